@@ -1,0 +1,3 @@
+//! The rule language: plain sentences in, a [`crate::model::Model`] and messages out.
+
+pub mod span;

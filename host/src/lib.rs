@@ -1,0 +1,4 @@
+//! The host side of Tellmark: house rules in, a pack, a job's record and answers out.
+
+pub mod language;
+pub mod model;

@@ -1,0 +1,5 @@
+//! The `tellmark` command.
+
+fn main() {
+    println!("{}", env!("CARGO_PKG_VERSION"));
+}

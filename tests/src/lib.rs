@@ -1,0 +1,1 @@
+//! Tests of the whole live in `tests/tests`; this library holds what they share.
