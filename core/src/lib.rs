@@ -1,3 +1,31 @@
 //! Evaluates a house's compiled rules over a piece of furniture.
+//!
+//! This crate runs on a microcontroller and inside the `tellmark` command; it
+//! has no heap, no clock, no files and no screen driver. The layers, each of
+//! which knows only the ones before it:
+//!
+//! - [`number`]: the unsigned float that chances are computed in, and the trait
+//!   that lets the same code run in `f64`;
+//! - [`pack`]: a compiled pack, checked once when it is opened and then read in
+//!   place;
+//! - [`piece`]: the tree of parts of the piece on the bench, and what has been
+//!   answered about each;
+//! - [`logic`]: conditions in three values: true, false, not known;
+//! - [`belief`]: exact chances of everything that cannot be seen, by messages
+//!   up and down the tree of parts;
+//! - [`inspection`]: all three kept in step as answers come in;
+//! - [`plan`]: the jobs and cautions that follow.
+//!
+//! Nothing here panics, on any pack and any answer: whatever a caller can get
+//! wrong is an error value.
 #![no_std]
 #![forbid(unsafe_code)]
+
+pub mod belief;
+pub mod inspection;
+pub mod limits;
+pub mod logic;
+pub mod number;
+pub mod pack;
+pub mod piece;
+pub mod plan;

@@ -1,0 +1,475 @@
+//! Exact chances of everything that cannot be seen.
+//!
+//! Each part sends its owner a table over the few states they share; a second
+//! pass downwards gives the chance of every state. An answer makes only the
+//! parts on the way to the root work again, and the way down is walked only
+//! when somebody looks. Nothing is sampled and nothing is approximated.
+
+mod circuit;
+mod gather;
+mod likelihood;
+
+use crate::number::{Number, Share};
+use crate::pack::{Fragment, Group, NONE, Pack};
+use crate::piece::Piece;
+
+/// What is kept about one part between passes.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Desk {
+    /// First entry of its messages.
+    message: u32,
+    /// First of its pairs of chances.
+    pairs: u32,
+    /// Its message upwards must be worked out again.
+    stale: bool,
+    /// Its chances, and what it tells its parts, are up to date.
+    settled: bool,
+}
+
+/// The caller lent too little memory.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TooSmall {
+    /// Numbers needed.
+    pub numbers: usize,
+    /// Desks needed: one for each part.
+    pub desks: usize,
+}
+
+/// The answers cannot all be true under the rules.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Impossible;
+
+/// How many numbers each area of the lent memory takes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Need {
+    /// Messages up, and as many down.
+    pub messages: usize,
+    /// States, two numbers each.
+    pub states: usize,
+    /// Nodes of the largest fragment, needed twice.
+    pub nodes: usize,
+    /// Room to take in the parts of one group.
+    pub gathering: usize,
+}
+
+impl Need {
+    /// What this piece needs.
+    #[must_use]
+    pub fn of(pack: &Pack<'_>, piece: &Piece<'_>) -> Self {
+        let mut need = Self::default();
+        for (index, part) in piece.parts().iter().enumerate() {
+            let place = usize::from(part.place);
+            let fragment = fragment(pack, place);
+            need.messages += fragment.entries();
+            need.states += usize::from(fragment.states);
+            need.nodes = need.nodes.max(fragment.nodes());
+            let program = pack.program(&fragment);
+            for (g, child) in pack.children(place).enumerate() {
+                let entries = program.group(g).entries();
+                let parts = piece.children_at(index, child).len();
+                need.gathering = need.gathering.max(entries * (parts + 3));
+            }
+        }
+        need
+    }
+
+    /// All of it.
+    #[must_use]
+    pub fn numbers(&self) -> usize {
+        2 * self.messages + 2 * self.states + 2 * self.nodes + self.gathering
+    }
+}
+
+fn fragment(pack: &Pack<'_>, place: usize) -> Fragment {
+    pack.fragment(usize::from(pack.place(place).fragment))
+}
+
+/// The chances of one piece.
+#[derive(Debug)]
+pub struct Belief<'m, N> {
+    need: Need,
+    numbers: &'m mut [N],
+    desks: &'m mut [Desk],
+}
+
+/// The lent memory, area by area.
+struct Areas<'s, N> {
+    up: &'s mut [N],
+    down: &'s mut [N],
+    pairs: &'s mut [N],
+    values: &'s mut [N],
+    slopes: &'s mut [N],
+    gathering: &'s mut [N],
+}
+
+impl<'m, N: Number> Belief<'m, N> {
+    /// Chances for this piece, in memory that the caller lends.
+    ///
+    /// # Errors
+    /// [`TooSmall`] says how much is needed.
+    pub fn new(
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        numbers: &'m mut [N],
+        desks: &'m mut [Desk],
+    ) -> Result<Self, TooSmall> {
+        let need = Need::of(pack, piece);
+        let too_small = TooSmall {
+            numbers: need.numbers(),
+            desks: piece.parts().len(),
+        };
+        let numbers = numbers.get_mut(..need.numbers()).ok_or(too_small)?;
+        let desks = desks.get_mut(..piece.parts().len()).ok_or(too_small)?;
+        let (mut message, mut pairs) = (0_u32, 0_u32);
+        for (desk, part) in desks.iter_mut().zip(piece.parts()) {
+            let fragment = fragment(pack, usize::from(part.place));
+            *desk = Desk {
+                message,
+                pairs,
+                stale: true,
+                settled: false,
+            };
+            message += u32::try_from(fragment.entries()).unwrap_or(0);
+            pairs += 2 * u32::from(fragment.states);
+        }
+        Ok(Self {
+            need,
+            numbers,
+            desks,
+        })
+    }
+
+    /// An answer about this part has changed. `firmly` says that the answer
+    /// before or after rules a state in or out for certain: then its parts
+    /// work again too, since they skip what cannot be.
+    pub fn changed(&mut self, piece: &Piece<'_>, part: usize, firmly: bool) {
+        for desk in self.desks.iter_mut() {
+            desk.settled = false;
+        }
+        self.mark(part);
+        for owner in piece.owners(part) {
+            self.mark(owner);
+        }
+        if firmly {
+            for inner in part + 1..piece.parts().len() {
+                if piece.owners(inner).any(|owner| owner == part) {
+                    self.mark(inner);
+                }
+            }
+        }
+    }
+
+    fn mark(&mut self, part: usize) {
+        if let Some(desk) = self.desks.get_mut(part) {
+            desk.stale = true;
+        }
+    }
+
+    /// Works out every message upwards that is out of date.
+    ///
+    /// # Errors
+    /// [`Impossible`] if the answers cannot all be true.
+    pub fn settle(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> Result<(), Impossible> {
+        for part in (0..self.desks.len()).rev() {
+            if self.desks.get(part).is_some_and(|desk| desk.stale) {
+                self.pass_up(pack, piece, part);
+                if let Some(desk) = self.desks.get_mut(part) {
+                    desk.stale = false;
+                }
+            }
+        }
+        match self.numbers.first() {
+            Some(total) if !total.is_zero() => Ok(()),
+            _ => Err(Impossible),
+        }
+    }
+
+    /// The weights of a state of a part, for no and for yes; their proportion
+    /// is its chance. The state is given by its number among the states of the
+    /// part's place.
+    ///
+    /// # Errors
+    /// [`Impossible`] if the answers cannot all be true.
+    pub fn weights(
+        &mut self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        part: usize,
+        slot: usize,
+    ) -> Result<(N, N), Impossible> {
+        self.settle(pack, piece)?;
+        self.look(pack, piece, part);
+        let at = self.desks.get(part).map_or(0, |desk| desk.pairs as usize) + 2 * slot;
+        let pairs = self.areas().pairs;
+        let pair = |i: usize| pairs.get(i).copied().unwrap_or(N::ZERO);
+        Ok((pair(at), pair(at + 1)))
+    }
+
+    /// The chance of a state of a part; nothing for a state it does not have.
+    ///
+    /// # Errors
+    /// [`Impossible`] if the answers cannot all be true.
+    pub fn chance(
+        &mut self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        part: usize,
+        state: u16,
+    ) -> Result<Share, Impossible> {
+        let place = usize::from(piece.part(part).place);
+        let Some(slot) = pack.state_slot(place, state) else {
+            return Ok(Share::default());
+        };
+        let (no, yes) = self.weights(pack, piece, part, slot)?;
+        Ok(N::share(yes, no))
+    }
+
+    /// Brings the chances of a part up to date, and those of its owners.
+    fn look(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
+        let depth = piece.owners(part).count();
+        for level in (0..=depth).rev() {
+            let at = if level == 0 {
+                part
+            } else {
+                piece.owners(part).nth(level - 1).unwrap_or(0)
+            };
+            if self.desks.get(at).is_some_and(|desk| !desk.settled) {
+                self.pass_down(pack, piece, at);
+                if let Some(desk) = self.desks.get_mut(at) {
+                    desk.settled = true;
+                }
+            }
+        }
+    }
+
+    fn areas(&mut self) -> Areas<'_, N> {
+        let need = self.need;
+        let (up, rest) = self.numbers.split_at_mut(need.messages);
+        let (down, rest) = rest.split_at_mut(need.messages);
+        let (pairs, rest) = rest.split_at_mut(2 * need.states);
+        let (values, rest) = rest.split_at_mut(need.nodes);
+        let (slopes, gathering) = rest.split_at_mut(need.nodes);
+        Areas {
+            up,
+            down,
+            pairs,
+            values,
+            slopes,
+            gathering,
+        }
+    }
+
+    /// Which value each state that the part reads is known to have, as two
+    /// sets of bits: known, and known to hold.
+    fn clamped(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, reads: u8) -> (usize, usize) {
+        let (mut known, mut holds) = (0, 0);
+        for read in 0..usize::from(reads) {
+            if let Some(yes) = Self::clamp(pack, piece, part, read) {
+                known |= 1 << read;
+                holds |= usize::from(yes) << read;
+            }
+        }
+        (known, holds)
+    }
+
+    fn clamp(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, read: usize) -> Option<bool> {
+        let (mut part, mut read) = (part, read);
+        loop {
+            let record = piece.part(part);
+            if record.owner == NONE {
+                return None;
+            }
+            let owner = usize::from(record.owner);
+            let place = usize::from(piece.part(owner).place);
+            let fragment = fragment(pack, place);
+            let g = pack
+                .children(place)
+                .position(|c| c == usize::from(record.place))?;
+            let source = *pack.program(&fragment).group(g).sources.get(read)?;
+            if source == NONE {
+                return None;
+            }
+            if source & Group::READ == 0 {
+                let state = pack.states_of(place).nth(usize::from(source))?;
+                let state = pack.state(usize::from(state));
+                let (no, yes) = likelihood::of::<N>(pack, piece, owner, &state);
+                return match (no.is_zero(), yes.is_zero()) {
+                    (true, false) => Some(true),
+                    (false, true) => Some(false),
+                    _ => None,
+                };
+            }
+            read = usize::from(source & !Group::READ);
+            part = owner;
+        }
+    }
+
+    /// Fills in what a part's program needs and runs it.
+    fn run(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> (Fragment, usize, usize) {
+        let place = usize::from(piece.part(part).place);
+        let fragment = fragment(pack, place);
+        let program = pack.program(&fragment);
+        let (known, holds) = Self::clamped(pack, piece, part, fragment.reads);
+
+        for (g, child) in pack.children(place).enumerate() {
+            let group = program.group(g);
+            let first = program.first_table() + usize::from(group.table);
+            let children = piece.children_at(part, child);
+            self.gather(&group, children, first);
+        }
+        let areas = self.areas();
+        let values = areas.values;
+        for (value, bits) in values.iter_mut().zip(program.constants()) {
+            *value = N::from_f64_bits(bits);
+        }
+        let mut node = program.first_likelihood();
+        for state in pack.states_of(place) {
+            let state = pack.state(usize::from(state));
+            let (no, yes) = likelihood::of(pack, piece, part, &state);
+            if let Some([a, b]) = values.get_mut(node..node + 2) {
+                *a = no;
+                *b = yes;
+            }
+            node += 2;
+        }
+        if known == 0 {
+            circuit::forwards(&program, values);
+        } else {
+            let wanted = (0..fragment.entries()).filter(|entry| entry & known == holds);
+            circuit::forwards_for(&program, wanted, values);
+        }
+        (fragment, known, holds)
+    }
+
+    /// Takes in the messages of the parts of one group; the table goes to the
+    /// values from `first` on.
+    fn gather(&mut self, group: &Group, children: core::ops::Range<usize>, first: usize) {
+        let size = group.entries();
+        let message = 1_usize << (group.reads + group.feeds);
+        let starts = self
+            .desks
+            .get(children.clone())
+            .and_then(<[Desk]>::first)
+            .map_or(0, |desk| desk.message as usize);
+        let areas = self.areas();
+        let (mut table, rest) = areas
+            .gathering
+            .split_at_mut(size.min(areas.gathering.len()));
+        let mut next = rest.get_mut(..size).unwrap_or(&mut []);
+        gather::none(group, table);
+        for (i, _) in children.enumerate() {
+            // Parts of one kind stand together, and so do their messages.
+            let start = starts + i * message;
+            let report = areas.up.get(start..start + message).unwrap_or(&[]);
+            gather::with_part(group, table, report, next);
+            core::mem::swap(&mut table, &mut next);
+        }
+        if let Some(slot) = areas.values.get_mut(first..first + size) {
+            slot.copy_from_slice(table);
+        }
+    }
+
+    fn pass_up(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
+        let (fragment, known, holds) = self.run(pack, piece, part);
+        let program = pack.program(&fragment);
+        let start = self.desks.get(part).map_or(0, |desk| desk.message as usize);
+        let areas = self.areas();
+        let message = areas
+            .up
+            .get_mut(start..start + fragment.entries())
+            .unwrap_or(&mut []);
+        for (entry, slot) in message.iter_mut().enumerate() {
+            *slot = if entry & known == holds {
+                areas
+                    .values
+                    .get(program.output(entry))
+                    .copied()
+                    .unwrap_or(N::ZERO)
+            } else {
+                N::ZERO
+            };
+        }
+        circuit::level(message);
+    }
+
+    fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
+        let (fragment, ..) = self.run(pack, piece, part);
+        let program = pack.program(&fragment);
+        let desk = self.desks.get(part).copied().unwrap_or_default();
+        let record = piece.part(part);
+        let areas = self.areas();
+        areas.slopes.fill(N::ZERO);
+        let start = desk.message as usize;
+        let message = areas
+            .down
+            .get_mut(start..start + fragment.entries())
+            .unwrap_or(&mut []);
+        if record.owner == NONE {
+            message.fill(N::ONE);
+        }
+        circuit::seed(&program, message, areas.slopes);
+        circuit::backwards(&program, areas.values, areas.slopes);
+
+        let states = 2 * usize::from(fragment.states);
+        let first = program.first_likelihood();
+        let pairs = areas
+            .pairs
+            .get_mut(desk.pairs as usize..desk.pairs as usize + states)
+            .unwrap_or(&mut []);
+        let inputs = areas.values.iter().zip(areas.slopes.iter()).skip(first);
+        for (pair, (&value, &slope)) in pairs.iter_mut().zip(inputs) {
+            *pair = value.times(slope);
+        }
+        let place = usize::from(record.place);
+        for (g, child) in pack.children(place).enumerate() {
+            let group = program.group(g);
+            let first = program.first_table() + usize::from(group.table);
+            self.tell(&group, piece.children_at(part, child), first);
+        }
+    }
+
+    /// Tells the parts of one group what the rest of the piece says of the
+    /// states they share with it.
+    fn tell(&mut self, group: &Group, children: core::ops::Range<usize>, first: usize) {
+        let size = group.entries();
+        let width = 1_usize << (group.reads + group.feeds);
+        let parts = children.len();
+        let start = self
+            .desks
+            .get(children)
+            .and_then(<[Desk]>::first)
+            .map_or(0, |desk| desk.message as usize);
+        let areas = self.areas();
+        let messages = start..start + width * parts;
+        let (Some(up), Some(down), Some(slopes)) = (
+            areas.up.get(messages.clone()),
+            areas.down.get_mut(messages),
+            areas.slopes.get(first..first + size),
+        ) else {
+            return;
+        };
+        // Tables before the first part, before the second …, then two for the
+        // derivatives on the way back.
+        let (before, rest) = areas
+            .gathering
+            .split_at_mut((size * (parts + 1)).min(areas.gathering.len()));
+        let (mut after, rest) = rest.split_at_mut(size.min(rest.len()));
+        let mut earlier = rest.get_mut(..size).unwrap_or(&mut []);
+        gather::none(group, before.get_mut(..size).unwrap_or(&mut []));
+        for (i, report) in up.chunks_exact(width).enumerate() {
+            let (known, next) = before.split_at_mut(size * (i + 1));
+            let known = known.get(size * i..).unwrap_or(&[]);
+            let next = next.get_mut(..size).unwrap_or(&mut []);
+            gather::with_part(group, known, report, next);
+        }
+        after.copy_from_slice(slopes);
+        circuit::level(after);
+        let reports = up.chunks_exact(width).zip(down.chunks_exact_mut(width));
+        for (i, (report, message)) in reports.enumerate().rev() {
+            let known = before.get(size * i..size * (i + 1)).unwrap_or(&[]);
+            gather::slopes_of_part(group, known, after, message);
+            gather::slopes_before(group, after, report, earlier);
+            core::mem::swap(&mut after, &mut earlier);
+        }
+    }
+}

@@ -1,0 +1,200 @@
+//! A piece being looked over: its parts, the answers so far and the chances
+//! that follow, kept in step with each other.
+
+use heapless::Vec;
+
+use crate::belief::{Belief, Desk, Impossible, TooSmall};
+use crate::limits::MAX_CLASH;
+use crate::number::{Number, Share};
+use crate::pack::{Form, Pack};
+use crate::piece::{Answer, Piece};
+
+/// One answer: about which part, to which ask.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Given {
+    /// Index of the part.
+    pub part: usize,
+    /// Number of the ask in the pack.
+    pub ask: u16,
+    /// What was answered.
+    pub answer: Answer,
+}
+
+/// A piece being looked over.
+#[derive(Debug)]
+pub struct Inspection<'m, 'a, N> {
+    pack: Pack<'a>,
+    piece: Piece<'m>,
+    belief: Belief<'m, N>,
+}
+
+impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
+    /// Starts with a piece as it was set up, and memory for its chances.
+    ///
+    /// # Errors
+    /// [`TooSmall`] says how much memory is needed.
+    pub fn new(
+        pack: Pack<'a>,
+        piece: Piece<'m>,
+        numbers: &'m mut [N],
+        desks: &'m mut [Desk],
+    ) -> Result<Self, TooSmall> {
+        let belief = Belief::new(&pack, &piece, numbers, desks)?;
+        Ok(Self {
+            pack,
+            piece,
+            belief,
+        })
+    }
+
+    /// The pack.
+    #[must_use]
+    pub fn pack(&self) -> &Pack<'a> {
+        &self.pack
+    }
+
+    /// The piece.
+    #[must_use]
+    pub fn piece(&self) -> &Piece<'m> {
+        &self.piece
+    }
+
+    /// Notes an answer and gives back the one before. `None`, and nothing
+    /// happens, if this part has no such ask.
+    pub fn answer(&mut self, part: usize, ask: u16, answer: Answer) -> Option<Answer> {
+        let before = self.piece.set(&self.pack, part, ask, answer)?;
+        if before != answer {
+            let firmly = is_firm(before) || is_firm(answer);
+            self.belief.changed(&self.piece, part, firmly);
+        }
+        Some(before)
+    }
+
+    /// Notes that a part can or cannot be seen at all.
+    pub fn out_of_sight(&mut self, part: usize, out_of_sight: bool) {
+        self.piece.set_out_of_sight(part, out_of_sight);
+    }
+
+    /// The chance of a state of a part; nothing for a state it does not have.
+    ///
+    /// # Errors
+    /// [`Impossible`] if the answers cannot all be true.
+    pub fn chance(&mut self, part: usize, state: u16) -> Result<Share, Impossible> {
+        self.belief.chance(&self.pack, &self.piece, part, state)
+    }
+
+    /// The weights of no and yes of a state of a part, whose proportion is its
+    /// chance; the state is given by its number in the part's place.
+    ///
+    /// # Errors
+    /// [`Impossible`] if the answers cannot all be true.
+    pub fn weights(&mut self, part: usize, slot: usize) -> Result<(N, N), Impossible> {
+        self.belief.weights(&self.pack, &self.piece, part, slot)
+    }
+
+    /// Whether the answers can all be true.
+    ///
+    /// # Errors
+    /// [`Impossible`] if they cannot.
+    pub fn settle(&mut self) -> Result<(), Impossible> {
+        self.belief.settle(&self.pack, &self.piece)
+    }
+
+    /// The chance of a state if one answer had not been given.
+    ///
+    /// # Errors
+    /// [`Impossible`] if the remaining answers cannot all be true.
+    pub fn chance_without(
+        &mut self,
+        given: Given,
+        part: usize,
+        state: u16,
+    ) -> Result<Share, Impossible> {
+        self.answer(given.part, given.ask, Answer::NotLooked);
+        let chance = self.chance(part, state);
+        self.answer(given.part, given.ask, given.answer);
+        chance
+    }
+
+    /// The smallest group found of answers that cannot all be true: none of
+    /// them can be left out of it. Empty if the answers agree, or if more than
+    /// [`MAX_CLASH`] answers are needed to show the clash.
+    pub fn clash(&mut self) -> Vec<Given, MAX_CLASH> {
+        if self.settle().is_ok() {
+            return Vec::new();
+        }
+        // Taking answers back one by one, first from one end and then from the
+        // other, can end in different groups: the smaller is shown.
+        let forwards = self.irreducible(false);
+        let backwards = self.irreducible(true);
+        match (forwards.is_empty(), backwards.is_empty()) {
+            (false, false) if backwards.len() < forwards.len() => backwards,
+            (true, _) => backwards,
+            _ => forwards,
+        }
+    }
+
+    /// Takes back each answer in turn, for good if the rest still clash.
+    fn irreducible(&mut self, from_the_end: bool) -> Vec<Given, MAX_CLASH> {
+        let mut muted: Vec<Given, { 16 * MAX_CLASH }> = Vec::new();
+        let mut kept = Vec::new();
+        for _ in 0..self.firm().count() {
+            // What is kept or muted so far stands at one end of the list.
+            let next = if from_the_end {
+                let still = self.firm().count();
+                still
+                    .checked_sub(kept.len() + 1)
+                    .and_then(|at| self.firm().nth(at))
+            } else {
+                self.firm().nth(kept.len())
+            };
+            let Some(given) = next else { break };
+            self.answer(given.part, given.ask, Answer::NotLooked);
+            let still_clash = self.settle().is_err();
+            let noted = if still_clash {
+                muted.push(given).is_ok()
+            } else {
+                false
+            };
+            if !noted {
+                self.answer(given.part, given.ask, given.answer);
+                if kept.push(given).is_err() {
+                    kept.clear();
+                    break;
+                }
+            }
+        }
+        for given in &muted {
+            self.answer(given.part, given.ask, given.answer);
+        }
+        kept
+    }
+
+    /// The answers that can rule something out for certain.
+    fn firm(&self) -> impl Iterator<Item = Given> + '_ {
+        self.piece
+            .answered(&self.pack)
+            .filter(|&(_, _, answer)| is_firm(answer))
+            .map(|(part, ask, answer)| Given { part, ask, answer })
+    }
+
+    /// Jobs and cautions are judged with this.
+    pub(crate) fn judge_parts(&mut self) -> (&Pack<'a>, &Piece<'m>, &mut Belief<'m, N>) {
+        (&self.pack, &self.piece, &mut self.belief)
+    }
+
+    /// Notes how many parts of a kind a part has, where that is asked for.
+    pub fn count(&mut self, part: usize, kind: u16, number: u8) -> Option<Answer> {
+        let place = usize::from(self.piece.part(part).place);
+        let ask = self
+            .pack
+            .asks_of(place)
+            .find(|&a| self.pack.ask(usize::from(a)).form == Form::HowMany { part: kind })?;
+        self.answer(part, ask, Answer::Reading(i32::from(number)))
+    }
+}
+
+/// Whether an answer can rule a state in or out for certain.
+fn is_firm(answer: Answer) -> bool {
+    matches!(answer, Answer::Certain(_) | Answer::Reading(_))
+}

@@ -1,0 +1,24 @@
+//! Every capacity in one place. The compiler refuses, with a sentence, a house
+//! whose rules would exceed one.
+
+/// States of a part's owners that its rules may read or feed together: a
+/// part's message to its owner has two to this power entries.
+pub const MAX_INTERFACE: usize = 10;
+
+/// Sums and products in the belief fragment of one kind of part.
+pub const MAX_NODES: usize = 12_000;
+
+/// How deep parts may be built into one another (drawer, handle, screw: 3).
+pub const MAX_DEPTH: usize = 8;
+
+/// Parts of one piece.
+pub const MAX_PARTS: usize = 1_000;
+
+/// Conditions nested or listed side by side in one sentence.
+pub const MAX_CONDITION_STACK: usize = 16;
+
+/// Answers named when answers clash.
+pub const MAX_CLASH: usize = 12;
+
+/// Feeds from the parts of one kind into their owner.
+pub const MAX_FEEDS: usize = MAX_INTERFACE;

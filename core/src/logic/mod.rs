@@ -1,0 +1,9 @@
+//! Conditions in three values: true, false and not known.
+//!
+//! What nobody has looked at is not known, and not known is never taken for no
+//! (Kleene's strong three-valued logic).
+
+pub mod condition;
+mod truth;
+
+pub use truth::Truth;

@@ -1,0 +1,291 @@
+//! The number that chances are computed in.
+//!
+//! [`UFloat`] is an unsigned float with a 9-bit exponent and a 23-bit fraction
+//! ("u9.23"): as precise as `f32`, with a range down to about 1e-115, no sign,
+//! no NaN and no infinity. It is made of integer arithmetic only, so a bench
+//! unit without a floating-point unit is quick at it and every machine gets the
+//! same bits. Belief code is generic over [`Number`], so the same code also
+//! runs in `f64`, for tests and for learning.
+//!
+//! Only sums and products of numbers that are not negative are ever needed, and
+//! none of these loses precision, however small its operands.
+
+use core::fmt;
+
+/// A number that chances can be computed in.
+pub trait Number: Copy + PartialEq + fmt::Debug {
+    /// Nothing.
+    const ZERO: Self;
+    /// One.
+    const ONE: Self;
+    /// The sum.
+    #[must_use]
+    fn plus(self, other: Self) -> Self;
+    /// The product.
+    #[must_use]
+    fn times(self, other: Self) -> Self;
+    /// Whether it is exactly nothing.
+    fn is_zero(self) -> bool;
+    /// The power of two at or below it; 0 for nothing.
+    fn exponent(self) -> i32;
+    /// Times a power of two.
+    #[must_use]
+    fn shifted(self, power: i32) -> Self;
+    /// From the bits of a finite `f64` that is not negative.
+    fn from_f64_bits(bits: u64) -> Self;
+    /// The share `part / (part + rest)` in whole 2⁻³² (0 if both are nothing).
+    fn share(part: Self, rest: Self) -> Share;
+}
+
+/// A share of one in units of 2⁻³², the end included.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub struct Share(u64);
+
+impl Share {
+    /// One whole.
+    pub const WHOLE: Self = Self(1 << 32);
+
+    /// From units of 2⁻³²; more than a whole counts as a whole.
+    #[must_use]
+    pub fn from_units(units: u64) -> Self {
+        Self(units.min(Self::WHOLE.0))
+    }
+
+    /// The nearest share to this many thousandths.
+    #[must_use]
+    pub fn from_thousandths(thousandths: u16) -> Self {
+        Self::from_units(((u64::from(thousandths) << 32) + 500) / 1000)
+    }
+
+    /// In units of 2⁻³².
+    #[must_use]
+    pub fn units(self) -> u64 {
+        self.0
+    }
+
+    /// As a decimal fraction.
+    #[must_use]
+    #[allow(clippy::float_arithmetic, clippy::cast_precision_loss)]
+    pub fn as_f64(self) -> f64 {
+        self.0 as f64 / 4_294_967_296.0
+    }
+}
+
+/// An unsigned float: exponent in the upper 9 bits, fraction in the lower 23,
+/// 0 for nothing.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub struct UFloat(u32);
+
+const FRACTION: u32 = 23;
+const HIDDEN: u32 = 1 << FRACTION;
+/// The exponent field of 1. Set high, because chances are small: 2⁻³⁸³ to 2¹²⁷.
+const BIAS: u32 = 384;
+const LARGEST_EXPONENT: u32 = 511;
+
+impl UFloat {
+    /// The bits.
+    #[must_use]
+    pub fn to_bits(self) -> u32 {
+        self.0
+    }
+
+    /// From its bits.
+    #[must_use]
+    pub fn from_bits(bits: u32) -> Self {
+        Self(bits)
+    }
+
+    /// The value, exactly.
+    #[must_use]
+    pub fn to_f64(self) -> f64 {
+        if self.0 == 0 {
+            return 0.0;
+        }
+        let exponent = u64::from(self.0 >> FRACTION)
+            .wrapping_add(1023)
+            .wrapping_sub(u64::from(BIAS));
+        let fraction = u64::from(self.0 & (HIDDEN - 1));
+        f64::from_bits((exponent << 52) | (fraction << 29))
+    }
+
+    /// Significand with its leading one (24 bits), and the exponent field.
+    fn parts(self) -> (u32, u32) {
+        ((self.0 & (HIDDEN - 1)) | HIDDEN, self.0 >> FRACTION)
+    }
+}
+
+impl fmt::Debug for UFloat {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.to_f64())
+    }
+}
+
+impl Number for UFloat {
+    const ZERO: Self = Self(0);
+    const ONE: Self = Self(BIAS << FRACTION);
+
+    #[inline]
+    fn plus(self, other: Self) -> Self {
+        let (large, small) = if self.0 >= other.0 {
+            (self.0, other.0)
+        } else {
+            (other.0, self.0)
+        };
+        if small == 0 {
+            return Self(large);
+        }
+        let exponent = large >> FRACTION;
+        let shift = exponent.wrapping_sub(small >> FRACTION);
+        if shift > 24 {
+            return Self(large);
+        }
+        if exponent >= LARGEST_EXPONENT - 1 {
+            return Self(u32::MAX);
+        }
+        let addend = (small & (HIDDEN - 1)) | HIDDEN;
+        let rounded = ((addend << 1 >> shift).wrapping_add(1)) >> 1;
+        let sum = large.wrapping_add(rounded);
+        let carried = exponent.wrapping_add(1) << FRACTION;
+        if sum < carried {
+            Self(sum)
+        } else {
+            Self(carried.wrapping_add((sum.wrapping_sub(carried).wrapping_add(1)) >> 1))
+        }
+    }
+
+    #[inline]
+    fn times(self, other: Self) -> Self {
+        if self.0 == 0 || other.0 == 0 {
+            return Self::ZERO;
+        }
+        let exponent = (self.0 >> FRACTION).wrapping_add(other.0 >> FRACTION);
+        let a = (self.0 & (HIDDEN - 1)) | HIDDEN;
+        let b = (other.0 & (HIDDEN - 1)) | HIDDEN;
+        // The upper 32 bits of the 48-bit product, from 16-bit halves: a
+        // Cortex-M0+ multiplies only 32 by 32 bits into 32.
+        let (a_high, a_low) = (a >> 8, a & 0xff);
+        let (b_high, b_low) = (b >> 8, b & 0xff);
+        let cross = a_high
+            .wrapping_mul(b_low)
+            .wrapping_add(a_low.wrapping_mul(b_high));
+        let product = a_high.wrapping_mul(b_high).wrapping_add(cross >> 8);
+        let (significand, exponent) = if product & 0x8000_0000 != 0 {
+            (product.wrapping_add(0x80) >> 8, exponent.wrapping_add(1))
+        } else {
+            (product.wrapping_add(0x40) >> 7, exponent)
+        };
+        // `significand` carries its leading one, which counts one exponent.
+        if exponent <= BIAS + 1 {
+            return Self::ZERO;
+        }
+        let field = exponent.wrapping_sub(BIAS + 1);
+        if field >= LARGEST_EXPONENT {
+            return Self(u32::MAX);
+        }
+        Self((field << FRACTION).wrapping_add(significand))
+    }
+
+    #[inline]
+    fn is_zero(self) -> bool {
+        self.0 == 0
+    }
+
+    fn exponent(self) -> i32 {
+        if self.0 == 0 {
+            0
+        } else {
+            (self.0 >> FRACTION)
+                .cast_signed()
+                .wrapping_sub(BIAS.cast_signed())
+        }
+    }
+
+    fn shifted(self, power: i32) -> Self {
+        if self.0 == 0 {
+            return self;
+        }
+        let field = (self.0 >> FRACTION).cast_signed().saturating_add(power);
+        if field <= 0 {
+            Self::ZERO
+        } else if field > LARGEST_EXPONENT.cast_signed() {
+            Self(u32::MAX)
+        } else {
+            Self((field.cast_unsigned() << FRACTION) | (self.0 & (HIDDEN - 1)))
+        }
+    }
+
+    fn from_f64_bits(bits: u64) -> Self {
+        let field = (bits >> 52) & 0x7ff;
+        let fraction = bits & ((1 << 52) - 1);
+        let rounded = (fraction >> 29).wrapping_add((fraction >> 28) & 1);
+        let joined = (field << FRACTION)
+            .wrapping_add(rounded)
+            .wrapping_add(u64::from(BIAS) << FRACTION);
+        let floor = 1023_u64 << FRACTION;
+        if field == 0 || joined <= floor.wrapping_add(u64::from(HIDDEN)) {
+            return Self::ZERO;
+        }
+        Self(u32::try_from(joined.wrapping_sub(floor)).unwrap_or(u32::MAX))
+    }
+
+    fn share(part: Self, rest: Self) -> Share {
+        if part.0 == 0 {
+            return Share::default();
+        }
+        let total = part.plus(rest);
+        let (numerator, part_exponent) = part.parts();
+        let (denominator, total_exponent) = total.parts();
+        let shift = total_exponent.wrapping_sub(part_exponent);
+        let Some(units) = (u64::from(numerator) << 32).checked_div(u64::from(denominator)) else {
+            return Share::default();
+        };
+        Share::from_units(units.checked_shr(shift).unwrap_or(0))
+    }
+}
+
+#[allow(clippy::float_arithmetic)]
+impl Number for f64 {
+    const ZERO: Self = 0.0;
+    const ONE: Self = 1.0;
+
+    #[inline]
+    fn plus(self, other: Self) -> Self {
+        self + other
+    }
+
+    #[inline]
+    fn times(self, other: Self) -> Self {
+        self * other
+    }
+
+    #[inline]
+    fn is_zero(self) -> bool {
+        self == 0.0
+    }
+
+    fn exponent(self) -> i32 {
+        if self == 0.0 {
+            0
+        } else {
+            i32::try_from((self.to_bits() >> 52) & 0x7ff).map_or(0, |field| field - 1023)
+        }
+    }
+
+    fn shifted(self, power: i32) -> Self {
+        let power = power.clamp(-1022, 1023);
+        let field = u64::try_from(power + 1023).unwrap_or(0);
+        self * f64::from_bits(field << 52)
+    }
+
+    fn from_f64_bits(bits: u64) -> Self {
+        f64::from_bits(bits)
+    }
+
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    fn share(part: Self, rest: Self) -> Share {
+        if part == 0.0 {
+            return Share::default();
+        }
+        Share::from_units((part / (part + rest) * 4_294_967_296.0) as u64)
+    }
+}

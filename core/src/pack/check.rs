@@ -1,0 +1,318 @@
+//! Checks a pack once, so that nothing that reads it afterwards can fail.
+
+use super::records::{Group, Record};
+use super::words::{NONE, word};
+use super::{
+    Ask, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, HEADER_BYTES, Job, Kind, MAGIC,
+    MAJOR, MAX_SECTIONS, MINOR, Manifest, OpenError, Pack, Pair, Place, Plan, Round, SECTION_BYTES,
+    Section, Sentence, State, Step,
+};
+use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
+use crate::logic::condition;
+
+fn u16_at(bytes: &[u8], at: usize) -> Option<u16> {
+    Some(u16::from_le_bytes(
+        bytes.get(at..at.checked_add(2)?)?.try_into().ok()?,
+    ))
+}
+
+fn u32_at(bytes: &[u8], at: usize) -> Option<u32> {
+    Some(u32::from_le_bytes(
+        bytes.get(at..at.checked_add(4)?)?.try_into().ok()?,
+    ))
+}
+
+/// Header, checksum and section table.
+pub(super) fn sections(bytes: &[u8]) -> Result<Pack<'_>, OpenError> {
+    let cut = OpenError::TooShort;
+    if bytes.get(..8).ok_or(cut)? != MAGIC {
+        return Err(OpenError::NotAPack);
+    }
+    let major = *bytes.get(8).ok_or(cut)?;
+    let header = u16_at(bytes, 10).ok_or(cut)?;
+    let total = u32_at(bytes, 12).ok_or(cut)?;
+    let id = u32_at(bytes, 16).ok_or(cut)?;
+    let lowest_minor = *bytes.get(20).ok_or(cut)?;
+    let count = usize::from(*bytes.get(21).ok_or(cut)?);
+    if major != MAJOR || lowest_minor > MINOR {
+        return Err(OpenError::Version {
+            major,
+            lowest_minor,
+        });
+    }
+    if usize::from(header) != HEADER_BYTES || bytes.len() != total as usize {
+        return Err(cut);
+    }
+    let words: &[u32] = bytemuck::try_cast_slice(bytes).map_err(|e| match e {
+        bytemuck::PodCastError::TargetAlignmentGreaterAndInputNotAligned => OpenError::Misaligned,
+        _ => cut,
+    })?;
+    let mut digest = CHECKSUM.digest();
+    digest.update(bytes.get(..16).ok_or(cut)?);
+    digest.update(bytes.get(20..).ok_or(cut)?);
+    if digest.finalize() != id {
+        return Err(OpenError::Checksum);
+    }
+    if cfg!(target_endian = "big") {
+        return Err(OpenError::Misaligned);
+    }
+
+    let mut sections: [&[u32]; MAX_SECTIONS] = [&[]; MAX_SECTIONS];
+    let mut manifest_bytes: &[u8] = &[];
+    for i in 0..count {
+        let at = HEADER_BYTES + i * SECTION_BYTES;
+        let number = *bytes.get(at).ok_or(cut)?;
+        let may_skip = bytes.get(at + 1).ok_or(cut)? & 1 == 1;
+        let broken = OpenError::Section(number);
+        let offset = u32_at(bytes, at + 4).ok_or(cut)? as usize;
+        let length = u32_at(bytes, at + 8).ok_or(cut)? as usize;
+        if !offset.is_multiple_of(4) || !length.is_multiple_of(4) {
+            return Err(broken);
+        }
+        let end = offset.checked_add(length).ok_or(broken)?;
+        let Some(slot) = sections.get_mut(usize::from(number)) else {
+            if may_skip {
+                continue;
+            }
+            return Err(broken);
+        };
+        *slot = words.get(offset / 4..end / 4).ok_or(broken)?;
+        if number == Section::Manifest as u8 {
+            manifest_bytes = bytes.get(offset..end).ok_or(broken)?;
+        }
+    }
+
+    let manifest = postcard::from_bytes::<Manifest<'_>>(manifest_bytes)
+        .map_err(|_| OpenError::Section(Section::Manifest as u8))?;
+    let texts_section = sections
+        .get(Section::Texts as usize)
+        .copied()
+        .unwrap_or(&[]);
+    let texts = word(texts_section, 0) as usize;
+    let text_start = texts.saturating_add(2);
+    let text_words = texts_section
+        .get(text_start..)
+        .ok_or(OpenError::Section(Section::Texts as u8))?;
+    Ok(Pack {
+        manifest,
+        sections,
+        text_bytes: bytemuck::cast_slice(text_words),
+        texts,
+        id,
+    })
+}
+
+struct Rows<'p, 'a>(&'p Pack<'a>);
+
+impl Rows<'_, '_> {
+    fn each<R: Record>(&self, good: impl Fn(&R, usize) -> bool) -> Result<(), OpenError> {
+        let number = R::SECTION as u8;
+        if !self.0.section(R::SECTION).len().is_multiple_of(R::WORDS) {
+            return Err(OpenError::Section(number));
+        }
+        for row in 0..self.0.rows::<R>() {
+            if !good(&self.0.row::<R>(row), row) {
+                return Err(OpenError::Record(number, u32::try_from(row).unwrap_or(0)));
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Every row of every table.
+pub(super) fn records(pack: &Pack<'_>) -> Result<(), OpenError> {
+    texts(pack)?;
+    let rows = Rows(pack);
+    let text = |t: u16| usize::from(t) < pack.texts();
+    let kind = |k: u16| usize::from(k) < pack.kinds();
+    let state = |s: u16| usize::from(s) < pack.states();
+    let ask = |a: u16| usize::from(a) < pack.asks();
+    let job = |j: u16| usize::from(j) < pack.jobs();
+    let program = |at: u32| condition::is_sound(pack, at);
+
+    if pack.kinds() == 0 {
+        return Err(OpenError::Section(Section::Kinds as u8));
+    }
+    rows.each::<Kind>(|k, _| {
+        text(k.name)
+            && text(k.plural)
+            && usize::from(k.first_state) + usize::from(k.states) <= pack.states()
+            && usize::from(k.first_ask) + usize::from(k.asks) <= pack.asks()
+    })?;
+    rows.each::<State>(|s, _| {
+        text(s.phrase)
+            && kind(s.kind)
+            && asked_of(pack, s.ask, s.kind)
+            && (s.whether == NONE || asked_of(pack, s.whether, s.kind))
+            && s.own <= 1000
+            && s.risk <= 5
+    })?;
+    rows.each::<Ask>(|a, _| {
+        text(a.question)
+            && text(a.how)
+            && text(a.phrase)
+            && text(a.word)
+            && kind(a.kind)
+            && a.slip <= 1000
+            && match a.form {
+                Form::Whether => true,
+                Form::Which { first, values } => {
+                    values > 0
+                        && values <= 32
+                        && usize::from(first) + usize::from(values) <= pack.texts()
+                }
+                Form::HowMuch { least, most, .. } => least <= most,
+                Form::HowMany { part } => kind(part),
+            }
+    })?;
+    rows.each::<Place>(|p, row| {
+        kind(p.kind)
+            && usize::from(p.fragment) < pack.fragments()
+            && tree(pack, p, row)
+            && p.least <= p.usual
+            && p.usual <= p.most
+            && usize::from(p.first_name) + usize::from(p.names) <= pack.texts()
+            && (p.counted_by == NONE || ask(p.counted_by))
+            && fragment_fits(pack, p, row)
+    })?;
+    rows.each::<Fragment>(|f, _| fragment(pack, f))?;
+    rows.each::<Plan>(|p, _| {
+        kind(p.subject) && job(p.job) && text(p.source) && program(p.condition)
+    })?;
+    rows.each::<Job>(|j, _| {
+        text(j.name) && text(j.needs) && text(j.source) && (j.once_for == NONE || kind(j.once_for))
+    })?;
+    rows.each::<Constraint>(|c, _| job(c.before) && job(c.after) && text(c.because))?;
+    rows.each::<Caution>(|c, _| {
+        kind(c.subject) && text(c.text) && text(c.source) && program(c.condition)
+    })?;
+    rows.each::<Dating>(|d, _| {
+        kind(d.subject)
+            && text(d.source)
+            && d.strength <= 2
+            && d.region <= 2
+            && program(d.condition)
+    })?;
+    rows.each::<Step>(|s, _| ask(s.ask) && program(s.condition))?;
+    rows.each::<Round>(|r, _| {
+        kind(r.piece) && usize::from(r.first) + usize::from(r.steps) <= pack.steps()
+    })?;
+    rows.each::<Pair>(|p, _| {
+        job(p.job)
+            && if p.mends {
+                state(p.other)
+            } else {
+                job(p.other)
+            }
+    })?;
+    rows.each::<Sentence>(|s, _| {
+        state(s.state) && text(s.text) && text(s.source) && s.strength <= 1000
+    })
+}
+
+fn texts(pack: &Pack<'_>) -> Result<(), OpenError> {
+    let offsets = pack.section(Section::Texts);
+    let mut last = 0;
+    for i in 0..=pack.texts() {
+        let at = word(offsets, i + 1);
+        let whole = pack
+            .text_bytes
+            .get(last as usize..at as usize)
+            .is_some_and(|bytes| core::str::from_utf8(bytes).is_ok());
+        if !whole || at < last {
+            let row = u32::try_from(i).unwrap_or(0);
+            return Err(OpenError::Record(Section::Texts as u8, row));
+        }
+        last = at;
+    }
+    Ok(())
+}
+
+fn asked_of(pack: &Pack<'_>, ask: u16, kind: u16) -> bool {
+    usize::from(ask) < pack.asks() && pack.ask(usize::from(ask)).kind == kind
+}
+
+/// Preorder, and not too deep.
+fn tree(pack: &Pack<'_>, place: &Place, row: usize) -> bool {
+    let end = usize::from(place.end);
+    if end <= row || end > pack.places() {
+        return false;
+    }
+    let mut depth = 1;
+    let mut inner = row;
+    let mut owner = place.owner;
+    while owner != NONE {
+        let at = usize::from(owner);
+        if at >= inner {
+            return false;
+        }
+        let outer = pack.place(at);
+        depth += 1;
+        if usize::from(outer.end) < end || depth > MAX_DEPTH {
+            return false;
+        }
+        inner = at;
+        owner = outer.owner;
+    }
+    true
+}
+
+/// The fragment is about as many states, and as many kinds of part, as the
+/// place has.
+fn fragment_fits(pack: &Pack<'_>, place: &Place, row: usize) -> bool {
+    let fragment = pack.fragment(usize::from(place.fragment));
+    if pack.states_of(row).count() != usize::from(fragment.states)
+        || pack.children(row).count() != usize::from(fragment.groups)
+        || (place.owner == NONE && (fragment.reads > 0 || fragment.feeds > 0))
+    {
+        return false;
+    }
+    let program = pack.program(&fragment);
+    let mut table = 0;
+    pack.children(row).enumerate().all(|(g, child)| {
+        let group = program.group(g);
+        let part = pack.fragment(usize::from(pack.place(child).fragment));
+        let here = table;
+        table += group.entries();
+        group.reads == part.reads
+            && group.feeds == part.feeds
+            && usize::from(group.table) == here
+            && table <= usize::from(fragment.table)
+            && group_is_sound(&group, &fragment)
+    }) && table == usize::from(fragment.table)
+}
+
+fn group_is_sound(group: &Group, owner: &Fragment) -> bool {
+    let caps = group.caps.iter().take(usize::from(group.feeds));
+    let mut sources = group.sources.iter().take(usize::from(group.reads));
+    caps.into_iter().all(|&cap| cap > 0)
+        && sources.all(|&source| {
+            source == NONE
+                || if source & Group::READ == 0 {
+                    source < owner.states
+                } else {
+                    source & !Group::READ < u16::from(owner.reads)
+                }
+        })
+}
+
+fn fragment(pack: &Pack<'_>, fragment: &Fragment) -> bool {
+    let width = usize::from(fragment.reads) + usize::from(fragment.feeds);
+    if width > MAX_INTERFACE || fragment.nodes() > 2 * MAX_NODES {
+        return false;
+    }
+    let code = pack.code(fragment);
+    if code.len() != fragment.code_words() {
+        return false;
+    }
+    let program = super::Program::new(fragment, code);
+    let nodes = fragment.nodes();
+    program.constants().all(|bits| {
+        let value = f64::from_bits(bits);
+        value.is_finite() && value.is_sign_positive()
+    }) && (0..fragment.entries()).all(|e| program.output(e) < nodes)
+        && program.steps().enumerate().all(|(i, step)| {
+            let at = program.first_step() + i;
+            step.left < at && step.right < at
+        })
+}

@@ -1,0 +1,347 @@
+//! A compiled pack: what a house's rules say, as bytes.
+//!
+//! [`Pack::open`] checks the bytes once: header, checksum, section sizes and
+//! every index and program. After that nothing can fail and nothing is copied;
+//! records are read in place, in flash on the bench unit. The layout is
+//! described in `core/src/pack/FORMAT.md`.
+
+mod check;
+mod program;
+mod records;
+mod words;
+
+pub use program::{Operation, Program};
+pub use records::{
+    Ask, Bound, Caution, Constraint, Dating, Form, Fragment, Group, Job, Kind, Manifest, Nature,
+    Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb, Way,
+};
+pub use words::NONE;
+
+use records::Record;
+
+/// The first eight bytes.
+pub const MAGIC: [u8; 8] = *b"TELLMARK";
+/// Format version; a pack of another major version is refused.
+pub const MAJOR: u8 = 1;
+/// Additions that an older reader may ignore.
+pub const MINOR: u8 = 0;
+/// Bytes before the section table.
+pub const HEADER_BYTES: usize = 32;
+/// Bytes of one entry of the section table.
+pub const SECTION_BYTES: usize = 12;
+/// Most sections a pack may list.
+pub const MAX_SECTIONS: usize = 32;
+
+/// The checksum over everything that follows the header.
+pub const CHECKSUM: crc::Crc<u32> = crc::Crc::<u32>::new(&crc::CRC_32_ISO_HDLC);
+
+/// What a section holds; the numbers never change.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(u8)]
+pub enum Section {
+    /// Title and version (postcard).
+    Manifest = 1,
+    /// All words.
+    Texts = 2,
+    /// Kinds of part.
+    Kinds = 3,
+    /// Where kinds stand in the tree of a piece.
+    Places = 4,
+    /// Things that may be true.
+    States = 5,
+    /// Things that can be asked.
+    Asks = 6,
+    /// Belief fragments: directory.
+    Fragments = 7,
+    /// Belief fragments: programs.
+    Code = 8,
+    /// Conditions, as programs.
+    Conditions = 9,
+    /// What triggers jobs.
+    Plans = 10,
+    /// Jobs.
+    Jobs = 11,
+    /// Order of work.
+    Constraints = 12,
+    /// Cautions.
+    Cautions = 13,
+    /// Datings.
+    Datings = 14,
+    /// Rounds.
+    Rounds = 15,
+    /// Steps of rounds.
+    Steps = 16,
+    /// Pairs: jobs never planned together, and what jobs mend.
+    Pairs = 17,
+    /// The sentences that give reasons.
+    Sentences = 18,
+}
+
+/// Why bytes are not a pack that can be used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OpenError {
+    /// Too short to be a pack, or cut off.
+    TooShort,
+    /// Does not begin like a pack.
+    NotAPack,
+    /// Made for another version of the format.
+    Version {
+        /// Its major version.
+        major: u8,
+        /// The lowest minor version that can read it.
+        lowest_minor: u8,
+    },
+    /// The bytes must lie on a four-byte boundary.
+    Misaligned,
+    /// Damaged: the checksum does not fit.
+    Checksum,
+    /// A section is missing or has the wrong size.
+    Section(u8),
+    /// A record says something that cannot be; the number is its section.
+    Record(u8, u32),
+}
+
+impl core::fmt::Display for OpenError {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        match *self {
+            Self::TooShort => write!(f, "the pack is cut off"),
+            Self::NotAPack => write!(f, "this is not a pack"),
+            Self::Version {
+                major,
+                lowest_minor,
+            } => write!(
+                f,
+                "the pack is made for version {major}.{lowest_minor} of the format, this reads {MAJOR}.{MINOR}"
+            ),
+            Self::Misaligned => write!(f, "the pack must lie on a four-byte boundary"),
+            Self::Checksum => write!(f, "the pack is damaged: its checksum does not fit"),
+            Self::Section(id) => {
+                write!(f, "section {id} of the pack is missing or has a wrong size")
+            }
+            Self::Record(id, row) => {
+                write!(f, "row {row} in section {id} of the pack cannot be right")
+            }
+        }
+    }
+}
+
+impl core::error::Error for OpenError {}
+
+/// A pack that has been checked.
+#[derive(Clone, Copy, Debug)]
+pub struct Pack<'a> {
+    manifest: Manifest<'a>,
+    sections: [&'a [u32]; MAX_SECTIONS],
+    text_bytes: &'a [u8],
+    texts: usize,
+    id: u32,
+}
+
+impl<'a> Pack<'a> {
+    /// Checks the bytes of a pack.
+    ///
+    /// # Errors
+    /// Says what is wrong with them; see [`OpenError`].
+    pub fn open(bytes: &'a [u8]) -> Result<Self, OpenError> {
+        let pack = check::sections(bytes)?;
+        check::records(&pack)?;
+        Ok(pack)
+    }
+
+    /// The checksum, which also names the pack.
+    #[must_use]
+    pub fn id(&self) -> u32 {
+        self.id
+    }
+
+    /// Title and version.
+    #[must_use]
+    pub fn manifest(&self) -> &Manifest<'a> {
+        &self.manifest
+    }
+
+    fn section(&self, section: Section) -> &'a [u32] {
+        self.sections.get(section as usize).copied().unwrap_or(&[])
+    }
+
+    fn rows<R: Record>(&self) -> usize {
+        self.section(R::SECTION).len() / R::WORDS
+    }
+
+    fn row<R: Record>(&self, row: usize) -> R {
+        let start = row.saturating_mul(R::WORDS);
+        let words = self
+            .section(R::SECTION)
+            .get(start..start.saturating_add(R::WORDS))
+            .unwrap_or(&[]);
+        R::read(words)
+    }
+
+    /// One text by its number; empty for a number there is not.
+    #[must_use]
+    pub fn text(&self, number: u16) -> &'a str {
+        let number = usize::from(number);
+        if number >= self.texts {
+            return "";
+        }
+        let offsets = self.section(Section::Texts);
+        let at = |i: usize| offsets.get(i).map_or(0, |&o| o as usize);
+        let (start, end) = (at(number.wrapping_add(1)), at(number.wrapping_add(2)));
+        let bytes = self.text_bytes.get(start..end).unwrap_or(&[]);
+        core::str::from_utf8(bytes).unwrap_or("")
+    }
+
+    /// How many texts there are.
+    #[must_use]
+    pub fn texts(&self) -> usize {
+        self.texts
+    }
+
+    /// The program of a fragment.
+    #[must_use]
+    pub fn program(&self, fragment: &Fragment) -> Program<'a> {
+        Program::new(fragment, self.code(fragment))
+    }
+
+    fn code(&self, fragment: &Fragment) -> &'a [u32] {
+        let start = fragment.code as usize;
+        let end = start.saturating_add(fragment.code_words());
+        self.section(Section::Code).get(start..end).unwrap_or(&[])
+    }
+
+    /// The words of the condition that starts there.
+    #[must_use]
+    pub(crate) fn condition(&self, at: u32) -> &'a [u32] {
+        self.section(Section::Conditions)
+            .get(at as usize..)
+            .unwrap_or(&[])
+    }
+
+    /// The places built directly into this one, in order.
+    pub fn children(&self, place: usize) -> impl Iterator<Item = usize> + use<'a> {
+        let pack = *self;
+        let end = usize::from(self.place(place).end);
+        (place.saturating_add(1)..end).filter(move |&p| usize::from(pack.place(p).owner) == place)
+    }
+
+    /// The place where this kind stands as a whole piece.
+    #[must_use]
+    pub fn root_of(&self, kind: u16) -> Option<usize> {
+        (0..self.places()).find(|&p| {
+            let place = self.place(p);
+            place.owner == NONE && place.kind == kind
+        })
+    }
+
+    /// The states of a place: the numbers of its kind's states, and before
+    /// them, for a whole piece, of the states that any piece has.
+    pub fn states_of(&self, place: usize) -> impl Iterator<Item = u16> + use<'a> {
+        let record = self.place(place);
+        let own = self.kind(usize::from(record.kind));
+        let shared = self.shared(&record);
+        (shared.first_state..shared.first_state.saturating_add(shared.states))
+            .chain(own.first_state..own.first_state.saturating_add(own.states))
+    }
+
+    /// The asks of a place, in the same order as its states.
+    pub fn asks_of(&self, place: usize) -> impl Iterator<Item = u16> + use<'a> {
+        let record = self.place(place);
+        let own = self.kind(usize::from(record.kind));
+        let shared = self.shared(&record);
+        (shared.first_ask..shared.first_ask.saturating_add(shared.asks))
+            .chain(own.first_ask..own.first_ask.saturating_add(own.asks))
+    }
+
+    /// Which of the states of a place this one is.
+    #[must_use]
+    pub fn state_slot(&self, place: usize, state: u16) -> Option<usize> {
+        let record = self.place(place);
+        let own = self.kind(usize::from(record.kind));
+        let shared = self.shared(&record);
+        slot(
+            state,
+            (shared.first_state, shared.states),
+            (own.first_state, own.states),
+        )
+    }
+
+    /// Which of the asks of a place this one is.
+    #[must_use]
+    pub fn ask_slot(&self, place: usize, ask: u16) -> Option<usize> {
+        let record = self.place(place);
+        let own = self.kind(usize::from(record.kind));
+        let shared = self.shared(&record);
+        slot(
+            ask,
+            (shared.first_ask, shared.asks),
+            (own.first_ask, own.asks),
+        )
+    }
+
+    fn shared(&self, place: &Place) -> Kind {
+        if place.owner == NONE && place.kind != 0 {
+            self.kind(0)
+        } else {
+            Kind::default()
+        }
+    }
+}
+
+fn slot(number: u16, shared: (u16, u16), own: (u16, u16)) -> Option<usize> {
+    let within = |(first, count): (u16, u16)| {
+        let offset = number.checked_sub(first)?;
+        (offset < count).then_some(usize::from(offset))
+    };
+    within(shared).or_else(|| Some(within(own)?.saturating_add(usize::from(shared.1))))
+}
+
+macro_rules! tables {
+    ($($(#[$doc:meta])* $count:ident, $get:ident: $record:ident;)*) => {
+        impl Pack<'_> {
+            $(
+                #[doc = concat!("How many rows [`Pack::", stringify!($get), "`] has.")]
+                #[must_use]
+                pub fn $count(&self) -> usize {
+                    self.rows::<$record>()
+                }
+
+                $(#[$doc])*
+                #[must_use]
+                pub fn $get(&self, row: usize) -> $record {
+                    self.row::<$record>(row)
+                }
+            )*
+        }
+    };
+}
+
+tables! {
+    /// A kind of part.
+    kinds, kind: Kind;
+    /// A place in the tree of a piece.
+    places, place: Place;
+    /// Something that may be true of a part.
+    states, state: State;
+    /// Something that can be asked of a part.
+    asks, ask: Ask;
+    /// The directory entry of a belief fragment.
+    fragments, fragment: Fragment;
+    /// What triggers a job.
+    plans, plan: Plan;
+    /// A job.
+    jobs, job: Job;
+    /// A constraint on the order of work.
+    constraints, constraint: Constraint;
+    /// A caution.
+    cautions, caution: Caution;
+    /// A dating.
+    datings, dating: Dating;
+    /// A round.
+    rounds, round: Round;
+    /// A step of a round.
+    steps, step: Step;
+    /// A pair of numbers that belong together.
+    pairs, pair: Pair;
+    /// A sentence that gives reasons.
+    sentences, sentence: Sentence;
+}

@@ -1,0 +1,218 @@
+//! The piece on the bench: a tree of parts, and what was answered about each.
+//!
+//! A [`Piece`] lives in memory that its caller lends it: one [`Part`] for each
+//! part and one [`Answer`] for each thing that can be asked of each part.
+
+mod answer;
+
+pub use answer::Answer;
+
+use crate::limits::MAX_DEPTH;
+use crate::pack::{NONE, Pack};
+
+/// One part of the piece.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Part {
+    /// Where its kind stands in the pack's tree.
+    pub place: u16,
+    /// The part it is built into; [`NONE`] for the piece itself.
+    pub owner: u16,
+    /// Which of its owner's parts of this kind, from 1.
+    pub number: u8,
+    /// Nobody can see it: boxed in, or missing.
+    pub out_of_sight: bool,
+    /// First of its own parts; those of one kind stand together.
+    pub first_child: u16,
+    /// How many parts it has.
+    pub children: u16,
+    /// First of its answers.
+    pub first_answer: u16,
+}
+
+/// Why a piece could not be set up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SetUpError {
+    /// The pack has no such piece.
+    NotAPiece,
+    /// More parts than there is room for.
+    TooManyParts,
+    /// More answers than there is room for.
+    TooManyAnswers,
+    /// The owner would have fewer or more of these parts than the pack allows.
+    Count {
+        /// The place of the parts.
+        place: u16,
+        /// How many were asked for.
+        number: u8,
+    },
+}
+
+/// The piece on the bench.
+#[derive(Debug)]
+pub struct Piece<'m> {
+    parts: &'m mut [Part],
+    answers: &'m mut [Answer],
+}
+
+impl<'m> Piece<'m> {
+    /// Sets up the piece whose root stands at `root` in the pack's tree.
+    ///
+    /// `count` says how many parts of the given place this owner (its index,
+    /// and the parts set up so far) has; the usual number is there to be used.
+    ///
+    /// # Errors
+    /// See [`SetUpError`].
+    pub fn set_up(
+        pack: &Pack<'_>,
+        root: usize,
+        mut count: impl FnMut(&[Part], usize, usize) -> u8,
+        parts: &'m mut [Part],
+        answers: &'m mut [Answer],
+    ) -> Result<Self, SetUpError> {
+        if root >= pack.places() || pack.place(root).owner != NONE {
+            return Err(SetUpError::NotAPiece);
+        }
+        let full = SetUpError::TooManyParts;
+        let index = |n: usize| u16::try_from(n).ok().filter(|&i| i != NONE).ok_or(full);
+        *parts.first_mut().ok_or(full)? = Part {
+            place: index(root)?,
+            owner: NONE,
+            number: 1,
+            ..Part::default()
+        };
+        let mut used = 1;
+        let mut asked = 0_usize;
+        let mut at = 0;
+        while at < used {
+            let place = usize::from(parts.get(at).ok_or(full)?.place);
+            let first = used;
+            for child in pack.children(place) {
+                let record = pack.place(child);
+                let number = count(parts.get(..used).ok_or(full)?, at, child);
+                if number < record.least || number > record.most {
+                    return Err(SetUpError::Count {
+                        place: index(child)?,
+                        number,
+                    });
+                }
+                for n in 1..=number {
+                    *parts.get_mut(used).ok_or(full)? = Part {
+                        place: index(child)?,
+                        owner: index(at)?,
+                        number: n,
+                        ..Part::default()
+                    };
+                    used += 1;
+                }
+            }
+            let part = parts.get_mut(at).ok_or(full)?;
+            part.first_child = index(first)?;
+            part.children = index(used - first)?;
+            part.first_answer = u16::try_from(asked).map_err(|_| SetUpError::TooManyAnswers)?;
+            asked += pack.asks_of(place).count();
+            at += 1;
+        }
+        let answers = answers.get_mut(..asked).ok_or(SetUpError::TooManyAnswers)?;
+        answers.fill(Answer::NotLooked);
+        Ok(Self {
+            parts: parts.get_mut(..used).ok_or(full)?,
+            answers,
+        })
+    }
+
+    /// All parts; an owner comes before its parts.
+    #[must_use]
+    pub fn parts(&self) -> &[Part] {
+        self.parts
+    }
+
+    /// One part; the piece itself for a number there is not.
+    #[must_use]
+    pub fn part(&self, part: usize) -> Part {
+        self.parts
+            .get(part)
+            .or(self.parts.first())
+            .copied()
+            .unwrap_or_default()
+    }
+
+    /// The parts of this one that stand at `place` in the pack's tree.
+    #[must_use]
+    pub fn children_at(&self, part: usize, place: usize) -> core::ops::Range<usize> {
+        let record = self.part(part);
+        let first = usize::from(record.first_child);
+        let end = first + usize::from(record.children);
+        let is_there = |&i: &usize| usize::from(self.part(i).place) == place;
+        let Some(start) = (first..end).find(is_there) else {
+            return first..first;
+        };
+        let past = (start..end).find(|i| !is_there(i)).unwrap_or(end);
+        start..past
+    }
+
+    /// The owners of a part, from the nearest to the piece itself.
+    pub fn owners(&self, part: usize) -> impl Iterator<Item = usize> + '_ {
+        let mut next = self.part(part).owner;
+        core::iter::from_fn(move || {
+            if next == NONE {
+                return None;
+            }
+            let owner = usize::from(next);
+            next = self.part(owner).owner;
+            Some(owner)
+        })
+        .take(MAX_DEPTH)
+    }
+
+    fn answer_index(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Option<usize> {
+        let record = self.parts.get(part)?;
+        let slot = pack.ask_slot(usize::from(record.place), ask)?;
+        Some(usize::from(record.first_answer) + slot)
+    }
+
+    /// What was answered; nothing, for an ask that this part does not have.
+    #[must_use]
+    pub fn answer(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Answer {
+        self.answer_index(pack, part, ask)
+            .and_then(|i| self.answers.get(i))
+            .copied()
+            .unwrap_or_default()
+    }
+
+    /// Notes an answer and gives back the one before. Nothing happens, and
+    /// `None` comes back, if this part has no such ask.
+    pub fn set(
+        &mut self,
+        pack: &Pack<'_>,
+        part: usize,
+        ask: u16,
+        answer: Answer,
+    ) -> Option<Answer> {
+        let index = self.answer_index(pack, part, ask)?;
+        let slot = self.answers.get_mut(index)?;
+        Some(core::mem::replace(slot, answer))
+    }
+
+    /// Notes that a part can or cannot be seen at all.
+    pub fn set_out_of_sight(&mut self, part: usize, out_of_sight: bool) {
+        if let Some(record) = self.parts.get_mut(part) {
+            record.out_of_sight = out_of_sight;
+        }
+    }
+
+    /// Every answer given so far: part, ask, answer.
+    pub fn answered<'p>(
+        &'p self,
+        pack: &'p Pack<'_>,
+    ) -> impl Iterator<Item = (usize, u16, Answer)> + 'p {
+        self.parts.iter().enumerate().flat_map(move |(i, part)| {
+            let first = usize::from(part.first_answer);
+            pack.asks_of(usize::from(part.place))
+                .enumerate()
+                .filter_map(move |(slot, ask)| {
+                    let answer = self.answers.get(first + slot).copied()?;
+                    (answer != Answer::NotLooked).then_some((i, ask, answer))
+                })
+        })
+    }
+}
