@@ -64,7 +64,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
     pub fn answer(&mut self, part: usize, ask: u16, answer: Answer) -> Option<Answer> {
         let before = self.piece.set(&self.pack, part, ask, answer)?;
         if before != answer {
-            let firmly = is_firm(before) || is_firm(answer);
+            let firmly = self.is_firm(ask, before) || self.is_firm(ask, answer);
             self.belief.changed(&self.piece, part, firmly);
         }
         Some(before)
@@ -174,7 +174,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
     fn firm(&self) -> impl Iterator<Item = Given> + '_ {
         self.piece
             .answered(&self.pack)
-            .filter(|&(_, _, answer)| is_firm(answer))
+            .filter(|&(_, ask, answer)| self.is_firm(ask, answer))
             .map(|(part, ask, answer)| Given { part, ask, answer })
     }
 
@@ -192,9 +192,13 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
             .find(|&a| self.pack.ask(usize::from(a)).form == Form::HowMany { part: kind })?;
         self.answer(part, ask, Answer::Reading(i32::from(number)))
     }
-}
 
-/// Whether an answer can rule a state in or out for certain.
-fn is_firm(answer: Answer) -> bool {
-    matches!(answer, Answer::Certain(_) | Answer::Reading(_))
+    /// Whether an answer can rule a state in or out for certain.
+    fn is_firm(&self, ask: u16, answer: Answer) -> bool {
+        match answer {
+            Answer::Certain(_) | Answer::Reading(_) => true,
+            Answer::Seen(_) | Answer::Value(_) => self.pack.ask(usize::from(ask)).slip == 0,
+            Answer::NotLooked | Answer::CannotSee | Answer::Looks(_) => false,
+        }
+    }
 }

@@ -23,8 +23,7 @@ fn add<N: Number>(values: &mut [N], node: usize, amount: N) {
 /// Works out every step. `values` holds the inputs (constants, likelihoods and
 /// tables) and takes the results.
 pub(super) fn forwards<N: Number>(program: &Program<'_>, values: &mut [N]) {
-    let mut node = program.first_step();
-    for step in program.steps() {
+    for (node, step) in (program.first_step()..).zip(program.steps()) {
         let (left, right) = (at(values, step.left), at(values, step.right));
         let result = if step.product {
             left.times(right)
@@ -34,7 +33,6 @@ pub(super) fn forwards<N: Number>(program: &Program<'_>, values: &mut [N]) {
         if let Some(value) = values.get_mut(node) {
             *value = result;
         }
-        node += 1;
     }
 }
 

@@ -1,0 +1,121 @@
+//! In which order to sum variables out: greedy, with several ways of being
+//! greedy, and the cheapest outcome is taken.
+
+use std::collections::BTreeSet;
+
+/// An order, and the sum of the sizes of the tables it makes.
+#[derive(Clone, Debug)]
+pub struct Order {
+    /// Variables, first to be summed out first.
+    pub variables: Vec<usize>,
+    /// Entries of all tables on the way.
+    pub cost: usize,
+}
+
+#[derive(Clone, Copy)]
+enum Greed {
+    /// Fewest new links between neighbours.
+    Fill,
+    /// Smallest table.
+    Size,
+    /// New links first, then size of the table.
+    FillThenLast,
+    /// Size of the table, latest variable first.
+    SizeThenLast,
+}
+
+/// The best order found for summing out all variables but those to `keep`.
+#[must_use]
+pub fn best(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>) -> Order {
+    [
+        Greed::Fill,
+        Greed::Size,
+        Greed::FillThenLast,
+        Greed::SizeThenLast,
+    ]
+    .into_iter()
+    .map(|greed| greedy(scopes, sizes, keep, greed))
+    .min_by_key(|order| order.cost)
+    .unwrap_or(Order {
+        variables: Vec::new(),
+        cost: 0,
+    })
+}
+
+fn greedy(
+    scopes: &[Vec<usize>],
+    sizes: &[usize],
+    keep: &BTreeSet<usize>,
+    greed: Greed,
+) -> Order {
+    let mut near: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); sizes.len()];
+    let link = |near: &mut Vec<BTreeSet<usize>>, scope: &[usize]| {
+        for &a in scope {
+            for &b in scope {
+                if a != b {
+                    near[a].insert(b);
+                }
+            }
+        }
+    };
+    for scope in scopes {
+        link(&mut near, scope);
+    }
+    let kept: Vec<usize> = keep.iter().copied().collect();
+    link(&mut near, &kept);
+
+    let mut left: BTreeSet<usize> = scopes
+        .iter()
+        .flatten()
+        .copied()
+        .filter(|v| !keep.contains(v))
+        .collect();
+    let mut order = Order {
+        variables: Vec::new(),
+        cost: 0,
+    };
+    while !left.is_empty() {
+        let next = left
+            .iter()
+            .copied()
+            .min_by_key(|&v| {
+                let size = table_size(&near[v], sizes, v);
+                match greed {
+                    Greed::Fill => (fill(&near, v), size, v),
+                    Greed::Size => (size, fill(&near, v), v),
+                    Greed::FillThenLast => (fill(&near, v), size, usize::MAX - v),
+                    Greed::SizeThenLast => (size, fill(&near, v), usize::MAX - v),
+                }
+            })
+            .unwrap_or_default();
+        left.remove(&next);
+        order.cost = order
+            .cost
+            .saturating_add(table_size(&near[next], sizes, next));
+        let around: Vec<usize> = std::mem::take(&mut near[next]).into_iter().collect();
+        for &n in &around {
+            near[n].remove(&next);
+        }
+        link(&mut near, &around);
+        order.variables.push(next);
+    }
+    order
+}
+
+fn table_size(around: &BTreeSet<usize>, sizes: &[usize], v: usize) -> usize {
+    around
+        .iter()
+        .fold(sizes[v], |size, &n| size.saturating_mul(sizes[n]))
+}
+
+fn fill(near: &[BTreeSet<usize>], v: usize) -> usize {
+    let around: Vec<usize> = near[v].iter().copied().collect();
+    let mut missing = 0;
+    for (i, a) in around.iter().enumerate() {
+        missing += around[i + 1..]
+            .iter()
+            .filter(|b| !near[*a].contains(b))
+            .count();
+    }
+    missing
+}
