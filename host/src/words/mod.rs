@@ -21,6 +21,7 @@ mod read_back;
 mod sign;
 mod state;
 mod time;
+mod trouble;
 
 pub use condition::{condition, reach, reach_is_plural};
 pub use entries::{
@@ -36,3 +37,4 @@ pub use read_back::{About, ReadBack, read_back};
 pub use sign::{sense_word, sign_check, sign_entry};
 pub use state::{likely_phrase, state_phrase, state_words};
 pub use time::{minutes, minutes_range, takes};
+pub use trouble::io_reason;
