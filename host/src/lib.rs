@@ -1,4 +1,6 @@
 //! The host side of Tellmark: house rules in, a pack, a job's record and answers out.
 
+pub mod job;
 pub mod language;
 pub mod model;
+pub mod words;

@@ -1,0 +1,120 @@
+//! A new job folder, whole or not at all.
+
+use super::folder::{HEADER_FILE, Job, RECORD_FILE};
+use super::header::Header;
+use super::trouble::Trouble;
+use jiff::civil::Date;
+use std::fs::{self, File};
+use std::io::{self, Write as _};
+use std::path::Path;
+
+/// What `README.txt` in every job folder says.
+pub const README: &str = "\
+How to read this job
+====================
+
+This folder is one job: one piece of furniture and everything that was found on
+it. All of it is plain text. Any editor opens it, and no program is needed.
+
+job.txt     What the piece is, when the job was opened and under which house
+            rules. One \"label: text\" a line. You may add lines of your own,
+            such as \"owner: ...\" or \"shelf: ...\".
+
+record.txt  What was found, oldest first: day, time, two spaces, and the finding
+            in the words of the house rules. You may add lines at the end, with
+            or without a time. A line that begins with # is a remark.
+
+To put something right, add a new line about the same part; the latest one
+counts. The earlier line stays, so that the record shows what was thought when.
+
+A line that ends in \"<cut short here, not read>\" was being written when power
+failed or a program was stopped. What there is of it was kept, but nothing goes
+by it.
+
+record.lock is there only while a program writes a line. If it stays, a program
+was stopped half way; delete it.
+";
+
+impl Job {
+    /// Makes a new job folder `name` in `parent` and opens it.
+    ///
+    /// It is made under another name and renamed when all of it is on the disk,
+    /// so nobody ever sees half of it.
+    pub fn create(parent: &Path, name: &str, header: &Header) -> Result<Job, Trouble> {
+        let folder = parent.join(name);
+        if !parent.is_dir() {
+            return Err(Trouble::NoFolder(parent.to_owned()));
+        }
+        if fs::symlink_metadata(&folder).is_ok() {
+            return Err(Trouble::Taken(folder));
+        }
+        let unfinished = parent.join(format!(".unfinished-{}-{name}", std::process::id()));
+        fs::create_dir(&unfinished).map_err(Trouble::write(&folder))?;
+        let made = fill(&unfinished, header).and_then(|()| {
+            fs::rename(&unfinished, &folder).map_err(|why| match why.kind() {
+                io::ErrorKind::DirectoryNotEmpty | io::ErrorKind::AlreadyExists => {
+                    Trouble::Taken(folder.clone())
+                }
+                _ => Trouble::Write {
+                    path: folder.clone(),
+                    why,
+                },
+            })
+        });
+        if let Err(trouble) = made {
+            // The trouble is worth more to the user than what tidying says.
+            let _ = fs::remove_dir_all(&unfinished);
+            return Err(trouble);
+        }
+        sync_folder(parent);
+        Job::open(&folder)
+    }
+}
+
+fn fill(folder: &Path, header: &Header) -> Result<(), Trouble> {
+    let texts = [
+        (HEADER_FILE, header.to_text()),
+        (RECORD_FILE, String::new()),
+        ("README.txt", README.to_owned()),
+    ];
+    for (name, text) in texts {
+        let path = folder.join(name);
+        File::create_new(&path)
+            .and_then(|mut file| {
+                file.write_all(text.as_bytes())?;
+                file.sync_all()
+            })
+            .map_err(Trouble::write(&path))?;
+    }
+    sync_folder(folder);
+    Ok(())
+}
+
+/// Forces a folder's list of names to the disk where the system can do that;
+/// where it cannot, the files themselves are safe all the same.
+fn sync_folder(folder: &Path) {
+    if let Ok(folder) = File::open(folder) {
+        let _ = folder.sync_all();
+    }
+}
+
+/// A free name for a job folder in `parent`: "chest-of-drawers-2026-11-25",
+/// then "chest-of-drawers-2026-11-25-2".
+#[must_use]
+pub fn folder_name(parent: &Path, piece: &str, day: Date) -> String {
+    let mut stem = String::new();
+    for c in piece.to_lowercase().chars() {
+        if c.is_alphanumeric() {
+            stem.push(c);
+        } else if !stem.is_empty() && !stem.ends_with('-') {
+            stem.push('-');
+        }
+    }
+    let stem = stem.trim_end_matches('-');
+    let first = format!("{stem}-{day}");
+    let later = (2..).map(|n: u64| format!("{first}-{n}"));
+    std::iter::once(first.clone())
+        .chain(later)
+        .find(|name| fs::symlink_metadata(parent.join(name)).is_err())
+        .unwrap_or_default()
+}

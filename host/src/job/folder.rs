@@ -1,0 +1,131 @@
+//! Opening a job folder and adding to it.
+
+use super::header::Header;
+use super::lock::Turn;
+use super::record::{CUT_SHORT, Line, Record, Unread, written};
+use super::trouble::Trouble;
+use jiff::civil::DateTime;
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Read as _, Seek as _, SeekFrom, Write as _};
+use std::path::{Path, PathBuf};
+
+pub(super) const HEADER_FILE: &str = "job.txt";
+pub(super) const RECORD_FILE: &str = "record.txt";
+
+/// A job folder.
+#[derive(Clone, Debug)]
+pub struct Job {
+    folder: PathBuf,
+    header: Header,
+    record: Record,
+}
+
+/// What [`Job::append`] did.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Added {
+    /// The line it stands on, from 1.
+    pub number: usize,
+    /// A line before it had been cut short, and was ended with [`CUT_SHORT`].
+    pub ended_a_torn_line: bool,
+}
+
+impl Job {
+    /// Opens a job folder for reading; nothing in it changes. What a failing
+    /// power left of a last line is among [`Job::unread`].
+    pub fn open(folder: &Path) -> Result<Job, Trouble> {
+        if !folder.is_dir() {
+            return Err(Trouble::NoFolder(folder.to_owned()));
+        }
+        let path = folder.join(HEADER_FILE);
+        let text = match fs::read_to_string(&path) {
+            Ok(text) => text,
+            Err(why) if why.kind() == io::ErrorKind::NotFound => {
+                return Err(Trouble::NotAJob(folder.to_owned()));
+            }
+            Err(why) => return Err(Trouble::Read { path, why }),
+        };
+        Ok(Job {
+            header: Header::from_text(&text, &path)?,
+            record: read_record(folder)?,
+            folder: folder.to_owned(),
+        })
+    }
+
+    /// The folder.
+    #[must_use]
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// What `job.txt` says.
+    #[must_use]
+    pub fn header(&self) -> &Header {
+        &self.header
+    }
+
+    /// The findings, oldest first.
+    #[must_use]
+    pub fn lines(&self) -> &[Line] {
+        &self.record.lines
+    }
+
+    /// Lines that are neither a finding nor a remark, for the user to see.
+    #[must_use]
+    pub fn unread(&self) -> &[Unread] {
+        &self.record.unread
+    }
+
+    /// Adds a finding. When this returns, the line is on the disk; when it
+    /// fails, no whole line was added.
+    pub fn append(&mut self, text: &str, now: DateTime) -> Result<Added, Trouble> {
+        let text = text.trim();
+        if text.is_empty() || text.contains(char::is_control) {
+            return Err(Trouble::NotOneLine);
+        }
+        let turn = Turn::take(&self.folder, now)?;
+        let path = self.folder.join(RECORD_FILE);
+        let mut file = OpenOptions::new()
+            .read(true)
+            .append(true)
+            .create(true)
+            .open(&path)
+            .map_err(Trouble::write(&path))?;
+        let torn = ends_in_a_torn_line(&mut file).map_err(Trouble::read(&path))?;
+        let mut bytes = String::new();
+        if torn {
+            bytes.push_str(CUT_SHORT);
+            bytes.push('\n');
+        }
+        bytes.push_str(&written(text, now));
+        file.write_all(bytes.as_bytes())
+            .and_then(|()| file.sync_all())
+            .map_err(Trouble::write(&path))?;
+        // Another program may have added lines since this one looked, so the
+        // number is counted in the file while it is still our turn.
+        self.record = read_record(&self.folder)?;
+        drop(turn);
+        Ok(Added {
+            number: self.record.lines.last().map_or(0, |l| l.number),
+            ended_a_torn_line: torn,
+        })
+    }
+}
+
+fn read_record(folder: &Path) -> Result<Record, Trouble> {
+    let path = folder.join(RECORD_FILE);
+    match fs::read(&path) {
+        Ok(bytes) => Ok(Record::from_bytes(&bytes)),
+        Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(Record::default()),
+        Err(why) => Err(Trouble::Read { path, why }),
+    }
+}
+
+fn ends_in_a_torn_line(file: &mut File) -> io::Result<bool> {
+    if file.metadata()?.len() == 0 {
+        return Ok(false);
+    }
+    file.seek(SeekFrom::End(-1))?;
+    let mut last = [0];
+    file.read_exact(&mut last)?;
+    Ok(last != *b"\n")
+}

@@ -1,0 +1,124 @@
+//! `job.txt`: what the piece is.
+
+use super::trouble::Trouble;
+use jiff::civil::DateTime;
+use std::fmt::Write as _;
+use std::path::Path;
+
+/// The layout this tool writes and knows.
+const LAYOUT: &str = "1";
+const LABEL_LAYOUT: &str = "job folder";
+const LABEL_PIECE: &str = "piece";
+const LABEL_OPENED: &str = "opened";
+const LABEL_HOUSE: &str = "house rules";
+const LABEL_VERSION: &str = "version";
+
+/// What `job.txt` says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Header {
+    /// "chest of drawers with 4 drawers".
+    pub piece: String,
+    /// When the job was opened, if it says.
+    pub opened: Option<DateTime>,
+    /// Whose rules were in force, if it says.
+    pub house: Option<String>,
+    /// Their version, if it says.
+    pub version: Option<u32>,
+    /// Everything else, label and text, as somebody wrote it.
+    pub other: Vec<(String, String)>,
+}
+
+impl Header {
+    /// A header for a job opened now under these rules.
+    #[must_use]
+    pub fn new(piece: &str, opened: DateTime, house: &str, version: u32) -> Header {
+        Header {
+            piece: piece.to_owned(),
+            opened: Some(opened),
+            house: (!house.is_empty()).then(|| house.to_owned()),
+            version: (version > 0).then_some(version),
+            other: Vec::new(),
+        }
+    }
+
+    /// The text of `job.txt`. Line ends inside a text become spaces.
+    #[must_use]
+    pub fn to_text(&self) -> String {
+        let mut text = String::new();
+        let mut line = |label: &str, said: &str| {
+            let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+            // Writing to a string cannot fail.
+            let _ = writeln!(text, "{label}: {said}");
+        };
+        line(LABEL_LAYOUT, LAYOUT);
+        line(LABEL_PIECE, &self.piece);
+        if let Some(opened) = self.opened {
+            line(LABEL_OPENED, &opened.strftime("%Y-%m-%d %H:%M").to_string());
+        }
+        if let Some(house) = &self.house {
+            line(LABEL_HOUSE, house);
+        }
+        if let Some(version) = self.version {
+            line(LABEL_VERSION, &version.to_string());
+        }
+        for (label, said) in &self.other {
+            line(label, said);
+        }
+        text
+    }
+
+    /// Reads `job.txt`. Only the piece must be there; a time or version that
+    /// cannot be read is kept among the rest.
+    pub(super) fn from_text(text: &str, path: &Path) -> Result<Header, Trouble> {
+        let mut piece = None;
+        let mut header = Header {
+            piece: String::new(),
+            opened: None,
+            house: None,
+            version: None,
+            other: Vec::new(),
+        };
+        for line in text.trim_start_matches('\u{feff}').lines() {
+            let Some((label, said)) = line.split_once(':') else {
+                continue;
+            };
+            let (label, said) = (label.trim(), said.trim());
+            if label.is_empty() || said.is_empty() || label.starts_with('#') {
+                continue;
+            }
+            match label.to_lowercase().as_str() {
+                LABEL_LAYOUT if said != LAYOUT => {
+                    return Err(Trouble::TooNew {
+                        path: path.to_owned(),
+                        layout: said.to_owned(),
+                    });
+                }
+                LABEL_LAYOUT => continue,
+                LABEL_PIECE if piece.is_none() => {
+                    piece = Some(said.to_owned());
+                    continue;
+                }
+                LABEL_HOUSE if header.house.is_none() => {
+                    header.house = Some(said.to_owned());
+                    continue;
+                }
+                LABEL_OPENED if header.opened.is_none() => {
+                    header.opened = DateTime::strptime("%Y-%m-%d %H:%M", said).ok();
+                    if header.opened.is_some() {
+                        continue;
+                    }
+                }
+                LABEL_VERSION if header.version.is_none() => {
+                    header.version = said.parse().ok();
+                    if header.version.is_some() {
+                        continue;
+                    }
+                }
+                _ => {}
+            }
+            header.other.push((label.to_owned(), said.to_owned()));
+        }
+        header.piece = piece.ok_or_else(|| Trouble::NoPiece(path.to_owned()))?;
+        Ok(header)
+    }
+}

@@ -1,0 +1,178 @@
+//! `record.txt`: what was found, one line each.
+
+use jiff::civil::{Date, DateTime, Time};
+use std::fmt;
+
+/// Stands at the end of a line that was cut short and of which the rest is
+/// lost. Such a line is never read as a finding.
+pub const CUT_SHORT: &str = " <cut short here, not read>";
+
+/// When a finding was written down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum When {
+    /// It does not say: a line added by hand.
+    Unknown,
+    /// The day only.
+    Day(Date),
+    /// Day and minute.
+    Minute(DateTime),
+}
+
+impl fmt::Display for When {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            When::Unknown => f.write_str("no date"),
+            When::Day(day) => write!(f, "{day}"),
+            When::Minute(minute) => write!(f, "{}", minute.strftime("%Y-%m-%d %H:%M")),
+        }
+    }
+}
+
+/// One finding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// Its line in the file, from 1.
+    pub number: usize,
+    /// When it was written down.
+    pub when: When,
+    /// "runner 1 of drawer 2 is worn 3 mm".
+    pub text: String,
+}
+
+/// A line that is no finding and no remark.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unread {
+    /// Its line in the file, from 1.
+    pub number: usize,
+    /// The line, with a mark for every byte that is no text.
+    pub text: String,
+    /// Why it was not read.
+    pub why: Why,
+}
+
+/// Why a line was not read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Why {
+    /// Writing it was cut short.
+    CutShort,
+    /// It begins with a day or time that there is none of.
+    NoSuchTime,
+    /// It has a time, and nothing after it.
+    Empty,
+    /// It is not plain text (UTF-8).
+    NotText,
+}
+
+impl fmt::Display for Unread {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let number = self.number;
+        match self.why {
+            Why::CutShort => write!(
+                f,
+                "Line {number} of record.txt was cut short while it was being written, so I do \
+                 not go by it. If it is worth having, note it again: {}",
+                self.text.trim_end_matches(CUT_SHORT)
+            ),
+            Why::NoSuchTime => write!(
+                f,
+                "Line {number} of record.txt begins with a time that I cannot read \
+                 (2026-11-25 10:14 would do): {}",
+                self.text
+            ),
+            Why::Empty => write!(
+                f,
+                "Line {number} of record.txt has a time and nothing after it."
+            ),
+            Why::NotText => write!(
+                f,
+                "Line {number} of record.txt is not plain text: {}",
+                self.text
+            ),
+        }
+    }
+}
+
+/// A record as read.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Record {
+    pub(super) lines: Vec<Line>,
+    pub(super) unread: Vec<Unread>,
+}
+
+impl Record {
+    /// Reads a record. Every byte sequence gives one.
+    pub(super) fn from_bytes(bytes: &[u8]) -> Record {
+        let mut record = Record::default();
+        let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+        for (at, line) in bytes.split_inclusive(|b| *b == b'\n').enumerate() {
+            let number = at + 1;
+            let whole = line.ends_with(b"\n");
+            let read = if whole {
+                read_line(line)
+            } else {
+                Err(Why::CutShort)
+            };
+            match read {
+                Ok(None) => {}
+                Ok(Some((when, text))) => record.lines.push(Line { number, when, text }),
+                Err(why) => record.unread.push(Unread {
+                    number,
+                    text: String::from_utf8_lossy(line).trim().to_owned(),
+                    why,
+                }),
+            }
+        }
+        record
+    }
+}
+
+fn read_line(line: &[u8]) -> Result<Option<(When, String)>, Why> {
+    if line.trim_ascii_end().ends_with(CUT_SHORT.trim().as_bytes()) {
+        return Err(Why::CutShort);
+    }
+    let text = std::str::from_utf8(line).map_err(|_| Why::NotText)?.trim();
+    if text.is_empty() || text.starts_with('#') {
+        return Ok(None);
+    }
+    if text.contains(|c: char| c.is_control() && c != '\t') {
+        return Err(Why::NotText);
+    }
+    let (first, rest) = next_word(text);
+    if !looks_like_a_day(first) {
+        return Ok(Some((When::Unknown, text.to_owned())));
+    }
+    let day = Date::strptime("%Y-%m-%d", first).map_err(|_| Why::NoSuchTime)?;
+    let (second, after) = next_word(rest);
+    let (when, text) = if looks_like_a_time(second) {
+        let time = Time::strptime("%H:%M", second)
+            .or_else(|_| Time::strptime("%H:%M:%S", second))
+            .map_err(|_| Why::NoSuchTime)?;
+        (When::Minute(day.to_datetime(time)), after)
+    } else {
+        (When::Day(day), rest)
+    };
+    if text.is_empty() {
+        return Err(Why::Empty);
+    }
+    Ok(Some((when, text.to_owned())))
+}
+
+fn next_word(text: &str) -> (&str, &str) {
+    text.split_once(char::is_whitespace)
+        .map_or((text, ""), |(word, rest)| (word, rest.trim_start()))
+}
+
+/// "2026-11-25", and what is like it: digits and two strokes.
+fn looks_like_a_day(word: &str) -> bool {
+    word.matches('-').count() == 2 && word.chars().all(|c| c.is_ascii_digit() || c == '-')
+}
+
+/// "10:14", and what is like it.
+fn looks_like_a_time(word: &str) -> bool {
+    word.contains(':') && word.chars().all(|c| c.is_ascii_digit() || c == ':')
+}
+
+/// One line for the record, with the newline that makes it whole.
+pub(super) fn written(text: &str, now: DateTime) -> String {
+    format!("{}  {text}\n", now.strftime("%Y-%m-%d %H:%M"))
+}

@@ -1,0 +1,248 @@
+//! Conditions in words.
+
+use super::figure::sureness_word_of;
+use super::grammar::{list_or, number};
+use super::length::comparison;
+use super::part::{kind_name, kind_plural};
+use super::state::verb;
+use crate::model::{
+    Asks, Condition, HowMany, KindId, Mark, Model, PIECE, Predicate, Reach, SignId, Test,
+};
+
+/// A condition as one clause or several: "it has no supports, and any of its
+/// hinges is under strain".
+///
+/// `subject` is the kind that "it" stands for. A group inside a group stands in
+/// square brackets, so that "and" and "or" are never read two ways.
+#[must_use]
+pub fn condition(model: &Model, subject: KindId, when: &Condition) -> String {
+    match when {
+        Condition::Test(test) => clause(model, subject, test),
+        Condition::All(parts) => joined(model, subject, parts, ", and "),
+        Condition::Any(parts) => joined(model, subject, parts, ", or "),
+    }
+}
+
+fn joined(model: &Model, subject: KindId, parts: &[Condition], between: &str) -> String {
+    let parts: Vec<String> = parts
+        .iter()
+        .map(|part| inside(model, subject, part))
+        .collect();
+    parts.join(between)
+}
+
+fn inside(model: &Model, subject: KindId, part: &Condition) -> String {
+    let (head, parts) = match part {
+        Condition::Test(test) => return clause(model, subject, test),
+        Condition::All(parts) => ("all of these", parts),
+        Condition::Any(parts) => ("at least one of these", parts),
+    };
+    if let [only] = parts.as_slice() {
+        return inside(model, subject, only);
+    }
+    format!("{head} [{}]", joined(model, subject, parts, "; "))
+}
+
+fn clause(model: &Model, subject: KindId, test: &Test) -> String {
+    let whose = reach(model, subject, &test.whose);
+    let plural = reach_is_plural(&test.whose);
+    if let Predicate::Choice { sign, values, yes } = &test.what {
+        return choice(model, *sign, values, *yes, &test.whose, &whose);
+    }
+    format!("{whose} {}", predicate(model, &test.what, plural))
+}
+
+/// Which part is meant, seen from the subject: "it", "its drawer", "any of its
+/// runners", "at least two of the screws of its hinges".
+#[must_use]
+pub fn reach(model: &Model, subject: KindId, reach: &Reach) -> String {
+    match reach {
+        Reach::Own => "it".to_owned(),
+        Reach::Up(PIECE) => "the piece".to_owned(),
+        Reach::Up(kind) => format!("its {}", kind_name(model, *kind)),
+        Reach::Down { path, many } => down(model, subject, path, *many),
+    }
+}
+
+/// Whether the words for it take "are" rather than "is".
+#[must_use]
+pub fn reach_is_plural(reach: &Reach) -> bool {
+    let Reach::Down { many, .. } = reach else {
+        return false;
+    };
+    match many {
+        HowMany::The | HowMany::Any | HowMany::Every | HowMany::No => false,
+        HowMany::AtLeast(n) | HowMany::FewerThan(n) | HowMany::Exactly(n) => *n != 1,
+    }
+}
+
+fn down(model: &Model, subject: KindId, path: &[KindId], many: HowMany) -> String {
+    // "the screws of its hinges": the part meant, then the ways to it, each
+    // in the plural where there can be several.
+    let mut owner = subject;
+    let mut single = Vec::with_capacity(path.len());
+    for kind in path {
+        single.push(one_at_most(model, owner, *kind));
+        owner = *kind;
+    }
+    let mut words = String::new();
+    let last = path.len().saturating_sub(1);
+    for (at, kind) in path.iter().enumerate().rev() {
+        let alone = single.get(at).copied().unwrap_or(false);
+        let name = if (at == last && many == HowMany::The) || (at != last && alone) {
+            kind_name(model, *kind)
+        } else {
+            kind_plural(model, *kind)
+        };
+        if at != last {
+            words.push_str(" of ");
+        }
+        words.push_str(if at == 0 { "its " } else { "the " });
+        words.push_str(name);
+    }
+    match many {
+        HowMany::The => words,
+        HowMany::Any => format!("any of {words}"),
+        HowMany::Every => format!("each of {words}"),
+        HowMany::No => format!("none of {words}"),
+        HowMany::AtLeast(n) => format!("at least {} of {words}", number(n.into())),
+        HowMany::FewerThan(n) => format!("fewer than {} of {words}", number(n.into())),
+        HowMany::Exactly(n) => format!("exactly {} of {words}", number(n.into())),
+    }
+}
+
+fn one_at_most(model: &Model, owner: KindId, kind: KindId) -> bool {
+    model
+        .kinds
+        .get(owner.index())
+        .and_then(|k| k.members.iter().find(|m| m.kind == kind))
+        .is_some_and(|m| m.most <= 1)
+}
+
+/// "is stiff", "is worn more than 2 mm (about 5/64 in)", "has no supports".
+fn predicate(model: &Model, what: &Predicate, plural: bool) -> String {
+    match what {
+        Predicate::State {
+            state,
+            yes,
+            sureness,
+        } => {
+            let Some(state) = model.states.get(state.index()) else {
+                return "?".to_owned();
+            };
+            let verb = verb(state.verb, *yes, plural);
+            match sureness {
+                None => format!("{verb} {}", state.phrase),
+                Some(sureness) => {
+                    let (word, mark) = sureness_word_of(*sureness);
+                    let figure = if *yes {
+                        format!("{mark} in 100 or more")
+                    } else {
+                        format!("under {mark} in 100")
+                    };
+                    match state.verb {
+                        crate::model::Verb::Is => {
+                            format!("{verb} {word} ({figure}) {}", state.phrase)
+                        }
+                        crate::model::Verb::Shows => {
+                            format!("{word} ({figure}) {verb} {}", state.phrase)
+                        }
+                    }
+                }
+            }
+        }
+        Predicate::Measure { sign, mark, yes } => measured(model, *sign, *mark, *yes, plural),
+        Predicate::Has { part, mark, yes } => has(model, *part, *mark, *yes, plural),
+        Predicate::CannotBeSeen => "cannot be seen".to_owned(),
+        // The attribute goes in front of the part, so `clause` sees to it.
+        Predicate::Choice { .. } => String::new(),
+    }
+}
+
+/// "is split at least 1 mm (about 3/64 in) wide".
+pub(super) fn measured(model: &Model, sign: SignId, mark: Mark, yes: bool, plural: bool) -> String {
+    let Some(Asks::HowMuch {
+        word,
+        phrase,
+        unit,
+        least,
+        ..
+    }) = model.signs.get(sign.index()).map(|s| &s.asks)
+    else {
+        return "?".to_owned();
+    };
+    let be = if plural { "are" } else { "is" };
+    let compared = comparison(mark, yes, *least, *unit);
+    format!("{be} {phrase} {compared}{}", trailing(word))
+}
+
+/// " wide"; nothing for "how much".
+pub(super) fn trailing(word: &str) -> String {
+    if word == "much" {
+        String::new()
+    } else {
+        format!(" {word}")
+    }
+}
+
+fn has(model: &Model, part: KindId, mark: Mark, yes: bool, plural: bool) -> String {
+    let have = if plural { "have" } else { "has" };
+    let does_not = if plural {
+        "do not have"
+    } else {
+        "does not have"
+    };
+    let count = |n: i32| {
+        let n = u32::try_from(n).unwrap_or(0);
+        let name = if n == 1 {
+            kind_name(model, part)
+        } else {
+            kind_plural(model, part)
+        };
+        format!("{} {name}", number(n))
+    };
+    let plural_name = kind_plural(model, part);
+    match (mark.at_least, mark.at_most, yes) {
+        (1, None, false) | (_, Some(0), true) => format!("{have} no {plural_name}"),
+        (from, None, true) => format!("{have} at least {}", count(from)),
+        (from, None, false) => format!("{have} fewer than {}", count(from)),
+        (from, Some(to), yes) if from == to => {
+            let has = if yes { have } else { does_not };
+            format!("{has} exactly {}", count(to))
+        }
+        (from, Some(to), true) if from <= 0 => format!("{have} at most {}", count(to)),
+        (from, Some(to), false) if from <= 0 => format!("{have} more than {}", count(to)),
+        (from, Some(to), yes) => {
+            let has = if yes { have } else { does_not };
+            format!("{has} {from} to {to} {plural_name}")
+        }
+    }
+}
+
+fn choice(
+    model: &Model,
+    sign: SignId,
+    values: &[u8],
+    yes: bool,
+    whose: &Reach,
+    name: &str,
+) -> String {
+    let Some(Asks::Which {
+        attribute,
+        values: all,
+    }) = model.signs.get(sign.index()).map(|s| &s.asks)
+    else {
+        return "?".to_owned();
+    };
+    let chosen: Vec<&str> = values
+        .iter()
+        .filter_map(|v| all.get(usize::from(*v)).map(String::as_str))
+        .collect();
+    let about = if *whose == Reach::Own {
+        format!("its {attribute}")
+    } else {
+        format!("the {attribute} of {name}")
+    };
+    let not = if yes { "" } else { "not " };
+    format!("{about} is {not}{}", list_or(&chosen))
+}

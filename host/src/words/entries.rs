@@ -1,0 +1,460 @@
+//! Every kind of entry as one plain sentence.
+
+use super::condition::{condition, measured, reach, reach_is_plural};
+use super::figure::{how_often, strength_word};
+use super::grammar::{a, capital, list, quoted, sentence, some_of};
+use super::length::quantity;
+use super::part::{kind_name, kind_plural};
+use super::state::{state_phrase, with_how_often};
+use super::time::{minutes, minutes_range, takes};
+use crate::model::{
+    Asks, Caution, Change, DateBound, Dating, Evidence, Example, Exclusion, Expected, HowOften,
+    Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, Order, PIECE, Plan, Reach,
+    Region, Round, Rule, SourceId, State, StateId, Step,
+};
+
+/// " [house]", or nothing where no source was given.
+#[must_use]
+pub fn source_mark(model: &Model, source: Option<SourceId>) -> String {
+    source
+        .and_then(|s| model.sources.get(s.index()))
+        .map_or_else(String::new, |s| format!(" [{}]", s.name))
+}
+
+/// "A fall has 2 to 3 hinges (taken as 2 until counted) and 0 to 3 supports."
+/// `None` for a kind that is made of nothing the house cares about.
+#[must_use]
+pub fn makeup(model: &Model, kind: &Kind) -> Option<String> {
+    if kind.members.is_empty() {
+        return None;
+    }
+    let members: Vec<String> = kind.members.iter().map(|m| member(model, m)).collect();
+    Some(sentence(&format!(
+        "{} has {}",
+        a(&kind.name),
+        list(&members)
+    )))
+}
+
+/// "2 to 3 hinges (left, right; taken as 2 until counted)".
+#[must_use]
+pub fn member(model: &Model, member: &Member) -> String {
+    let (one, many) = (
+        kind_name(model, member.kind),
+        kind_plural(model, member.kind),
+    );
+    let names = list(&member.names);
+    if member.least == member.most {
+        let counted = some_of(member.most.into(), one, many);
+        return if names.is_empty() {
+            counted
+        } else {
+            format!("{counted} ({names})")
+        };
+    }
+    let counted = format!(
+        "{} to {}",
+        member.least,
+        some_of(member.most.into(), one, many)
+    );
+    let between = if names.is_empty() { "" } else { "; " };
+    let usual = member.usual;
+    format!("{counted} ({names}{between}taken as {usual} until counted)")
+}
+
+/// A hidden fault or a counts-as state with its starting chance. `None` for a
+/// state that is looked at: its sign says it.
+#[must_use]
+pub fn state_entry(model: &Model, state: &State) -> Option<String> {
+    let part = a(kind_name(model, state.kind));
+    let own = state.on_its_own.map_or_else(String::new, |own| {
+        format!("; so on its own {}", how_often(&own))
+    });
+    let said = match &state.nature {
+        Nature::Seen(_) => return None,
+        Nature::Hidden { missed } => {
+            let found_late = missed.map_or_else(String::new, |m| {
+                format!(
+                    "; found late it costs {} more, at risk {} of 5",
+                    minutes(m.minutes),
+                    m.risk
+                )
+            });
+            let may = match state.verb {
+                crate::model::Verb::Is => "may be",
+                crate::model::Verb::Shows => "may show",
+            };
+            let phrase = &state.phrase;
+            format!("{part} {may} {phrase} without showing it{own}{found_late}")
+        }
+        Nature::CountsAs { sign, mark } => {
+            let when = measured(model, *sign, *mark, true, false);
+            format!("{part} counts as {} when it {when}{own}", state.phrase)
+        }
+    };
+    Some(format!(
+        "{}{}",
+        sentence(&said),
+        source_mark(model, state.source)
+    ))
+}
+
+/// "For each fall: if it has no supports, each of its hinges is usually (8 in
+/// 10) under strain. [house]"
+#[must_use]
+pub fn rule(model: &Model, rule: &Rule) -> String {
+    let when = condition(model, rule.subject, &rule.when);
+    let result = result(
+        model,
+        rule.subject,
+        &rule.result,
+        rule.state,
+        &rule.strength,
+    );
+    let each = for_each(model, rule.subject);
+    let off = rule.unless.as_ref().map_or_else(String::new, |unless| {
+        let unless = condition(model, rule.subject, unless);
+        format!(" This rule is off when {unless}.")
+    });
+    let source = source_mark(model, rule.source);
+    format!("{each}: if {when}, {result}.{off}{source}")
+}
+
+/// "each of its hinges is usually (8 in 10) under strain".
+fn result(
+    model: &Model,
+    subject: KindId,
+    whose: &Reach,
+    state: StateId,
+    strength: &HowOften,
+) -> String {
+    let name = reach(model, subject, whose);
+    let Some(state) = model.states.get(state.index()) else {
+        return "?".to_owned();
+    };
+    let plural = reach_is_plural(whose);
+    let said = with_how_often(state, &how_often(strength), plural);
+    format!("{name} {said}")
+}
+
+/// "Knowing only that a drawer is low, each of its runners is usually (8 in 10)
+/// worn thin. [house]"
+#[must_use]
+pub fn means(model: &Model, means: &Means) -> String {
+    let part = a(kind_name(model, means.subject));
+    let sign = state_phrase(model, &part, means.sign, true);
+    let fault = result(
+        model,
+        means.subject,
+        &means.whose,
+        means.fault,
+        &means.strength,
+    );
+    let source = source_mark(model, means.source);
+    format!("Knowing only that {sign}, {fault}.{source}")
+}
+
+fn for_each(model: &Model, subject: KindId) -> String {
+    let name = if subject == PIECE {
+        "piece"
+    } else {
+        kind_name(model, subject)
+    };
+    format!("For each {name}")
+}
+
+fn job_name(model: &Model, job: JobId) -> &str {
+    model.jobs.get(job.index()).map_or("?", |j| j.name.as_str())
+}
+
+fn job_names(model: &Model, jobs: &[JobId]) -> String {
+    let names: Vec<&str> = jobs.iter().map(|j| job_name(model, *j)).collect();
+    list(&names)
+}
+
+/// "For each runner: when it is worn more than 2 mm (about 5/64 in), plan to
+/// fit a new runner: 1 h 30, first clear the drawer. [house]"
+#[must_use]
+pub fn plan(model: &Model, plan: &Plan) -> String {
+    let each = for_each(model, plan.subject);
+    let when = condition(model, plan.subject, &plan.when);
+    let name = job_name(model, plan.job);
+    let mut hints = Vec::new();
+    if let Some(job) = model.jobs.get(plan.job.index()) {
+        hints.extend(job.takes.as_ref().map(takes));
+        if !job.first.is_empty() {
+            hints.push(format!("first {}", job_names(model, &job.first)));
+        }
+        if job.ask_owner {
+            hints.push("ask the owner first".to_owned());
+        }
+    }
+    let colon = if hints.is_empty() { "" } else { ": " };
+    let hints = hints.join(", ");
+    let source = source_mark(model, plan.source);
+    format!("{each}: when {when}, plan to {name}{colon}{hints}.{source}")
+}
+
+/// "For each bottom, by how wide it is split: up to 1 mm (about 3/64 in) plan
+/// to watch the split; more than that plan to reglue the bottom. [house]"
+#[must_use]
+pub fn ladder(model: &Model, ladder: &Ladder) -> String {
+    let Some((
+        sign,
+        Asks::HowMuch {
+            word, phrase, unit, ..
+        },
+    )) = model.signs.get(ladder.sign.index()).map(|s| (s, &s.asks))
+    else {
+        return "?".to_owned();
+    };
+    let outcome = |job: &Option<JobId>| match job {
+        Some(job) => format!("plan to {}", job_name(model, *job)),
+        None => "plan nothing".to_owned(),
+    };
+    let mut rungs: Vec<String> = ladder
+        .rungs
+        .iter()
+        .map(|(up_to, job)| format!("up to {} {}", quantity(*up_to, *unit), outcome(job)))
+        .collect();
+    rungs.push(format!("more than that {}", outcome(&ladder.more)));
+    let each = for_each(model, sign.kind);
+    let rungs = rungs.join("; ");
+    let source = source_mark(model, ladder.source);
+    format!("{each}, by how {word} it is {phrase}: {rungs}.{source}")
+}
+
+/// "To fit a new runner: takes 1 h 30; needs oak strip and hide glue; first
+/// clear the drawer; mends a runner that is worn thin. [house]"
+#[must_use]
+pub fn job(model: &Model, job: &Job) -> String {
+    let mut said = vec![job.takes.as_ref().map_or_else(
+        || "takes a time not known".to_owned(),
+        |t| format!("takes {}", takes(t)),
+    )];
+    if let Some((least, most)) = job.waits {
+        said.push(format!("then waits {}", minutes_range(least, most)));
+    }
+    if !job.needs.is_empty() {
+        said.push(format!("needs {}", list(&job.needs)));
+    }
+    if !job.first.is_empty() {
+        said.push(format!("first {}", job_names(model, &job.first)));
+    }
+    if !job.mends.is_empty() {
+        let mended: Vec<String> = job
+            .mends
+            .iter()
+            .map(|id| {
+                let kind = model.states.get(id.index()).map_or(PIECE, |s| s.kind);
+                let part = format!("{} that", a(kind_name(model, kind)));
+                state_phrase(model, &part, *id, true)
+            })
+            .collect();
+        said.push(format!("mends {}", list(&mended)));
+    }
+    if let Some(kind) = job.once_for {
+        let kind = kind_name(model, kind);
+        said.push(format!("done once for each {kind}, however many reasons"));
+    }
+    if job.ask_owner {
+        said.push("the owner is asked first".to_owned());
+    }
+    let source = source_mark(model, job.source);
+    format!("To {}: {}.{source}", job.name, said.join("; "))
+}
+
+/// "For each fall: when it has no supports, take care: “Hold the fall as you
+/// open it.” [house]"
+#[must_use]
+pub fn caution(model: &Model, caution: &Caution) -> String {
+    let each = for_each(model, caution.subject);
+    let when = condition(model, caution.subject, &caution.when);
+    let what = if caution.stop { "stop" } else { "take care" };
+    let text = quoted(&caution.text);
+    let source = source_mark(model, caution.source);
+    format!("{each}: when {when}, {what}: {text}{source}")
+}
+
+/// "Always dust it dry before you clean it damp, because grime turns to mud;
+/// no plan may do otherwise."
+#[must_use]
+pub fn order(model: &Model, order: &Order) -> String {
+    let word = if order.always { "Always" } else { "Better" };
+    let before = job_name(model, order.before);
+    let after = job_name(model, order.after);
+    let because = order.because.as_ref().map_or_else(String::new, |b| {
+        format!(", because {}", b.trim_end_matches('.'))
+    });
+    let force = if order.always {
+        "no plan may do otherwise"
+    } else {
+        "a plan may do otherwise"
+    };
+    let source = source_mark(model, order.source);
+    format!("{word} {before} before you {after}{because}; {force}.{source}")
+}
+
+/// "Never plan to strip the top and wax the top together."
+#[must_use]
+pub fn exclusion(model: &Model, exclusion: &Exclusion) -> String {
+    let one = job_name(model, exclusion.one);
+    let other = job_name(model, exclusion.other);
+    let source = source_mark(model, exclusion.source);
+    format!("Never plan to {one} and {other} together.{source}")
+}
+
+/// "For each screw: when its point is gimlet-point, it was made in 1846 or
+/// later, in America (fair evidence). [Mercer 1923]"
+#[must_use]
+pub fn dating(model: &Model, dating: &Dating) -> String {
+    let each = for_each(model, dating.subject);
+    let when = dating.when.as_ref().map_or_else(String::new, |when| {
+        format!("when {}, ", condition(model, dating.subject, when))
+    });
+    let bound = match dating.bound {
+        DateBound::NotEarlier(year) => format!("was made in {year} or later"),
+        DateBound::NotLater(year) => format!("was made in {year} or earlier"),
+        DateBound::Usually(from, to) => format!("was mostly made from {from} to {to}"),
+    };
+    let place = match dating.region {
+        None => "",
+        Some(Region::British) => ", in Britain",
+        Some(Region::American) => ", in America",
+    };
+    let evidence = match dating.evidence {
+        Evidence::Weak => "weak",
+        Evidence::Fair => "fair",
+        Evidence::Strong => "strong",
+    };
+    let source = source_mark(model, dating.source);
+    format!("{each}: {when}it {bound}{place} ({evidence} evidence).{source}")
+}
+
+/// "To look over a drop-leaf table: 1. count the supports of each fall; 2. …"
+#[must_use]
+pub fn round(model: &Model, round: &Round) -> String {
+    let steps: Vec<String> = round
+        .steps
+        .iter()
+        .enumerate()
+        .map(|(at, s)| format!("{}. {}", at + 1, step(model, round.piece, s)))
+        .collect();
+    let piece = a(kind_name(model, round.piece));
+    format!("To look over {piece}: {}.", steps.join("; "))
+}
+
+/// "feel whether each screw is loose, only if any of its falls is sagging".
+#[must_use]
+pub fn step(model: &Model, piece: KindId, step: &Step) -> String {
+    let kind = model.signs.get(step.sign.index()).map_or(PIECE, |s| s.kind);
+    let part = if kind == PIECE || kind == piece {
+        "the piece".to_owned()
+    } else {
+        format!("each {}", kind_name(model, kind))
+    };
+    let check = super::sign::sign_check(model, step.sign, &part);
+    let only_if = step.only_if.as_ref().map_or_else(String::new, |when| {
+        format!(", only if {}", condition(model, piece, when))
+    });
+    format!("{check}{only_if}")
+}
+
+/// "The sentence “worn runner drags” of the rules it builds on is left out."
+#[must_use]
+pub fn change(change: &Change) -> String {
+    let called = quoted(&change.called);
+    if change.left_out {
+        format!("The sentence called {called} is left out here.")
+    } else {
+        format!("The sentence called {called} is replaced here by another.")
+    }
+}
+
+/// "A waxed drawer does not stick: take a chest of drawers with 3 drawers,
+/// where runner 1 of drawer 2 is worn 3 mm; then plan to fit a new runner."
+#[must_use]
+pub fn example(model: &Model, example: &Example) -> String {
+    let title = capital(example.title.trim().trim_end_matches('.'));
+    let piece = a(&super::fact::piece_order(model, &example.piece));
+    let given: Vec<String> = example
+        .given
+        .iter()
+        .map(|fact| super::fact::fact_sentence(model, fact))
+        .collect();
+    let given = if given.is_empty() {
+        String::new()
+    } else {
+        format!(", where {}", list(&given))
+    };
+    let expect: Vec<String> = example
+        .expect
+        .iter()
+        .map(|e| expected(model, &e.what))
+        .collect();
+    format!("{title}: take {piece}{given}; then {}.", list(&expect))
+}
+
+fn expected(model: &Model, expected: &Expected) -> String {
+    match expected {
+        Expected::Plan { job, yes } => {
+            let no = if *yes { "" } else { "do not " };
+            format!("{no}plan to {}", job_name(model, *job))
+        }
+        Expected::TakeCare(true) => "take care".to_owned(),
+        Expected::TakeCare(false) => "no need to take care".to_owned(),
+        Expected::Stop(true) => "stop".to_owned(),
+        Expected::Stop(false) => "no need to stop".to_owned(),
+        Expected::NoReason(part, state) => {
+            let part = super::part::part_name(model, part);
+            let state = state_phrase(model, &part, *state, true);
+            format!("nothing says that {state}")
+        }
+        Expected::Chance(part, state, often) => {
+            let part = super::part::part_name(model, part);
+            model.states.get(state.index()).map_or_else(
+                || "?".to_owned(),
+                |state| format!("{part} {}", with_how_often(state, &how_often(often), false)),
+            )
+        }
+        Expected::NotEarlier(year) => format!("the piece was made in {year} or later"),
+        Expected::NotLater(year) => format!("the piece was made in {year} or earlier"),
+    }
+}
+
+/// "“usually” means 8 in 10 in this house."
+pub(super) fn scale(model: &Model) -> Vec<String> {
+    model
+        .scale
+        .iter()
+        .map(|(word, chance)| {
+            let word = quoted(strength_word(*word));
+            format!("Here {word} means {}.", super::figure::cases(*chance))
+        })
+        .collect()
+}
+
+/// "House rules for the bench at Mill Lane, version 3, British words."
+pub(super) fn title(model: &Model) -> String {
+    let region = match model.region {
+        None => "",
+        Some(Region::British) => ", British words",
+        Some(Region::American) => ", American words",
+    };
+    format!(
+        "House rules for {}, version {}{region}.",
+        model.title, model.version
+    )
+}
+
+/// "For support we also say loper or slide."
+pub(super) fn synonyms(name: &str, also: &[String]) -> Option<String> {
+    if also.is_empty() {
+        None
+    } else {
+        Some(format!(
+            "For {name} we also say {}.",
+            super::grammar::list_or(also)
+        ))
+    }
+}

@@ -1,0 +1,132 @@
+//! Facts and pieces in words that the language reads again.
+
+use super::condition::trailing;
+use super::grammar::{list, some_of};
+use super::length::{quantity, quantity_short};
+use super::part::{kind_name, kind_plural, named, part_name};
+use super::sign::asked;
+use super::state::verb;
+use crate::model::{
+    Asks, Fact, Found, Model, PieceOrder, SignId, StateId, Sure, Ticks, Unit, Verb, Which,
+};
+
+/// A fact as the language writes it, so that reading it again gives the same
+/// fact: "runner 1 of drawer 2 is worn 3 mm".
+#[must_use]
+pub fn fact_line(model: &Model, fact: &Fact) -> String {
+    said(model, fact, quantity_short)
+}
+
+/// A fact for people, with the other system of measures beside the figure:
+/// "runner 1 of drawer 2 is worn 3 mm (about 1/8 in)".
+#[must_use]
+pub fn fact_sentence(model: &Model, fact: &Fact) -> String {
+    said(model, fact, quantity)
+}
+
+fn said(model: &Model, fact: &Fact, quantity: fn(Ticks, Unit) -> String) -> String {
+    let part = part_name(model, &fact.part);
+    match &fact.found {
+        Found::State { state, yes, sure } => found_state(model, fact, *state, *yes, *sure),
+        Found::Measure { sign, ticks } => match model.signs.get(sign.index()).map(|s| &s.asks) {
+            Some(Asks::HowMuch {
+                word, phrase, unit, ..
+            }) => format!(
+                "{part} is {phrase} {}{}",
+                quantity(*ticks, *unit),
+                trailing(word)
+            ),
+            _ => "?".to_owned(),
+        },
+        Found::Choice { sign, value } => match model.signs.get(sign.index()).map(|s| &s.asks) {
+            Some(Asks::Which { attribute, values }) => {
+                let value = values.get(usize::from(*value)).map_or("?", String::as_str);
+                format!("{attribute} of {part} is {value}")
+            }
+            _ => "?".to_owned(),
+        },
+        Found::Count { part: kind, number } => {
+            let (one, many) = (kind_name(model, *kind), kind_plural(model, *kind));
+            format!("{part} has {}", some_of((*number).into(), one, many))
+        }
+        Found::PartCannotBeSeen => format!("{part} cannot be seen"),
+        Found::SignCannotBeSeen(sign) => about_sign(model, *sign, &part, "cannot"),
+        Found::NotLooked(sign) => about_sign(model, *sign, &part, "have not"),
+        Found::NotOpened(state) => {
+            let asks = Asks::Whether(*state);
+            format!("have not looked {}", asked(model, &asks, &part))
+        }
+    }
+}
+
+fn found_state(model: &Model, fact: &Fact, state: StateId, yes: bool, sure: Sure) -> String {
+    let Some(state) = model.states.get(state.index()) else {
+        return "?".to_owned();
+    };
+    let phrase = &state.phrase;
+    // "every drawer is not stiff" is misread; "no drawer is stiff" is not.
+    let every = fact
+        .part
+        .steps
+        .first()
+        .is_some_and(|s| s.which == Which::Every);
+    let (part, yes) = if every && !yes && sure != Sure::Certain {
+        (named(model, &fact.part, "no"), true)
+    } else {
+        (part_name(model, &fact.part), yes)
+    };
+    let not = if yes { "" } else { "not " };
+    match (sure, state.verb) {
+        (Sure::Ordinary, v) => format!("{part} {} {phrase}", verb(v, yes, false)),
+        (Sure::Certain, Verb::Is) => format!("{part} is certainly {not}{phrase}"),
+        (Sure::Certain, Verb::Shows) => {
+            format!(
+                "{part} certainly {} {phrase}",
+                verb(Verb::Shows, yes, false)
+            )
+        }
+        (Sure::Looks, Verb::Is) if yes => format!("{part} looks {phrase}"),
+        (Sure::Looks, Verb::Is) => format!("{part} does not look {phrase}"),
+        (Sure::Looks, Verb::Shows) if yes => format!("{part} looks as if it shows {phrase}"),
+        (Sure::Looks, Verb::Shows) => format!("{part} does not look as if it shows {phrase}"),
+    }
+}
+
+/// "cannot see whether drawer 2 is stiff", "have not looked whether drawer 2 is
+/// stiff".
+fn about_sign(model: &Model, sign: SignId, part: &str, opening: &str) -> String {
+    let Some(sign) = model.signs.get(sign.index()) else {
+        return "?".to_owned();
+    };
+    let doing = match (opening, &sign.asks) {
+        ("cannot", Asks::HowMuch { .. }) => "measure",
+        ("cannot", Asks::HowMany(_)) => "count",
+        ("cannot", _) => "see",
+        (_, Asks::HowMuch { .. }) => "measured",
+        (_, Asks::HowMany(_)) => "counted",
+        _ => "looked",
+    };
+    format!("{opening} {doing} {}", asked(model, &sign.asks, part))
+}
+
+/// "chest of drawers with 4 drawers and 2 doors".
+#[must_use]
+pub fn piece_order(model: &Model, order: &PieceOrder) -> String {
+    let name = kind_name(model, order.kind);
+    let counts: Vec<String> = order
+        .counts
+        .iter()
+        .map(|(kind, n)| {
+            some_of(
+                (*n).into(),
+                kind_name(model, *kind),
+                kind_plural(model, *kind),
+            )
+        })
+        .collect();
+    if counts.is_empty() {
+        name.to_owned()
+    } else {
+        format!("{name} with {}", list(&counts))
+    }
+}

@@ -1,0 +1,40 @@
+//! Plain English out: what a model, a fact, a chance or a length is called when
+//! it is shown to a person.
+//!
+//! Nothing here knows a word of any house. Parts, states and jobs are named as
+//! the house named them; only the small words between them are ours.
+//!
+//! * [`read_back`] says every entry of a model in one plain sentence with the
+//!   figures filled in, as a guard against "it reads, but it means something
+//!   else";
+//! * [`fact_line`] says one fact so that the language reads it back the same;
+//! * the rest are the phrases that every report and screen shares.
+
+mod condition;
+mod entries;
+mod fact;
+mod figure;
+mod grammar;
+mod length;
+mod part;
+mod read_back;
+mod sign;
+mod state;
+mod time;
+mod trouble;
+
+pub use condition::{condition, reach, reach_is_plural};
+pub use entries::{
+    caution, change, dating, example, exclusion, job, ladder, makeup, means, member, order, plan,
+    round, rule, source_mark, state_entry, step,
+};
+pub use fact::{fact_line, fact_sentence, piece_order};
+pub use figure::{cases, figure, how_often, strength_word, sureness_word, sureness_word_of};
+pub use grammar::{a, capital, list, list_or, number, sentence, some_of};
+pub use length::{comparison, quantity, quantity_short};
+pub use part::part_name;
+pub use read_back::{About, ReadBack, read_back};
+pub use sign::{sense_word, sign_check, sign_entry};
+pub use state::{likely_phrase, state_phrase, state_words};
+pub use time::{minutes, minutes_range, takes};
+pub use trouble::io_reason;

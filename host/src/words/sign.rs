@@ -1,0 +1,140 @@
+//! What can be found out, and how: the entry, and the check on one part.
+
+use super::entries::source_mark;
+use super::figure::{cases, how_often};
+use super::grammar::{a, list_or};
+use super::length::{quantity, quantity_short};
+use super::part::{kind_name, kind_plural};
+use super::state::verb;
+use super::time::minutes;
+use crate::model::{Asks, Disturbs, Model, Sense, Sign, SignId, Thousandths, Unit, Verb};
+
+/// "see", "measure", "ask" …
+#[must_use]
+pub fn sense_word(sense: Sense) -> &'static str {
+    match sense {
+        Sense::See => "see",
+        Sense::Feel => "feel",
+        Sense::Hear => "hear",
+        Sense::Smell => "smell",
+        Sense::Ask => "ask",
+        Sense::Measure => "measure",
+        Sense::Count => "count",
+    }
+}
+
+/// What to do to find it out on one part: "see whether drawer 2 is stiff",
+/// "measure how much runner 1 of drawer 2 is worn", "count the supports of
+/// fall 1".
+#[must_use]
+pub fn sign_check(model: &Model, sign: SignId, part_name: &str) -> String {
+    model
+        .signs
+        .get(sign.index())
+        .map_or_else(|| "?".to_owned(), |s| check(model, s, part_name))
+}
+
+fn check(model: &Model, sign: &Sign, part_name: &str) -> String {
+    let sense = sense_word(sign.sense);
+    let about = asked(model, &sign.asks, part_name);
+    format!("{sense} {about}")
+}
+
+/// "whether drawer 2 is stiff".
+pub(super) fn asked(model: &Model, asks: &Asks, part_name: &str) -> String {
+    match asks {
+        Asks::Whether(state) => {
+            let (verb, phrase) = model
+                .states
+                .get(state.index())
+                .map_or((verb(Verb::Is, true, false), "?"), |s| {
+                    (verb(s.verb, true, false), s.phrase.as_str())
+                });
+            format!("whether {part_name} {verb} {phrase}")
+        }
+        Asks::Which { attribute, .. } => format!("which {attribute} {part_name} has"),
+        Asks::HowMuch { word, phrase, .. } => format!("how {word} {part_name} is {phrase}"),
+        Asks::HowMany(kind) => format!("the {} of {part_name}", kind_plural(model, *kind)),
+    }
+}
+
+/// "You can measure how much a runner is worn, in mm, from 0 mm to 15 mm
+/// (about 19/32 in): 3 min."
+#[must_use]
+pub fn sign_entry(model: &Model, sign: &Sign) -> String {
+    let mut text = format!(
+        "You can {}",
+        check(model, sign, &a(kind_name(model, sign.kind)))
+    );
+    match &sign.asks {
+        Asks::Which { values, .. } => {
+            text.push_str(": ");
+            text.push_str(&list_or(values));
+        }
+        Asks::HowMuch {
+            unit, least, most, ..
+        } => {
+            text.push_str(&format!(
+                ", in {}, from {} to {}",
+                unit_name(*unit),
+                quantity_short(*least, *unit),
+                quantity(*most, *unit)
+            ));
+        }
+        Asks::Whether(_) | Asks::HowMany(_) => {}
+    }
+    let particulars = particulars(model, sign);
+    if !particulars.is_empty() {
+        text.push_str("; ");
+        text.push_str(&particulars.join("; "));
+    }
+    format!("{text}.{}", source_mark(model, sign.source))
+}
+
+fn particulars(model: &Model, sign: &Sign) -> Vec<String> {
+    let mut said = Vec::new();
+    if let Some(takes) = sign.takes {
+        said.push(format!("takes {}", minutes(takes)));
+    }
+    match &sign.asks {
+        Asks::Whether(state) => {
+            let own = model.states.get(state.index()).and_then(|s| s.on_its_own);
+            if let Some(own) = own {
+                said.push(format!("so on its own {}", how_often(&own)));
+            }
+            if sign.slip > Thousandths(0) {
+                said.push(format!("{} answers a slip", cases(sign.slip)));
+            }
+        }
+        Asks::HowMuch { gauge, unit, .. } => {
+            if let Some(own) = sign.on_its_own {
+                said.push(format!("past a mark on its own {}", how_often(&own)));
+            }
+            if *gauge > 0 {
+                said.push(format!("reads to {}", quantity_short(*gauge, *unit)));
+            }
+        }
+        Asks::Which { .. } | Asks::HowMany(_) => {
+            if let Some(own) = sign.on_its_own {
+                said.push(format!("past a mark on its own {}", how_often(&own)));
+            }
+        }
+    }
+    match sign.disturbs {
+        Disturbs::Nothing => {}
+        Disturbs::ALittle => said.push("disturbs a little".to_owned()),
+        Disturbs::ALot => said.push("disturbs a lot".to_owned()),
+    }
+    said
+}
+
+fn unit_name(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Mm => "mm",
+        Unit::Cm => "cm",
+        Unit::M => "m",
+        Unit::In => "inches",
+        Unit::Ft => "feet",
+        Unit::Percent => "per cent",
+    }
+}

@@ -1,0 +1,42 @@
+//! Times in words.
+
+use crate::model::{Minutes, Takes};
+
+/// "45 min", "1 h 30", "3 h", "2 days".
+///
+/// Days only for whole days from two up, as nobody works one at a bench.
+#[must_use]
+pub fn minutes(minutes: Minutes) -> String {
+    const DAY: Minutes = 24 * 60;
+    let (hours, rest) = (minutes / 60, minutes % 60);
+    if minutes >= 2 * DAY && minutes.is_multiple_of(DAY) {
+        format!("{} days", minutes / DAY)
+    } else if hours == 0 {
+        format!("{rest} min")
+    } else if rest == 0 {
+        format!("{hours} h")
+    } else {
+        format!("{hours} h {rest:02}")
+    }
+}
+
+/// "12 h to 24 h", or one time when both are the same.
+#[must_use]
+pub fn minutes_range(least: Minutes, most: Minutes) -> String {
+    if least == most {
+        minutes(least)
+    } else {
+        format!("{} to {}", minutes(least), minutes(most))
+    }
+}
+
+/// "2 h to 4 h, mostly 3 h".
+#[must_use]
+pub fn takes(takes: &Takes) -> String {
+    let range = minutes_range(takes.least, takes.most);
+    if takes.least == takes.most {
+        range
+    } else {
+        format!("{range}, mostly {}", minutes(takes.mostly))
+    }
+}
