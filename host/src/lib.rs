@@ -1,6 +1,8 @@
 //! The host side of Tellmark: house rules in, a pack, a job's record and answers out.
 
+pub mod compile;
 pub mod job;
 pub mod language;
 pub mod model;
+pub mod room;
 pub mod words;

@@ -21,6 +21,14 @@ pub const TEST: u32 = 1;
 pub const ALL: u32 = 2;
 /// Joins the last n results: any of them holds.
 pub const ANY: u32 = 3;
+/// Holds always.
+pub const ALWAYS: u32 = 4;
+
+/// The word that joins the last `n` results.
+#[must_use]
+pub fn joining(all: bool, n: u8) -> u32 {
+    (if all { ALL } else { ANY }) | (u32::from(n) << 16)
+}
 
 /// Which parts a test is about, seen from the subject.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -150,6 +158,7 @@ enum Token {
     Test(Test),
     All(usize),
     Any(usize),
+    Always,
 }
 
 /// Reads a program token by token; `None` where it ends or is broken.
@@ -180,6 +189,7 @@ impl Tokens<'_> {
         match head & 0xff {
             ALL => return Some(Token::All(usize::from(n))),
             ANY => return Some(Token::Any(usize::from(n))),
+            ALWAYS => return Some(Token::Always),
             TEST => {}
             _ => return None,
         }
@@ -268,6 +278,7 @@ pub(crate) fn is_sound(pack: &Pack<'_>, at: u32) -> bool {
                 }
                 height -= n - 1;
             }
+            Some(Token::Always) => height += 1,
             None => return false,
         }
         if height > MAX_CONDITION_STACK {
@@ -310,6 +321,7 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
                 Some(Token::Test(test)) => self.test(&test, subject),
                 Some(Token::All(n)) => take(&mut stack, n).fold(Truth::True, Truth::and),
                 Some(Token::Any(n)) => take(&mut stack, n).fold(Truth::False, Truth::or),
+                Some(Token::Always) => Truth::True,
                 None => return Truth::NotKnown,
             };
             if stack.push(result).is_err() {

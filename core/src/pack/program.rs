@@ -7,7 +7,7 @@ use super::records::{Fragment, GROUP_WORDS, Group};
 use super::words::{high, low, word};
 
 /// One sum or product of two earlier nodes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Operation {
     /// A product rather than a sum.
     pub product: bool,

@@ -511,7 +511,7 @@ impl Fragment {
 }
 
 /// How the parts of one kind report to their owner.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Group {
     /// States that they read.
     pub reads: u8,

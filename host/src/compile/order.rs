@@ -42,12 +42,7 @@ pub fn best(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>) -> O
     })
 }
 
-fn greedy(
-    scopes: &[Vec<usize>],
-    sizes: &[usize],
-    keep: &BTreeSet<usize>,
-    greed: Greed,
-) -> Order {
+fn greedy(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>, greed: Greed) -> Order {
     let mut near: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); sizes.len()];
     let link = |near: &mut Vec<BTreeSet<usize>>, scope: &[usize]| {
         for &a in scope {

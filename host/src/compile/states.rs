@@ -12,8 +12,8 @@ use std::ops::Range;
 use tellmark_core::pack::{Nature as PackNature, Trial};
 
 use crate::model::{
-    Asks, Condition, KindId, Mark, Missed, Model, Nature, Predicate, SignId, StateId, Test,
-    Ticks, Verb,
+    Asks, Condition, KindId, Mark, Missed, Model, Nature, Predicate, SignId, StateId, Test, Ticks,
+    Verb,
 };
 
 /// A state as the pack lists it.
@@ -221,7 +221,7 @@ impl States {
                 Asks::HowMuch {
                     phrase, word, unit, ..
                 } => {
-                    let quantity = crate::words::quantity_in(*unit, at);
+                    let quantity = crate::words::quantity_short(at, *unit);
                     let word = if word == "much" {
                         String::new()
                     } else {

@@ -1,0 +1,135 @@
+//! Puts sections together into the bytes of a pack.
+
+use std::collections::HashMap;
+
+use tellmark_core::pack::{CHECKSUM, HEADER_BYTES, MAGIC, MAJOR, MINOR, SECTION_BYTES, Section};
+
+/// The texts of a pack; number 0 is the empty text.
+#[derive(Debug)]
+pub struct Texts {
+    texts: Vec<String>,
+    known: HashMap<String, u16>,
+}
+
+impl Default for Texts {
+    fn default() -> Self {
+        Self {
+            texts: vec![String::new()],
+            known: HashMap::from([(String::new(), 0)]),
+        }
+    }
+}
+
+impl Texts {
+    /// The number of a text; equal texts are stored once.
+    pub fn add(&mut self, text: &str) -> u16 {
+        if let Some(&number) = self.known.get(text) {
+            return number;
+        }
+        let number = u16::try_from(self.texts.len()).unwrap_or(0);
+        self.texts.push(text.to_owned());
+        self.known.insert(text.to_owned(), number);
+        number
+    }
+
+    /// Adds texts that must stand together; gives back the first one's number.
+    pub fn add_row<S: AsRef<str>>(&mut self, texts: &[S]) -> u16 {
+        let first = u16::try_from(self.texts.len()).unwrap_or(0);
+        for text in texts {
+            self.texts.push(text.as_ref().to_owned());
+        }
+        if texts.is_empty() { 0 } else { first }
+    }
+
+    /// How many there are.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.texts.len()
+    }
+
+    /// As the words of their section.
+    #[must_use]
+    pub fn words(&self) -> Vec<u32> {
+        let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        let mut words = vec![number(self.texts.len())];
+        let mut bytes = Vec::new();
+        for text in &self.texts {
+            words.push(number(bytes.len()));
+            bytes.extend_from_slice(text.as_bytes());
+        }
+        words.push(number(bytes.len()));
+        words.extend(words_of(bytes));
+        words
+    }
+}
+
+/// Bytes as words, filled up with zeros.
+#[must_use]
+pub fn words_of(mut bytes: Vec<u8>) -> Vec<u32> {
+    bytes.resize(bytes.len().next_multiple_of(4), 0);
+    bytes
+        .chunks_exact(4)
+        .map(|b| u32::from_le_bytes([b[0], b[1], b[2], b[3]]))
+        .collect()
+}
+
+/// A pack's sections in any order.
+#[derive(Debug, Default)]
+pub struct Sections {
+    sections: Vec<(Section, Vec<u32>)>,
+}
+
+impl Sections {
+    /// Adds a section.
+    pub fn add(&mut self, section: Section, words: Vec<u32>) {
+        self.sections.push((section, words));
+    }
+
+    /// Adds a table.
+    pub fn add_rows<const N: usize>(
+        &mut self,
+        section: Section,
+        rows: impl IntoIterator<Item = [u32; N]>,
+    ) {
+        self.add(section, rows.into_iter().flatten().collect());
+    }
+
+    /// The whole pack.
+    #[must_use]
+    pub fn finish(&self) -> Vec<u8> {
+        let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        let first = HEADER_BYTES + SECTION_BYTES * self.sections.len();
+        let total = first
+            + self
+                .sections
+                .iter()
+                .map(|(_, w)| w.len() * 4)
+                .sum::<usize>();
+        let mut bytes = Vec::with_capacity(total);
+        bytes.extend_from_slice(&MAGIC);
+        bytes.extend_from_slice(&[MAJOR, MINOR]);
+        bytes.extend_from_slice(&u16::try_from(HEADER_BYTES).unwrap_or(0).to_le_bytes());
+        bytes.extend_from_slice(&number(total).to_le_bytes());
+        bytes.extend_from_slice(&[0; 4]);
+        let count = u8::try_from(self.sections.len()).unwrap_or(u8::MAX);
+        bytes.extend_from_slice(&[0, count]);
+        bytes.resize(HEADER_BYTES, 0);
+        let mut offset = first;
+        for (section, words) in &self.sections {
+            bytes.extend_from_slice(&[*section as u8, 0, 0, 0]);
+            bytes.extend_from_slice(&number(offset).to_le_bytes());
+            bytes.extend_from_slice(&number(words.len() * 4).to_le_bytes());
+            offset += words.len() * 4;
+        }
+        for (_, words) in &self.sections {
+            for word in words {
+                bytes.extend_from_slice(&word.to_le_bytes());
+            }
+        }
+        let mut digest = CHECKSUM.digest();
+        digest.update(&bytes[..16]);
+        digest.update(&bytes[20..]);
+        bytes[16..20].copy_from_slice(&digest.finalize().to_le_bytes());
+        bytes
+    }
+}

@@ -1,0 +1,113 @@
+//! What each kind of part costs on the bench unit.
+
+use super::fragment::Fragment;
+use super::places::Places;
+use crate::model::{KindId, Model};
+use crate::room::PackBytes;
+
+/// Bytes of one number on the unit.
+const NUMBER: usize = 4;
+
+/// What one place costs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KindSize {
+    /// The kind.
+    pub kind: KindId,
+    /// Its name, with what it is built into: "runner of a drawer".
+    pub name: String,
+    /// The place.
+    pub place: usize,
+    /// States.
+    pub states: usize,
+    /// States of owners that it reads and feeds.
+    pub interface: usize,
+    /// Constants, inputs, sums and products.
+    pub nodes: usize,
+    /// Bytes to keep for each such part: messages both ways, and chances.
+    pub kept: usize,
+    /// Bytes to run it; shared by all parts, so only the largest counts.
+    pub running: usize,
+    /// Sums and products on the way up.
+    pub up: usize,
+    /// Sums and products on the way down.
+    pub down: usize,
+}
+
+/// What a pack costs.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Sizes {
+    /// Place by place.
+    pub kinds: Vec<KindSize>,
+    /// Bytes of the pack.
+    pub pack: usize,
+}
+
+impl Sizes {
+    pub(super) fn of(
+        model: &Model,
+        places: &Places,
+        fragments: &[Fragment],
+        bytes: &PackBytes,
+    ) -> Self {
+        let kinds = fragments
+            .iter()
+            .enumerate()
+            .map(|(place, fragment)| {
+                let kind = places.kind(place);
+                let own = &model.kinds[kind.index()].name;
+                let name = match places.owner(place) {
+                    None => own.clone(),
+                    Some(owner) => {
+                        let owner = &model.kinds[places.kind(owner).index()].name;
+                        format!("{own} of {}", crate::words::a(owner))
+                    }
+                };
+                let interface = fragment.reads + fragment.feeds;
+                let (up, down) = operations(fragment);
+                KindSize {
+                    kind,
+                    name,
+                    place,
+                    states: fragment.states,
+                    interface,
+                    nodes: fragment.nodes(),
+                    kept: (2 * (1 << interface) + 2 * fragment.states) * NUMBER,
+                    running: 2 * fragment.nodes() * NUMBER,
+                    up,
+                    down,
+                }
+            })
+            .collect();
+        Self {
+            kinds,
+            pack: bytes.bytes().len(),
+        }
+    }
+
+    /// Bytes to run the largest fragment.
+    #[must_use]
+    pub fn running(&self) -> usize {
+        self.kinds.iter().map(|k| k.running).max().unwrap_or(0)
+    }
+}
+
+/// Sums and products for one pass up, and for one pass down when no slope is
+/// zero.
+fn operations(fragment: &Fragment) -> (usize, usize) {
+    let constants = fragment.program.constants.len();
+    let up = fragment.program.steps.len();
+    let down = fragment
+        .program
+        .steps
+        .iter()
+        .map(|step| {
+            let each = if step.product { 2 } else { 1 };
+            [step.left, step.right]
+                .iter()
+                .filter(|&&operand| operand >= constants)
+                .count()
+                * each
+        })
+        .sum();
+    (up, down)
+}

@@ -1,0 +1,87 @@
+//! Memory for a piece and its chances, on the host: the core borrows it.
+
+use tellmark_core::belief::{Desk, Need};
+use tellmark_core::inspection::Inspection;
+use tellmark_core::number::Number;
+use tellmark_core::pack::{OpenError, Pack};
+use tellmark_core::piece::{Answer, Part, Piece, SetUpError};
+
+/// The bytes of a pack, on a boundary that the core can read them from.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PackBytes(Vec<u32>);
+
+impl PackBytes {
+    /// Copies bytes; what does not fill a word is filled up with zeros, which
+    /// the pack's own length then gives away.
+    #[must_use]
+    pub fn new(bytes: &[u8]) -> Self {
+        let words = bytes.chunks(4).map(|chunk| {
+            let mut word = [0; 4];
+            word[..chunk.len()].copy_from_slice(chunk);
+            u32::from_le_bytes(word)
+        });
+        Self(words.collect())
+    }
+
+    /// The bytes.
+    #[must_use]
+    pub fn bytes(&self) -> &[u8] {
+        bytemuck::cast_slice(&self.0)
+    }
+
+    /// The pack.
+    ///
+    /// # Errors
+    /// What is wrong with the bytes.
+    pub fn open(&self) -> Result<Pack<'_>, OpenError> {
+        Pack::open(self.bytes())
+    }
+}
+
+/// Memory for one piece.
+#[derive(Debug)]
+pub struct Room<N> {
+    parts: Vec<Part>,
+    answers: Vec<Answer>,
+    desks: Vec<Desk>,
+    numbers: Vec<N>,
+}
+
+impl<N> Default for Room<N> {
+    fn default() -> Self {
+        Self {
+            parts: Vec::new(),
+            answers: Vec::new(),
+            desks: Vec::new(),
+            numbers: Vec::new(),
+        }
+    }
+}
+
+/// Most parts of one piece on the host.
+const PARTS: usize = 20_000;
+/// Most answers of one piece on the host.
+const ANSWERS: usize = 60_000;
+
+impl<N: Number> Room<N> {
+    /// Sets up a piece; `count` says how many parts of the given place an owner
+    /// has.
+    ///
+    /// # Errors
+    /// See [`SetUpError`].
+    pub fn inspection<'m>(
+        &'m mut self,
+        pack: Pack<'m>,
+        root: usize,
+        count: impl FnMut(&[Part], usize, usize) -> u8,
+    ) -> Result<Inspection<'m, 'm, N>, SetUpError> {
+        self.parts.resize(PARTS, Part::default());
+        self.answers.resize(ANSWERS, Answer::NotLooked);
+        let piece = Piece::set_up(&pack, root, count, &mut self.parts, &mut self.answers)?;
+        let need = Need::of(&pack, &piece);
+        self.desks.resize(piece.parts().len(), Desk::default());
+        self.numbers.resize(need.numbers(), N::ZERO);
+        Inspection::new(pack, piece, &mut self.numbers, &mut self.desks)
+            .map_err(|_| SetUpError::TooManyParts)
+    }
+}
