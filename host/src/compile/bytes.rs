@@ -41,12 +41,6 @@ impl Texts {
         if texts.is_empty() { 0 } else { first }
     }
 
-    /// How many there are.
-    #[must_use]
-    pub fn count(&self) -> usize {
-        self.texts.len()
-    }
-
     /// As the words of their section.
     #[must_use]
     pub fn words(&self) -> Vec<u32> {

@@ -324,17 +324,34 @@ impl<'n> Tables<'n> {
                     scope.push(tally);
                 }
             }
-            let start = 2 * states + first;
-            let mut entry = 0;
-            let factor = Factor::build(scope, &self.sizes, |_| {
-                entry += 1;
-                circuit.input(start + entry - 1)
-            });
+            let factor = self.group_table(circuit, &scope, 2 * states + first);
             self.factors.push(factor);
             first += group.entries();
             groups.push(group);
         }
         (groups, 2 * states + first)
+    }
+
+    /// The table that the parts of one kind fill in, entry by entry an input. A
+    /// state that the parts both read and feed appears twice among its
+    /// dimensions and must have the same value in both.
+    fn group_table(&self, circuit: &mut Circuit, dimensions: &[usize], first: usize) -> Factor {
+        let mut scope = Vec::new();
+        for &variable in dimensions {
+            if !scope.contains(&variable) {
+                scope.push(variable);
+            }
+        }
+        Factor::build(scope.clone(), &self.sizes, |values| {
+            let mut entry = 0;
+            let mut stride = 1;
+            for &variable in dimensions {
+                let at = scope.iter().position(|&v| v == variable);
+                entry += stride * at.map_or(0, |at| values[at]);
+                stride *= self.sizes[variable];
+            }
+            circuit.input(first + entry)
+        })
     }
 
     fn source(&self, local: usize) -> u16 {

@@ -371,16 +371,19 @@ impl Builder<'_> {
         self.tally(place, event, n)
     }
 
+    /// Whether a literal is about a yes/no variable as it stands. (A tally may
+    /// yet come to count further.)
+    fn is_plain(&self, literal: &Literal) -> bool {
+        let role = &self.network.sites[literal.var.place].vars[literal.var.index];
+        literal.at_least == 1 && !matches!(role, Role::Tally { .. })
+    }
+
     /// A variable of the place that is true exactly when the clause holds.
     fn helper(&mut self, place: usize, clause: Clause) -> VarId {
         if let Clause::Literal(literal) = &clause
             && literal.yes
-            && literal.at_least == 1
             && literal.var.place == place
-            && !matches!(
-                self.network.sites[place].vars[literal.var.index],
-                Role::Tally { cap: 2.., .. }
-            )
+            && self.is_plain(literal)
         {
             return literal.var;
         }
@@ -486,7 +489,8 @@ impl Builder<'_> {
                 };
                 let Some(&last) = path.last() else { return };
                 let when = match &when {
-                    Clause::Literal(_) | Clause::Known(_) => when,
+                    Clause::Known(_) => when,
+                    Clause::Literal(literal) if self.is_plain(literal) => when,
                     _ => {
                         let helper = self.helper(place, when);
                         Clause::Literal(Literal {

@@ -143,6 +143,7 @@ impl States {
                 .on_its_own
                 .map_or(0.0, |often| f64::from(often.chance.0) / 1000.0);
             let opened = self.opened.get(&id).copied();
+            let mut is_read = uses.states.contains(&id);
             let (nature, ask, whether, trial, missed) = match &state.nature {
                 Nature::Seen(sign) => {
                     let ask = self.signs.get(sign).copied().unwrap_or_default();
@@ -158,6 +159,7 @@ impl States {
                 Nature::CountsAs { sign, mark } => {
                     if mark.at_most.is_none() {
                         self.marks.insert((*sign, mark.at_least), self.states.len());
+                        is_read |= uses.marks.contains(&(*sign, mark.at_least));
                     }
                     let trial = Trial::Within(mark.at_least, mark.at_most.unwrap_or(Ticks::MAX));
                     let ask = self.signs.get(sign).copied().unwrap_or_default();
@@ -174,7 +176,7 @@ impl States {
                 whether,
                 trial,
                 own,
-                in_use: nature == PackNature::Hidden || uses.states.contains(&id),
+                in_use: nature == PackNature::Hidden || is_read,
                 implied_by: Vec::new(),
                 unless: None,
                 missed,
@@ -328,12 +330,19 @@ impl States {
                 })
             };
             let implied_by: Vec<usize> = narrower.iter().copied().filter(direct).collect();
-            if self.states[wide].in_use {
-                for &n in &implied_by {
-                    self.states[n].in_use = true;
+            self.states[wide].implied_by = implied_by;
+        }
+        // What is read brings in all narrower marks of the same measure.
+        let mut open: Vec<usize> = (first..self.states.len())
+            .filter(|&state| self.states[state].in_use)
+            .collect();
+        while let Some(state) = open.pop() {
+            for inner in self.states[state].implied_by.clone() {
+                if !self.states[inner].in_use {
+                    self.states[inner].in_use = true;
+                    open.push(inner);
                 }
             }
-            self.states[wide].implied_by = implied_by;
         }
     }
 

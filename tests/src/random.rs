@@ -1,0 +1,364 @@
+//! Random rules, pieces and answers, small enough to enumerate.
+//!
+//! Every kind of condition that the language has can come up: several kinds of
+//! part inside one another, any, every, no, numbers, conjunctions, exceptions,
+//! choices, measures, counts, and results on the part itself, on its owners and
+//! on its parts.
+
+use tellmark::language::span::Span;
+use tellmark::model::{
+    Asks, Condition, Disturbs, HowMany, HowOften, Kind, KindId, Mark, Means, Member, Model, Nature,
+    PIECE, Predicate, Reach, Rule, Sense, Sign, SignId, State, StateId, Strength, Test,
+    Thousandths, Unit, Verb,
+};
+
+use crate::dice::Dice;
+
+const BOX: KindId = KindId(1);
+const TRAY: KindId = KindId(2);
+const SLIDE: KindId = KindId(3);
+const LID: KindId = KindId(4);
+
+fn often(chance: u16) -> HowOften {
+    HowOften {
+        word: (chance == 1000).then_some(Strength::ByDefinition),
+        cases: None,
+        chance: Thousandths(chance),
+    }
+}
+
+fn kind(name: &str, is_piece: bool, members: Vec<Member>) -> Kind {
+    Kind {
+        name: name.to_owned(),
+        plural: format!("{name}s"),
+        also: Vec::new(),
+        is_piece,
+        members,
+        at: Span::default(),
+    }
+}
+
+fn member(kind: KindId, least: u8, most: u8, usual: u8) -> Member {
+    Member {
+        kind,
+        least,
+        most,
+        usual,
+        names: Vec::new(),
+        at: Span::default(),
+    }
+}
+
+fn sign(kind: KindId, asks: Asks, own: Option<u16>) -> Sign {
+    Sign {
+        kind,
+        sense: Sense::See,
+        asks,
+        ask: None,
+        how: None,
+        takes: Some(1),
+        slip: Thousandths(10),
+        disturbs: Disturbs::Nothing,
+        on_its_own: own.map(often),
+        source: None,
+        at: Span::default(),
+    }
+}
+
+/// Random rules over a box with trays (with slides) and a lid.
+pub struct RandomRules {
+    /// The rules.
+    pub model: Model,
+    /// States from causes to effects.
+    order: Vec<StateId>,
+    /// The measure of a slide, if it has one.
+    measure: Option<SignId>,
+    /// The choice of a lid, if it has one.
+    choice: Option<SignId>,
+    /// Whether the slides of a tray can be counted.
+    counted: bool,
+}
+
+impl RandomRules {
+    /// Draws some.
+    #[must_use]
+    pub fn draw(dice: &mut Dice) -> Self {
+        let counted = dice.chance(30);
+        let slides = if counted { (0, 3) } else { (0, 4) };
+        let mut model = Model {
+            kinds: vec![
+                kind("piece", true, Vec::new()),
+                kind(
+                    "box",
+                    true,
+                    vec![member(TRAY, 0, 4, 2), member(LID, 0, 1, 1)],
+                ),
+                kind("tray", false, vec![member(SLIDE, slides.0, slides.1, 2)]),
+                kind("slide", false, Vec::new()),
+                kind("lid", false, Vec::new()),
+            ],
+            ..Model::default()
+        };
+        let mut rules = Self {
+            model: Model::default(),
+            order: Vec::new(),
+            measure: None,
+            choice: None,
+            counted,
+        };
+        if counted {
+            let own = 20 + u16::try_from(dice.below(300)).unwrap_or(0);
+            model
+                .signs
+                .push(sign(TRAY, Asks::HowMany(SLIDE), Some(own)));
+        }
+        if dice.chance(30) {
+            rules.choice = Some(SignId(u16::try_from(model.signs.len()).unwrap_or(0)));
+            let values = ["one", "two", "three"].map(str::to_owned).to_vec();
+            let attribute = "shape".to_owned();
+            model
+                .signs
+                .push(sign(LID, Asks::Which { attribute, values }, None));
+        }
+        let states = 3 + dice.below(4);
+        for i in 0..states {
+            let kind = *dice.pick(&[PIECE, BOX, TRAY, TRAY, SLIDE, SLIDE, LID]);
+            rules.add_state(&mut model, dice, kind, i);
+        }
+        if dice.chance(30) {
+            rules.add_measure(&mut model, dice);
+        }
+        rules.model = model;
+        let wanted = 2 + dice.below(6);
+        for _ in 0..wanted {
+            if let Some(rule) = rules.rule(dice) {
+                rules.model.rules.push(rule);
+            }
+        }
+        rules
+    }
+
+    fn add_state(&mut self, model: &mut Model, dice: &mut Dice, kind: KindId, i: usize) {
+        let id = StateId(u16::try_from(model.states.len()).unwrap_or(0));
+        let hidden = dice.chance(40);
+        let nature = if hidden {
+            Nature::Hidden { missed: None }
+        } else {
+            let sign_id = SignId(u16::try_from(model.signs.len()).unwrap_or(0));
+            model.signs.push(sign(kind, Asks::Whether(id), None));
+            Nature::Seen(sign_id)
+        };
+        let own = *dice.pick(&[0, 3, 30, 100, 300, 600]);
+        model.states.push(State {
+            kind,
+            verb: Verb::Is,
+            phrase: format!("s{i}"),
+            also: Vec::new(),
+            nature,
+            on_its_own: Some(often(own)),
+            source: None,
+            at: Span::default(),
+        });
+        self.order.push(id);
+    }
+
+    /// A measure on a slide, with a state that counts as passing a mark.
+    fn add_measure(&mut self, model: &mut Model, dice: &mut Dice) {
+        let measure = SignId(u16::try_from(model.signs.len()).unwrap_or(0));
+        let asks = Asks::HowMuch {
+            word: "much".to_owned(),
+            phrase: "worn".to_owned(),
+            unit: Unit::Mm,
+            least: 0,
+            most: 100,
+            gauge: 0,
+        };
+        model.signs.push(sign(SLIDE, asks, Some(150)));
+        let id = StateId(u16::try_from(model.states.len()).unwrap_or(0));
+        model.states.push(State {
+            kind: SLIDE,
+            verb: Verb::Is,
+            phrase: "worn thin".to_owned(),
+            also: Vec::new(),
+            nature: Nature::CountsAs {
+                sign: measure,
+                mark: Mark {
+                    at_least: 40,
+                    at_most: None,
+                },
+            },
+            on_its_own: Some(often(120)),
+            source: None,
+            at: Span::default(),
+        });
+        self.measure = Some(measure);
+        let at = dice.below(self.order.len() + 1);
+        self.order.insert(at, id);
+    }
+
+    /// A random reason for a random state, from states before it in the order.
+    fn rule(&self, dice: &mut Dice) -> Option<Rule> {
+        let target = 1 + dice.below(self.order.len().max(2) - 1);
+        let state = *self.order.get(target)?;
+        let kind = self.model.states[state.index()].kind;
+        let subject = *dice.pick(&[BOX, TRAY, SLIDE, LID]);
+        let result = self.result(subject, kind)?;
+        let strength = *dice.pick(&[100, 300, 600, 800, 990, 1000]);
+        let mut parts = Vec::new();
+        for _ in 0..=dice.below(3) {
+            parts.push(self.clause(dice, subject, target)?);
+        }
+        let when = match parts.len() {
+            1 => parts.remove(0),
+            _ if dice.chance(60) => Condition::All(parts),
+            _ => Condition::Any(parts),
+        };
+        let unless = if dice.chance(30) {
+            self.clause(dice, subject, target)
+        } else {
+            None
+        };
+        Some(Rule {
+            subject,
+            when,
+            unless,
+            result,
+            state,
+            strength: often(strength),
+            source: None,
+            called: None,
+            at: Span::default(),
+        })
+    }
+
+    fn result(&self, subject: KindId, kind: KindId) -> Option<Reach> {
+        let down = |path: &[KindId]| {
+            Some(Reach::Down {
+                path: path.to_vec(),
+                many: HowMany::Every,
+            })
+        };
+        match (subject, kind) {
+            (a, b) if a == b => Some(Reach::Own),
+            (BOX, PIECE) => Some(Reach::Own),
+            (_, PIECE | BOX) => Some(Reach::Up(kind)),
+            (BOX, TRAY) => down(&[TRAY]),
+            (BOX, SLIDE) => down(&[TRAY, SLIDE]),
+            (BOX, LID) => down(&[LID]),
+            (TRAY, SLIDE) => down(&[SLIDE]),
+            (SLIDE, TRAY) => Some(Reach::Up(TRAY)),
+            _ => None,
+        }
+    }
+
+    fn clause(&self, dice: &mut Dice, subject: KindId, before: usize) -> Option<Condition> {
+        let (kind, what) = self.predicate(dice, before);
+        let whose = match (subject, kind) {
+            (a, b) if a == b => Reach::Own,
+            (BOX, PIECE) => Reach::Own,
+            (_, PIECE | BOX) => Reach::Up(kind),
+            (BOX, TRAY) => self.group(dice, &[TRAY]),
+            (BOX, SLIDE) => self.group(dice, &[TRAY, SLIDE]),
+            (BOX, LID) => Reach::Down {
+                path: vec![LID],
+                many: HowMany::The,
+            },
+            (TRAY, SLIDE) => self.group(dice, &[SLIDE]),
+            (SLIDE, TRAY) => Reach::Up(TRAY),
+            _ => return None,
+        };
+        Some(Condition::Test(Test {
+            whose,
+            what,
+            at: Span::default(),
+        }))
+    }
+
+    fn group(&self, dice: &mut Dice, path: &[KindId]) -> Reach {
+        let n = 1 + u8::try_from(dice.below(3)).unwrap_or(0);
+        let many = match dice.below(if path.len() == 1 { 6 } else { 3 }) {
+            0 => HowMany::Any,
+            1 => HowMany::Every,
+            2 => HowMany::No,
+            3 => HowMany::AtLeast(n),
+            4 => HowMany::FewerThan(n),
+            _ => HowMany::Exactly(n),
+        };
+        Reach::Down {
+            path: path.to_vec(),
+            many,
+        }
+    }
+
+    fn predicate(&self, dice: &mut Dice, before: usize) -> (KindId, Predicate) {
+        let yes = dice.chance(70);
+        // The mark of the measure stands where its named state does.
+        let measure_is_before = self.order[..before]
+            .iter()
+            .any(|s| matches!(self.model.states[s.index()].nature, Nature::CountsAs { .. }));
+        if let (Some(sign), true, true) = (self.measure, measure_is_before, dice.chance(50)) {
+            let at_least = *dice.pick(&[20, 40, 60]);
+            let at_most = dice.chance(30).then_some(at_least + 15);
+            let mark = Mark { at_least, at_most };
+            return (SLIDE, Predicate::Measure { sign, mark, yes });
+        }
+        if let (Some(sign), true) = (self.choice, dice.chance(20)) {
+            let values = if dice.chance(50) { vec![0] } else { vec![1, 2] };
+            return (LID, Predicate::Choice { sign, values, yes });
+        }
+        if self.counted && dice.chance(20) {
+            let at_least = 1 + i32::try_from(dice.below(3)).unwrap_or(0);
+            let at_most = dice.chance(30).then_some(at_least);
+            let mark = Mark { at_least, at_most };
+            let part = SLIDE;
+            return (TRAY, Predicate::Has { part, mark, yes });
+        }
+        let state = *dice.pick(&self.order[..before]);
+        let kind = self.model.states[state.index()].kind;
+        let sureness = None;
+        (
+            kind,
+            Predicate::State {
+                state,
+                yes,
+                sureness,
+            },
+        )
+    }
+
+    /// Adds a `that means` sentence, from a sign to a hidden state before it.
+    pub fn add_means(&mut self, dice: &mut Dice) -> bool {
+        let sign_at = 1 + dice.below(self.order.len().max(2) - 1);
+        let Some(&sign) = self.order.get(sign_at) else {
+            return false;
+        };
+        let fault = *dice.pick(&self.order[..sign_at]);
+        let (Nature::Seen(_), Nature::Hidden { .. }) = (
+            &self.model.states[sign.index()].nature,
+            &self.model.states[fault.index()].nature,
+        ) else {
+            return false;
+        };
+        let subject = match self.model.states[sign.index()].kind {
+            PIECE => BOX,
+            kind => kind,
+        };
+        let Some(whose) = self.result(subject, self.model.states[fault.index()].kind) else {
+            return false;
+        };
+        if subject == BOX && self.model.states[sign.index()].kind == PIECE {
+            return false;
+        }
+        self.model.means.push(Means {
+            subject,
+            sign,
+            whose,
+            fault,
+            strength: often(*dice.pick(&[300, 600, 800])),
+            source: None,
+            called: None,
+            at: Span::default(),
+        });
+        true
+    }
+}

@@ -1,0 +1,57 @@
+//! Chances by looking at every world, one by one.
+
+use tellmark::compile::ground::Ground;
+
+/// The chance of every state, given how likely the answers are if each state
+/// does not and does hold; `None` if the answers cannot all be true.
+///
+/// A world is a choice of true or false for each state in use; its weight is
+/// the product, over the states, of their chance given the rules whose
+/// conditions hold in that world, and of the likelihood of what was answered.
+///
+/// # Panics
+/// If there are more than 20 states in use.
+#[must_use]
+pub fn posteriors(ground: &Ground, likelihoods: &[(f64, f64)]) -> Option<Vec<f64>> {
+    let used: Vec<usize> = (0..ground.states.len())
+        .filter(|&s| ground.states[s].in_use)
+        .collect();
+    assert!(used.len() <= 20, "too many states to enumerate");
+    let mut bit = vec![None; ground.states.len()];
+    for (i, &state) in used.iter().enumerate() {
+        bit[state] = Some(i);
+    }
+    let mut total = 0.0;
+    let mut with = vec![0.0; ground.states.len()];
+    for world in 0_u32..1 << used.len() {
+        let holds = |state: usize| bit[state].is_some_and(|b| world >> b & 1 == 1);
+        let mut weight = 1.0;
+        for &state in &used {
+            let record = &ground.states[state];
+            let mut absent = 1.0 - record.own;
+            for cause in &record.causes {
+                if cause.when.holds(&holds) {
+                    absent *= 1.0 - cause.weight;
+                }
+            }
+            let (no, yes) = likelihoods[state];
+            weight *= if holds(state) {
+                (1.0 - absent) * yes
+            } else {
+                absent * no
+            };
+            if weight == 0.0 {
+                break;
+            }
+        }
+        if weight > 0.0 {
+            total += weight;
+            for &state in &used {
+                if holds(state) {
+                    with[state] += weight;
+                }
+            }
+        }
+    }
+    (total > 0.0).then(|| with.iter().map(|w| w / total).collect())
+}
