@@ -3,4 +3,5 @@
 pub mod job;
 pub mod language;
 pub mod model;
+pub mod plain;
 pub mod words;

@@ -371,3 +371,14 @@ fn a_folder_is_named_after_the_piece_and_the_day() {
         "etc-2026-11-25"
     );
 }
+
+/// A folder from a stranger may hold a record that never ends.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_record_that_is_no_file_is_not_read() {
+    let (_parent, job) = new_job();
+    fs::remove_file(record(&job)).unwrap();
+    std::os::unix::fs::symlink("/dev/zero", record(&job)).unwrap();
+    let trouble = Job::open(job.folder()).unwrap_err().to_string();
+    assert!(trouble.ends_with("it is not a file."), "{trouble}");
+}
