@@ -4,5 +4,6 @@ pub mod compile;
 pub mod job;
 pub mod language;
 pub mod model;
+pub mod plain;
 pub mod room;
 pub mod words;

@@ -371,3 +371,44 @@ fn a_folder_is_named_after_the_piece_and_the_day() {
         "etc-2026-11-25"
     );
 }
+
+/// A folder from a stranger may hold a record that never ends.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_record_that_is_no_file_is_not_read() {
+    let (_parent, job) = new_job();
+    fs::remove_file(record(&job)).unwrap();
+    std::os::unix::fs::symlink("/dev/zero", record(&job)).unwrap();
+    let trouble = Job::open(job.folder()).unwrap_err().to_string();
+    assert!(trouble.ends_with("it is not a file."), "{trouble}");
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(64))]
+
+    /// Whatever stands in the two files, opening says so or works, and a line
+    /// can be added without losing a byte.
+    #[test]
+    fn any_bytes_are_survived(
+        header in ".{0,40}",
+        bytes in proptest::collection::vec(
+            proptest::prop_oneof![
+                proptest::prelude::any::<u8>(),
+                proptest::sample::select(b"\n\r\t #:-0123456789a".to_vec()),
+            ],
+            0..120,
+        ),
+    ) {
+        let (_parent, job) = new_job();
+        fs::write(job.folder().join("job.txt"), format!("{header}\npiece: chest\n")).unwrap();
+        fs::write(record(&job), &bytes).unwrap();
+        if let Ok(mut job) = Job::open(job.folder()) {
+            let before = job.lines().to_vec();
+            let added = job.append("drawer 2 is stiff", at(10, 14)).unwrap();
+            let (last, earlier) = job.lines().split_last().unwrap();
+            assert_eq!(earlier, before);
+            assert_eq!((last.number, last.text.as_str()), (added.number, "drawer 2 is stiff"));
+            assert!(fs::read(record(&job)).unwrap().starts_with(&bytes));
+        }
+    }
+}

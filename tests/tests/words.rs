@@ -196,3 +196,20 @@ fn lists_and_numbers() {
     assert_eq!(words::sentence(" it is stiff"), "It is stiff.");
     assert_eq!(words::sentence("“Stop.”"), "“Stop.”");
 }
+
+proptest::proptest! {
+    /// Every length and mark can be said, and the metric figure is exact.
+    #[test]
+    fn any_length_can_be_said(ticks: i32, to: i32, yes: bool) {
+        let said = words::quantity_short(ticks, Unit::Mm);
+        let mm: f64 = said.strip_suffix(" mm").unwrap().parse().unwrap();
+        assert!((mm * f64::from(MM) - f64::from(ticks)).abs() < 0.01, "{said}");
+        for unit in [Unit::Mm, Unit::Cm, Unit::M, Unit::In, Unit::Ft, Unit::Percent] {
+            assert!(!words::quantity(ticks, unit).is_empty());
+            for at_most in [None, Some(to)] {
+                let mark = Mark { at_least: ticks, at_most };
+                assert!(!words::comparison(mark, yes, 0, unit).is_empty());
+            }
+        }
+    }
+}

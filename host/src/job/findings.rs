@@ -131,7 +131,7 @@ fn topic(model: &Model, found: &Found) -> Topic {
 }
 
 /// Whether every part that `inner` means is among those that `outer` means.
-fn covers(outer: &PartRef, inner: &PartRef) -> bool {
+pub(super) fn covers(outer: &PartRef, inner: &PartRef) -> bool {
     let shared = outer.steps.len().min(inner.steps.len());
     let same = outer
         .steps

@@ -4,8 +4,9 @@ use super::header::Header;
 use super::lock::Turn;
 use super::record::{CUT_SHORT, Line, Record, Unread, written};
 use super::trouble::Trouble;
+use crate::plain;
 use jiff::civil::DateTime;
-use std::fs::{self, File, OpenOptions};
+use std::fs::{File, OpenOptions};
 use std::io::{self, Read as _, Seek as _, SeekFrom, Write as _};
 use std::path::{Path, PathBuf};
 
@@ -37,7 +38,7 @@ impl Job {
             return Err(Trouble::NoFolder(folder.to_owned()));
         }
         let path = folder.join(HEADER_FILE);
-        let text = match fs::read_to_string(&path) {
+        let text = match plain::read_text(&path) {
             Ok(text) => text,
             Err(why) if why.kind() == io::ErrorKind::NotFound => {
                 return Err(Trouble::NotAJob(folder.to_owned()));
@@ -113,7 +114,7 @@ impl Job {
 
 fn read_record(folder: &Path) -> Result<Record, Trouble> {
     let path = folder.join(RECORD_FILE);
-    match fs::read(&path) {
+    match plain::read(&path) {
         Ok(bytes) => Ok(Record::from_bytes(&bytes)),
         Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(Record::default()),
         Err(why) => Err(Trouble::Read { path, why }),

@@ -53,6 +53,7 @@ mod findings;
 mod folder;
 mod header;
 mod lock;
+mod parts;
 mod record;
 mod trouble;
 
@@ -60,5 +61,6 @@ pub use create::{README, folder_name};
 pub use findings::{Finding, Findings, NotUnderstood};
 pub use folder::{Added, Job};
 pub use header::Header;
+pub use parts::{NoSuchPart, has_part};
 pub use record::{CUT_SHORT, Line, Unread, When, Why};
 pub use trouble::Trouble;

@@ -1,6 +1,6 @@
 //! What can go wrong with a job folder, in plain words.
 
-use crate::words::io_reason;
+use crate::plain::io_reason;
 use std::fmt;
 use std::io;
 use std::path::{Path, PathBuf};

@@ -39,27 +39,34 @@ pub fn makeup(model: &Model, kind: &Kind) -> Option<String> {
 /// "2 to 3 hinges (left, right; taken as 2 until counted)".
 #[must_use]
 pub fn member(model: &Model, member: &Member) -> String {
-    let (one, many) = (
+    let counted = member_count(model, member);
+    let mut said = Vec::new();
+    if !member.names.is_empty() {
+        said.push(list(&member.names));
+    }
+    if member.least != member.most {
+        said.push(format!("taken as {} until counted", member.usual));
+    }
+    if said.is_empty() {
+        counted
+    } else {
+        format!("{counted} ({})", said.join("; "))
+    }
+}
+
+/// "2 to 3 hinges".
+#[must_use]
+pub fn member_count(model: &Model, member: &Member) -> String {
+    let most = some_of(
+        member.most.into(),
         kind_name(model, member.kind),
         kind_plural(model, member.kind),
     );
-    let names = list(&member.names);
     if member.least == member.most {
-        let counted = some_of(member.most.into(), one, many);
-        return if names.is_empty() {
-            counted
-        } else {
-            format!("{counted} ({names})")
-        };
+        most
+    } else {
+        format!("{} to {most}", member.least)
     }
-    let counted = format!(
-        "{} to {}",
-        member.least,
-        some_of(member.most.into(), one, many)
-    );
-    let between = if names.is_empty() { "" } else { "; " };
-    let usual = member.usual;
-    format!("{counted} ({names}{between}taken as {usual} until counted)")
 }
 
 /// A hidden fault or a counts-as state with its starting chance. `None` for a

@@ -79,12 +79,8 @@ fn found_state(model: &Model, fact: &Fact, state: StateId, yes: bool, sure: Sure
     match (sure, state.verb) {
         (Sure::Ordinary, v) => format!("{part} {} {phrase}", verb(v, yes, false)),
         (Sure::Certain, Verb::Is) => format!("{part} is certainly {not}{phrase}"),
-        (Sure::Certain, Verb::Shows) => {
-            format!(
-                "{part} certainly {} {phrase}",
-                verb(Verb::Shows, yes, false)
-            )
-        }
+        (Sure::Certain, Verb::Shows) if yes => format!("{part} certainly shows {phrase}"),
+        (Sure::Certain, Verb::Shows) => format!("{part} does not certainly show {phrase}"),
         (Sure::Looks, Verb::Is) if yes => format!("{part} looks {phrase}"),
         (Sure::Looks, Verb::Is) => format!("{part} does not look {phrase}"),
         (Sure::Looks, Verb::Shows) if yes => format!("{part} looks as if it shows {phrase}"),

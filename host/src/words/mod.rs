@@ -21,12 +21,11 @@ mod read_back;
 mod sign;
 mod state;
 mod time;
-mod trouble;
 
 pub use condition::{condition, reach, reach_is_plural};
 pub use entries::{
-    caution, change, dating, example, exclusion, job, ladder, makeup, means, member, order, plan,
-    round, rule, source_mark, state_entry, step,
+    caution, change, dating, example, exclusion, job, ladder, makeup, means, member, member_count,
+    order, plan, round, rule, source_mark, state_entry, step,
 };
 pub use fact::{fact_line, fact_sentence, piece_order};
 pub use figure::{cases, figure, how_often, strength_word, sureness_word, sureness_word_of};
@@ -37,4 +36,3 @@ pub use read_back::{About, ReadBack, read_back};
 pub use sign::{sense_word, sign_check, sign_entry};
 pub use state::{likely_phrase, state_phrase, state_words};
 pub use time::{minutes, minutes_range, takes};
-pub use trouble::io_reason;

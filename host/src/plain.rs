@@ -1,6 +1,8 @@
-//! What the machine says went wrong, in plain words.
+//! Files of plain text, and what to say when they cannot be read or written.
 
+use std::fs;
 use std::io;
+use std::path::Path;
 
 /// Why a file could not be read or written: "the disk is full", "it is not
 /// there". What has no plain word is passed on as the system said it.
@@ -19,4 +21,23 @@ pub fn io_reason(error: &io::Error) -> String {
         _ => return error.to_string(),
     };
     plain.to_owned()
+}
+
+/// The bytes of a file that is a file: not of a folder, and not of a device or
+/// pipe that never ends.
+pub fn read(path: &Path) -> io::Result<Vec<u8>> {
+    // Asked before opening: opening a pipe waits for its other end.
+    let what = fs::metadata(path)?;
+    if what.is_dir() {
+        return Err(io::ErrorKind::IsADirectory.into());
+    }
+    if !what.is_file() {
+        return Err(io::Error::other("it is not a file"));
+    }
+    fs::read(path)
+}
+
+/// As [`read`], as text.
+pub fn read_text(path: &Path) -> io::Result<String> {
+    String::from_utf8(read(path)?).map_err(|_| io::ErrorKind::InvalidData.into())
 }
