@@ -71,6 +71,9 @@ pub struct Model {
     pub scale: Vec<(Strength, Thousandths)>,
     /// Kinds of piece and of part; entry 0 is [`PIECE`].
     pub kinds: Vec<Kind>,
+    /// Plurals of other words for a kind, where they are not formed by rule
+    /// ("leaves").
+    pub other_plurals: Vec<(KindId, String)>,
     /// Everything that can be looked at, felt, measured, counted or asked.
     pub signs: Vec<Sign>,
     /// Everything that may be true of a part.

@@ -14,3 +14,28 @@ pub struct Span {
     /// One past the last byte.
     pub end: u32,
 }
+
+impl Span {
+    /// From the start of this one to the end of the other.
+    #[must_use]
+    pub fn to(self, other: Span) -> Span {
+        Span {
+            file: self.file,
+            start: self.start.min(other.start),
+            end: self.end.max(other.end),
+        }
+    }
+
+    /// Whether there is nothing between start and end.
+    #[must_use]
+    pub fn is_empty(self) -> bool {
+        self.start >= self.end
+    }
+
+    /// The words of `text` that this span covers; nothing if it is outside.
+    #[must_use]
+    pub fn words(self, text: &str) -> &str {
+        text.get(self.start as usize..self.end as usize)
+            .unwrap_or_default()
+    }
+}

@@ -1,0 +1,7 @@
+//! Parsers for sentences, over tokens.
+
+pub mod answer;
+pub mod clause;
+pub mod declare;
+pub mod name;
+pub mod sentence;

@@ -1,0 +1,196 @@
+//! What is built into what.
+
+use std::collections::HashMap;
+
+use crate::model::{KindId, Member, Model, PIECE};
+
+/// The makeup of every kind, ready for looking up and down.
+#[derive(Clone, Debug, Default)]
+pub struct Tree {
+    members: Vec<Vec<Member>>,
+    below: Vec<Vec<KindId>>,
+    pieces: Vec<bool>,
+}
+
+/// The most steps that are looked down.
+const DEEPEST: usize = 8;
+/// The most ways down that are told apart.
+const MOST_WAYS: usize = 16;
+
+impl Tree {
+    /// The makeup a model has; what "a piece" has is what any piece has.
+    #[must_use]
+    pub fn of(model: &Model) -> Tree {
+        let count = model.kinds.len();
+        let mut tree = Tree {
+            members: model.kinds.iter().map(|k| k.members.clone()).collect(),
+            below: vec![Vec::new(); count],
+            pieces: model.kinds.iter().map(|k| k.is_piece).collect(),
+        };
+        if count == 0 {
+            return tree;
+        }
+        let mut all: Vec<Member> = tree.members[0].clone();
+        for (index, kind) in model.kinds.iter().enumerate().skip(1) {
+            if kind.is_piece {
+                for member in &tree.members[index] {
+                    match all.iter_mut().find(|m| m.kind == member.kind) {
+                        Some(found) => {
+                            found.most = found.most.max(member.most);
+                            found.least = found.least.min(member.least);
+                        }
+                        None => all.push(member.clone()),
+                    }
+                }
+            }
+        }
+        tree.members[0] = all;
+        let mut done = vec![false; count];
+        for index in 0..count {
+            tree.fill(index, &mut done, 0);
+        }
+        tree
+    }
+
+    fn fill(&mut self, index: usize, done: &mut [bool], depth: usize) {
+        if done[index] || depth > 64 {
+            return;
+        }
+        done[index] = true;
+        let mut all: Vec<KindId> = Vec::new();
+        for member in self.members[index].clone() {
+            self.fill(member.kind.index(), done, depth + 1);
+            all.push(member.kind);
+            all.extend_from_slice(&self.below[member.kind.index()]);
+        }
+        all.sort_unstable();
+        all.dedup();
+        self.below[index] = all;
+    }
+
+    /// What a kind is made of.
+    #[must_use]
+    pub fn members(&self, kind: KindId) -> &[Member] {
+        self.members.get(kind.index()).map_or(&[], Vec::as_slice)
+    }
+
+    /// The member of a kind, if it is one.
+    #[must_use]
+    pub fn member(&self, owner: KindId, part: KindId) -> Option<&Member> {
+        self.members(owner).iter().find(|m| m.kind == part)
+    }
+
+    /// Whether `part` can be built into `owner`, directly or not.
+    #[must_use]
+    pub fn is_below(&self, part: KindId, owner: KindId) -> bool {
+        if part == PIECE {
+            return false;
+        }
+        let inside = self
+            .below
+            .get(owner.index())
+            .is_some_and(|b| b.binary_search(&part).is_ok());
+        inside || (owner == PIECE && self.is_piece(part))
+    }
+
+    /// Whether it is a piece.
+    #[must_use]
+    pub fn is_piece(&self, kind: KindId) -> bool {
+        self.pieces.get(kind.index()).copied().unwrap_or(false)
+    }
+
+    /// Every way down from one kind to another.
+    #[must_use]
+    pub fn ways(&self, from: KindId, to: KindId) -> Vec<Vec<KindId>> {
+        let mut found = Vec::new();
+        self.walk(from, to, &mut Vec::new(), &mut found);
+        found.sort_by_key(Vec::len);
+        found.dedup();
+        found
+    }
+
+    fn walk(&self, from: KindId, to: KindId, path: &mut Vec<KindId>, found: &mut Vec<Vec<KindId>>) {
+        if path.len() >= DEEPEST || found.len() >= MOST_WAYS {
+            return;
+        }
+        for member in self.members(from) {
+            let here = member.kind == to;
+            if !here && !self.is_below(to, member.kind) {
+                continue;
+            }
+            path.push(member.kind);
+            if here && !found.contains(path) {
+                found.push(path.clone());
+            }
+            if self.is_below(to, member.kind) {
+                self.walk(member.kind, to, path, found);
+            }
+            path.pop();
+        }
+    }
+
+    /// How many there can be at the end of a way: fewest and most.
+    #[must_use]
+    pub fn range(&self, from: KindId, path: &[KindId]) -> (u32, u32) {
+        let mut owner = from;
+        let (mut least, mut most) = (1_u32, 1_u32);
+        for part in path {
+            let (low, high) = self
+                .member(owner, *part)
+                .map_or((0, 1), |m| (m.least, m.most));
+            least = least.saturating_mul(u32::from(low));
+            most = most.saturating_mul(u32::from(high));
+            owner = *part;
+        }
+        (least, most)
+    }
+
+    /// Kinds that `part` is a direct member of.
+    #[must_use]
+    pub fn owners(&self, part: KindId) -> Vec<KindId> {
+        (0..self.members.len())
+            .filter_map(|i| u16::try_from(i).ok())
+            .map(KindId)
+            .filter(|owner| *owner != PIECE || self.pieces.len() == 1)
+            .filter(|owner| self.member(*owner, part).is_some())
+            .collect()
+    }
+}
+
+/// Finds a circle in the makeup: the kinds on it, in order.
+#[must_use]
+pub fn circle(model: &Model) -> Option<Vec<KindId>> {
+    // 1: on the way; 2: done.
+    let mut marks: HashMap<KindId, u8> = HashMap::new();
+    for index in 0..model.kinds.len() {
+        let Ok(id) = u16::try_from(index) else { break };
+        let mut way: Vec<(KindId, usize)> = vec![(KindId(id), 0)];
+        if marks.contains_key(&KindId(id)) {
+            continue;
+        }
+        marks.insert(KindId(id), 1);
+        while let Some((kind, next)) = way.last_mut() {
+            let members = &model.kinds[kind.index()].members;
+            let Some(member) = members.get(*next) else {
+                marks.insert(*kind, 2);
+                way.pop();
+                continue;
+            };
+            *next += 1;
+            match marks.get(&member.kind) {
+                None => {
+                    marks.insert(member.kind, 1);
+                    way.push((member.kind, 0));
+                }
+                Some(1) => {
+                    let from = way.iter().position(|(k, _)| *k == member.kind)?;
+                    let mut round: Vec<KindId> = way[from..].iter().map(|(k, _)| *k).collect();
+                    round.push(member.kind);
+                    return Some(round);
+                }
+                Some(_) => {}
+            }
+        }
+    }
+    None
+}
