@@ -1,6 +1,7 @@
 //! The host side of Tellmark: house rules in, a pack, a job's record and answers out.
 
 pub mod compile;
+pub mod inspect;
 pub mod job;
 pub mod language;
 pub mod model;

@@ -8,11 +8,13 @@ use tellmark_core::piece::{Answer, Part, Piece, SetUpError};
 
 /// The bytes of a pack, on a boundary that the core can read them from.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct PackBytes(Vec<u32>);
+pub struct PackBytes {
+    words: Vec<u32>,
+    length: usize,
+}
 
 impl PackBytes {
-    /// Copies bytes; what does not fill a word is filled up with zeros, which
-    /// the pack's own length then gives away.
+    /// Copies bytes.
     #[must_use]
     pub fn new(bytes: &[u8]) -> Self {
         let words = bytes.chunks(4).map(|chunk| {
@@ -20,13 +22,17 @@ impl PackBytes {
             word[..chunk.len()].copy_from_slice(chunk);
             u32::from_le_bytes(word)
         });
-        Self(words.collect())
+        Self {
+            words: words.collect(),
+            length: bytes.len(),
+        }
     }
 
     /// The bytes.
     #[must_use]
     pub fn bytes(&self) -> &[u8] {
-        bytemuck::cast_slice(&self.0)
+        let all: &[u8] = bytemuck::cast_slice(&self.words);
+        all.get(..self.length).unwrap_or(all)
     }
 
     /// The pack.

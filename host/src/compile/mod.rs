@@ -24,7 +24,7 @@ pub use condition::least_chance;
 pub use fit::Missed;
 pub use places::{Place, Places};
 pub use size::{KindSize, Sizes};
-pub use states::{AskRow, Asked, StateRow, States};
+pub use states::{AskRow, Asked, StateRow, States, range};
 
 use std::collections::HashSet;
 

@@ -1,0 +1,14 @@
+//! A job's findings put to the rules: what is likely wrong with the piece, and
+//! why.
+
+mod apply;
+mod parts;
+mod standing;
+mod triage;
+mod why;
+
+pub use apply::{Case, Evidence, SetUp, resolve};
+pub use parts::part_ref;
+pub use standing::{Caution, Clash};
+pub use triage::{Group, Reason, Suspect, Triage, Unseen, triage};
+pub use why::{Look, Sentence, Weight, Why, why};

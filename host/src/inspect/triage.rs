@@ -1,0 +1,281 @@
+//! The list of likely hidden faults, part by part, worst first.
+
+use tellmark_core::inspection::Given;
+use tellmark_core::number::UFloat;
+use tellmark_core::pack::{Form, Nature as PackNature, Pack};
+use tellmark_core::piece::{Answer, SetUpError};
+
+use super::apply::{Case, SetUp};
+use super::parts::part_ref;
+use super::standing::{Caution, Clash};
+use crate::model::{Missed, StateId};
+use crate::room::Room;
+use crate::words;
+
+/// An answer that speaks for or against a fault.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reason {
+    /// The fact behind it.
+    pub fact: usize,
+    /// Weight of evidence in decibans: ten times the common logarithm of how
+    /// many times the odds are what they would be without it. Above zero it
+    /// speaks for the fault.
+    pub decibans: f64,
+    /// The chance without it.
+    pub without: f64,
+}
+
+/// A hidden fault that may be there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Suspect {
+    /// Index of the part.
+    pub part: usize,
+    /// The fault.
+    pub state: StateId,
+    /// Its chance.
+    pub chance: f64,
+    /// Its chance before anything was found.
+    pub before: f64,
+    /// What finding it late costs.
+    pub missed: Option<Missed>,
+    /// Whether it has been opened up, so that the chance is a finding.
+    pub opened: bool,
+    /// What it rests on, heaviest first.
+    pub reasons: Vec<Reason>,
+}
+
+/// What is still to be looked at.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Unseen {
+    /// Signs asked for in all.
+    pub asked: usize,
+    /// Answered so far.
+    pub answered: usize,
+    /// Looked at, and cannot be told.
+    pub out_of_sight: usize,
+}
+
+impl Unseen {
+    /// Not looked at yet.
+    #[must_use]
+    pub fn left(&self) -> usize {
+        self.asked - self.answered - self.out_of_sight
+    }
+}
+
+/// The suspects of one part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Group {
+    /// Index of the part.
+    pub part: usize,
+    /// Its name.
+    pub name: String,
+    /// Worst first.
+    pub suspects: Vec<Suspect>,
+    /// What is still to be looked at on this part.
+    pub unseen: Unseen,
+}
+
+/// The whole list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Triage {
+    /// Part by part, the part with the likeliest fault first.
+    pub groups: Vec<Group>,
+    /// Over all parts.
+    pub unseen: Unseen,
+    /// Cautions that hold.
+    pub cautions: Vec<Caution>,
+    /// Set if the answers cannot all be true; then there are no chances.
+    pub clash: Option<Clash>,
+}
+
+/// Works out the list.
+///
+/// # Errors
+/// If the piece cannot be set up.
+pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> {
+    let mut room = Room::<UFloat>::default();
+    let mut case = set_up.case(pack, &mut room)?;
+    let unseen = unseen_by_part(&case);
+    let total = unseen.iter().fold(Unseen::default(), |sum, u| Unseen {
+        asked: sum.asked + u.asked,
+        answered: sum.answered + u.answered,
+        out_of_sight: sum.out_of_sight + u.out_of_sight,
+    });
+    if let Some(clash) = case.clash() {
+        return Ok(Triage {
+            groups: Vec::new(),
+            unseen: total,
+            cautions: Vec::new(),
+            clash: Some(clash),
+        });
+    }
+    let cautions = case.cautions(set_up);
+    let mut suspects = suspects(set_up, &mut case);
+    set_before(set_up, pack, &mut suspects)?;
+    set_reasons(set_up, &mut case, &mut suspects);
+
+    let mut groups: Vec<Group> = Vec::new();
+    suspects.sort_by(|a, b| b.chance.total_cmp(&a.chance));
+    let parts = case.inspection.piece().parts();
+    for suspect in suspects {
+        if let Some(group) = groups.iter_mut().find(|g| g.part == suspect.part) {
+            group.suspects.push(suspect);
+            continue;
+        }
+        let reference = part_ref(&set_up.built.places, parts, suspect.part);
+        groups.push(Group {
+            part: suspect.part,
+            name: words::part_name(set_up.model, &reference),
+            unseen: unseen[suspect.part],
+            suspects: vec![suspect],
+        });
+    }
+    Ok(Triage {
+        groups,
+        unseen: total,
+        cautions,
+        clash: None,
+    })
+}
+
+/// Every hidden fault of every part.
+fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
+    let rows = &set_up.built.states.states;
+    let mut found = Vec::new();
+    for part in 0..case.inspection.piece().parts().len() {
+        let place = usize::from(case.inspection.piece().part(part).place);
+        let numbers: Vec<u16> = case.inspection.pack().states_of(place).collect();
+        for number in numbers {
+            let row = &rows[usize::from(number)];
+            let (PackNature::Hidden, Some(state)) = (row.nature, row.declared) else {
+                continue;
+            };
+            let chance = case.inspection.chance(part, number).unwrap_or_default();
+            let ask = u16::try_from(row.ask).unwrap_or(u16::MAX);
+            let pack = *case.inspection.pack();
+            let answer = case.inspection.piece().answer(&pack, part, ask);
+            found.push(Suspect {
+                part,
+                state,
+                chance: chance.as_f64(),
+                before: 0.0,
+                missed: row.missed,
+                opened: matches!(answer, Answer::Certain(_)),
+                reasons: Vec::new(),
+            });
+        }
+    }
+    found
+}
+
+/// The chances on the same piece with nothing found.
+fn set_before(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    suspects: &mut [Suspect],
+) -> Result<(), SetUpError> {
+    let mut room = Room::<UFloat>::default();
+    let mut bare = set_up.bare(pack, &mut room)?;
+    for suspect in suspects {
+        let number = number(set_up, suspect.state);
+        suspect.before = bare
+            .chance(suspect.part, number)
+            .unwrap_or_default()
+            .as_f64();
+    }
+    Ok(())
+}
+
+fn number(set_up: &SetUp<'_>, state: StateId) -> u16 {
+    u16::try_from(set_up.built.states.declared(state)).unwrap_or(u16::MAX)
+}
+
+/// Chances below this are not worth giving reasons for in the list.
+const WORTH_REASONS: f64 = 0.05;
+/// Weights below this are not felt: a deciban is about the least that is.
+pub(super) const LEAST_DECIBANS: f64 = 0.5;
+
+/// Takes each fact back in turn, and notes what that changes.
+fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [Suspect]) {
+    for (fact, givens) in by_fact(case) {
+        for given in &givens {
+            case.inspection
+                .answer(given.part, given.ask, Answer::NotLooked);
+        }
+        for suspect in suspects.iter_mut() {
+            let differs = suspect.chance >= WORTH_REASONS || suspect.before >= WORTH_REASONS;
+            if suspect.opened || !differs {
+                continue;
+            }
+            let number = number(set_up, suspect.state);
+            let Ok(without) = case.inspection.chance(suspect.part, number) else {
+                continue;
+            };
+            let without = without.as_f64();
+            let decibans = decibans(suspect.chance, without);
+            if decibans.abs() >= LEAST_DECIBANS {
+                suspect.reasons.push(Reason {
+                    fact,
+                    decibans,
+                    without,
+                });
+            }
+        }
+        for given in &givens {
+            case.inspection.answer(given.part, given.ask, given.answer);
+        }
+    }
+    for suspect in suspects {
+        suspect
+            .reasons
+            .sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
+    }
+}
+
+/// The answers that each fact gave, in the order of the record.
+pub(super) fn by_fact(case: &Case<'_, UFloat>) -> Vec<(usize, Vec<Given>)> {
+    let mut facts = std::collections::BTreeMap::<usize, Vec<Given>>::new();
+    for evidence in &case.evidence {
+        facts.entry(evidence.fact).or_default().push(evidence.given);
+    }
+    facts.into_iter().collect()
+}
+
+/// Ten times the common logarithm of the ratio of the odds (I. J. Good, "Weight
+/// of evidence: a brief survey", Bayesian Statistics 2, 1985).
+pub(super) fn decibans(with: f64, without: f64) -> f64 {
+    let least = 1e-6;
+    let odds = |p: f64| {
+        let p = p.clamp(least, 1.0 - least);
+        p / (1.0 - p)
+    };
+    10.0 * (odds(with) / odds(without)).log10()
+}
+
+fn unseen_by_part(case: &Case<'_, UFloat>) -> Vec<Unseen> {
+    let pack = case.inspection.pack();
+    let piece = case.inspection.piece();
+    piece
+        .parts()
+        .iter()
+        .enumerate()
+        .map(|(part, record)| {
+            let mut unseen = Unseen::default();
+            for ask in pack.asks_of(usize::from(record.place)) {
+                let details = pack.ask(usize::from(ask));
+                if details.question == 0 && !matches!(details.form, Form::HowMany { .. }) {
+                    continue;
+                }
+                unseen.asked += 1;
+                match piece.answer(pack, part, ask) {
+                    Answer::NotLooked if record.out_of_sight => unseen.out_of_sight += 1,
+                    Answer::NotLooked => {}
+                    Answer::CannotSee => unseen.out_of_sight += 1,
+                    _ => unseen.answered += 1,
+                }
+            }
+            unseen
+        })
+        .collect()
+}

@@ -1,0 +1,399 @@
+//! Why a fault is as likely as it is: the weight of each answer, the sentences
+//! on the way, and what would move it most next.
+
+use std::collections::{BTreeSet, VecDeque};
+
+use tellmark_core::inspection::Inspection;
+use tellmark_core::number::UFloat;
+use tellmark_core::pack::{Form, Pack};
+use tellmark_core::piece::{Answer, SetUpError};
+
+use super::apply::{Case, SetUp};
+use super::parts::part_ref;
+use super::triage::{LEAST_DECIBANS, by_fact, decibans};
+use crate::compile::Asked;
+use crate::compile::ground::{Ground, SentenceId};
+use crate::language::span::Span;
+use crate::model::{SignId, SourceId, StateId};
+use crate::room::Room;
+use crate::words;
+
+/// What one fact does to the chance.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weight {
+    /// The fact.
+    pub fact: usize,
+    /// Weight of evidence, if it were taken back now (decibans).
+    pub decibans: f64,
+    /// The chance if it were taken back.
+    pub without: f64,
+    /// The sentences that lead from it to the fault, nearest the fault first.
+    pub sentences: Vec<SentenceId>,
+}
+
+/// A sentence on the way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sentence {
+    /// Which.
+    pub id: SentenceId,
+    /// Where it stands.
+    pub at: Span,
+    /// Where it comes from.
+    pub source: Option<SourceId>,
+    /// As it is understood.
+    pub words: String,
+}
+
+/// A check that has not been made, and what it could do.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Look {
+    /// The part.
+    pub part: String,
+    /// The sign.
+    pub sign: SignId,
+    /// "feel whether screw 1 of hinge 1 of fall 1 is loose".
+    pub check: String,
+    /// Minutes, if known.
+    pub minutes: u16,
+    /// The lowest and the highest that an answer would bring the chance to.
+    pub from_to: (f64, f64),
+    /// How far it is expected to move the chance.
+    pub expected: f64,
+}
+
+/// Why a fault is as likely as it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Why {
+    /// The part.
+    pub part: String,
+    /// The fault or sign.
+    pub state: StateId,
+    /// Its chance.
+    pub chance: f64,
+    /// Its chance before anything was found.
+    pub before: f64,
+    /// Its chance on its own, when nothing gives a reason for it.
+    pub own: f64,
+    /// What was found, heaviest first.
+    pub weights: Vec<Weight>,
+    /// All sentences on the way.
+    pub sentences: Vec<Sentence>,
+    /// The checks that would move it most.
+    pub next: Vec<Look>,
+}
+
+/// Works out the reasons for a state of a part; `None` if the answers clash.
+///
+/// # Errors
+/// If the piece cannot be set up.
+pub fn why(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    part: usize,
+    state: StateId,
+) -> Result<Option<Why>, SetUpError> {
+    let mut room = Room::<UFloat>::default();
+    let mut case = set_up.case(pack, &mut room)?;
+    let row = set_up.built.states.declared(state);
+    let number = u16::try_from(row).unwrap_or(u16::MAX);
+    let Ok(chance) = case.inspection.chance(part, number) else {
+        return Ok(None);
+    };
+    let chance = chance.as_f64();
+    let mut bare_room = Room::<UFloat>::default();
+    let mut bare = set_up.bare(pack, &mut bare_room)?;
+    let before = bare.chance(part, number).unwrap_or_default().as_f64();
+    let network = network(set_up, &case);
+    let target = network
+        .states
+        .iter()
+        .position(|s| s.part == part && s.row == row);
+    let mut weights = weights(&mut case, part, number, chance);
+    if let Some(target) = target {
+        let ways = Ways::from(&network, target);
+        for weight in &mut weights {
+            weight.sentences = ways.to_fact(set_up, &case, weight.fact);
+        }
+    }
+    let mut ids: BTreeSet<SentenceId> = weights
+        .iter()
+        .flat_map(|w| w.sentences.iter().copied())
+        .collect();
+    if ids.is_empty()
+        && let Some(target) = target
+    {
+        ids.extend(network.states[target].causes.iter().map(|c| c.sentence));
+    }
+    let next = looks(set_up, &mut case, part, number, chance);
+    let place = usize::from(case.inspection.piece().part(part).place);
+    let parts = case.inspection.piece().parts();
+    Ok(Some(Why {
+        part: words::part_name(set_up.model, &part_ref(&set_up.built.places, parts, part)),
+        state,
+        chance,
+        before,
+        own: set_up
+            .built
+            .false_alarm(place, row)
+            .unwrap_or(set_up.built.states.states[row].own),
+        weights,
+        sentences: ids
+            .into_iter()
+            .filter_map(|id| sentence(set_up, id))
+            .collect(),
+        next,
+    }))
+}
+
+fn weights(case: &mut Case<'_, UFloat>, part: usize, number: u16, chance: f64) -> Vec<Weight> {
+    let mut found = Vec::new();
+    for (fact, givens) in by_fact(case) {
+        for given in &givens {
+            case.inspection
+                .answer(given.part, given.ask, Answer::NotLooked);
+        }
+        let without = case.inspection.chance(part, number);
+        for given in &givens {
+            case.inspection.answer(given.part, given.ask, given.answer);
+        }
+        let Ok(without) = without else { continue };
+        let without = without.as_f64();
+        let decibans = decibans(chance, without);
+        if decibans.abs() >= LEAST_DECIBANS / 5.0 {
+            found.push(Weight {
+                fact,
+                decibans,
+                without,
+                sentences: Vec::new(),
+            });
+        }
+    }
+    found.sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
+    found
+}
+
+/// The same piece part by part.
+fn network(set_up: &SetUp<'_>, case: &Case<'_, UFloat>) -> Ground {
+    let piece = case.inspection.piece();
+    let root = usize::from(piece.part(0).place);
+    set_up.built.ground(set_up.model, root, |_, owner, place| {
+        u8::try_from(piece.children_at(owner, place).len()).unwrap_or(u8::MAX)
+    })
+}
+
+/// The shortest ways through the sentences from one state to all others.
+struct Ways<'g> {
+    network: &'g Ground,
+    /// For each state: the next one towards the target, and the sentence.
+    towards: Vec<Option<(usize, SentenceId)>>,
+    target: usize,
+}
+
+impl<'g> Ways<'g> {
+    fn from(network: &'g Ground, target: usize) -> Self {
+        let mut near: Vec<Vec<(usize, SentenceId)>> = vec![Vec::new(); network.states.len()];
+        for (effect, state) in network.states.iter().enumerate() {
+            for cause in &state.causes {
+                cause.when.states(&mut |from| {
+                    near[from].push((effect, cause.sentence));
+                    near[effect].push((from, cause.sentence));
+                });
+            }
+        }
+        let mut towards = vec![None; network.states.len()];
+        let mut open = VecDeque::from([target]);
+        while let Some(at) = open.pop_front() {
+            for &(next, sentence) in &near[at] {
+                if next != target && towards[next].is_none() {
+                    towards[next] = Some((at, sentence));
+                    open.push_back(next);
+                }
+            }
+        }
+        Self {
+            network,
+            towards,
+            target,
+        }
+    }
+
+    fn to_fact(&self, set_up: &SetUp<'_>, case: &Case<'_, UFloat>, fact: usize) -> Vec<SentenceId> {
+        let rows = &set_up.built.states.states;
+        let answered = case.evidence.iter().filter(|e| e.fact == fact);
+        let mut best: Option<Vec<SentenceId>> = None;
+        for evidence in answered {
+            let ask = usize::from(evidence.given.ask);
+            let touched = self.network.states.iter().enumerate().filter(|(_, state)| {
+                let row = &rows[state.row];
+                state.part == evidence.given.part && (row.ask == ask || row.whether == Some(ask))
+            });
+            for (state, _) in touched {
+                let Some(way) = self.way(state) else { continue };
+                if best.as_ref().is_none_or(|b| way.len() < b.len()) {
+                    best = Some(way);
+                }
+            }
+        }
+        best.unwrap_or_default()
+    }
+
+    fn way(&self, from: usize) -> Option<Vec<SentenceId>> {
+        let mut sentences = Vec::new();
+        let mut at = from;
+        while at != self.target {
+            let (next, sentence) = self.towards[at]?;
+            if sentence != SentenceId::Meaning && sentences.last() != Some(&sentence) {
+                sentences.push(sentence);
+            }
+            at = next;
+        }
+        sentences.reverse();
+        Some(sentences)
+    }
+}
+
+fn sentence(set_up: &SetUp<'_>, id: SentenceId) -> Option<Sentence> {
+    let (at, source, words) = match id {
+        SentenceId::Rule(i) => {
+            let rule = set_up.model.rules.get(i)?;
+            (rule.at, rule.source, words::rule(set_up.model, rule))
+        }
+        SentenceId::Means(i) => {
+            let means = set_up.model.means.get(i)?;
+            (means.at, means.source, words::means(set_up.model, means))
+        }
+        SentenceId::Meaning => return None,
+    };
+    Some(Sentence {
+        id,
+        at,
+        source,
+        words,
+    })
+}
+
+/// How many checks are named.
+const LOOKS: usize = 4;
+/// A check that moves the chance by less than this is not worth naming.
+const LEAST_MOVE: f64 = 0.005;
+
+/// Tries every answer to every yes/no check and choice that has not been made.
+fn looks(
+    set_up: &SetUp<'_>,
+    case: &mut Case<'_, UFloat>,
+    part: usize,
+    number: u16,
+    chance: f64,
+) -> Vec<Look> {
+    let mut found = Vec::new();
+    for other in 0..case.inspection.piece().parts().len() {
+        let record = case.inspection.piece().part(other);
+        if record.out_of_sight {
+            continue;
+        }
+        let pack = *case.inspection.pack();
+        for ask in pack.asks_of(usize::from(record.place)) {
+            let is_open = case.inspection.piece().answer(&pack, other, ask) == Answer::NotLooked;
+            let Asked::Sign(sign) = set_up.built.states.asks[usize::from(ask)].what else {
+                continue;
+            };
+            if !is_open {
+                continue;
+            }
+            let answers = possible(set_up, &pack, usize::from(ask));
+            let Some((from_to, expected)) = outcomes(
+                &mut case.inspection,
+                (other, ask),
+                &answers,
+                (part, number),
+                chance,
+            ) else {
+                continue;
+            };
+            if from_to.1 - from_to.0 < LEAST_MOVE {
+                continue;
+            }
+            let parts = case.inspection.piece().parts();
+            let name =
+                words::part_name(set_up.model, &part_ref(&set_up.built.places, parts, other));
+            found.push(Look {
+                check: words::sign_check(set_up.model, sign, &name),
+                part: name,
+                sign,
+                minutes: pack.ask(usize::from(ask)).minutes,
+                from_to,
+                expected,
+            });
+        }
+    }
+    found.sort_by(|a, b| b.expected.total_cmp(&a.expected));
+    found.truncate(LOOKS);
+    found
+}
+
+/// Answers that stand for all there can be: yes and no, each value of a choice,
+/// a reading on each side of every mark.
+fn possible(set_up: &SetUp<'_>, pack: &Pack<'_>, ask: usize) -> Vec<Answer> {
+    match pack.ask(ask).form {
+        Form::Whether => vec![Answer::Seen(false), Answer::Seen(true)],
+        Form::Which { values, .. } => (0..values)
+            .map(|v| Answer::Value(u8::try_from(v).unwrap_or(0)))
+            .collect(),
+        Form::HowMuch { least, most, .. } => readings(set_up, ask, least, most),
+        Form::HowMany { part } => {
+            let kind = pack.ask(ask).kind;
+            let (least, most) = crate::compile::range(
+                set_up.model,
+                crate::model::KindId(kind),
+                crate::model::KindId(part),
+            );
+            readings(set_up, ask, least, most)
+        }
+    }
+}
+
+fn readings(set_up: &SetUp<'_>, ask: usize, least: i32, most: i32) -> Vec<Answer> {
+    let mut marks = BTreeSet::from([least, most]);
+    for row in set_up.built.states.states.iter().filter(|r| r.ask == ask) {
+        if let tellmark_core::pack::Trial::Within(from, to) = row.trial {
+            for mark in [from, to.saturating_add(1)] {
+                if least < mark && mark <= most {
+                    marks.insert(mark);
+                    marks.insert(mark - 1);
+                }
+            }
+        }
+    }
+    marks.into_iter().map(Answer::Reading).collect()
+}
+
+/// The lowest and highest chance that the answers lead to, and how far they are
+/// expected to move it. Each answer counts as its own chance says: since the
+/// expected chance afterwards is the chance now, two extremes and the way
+/// between them give the expected move of a yes/no check exactly, and of the
+/// others its upper end.
+fn outcomes(
+    inspection: &mut Inspection<'_, '_, UFloat>,
+    (part, ask): (usize, u16),
+    answers: &[Answer],
+    (of_part, number): (usize, u16),
+    chance: f64,
+) -> Option<((f64, f64), f64)> {
+    let mut low = chance;
+    let mut high = chance;
+    for &answer in answers {
+        inspection.answer(part, ask, answer);
+        if let Ok(after) = inspection.chance(of_part, number) {
+            low = low.min(after.as_f64());
+            high = high.max(after.as_f64());
+        }
+    }
+    inspection.answer(part, ask, Answer::NotLooked);
+    if high - low <= 0.0 {
+        return None;
+    }
+    // With chance p of the high end, p·high + (1 − p)·low = chance.
+    let p = (chance - low) / (high - low);
+    let expected = p * (high - chance) + (1.0 - p) * (chance - low);
+    Some(((low, high), expected))
+}
