@@ -38,6 +38,17 @@ pub struct Fitted {
 }
 
 impl Fitted {
+    /// A link for every sentence, of no particular strength.
+    pub(super) fn assumed(model: &Model, places: &Places) -> Self {
+        let mut fitted = Self::default();
+        for (i, means) in model.means.iter().enumerate() {
+            for place in places.of_subject(means.subject) {
+                fitted.links.insert((place, i), SHOWS);
+            }
+        }
+        fitted
+    }
+
     /// The fitted chance that the sign (a row of the states) shows at this
     /// place when nothing is wrong.
     #[must_use]
