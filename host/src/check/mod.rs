@@ -7,7 +7,7 @@ mod whole;
 
 pub use examples::{Unmet, band, run};
 
-use crate::compile::{Built, Places, States, TooTangled, build};
+use crate::compile::{Built, Places, States, TOLERANCE, TooTangled, build};
 use crate::language::span::Span;
 use crate::language::{Level, Message, Reading, line_of, text_of};
 use crate::model::{JobId, Model};
@@ -139,8 +139,8 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
             return None;
         }
     };
-    missed(say, &built);
     if depth == Depth::Full {
+        missed(say, &built);
         whole::check(say, model, &states, &places);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];
@@ -190,8 +190,12 @@ fn too_tangled(say: &mut Say<'_>, tangled: &TooTangled) {
 /// `that means` sentences that do not come true.
 fn missed(say: &mut Say<'_>, built: &Built) {
     let model = &say.reading.model;
-    for missed in &built.missed {
+    for missed in built.reached(model) {
         let means = &model.means[missed.means];
+        let aim = f64::from(means.strength.chance.0) / 1000.0;
+        if (missed.reached - aim).abs() <= TOLERANCE {
+            continue;
+        }
         let fault = &model.states[means.fault.index()];
         let wanted = words::how_often(&means.strength);
         let reached = words::figure(missed.reached);
