@@ -214,7 +214,12 @@ impl<'a> Look<'a> {
             .vocab
             .nouns
             .forms()
-            .chain(owner.map(|_| self.vocab.attributes.forms()).into_iter().flatten())
+            .chain(
+                owner
+                    .map(|_| self.vocab.attributes.forms())
+                    .into_iter()
+                    .flatten(),
+            )
             .collect();
         if let Some((count, near)) = nearest_run(&words, &forms) {
             let run = words[..count].join(" ");
@@ -258,8 +263,11 @@ impl<'a> Look<'a> {
         })?;
         let kind = self.kind(noun.kind);
         let declared = kind.plural.to_lowercase();
-        let irregular = declared != plural(&kind.name.to_lowercase());
-        if irregular && noun.own {
+        let regular = declared == plural(&kind.name.to_lowercase());
+        let odd = ["ves", "feet", "teeth"]
+            .iter()
+            .any(|tail| word.ends_with(tail));
+        if noun.own && !(regular && odd) {
             return Some(
                 Message {
                     help: Some(format!(
@@ -403,7 +411,18 @@ impl<'a> Look<'a> {
         let list = known
             .iter()
             .take(8)
-            .copied()
+            .map(|phrase| {
+                let shows = self
+                    .model
+                    .states
+                    .iter()
+                    .any(|s| s.verb == Verb::Shows && s.phrase == *phrase && s.kind == kind);
+                if shows {
+                    format!("shows {phrase}")
+                } else {
+                    (*phrase).to_owned()
+                }
+            })
             .collect::<Vec<_>>()
             .join(", ");
         if !list.is_empty() {
@@ -423,9 +442,9 @@ impl<'a> Look<'a> {
                 format!("whether {owner} {} {}", verb_word(state.verb), state.phrase)
             }
             Asks::Which { attribute, .. } => format!("which {attribute} {owner} has"),
-            Asks::HowMuch { word, phrase, .. } => {
-                format!("how {word} {owner} is {phrase}").trim_end().to_owned()
-            }
+            Asks::HowMuch { word, phrase, .. } => format!("how {word} {owner} is {phrase}")
+                .trim_end()
+                .to_owned(),
             Asks::HowMany(part) => format!("the {} of {owner}", self.plural(*part)),
         }
     }
@@ -471,7 +490,12 @@ impl<'a> Look<'a> {
     }
 
     /// The measure that is said with this phrase or word of a part.
-    pub fn measure(&self, kind: KindId, phrase: Option<&Name>, word: Option<&Name>) -> Option<SignId> {
+    pub fn measure(
+        &self,
+        kind: KindId,
+        phrase: Option<&Name>,
+        word: Option<&Name>,
+    ) -> Option<SignId> {
         let piece = self.kind(kind).is_piece;
         let fits = |sign: &Sign| {
             let Asks::HowMuch {
