@@ -2,7 +2,7 @@
 //! under it. What sort of sentence an entry is, is settled by how it begins.
 
 use crate::language::label::{self, Detail};
-use crate::language::message::Message;
+use crate::language::message::{Fix, Message};
 use crate::language::near::nearest_run;
 use crate::language::place::Places;
 use crate::language::span::{FileId, Span};
@@ -60,6 +60,8 @@ pub enum Opener {
     Dating,
     /// `A … has …`
     Makeup,
+    /// A sentence that begins in no known way.
+    Unknown,
 }
 
 impl Opener {
@@ -90,6 +92,7 @@ impl Opener {
             Opener::CountsAs => "a sentence with \"counts as\"",
             Opener::Dating => "a dating",
             Opener::Makeup => "a sentence that says what a part has",
+            Opener::Unknown => "a sentence I do not know",
         }
     }
 
@@ -106,11 +109,11 @@ impl Opener {
             Opener::Note => "\"Note: a remark for the house book.\"",
             Opener::Sign => "\"You can feel whether a drawer is stiff.\"",
             Opener::CountSign => "\"You can count the supports of a fall.\"",
-            Opener::Default => {
-                "\"Unless we say otherwise, a fault is there on its own: rarely.\""
-            }
+            Opener::Default => "\"Unless we say otherwise, a fault is there on its own: rarely.\"",
             Opener::If => "\"If a runner is infested then it usually shows fresh dust.\"",
-            Opener::Plan => "\"When a runner is worn more than 2 mm then plan to fit a new runner.\"",
+            Opener::Plan => {
+                "\"When a runner is worn more than 2 mm then plan to fit a new runner.\""
+            }
             Opener::Ladder => {
                 "\"Depending on how much a runner is worn:\", then lines such as \"up to 1 mm: plan to wax the runner\" and \"more: nothing\""
             }
@@ -135,6 +138,7 @@ impl Opener {
             }
             Opener::Dating => "\"A gimlet-point screw is not earlier than 1846.\"",
             Opener::Makeup => "\"A fall has 2 to 3 hinges and 0 to 3 supports.\"",
+            Opener::Unknown => "\"If a runner is infested then it usually shows fresh dust.\"",
         }
     }
 
@@ -155,6 +159,7 @@ impl Opener {
                 | Opener::Hidden
                 | Opener::CountsAs
                 | Opener::Makeup
+                | Opener::Unknown
         )
     }
 }
@@ -178,6 +183,39 @@ pub struct Entry {
     pub instead: Option<(String, Span)>,
     /// Whether a label was not understood.
     pub label_slip: bool,
+    /// Whether a label was misspelt, understood or not.
+    pub label_misspelt: bool,
+}
+
+impl Entry {
+    /// The entry with a change made in its sentence; nothing if the change is
+    /// not one of whole words.
+    #[must_use]
+    pub fn with(&self, fix: &Fix) -> Option<Entry> {
+        let first = self
+            .sentence
+            .iter()
+            .position(|t| t.at.start == fix.at.start)?;
+        let last = self.sentence.iter().position(|t| t.at.end == fix.at.end)?;
+        let place = self.sentence.get(first..=last)?;
+        let (at, lead) = (place.first()?.at.to(place.last()?.at), place[0].first);
+        let column = place[0].column;
+        let words: Vec<Token> = fix
+            .replacement
+            .split_whitespace()
+            .enumerate()
+            .map(|(index, word)| Token {
+                sort: Sort::Word,
+                text: word.to_lowercase(),
+                at,
+                first: lead && index == 0,
+                column,
+            })
+            .collect();
+        let mut entry = self.clone();
+        entry.sentence.splice(first..=last, words);
+        Some(entry)
+    }
 }
 
 /// Words that only ever go on with a sentence.
@@ -216,13 +254,11 @@ pub fn entries(
         if let Some(word) = goes_on(words) {
             if let Some(range) = ranges.last_mut() {
                 let at = span(file, start, start + word.len());
-                said.push(
-                    Message::new(14, at, &[("word", word)]).with_fix(
-                        span(file, start, start),
-                        "    ",
-                        true,
-                    ),
-                );
+                said.push(Message::new(14, at, &[("word", word)]).with_fix(
+                    span(file, start, start),
+                    "    ",
+                    true,
+                ));
                 range.1 = end;
                 continue;
             }
@@ -279,10 +315,10 @@ fn entry(
             if let Some((count, words)) = mended {
                 put_words(&mut all, count, words);
             }
-            opener(&all)?
+            opener(&all).unwrap_or(Opener::Unknown)
         }
     };
-    if matches!(opener, Opener::Source | Opener::Note) {
+    if matches!(opener, Opener::Source | Opener::Note | Opener::Unknown) {
         return Some(Entry {
             opener,
             standard,
@@ -292,9 +328,14 @@ fn entry(
             ask_owner: None,
             instead,
             label_slip: false,
+            label_misspelt: false,
         });
     }
-    let mut split = label::split(all, |tokens, colon| is_structure(opener, tokens, colon), said);
+    let mut split = label::split(
+        all,
+        |tokens, colon| is_structure(opener, tokens, colon),
+        said,
+    );
     let ask_owner = take_ask_owner(&mut split);
     Some(Entry {
         opener,
@@ -305,6 +346,7 @@ fn entry(
         ask_owner,
         instead,
         label_slip: split.slip,
+        label_misspelt: split.misspelt,
     })
 }
 
@@ -355,7 +397,11 @@ fn mend(tokens: &mut Vec<Token>, places: &Places, said: &mut Vec<Message>) {
                         ("right", &right),
                     ],
                 )
-                .with_fix(tokens[index].at.to(tokens[index + 2].at), right.clone(), true),
+                .with_fix(
+                    tokens[index].at.to(tokens[index + 2].at),
+                    right.clone(),
+                    true,
+                ),
             );
             tokens[index].at = tokens[index].at.to(tokens[index + 2].at);
             tokens[index].sort = Sort::Number(number);
@@ -421,9 +467,7 @@ fn take_ask_owner(split: &mut label::Split) -> Option<Span> {
         });
         if let Some(index) = place {
             found = Some(tokens[index].at.to(tokens[index + 3].at));
-            let stop = tokens
-                .get(index + 4)
-                .is_some_and(|t| t.sort == Sort::Stop);
+            let stop = tokens.get(index + 4).is_some_and(|t| t.sort == Sort::Stop);
             tokens.drain(index..index + 4 + usize::from(stop));
             // The full stop of what stood before it.
             if tokens.len() == index && index > from && tokens[index - 1].sort == Sort::Stop {
@@ -553,11 +597,8 @@ fn unknown_opener(tokens: &[Token]) -> (Message, Option<(usize, &'static str)>) 
             .map(|w| capital(w))
             .collect::<Vec<_>>()
             .join("\" or \"");
-        let message = Message::new(21, at, &[("word", &written), ("near", &shown)]).with_fix(
-            at,
-            right,
-            sure,
-        );
+        let message =
+            Message::new(21, at, &[("word", &written), ("near", &shown)]).with_fix(at, right, sure);
         return (message, one.then_some((count, near.words[0])));
     }
     let count = if tokens[0].is("a") || tokens[0].is("an") || tokens[0].is("the") {

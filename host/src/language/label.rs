@@ -53,13 +53,25 @@ pub const LABELS: [(Label, &str, &str); 16] = [
     ),
     (Label::Waits, "Waits", "12 to 24 hours; or 2 days"),
     (Label::Needs, "Needs", "oak strip, hide glue"),
-    (Label::First, "First", "clear the drawer and take off the locks"),
+    (
+        Label::First,
+        "First",
+        "clear the drawer and take off the locks",
+    ),
     (Label::From, "From", "the name of a source; or house"),
     (Label::Note, "Note", "a remark"),
-    (Label::OnItsOwn, "On its own", "rarely; or in 3 of 100 cases"),
+    (
+        Label::OnItsOwn,
+        "On its own",
+        "rarely; or in 3 of 100 cases",
+    ),
     (Label::Called, "Called", "a short name"),
     (Label::Slip, "Slip", "2 in 100"),
-    (Label::Disturbs, "Disturbs", "nothing; or a little; or a lot"),
+    (
+        Label::Disturbs,
+        "Disturbs",
+        "nothing; or a little; or a lot",
+    ),
     (Label::ReadsTo, "Reads to", "0.5 mm"),
     (Label::Mends, "Mends", "a runner is worn thin"),
     (Label::Missed, "Missed", "4 hours, risk 3"),
@@ -118,6 +130,9 @@ pub struct Split {
     /// Whether a label was misspelt beyond repair, so that something may seem
     /// to be missing that is not.
     pub slip: bool,
+    /// Whether a label was misspelt at all, so that the value before it may
+    /// run on too far.
+    pub misspelt: bool,
 }
 
 /// Cuts an entry into its sentence and its particulars. `is_structure` says
@@ -129,7 +144,7 @@ pub fn split(
 ) -> Split {
     // Where each label begins, where its value begins, and which it is.
     let mut marks: Vec<(usize, usize, Option<Label>)> = Vec::new();
-    let mut slip = false;
+    let (mut slip, mut misspelt) = (false, false);
     for index in 0..tokens.len() {
         if tokens[index].sort != Sort::Colon || is_structure(&tokens, index) {
             continue;
@@ -139,12 +154,14 @@ pub fn split(
             marks.push((start, index + 1, Some(label)));
         } else if let Some((start, label, message)) = unknown(&tokens, floor, index) {
             slip |= label.is_none();
+            misspelt = true;
             said.push(message);
             marks.push((start, index + 1, label));
         }
     }
     let mut split = Split {
         slip,
+        misspelt,
         ..Split::default()
     };
     let ends: Vec<usize> = marks
@@ -181,17 +198,32 @@ fn known(tokens: &[Token], floor: usize, colon: usize) -> Option<(usize, Label)>
         for (label, name, _) in LABELS {
             let mut parts = name.split(' ');
             if name.split(' ').count() == count
-                && words.iter().all(|t| {
-                    parts
-                        .next()
-                        .is_some_and(|part| t.is(&part.to_lowercase()))
-                })
+                && words
+                    .iter()
+                    .all(|t| parts.next().is_some_and(|part| t.is(&part.to_lowercase())))
             {
                 return Some((start, label));
             }
         }
     }
     None
+}
+
+/// The label that the words before a colon are a part of: where they begin.
+fn part_of_label(
+    tokens: &[Token],
+    floor: usize,
+    colon: usize,
+) -> Option<(usize, usize, String, bool)> {
+    let last = colon.checked_sub(1).filter(|s| *s >= floor)?;
+    let name = ["on its own", "reads to"]
+        .into_iter()
+        .find(|name| name.split(' ').any(|part| tokens[last].is(part)))?;
+    let start = (floor..=last)
+        .rev()
+        .take_while(|index| name.split(' ').any(|part| tokens[*index].is(part)))
+        .last()?;
+    Some((start, 1, name.to_owned(), true))
 }
 
 /// A label that is not known: what it may be, and the message.
@@ -211,14 +243,29 @@ fn unknown(
         };
         let words = crate::language::vocab::join(&tokens[start..colon]);
         if let Some(near) = nearest(&words, names.iter().map(String::as_str)) {
-            if near.words.len() == 1 && found.as_ref().is_none_or(|(_, slips, _, _)| near.slips < *slips) {
+            if near.words.len() == 1
+                && found
+                    .as_ref()
+                    .is_none_or(|(_, slips, _, _)| near.slips < *slips)
+            {
                 found = Some((start, near.slips, near.words[0].to_owned(), near.sure()));
             }
         }
     }
+    // A word of a longer label, such as "own:" of "On its own:".
+    if found.is_none() {
+        found = part_of_label(tokens, floor, colon);
+    }
     let all = LABELS.map(|(_, name, _)| name).join(", ");
     let Some((start, _, name, sure)) = found else {
-        let start = colon.checked_sub(1).filter(|s| *s >= floor)?;
+        let start = colon
+            .checked_sub(1)
+            .filter(|s| *s >= floor && tokens[*s].sort == Sort::Word);
+        let Some(start) = start else {
+            let at = tokens[colon].at;
+            let message = Message::new(128, at, &[("labels", &all)]);
+            return Some((colon, None, message));
+        };
         let at = tokens[start].at;
         let message = Message::new(
             23,
@@ -232,7 +279,8 @@ fn unknown(
         .find(|(_, words, _)| words.to_lowercase() == name)
         .map(|(label, words, _)| (*label, *words))?;
     let at = tokens[start].at.to(tokens[colon - 1].at);
-    let written = crate::language::vocab::capital(&crate::language::vocab::join(&tokens[start..colon]));
+    let written =
+        crate::language::vocab::capital(&crate::language::vocab::join(&tokens[start..colon]));
     let message = Message::new(
         23,
         at.to(tokens[colon].at),

@@ -31,14 +31,17 @@ impl Places {
     /// The line, from 1.
     #[must_use]
     pub fn number(&self, at: Span) -> usize {
-        self.starts
-            .get(usize::from(at.file.0))
-            .map_or(1, |starts| starts.partition_point(|s| *s <= at.start).max(1))
+        self.starts.get(usize::from(at.file.0)).map_or(1, |starts| {
+            starts.partition_point(|s| *s <= at.start).max(1)
+        })
     }
 
-    /// "line 26".
+    /// "line 26"; where no files are known, "the house's rules".
     #[must_use]
     pub fn line(&self, at: Span) -> String {
+        if self.names.is_empty() {
+            return "the house's rules".to_owned();
+        }
         format!("line {}", self.number(at))
     }
 

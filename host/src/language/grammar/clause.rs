@@ -1,20 +1,19 @@
 //! What must be so, and what is said of which part.
 
-use nom::{Input, Parser};
 use nom::branch::alt;
 use nom::combinator::{cut, map, opt, value};
 use nom::multi::many0;
 use nom::sequence::{preceded, terminated};
+use nom::{Input, Parser};
 
-use crate::language::grammar::name::{
-    article, be, frequency, has, named, noun, phrase, sureness,
-};
+use crate::language::grammar::name::{article, be, frequency, has, named, noun, phrase, sureness};
 use crate::language::input::{Read, Tokens, colon, comma, word, words};
 use crate::language::number::{Quantity, number, quantity, unit, whole};
 use crate::language::syntax::{
     Amount, Clause, Compare, Cond, Conditions, Name, Pointing, Saying, Thing,
 };
 use crate::language::token::Sort;
+use crate::language::vocab::is_closed;
 
 /// How deep lists may nest and "of" may chain.
 const DEEPEST: u8 = 8;
@@ -52,7 +51,11 @@ struct Slips {
 }
 
 fn listed(all: bool, items: Vec<Cond>) -> Cond {
-    if all { Cond::All(items) } else { Cond::Any(items) }
+    if all {
+        Cond::All(items)
+    } else {
+        Cond::Any(items)
+    }
 }
 
 /// Clauses with "and" or "or" between them.
@@ -61,7 +64,11 @@ fn row<'a>(input: Tokens<'a>, slips: &mut Slips) -> Read<'a, Cond> {
     let mut all = vec![Cond::One(Box::new(first))];
     let mut joined: Option<bool> = None;
     loop {
-        let (after_comma, _) = opt(comma).parse(rest)?;
+        let joins = rest.rest.get(1).is_some_and(|t| t.is("and") || t.is("or"));
+        let after_comma = match comma(rest) {
+            Ok((after, _)) if joins => after,
+            _ => rest,
+        };
         let Ok((after, (and, at))) = alt((
             map(word("and"), |at| (true, at)),
             map(word("or"), |at| (false, at)),
@@ -104,12 +111,7 @@ fn list_head(input: Tokens<'_>) -> Read<'_, (bool, Option<Name>)> {
 }
 
 /// The lines of a list, which stand further in than `outer`.
-fn items<'a>(
-    input: Tokens<'a>,
-    outer: u16,
-    deepest: u8,
-    slips: &mut Slips,
-) -> Read<'a, Vec<Cond>> {
+fn items<'a>(input: Tokens<'a>, outer: u16, deepest: u8, slips: &mut Slips) -> Read<'a, Vec<Cond>> {
     let Some(first) = input.first().filter(|t| t.sort == Sort::Bullet) else {
         return input.fail("a line that begins with \"-\"");
     };
@@ -147,6 +149,22 @@ fn items<'a>(
 pub fn clause(input: Tokens<'_>) -> Read<'_, Clause> {
     let (rest, (attribute, thing)) = alt((about, map(thing, |t| (None, t)))).parse(input)?;
     let verb = rest;
+    if matches!(thing, Thing::There(_)) {
+        // Only to say that it leaves open whose they are.
+        let (rest, saying) = preceded(be, having).parse(rest)?;
+        let at = input.span_to(&rest);
+        return Ok((
+            rest,
+            Clause {
+                attribute,
+                thing,
+                verb_at: at,
+                saying,
+                saying_at: at,
+                at,
+            },
+        ));
+    }
     let (rest, saying) = saying(rest)?;
     Ok((
         rest,
@@ -337,11 +355,7 @@ fn with_span<'a, O>(
 fn being(input: Tokens<'_>) -> Read<'_, Saying> {
     let (rest, not) = opt(word("not")).parse(input)?;
     if rest.next_is("either") {
-        let (rest, values) = (
-            word("either"),
-            phrase,
-            many0(preceded(word("or"), phrase)),
-        )
+        let (rest, values) = (word("either"), phrase, many0(preceded(word("or"), phrase)))
             .map(|(_, first, mut more)| {
                 more.insert(0, first);
                 more
@@ -408,6 +422,20 @@ fn begins_compare(input: Tokens<'_>) -> bool {
 pub fn measuring_word(input: Tokens<'_>) -> Read<'_, Name> {
     match input.first() {
         Some(token) if input.vocab.measuring.contains(&token.text) => Ok(named(input, 1)),
+        // A word that is not known, alone before the next part of the
+        // sentence: looked up later, so that only this is lost.
+        Some(token)
+            if token.sort == Sort::Word
+                && !is_closed(&token.text)
+                && !token.first
+                && !["only", "to", "of"].contains(&token.text.as_str())
+                && input
+                    .rest
+                    .get(1)
+                    .is_none_or(|t| t.sort != Sort::Word || is_closed(&t.text)) =>
+        {
+            Ok(named(input, 1))
+        }
         _ => input.fail("a word such as \"wide\""),
     }
 }
@@ -415,8 +443,14 @@ pub fn measuring_word(input: Tokens<'_>) -> Read<'_, Name> {
 /// "more than 2 mm", "between 2 and 4 mm".
 pub fn compare(input: Tokens<'_>) -> Read<'_, Compare> {
     alt((
-        map(preceded(words("more than"), cut(quantity)), Compare::MoreThan),
-        map(preceded(words("less than"), cut(quantity)), Compare::LessThan),
+        map(
+            preceded(words("more than"), cut(quantity)),
+            Compare::MoreThan,
+        ),
+        map(
+            preceded(words("less than"), cut(quantity)),
+            Compare::LessThan,
+        ),
         map(preceded(words("at least"), cut(quantity)), Compare::AtLeast),
         map(preceded(words("at most"), cut(quantity)), Compare::AtMost),
         preceded(word("between"), cut(between)),

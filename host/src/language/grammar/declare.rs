@@ -2,7 +2,7 @@
 
 use nom::branch::alt;
 use nom::combinator::{cut, map, opt, value};
-use nom::multi::{many0, separated_list1};
+use nom::multi::{many0, many1, separated_list1};
 use nom::sequence::{delimited, preceded};
 use nom::{Input, Parser};
 
@@ -83,7 +83,11 @@ pub fn region_of(word: &str) -> Option<Region> {
 pub fn list(input: Tokens<'_>) -> Read<'_, Vec<NewName>> {
     let (rest, _) = (alt((word("pieces"), word("parts"))), colon).parse(input)?;
     cut(|i| {
-        let (rest, names) = separated_list1(alt((comma, word("and"))), new_name).parse(i)?;
+        // An empty place between two commas does no harm.
+        let (rest, _) = many0(comma).parse(i)?;
+        let (rest, names) =
+            separated_list1(many1(alt((comma, word("and")))), new_name).parse(rest)?;
+        let (rest, _) = many0(comma).parse(rest)?;
         let (rest, ()) = end(rest)?;
         Ok((rest, names))
     })
@@ -91,8 +95,6 @@ pub fn list(input: Tokens<'_>) -> Read<'_, Vec<NewName>> {
 }
 
 fn new_name(input: Tokens<'_>) -> Read<'_, NewName> {
-    // "leaf, and drawer"
-    let (input, _) = opt(word("and")).parse(input)?;
     let (rest, name) = free(input, &["and", "or"], "a name")?;
     let (rest, bracket) = opt(bracket).parse(rest)?;
     let mut new = NewName {
@@ -112,20 +114,16 @@ fn new_name(input: Tokens<'_>) -> Read<'_, NewName> {
 
 /// "(plural feet)", "(US)", "(US; plural leaves)".
 fn bracket(input: Tokens<'_>) -> Read<'_, Vec<(bool, Name)>> {
-    let separator = || {
-        alt((
-            comma,
-            sort(Sort::Semicolon, "a semicolon"),
-        ))
-    };
+    let separator = || alt((comma, sort(Sort::Semicolon, "a semicolon")));
     delimited(
         sort(Sort::Open, "a bracket"),
         cut(separated_list1(
             separator(),
             alt((
-                map(preceded(word("plural"), |i| free(i, &[], "a plural")), |n| {
-                    (true, n)
-                }),
+                map(
+                    preceded(word("plural"), |i| free(i, &[], "a plural")),
+                    |n| (true, n),
+                ),
                 map(|i| free(i, &[], "a region or plural"), |n| (false, n)),
             )),
         )),
@@ -141,8 +139,7 @@ pub fn synonym(input: Tokens<'_>) -> Read<'_, (Name, Vec<NewName>)> {
         let (rest, name) = free(i, &["we"], "a part, sign or fault")?;
         let (rest, _) = words("we also say")(rest)?;
         let (rest, others) =
-            separated_list1(alt((comma, word("or"))), preceded(opt(word("or")), new_name))
-                .parse(rest)?;
+            separated_list1(many1(alt((comma, word("or")))), new_name).parse(rest)?;
         let (rest, ()) = end(rest)?;
         Ok((rest, (name, others)))
     })
@@ -168,9 +165,10 @@ pub fn makeup(input: Tokens<'_>) -> Read<'_, (Name, Vec<NewMember>)> {
 
 fn member(input: Tokens<'_>) -> Read<'_, NewMember> {
     let (rest, (least, most)) = alt((
-        map((whole, opt(preceded(word("to"), cut(whole)))), |(low, high)| {
-            (low, high.unwrap_or(low))
-        }),
+        map(
+            (whole, opt(preceded(word("to"), cut(whole)))),
+            |(low, high)| (low, high.unwrap_or(low)),
+        ),
         value((1, 1), article),
         value((0, 0), word("no")),
     ))
@@ -212,8 +210,7 @@ pub fn scale<'a>(input: Tokens<'a>) -> Read<'a, (Strength, Span, (u32, u32))> {
         let (rest, strength) = strength(i)?;
         let at = i.span_to(&rest);
         let (rest, _) = words("we mean")(rest)?;
-        let (rest, (n, _, of)) =
-            (whole, alt((word("in"), word("of"))), whole).parse(rest)?;
+        let (rest, (n, _, of)) = (whole, alt((word("in"), word("of"))), whole).parse(rest)?;
         let (rest, ()) = end(rest)?;
         Ok((rest, (strength, at, (n, of))))
     })
@@ -358,9 +355,7 @@ pub fn hidden(input: Tokens<'_>) -> Read<'_, (Name, Verb, Name)> {
 }
 
 /// A … counts as … when it is …: the part, the name, and the measure.
-pub fn counts_as(
-    input: Tokens<'_>,
-) -> Read<'_, (Name, Name, crate::language::syntax::Clause)> {
+pub fn counts_as(input: Tokens<'_>) -> Read<'_, (Name, Name, crate::language::syntax::Clause)> {
     let (rest, _) = article(input)?;
     cut(|i| {
         let (rest, owner) = noun(i)?;
@@ -381,10 +376,7 @@ pub fn default(input: Tokens<'_>) -> Read<'_, bool> {
     cut(|i| {
         let (rest, fault) = preceded(
             (opt(comma), article),
-            alt((
-                value(true, word("fault")),
-                value(false, word("sign")),
-            )),
+            alt((value(true, word("fault")), value(false, word("sign")))),
         )
         .parse(i)?;
         let (rest, _) = words("is there")(rest)?;
@@ -405,11 +397,7 @@ pub fn own_chance(input: Tokens<'_>) -> Read<'_, Frequency> {
 pub fn source<'a>(input: Tokens<'a>) -> Read<'a, Name> {
     let (rest, _) = word("source")(input)?;
     cut(|i: Tokens<'a>| {
-        let count = i
-            .rest
-            .iter()
-            .take_while(|t| t.sort != Sort::Colon)
-            .count();
+        let count = i.rest.iter().take_while(|t| t.sort != Sort::Colon).count();
         if count == 0 {
             return i.fail("the name of the source");
         }

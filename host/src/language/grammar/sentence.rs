@@ -65,10 +65,7 @@ fn rule(input: Tokens<'_>) -> Read<'_, Sentence> {
     .parse(rest)
 }
 
-fn means(
-    input: Tokens<'_>,
-    sign: crate::language::syntax::Conditions,
-) -> Read<'_, Sentence> {
+fn means(input: Tokens<'_>, sign: crate::language::syntax::Conditions) -> Read<'_, Sentence> {
     let (rest, often) = preceded(word("that"), frequency).parse(input)?;
     let (rest, _) = alt((word("means"), word("mean"))).parse(rest)?;
     let (rest, fault) = clause(rest)?;
@@ -134,10 +131,6 @@ fn ladder_body(input: Tokens<'_>) -> Read<'_, Sentence> {
         return rest.fail("up to");
     }
     let (rest, more) = opt(preceded(word("more"), cut(preceded(colon, outcome)))).parse(rest)?;
-    let end_at = rest.first().map_or_else(
-        || input.rest.last().map_or(Span::default(), |t| t.at),
-        |t| t.at,
-    );
     let (rest, ()) = end(rest)?;
     Ok((
         rest,
@@ -147,7 +140,6 @@ fn ladder_body(input: Tokens<'_>) -> Read<'_, Sentence> {
             phrase,
             rungs,
             more,
-            end_at,
         },
     ))
 }
@@ -201,11 +193,8 @@ fn job_entry(input: Tokens<'_>) -> Read<'_, Sentence> {
 }
 
 fn order<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
-    let (rest, always) = alt((
-        value(true, word("always")),
-        value(false, word("better")),
-    ))
-    .parse(input)?;
+    let (rest, always) =
+        alt((value(true, word("always")), value(false, word("better")))).parse(input)?;
     cut(|i: Tokens<'a>| {
         let (rest, before) = job(i, &["before"])?;
         let (rest, _) = words("before you")(rest)?;
@@ -364,9 +353,7 @@ fn leave_out<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
         let count = i
             .rest
             .iter()
-            .take_while(|t| {
-                !matches!(t.sort, Sort::Comma | Sort::Stop) && !t.is("because")
-            })
+            .take_while(|t| !matches!(t.sort, Sort::Comma | Sort::Stop) && !t.is("because"))
             .count();
         if count == 0 {
             return i.fail("the name of a sentence");

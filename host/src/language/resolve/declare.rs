@@ -60,47 +60,51 @@ impl Reader<'_> {
     /// `Unless we say otherwise, a fault is there on its own: rarely.`
     pub(super) fn read_defaults(&mut self, entries: &[Entry]) {
         for entry in entries.iter().filter(|e| e.opener == Opener::Default) {
-            let Some(fault) = self.parse(entry, declare::default) else {
-                continue;
-            };
-            let particulars = self.particulars(entry);
-            let Some(often) = particulars.on_its_own else {
-                if !entry.details.iter().any(|d| d.label == Label::OnItsOwn) {
-                    self.fail(
-                        entry,
-                        Message::new(
-                            118,
-                            entry.at,
-                            &[
-                                ("read", "a fault is there"),
-                                ("wants", "\"on its own: …\""),
-                                ("example", Opener::Default.example()),
-                            ],
-                        ),
-                    );
-                }
-                continue;
-            };
-            let before = if fault {
-                self.defaults.fault
-            } else {
-                self.defaults.sign
-            };
-            match before {
-                Some((_, at, standard)) if standard == entry.standard => {
-                    let line = self.places.line_from(at, entry.at);
-                    self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(at));
-                    continue;
-                }
-                Some((_, _, false)) => continue,
-                _ => {}
+            self.mending(entry, Self::read_default);
+        }
+    }
+
+    fn read_default(&mut self, entry: &Entry) {
+        let Some(fault) = self.parse(entry, declare::default) else {
+            return;
+        };
+        let particulars = self.particulars(entry);
+        let Some(often) = particulars.on_its_own else {
+            if !entry.details.iter().any(|d| d.label == Label::OnItsOwn) {
+                self.fail(
+                    entry,
+                    Message::new(
+                        118,
+                        entry.at,
+                        &[
+                            ("read", "a fault is there"),
+                            ("wants", "\"on its own: …\""),
+                            ("example", Opener::Default.example()),
+                        ],
+                    ),
+                );
             }
-            let now = Some((often, entry.at, entry.standard));
-            if fault {
-                self.defaults.fault = now;
-            } else {
-                self.defaults.sign = now;
+            return;
+        };
+        let before = if fault {
+            self.defaults.fault
+        } else {
+            self.defaults.sign
+        };
+        match before {
+            Some((_, at, standard)) if standard == entry.standard => {
+                let line = self.places.line_from(at, entry.at);
+                self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(at));
+                return;
             }
+            Some((_, _, false)) => return,
+            _ => {}
+        }
+        let now = Some((often, entry.at, entry.standard));
+        if fault {
+            self.defaults.fault = now;
+        } else {
+            self.defaults.sign = now;
         }
     }
 
@@ -110,9 +114,9 @@ impl Reader<'_> {
         for standard in [true, false] {
             for entry in entries.iter().filter(|e| e.standard == standard) {
                 match entry.opener {
-                    Opener::Sign => self.sign(entry),
-                    Opener::CountSign => self.count_sign(entry),
-                    Opener::Hidden => self.hidden(entry),
+                    Opener::Sign => self.mending(entry, Self::sign),
+                    Opener::CountSign => self.mending(entry, Self::count_sign),
+                    Opener::Hidden => self.mending(entry, Self::hidden),
                     _ => {}
                 }
             }
@@ -156,6 +160,9 @@ impl Reader<'_> {
                 most,
                 range_at,
             } => {
+                // Known even if the rest cannot be read, so that no other
+                // sentence is lost for it.
+                self.vocab.measuring.insert(word.text.clone());
                 let Some(kind) = self.owner(entry, &noun) else {
                     return;
                 };
@@ -203,11 +210,7 @@ impl Reader<'_> {
             Message::new(
                 4,
                 phrase.at,
-                &[
-                    ("phrase", &phrase.text),
-                    ("owner", &owner),
-                    ("line", &line),
-                ],
+                &[("phrase", &phrase.text), ("owner", &owner), ("line", &line)],
             )
             .with_also(at),
         ))
@@ -327,13 +330,7 @@ impl Reader<'_> {
         self.replaced(&words, was, entry.at);
     }
 
-    fn update_sign(
-        &mut self,
-        entry: &Entry,
-        id: SignId,
-        sense: Sense,
-        particulars: &Particulars,
-    ) {
+    fn update_sign(&mut self, entry: &Entry, id: SignId, sense: Sense, particulars: &Particulars) {
         let sign = &mut self.model.signs[id.index()];
         sign.sense = sense;
         sign.at = entry.at;
@@ -386,9 +383,7 @@ impl Reader<'_> {
             if let Some(said) = before {
                 let at = match said {
                     Said::State(state) => self.model.states[state.index()].at,
-                    Said::Measure(sign) | Said::Value(sign, _) => {
-                        self.model.signs[sign.index()].at
-                    }
+                    Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
                 };
                 let line = self.places.line_from(at, value.at);
                 checked = checked.and_then(|()| {
@@ -484,7 +479,10 @@ impl Reader<'_> {
             return refuse(
                 109,
                 range_at,
-                &[("words", &words), ("why", "that is more than I can measure")],
+                &[
+                    ("words", &words),
+                    ("why", "that is more than I can measure"),
+                ],
             );
         };
         if low >= high {
@@ -672,11 +670,7 @@ impl Reader<'_> {
                 Message::new(
                     4,
                     phrase.at,
-                    &[
-                        ("phrase", &phrase.text),
-                        ("owner", &owner),
-                        ("line", &line),
-                    ],
+                    &[("phrase", &phrase.text), ("owner", &owner), ("line", &line)],
                 ),
             );
             return;
@@ -727,7 +721,7 @@ impl Reader<'_> {
                 .iter()
                 .filter(|e| e.opener == Opener::CountsAs && e.standard == standard)
             {
-                self.one_counts_as(entry);
+                self.mending(entry, Self::one_counts_as);
             }
         }
     }
@@ -758,11 +752,9 @@ impl Reader<'_> {
                 look.measured(kind, phrase.as_ref(), compare, word.as_ref(), &clause)
             }
             Saying::Is { phrase, .. } => match look.said(kind, phrase)? {
-                Said::Measure(_) => refuse(
-                    80,
-                    phrase.at,
-                    &[("phrase", &phrase.text), ("unit", "mm")],
-                ),
+                Said::Measure(_) => {
+                    refuse(80, phrase.at, &[("phrase", &phrase.text), ("unit", "mm")])
+                }
                 _ => refuse(
                     78,
                     phrase.at,
@@ -796,10 +788,24 @@ impl Reader<'_> {
                 at_least: least,
                 at_most: Some(mark.at_least.saturating_sub(1)),
             };
-            self.counted(entry, kind, &phrase, before, Nature::CountsAs { sign, mark }, &particulars);
+            self.counted(
+                entry,
+                kind,
+                &phrase,
+                before,
+                Nature::CountsAs { sign, mark },
+                &particulars,
+            );
             return;
         }
-        self.counted(entry, kind, &phrase, before, Nature::CountsAs { sign, mark }, &particulars);
+        self.counted(
+            entry,
+            kind,
+            &phrase,
+            before,
+            Nature::CountsAs { sign, mark },
+            &particulars,
+        );
     }
 
     fn counted(

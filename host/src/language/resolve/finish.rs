@@ -41,19 +41,6 @@ impl Reader<'_> {
                 ("phrase", late.phrase.as_str()),
                 ("word", late.word.as_str()),
             ];
-            let they;
-            if late.number == 16 {
-                let state = &self.model.states[late.state.index()];
-                let verb = crate::language::resolve::look::verb_word(state.verb);
-                let phrase = &state.phrase;
-                let thing = late
-                    .phrase
-                    .strip_suffix(phrase.as_str())
-                    .unwrap_or(&late.phrase)
-                    .trim();
-                they = format!("{thing} {verb} {phrase}");
-                blanks[0].1 = &they;
-            }
             if let Some(line) = &line {
                 blanks.push(("line", line));
             }
@@ -154,7 +141,11 @@ impl Reader<'_> {
             said.push(Message::new(
                 52,
                 at,
-                &[("sign", &words), ("sort", "a sign"), ("often", "hardly ever")],
+                &[
+                    ("sign", &words),
+                    ("sort", "a sign"),
+                    ("often", "hardly ever"),
+                ],
             ));
         }
         for message in said {
@@ -188,9 +179,10 @@ impl Reader<'_> {
                     Reach::Down { path, .. } => path.last().copied().unwrap_or(subject),
                 };
                 let piece = self.model.kinds[owner.index()].is_piece;
-                let sign = self.model.signs.iter().position(|s| {
-                    s.asks == Asks::HowMany(*part) && applies(s.kind, owner, piece)
-                });
+                let sign =
+                    self.model.signs.iter().position(|s| {
+                        s.asks == Asks::HowMany(*part) && applies(s.kind, owner, piece)
+                    });
                 if let Some(id) = sign.and_then(|i| u16::try_from(i).ok()) {
                     uses.signs.insert(SignId(id));
                 }

@@ -210,11 +210,41 @@ impl<'a> Look<'a> {
             return message;
         }
         let words: Vec<&str> = name.text.split(' ').collect();
+        // "gimlet-point screw", where only the screw is known.
+        for count in 1..words.len() {
+            let tail = words[count..].join(" ");
+            let Some(noun) = self.vocab.nouns.get(&tail).first() else {
+                continue;
+            };
+            let head = words[..count].join(" ");
+            if nearest(&name.text, self.vocab.nouns.forms()).is_some() {
+                break;
+            }
+            let owner = self.a(noun.kind);
+            let at = front(name, &head);
+            let values = self.vocab.values.forms();
+            let mut blanks = vec![("phrase", head.as_str()), ("owner", &owner), ("verb", "is")];
+            let near = nearest(&head, values);
+            let joined = near.as_ref().map(|n| n.joined());
+            if let Some(joined) = &joined {
+                blanks.push(("near", joined));
+            }
+            let message = Message::new(77, at, &blanks);
+            return match near {
+                Some(near) => message.with_fix(at, near.words[0], near.sure()),
+                None => message,
+            };
+        }
         let forms: Vec<&str> = self
             .vocab
             .nouns
             .forms()
-            .chain(owner.map(|_| self.vocab.attributes.forms()).into_iter().flatten())
+            .chain(
+                owner
+                    .map(|_| self.vocab.attributes.forms())
+                    .into_iter()
+                    .flatten(),
+            )
             .collect();
         if let Some((count, near)) = nearest_run(&words, &forms) {
             let run = words[..count].join(" ");
@@ -258,8 +288,11 @@ impl<'a> Look<'a> {
         })?;
         let kind = self.kind(noun.kind);
         let declared = kind.plural.to_lowercase();
-        let irregular = declared != plural(&kind.name.to_lowercase());
-        if irregular && noun.own {
+        let regular = declared == plural(&kind.name.to_lowercase());
+        let odd = ["ves", "feet", "teeth"]
+            .iter()
+            .any(|tail| word.ends_with(tail));
+        if noun.own && !(regular && odd) {
             return Some(
                 Message {
                     help: Some(format!(
@@ -403,7 +436,18 @@ impl<'a> Look<'a> {
         let list = known
             .iter()
             .take(8)
-            .copied()
+            .map(|phrase| {
+                let shows = self
+                    .model
+                    .states
+                    .iter()
+                    .any(|s| s.verb == Verb::Shows && s.phrase == *phrase && s.kind == kind);
+                if shows {
+                    format!("shows {phrase}")
+                } else {
+                    (*phrase).to_owned()
+                }
+            })
             .collect::<Vec<_>>()
             .join(", ");
         if !list.is_empty() {
@@ -423,9 +467,9 @@ impl<'a> Look<'a> {
                 format!("whether {owner} {} {}", verb_word(state.verb), state.phrase)
             }
             Asks::Which { attribute, .. } => format!("which {attribute} {owner} has"),
-            Asks::HowMuch { word, phrase, .. } => {
-                format!("how {word} {owner} is {phrase}").trim_end().to_owned()
-            }
+            Asks::HowMuch { word, phrase, .. } => format!("how {word} {owner} is {phrase}")
+                .trim_end()
+                .to_owned(),
             Asks::HowMany(part) => format!("the {} of {owner}", self.plural(*part)),
         }
     }
@@ -471,7 +515,12 @@ impl<'a> Look<'a> {
     }
 
     /// The measure that is said with this phrase or word of a part.
-    pub fn measure(&self, kind: KindId, phrase: Option<&Name>, word: Option<&Name>) -> Option<SignId> {
+    pub fn measure(
+        &self,
+        kind: KindId,
+        phrase: Option<&Name>,
+        word: Option<&Name>,
+    ) -> Option<SignId> {
         let piece = self.kind(kind).is_piece;
         let fits = |sign: &Sign| {
             let Asks::HowMuch {

@@ -18,7 +18,7 @@ use crate::language::span::Span;
 use crate::language::token::{Sort, Token};
 use crate::language::vocab::{join, key};
 use crate::model::{
-    Disturbs, Evidence, HowOften, Missed, Minutes, Source, SourceId, Takes, Thousandths,
+    Disturbs, Evidence, HowOften, Minutes, Missed, Source, SourceId, Strength, Takes, Thousandths,
 };
 
 /// What the labels of an entry say.
@@ -65,9 +65,9 @@ fn allowed(opener: Opener) -> &'static [Label] {
         ReadsTo, Slip, Takes, Waits,
     };
     match opener {
-        Opener::Sign | Opener::CountSign => {
-            &[Ask, How, Takes, OnItsOwn, Slip, Disturbs, ReadsTo, From, Note]
-        }
+        Opener::Sign | Opener::CountSign => &[
+            Ask, How, Takes, OnItsOwn, Slip, Disturbs, ReadsTo, From, Note,
+        ],
         Opener::Hidden => &[OnItsOwn, Missed, From, Note],
         Opener::CountsAs => &[OnItsOwn, From, Note],
         Opener::Default => &[OnItsOwn, From, Note],
@@ -88,15 +88,12 @@ impl Reader<'_> {
             from_given: entry.label_slip,
             ..Particulars::default()
         };
+        self.quiet_labels = entry.label_misspelt;
         let may = allowed(entry.opener);
         let mut seen: Vec<Label> = Vec::new();
         for detail in &entry.details {
             if !may.contains(&detail.label) {
-                let labels = may
-                    .iter()
-                    .map(|l| l.words())
-                    .collect::<Vec<_>>()
-                    .join(", ");
+                let labels = may.iter().map(|l| l.words()).collect::<Vec<_>>().join(", ");
                 self.say(Message::new(
                     88,
                     detail.at,
@@ -119,6 +116,7 @@ impl Reader<'_> {
             seen.push(detail.label);
             self.detail(entry, detail, &mut out);
         }
+        self.quiet_labels = false;
         if let Some(at) = entry.ask_owner {
             if !matches!(entry.opener, Opener::Job | Opener::Plan) {
                 self.say(Message::new(
@@ -164,10 +162,12 @@ impl Reader<'_> {
             Label::Takes => out.takes = self.value(detail, takes),
             Label::Waits => out.waits = self.value(detail, whole_times),
             Label::OnItsOwn => {
-                if let Some(often) = self.value(detail, own_chance) {
+                let chance = self.value(detail, own_chance).and_then(|often| {
                     let chance = self.how_often(&often);
-                    out.on_its_own = self.keep(entry, chance);
-                }
+                    self.keep(entry, chance)
+                });
+                // What could not be read is not missing too.
+                out.on_its_own = chance.or_else(|| Some(self.strength(Strength::Rarely)));
             }
             Label::Slip => out.slip = self.value(detail, slip),
             Label::Disturbs => out.disturbs = self.value(detail, disturbs),
@@ -198,7 +198,10 @@ impl Reader<'_> {
             detail.value_at(),
             &[
                 ("label", detail.label.words()),
-                ("form", &format!("\"{}: {}\"", detail.label.words(), detail.label.form())),
+                (
+                    "form",
+                    &format!("\"{}: {}\"", detail.label.words(), detail.label.form()),
+                ),
             ],
         ));
     }
@@ -384,8 +387,7 @@ fn whole_times(input: Tokens<'_>) -> Read<'_, (Minutes, Minutes)> {
 }
 
 fn slip(input: Tokens<'_>) -> Read<'_, Thousandths> {
-    let (rest, (n, _, of)) =
-        (whole, alt((word("in"), word("of"))), whole).parse(input)?;
+    let (rest, (n, _, of)) = (whole, alt((word("in"), word("of"))), whole).parse(input)?;
     let (rest, ()) = end(rest)?;
     if of == 0 || n.saturating_mul(2) > of {
         return input.fail("a chance of at most a half");
