@@ -76,11 +76,7 @@ fn near_want(
     wants: &[&'static str],
     look: &Look<'_>,
 ) -> Option<Message> {
-    let candidates: Vec<&str> = wants
-        .iter()
-        .copied()
-        .filter(|w| is_literal(w))
-        .collect();
+    let candidates: Vec<&str> = wants.iter().copied().filter(|w| is_literal(w)).collect();
     let mut best: Option<(usize, crate::language::near::Near<'_>)> = None;
     for count in 1..=3 {
         let run = tokens.get(lost..lost + count)?;
@@ -120,8 +116,12 @@ fn near_want(
 
 /// Whether what was looked for is a word as written, not a description.
 fn is_literal(want: &str) -> bool {
-    !(want.starts_with("a ") || want.starts_with("the ") || want.starts_with("what")
-        || want.starts_with("how often") || want.contains('"') || want.contains(" or "))
+    !(want.starts_with("a ")
+        || want.starts_with("the ")
+        || want.starts_with("what")
+        || want.starts_with("how often")
+        || want.contains('"')
+        || want.contains(" or "))
 }
 
 fn describe(want: &str) -> String {
@@ -135,7 +135,10 @@ fn describe(want: &str) -> String {
 /// The last few words that were read, as written.
 fn read_so_far(tokens: &[Token], lost: usize, written: &impl Fn(Span) -> String) -> String {
     let from = lost.saturating_sub(4);
-    match (tokens.get(from), lost.checked_sub(1).and_then(|i| tokens.get(i))) {
+    match (
+        tokens.get(from),
+        lost.checked_sub(1).and_then(|i| tokens.get(i)),
+    ) {
         (Some(first), Some(last)) => {
             let words = written(first.at.to(last.at));
             if from > 0 {
@@ -158,9 +161,7 @@ fn known_slip(
     written: &impl Fn(Span) -> String,
 ) -> Option<Message> {
     let after = tokens.get(lost);
-    if opener == Some(Opener::If)
-        && wants.contains(&"then")
-        && !tokens.iter().any(|t| t.is("then"))
+    if opener == Some(Opener::If) && wants.contains(&"then") && !tokens.iter().any(|t| t.is("then"))
     {
         // A near word stands where "then" should.
         if let Some(message) = near_want(tokens, lost, &["then"], look) {
@@ -168,7 +169,10 @@ fn known_slip(
         }
         return Some(then_missing(tokens, lost, written));
     }
-    if opener == Some(Opener::If) && !tokens.iter().any(|t| t.is("then") || t.is("that")) && lost >= tokens.len() {
+    if opener == Some(Opener::If)
+        && !tokens.iter().any(|t| t.is("then") || t.is("that"))
+        && lost >= tokens.len()
+    {
         return Some(then_missing(tokens, lost, written));
     }
     if opener == Some(Opener::Hidden) {
@@ -197,11 +201,7 @@ fn known_slip(
 }
 
 /// "I think it goes here: …"
-fn then_missing(
-    tokens: &[Token],
-    lost: usize,
-    written: &impl Fn(Span) -> String,
-) -> Message {
+fn then_missing(tokens: &[Token], lost: usize, written: &impl Fn(Span) -> String) -> Message {
     let (Some(first), Some(last)) = (tokens.first(), tokens.last()) else {
         return Message::new(11, Span::default(), &[]);
     };
@@ -221,10 +221,9 @@ fn then_missing(
         start: place.at.start,
         ..place.at
     };
-    Message::new(
-        11,
-        place.at,
-        &[("before", &before), ("after", &after)],
+    Message::new(11, place.at, &[("before", &before), ("after", &after)]).with_fix(
+        at,
+        "then ",
+        starts(&tokens[lost..], "it"),
     )
-    .with_fix(at, "then ", starts(&tokens[lost..], "it"))
 }

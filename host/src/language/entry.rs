@@ -106,11 +106,11 @@ impl Opener {
             Opener::Note => "\"Note: a remark for the house book.\"",
             Opener::Sign => "\"You can feel whether a drawer is stiff.\"",
             Opener::CountSign => "\"You can count the supports of a fall.\"",
-            Opener::Default => {
-                "\"Unless we say otherwise, a fault is there on its own: rarely.\""
-            }
+            Opener::Default => "\"Unless we say otherwise, a fault is there on its own: rarely.\"",
             Opener::If => "\"If a runner is infested then it usually shows fresh dust.\"",
-            Opener::Plan => "\"When a runner is worn more than 2 mm then plan to fit a new runner.\"",
+            Opener::Plan => {
+                "\"When a runner is worn more than 2 mm then plan to fit a new runner.\""
+            }
             Opener::Ladder => {
                 "\"Depending on how much a runner is worn:\", then lines such as \"up to 1 mm: plan to wax the runner\" and \"more: nothing\""
             }
@@ -216,13 +216,11 @@ pub fn entries(
         if let Some(word) = goes_on(words) {
             if let Some(range) = ranges.last_mut() {
                 let at = span(file, start, start + word.len());
-                said.push(
-                    Message::new(14, at, &[("word", word)]).with_fix(
-                        span(file, start, start),
-                        "    ",
-                        true,
-                    ),
-                );
+                said.push(Message::new(14, at, &[("word", word)]).with_fix(
+                    span(file, start, start),
+                    "    ",
+                    true,
+                ));
                 range.1 = end;
                 continue;
             }
@@ -294,7 +292,11 @@ fn entry(
             label_slip: false,
         });
     }
-    let mut split = label::split(all, |tokens, colon| is_structure(opener, tokens, colon), said);
+    let mut split = label::split(
+        all,
+        |tokens, colon| is_structure(opener, tokens, colon),
+        said,
+    );
     let ask_owner = take_ask_owner(&mut split);
     Some(Entry {
         opener,
@@ -355,7 +357,11 @@ fn mend(tokens: &mut Vec<Token>, places: &Places, said: &mut Vec<Message>) {
                         ("right", &right),
                     ],
                 )
-                .with_fix(tokens[index].at.to(tokens[index + 2].at), right.clone(), true),
+                .with_fix(
+                    tokens[index].at.to(tokens[index + 2].at),
+                    right.clone(),
+                    true,
+                ),
             );
             tokens[index].at = tokens[index].at.to(tokens[index + 2].at);
             tokens[index].sort = Sort::Number(number);
@@ -421,9 +427,7 @@ fn take_ask_owner(split: &mut label::Split) -> Option<Span> {
         });
         if let Some(index) = place {
             found = Some(tokens[index].at.to(tokens[index + 3].at));
-            let stop = tokens
-                .get(index + 4)
-                .is_some_and(|t| t.sort == Sort::Stop);
+            let stop = tokens.get(index + 4).is_some_and(|t| t.sort == Sort::Stop);
             tokens.drain(index..index + 4 + usize::from(stop));
             // The full stop of what stood before it.
             if tokens.len() == index && index > from && tokens[index - 1].sort == Sort::Stop {
@@ -553,11 +557,8 @@ fn unknown_opener(tokens: &[Token]) -> (Message, Option<(usize, &'static str)>) 
             .map(|w| capital(w))
             .collect::<Vec<_>>()
             .join("\" or \"");
-        let message = Message::new(21, at, &[("word", &written), ("near", &shown)]).with_fix(
-            at,
-            right,
-            sure,
-        );
+        let message =
+            Message::new(21, at, &[("word", &written), ("near", &shown)]).with_fix(at, right, sure);
         return (message, one.then_some((count, near.words[0])));
     }
     let count = if tokens[0].is("a") || tokens[0].is("an") || tokens[0].is("the") {

@@ -53,13 +53,25 @@ pub const LABELS: [(Label, &str, &str); 16] = [
     ),
     (Label::Waits, "Waits", "12 to 24 hours; or 2 days"),
     (Label::Needs, "Needs", "oak strip, hide glue"),
-    (Label::First, "First", "clear the drawer and take off the locks"),
+    (
+        Label::First,
+        "First",
+        "clear the drawer and take off the locks",
+    ),
     (Label::From, "From", "the name of a source; or house"),
     (Label::Note, "Note", "a remark"),
-    (Label::OnItsOwn, "On its own", "rarely; or in 3 of 100 cases"),
+    (
+        Label::OnItsOwn,
+        "On its own",
+        "rarely; or in 3 of 100 cases",
+    ),
     (Label::Called, "Called", "a short name"),
     (Label::Slip, "Slip", "2 in 100"),
-    (Label::Disturbs, "Disturbs", "nothing; or a little; or a lot"),
+    (
+        Label::Disturbs,
+        "Disturbs",
+        "nothing; or a little; or a lot",
+    ),
     (Label::ReadsTo, "Reads to", "0.5 mm"),
     (Label::Mends, "Mends", "a runner is worn thin"),
     (Label::Missed, "Missed", "4 hours, risk 3"),
@@ -181,11 +193,9 @@ fn known(tokens: &[Token], floor: usize, colon: usize) -> Option<(usize, Label)>
         for (label, name, _) in LABELS {
             let mut parts = name.split(' ');
             if name.split(' ').count() == count
-                && words.iter().all(|t| {
-                    parts
-                        .next()
-                        .is_some_and(|part| t.is(&part.to_lowercase()))
-                })
+                && words
+                    .iter()
+                    .all(|t| parts.next().is_some_and(|part| t.is(&part.to_lowercase())))
             {
                 return Some((start, label));
             }
@@ -211,7 +221,11 @@ fn unknown(
         };
         let words = crate::language::vocab::join(&tokens[start..colon]);
         if let Some(near) = nearest(&words, names.iter().map(String::as_str)) {
-            if near.words.len() == 1 && found.as_ref().is_none_or(|(_, slips, _, _)| near.slips < *slips) {
+            if near.words.len() == 1
+                && found
+                    .as_ref()
+                    .is_none_or(|(_, slips, _, _)| near.slips < *slips)
+            {
                 found = Some((start, near.slips, near.words[0].to_owned(), near.sure()));
             }
         }
@@ -232,7 +246,8 @@ fn unknown(
         .find(|(_, words, _)| words.to_lowercase() == name)
         .map(|(label, words, _)| (*label, *words))?;
     let at = tokens[start].at.to(tokens[colon - 1].at);
-    let written = crate::language::vocab::capital(&crate::language::vocab::join(&tokens[start..colon]));
+    let written =
+        crate::language::vocab::capital(&crate::language::vocab::join(&tokens[start..colon]));
     let message = Message::new(
         23,
         at.to(tokens[colon].at),

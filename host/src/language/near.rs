@@ -72,15 +72,15 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
 /// The nearest over the first one to four of these words: how many of them it
 /// replaces, and by what.
 #[must_use]
-pub fn nearest_run<'a>(
-    words: &[&str],
-    candidates: &[&'a str],
-) -> Option<(usize, Near<'a>)> {
+pub fn nearest_run<'a>(words: &[&str], candidates: &[&'a str]) -> Option<(usize, Near<'a>)> {
     let mut best: Option<(usize, Near<'a>)> = None;
     for count in (1..=words.len().min(4)).rev() {
         let run = words[..count].join(" ");
         if let Some(near) = nearest(&run, candidates.iter().copied()) {
-            if best.as_ref().is_none_or(|(_, found)| near.slips < found.slips) {
+            if best
+                .as_ref()
+                .is_none_or(|(_, found)| near.slips < found.slips)
+            {
                 best = Some((count, near));
             }
         }

@@ -31,9 +31,9 @@ impl Places {
     /// The line, from 1.
     #[must_use]
     pub fn number(&self, at: Span) -> usize {
-        self.starts
-            .get(usize::from(at.file.0))
-            .map_or(1, |starts| starts.partition_point(|s| *s <= at.start).max(1))
+        self.starts.get(usize::from(at.file.0)).map_or(1, |starts| {
+            starts.partition_point(|s| *s <= at.start).max(1)
+        })
     }
 
     /// "line 26".

@@ -130,7 +130,11 @@ fn underlined(text: &str, at: Span) -> (String, String) {
         } else if !sign.is_control() {
             shown.push(sign);
         }
-        let mark = if here >= start && here < end { '^' } else { ' ' };
+        let mark = if here >= start && here < end {
+            '^'
+        } else {
+            ' '
+        };
         marks.extend(std::iter::repeat_n(mark, width));
     }
     if !marks.contains('^') {

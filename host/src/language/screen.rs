@@ -27,8 +27,11 @@ pub fn check(text: &str, at: Span, source: &str, lines: usize) -> Vec<Message> {
         };
         let sign_text = sign.to_string();
         said.push(
-            Message::new(70, place, &[("sign", &sign_text), ("shown", shown)])
-                .with_fix(place, shown, shown != "?"),
+            Message::new(70, place, &[("sign", &sign_text), ("shown", shown)]).with_fix(
+                place,
+                shown,
+                shown != "?",
+            ),
         );
     }
     if !said.is_empty() {

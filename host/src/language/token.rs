@@ -155,10 +155,7 @@ pub fn tokens(file: FileId, text: &str, from: usize, to: usize) -> Vec<Token> {
             .unwrap_or(u16::MAX);
         let (after, (sort, word)) = match token(rest, first) {
             Ok(found) => found,
-            Err(_) => (
-                &rest[sign.len_utf8()..],
-                (Sort::Other, sign.to_string()),
-            ),
+            Err(_) => (&rest[sign.len_utf8()..], (Sort::Other, sign.to_string())),
         };
         let end = to - after.len();
         if rest[..end - at].contains('\n') {
@@ -207,7 +204,14 @@ fn bullet(text: &str) -> Lexed<'_> {
     .map(|(rest, found)| {
         // The space or line end after the mark is not part of it.
         let mark = text.chars().next().map_or(0, char::len_utf8);
-        (if rest.len() < text.len() { &text[mark..] } else { rest }, found)
+        (
+            if rest.len() < text.len() {
+                &text[mark..]
+            } else {
+                rest
+            },
+            found,
+        )
     })
 }
 
@@ -216,16 +220,21 @@ const QUOTES: &str = "\"“”„";
 /// Labels that would never stand inside a text: where one does, the text was
 /// not closed.
 const INSIDE: [&str; 7] = [
-    "Ask:", "How:", "Takes:", "From:", "On its own:", "Note:", "Called:",
+    "Ask:",
+    "How:",
+    "Takes:",
+    "From:",
+    "On its own:",
+    "Note:",
+    "Called:",
 ];
 
 fn quoted(text: &str) -> Lexed<'_> {
     let (rest, (_, inside, _)) = (
         one_of(QUOTES),
-        verify(
-            take_while(|c| !QUOTES.contains(c)),
-            |inside: &str| !(inside.contains('\n') && INSIDE.iter().any(|l| inside.contains(l))),
-        ),
+        verify(take_while(|c| !QUOTES.contains(c)), |inside: &str| {
+            !(inside.contains('\n') && INSIDE.iter().any(|l| inside.contains(l)))
+        }),
         one_of(QUOTES),
     )
         .parse(text)?;
@@ -233,8 +242,7 @@ fn quoted(text: &str) -> Lexed<'_> {
 }
 
 fn open_quoted(text: &str) -> Lexed<'_> {
-    let (rest, inside) =
-        preceded(one_of(QUOTES), take_while(|c| c != '\n')).parse(text)?;
+    let (rest, inside) = preceded(one_of(QUOTES), take_while(|c| c != '\n')).parse(text)?;
     Ok((rest, (Sort::OpenText, one_line(inside))))
 }
 
@@ -251,7 +259,10 @@ fn number(text: &str) -> Lexed<'_> {
             '¼' => (1, 4),
             _ => (3, 4),
         };
-        return Ok((rest, (Sort::Number(Number { over, under }), sign.to_string())));
+        return Ok((
+            rest,
+            (Sort::Number(Number { over, under }), sign.to_string()),
+        ));
     }
     let (rest, whole) = digit1(text)?;
     let tail: IResult<&str, (char, &str)> = pair(one_of("./"), digit1).parse(rest);
@@ -260,7 +271,9 @@ fn number(text: &str) -> Lexed<'_> {
             // More digits than a tick can tell apart are dropped.
             let after = &after[..after.len().min(6)];
             let under = 10_i64.pow(u32::try_from(after.len()).unwrap_or(0));
-            let over = digits(whole).saturating_mul(under).saturating_add(digits(after));
+            let over = digits(whole)
+                .saturating_mul(under)
+                .saturating_add(digits(after));
             (rest, Number { over, under })
         }
         Ok((rest, ('/', below))) if digits(below) > 0 => (
@@ -291,7 +304,12 @@ fn word(text: &str) -> Lexed<'_> {
             nom::multi::many0_count(pair(one_of("-'’"), take_while1(inner))),
             opt(char('\'')),
         )),
-        |word: &str| (Sort::Word, word.trim_end_matches('\'').to_lowercase().replace('’', "'")),
+        |word: &str| {
+            (
+                Sort::Word,
+                word.trim_end_matches('\'').to_lowercase().replace('’', "'"),
+            )
+        },
     )
     .parse(text)
 }

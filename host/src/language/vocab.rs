@@ -10,8 +10,9 @@ use crate::model::{Asks, KindId, Model, PIECE, Region, SignId, StateId};
 /// is always certain.
 pub const CLOSED: [&str; 36] = [
     "is", "are", "be", "has", "have", "may", "can", "if", "then", "when", "unless", "and", "or",
-    "not", "no", "than", "that", "it", "its", "shows", "show", "does", "do", "any", "every", "each",
-    "plan", "either", "without", "more", "less", "cannot", "counts", "because", "instead", "fewer",
+    "not", "no", "than", "that", "it", "its", "shows", "show", "does", "do", "any", "every",
+    "each", "plan", "either", "without", "more", "less", "cannot", "counts", "because", "instead",
+    "fewer",
 ];
 
 /// Words that a name may hold but not begin with.
@@ -152,7 +153,9 @@ impl Vocab {
         let value = self.values.longest(tokens);
         if value > 0 {
             let noun = self.nouns.longest(&tokens[value..]);
-            if noun > 0 && self.is_choice(&join(&tokens[..value]), &join(&tokens[value..value + noun])) {
+            if noun > 0
+                && self.is_choice(&join(&tokens[..value]), &join(&tokens[value..value + noun]))
+            {
                 return plain.max(value + noun);
             }
         }
@@ -169,7 +172,9 @@ impl Vocab {
     /// How many tokens make what is said of a part.
     #[must_use]
     pub fn phrase_length(&self, tokens: &[Token]) -> usize {
-        self.phrases.longest(tokens).max(self.values.longest(tokens))
+        self.phrases
+            .longest(tokens)
+            .max(self.values.longest(tokens))
     }
 
     /// Everything the phrase may mean.
@@ -252,7 +257,8 @@ impl Vocab {
                 self.attributes.add(&key(attribute), (kind, sign));
                 for (index, value) in values.iter().enumerate() {
                     let index = u8::try_from(index).unwrap_or(u8::MAX);
-                    self.values.add(&key(value), (kind, Said::Value(sign, index)));
+                    self.values
+                        .add(&key(value), (kind, Said::Value(sign, index)));
                 }
             }
             Asks::HowMuch { word, phrase, .. } => {

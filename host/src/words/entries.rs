@@ -13,7 +13,7 @@ use crate::model::{
     Region, Round, Rule, SourceId, State, StateId, Step,
 };
 
-/// " [house]", or nothing where no source was given.
+/// " \[house\]", or nothing where no source was given.
 #[must_use]
 pub fn source_mark(model: &Model, source: Option<SourceId>) -> String {
     source
@@ -107,7 +107,7 @@ pub fn state_entry(model: &Model, state: &State) -> Option<String> {
 }
 
 /// "For each fall: if it has no supports, each of its hinges is usually (8 in
-/// 10) under strain. [house]"
+/// 10) under strain. \[house\]"
 #[must_use]
 pub fn rule(model: &Model, rule: &Rule) -> String {
     let when = condition(model, rule.subject, &rule.when);
@@ -145,7 +145,7 @@ fn result(
 }
 
 /// "Knowing only that a drawer is low, each of its runners is usually (8 in 10)
-/// worn thin. [house]"
+/// worn thin. \[house\]"
 #[must_use]
 pub fn means(model: &Model, means: &Means) -> String {
     let part = a(kind_name(model, means.subject));
@@ -180,7 +180,7 @@ fn job_names(model: &Model, jobs: &[JobId]) -> String {
 }
 
 /// "For each runner: when it is worn more than 2 mm (about 5/64 in), plan to
-/// fit a new runner: 1 h 30, first clear the drawer. [house]"
+/// fit a new runner: 1 h 30, first clear the drawer. \[house\]"
 #[must_use]
 pub fn plan(model: &Model, plan: &Plan) -> String {
     let each = for_each(model, plan.subject);
@@ -203,7 +203,7 @@ pub fn plan(model: &Model, plan: &Plan) -> String {
 }
 
 /// "For each bottom, by how wide it is split: up to 1 mm (about 3/64 in) plan
-/// to watch the split; more than that plan to reglue the bottom. [house]"
+/// to watch the split; more than that plan to reglue the bottom. \[house\]"
 #[must_use]
 pub fn ladder(model: &Model, ladder: &Ladder) -> String {
     let Some((
@@ -232,7 +232,7 @@ pub fn ladder(model: &Model, ladder: &Ladder) -> String {
 }
 
 /// "To fit a new runner: takes 1 h 30; needs oak strip and hide glue; first
-/// clear the drawer; mends a runner that is worn thin. [house]"
+/// clear the drawer; mends a runner that is worn thin. \[house\]"
 #[must_use]
 pub fn job(model: &Model, job: &Job) -> String {
     let mut said = vec![job.takes.as_ref().map_or_else(
@@ -272,7 +272,7 @@ pub fn job(model: &Model, job: &Job) -> String {
 }
 
 /// "For each fall: when it has no supports, take care: “Hold the fall as you
-/// open it.” [house]"
+/// open it.” \[house\]"
 #[must_use]
 pub fn caution(model: &Model, caution: &Caution) -> String {
     let each = for_each(model, caution.subject);
@@ -312,7 +312,7 @@ pub fn exclusion(model: &Model, exclusion: &Exclusion) -> String {
 }
 
 /// "For each screw: when its point is gimlet-point, it was made in 1846 or
-/// later, in America (fair evidence). [Mercer 1923]"
+/// later, in America (fair evidence). \[Mercer 1923\]"
 #[must_use]
 pub fn dating(model: &Model, dating: &Dating) -> String {
     let each = for_each(model, dating.subject);

@@ -170,8 +170,7 @@ pub fn one_part(input: Tokens<'_>) -> Read<'_, OnePart> {
             },
         ));
     }
-    let (rest, (first, mut more)) =
-        (step, many0(preceded(word("of"), cut(step)))).parse(input)?;
+    let (rest, (first, mut more)) = (step, many0(preceded(word("of"), cut(step)))).parse(input)?;
     more.insert(0, first);
     more.truncate(16);
     Ok((
@@ -361,10 +360,7 @@ fn open(input: Tokens<'_>) -> Read<'_, Answer> {
             false,
             (
                 opt(alt((word("i"), word("we")))),
-                alt((
-                    value((), word("cannot")),
-                    value((), words("can not")),
-                )),
+                alt((value((), word("cannot")), value((), words("can not")))),
                 sense,
             ),
         ),
@@ -407,11 +403,7 @@ fn about(input: Tokens<'_>) -> Read<'_, About> {
     match asked {
         0 => {
             let (rest, part) = one_part(rest)?;
-            let (rest, _) = alt((
-                be,
-                value((), alt((word("shows"), word("show")))),
-            ))
-            .parse(rest)?;
+            let (rest, _) = alt((be, value((), alt((word("shows"), word("show")))))).parse(rest)?;
             let (rest, phrase) = phrase(rest)?;
             Ok((rest, About::Whether(part, phrase)))
         }

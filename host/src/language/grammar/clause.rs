@@ -1,14 +1,12 @@
 //! What must be so, and what is said of which part.
 
-use nom::{Input, Parser};
 use nom::branch::alt;
 use nom::combinator::{cut, map, opt, value};
 use nom::multi::many0;
 use nom::sequence::{preceded, terminated};
+use nom::{Input, Parser};
 
-use crate::language::grammar::name::{
-    article, be, frequency, has, named, noun, phrase, sureness,
-};
+use crate::language::grammar::name::{article, be, frequency, has, named, noun, phrase, sureness};
 use crate::language::input::{Read, Tokens, colon, comma, word, words};
 use crate::language::number::{Quantity, number, quantity, unit, whole};
 use crate::language::syntax::{
@@ -52,7 +50,11 @@ struct Slips {
 }
 
 fn listed(all: bool, items: Vec<Cond>) -> Cond {
-    if all { Cond::All(items) } else { Cond::Any(items) }
+    if all {
+        Cond::All(items)
+    } else {
+        Cond::Any(items)
+    }
 }
 
 /// Clauses with "and" or "or" between them.
@@ -104,12 +106,7 @@ fn list_head(input: Tokens<'_>) -> Read<'_, (bool, Option<Name>)> {
 }
 
 /// The lines of a list, which stand further in than `outer`.
-fn items<'a>(
-    input: Tokens<'a>,
-    outer: u16,
-    deepest: u8,
-    slips: &mut Slips,
-) -> Read<'a, Vec<Cond>> {
+fn items<'a>(input: Tokens<'a>, outer: u16, deepest: u8, slips: &mut Slips) -> Read<'a, Vec<Cond>> {
     let Some(first) = input.first().filter(|t| t.sort == Sort::Bullet) else {
         return input.fail("a line that begins with \"-\"");
     };
@@ -337,11 +334,7 @@ fn with_span<'a, O>(
 fn being(input: Tokens<'_>) -> Read<'_, Saying> {
     let (rest, not) = opt(word("not")).parse(input)?;
     if rest.next_is("either") {
-        let (rest, values) = (
-            word("either"),
-            phrase,
-            many0(preceded(word("or"), phrase)),
-        )
+        let (rest, values) = (word("either"), phrase, many0(preceded(word("or"), phrase)))
             .map(|(_, first, mut more)| {
                 more.insert(0, first);
                 more
@@ -415,8 +408,14 @@ pub fn measuring_word(input: Tokens<'_>) -> Read<'_, Name> {
 /// "more than 2 mm", "between 2 and 4 mm".
 pub fn compare(input: Tokens<'_>) -> Read<'_, Compare> {
     alt((
-        map(preceded(words("more than"), cut(quantity)), Compare::MoreThan),
-        map(preceded(words("less than"), cut(quantity)), Compare::LessThan),
+        map(
+            preceded(words("more than"), cut(quantity)),
+            Compare::MoreThan,
+        ),
+        map(
+            preceded(words("less than"), cut(quantity)),
+            Compare::LessThan,
+        ),
         map(preceded(words("at least"), cut(quantity)), Compare::AtLeast),
         map(preceded(words("at most"), cut(quantity)), Compare::AtMost),
         preceded(word("between"), cut(between)),

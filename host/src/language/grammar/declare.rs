@@ -112,20 +112,16 @@ fn new_name(input: Tokens<'_>) -> Read<'_, NewName> {
 
 /// "(plural feet)", "(US)", "(US; plural leaves)".
 fn bracket(input: Tokens<'_>) -> Read<'_, Vec<(bool, Name)>> {
-    let separator = || {
-        alt((
-            comma,
-            sort(Sort::Semicolon, "a semicolon"),
-        ))
-    };
+    let separator = || alt((comma, sort(Sort::Semicolon, "a semicolon")));
     delimited(
         sort(Sort::Open, "a bracket"),
         cut(separated_list1(
             separator(),
             alt((
-                map(preceded(word("plural"), |i| free(i, &[], "a plural")), |n| {
-                    (true, n)
-                }),
+                map(
+                    preceded(word("plural"), |i| free(i, &[], "a plural")),
+                    |n| (true, n),
+                ),
                 map(|i| free(i, &[], "a region or plural"), |n| (false, n)),
             )),
         )),
@@ -140,9 +136,11 @@ pub fn synonym(input: Tokens<'_>) -> Read<'_, (Name, Vec<NewName>)> {
     cut(|i| {
         let (rest, name) = free(i, &["we"], "a part, sign or fault")?;
         let (rest, _) = words("we also say")(rest)?;
-        let (rest, others) =
-            separated_list1(alt((comma, word("or"))), preceded(opt(word("or")), new_name))
-                .parse(rest)?;
+        let (rest, others) = separated_list1(
+            alt((comma, word("or"))),
+            preceded(opt(word("or")), new_name),
+        )
+        .parse(rest)?;
         let (rest, ()) = end(rest)?;
         Ok((rest, (name, others)))
     })
@@ -168,9 +166,10 @@ pub fn makeup(input: Tokens<'_>) -> Read<'_, (Name, Vec<NewMember>)> {
 
 fn member(input: Tokens<'_>) -> Read<'_, NewMember> {
     let (rest, (least, most)) = alt((
-        map((whole, opt(preceded(word("to"), cut(whole)))), |(low, high)| {
-            (low, high.unwrap_or(low))
-        }),
+        map(
+            (whole, opt(preceded(word("to"), cut(whole)))),
+            |(low, high)| (low, high.unwrap_or(low)),
+        ),
         value((1, 1), article),
         value((0, 0), word("no")),
     ))
@@ -212,8 +211,7 @@ pub fn scale<'a>(input: Tokens<'a>) -> Read<'a, (Strength, Span, (u32, u32))> {
         let (rest, strength) = strength(i)?;
         let at = i.span_to(&rest);
         let (rest, _) = words("we mean")(rest)?;
-        let (rest, (n, _, of)) =
-            (whole, alt((word("in"), word("of"))), whole).parse(rest)?;
+        let (rest, (n, _, of)) = (whole, alt((word("in"), word("of"))), whole).parse(rest)?;
         let (rest, ()) = end(rest)?;
         Ok((rest, (strength, at, (n, of))))
     })
@@ -358,9 +356,7 @@ pub fn hidden(input: Tokens<'_>) -> Read<'_, (Name, Verb, Name)> {
 }
 
 /// A … counts as … when it is …: the part, the name, and the measure.
-pub fn counts_as(
-    input: Tokens<'_>,
-) -> Read<'_, (Name, Name, crate::language::syntax::Clause)> {
+pub fn counts_as(input: Tokens<'_>) -> Read<'_, (Name, Name, crate::language::syntax::Clause)> {
     let (rest, _) = article(input)?;
     cut(|i| {
         let (rest, owner) = noun(i)?;
@@ -381,10 +377,7 @@ pub fn default(input: Tokens<'_>) -> Read<'_, bool> {
     cut(|i| {
         let (rest, fault) = preceded(
             (opt(comma), article),
-            alt((
-                value(true, word("fault")),
-                value(false, word("sign")),
-            )),
+            alt((value(true, word("fault")), value(false, word("sign")))),
         )
         .parse(i)?;
         let (rest, _) = words("is there")(rest)?;
@@ -405,11 +398,7 @@ pub fn own_chance(input: Tokens<'_>) -> Read<'_, Frequency> {
 pub fn source<'a>(input: Tokens<'a>) -> Read<'a, Name> {
     let (rest, _) = word("source")(input)?;
     cut(|i: Tokens<'a>| {
-        let count = i
-            .rest
-            .iter()
-            .take_while(|t| t.sort != Sort::Colon)
-            .count();
+        let count = i.rest.iter().take_while(|t| t.sort != Sort::Colon).count();
         if count == 0 {
             return i.fail("the name of the source");
         }

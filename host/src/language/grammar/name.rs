@@ -4,9 +4,9 @@
 //! is taken up to the next closed word, so that one slip does not spoil the
 //! rest of the sentence; looking it up later says what is wrong with it.
 
-use nom::{Input, Parser};
 use nom::branch::alt;
 use nom::combinator::{map, opt, value};
+use nom::{Input, Parser};
 
 use crate::language::input::{Read, Tokens, word, words};
 use crate::language::number::whole;
@@ -81,7 +81,10 @@ fn ends_noun(token: &Token, next: Option<&Token>) -> bool {
     let next = next.map_or("", |t| t.text.as_str());
     is_closed(&token.text)
         || (token.text == "of"
-            && ["a", "an", "the", "its", "each", "every", "any", "it", "these"].contains(&next))
+            && [
+                "a", "an", "the", "its", "each", "every", "any", "it", "these",
+            ]
+            .contains(&next))
         || (["of", "with"].contains(&token.text.as_str())
             && next.starts_with(|c: char| c.is_ascii_digit()))
         || token.text == "cannot"
@@ -125,11 +128,7 @@ fn ends_phrase(tokens: &[Token]) -> bool {
 }
 
 /// A run of words up to a comma, full stop, bracket or one of `stops`.
-pub fn free<'a>(
-    input: Tokens<'a>,
-    stops: &[&str],
-    want: &'static str,
-) -> Read<'a, Name> {
+pub fn free<'a>(input: Tokens<'a>, stops: &[&str], want: &'static str) -> Read<'a, Name> {
     let count = input
         .rest
         .iter()
@@ -148,7 +147,13 @@ pub fn frequency(input: Tokens<'_>) -> Read<'_, Frequency> {
     let (rest, (word, cases)) = alt((
         map(strength, |s| (Some(s), None)),
         map(
-            (word("in"), whole, word("of"), whole, alt((word("cases"), word("case")))),
+            (
+                word("in"),
+                whole,
+                word("of"),
+                whole,
+                alt((word("cases"), word("case"))),
+            ),
             |(_, n, _, of, _)| (None, Some((n, of))),
         ),
     ))

@@ -65,10 +65,7 @@ fn rule(input: Tokens<'_>) -> Read<'_, Sentence> {
     .parse(rest)
 }
 
-fn means(
-    input: Tokens<'_>,
-    sign: crate::language::syntax::Conditions,
-) -> Read<'_, Sentence> {
+fn means(input: Tokens<'_>, sign: crate::language::syntax::Conditions) -> Read<'_, Sentence> {
     let (rest, often) = preceded(word("that"), frequency).parse(input)?;
     let (rest, _) = alt((word("means"), word("mean"))).parse(rest)?;
     let (rest, fault) = clause(rest)?;
@@ -201,11 +198,8 @@ fn job_entry(input: Tokens<'_>) -> Read<'_, Sentence> {
 }
 
 fn order<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
-    let (rest, always) = alt((
-        value(true, word("always")),
-        value(false, word("better")),
-    ))
-    .parse(input)?;
+    let (rest, always) =
+        alt((value(true, word("always")), value(false, word("better")))).parse(input)?;
     cut(|i: Tokens<'a>| {
         let (rest, before) = job(i, &["before"])?;
         let (rest, _) = words("before you")(rest)?;
@@ -364,9 +358,7 @@ fn leave_out<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
         let count = i
             .rest
             .iter()
-            .take_while(|t| {
-                !matches!(t.sort, Sort::Comma | Sort::Stop) && !t.is("because")
-            })
+            .take_while(|t| !matches!(t.sort, Sort::Comma | Sort::Stop) && !t.is("because"))
             .count();
         if count == 0 {
             return i.fail("the name of a sentence");

@@ -253,9 +253,7 @@ impl Look<'_> {
                         };
                         Ok(Found::State { state, yes, sure })
                     }
-                    Said::Value(sign, value) if yes && !*looks => {
-                        Ok(Found::Choice { sign, value })
-                    }
+                    Said::Value(sign, value) if yes && !*looks => Ok(Found::Choice { sign, value }),
                     Said::Value(sign, _) => {
                         let words = self.sign_words(sign);
                         refuse(
@@ -496,9 +494,10 @@ impl Look<'_> {
                 self.tree
                     .member(*o, part)
                     .is_some_and(|m| (u32::from(m.least)..=u32::from(m.most)).contains(number))
-            }) || self.tree.member(kind, part).is_some_and(|m| {
-                (u32::from(m.least)..=u32::from(m.most)).contains(number)
-            });
+            }) || self
+                .tree
+                .member(kind, part)
+                .is_some_and(|m| (u32::from(m.least)..=u32::from(m.most)).contains(number));
             if !fits {
                 let owner = owners.first().copied().unwrap_or(kind);
                 return Err(Box::new(self.not_so_many(owner, part, *number, *at)));
@@ -537,7 +536,10 @@ impl Look<'_> {
                 at,
                 &[
                     ("wants", "something that may be so of a part"),
-                    ("example", "For example: \"hinge 1 of fall 1 is under strain\"."),
+                    (
+                        "example",
+                        "For example: \"hinge 1 of fall 1 is under strain\".",
+                    ),
                 ],
             );
         };

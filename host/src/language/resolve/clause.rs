@@ -29,11 +29,7 @@ pub type Picked = Option<(SignId, u8)>;
 
 impl Look<'_> {
     /// The kind a sentence is about, from its first clause or list head.
-    pub fn subject(
-        &self,
-        conditions: &Conditions,
-        opening: &'static str,
-    ) -> Done<(Scene, Picked)> {
+    pub fn subject(&self, conditions: &Conditions, opening: &'static str) -> Done<(Scene, Picked)> {
         let mut scene = Scene {
             subject: PIECE,
             opening,
@@ -156,10 +152,7 @@ impl Look<'_> {
         };
         let example = kind
             .filter(|_| matches!(clause.thing, Thing::It(_)) && clause.attribute.is_none())
-            .map_or_else(
-                || "a hinge".to_owned(),
-                |k| self.a(k),
-            );
+            .map_or_else(|| "a hinge".to_owned(), |k| self.a(k));
         let said = match (&clause.saying, kind) {
             (Saying::Is { phrase, .. }, Some(_)) if example != "a hinge" => {
                 format!("{example} is {}", phrase.text)
@@ -390,11 +383,7 @@ impl Look<'_> {
                 let owner = self.a(meant.kind);
                 match found.choice {
                     Some((sign, value))
-                        if applies(
-                            found.kind,
-                            meant.kind,
-                            self.kind(meant.kind).is_piece,
-                        ) =>
+                        if applies(found.kind, meant.kind, self.kind(meant.kind).is_piece) =>
                     {
                         Ok(Predicate::Choice {
                             sign,
@@ -415,7 +404,11 @@ impl Look<'_> {
             Saying::Either { not, values } => {
                 let first = self.said(meant.kind, &values[0])?;
                 let Said::Value(sign, _) = first else {
-                    return refuse(80, values[0].at, &[("phrase", &values[0].text), ("unit", "mm")]);
+                    return refuse(
+                        80,
+                        values[0].at,
+                        &[("phrase", &values[0].text), ("unit", "mm")],
+                    );
                 };
                 self.values(sign, values, not.is_none())
             }
@@ -563,13 +556,7 @@ impl Look<'_> {
     }
 
     /// "is fresh dust"
-    pub fn wrong_verb<T>(
-        &self,
-        right: Verb,
-        wrong: Verb,
-        phrase: &Name,
-        kind: KindId,
-    ) -> Done<T> {
+    pub fn wrong_verb<T>(&self, right: Verb, wrong: Verb, phrase: &Name, kind: KindId) -> Done<T> {
         let words = format!("{} {} {}", self.a(kind), verb_word(right), phrase.text);
         refuse(
             115,
@@ -646,7 +633,11 @@ impl Look<'_> {
                                 name.at,
                                 &[("word", &name.text), ("near", &near.joined())],
                             )
-                            .with_fix(name.at, near.words[0], near.sure()),
+                            .with_fix(
+                                name.at,
+                                near.words[0],
+                                near.sure(),
+                            ),
                         ));
                     }
                     return refuse(
@@ -703,8 +694,7 @@ impl Look<'_> {
         self.can_be_so_many(owner, part, amount, at)?;
         let fixed = member.least == member.most;
         let counted = self.model.signs.iter().any(|sign| {
-            sign.asks == Asks::HowMany(part)
-                && applies(sign.kind, owner, self.kind(owner).is_piece)
+            sign.asks == Asks::HowMany(part) && applies(sign.kind, owner, self.kind(owner).is_piece)
         });
         if !fixed && !counted {
             return refuse(
@@ -841,19 +831,15 @@ impl Look<'_> {
         let written = match quantity.unit {
             None => {
                 return Err(Box::new(
-                    Message::new(
-                        33,
-                        quantity.at,
-                        &[("number", &number), ("unit", unit_word)],
-                    )
-                    .with_fix(
-                        Span {
-                            start: quantity.at.end,
-                            ..quantity.at
-                        },
-                        format!(" {unit_word}"),
-                        false,
-                    ),
+                    Message::new(33, quantity.at, &[("number", &number), ("unit", unit_word)])
+                        .with_fix(
+                            Span {
+                                start: quantity.at.end,
+                                ..quantity.at
+                            },
+                            format!(" {unit_word}"),
+                            false,
+                        ),
                 ));
             }
             Some(UnitWord::Measure(written)) if dimension(written) == dimension(*unit) => written,

@@ -203,11 +203,7 @@ impl Reader<'_> {
             Message::new(
                 4,
                 phrase.at,
-                &[
-                    ("phrase", &phrase.text),
-                    ("owner", &owner),
-                    ("line", &line),
-                ],
+                &[("phrase", &phrase.text), ("owner", &owner), ("line", &line)],
             )
             .with_also(at),
         ))
@@ -327,13 +323,7 @@ impl Reader<'_> {
         self.replaced(&words, was, entry.at);
     }
 
-    fn update_sign(
-        &mut self,
-        entry: &Entry,
-        id: SignId,
-        sense: Sense,
-        particulars: &Particulars,
-    ) {
+    fn update_sign(&mut self, entry: &Entry, id: SignId, sense: Sense, particulars: &Particulars) {
         let sign = &mut self.model.signs[id.index()];
         sign.sense = sense;
         sign.at = entry.at;
@@ -386,9 +376,7 @@ impl Reader<'_> {
             if let Some(said) = before {
                 let at = match said {
                     Said::State(state) => self.model.states[state.index()].at,
-                    Said::Measure(sign) | Said::Value(sign, _) => {
-                        self.model.signs[sign.index()].at
-                    }
+                    Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
                 };
                 let line = self.places.line_from(at, value.at);
                 checked = checked.and_then(|()| {
@@ -484,7 +472,10 @@ impl Reader<'_> {
             return refuse(
                 109,
                 range_at,
-                &[("words", &words), ("why", "that is more than I can measure")],
+                &[
+                    ("words", &words),
+                    ("why", "that is more than I can measure"),
+                ],
             );
         };
         if low >= high {
@@ -672,11 +663,7 @@ impl Reader<'_> {
                 Message::new(
                     4,
                     phrase.at,
-                    &[
-                        ("phrase", &phrase.text),
-                        ("owner", &owner),
-                        ("line", &line),
-                    ],
+                    &[("phrase", &phrase.text), ("owner", &owner), ("line", &line)],
                 ),
             );
             return;
@@ -758,11 +745,9 @@ impl Reader<'_> {
                 look.measured(kind, phrase.as_ref(), compare, word.as_ref(), &clause)
             }
             Saying::Is { phrase, .. } => match look.said(kind, phrase)? {
-                Said::Measure(_) => refuse(
-                    80,
-                    phrase.at,
-                    &[("phrase", &phrase.text), ("unit", "mm")],
-                ),
+                Said::Measure(_) => {
+                    refuse(80, phrase.at, &[("phrase", &phrase.text), ("unit", "mm")])
+                }
                 _ => refuse(
                     78,
                     phrase.at,
@@ -796,10 +781,24 @@ impl Reader<'_> {
                 at_least: least,
                 at_most: Some(mark.at_least.saturating_sub(1)),
             };
-            self.counted(entry, kind, &phrase, before, Nature::CountsAs { sign, mark }, &particulars);
+            self.counted(
+                entry,
+                kind,
+                &phrase,
+                before,
+                Nature::CountsAs { sign, mark },
+                &particulars,
+            );
             return;
         }
-        self.counted(entry, kind, &phrase, before, Nature::CountsAs { sign, mark }, &particulars);
+        self.counted(
+            entry,
+            kind,
+            &phrase,
+            before,
+            Nature::CountsAs { sign, mark },
+            &particulars,
+        );
     }
 
     fn counted(

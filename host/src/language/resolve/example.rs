@@ -47,8 +47,7 @@ pub fn piece(input: Tokens<'_>) -> Read<'_, NewPiece> {
 }
 
 fn count(input: Tokens<'_>) -> Read<'_, (u32, Name, Span)> {
-    let (rest, number) =
-        alt((whole, value(0, word("no")), value(1, article))).parse(input)?;
+    let (rest, number) = alt((whole, value(0, word("no")), value(1, article))).parse(input)?;
     let (rest, part) = noun(rest)?;
     Ok((rest, (number, part, input.span_to(&rest))))
 }
@@ -78,11 +77,7 @@ fn expected(input: Tokens<'_>) -> Read<'_, NewExpect> {
         }
     }
     if rest.next_is("plan") {
-        let (rest, job) = preceded(
-            words("plan to"),
-            cut(|i| free(i, &[], "a job")),
-        )
-        .parse(rest)?;
+        let (rest, job) = preceded(words("plan to"), cut(|i| free(i, &[], "a job"))).parse(rest)?;
         let (rest, ()) = end(rest)?;
         return Ok((rest, NewExpect::Plan(yes, job)));
     }
@@ -282,12 +277,7 @@ fn sentence_span(tokens: &[Token]) -> Span {
 
 impl Look<'_> {
     /// "This example has 1 fall, so there is no fall 3."
-    fn missing_part(
-        &self,
-        piece: &PieceOrder,
-        given: &[Fact],
-        part: &PartRef,
-    ) -> Option<Message> {
+    fn missing_part(&self, piece: &PieceOrder, given: &[Fact], part: &PartRef) -> Option<Message> {
         for (index, step) in part.steps.iter().enumerate() {
             let kind = step.kind;
             if kind == PIECE || kind == piece.kind {
@@ -298,11 +288,7 @@ impl Look<'_> {
                 let has = format!("{piece_a}, which has no {}", self.name(kind));
                 return Some(Message {
                     help: None,
-                    ..Message::new(
-                        72,
-                        part.at,
-                        &[("has", &has), ("part", self.name(kind))],
-                    )
+                    ..Message::new(72, part.at, &[("has", &has), ("part", self.name(kind))])
                 });
             }
             let Which::Number(number) = step.which else {
@@ -418,15 +404,17 @@ impl Look<'_> {
                 ),
                 _ => continue,
             };
-            let Some((before, at)) =
-                seen.insert((place, what), (words.clone(), fact.at))
-            else {
+            let Some((before, at)) = seen.insert((place, what), (words.clone(), fact.at)) else {
                 continue;
             };
             if before == words {
                 continue;
             }
-            let part = fact.part.steps.first().map_or("part", |s| self.name(s.kind));
+            let part = fact
+                .part
+                .steps
+                .first()
+                .map_or("part", |s| self.name(s.kind));
             let line = crate::language::vocab::capital(&self.line(at, fact.at));
             let other = self.line(fact.at, fact.at);
             return Some(

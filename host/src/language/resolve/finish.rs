@@ -154,7 +154,11 @@ impl Reader<'_> {
             said.push(Message::new(
                 52,
                 at,
-                &[("sign", &words), ("sort", "a sign"), ("often", "hardly ever")],
+                &[
+                    ("sign", &words),
+                    ("sort", "a sign"),
+                    ("often", "hardly ever"),
+                ],
             ));
         }
         for message in said {
@@ -188,9 +192,10 @@ impl Reader<'_> {
                     Reach::Down { path, .. } => path.last().copied().unwrap_or(subject),
                 };
                 let piece = self.model.kinds[owner.index()].is_piece;
-                let sign = self.model.signs.iter().position(|s| {
-                    s.asks == Asks::HowMany(*part) && applies(s.kind, owner, piece)
-                });
+                let sign =
+                    self.model.signs.iter().position(|s| {
+                        s.asks == Asks::HowMany(*part) && applies(s.kind, owner, piece)
+                    });
                 if let Some(id) = sign.and_then(|i| u16::try_from(i).ok()) {
                     uses.signs.insert(SignId(id));
                 }

@@ -423,16 +423,19 @@ impl Reader<'_> {
                         .any(|(of, _)| *of == kind);
                     if before {
                         let owner = a(&self.model.kinds[kind.index()].name);
-                        let line = self.places.line_from(
-                            self.model.states[state.index()].at,
-                            new.name.at,
-                        );
+                        let line = self
+                            .places
+                            .line_from(self.model.states[state.index()].at, new.name.at);
                         self.fail(
                             entry,
                             Message::new(
                                 4,
                                 new.name.at,
-                                &[("phrase", &new.name.text), ("owner", &owner), ("line", &line)],
+                                &[
+                                    ("phrase", &new.name.text),
+                                    ("owner", &owner),
+                                    ("line", &line),
+                                ],
                             ),
                         );
                         continue;

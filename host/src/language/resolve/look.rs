@@ -214,7 +214,12 @@ impl<'a> Look<'a> {
             .vocab
             .nouns
             .forms()
-            .chain(owner.map(|_| self.vocab.attributes.forms()).into_iter().flatten())
+            .chain(
+                owner
+                    .map(|_| self.vocab.attributes.forms())
+                    .into_iter()
+                    .flatten(),
+            )
             .collect();
         if let Some((count, near)) = nearest_run(&words, &forms) {
             let run = words[..count].join(" ");
@@ -400,12 +405,7 @@ impl<'a> Look<'a> {
             ("owner", owner.as_str()),
             ("verb", "is"),
         ];
-        let list = known
-            .iter()
-            .take(8)
-            .copied()
-            .collect::<Vec<_>>()
-            .join(", ");
+        let list = known.iter().take(8).copied().collect::<Vec<_>>().join(", ");
         if !list.is_empty() {
             blanks.push(("known", &list));
         }
@@ -423,9 +423,9 @@ impl<'a> Look<'a> {
                 format!("whether {owner} {} {}", verb_word(state.verb), state.phrase)
             }
             Asks::Which { attribute, .. } => format!("which {attribute} {owner} has"),
-            Asks::HowMuch { word, phrase, .. } => {
-                format!("how {word} {owner} is {phrase}").trim_end().to_owned()
-            }
+            Asks::HowMuch { word, phrase, .. } => format!("how {word} {owner} is {phrase}")
+                .trim_end()
+                .to_owned(),
             Asks::HowMany(part) => format!("the {} of {owner}", self.plural(*part)),
         }
     }
@@ -471,7 +471,12 @@ impl<'a> Look<'a> {
     }
 
     /// The measure that is said with this phrase or word of a part.
-    pub fn measure(&self, kind: KindId, phrase: Option<&Name>, word: Option<&Name>) -> Option<SignId> {
+    pub fn measure(
+        &self,
+        kind: KindId,
+        phrase: Option<&Name>,
+        word: Option<&Name>,
+    ) -> Option<SignId> {
         let piece = self.kind(kind).is_piece;
         let fits = |sign: &Sign| {
             let Asks::HowMuch {

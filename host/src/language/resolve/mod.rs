@@ -101,7 +101,8 @@ impl Broken {
         let mut left: Option<Vec<usize>> = None;
         for word in words.split_whitespace() {
             let word = stem(word);
-            if ["a", "an", "the", "it", "any", "of", "one", "every", "no"].contains(&word.as_str()) {
+            if ["a", "an", "the", "it", "any", "of", "one", "every", "no"].contains(&word.as_str())
+            {
                 continue;
             }
             let Some(found) = self.words.get(&word) else {
@@ -128,7 +129,9 @@ impl Broken {
 
 /// A word without the mark of the plural, roughly.
 fn stem(word: &str) -> String {
-    let word = word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
+    let word = word
+        .trim_matches(|c: char| !c.is_alphanumeric())
+        .to_lowercase();
     word.strip_suffix("es")
         .or_else(|| word.strip_suffix('s'))
         .filter(|s| s.len() > 2)

@@ -18,7 +18,7 @@ use crate::language::span::Span;
 use crate::language::token::{Sort, Token};
 use crate::language::vocab::{join, key};
 use crate::model::{
-    Disturbs, Evidence, HowOften, Missed, Minutes, Source, SourceId, Takes, Thousandths,
+    Disturbs, Evidence, HowOften, Minutes, Missed, Source, SourceId, Takes, Thousandths,
 };
 
 /// What the labels of an entry say.
@@ -65,9 +65,9 @@ fn allowed(opener: Opener) -> &'static [Label] {
         ReadsTo, Slip, Takes, Waits,
     };
     match opener {
-        Opener::Sign | Opener::CountSign => {
-            &[Ask, How, Takes, OnItsOwn, Slip, Disturbs, ReadsTo, From, Note]
-        }
+        Opener::Sign | Opener::CountSign => &[
+            Ask, How, Takes, OnItsOwn, Slip, Disturbs, ReadsTo, From, Note,
+        ],
         Opener::Hidden => &[OnItsOwn, Missed, From, Note],
         Opener::CountsAs => &[OnItsOwn, From, Note],
         Opener::Default => &[OnItsOwn, From, Note],
@@ -92,11 +92,7 @@ impl Reader<'_> {
         let mut seen: Vec<Label> = Vec::new();
         for detail in &entry.details {
             if !may.contains(&detail.label) {
-                let labels = may
-                    .iter()
-                    .map(|l| l.words())
-                    .collect::<Vec<_>>()
-                    .join(", ");
+                let labels = may.iter().map(|l| l.words()).collect::<Vec<_>>().join(", ");
                 self.say(Message::new(
                     88,
                     detail.at,
@@ -198,7 +194,10 @@ impl Reader<'_> {
             detail.value_at(),
             &[
                 ("label", detail.label.words()),
-                ("form", &format!("\"{}: {}\"", detail.label.words(), detail.label.form())),
+                (
+                    "form",
+                    &format!("\"{}: {}\"", detail.label.words(), detail.label.form()),
+                ),
             ],
         ));
     }
@@ -384,8 +383,7 @@ fn whole_times(input: Tokens<'_>) -> Read<'_, (Minutes, Minutes)> {
 }
 
 fn slip(input: Tokens<'_>) -> Read<'_, Thousandths> {
-    let (rest, (n, _, of)) =
-        (whole, alt((word("in"), word("of"))), whole).parse(input)?;
+    let (rest, (n, _, of)) = (whole, alt((word("in"), word("of"))), whole).parse(input)?;
     let (rest, ()) = end(rest)?;
     if of == 0 || n.saturating_mul(2) > of {
         return input.fail("a chance of at most a half");

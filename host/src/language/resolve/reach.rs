@@ -206,7 +206,9 @@ impl Look<'_> {
 
     fn plain_or_subject(&self, scene: &Scene, noun: &Name) -> Done<(KindId, bool)> {
         match self.noun(noun) {
-            Ok(found) if found.choice.is_some() && (found.kind != scene.subject || scene.opened) => {
+            Ok(found)
+                if found.choice.is_some() && (found.kind != scene.subject || scene.opened) =>
+            {
                 self.plain(noun).map(|f| (f.kind, f.plural))
             }
             Ok(found) => Ok((found.kind, found.plural)),
@@ -248,8 +250,7 @@ impl Look<'_> {
                         ],
                     );
                 }
-                let (kind, plural, way) =
-                    self.way_of(scene, noun, of.as_deref(), Some(*amount))?;
+                let (kind, plural, way) = self.way_of(scene, noun, of.as_deref(), Some(*amount))?;
                 if *amount == Amount::Any {
                     scene.any_said.push(kind);
                 }
@@ -274,7 +275,10 @@ impl Look<'_> {
                     94,
                     at,
                     &[
-                        ("words", &format!("{} {}", amount_word(amount), self.name(kind))),
+                        (
+                            "words",
+                            &format!("{} {}", amount_word(amount), self.name(kind)),
+                        ),
                         ("part", self.name(kind)),
                     ],
                 ),

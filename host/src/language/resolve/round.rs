@@ -82,7 +82,10 @@ impl Reader<'_> {
         };
         let mut numbers: Vec<u32> = Vec::new();
         for (index, &from) in starts.iter().enumerate() {
-            let to = starts.get(index + 1).copied().unwrap_or(entry.sentence.len());
+            let to = starts
+                .get(index + 1)
+                .copied()
+                .unwrap_or(entry.sentence.len());
             let tokens = &entry.sentence[from..to];
             let step = self.parse_tokens(entry, tokens, step);
             let Some(step) = self.keep(entry, step) else {
@@ -121,11 +124,8 @@ fn step(input: Tokens<'_>) -> Read<'_, NewStep> {
     let (rest, sense) = sense(rest)?;
     let sense_at = sense_from.span_to(&rest);
     let (rest, question) = question(rest)?;
-    let (rest, only_if) = opt(preceded(
-        (opt(comma), words("only if")),
-        cut(conditions),
-    ))
-    .parse(rest)?;
+    let (rest, only_if) =
+        opt(preceded((opt(comma), words("only if")), cut(conditions))).parse(rest)?;
     let (after, _) = opt(sort(Sort::Semicolon, "a semicolon")).parse(rest)?;
     let (after, ()) = end(after)?;
     Ok((

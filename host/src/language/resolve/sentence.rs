@@ -167,15 +167,14 @@ impl Reader<'_> {
                 _ => continue,
             };
             let Some(old) = named.get(&key(&name)).copied() else {
-                let message = match nearest(&name, named.keys().map(String::as_str)) {
-                    Some(near) => Message::new(
-                        87,
-                        at,
-                        &[("word", &name), ("near", &near.joined())],
-                    )
-                    .with_fix(at, near.words[0], near.sure()),
-                    None => Message::new(87, at, &[("word", &name)]),
-                };
+                let message =
+                    match nearest(&name, named.keys().map(String::as_str)) {
+                        Some(near) => {
+                            Message::new(87, at, &[("word", &name), ("near", &near.joined())])
+                                .with_fix(at, near.words[0], near.sure())
+                        }
+                        None => Message::new(87, at, &[("word", &name)]),
+                    };
                 self.fail(entry, message);
                 continue;
             };
@@ -243,7 +242,12 @@ impl Reader<'_> {
             Item::Ladder(ladder) => ("a ladder", format!("sign {}", ladder.sign.0)),
             Item::Caution(caution) => (
                 "a caution",
-                if caution.stop { "stopping" } else { "taking care" }.to_owned(),
+                if caution.stop {
+                    "stopping"
+                } else {
+                    "taking care"
+                }
+                .to_owned(),
             ),
             Item::Dating(dating) => (
                 "a dating",
@@ -284,18 +288,14 @@ impl Reader<'_> {
                 second,
                 unless,
             } => {
-                let mut rule =
-                    self.rule(when, result, *second, unless.as_ref(), entry.at)?;
+                let mut rule = self.rule(when, result, *second, unless.as_ref(), entry.at)?;
                 rule.source = source;
                 rule.called = called;
                 Item::Rule(rule)
             }
             Sentence::Means { sign, often, fault } => {
                 let strength = self.how_often(often)?;
-                if matches!(
-                    often.word,
-                    Some(Strength::Rarely | Strength::HardlyEver)
-                ) {
+                if matches!(often.word, Some(Strength::Rarely | Strength::HardlyEver)) {
                     let phrase = phrase_text(&fault.saying);
                     return refuse(
                         20,
@@ -401,11 +401,7 @@ impl Reader<'_> {
                     if let Some(subject) = &unless.subject {
                         let found = look.plain(subject)?;
                         if found.kind != scene.subject {
-                            return Err(Box::new(look.has_not(
-                                scene.subject,
-                                found.kind,
-                                subject,
-                            )));
+                            return Err(Box::new(look.has_not(scene.subject, found.kind, subject)));
                         }
                     }
                     look.conditions(&mut scene, unless, Usage::Rule)
@@ -525,10 +521,7 @@ impl Reader<'_> {
         let strength = match often {
             None => self.strength(Strength::Always),
             Some(often) => {
-                if matches!(
-                    often.word,
-                    Some(Strength::Rarely | Strength::HardlyEver)
-                ) {
+                if matches!(often.word, Some(Strength::Rarely | Strength::HardlyEver)) {
                     self.late.push(Late {
                         number: 20,
                         at: often.at,
@@ -564,9 +557,7 @@ impl Reader<'_> {
                 _ => return refuse(97, clause.saying_at, &[("owner", &owner)]),
             };
             let said = match look.said_or_strength(meant.kind, phrase) {
-                Err(message)
-                    if message.number == 7 && matches!(clause.thing, Thing::It(_)) =>
-                {
+                Err(message) if message.number == 7 && matches!(clause.thing, Thing::It(_)) => {
                     // "it is …" said of something else that was spoken of.
                     let all = look.vocab.said(&phrase.text);
                     let other = scene
@@ -623,10 +614,9 @@ impl Reader<'_> {
         let state = match &condition {
             Condition::Test(Test {
                 whose: Reach::Own,
-                what:
-                    Predicate::State {
-                        state, yes: true, ..
-                    },
+                what: Predicate::State {
+                    state, yes: true, ..
+                },
                 ..
             }) if !matches!(
                 self.model.states[state.index()].nature,
@@ -658,7 +648,10 @@ impl Reader<'_> {
                 &[
                     ("read", "means"),
                     ("wants", "a fault that is there"),
-                    ("example", "\"If a drawer is stiff, that usually means its runners are worn thin.\""),
+                    (
+                        "example",
+                        "\"If a drawer is stiff, that usually means its runners are worn thin.\"",
+                    ),
                 ],
             );
         }
@@ -861,8 +854,11 @@ impl crate::language::resolve::look::Look<'_> {
                     _ => String::new(),
                 };
                 Err(Box::new(
-                    Message::new(17, word.at, &[("word", &word.text), ("near", &right)])
-                        .with_fix(word.at, right.clone(), true),
+                    Message::new(17, word.at, &[("word", &word.text), ("near", &right)]).with_fix(
+                        word.at,
+                        right.clone(),
+                        true,
+                    ),
                 ))
             }
             _ => refuse(
@@ -920,8 +916,16 @@ fn picking(
 /// down.
 fn turn(condition: &Condition) -> Option<Condition> {
     match condition {
-        Condition::All(all) => all.iter().map(turn).collect::<Option<_>>().map(Condition::All),
-        Condition::Any(all) => all.iter().map(turn).collect::<Option<_>>().map(Condition::Any),
+        Condition::All(all) => all
+            .iter()
+            .map(turn)
+            .collect::<Option<_>>()
+            .map(Condition::All),
+        Condition::Any(all) => all
+            .iter()
+            .map(turn)
+            .collect::<Option<_>>()
+            .map(Condition::Any),
         Condition::Test(test) => (test.whose == Reach::Own).then(|| {
             Condition::Test(Test {
                 whose: Reach::Up(PIECE),

@@ -37,7 +37,9 @@ impl Reader<'_> {
         for standard in [true, false] {
             for item in parsed {
                 let entry = &entries[item.entry];
-                if let (Sentence::Job { job, .. }, true) = (&item.sentence, entry.standard == standard) {
+                if let (Sentence::Job { job, .. }, true) =
+                    (&item.sentence, entry.standard == standard)
+                {
                     self.declare_job(entry, item, job, &mut book);
                 }
             }
@@ -295,7 +297,10 @@ impl Reader<'_> {
                     return refuse(
                         101,
                         clause.saying_at,
-                        &[("label", "Mends"), ("form", "\"Mends: a runner is worn thin\"")],
+                        &[
+                            ("label", "Mends"),
+                            ("form", "\"Mends: a runner is worn thin\""),
+                        ],
                     );
                 }
             };
@@ -310,7 +315,10 @@ impl Reader<'_> {
                 _ => refuse(
                     101,
                     clause.saying_at,
-                    &[("label", "Mends"), ("form", "\"Mends: a runner is worn thin\"")],
+                    &[
+                        ("label", "Mends"),
+                        ("form", "\"Mends: a runner is worn thin\""),
+                    ],
                 ),
             }
         })
@@ -333,12 +341,8 @@ impl Reader<'_> {
                 .filter(|(_, other)| book.takes_at.contains_key(*other))
                 .map(|(name, _)| name.as_str());
             let message = match nearest(&name, others) {
-                Some(near) => Message::new(
-                    61,
-                    at,
-                    &[("job", &job.name), ("near", &near.joined())],
-                )
-                .with_fix(at, near.words[0], false),
+                Some(near) => Message::new(61, at, &[("job", &job.name), ("near", &near.joined())])
+                    .with_fix(at, near.words[0], false),
                 None => Message::new(61, at, &[("job", &job.name)]),
             };
             said.push(message);
