@@ -127,7 +127,11 @@ impl<'m> AnswerReader<'m> {
             tree: &self.tree,
             notes: &notes,
         };
-        work(&look).map_err(|message| *message)
+        work(&look).map_err(|mut message| {
+            // Other places would be in the house's files, which are not here.
+            message.also.clear();
+            *message
+        })
     }
 }
 

@@ -28,6 +28,18 @@ pub fn diagnose(
     if wants.len() > 1 {
         wants.retain(|w| *w != "a comma" && *w != "the end of the sentence");
     }
+    // How often may stand in many places; it is seldom what is missing.
+    let strength = |want: &str| {
+        want == "in"
+            || want == "how often"
+            || crate::language::grammar::name::STRENGTHS
+                .iter()
+                .any(|(name, _)| *name == want)
+    };
+    if wants.iter().any(|w| !strength(w)) {
+        wants.retain(|w| !strength(w));
+    }
+    wants.sort_by_key(|w| is_literal(w) && *w != "then");
     wants.truncate(6);
     let wanted = wants
         .iter()
@@ -76,6 +88,9 @@ fn near_want(
     wants: &[&'static str],
     look: &Look<'_>,
 ) -> Option<Message> {
+    if tokens.get(lost).is_some_and(|t| is_closed(&t.text)) {
+        return None;
+    }
     let candidates: Vec<&str> = wants.iter().copied().filter(|w| is_literal(w)).collect();
     let mut best: Option<(usize, crate::language::near::Near<'_>)> = None;
     for count in 1..=3 {

@@ -36,9 +36,12 @@ impl Places {
         })
     }
 
-    /// "line 26".
+    /// "line 26"; where no files are known, "the house's rules".
     #[must_use]
     pub fn line(&self, at: Span) -> String {
+        if self.names.is_empty() {
+            return "the house's rules".to_owned();
+        }
         format!("line {}", self.number(at))
     }
 

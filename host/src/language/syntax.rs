@@ -361,8 +361,6 @@ pub enum Sentence {
         rungs: Vec<(Quantity, Option<Name>)>,
         /// The last step.
         more: Option<Option<Name>>,
-        /// Where it ends.
-        end_at: Span,
     },
     /// Job: …
     Job {

@@ -242,8 +242,19 @@ fn quoted(text: &str) -> Lexed<'_> {
 }
 
 fn open_quoted(text: &str) -> Lexed<'_> {
-    let (rest, inside) = preceded(one_of(QUOTES), take_while(|c| c != '\n')).parse(text)?;
-    Ok((rest, (Sort::OpenText, one_line(inside))))
+    let (_, line) = preceded(one_of(QUOTES), take_while(|c| c != '\n')).parse(text)?;
+    // A label ends it, since it cannot be part of a text.
+    let end = INSIDE
+        .iter()
+        .filter_map(|label| line.find(label))
+        .min()
+        .unwrap_or(line.len());
+    let inside = line[..end].trim_end();
+    let first = text.chars().next().map_or(1, char::len_utf8);
+    Ok((
+        &text[first + inside.len()..],
+        (Sort::OpenText, one_line(inside)),
+    ))
 }
 
 /// The words with single spaces between them.

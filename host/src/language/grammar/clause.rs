@@ -63,7 +63,11 @@ fn row<'a>(input: Tokens<'a>, slips: &mut Slips) -> Read<'a, Cond> {
     let mut all = vec![Cond::One(Box::new(first))];
     let mut joined: Option<bool> = None;
     loop {
-        let (after_comma, _) = opt(comma).parse(rest)?;
+        let joins = rest.rest.get(1).is_some_and(|t| t.is("and") || t.is("or"));
+        let after_comma = match comma(rest) {
+            Ok((after, _)) if joins => after,
+            _ => rest,
+        };
         let Ok((after, (and, at))) = alt((
             map(word("and"), |at| (true, at)),
             map(word("or"), |at| (false, at)),
@@ -144,6 +148,22 @@ fn items<'a>(input: Tokens<'a>, outer: u16, deepest: u8, slips: &mut Slips) -> R
 pub fn clause(input: Tokens<'_>) -> Read<'_, Clause> {
     let (rest, (attribute, thing)) = alt((about, map(thing, |t| (None, t)))).parse(input)?;
     let verb = rest;
+    if matches!(thing, Thing::There(_)) {
+        // Only to say that it leaves open whose they are.
+        let (rest, saying) = preceded(be, having).parse(rest)?;
+        let at = input.span_to(&rest);
+        return Ok((
+            rest,
+            Clause {
+                attribute,
+                thing,
+                verb_at: at,
+                saying,
+                saying_at: at,
+                at,
+            },
+        ));
+    }
     let (rest, saying) = saying(rest)?;
     Ok((
         rest,

@@ -131,10 +131,6 @@ fn ladder_body(input: Tokens<'_>) -> Read<'_, Sentence> {
         return rest.fail("up to");
     }
     let (rest, more) = opt(preceded(word("more"), cut(preceded(colon, outcome)))).parse(rest)?;
-    let end_at = rest.first().map_or_else(
-        || input.rest.last().map_or(Span::default(), |t| t.at),
-        |t| t.at,
-    );
     let (rest, ()) = end(rest)?;
     Ok((
         rest,
@@ -144,7 +140,6 @@ fn ladder_body(input: Tokens<'_>) -> Read<'_, Sentence> {
             phrase,
             rungs,
             more,
-            end_at,
         },
     ))
 }

@@ -97,14 +97,7 @@ impl Look<'_> {
         if let Some((number, at)) = step.number {
             return match u8::try_from(number).ok().filter(|n| *n > 0) {
                 Some(number) => Ok(Which::Number(number)),
-                None => refuse(
-                    109,
-                    at,
-                    &[
-                        ("words", &format!("{} {number}", step.noun.text)),
-                        ("why", "parts are numbered from 1"),
-                    ],
-                ),
+                None => refuse(106, step.noun.at.to(at), &[("part", self.name(kind))]),
             };
         }
         if step.amount.is_some() || plural {
@@ -194,7 +187,10 @@ impl Look<'_> {
             .chain(between.iter().rev())
             .map(|k| format!("{} 1", self.name(*k)))
             .collect();
-        let right = format!("{} of {}", chain.join(" of "), owner_step.noun.text);
+        let number = owner_step
+            .number
+            .map_or_else(String::new, |(n, _)| format!(" {n}"));
+        let right = format!("{} of {}{number}", chain.join(" of "), owner_step.noun.text);
         refuse(
             125,
             step.at.to(owner_step.at),
@@ -226,7 +222,7 @@ impl Look<'_> {
             } => {
                 if let Some(often) = often {
                     let word = crate::language::resolve::clause::frequency_word(often);
-                    return refuse(84, often.at, &[("word", &word)]);
+                    return refuse(127, often.at, &[("word", &word)]);
                 }
                 if let (Some(no), false) = (named.no, *yes) {
                     let right = format!("every {} is {}", self.name(kind), phrase.text);

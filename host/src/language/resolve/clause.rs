@@ -152,12 +152,11 @@ impl Look<'_> {
         };
         let example = kind
             .filter(|_| matches!(clause.thing, Thing::It(_)) && clause.attribute.is_none())
-            .map_or_else(|| "a hinge".to_owned(), |k| self.a(k));
-        let said = match (&clause.saying, kind) {
-            (Saying::Is { phrase, .. }, Some(_)) if example != "a hinge" => {
-                format!("{example} is {}", phrase.text)
-            }
-            _ => example,
+            .map(|k| self.a(k));
+        let said = match (&clause.saying, example) {
+            (Saying::Is { phrase, .. }, Some(example)) => format!("{example} is {}", phrase.text),
+            (_, Some(example)) => example,
+            (_, None) => "a hinge".to_owned(),
         };
         refuse(
             27,
@@ -168,13 +167,13 @@ impl Look<'_> {
 
     /// "there are no supports"
     fn nobodys(&self, at: Span, clause: &Clause, opening: &'static str) -> Done<Found> {
-        let (words, at) = match &clause.saying {
-            Saying::Is { phrase, .. } => (phrase.text.as_str(), at.to(clause.at)),
-            _ => ("parts", at.to(clause.at)),
-        };
-        let (count, noun) = match words.split_once(' ') {
-            Some((count, noun)) if self.vocab.nouns.get(words).is_empty() => (count, noun),
-            _ => ("", words),
+        let (count, noun, at) = match &clause.saying {
+            Saying::Has { amount, noun, .. } => (
+                amount.map_or_else(String::new, amount_word),
+                noun.text.as_str(),
+                clause.at,
+            ),
+            _ => (String::new(), "parts", at),
         };
         let kind = self.vocab.nouns.get(noun).first().map(|n| n.kind);
         let owner = kind.and_then(|k| self.tree.owners(k).first().copied());

@@ -41,19 +41,6 @@ impl Reader<'_> {
                 ("phrase", late.phrase.as_str()),
                 ("word", late.word.as_str()),
             ];
-            let they;
-            if late.number == 16 {
-                let state = &self.model.states[late.state.index()];
-                let verb = crate::language::resolve::look::verb_word(state.verb);
-                let phrase = &state.phrase;
-                let thing = late
-                    .phrase
-                    .strip_suffix(phrase.as_str())
-                    .unwrap_or(&late.phrase)
-                    .trim();
-                they = format!("{thing} {verb} {phrase}");
-                blanks[0].1 = &they;
-            }
             if let Some(line) = &line {
                 blanks.push(("line", line));
             }

@@ -158,7 +158,7 @@ impl Reader<'_> {
             .nouns
             .get(&new.name.text)
             .iter()
-            .find(|n| n.region == region || n.region.is_none() || region.is_none())
+            .find(|n| n.region == region)
             .copied();
         if let Some(before) = before {
             let other = &self.model.kinds[before.kind.index()];
@@ -230,7 +230,10 @@ impl Reader<'_> {
         match &new.region {
             None => Ok(None),
             Some((Some(region), _)) => Ok(Some(*region)),
-            Some((None, word)) => refuse(113, word.at, &[("word", &word.text)]),
+            Some((None, word)) => {
+                let written = self.written(word.at);
+                refuse(113, word.at, &[("word", &written)])
+            }
         }
     }
 
@@ -327,7 +330,7 @@ impl Reader<'_> {
             .nouns
             .get(&new.name.text)
             .iter()
-            .find(|n| n.region.is_none() || region.is_none() || n.region == region)
+            .find(|n| n.region == region || n.kind == kind)
             .copied();
         if let Some(before) = clash {
             let line = self.places.line_from(before.at, new.name.at);
@@ -476,11 +479,12 @@ impl Reader<'_> {
     /// Takes the last link of a circle out, and says so.
     fn refuse_circle(&mut self, round: &[KindId]) {
         let [.., owner, part] = round[..] else { return };
-        let names: Vec<&str> = round
-            .iter()
-            .map(|k| self.model.kinds[k.index()].name.as_str())
+        let name = |k: &KindId| a(&self.model.kinds[k.index()].name);
+        let links: Vec<String> = round
+            .windows(2)
+            .map(|pair| format!("{} has {}", name(&pair[0]), name(&pair[1])))
             .collect();
-        let text = format!("A {}", names.join(" has a "));
+        let text = crate::language::vocab::capital(&links.join(", "));
         let members = &mut self.model.kinds[owner.index()].members;
         let Some(index) = members.iter().position(|m| m.kind == part) else {
             return;

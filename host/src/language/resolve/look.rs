@@ -263,8 +263,11 @@ impl<'a> Look<'a> {
         })?;
         let kind = self.kind(noun.kind);
         let declared = kind.plural.to_lowercase();
-        let irregular = declared != plural(&kind.name.to_lowercase());
-        if irregular && noun.own {
+        let regular = declared == plural(&kind.name.to_lowercase());
+        let odd = ["ves", "feet", "teeth"]
+            .iter()
+            .any(|tail| word.ends_with(tail));
+        if noun.own && !(regular && odd) {
             return Some(
                 Message {
                     help: Some(format!(
@@ -405,7 +408,23 @@ impl<'a> Look<'a> {
             ("owner", owner.as_str()),
             ("verb", "is"),
         ];
-        let list = known.iter().take(8).copied().collect::<Vec<_>>().join(", ");
+        let list = known
+            .iter()
+            .take(8)
+            .map(|phrase| {
+                let shows = self
+                    .model
+                    .states
+                    .iter()
+                    .any(|s| s.verb == Verb::Shows && s.phrase == *phrase && s.kind == kind);
+                if shows {
+                    format!("shows {phrase}")
+                } else {
+                    (*phrase).to_owned()
+                }
+            })
+            .collect::<Vec<_>>()
+            .join(", ");
         if !list.is_empty() {
             blanks.push(("known", &list));
         }

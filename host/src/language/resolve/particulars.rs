@@ -18,7 +18,7 @@ use crate::language::span::Span;
 use crate::language::token::{Sort, Token};
 use crate::language::vocab::{join, key};
 use crate::model::{
-    Disturbs, Evidence, HowOften, Minutes, Missed, Source, SourceId, Takes, Thousandths,
+    Disturbs, Evidence, HowOften, Minutes, Missed, Source, SourceId, Strength, Takes, Thousandths,
 };
 
 /// What the labels of an entry say.
@@ -160,10 +160,12 @@ impl Reader<'_> {
             Label::Takes => out.takes = self.value(detail, takes),
             Label::Waits => out.waits = self.value(detail, whole_times),
             Label::OnItsOwn => {
-                if let Some(often) = self.value(detail, own_chance) {
+                let chance = self.value(detail, own_chance).and_then(|often| {
                     let chance = self.how_often(&often);
-                    out.on_its_own = self.keep(entry, chance);
-                }
+                    self.keep(entry, chance)
+                });
+                // What could not be read is not missing too.
+                out.on_its_own = chance.or_else(|| Some(self.strength(Strength::Rarely)));
             }
             Label::Slip => out.slip = self.value(detail, slip),
             Label::Disturbs => out.disturbs = self.value(detail, disturbs),

@@ -508,12 +508,16 @@ impl Reader<'_> {
         if let Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. } =
             &clause.saying
         {
+            let verb = match &clause.saying {
+                Saying::Shows { .. } => "shows".to_owned(),
+                _ => self.written(clause.verb_at),
+            };
             self.late.push(Late {
                 number: 16,
                 at: at.to(clause.saying_at),
                 state,
                 word: String::new(),
-                phrase: format!("{} {phrase}", self.written(clause.thing.at())),
+                phrase: format!("{} {verb} {phrase}", self.written(clause.thing.at())),
             });
             // Nothing is concluded, and the message comes when all is read.
             return refuse(LATER, *at, &[]);
@@ -679,7 +683,6 @@ impl Reader<'_> {
             phrase,
             rungs,
             more,
-            end_at,
         } = sentence
         else {
             return refuse(78, at, &[("wants", "a ladder")]);
@@ -702,7 +705,7 @@ impl Reader<'_> {
         let Some(more) = more else {
             let last = rungs.last().map_or(at, |(q, _)| q.at);
             let words = self.written(last);
-            return refuse(41, *end_at, &[("last", &words)]);
+            return refuse(41, last, &[("last", &words)]);
         };
         let more = more.as_ref().map(|job| self.job(job)).transpose()?;
         Ok(Ladder {

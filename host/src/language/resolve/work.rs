@@ -157,7 +157,12 @@ impl Reader<'_> {
             mends,
             ..
         } = &item.particulars;
-        if entry.label_slip {
+        let unread = takes.is_none()
+            && entry
+                .details
+                .iter()
+                .any(|d| d.label == crate::language::label::Label::Takes);
+        if entry.label_slip || unread {
             book.slips.push(id);
         }
         if let Some(takes) = takes {
