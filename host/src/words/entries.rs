@@ -1,6 +1,6 @@
 //! Every kind of entry as one plain sentence.
 
-use super::condition::{condition, measured, reach, reach_is_plural};
+use super::condition::{Voice, condition, measured, reach_is_plural};
 use super::figure::{how_often, strength_word};
 use super::grammar::{a, capital, list, quoted, sentence, some_of};
 use super::length::quantity;
@@ -10,7 +10,7 @@ use super::time::{minutes, minutes_range, takes};
 use crate::model::{
     Asks, Caution, Change, DateBound, Dating, Evidence, Example, Exclusion, Expected, HowOften,
     Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, Order, PIECE, Plan, Reach,
-    Region, Round, Rule, SourceId, State, StateId, Step,
+    Region, Rule, SourceId, State, StateId, Step, Strength,
 };
 
 /// " \[house\]", or nothing where no source was given.
@@ -110,18 +110,12 @@ pub fn state_entry(model: &Model, state: &State) -> Option<String> {
 /// 10) under strain. \[house\]"
 #[must_use]
 pub fn rule(model: &Model, rule: &Rule) -> String {
-    let when = condition(model, rule.subject, &rule.when);
-    let result = result(
-        model,
-        rule.subject,
-        &rule.result,
-        rule.state,
-        &rule.strength,
-    );
+    let voice = Voice::of(model, rule.subject);
+    let when = voice.condition(&rule.when);
+    let result = result(model, &voice, &rule.result, rule.state, &rule.strength);
     let each = for_each(model, rule.subject);
     let off = rule.unless.as_ref().map_or_else(String::new, |unless| {
-        let unless = condition(model, rule.subject, unless);
-        format!(" This rule is off when {unless}.")
+        format!(" This rule is off when {}.", voice.condition(unless))
     });
     let source = source_mark(model, rule.source);
     format!("{each}: if {when}, {result}.{off}{source}")
@@ -130,12 +124,12 @@ pub fn rule(model: &Model, rule: &Rule) -> String {
 /// "each of its hinges is usually (8 in 10) under strain".
 fn result(
     model: &Model,
-    subject: KindId,
+    voice: &Voice<'_>,
     whose: &Reach,
     state: StateId,
     strength: &HowOften,
 ) -> String {
-    let name = reach(model, subject, whose);
+    let name = voice.reach(whose);
     let Some(state) = model.states.get(state.index()) else {
         return "?".to_owned();
     };
@@ -152,7 +146,7 @@ pub fn means(model: &Model, means: &Means) -> String {
     let sign = state_phrase(model, &part, means.sign, true);
     let fault = result(
         model,
-        means.subject,
+        &Voice::of(model, means.subject),
         &means.whose,
         means.fault,
         &means.strength,
@@ -338,22 +332,10 @@ pub fn dating(model: &Model, dating: &Dating) -> String {
     format!("{each}: {when}it {bound}{place} ({evidence} evidence).{source}")
 }
 
-/// "To look over a drop-leaf table: 1. count the supports of each fall; 2. …"
+/// "Looking over a drop-leaf table, 3: feel whether each screw is loose, only if
+/// any of the leaves is sagging."
 #[must_use]
-pub fn round(model: &Model, round: &Round) -> String {
-    let steps: Vec<String> = round
-        .steps
-        .iter()
-        .enumerate()
-        .map(|(at, s)| format!("{}. {}", at + 1, step(model, round.piece, s)))
-        .collect();
-    let piece = a(kind_name(model, round.piece));
-    format!("To look over {piece}: {}.", steps.join("; "))
-}
-
-/// "feel whether each screw is loose, only if any of its falls is sagging".
-#[must_use]
-pub fn step(model: &Model, piece: KindId, step: &Step) -> String {
+pub fn step(model: &Model, piece: KindId, number: usize, step: &Step) -> String {
     let kind = model.signs.get(step.sign.index()).map_or(PIECE, |s| s.kind);
     let part = if kind == PIECE || kind == piece {
         "the piece".to_owned()
@@ -362,9 +344,11 @@ pub fn step(model: &Model, piece: KindId, step: &Step) -> String {
     };
     let check = super::sign::sign_check(model, step.sign, &part);
     let only_if = step.only_if.as_ref().map_or_else(String::new, |when| {
-        format!(", only if {}", condition(model, piece, when))
+        let when = Voice::from_outside(model, piece).condition(when);
+        format!(", only if {when}")
     });
-    format!("{check}{only_if}")
+    let piece = a(kind_name(model, piece));
+    format!("Looking over {piece}, {number}: {check}{only_if}.")
 }
 
 /// "The sentence “worn runner drags” of the rules it builds on is left out."
@@ -434,6 +418,7 @@ pub(super) fn scale(model: &Model) -> Vec<String> {
     model
         .scale
         .iter()
+        .filter(|(word, _)| *word != Strength::ByDefinition)
         .map(|(word, chance)| {
             let word = quoted(strength_word(*word));
             format!("Here {word} means {}.", super::figure::cases(*chance))
