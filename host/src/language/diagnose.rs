@@ -25,6 +25,9 @@ pub fn diagnose(
     if let Some(message) = known_slip(opener, tokens, lost, &wants, look, &written) {
         return message;
     }
+    if let Some(message) = near_want(tokens, lost, &wants, look) {
+        return message;
+    }
     if wants.len() > 1 {
         wants.retain(|w| *w != "a comma" && *w != "the end of the sentence");
     }
@@ -57,9 +60,6 @@ pub fn diagnose(
     };
     let mut at = token.at;
     if token.sort == Sort::Word {
-        if let Some(message) = near_want(tokens, lost, &wants, look) {
-            return message;
-        }
         // A word that is not known, rather than a known word out of place.
         if !is_closed(&token.text) && look.vocab.noun_length(&tokens[lost..]) == 0 {
             return Message::new(
@@ -88,7 +88,7 @@ fn near_want(
     wants: &[&'static str],
     look: &Look<'_>,
 ) -> Option<Message> {
-    if tokens.get(lost).is_some_and(|t| is_closed(&t.text)) {
+    if tokens.get(lost).is_none_or(|t| is_closed(&t.text)) {
         return None;
     }
     let candidates: Vec<&str> = wants.iter().copied().filter(|w| is_literal(w)).collect();

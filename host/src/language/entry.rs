@@ -2,7 +2,7 @@
 //! under it. What sort of sentence an entry is, is settled by how it begins.
 
 use crate::language::label::{self, Detail};
-use crate::language::message::Message;
+use crate::language::message::{Fix, Message};
 use crate::language::near::nearest_run;
 use crate::language::place::Places;
 use crate::language::span::{FileId, Span};
@@ -60,6 +60,8 @@ pub enum Opener {
     Dating,
     /// `A … has …`
     Makeup,
+    /// A sentence that begins in no known way.
+    Unknown,
 }
 
 impl Opener {
@@ -90,6 +92,7 @@ impl Opener {
             Opener::CountsAs => "a sentence with \"counts as\"",
             Opener::Dating => "a dating",
             Opener::Makeup => "a sentence that says what a part has",
+            Opener::Unknown => "a sentence I do not know",
         }
     }
 
@@ -135,6 +138,7 @@ impl Opener {
             }
             Opener::Dating => "\"A gimlet-point screw is not earlier than 1846.\"",
             Opener::Makeup => "\"A fall has 2 to 3 hinges and 0 to 3 supports.\"",
+            Opener::Unknown => "\"If a runner is infested then it usually shows fresh dust.\"",
         }
     }
 
@@ -155,6 +159,7 @@ impl Opener {
                 | Opener::Hidden
                 | Opener::CountsAs
                 | Opener::Makeup
+                | Opener::Unknown
         )
     }
 }
@@ -178,6 +183,39 @@ pub struct Entry {
     pub instead: Option<(String, Span)>,
     /// Whether a label was not understood.
     pub label_slip: bool,
+    /// Whether a label was misspelt, understood or not.
+    pub label_misspelt: bool,
+}
+
+impl Entry {
+    /// The entry with a change made in its sentence; nothing if the change is
+    /// not one of whole words.
+    #[must_use]
+    pub fn with(&self, fix: &Fix) -> Option<Entry> {
+        let first = self
+            .sentence
+            .iter()
+            .position(|t| t.at.start == fix.at.start)?;
+        let last = self.sentence.iter().position(|t| t.at.end == fix.at.end)?;
+        let place = self.sentence.get(first..=last)?;
+        let (at, lead) = (place.first()?.at.to(place.last()?.at), place[0].first);
+        let column = place[0].column;
+        let words: Vec<Token> = fix
+            .replacement
+            .split_whitespace()
+            .enumerate()
+            .map(|(index, word)| Token {
+                sort: Sort::Word,
+                text: word.to_lowercase(),
+                at,
+                first: lead && index == 0,
+                column,
+            })
+            .collect();
+        let mut entry = self.clone();
+        entry.sentence.splice(first..=last, words);
+        Some(entry)
+    }
 }
 
 /// Words that only ever go on with a sentence.
@@ -277,10 +315,10 @@ fn entry(
             if let Some((count, words)) = mended {
                 put_words(&mut all, count, words);
             }
-            opener(&all)?
+            opener(&all).unwrap_or(Opener::Unknown)
         }
     };
-    if matches!(opener, Opener::Source | Opener::Note) {
+    if matches!(opener, Opener::Source | Opener::Note | Opener::Unknown) {
         return Some(Entry {
             opener,
             standard,
@@ -290,6 +328,7 @@ fn entry(
             ask_owner: None,
             instead,
             label_slip: false,
+            label_misspelt: false,
         });
     }
     let mut split = label::split(
@@ -307,6 +346,7 @@ fn entry(
         ask_owner,
         instead,
         label_slip: split.slip,
+        label_misspelt: split.misspelt,
     })
 }
 

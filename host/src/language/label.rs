@@ -130,6 +130,9 @@ pub struct Split {
     /// Whether a label was misspelt beyond repair, so that something may seem
     /// to be missing that is not.
     pub slip: bool,
+    /// Whether a label was misspelt at all, so that the value before it may
+    /// run on too far.
+    pub misspelt: bool,
 }
 
 /// Cuts an entry into its sentence and its particulars. `is_structure` says
@@ -141,7 +144,7 @@ pub fn split(
 ) -> Split {
     // Where each label begins, where its value begins, and which it is.
     let mut marks: Vec<(usize, usize, Option<Label>)> = Vec::new();
-    let mut slip = false;
+    let (mut slip, mut misspelt) = (false, false);
     for index in 0..tokens.len() {
         if tokens[index].sort != Sort::Colon || is_structure(&tokens, index) {
             continue;
@@ -151,12 +154,14 @@ pub fn split(
             marks.push((start, index + 1, Some(label)));
         } else if let Some((start, label, message)) = unknown(&tokens, floor, index) {
             slip |= label.is_none();
+            misspelt = true;
             said.push(message);
             marks.push((start, index + 1, label));
         }
     }
     let mut split = Split {
         slip,
+        misspelt,
         ..Split::default()
     };
     let ends: Vec<usize> = marks
@@ -204,6 +209,23 @@ fn known(tokens: &[Token], floor: usize, colon: usize) -> Option<(usize, Label)>
     None
 }
 
+/// The label that the words before a colon are a part of: where they begin.
+fn part_of_label(
+    tokens: &[Token],
+    floor: usize,
+    colon: usize,
+) -> Option<(usize, usize, String, bool)> {
+    let last = colon.checked_sub(1).filter(|s| *s >= floor)?;
+    let name = ["on its own", "reads to"]
+        .into_iter()
+        .find(|name| name.split(' ').any(|part| tokens[last].is(part)))?;
+    let start = (floor..=last)
+        .rev()
+        .take_while(|index| name.split(' ').any(|part| tokens[*index].is(part)))
+        .last()?;
+    Some((start, 1, name.to_owned(), true))
+}
+
 /// A label that is not known: what it may be, and the message.
 fn unknown(
     tokens: &[Token],
@@ -230,9 +252,20 @@ fn unknown(
             }
         }
     }
+    // A word of a longer label, such as "own:" of "On its own:".
+    if found.is_none() {
+        found = part_of_label(tokens, floor, colon);
+    }
     let all = LABELS.map(|(_, name, _)| name).join(", ");
     let Some((start, _, name, sure)) = found else {
-        let start = colon.checked_sub(1).filter(|s| *s >= floor)?;
+        let start = colon
+            .checked_sub(1)
+            .filter(|s| *s >= floor && tokens[*s].sort == Sort::Word);
+        let Some(start) = start else {
+            let at = tokens[colon].at;
+            let message = Message::new(128, at, &[("labels", &all)]);
+            return Some((colon, None, message));
+        };
         let at = tokens[start].at;
         let message = Message::new(
             23,

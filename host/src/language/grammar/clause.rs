@@ -13,6 +13,7 @@ use crate::language::syntax::{
     Amount, Clause, Compare, Cond, Conditions, Name, Pointing, Saying, Thing,
 };
 use crate::language::token::Sort;
+use crate::language::vocab::is_closed;
 
 /// How deep lists may nest and "of" may chain.
 const DEEPEST: u8 = 8;
@@ -421,6 +422,20 @@ fn begins_compare(input: Tokens<'_>) -> bool {
 pub fn measuring_word(input: Tokens<'_>) -> Read<'_, Name> {
     match input.first() {
         Some(token) if input.vocab.measuring.contains(&token.text) => Ok(named(input, 1)),
+        // A word that is not known, alone before the next part of the
+        // sentence: looked up later, so that only this is lost.
+        Some(token)
+            if token.sort == Sort::Word
+                && !is_closed(&token.text)
+                && !token.first
+                && !["only", "to", "of"].contains(&token.text.as_str())
+                && input
+                    .rest
+                    .get(1)
+                    .is_none_or(|t| t.sort != Sort::Word || is_closed(&t.text)) =>
+        {
+            Ok(named(input, 1))
+        }
         _ => input.fail("a word such as \"wide\""),
     }
 }

@@ -2,7 +2,7 @@
 
 use nom::branch::alt;
 use nom::combinator::{cut, map, opt, value};
-use nom::multi::{many0, separated_list1};
+use nom::multi::{many0, many1, separated_list1};
 use nom::sequence::{delimited, preceded};
 use nom::{Input, Parser};
 
@@ -83,7 +83,11 @@ pub fn region_of(word: &str) -> Option<Region> {
 pub fn list(input: Tokens<'_>) -> Read<'_, Vec<NewName>> {
     let (rest, _) = (alt((word("pieces"), word("parts"))), colon).parse(input)?;
     cut(|i| {
-        let (rest, names) = separated_list1(alt((comma, word("and"))), new_name).parse(i)?;
+        // An empty place between two commas does no harm.
+        let (rest, _) = many0(comma).parse(i)?;
+        let (rest, names) =
+            separated_list1(many1(alt((comma, word("and")))), new_name).parse(rest)?;
+        let (rest, _) = many0(comma).parse(rest)?;
         let (rest, ()) = end(rest)?;
         Ok((rest, names))
     })
@@ -91,8 +95,6 @@ pub fn list(input: Tokens<'_>) -> Read<'_, Vec<NewName>> {
 }
 
 fn new_name(input: Tokens<'_>) -> Read<'_, NewName> {
-    // "leaf, and drawer"
-    let (input, _) = opt(word("and")).parse(input)?;
     let (rest, name) = free(input, &["and", "or"], "a name")?;
     let (rest, bracket) = opt(bracket).parse(rest)?;
     let mut new = NewName {
@@ -136,11 +138,8 @@ pub fn synonym(input: Tokens<'_>) -> Read<'_, (Name, Vec<NewName>)> {
     cut(|i| {
         let (rest, name) = free(i, &["we"], "a part, sign or fault")?;
         let (rest, _) = words("we also say")(rest)?;
-        let (rest, others) = separated_list1(
-            alt((comma, word("or"))),
-            preceded(opt(word("or")), new_name),
-        )
-        .parse(rest)?;
+        let (rest, others) =
+            separated_list1(many1(alt((comma, word("or")))), new_name).parse(rest)?;
         let (rest, ()) = end(rest)?;
         Ok((rest, (name, others)))
     })

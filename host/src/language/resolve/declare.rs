@@ -60,47 +60,51 @@ impl Reader<'_> {
     /// `Unless we say otherwise, a fault is there on its own: rarely.`
     pub(super) fn read_defaults(&mut self, entries: &[Entry]) {
         for entry in entries.iter().filter(|e| e.opener == Opener::Default) {
-            let Some(fault) = self.parse(entry, declare::default) else {
-                continue;
-            };
-            let particulars = self.particulars(entry);
-            let Some(often) = particulars.on_its_own else {
-                if !entry.details.iter().any(|d| d.label == Label::OnItsOwn) {
-                    self.fail(
-                        entry,
-                        Message::new(
-                            118,
-                            entry.at,
-                            &[
-                                ("read", "a fault is there"),
-                                ("wants", "\"on its own: …\""),
-                                ("example", Opener::Default.example()),
-                            ],
-                        ),
-                    );
-                }
-                continue;
-            };
-            let before = if fault {
-                self.defaults.fault
-            } else {
-                self.defaults.sign
-            };
-            match before {
-                Some((_, at, standard)) if standard == entry.standard => {
-                    let line = self.places.line_from(at, entry.at);
-                    self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(at));
-                    continue;
-                }
-                Some((_, _, false)) => continue,
-                _ => {}
+            self.mending(entry, Self::read_default);
+        }
+    }
+
+    fn read_default(&mut self, entry: &Entry) {
+        let Some(fault) = self.parse(entry, declare::default) else {
+            return;
+        };
+        let particulars = self.particulars(entry);
+        let Some(often) = particulars.on_its_own else {
+            if !entry.details.iter().any(|d| d.label == Label::OnItsOwn) {
+                self.fail(
+                    entry,
+                    Message::new(
+                        118,
+                        entry.at,
+                        &[
+                            ("read", "a fault is there"),
+                            ("wants", "\"on its own: …\""),
+                            ("example", Opener::Default.example()),
+                        ],
+                    ),
+                );
             }
-            let now = Some((often, entry.at, entry.standard));
-            if fault {
-                self.defaults.fault = now;
-            } else {
-                self.defaults.sign = now;
+            return;
+        };
+        let before = if fault {
+            self.defaults.fault
+        } else {
+            self.defaults.sign
+        };
+        match before {
+            Some((_, at, standard)) if standard == entry.standard => {
+                let line = self.places.line_from(at, entry.at);
+                self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(at));
+                return;
             }
+            Some((_, _, false)) => return,
+            _ => {}
+        }
+        let now = Some((often, entry.at, entry.standard));
+        if fault {
+            self.defaults.fault = now;
+        } else {
+            self.defaults.sign = now;
         }
     }
 
@@ -110,9 +114,9 @@ impl Reader<'_> {
         for standard in [true, false] {
             for entry in entries.iter().filter(|e| e.standard == standard) {
                 match entry.opener {
-                    Opener::Sign => self.sign(entry),
-                    Opener::CountSign => self.count_sign(entry),
-                    Opener::Hidden => self.hidden(entry),
+                    Opener::Sign => self.mending(entry, Self::sign),
+                    Opener::CountSign => self.mending(entry, Self::count_sign),
+                    Opener::Hidden => self.mending(entry, Self::hidden),
                     _ => {}
                 }
             }
@@ -156,6 +160,9 @@ impl Reader<'_> {
                 most,
                 range_at,
             } => {
+                // Known even if the rest cannot be read, so that no other
+                // sentence is lost for it.
+                self.vocab.measuring.insert(word.text.clone());
                 let Some(kind) = self.owner(entry, &noun) else {
                     return;
                 };
@@ -714,7 +721,7 @@ impl Reader<'_> {
                 .iter()
                 .filter(|e| e.opener == Opener::CountsAs && e.standard == standard)
             {
-                self.one_counts_as(entry);
+                self.mending(entry, Self::one_counts_as);
             }
         }
     }

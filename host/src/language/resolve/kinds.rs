@@ -453,17 +453,7 @@ impl Reader<'_> {
     /// `A fall has 2 to 3 hinges.`
     pub(super) fn makeups(&mut self, entries: &[Entry]) {
         for entry in entries.iter().filter(|e| e.opener == Opener::Makeup) {
-            let Some((owner, members)) = self.parse(entry, declare::makeup) else {
-                continue;
-            };
-            let _ = self.particulars(entry);
-            let owner = self.with_look(|look| look.plain(&owner));
-            let Some(owner) = self.keep(entry, owner) else {
-                continue;
-            };
-            for member in members {
-                self.new_member(entry, owner.kind, &member);
-            }
+            self.mending(entry, Self::makeup);
         }
         let mut guard = 0;
         while let Some(round) = circle(&self.model) {
@@ -474,6 +464,39 @@ impl Reader<'_> {
             }
         }
         self.tree = Tree::of(&self.model);
+    }
+
+    fn makeup(&mut self, entry: &Entry) {
+        let Some((owner, members)) = self.parse(entry, declare::makeup) else {
+            return;
+        };
+        let _ = self.particulars(entry);
+        let owner = self.with_look(|look| look.plain(&owner));
+        let Some(owner) = self.keep(entry, owner) else {
+            return;
+        };
+        let mut kinds = Vec::new();
+        for member in &members {
+            let found = self.with_look(|look| look.plain(&member.noun));
+            kinds.push(self.keep(entry, found));
+        }
+        if kinds.iter().filter(|k| k.is_none()).count() == 1 && self.can_be_mended(entry) {
+            return;
+        }
+        for (member, kind) in members.iter().zip(kinds) {
+            if let Some(kind) = kind {
+                self.new_member(entry, owner.kind, kind.kind, member);
+            }
+        }
+    }
+
+    /// Whether the last thing said is a slip of this entry that will be put
+    /// right.
+    fn can_be_mended(&self, entry: &Entry) -> bool {
+        self.messages
+            .last()
+            .and_then(|m| m.fix.as_ref())
+            .is_some_and(|fix| fix.sure && entry.with(fix).is_some())
     }
 
     /// Takes the last link of a circle out, and says so.
@@ -494,11 +517,7 @@ impl Reader<'_> {
         self.say(Message::new(100, at, &[("circle", &text)]));
     }
 
-    fn new_member(&mut self, entry: &Entry, owner: KindId, new: &NewMember) {
-        let found = self.with_look(|look| look.plain(&new.noun));
-        let Some(found) = self.keep(entry, found) else {
-            return;
-        };
+    fn new_member(&mut self, entry: &Entry, owner: KindId, part: KindId, new: &NewMember) {
         let standard = self.is_standard(entry.at);
         let usual = new.usual.unwrap_or(new.most);
         let why = if new.least > new.most {
@@ -529,14 +548,14 @@ impl Reader<'_> {
         let before = self.model.kinds[owner.index()]
             .members
             .iter()
-            .position(|m| m.kind == found.kind);
+            .position(|m| m.kind == part);
         let names: Vec<String> = new.names.iter().map(|n| self.written(n.at)).collect();
         for name in &names {
             self.vocab.names.add(&key(name), ());
         }
         let small = |n: u32| u8::try_from(n).unwrap_or(u8::MAX);
         let member = Member {
-            kind: found.kind,
+            kind: part,
             least: small(new.least),
             most: small(new.most),
             usual: small(usual),

@@ -210,6 +210,31 @@ impl<'a> Look<'a> {
             return message;
         }
         let words: Vec<&str> = name.text.split(' ').collect();
+        // "gimlet-point screw", where only the screw is known.
+        for count in 1..words.len() {
+            let tail = words[count..].join(" ");
+            let Some(noun) = self.vocab.nouns.get(&tail).first() else {
+                continue;
+            };
+            let head = words[..count].join(" ");
+            if nearest(&name.text, self.vocab.nouns.forms()).is_some() {
+                break;
+            }
+            let owner = self.a(noun.kind);
+            let at = front(name, &head);
+            let values = self.vocab.values.forms();
+            let mut blanks = vec![("phrase", head.as_str()), ("owner", &owner), ("verb", "is")];
+            let near = nearest(&head, values);
+            let joined = near.as_ref().map(|n| n.joined());
+            if let Some(joined) = &joined {
+                blanks.push(("near", joined));
+            }
+            let message = Message::new(77, at, &blanks);
+            return match near {
+                Some(near) => message.with_fix(at, near.words[0], near.sure()),
+                None => message,
+            };
+        }
         let forms: Vec<&str> = self
             .vocab
             .nouns

@@ -19,7 +19,7 @@ use std::collections::{HashMap, HashSet};
 
 use crate::language::SourceFile;
 use crate::language::diagnose::diagnose;
-use crate::language::entry::Entry;
+use crate::language::entry::{Entry, Opener};
 use crate::language::input::{Read, Tokens, Trail};
 use crate::language::message::{Level, Message};
 use crate::language::place::Places;
@@ -45,6 +45,9 @@ pub struct Reader<'f> {
     sources: HashMap<String, SourceId>,
     broken: Broken,
     defaults: Defaults,
+    /// Whether a label of the entry at hand was not understood, so that the
+    /// value before it runs on.
+    quiet_labels: bool,
     late: Vec<Late>,
     jobs_from_standard: HashSet<JobId>,
 }
@@ -70,16 +73,17 @@ struct Late {
 #[derive(Default)]
 struct Broken {
     words: HashMap<String, Vec<(usize, bool)>>,
-    entries: Vec<Span>,
+    /// Where they stand; nothing for one that was mended after all.
+    entries: Vec<Option<(Span, Opener)>>,
 }
 
 impl Broken {
     fn add(&mut self, entry: &Entry) {
-        if self.entries.last() == Some(&entry.at) {
+        if self.entries.last() == Some(&Some((entry.at, entry.opener))) {
             return;
         }
         let id = self.entries.len();
-        self.entries.push(entry.at);
+        self.entries.push(Some((entry.at, entry.opener)));
         let mut seen = HashSet::new();
         for token in entry
             .sentence
@@ -93,6 +97,15 @@ impl Broken {
                     .push((id, entry.opener.declares()));
             }
         }
+    }
+
+    /// Whether an entry of one of these sorts, other than the one at `at`, is
+    /// broken.
+    fn any(&self, openers: &[Opener], at: Span) -> bool {
+        self.entries.iter().flatten().any(|(entry, opener)| {
+            openers.contains(opener)
+                && (entry.file != at.file || at.start < entry.start || at.start >= entry.end)
+        })
     }
 
     /// Whether one broken entry, other than the one at `at`, holds all of
@@ -113,8 +126,9 @@ impl Broken {
                 .filter(|(_, declares)| *declares || !declared_only)
                 .map(|(id, _)| *id)
                 .filter(|id| {
-                    let entry = self.entries[*id];
-                    entry.file != at.file || at.start < entry.start || at.start >= entry.end
+                    self.entries[*id].is_some_and(|(entry, _)| {
+                        entry.file != at.file || at.start < entry.start || at.start >= entry.end
+                    })
                 })
                 .filter(|id| left.as_ref().is_none_or(|l| l.contains(id)))
                 .collect();
@@ -173,6 +187,7 @@ impl<'f> Reader<'f> {
             sources: HashMap::new(),
             broken: Broken::default(),
             defaults: Defaults::default(),
+            quiet_labels: false,
             late: Vec::new(),
             jobs_from_standard: HashSet::new(),
         };
@@ -182,6 +197,9 @@ impl<'f> Reader<'f> {
 
     /// Reads all entries.
     pub fn read(&mut self, entries: &[Entry]) {
+        for entry in entries.iter().filter(|e| e.opener == Opener::Unknown) {
+            self.broken.add(entry);
+        }
         self.titles(entries);
         self.scales(entries);
         self.lists(entries);
@@ -215,7 +233,31 @@ impl<'f> Reader<'f> {
     fn say(&mut self, message: Message) {
         const FOLLOWS: [u16; 15] = [1, 2, 3, 6, 7, 28, 30, 32, 50, 58, 61, 66, 77, 87, 116];
         let number = message.number;
-        if number == LATER {
+        if number == LATER || (number == 101 && self.quiet_labels) {
+            return;
+        }
+        // What a part has is not certain while a makeup cannot be read.
+        const FROM_MAKEUP: [u16; 10] = [6, 28, 32, 50, 72, 90, 93, 112, 116, 125];
+        let unsettled = (FROM_MAKEUP.contains(&number)
+            && self.broken.any(
+                &[
+                    Opener::Makeup,
+                    Opener::Parts,
+                    Opener::Pieces,
+                    Opener::Unknown,
+                ],
+                message.at,
+            ))
+            || (number == 50
+                && self.broken.any(
+                    &[Opener::CountSign, Opener::Sign, Opener::Unknown],
+                    message.at,
+                ))
+            || (number == 52
+                && self
+                    .broken
+                    .any(&[Opener::Default, Opener::Unknown], message.at));
+        if unsettled {
             return;
         }
         if message.level == Level::Stop && FOLLOWS.contains(&number) {
@@ -232,6 +274,28 @@ impl<'f> Reader<'f> {
     fn fail(&mut self, entry: &Entry, message: Message) {
         self.say(message);
         self.broken.add(entry);
+    }
+
+    /// Reads an entry; where it fails for a slip that can be put right in one
+    /// way only, reads it again as it was meant, so that nothing follows from
+    /// the slip.
+    fn mending(&mut self, entry: &Entry, work: impl Fn(&mut Self, &Entry)) {
+        let (said, broken) = (self.messages.len(), self.broken.entries.len());
+        work(self, entry);
+        if self.broken.entries.len() == broken {
+            return;
+        }
+        let fix = self.messages[said..]
+            .iter()
+            .filter_map(|m| m.fix.clone())
+            .find(|fix| fix.sure);
+        let Some(mended) = fix.and_then(|fix| entry.with(&fix)) else {
+            return;
+        };
+        for entry in &mut self.broken.entries[broken..] {
+            *entry = None;
+        }
+        work(self, &mended);
     }
 
     /// The result, if there is one; else the entry is broken.

@@ -88,6 +88,7 @@ impl Reader<'_> {
             from_given: entry.label_slip,
             ..Particulars::default()
         };
+        self.quiet_labels = entry.label_misspelt;
         let may = allowed(entry.opener);
         let mut seen: Vec<Label> = Vec::new();
         for detail in &entry.details {
@@ -115,6 +116,7 @@ impl Reader<'_> {
             seen.push(detail.label);
             self.detail(entry, detail, &mut out);
         }
+        self.quiet_labels = false;
         if let Some(at) = entry.ask_owner {
             if !matches!(entry.opener, Opener::Job | Opener::Plan) {
                 self.say(Message::new(
