@@ -1,7 +1,9 @@
 //! The host side of Tellmark: house rules in, a pack, a job's record and answers out.
 
 pub mod check;
+pub mod commands;
 pub mod compile;
+pub mod house;
 pub mod inspect;
 pub mod job;
 pub mod language;

@@ -1,5 +1,7 @@
 //! The `tellmark` command.
 
-fn main() {
-    println!("{}", env!("CARGO_PKG_VERSION"));
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    tellmark::commands::run(std::env::args_os())
 }

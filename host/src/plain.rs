@@ -1,7 +1,7 @@
 //! Files of plain text, and what to say when they cannot be read or written.
 
 use std::fs;
-use std::io;
+use std::io::{self, Write as _};
 use std::path::Path;
 
 /// Why a file could not be read or written: "the disk is full", "it is not
@@ -40,4 +40,21 @@ pub fn read(path: &Path) -> io::Result<Vec<u8>> {
 /// As [`read`], as text.
 pub fn read_text(path: &Path) -> io::Result<String> {
     String::from_utf8(read(path)?).map_err(|_| io::ErrorKind::InvalidData.into())
+}
+
+/// Writes a file so that it is there whole or as it was before.
+pub fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut beside = path.as_os_str().to_owned();
+    beside.push(".unfinished");
+    let written = fs::File::create(&beside)
+        .and_then(|mut file| {
+            file.write_all(bytes)?;
+            file.sync_all()
+        })
+        .and_then(|()| fs::rename(&beside, path));
+    if written.is_err() {
+        // Why it failed is worth more to the user than what tidying says.
+        let _ = fs::remove_file(&beside);
+    }
+    written
 }

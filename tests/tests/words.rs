@@ -154,7 +154,16 @@ fn times_are_short() {
         mostly: 180,
         most: 240,
     };
-    assert_eq!(words::takes(&three_points), "2 h to 4 h, mostly 3 h");
+    assert_eq!(words::takes(&three_points), "2 to 4 h, mostly 3 h");
+    for (least, most, text) in [
+        (10, 30, "10 to 30 min"),
+        (45, 90, "45 min to 1 h 30"),
+        (60, 90, "1 h to 1 h 30"),
+        (24 * 60, 72 * 60, "24 h to 3 days"),
+        (14 * 24 * 60, 42 * 24 * 60, "14 to 42 days"),
+    ] {
+        assert_eq!(words::minutes_range(least, most), text);
+    }
     let one_point = Takes {
         least: 90,
         mostly: 90,

@@ -2,7 +2,9 @@
 //! right.
 
 use super::record::{Line, When};
-use crate::model::{Asks, Fact, Found, KindId, Model, Nature, PartRef, SignId, StateId, Which};
+use crate::model::{
+    Asks, Fact, Found, KindId, Model, Nature, PartRef, PartStep, SignId, StateId, Which,
+};
 
 /// One thing that a line of the record says.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,7 +39,7 @@ pub struct Findings<E> {
 
 impl<E> Findings<E> {
     /// Reads lines in the words of a model; `read` is
-    /// [`crate::language::read_facts`] or stands for it.
+    /// [`crate::language::AnswerReader::facts`] or stands for it.
     ///
     /// The latest line about the same part and sign counts. A line about every
     /// part of a kind puts right earlier ones about single parts of it; a line
@@ -48,14 +50,14 @@ impl<E> Findings<E> {
     pub fn read(
         model: &Model,
         lines: &[Line],
-        read: impl Fn(&Model, &str) -> Result<Vec<Fact>, E>,
+        read: impl Fn(&str) -> Result<Vec<Fact>, E>,
     ) -> Findings<E> {
         let mut findings = Findings {
             all: Vec::new(),
             not_understood: Vec::new(),
         };
         for line in lines {
-            match read(model, &line.text) {
+            match read(&line.text) {
                 Ok(facts) => {
                     for fact in facts {
                         findings.add(model, line, fact);
@@ -131,21 +133,29 @@ fn topic(model: &Model, found: &Found) -> Topic {
 }
 
 /// Whether every part that `inner` means is among those that `outer` means.
+///
+/// An owner that is not named may be any. One that only `outer` names must be
+/// the only one there is.
 pub(super) fn covers(outer: &PartRef, inner: &PartRef) -> bool {
-    let shared = outer.steps.len().min(inner.steps.len());
-    let same = outer
-        .steps
-        .iter()
-        .zip(&inner.steps)
-        .all(|(o, i)| o.kind == i.kind && within(&i.which, &o.which));
-    // An owner that only one of them names is the only one there is.
-    let rest = |part: &PartRef| {
-        part.steps
-            .iter()
-            .skip(shared)
-            .all(|s| place(&s.which) == Some(1))
+    let (Some((first, owners)), Some((inner_first, mut rest))) =
+        (outer.steps.split_first(), inner.steps.split_first())
+    else {
+        return false;
     };
-    same && rest(outer) && rest(inner)
+    let step_covers = |outer: &PartStep, inner: &PartStep| {
+        outer.kind == inner.kind && within(&inner.which, &outer.which)
+    };
+    step_covers(first, inner_first)
+        && owners.iter().all(
+            |owner| match rest.iter().position(|step| step.kind == owner.kind) {
+                Some(at) => {
+                    let same = rest.get(at).is_some_and(|step| step_covers(owner, step));
+                    rest = rest.get(at + 1..).unwrap_or_default();
+                    same
+                }
+                None => owner.which == Which::Only || owner.which == Which::Every,
+            },
+        )
 }
 
 fn within(inner: &Which, outer: &Which) -> bool {

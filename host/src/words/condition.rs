@@ -1,5 +1,7 @@
 //! Conditions in words.
 
+use std::cell::Cell;
+
 use super::figure::sureness_word_of;
 use super::grammar::{list_or, number};
 use super::length::comparison;
@@ -9,6 +11,157 @@ use crate::model::{
     Asks, Condition, HowMany, KindId, Mark, Model, PIECE, Predicate, Reach, SignId, Test,
 };
 
+/// How parts are called while one sentence is said: "it" is the subject until
+/// another part has been named, and from then on "the drawer".
+pub(super) struct Voice<'m> {
+    model: &'m Model,
+    subject: KindId,
+    its: &'static str,
+    strayed: Cell<bool>,
+}
+
+impl<'m> Voice<'m> {
+    /// For a sentence that has named its subject: "For each drawer: if it …".
+    pub(super) fn of(model: &'m Model, subject: KindId) -> Voice<'m> {
+        Voice {
+            model,
+            subject,
+            its: "its",
+            strayed: Cell::new(false),
+        }
+    }
+
+    /// For a sentence that has named something else last, as the step of a
+    /// round does: "…, only if the piece is damp".
+    pub(super) fn from_outside(model: &'m Model, subject: KindId) -> Voice<'m> {
+        Voice {
+            its: "the",
+            strayed: Cell::new(true),
+            ..Voice::of(model, subject)
+        }
+    }
+
+    /// "it", "the drawer", "its chest of drawers", "any of its runners", "at
+    /// least two of the screws of its hinges".
+    pub(super) fn reach(&self, reach: &Reach) -> String {
+        match reach {
+            Reach::Own if self.strayed.get() => self.the_subject(),
+            Reach::Own => "it".to_owned(),
+            Reach::Up(kind) => {
+                self.strayed.set(true);
+                match *kind {
+                    PIECE => "the piece".to_owned(),
+                    kind => format!("{} {}", self.its, kind_name(self.model, kind)),
+                }
+            }
+            Reach::Down { path, many } => {
+                self.strayed.set(true);
+                self.down(path, *many)
+            }
+        }
+    }
+
+    fn the_subject(&self) -> String {
+        let kind = self.model.kinds.get(self.subject.index());
+        if self.subject == PIECE || kind.is_some_and(|k| k.is_piece) {
+            "the piece".to_owned()
+        } else {
+            format!("the {}", kind_name(self.model, self.subject))
+        }
+    }
+
+    /// One clause or several.
+    pub(super) fn condition(&self, when: &Condition) -> String {
+        match when {
+            Condition::Test(test) => self.clause(test),
+            Condition::All(parts) => self.joined(parts, ", and "),
+            Condition::Any(parts) => self.joined(parts, ", or "),
+        }
+    }
+
+    fn joined(&self, parts: &[Condition], between: &str) -> String {
+        let parts: Vec<String> = parts.iter().map(|part| self.inside(part)).collect();
+        parts.join(between)
+    }
+
+    fn inside(&self, part: &Condition) -> String {
+        let (head, parts) = match part {
+            Condition::Test(test) => return self.clause(test),
+            Condition::All(parts) => ("all of these", parts),
+            Condition::Any(parts) => ("at least one of these", parts),
+        };
+        if let [only] = parts.as_slice() {
+            return self.inside(only);
+        }
+        format!("{head} [{}]", self.joined(parts, "; "))
+    }
+
+    fn clause(&self, test: &Test) -> String {
+        if let Predicate::Choice { sign, values, yes } = &test.what {
+            return self.choice(*sign, values, *yes, &test.whose);
+        }
+        let whose = self.reach(&test.whose);
+        let plural = reach_is_plural(&test.whose);
+        format!("{whose} {}", predicate(self.model, &test.what, plural))
+    }
+
+    fn down(&self, path: &[KindId], many: HowMany) -> String {
+        // "the screws of its hinges": the part meant, then the ways to it, each
+        // in the plural where there can be several.
+        let mut owner = self.subject;
+        let mut single = Vec::with_capacity(path.len());
+        for kind in path {
+            single.push(one_at_most(self.model, owner, *kind));
+            owner = *kind;
+        }
+        let mut words = String::new();
+        let last = path.len().saturating_sub(1);
+        for (at, kind) in path.iter().enumerate().rev() {
+            let alone = single.get(at).copied().unwrap_or(false);
+            let name = if (at == last && many == HowMany::The) || (at != last && alone) {
+                kind_name(self.model, *kind)
+            } else {
+                kind_plural(self.model, *kind)
+            };
+            if at != last {
+                words.push_str(" of ");
+            }
+            words.push_str(if at == 0 { self.its } else { "the" });
+            words.push(' ');
+            words.push_str(name);
+        }
+        match many {
+            HowMany::The => words,
+            HowMany::Any => format!("any of {words}"),
+            HowMany::Every => format!("each of {words}"),
+            HowMany::No => format!("none of {words}"),
+            HowMany::AtLeast(n) => format!("at least {} of {words}", number(n.into())),
+            HowMany::FewerThan(n) => format!("fewer than {} of {words}", number(n.into())),
+            HowMany::Exactly(n) => format!("exactly {} of {words}", number(n.into())),
+        }
+    }
+
+    fn choice(&self, sign: SignId, values: &[u8], yes: bool, whose: &Reach) -> String {
+        let Some(Asks::Which {
+            attribute,
+            values: all,
+        }) = self.model.signs.get(sign.index()).map(|s| &s.asks)
+        else {
+            return "?".to_owned();
+        };
+        let chosen: Vec<&str> = values
+            .iter()
+            .filter_map(|v| all.get(usize::from(*v)).map(String::as_str))
+            .collect();
+        let about = match whose {
+            Reach::Own if !self.strayed.get() => format!("its {attribute}"),
+            _ => format!("the {attribute} of {}", self.reach(whose)),
+        };
+        let not = if yes { "" } else { "not " };
+        format!("{about} is {not}{}", list_or(&chosen))
+    }
+}
+
 /// A condition as one clause or several: "it has no supports, and any of its
 /// hinges is under strain".
 ///
@@ -16,52 +169,14 @@ use crate::model::{
 /// square brackets, so that "and" and "or" are never read two ways.
 #[must_use]
 pub fn condition(model: &Model, subject: KindId, when: &Condition) -> String {
-    match when {
-        Condition::Test(test) => clause(model, subject, test),
-        Condition::All(parts) => joined(model, subject, parts, ", and "),
-        Condition::Any(parts) => joined(model, subject, parts, ", or "),
-    }
-}
-
-fn joined(model: &Model, subject: KindId, parts: &[Condition], between: &str) -> String {
-    let parts: Vec<String> = parts
-        .iter()
-        .map(|part| inside(model, subject, part))
-        .collect();
-    parts.join(between)
-}
-
-fn inside(model: &Model, subject: KindId, part: &Condition) -> String {
-    let (head, parts) = match part {
-        Condition::Test(test) => return clause(model, subject, test),
-        Condition::All(parts) => ("all of these", parts),
-        Condition::Any(parts) => ("at least one of these", parts),
-    };
-    if let [only] = parts.as_slice() {
-        return inside(model, subject, only);
-    }
-    format!("{head} [{}]", joined(model, subject, parts, "; "))
-}
-
-fn clause(model: &Model, subject: KindId, test: &Test) -> String {
-    let whose = reach(model, subject, &test.whose);
-    let plural = reach_is_plural(&test.whose);
-    if let Predicate::Choice { sign, values, yes } = &test.what {
-        return choice(model, *sign, values, *yes, &test.whose, &whose);
-    }
-    format!("{whose} {}", predicate(model, &test.what, plural))
+    Voice::of(model, subject).condition(when)
 }
 
 /// Which part is meant, seen from the subject: "it", "its drawer", "any of its
 /// runners", "at least two of the screws of its hinges".
 #[must_use]
 pub fn reach(model: &Model, subject: KindId, reach: &Reach) -> String {
-    match reach {
-        Reach::Own => "it".to_owned(),
-        Reach::Up(PIECE) => "the piece".to_owned(),
-        Reach::Up(kind) => format!("its {}", kind_name(model, *kind)),
-        Reach::Down { path, many } => down(model, subject, path, *many),
-    }
+    Voice::of(model, subject).reach(reach)
 }
 
 /// Whether the words for it take "are" rather than "is".
@@ -73,41 +188,6 @@ pub fn reach_is_plural(reach: &Reach) -> bool {
     match many {
         HowMany::The | HowMany::Any | HowMany::Every | HowMany::No => false,
         HowMany::AtLeast(n) | HowMany::FewerThan(n) | HowMany::Exactly(n) => *n != 1,
-    }
-}
-
-fn down(model: &Model, subject: KindId, path: &[KindId], many: HowMany) -> String {
-    // "the screws of its hinges": the part meant, then the ways to it, each
-    // in the plural where there can be several.
-    let mut owner = subject;
-    let mut single = Vec::with_capacity(path.len());
-    for kind in path {
-        single.push(one_at_most(model, owner, *kind));
-        owner = *kind;
-    }
-    let mut words = String::new();
-    let last = path.len().saturating_sub(1);
-    for (at, kind) in path.iter().enumerate().rev() {
-        let alone = single.get(at).copied().unwrap_or(false);
-        let name = if (at == last && many == HowMany::The) || (at != last && alone) {
-            kind_name(model, *kind)
-        } else {
-            kind_plural(model, *kind)
-        };
-        if at != last {
-            words.push_str(" of ");
-        }
-        words.push_str(if at == 0 { "its " } else { "the " });
-        words.push_str(name);
-    }
-    match many {
-        HowMany::The => words,
-        HowMany::Any => format!("any of {words}"),
-        HowMany::Every => format!("each of {words}"),
-        HowMany::No => format!("none of {words}"),
-        HowMany::AtLeast(n) => format!("at least {} of {words}", number(n.into())),
-        HowMany::FewerThan(n) => format!("fewer than {} of {words}", number(n.into())),
-        HowMany::Exactly(n) => format!("exactly {} of {words}", number(n.into())),
     }
 }
 
@@ -217,32 +297,4 @@ fn has(model: &Model, part: KindId, mark: Mark, yes: bool, plural: bool) -> Stri
             format!("{has} {from} to {to} {plural_name}")
         }
     }
-}
-
-fn choice(
-    model: &Model,
-    sign: SignId,
-    values: &[u8],
-    yes: bool,
-    whose: &Reach,
-    name: &str,
-) -> String {
-    let Some(Asks::Which {
-        attribute,
-        values: all,
-    }) = model.signs.get(sign.index()).map(|s| &s.asks)
-    else {
-        return "?".to_owned();
-    };
-    let chosen: Vec<&str> = values
-        .iter()
-        .filter_map(|v| all.get(usize::from(*v)).map(String::as_str))
-        .collect();
-    let about = if *whose == Reach::Own {
-        format!("its {attribute}")
-    } else {
-        format!("the {attribute} of {name}")
-    };
-    let not = if yes { "" } else { "not " };
-    format!("{about} is {not}{}", list_or(&chosen))
 }

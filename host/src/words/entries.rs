@@ -1,6 +1,6 @@
 //! Every kind of entry as one plain sentence.
 
-use super::condition::{condition, measured, reach, reach_is_plural};
+use super::condition::{Voice, condition, measured, reach_is_plural};
 use super::figure::{how_often, strength_word};
 use super::grammar::{a, capital, list, quoted, sentence, some_of};
 use super::length::quantity;
@@ -10,10 +10,10 @@ use super::time::{minutes, minutes_range, takes};
 use crate::model::{
     Asks, Caution, Change, DateBound, Dating, Evidence, Example, Exclusion, Expected, HowOften,
     Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, Order, PIECE, Plan, Reach,
-    Region, Round, Rule, SourceId, State, StateId, Step,
+    Region, Rule, SourceId, State, StateId, Step, Strength,
 };
 
-/// " [house]", or nothing where no source was given.
+/// " \[house\]", or nothing where no source was given.
 #[must_use]
 pub fn source_mark(model: &Model, source: Option<SourceId>) -> String {
     source
@@ -107,21 +107,15 @@ pub fn state_entry(model: &Model, state: &State) -> Option<String> {
 }
 
 /// "For each fall: if it has no supports, each of its hinges is usually (8 in
-/// 10) under strain. [house]"
+/// 10) under strain. \[house\]"
 #[must_use]
 pub fn rule(model: &Model, rule: &Rule) -> String {
-    let when = condition(model, rule.subject, &rule.when);
-    let result = result(
-        model,
-        rule.subject,
-        &rule.result,
-        rule.state,
-        &rule.strength,
-    );
+    let voice = Voice::of(model, rule.subject);
+    let when = voice.condition(&rule.when);
+    let result = result(model, &voice, &rule.result, rule.state, &rule.strength);
     let each = for_each(model, rule.subject);
     let off = rule.unless.as_ref().map_or_else(String::new, |unless| {
-        let unless = condition(model, rule.subject, unless);
-        format!(" This rule is off when {unless}.")
+        format!(" This rule is off when {}.", voice.condition(unless))
     });
     let source = source_mark(model, rule.source);
     format!("{each}: if {when}, {result}.{off}{source}")
@@ -130,12 +124,12 @@ pub fn rule(model: &Model, rule: &Rule) -> String {
 /// "each of its hinges is usually (8 in 10) under strain".
 fn result(
     model: &Model,
-    subject: KindId,
+    voice: &Voice<'_>,
     whose: &Reach,
     state: StateId,
     strength: &HowOften,
 ) -> String {
-    let name = reach(model, subject, whose);
+    let name = voice.reach(whose);
     let Some(state) = model.states.get(state.index()) else {
         return "?".to_owned();
     };
@@ -145,14 +139,14 @@ fn result(
 }
 
 /// "Knowing only that a drawer is low, each of its runners is usually (8 in 10)
-/// worn thin. [house]"
+/// worn thin. \[house\]"
 #[must_use]
 pub fn means(model: &Model, means: &Means) -> String {
     let part = a(kind_name(model, means.subject));
     let sign = state_phrase(model, &part, means.sign, true);
     let fault = result(
         model,
-        means.subject,
+        &Voice::of(model, means.subject),
         &means.whose,
         means.fault,
         &means.strength,
@@ -180,7 +174,7 @@ fn job_names(model: &Model, jobs: &[JobId]) -> String {
 }
 
 /// "For each runner: when it is worn more than 2 mm (about 5/64 in), plan to
-/// fit a new runner: 1 h 30, first clear the drawer. [house]"
+/// fit a new runner: 1 h 30, first clear the drawer. \[house\]"
 #[must_use]
 pub fn plan(model: &Model, plan: &Plan) -> String {
     let each = for_each(model, plan.subject);
@@ -203,7 +197,7 @@ pub fn plan(model: &Model, plan: &Plan) -> String {
 }
 
 /// "For each bottom, by how wide it is split: up to 1 mm (about 3/64 in) plan
-/// to watch the split; more than that plan to reglue the bottom. [house]"
+/// to watch the split; more than that plan to reglue the bottom. \[house\]"
 #[must_use]
 pub fn ladder(model: &Model, ladder: &Ladder) -> String {
     let Some((
@@ -232,7 +226,7 @@ pub fn ladder(model: &Model, ladder: &Ladder) -> String {
 }
 
 /// "To fit a new runner: takes 1 h 30; needs oak strip and hide glue; first
-/// clear the drawer; mends a runner that is worn thin. [house]"
+/// clear the drawer; mends a runner that is worn thin. \[house\]"
 #[must_use]
 pub fn job(model: &Model, job: &Job) -> String {
     let mut said = vec![job.takes.as_ref().map_or_else(
@@ -272,7 +266,7 @@ pub fn job(model: &Model, job: &Job) -> String {
 }
 
 /// "For each fall: when it has no supports, take care: “Hold the fall as you
-/// open it.” [house]"
+/// open it.” \[house\]"
 #[must_use]
 pub fn caution(model: &Model, caution: &Caution) -> String {
     let each = for_each(model, caution.subject);
@@ -312,7 +306,7 @@ pub fn exclusion(model: &Model, exclusion: &Exclusion) -> String {
 }
 
 /// "For each screw: when its point is gimlet-point, it was made in 1846 or
-/// later, in America (fair evidence). [Mercer 1923]"
+/// later, in America (fair evidence). \[Mercer 1923\]"
 #[must_use]
 pub fn dating(model: &Model, dating: &Dating) -> String {
     let each = for_each(model, dating.subject);
@@ -338,22 +332,10 @@ pub fn dating(model: &Model, dating: &Dating) -> String {
     format!("{each}: {when}it {bound}{place} ({evidence} evidence).{source}")
 }
 
-/// "To look over a drop-leaf table: 1. count the supports of each fall; 2. …"
+/// "Looking over a drop-leaf table, 3: feel whether each screw is loose, only if
+/// any of the leaves is sagging."
 #[must_use]
-pub fn round(model: &Model, round: &Round) -> String {
-    let steps: Vec<String> = round
-        .steps
-        .iter()
-        .enumerate()
-        .map(|(at, s)| format!("{}. {}", at + 1, step(model, round.piece, s)))
-        .collect();
-    let piece = a(kind_name(model, round.piece));
-    format!("To look over {piece}: {}.", steps.join("; "))
-}
-
-/// "feel whether each screw is loose, only if any of its falls is sagging".
-#[must_use]
-pub fn step(model: &Model, piece: KindId, step: &Step) -> String {
+pub fn step(model: &Model, piece: KindId, number: usize, step: &Step) -> String {
     let kind = model.signs.get(step.sign.index()).map_or(PIECE, |s| s.kind);
     let part = if kind == PIECE || kind == piece {
         "the piece".to_owned()
@@ -362,9 +344,11 @@ pub fn step(model: &Model, piece: KindId, step: &Step) -> String {
     };
     let check = super::sign::sign_check(model, step.sign, &part);
     let only_if = step.only_if.as_ref().map_or_else(String::new, |when| {
-        format!(", only if {}", condition(model, piece, when))
+        let when = Voice::from_outside(model, piece).condition(when);
+        format!(", only if {when}")
     });
-    format!("{check}{only_if}")
+    let piece = a(kind_name(model, piece));
+    format!("Looking over {piece}, {number}: {check}{only_if}.")
 }
 
 /// "The sentence “worn runner drags” of the rules it builds on is left out."
@@ -434,6 +418,7 @@ pub(super) fn scale(model: &Model) -> Vec<String> {
     model
         .scale
         .iter()
+        .filter(|(word, _)| *word != Strength::ByDefinition)
         .map(|(word, chance)| {
             let word = quoted(strength_word(*word));
             format!("Here {word} means {}.", super::figure::cases(*chance))

@@ -25,7 +25,7 @@ mod time;
 pub use condition::{condition, reach, reach_is_plural};
 pub use entries::{
     caution, change, dating, example, exclusion, job, ladder, makeup, means, member, member_count,
-    order, plan, round, rule, source_mark, state_entry, step,
+    order, plan, rule, source_mark, state_entry, step,
 };
 pub use fact::{fact_line, fact_sentence, piece_order};
 pub use figure::{cases, figure, how_often, strength_word, sureness_word, sureness_word_of};

@@ -31,7 +31,7 @@ pub enum About {
     Orders,
     /// How old.
     Datings,
-    /// The round of a piece.
+    /// The round of a piece, step by step.
     Rounds,
     /// Worked examples.
     Examples,
@@ -73,8 +73,8 @@ pub struct ReadBack {
     pub at: Option<Span>,
 }
 
-/// Every entry of the model in one plain English sentence, figures filled in,
-/// in the order of [`About`] and, inside it, of the model.
+/// Every entry of the model in one plain English sentence (a round: every step of
+/// it), figures filled in, in the order of [`About`] and, inside it, of the model.
 #[must_use]
 pub fn read_back(model: &Model) -> Vec<ReadBack> {
     let mut all = Gathered(Vec::new());
@@ -120,7 +120,10 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
         all.add(About::Datings, entries::dating(model, d), Some(d.at));
     }
     for r in &model.rounds {
-        all.add(About::Rounds, entries::round(model, r), Some(r.at));
+        for (number, step) in r.steps.iter().enumerate() {
+            let text = entries::step(model, r.piece, number + 1, step);
+            all.add(About::Rounds, text, Some(step.at));
+        }
     }
     for e in &model.examples {
         all.add(About::Examples, entries::example(model, e), Some(e.at));

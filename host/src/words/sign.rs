@@ -2,7 +2,7 @@
 
 use super::entries::source_mark;
 use super::figure::{cases, how_often};
-use super::grammar::{a, list_or};
+use super::grammar::{a, list_or, quoted};
 use super::length::{quantity, quantity_short};
 use super::part::{kind_name, kind_plural};
 use super::state::verb;
@@ -59,7 +59,7 @@ pub(super) fn asked(model: &Model, asks: &Asks, part_name: &str) -> String {
 }
 
 /// "You can measure how much a runner is worn, in mm, from 0 mm to 15 mm
-/// (about 19/32 in): 3 min."
+/// (about 19/32 in); asked as “Runner wear?”; takes 3 min."
 #[must_use]
 pub fn sign_entry(model: &Model, sign: &Sign) -> String {
     let mut text = format!(
@@ -93,32 +93,30 @@ pub fn sign_entry(model: &Model, sign: &Sign) -> String {
 
 fn particulars(model: &Model, sign: &Sign) -> Vec<String> {
     let mut said = Vec::new();
+    if let Some(ask) = &sign.ask {
+        said.push(format!("asked as {}", quoted(ask)));
+    }
     if let Some(takes) = sign.takes {
         said.push(format!("takes {}", minutes(takes)));
     }
-    match &sign.asks {
-        Asks::Whether(state) => {
-            let own = model.states.get(state.index()).and_then(|s| s.on_its_own);
-            if let Some(own) = own {
-                said.push(format!("so on its own {}", how_often(&own)));
-            }
-            if sign.slip > Thousandths(0) {
-                said.push(format!("{} answers a slip", cases(sign.slip)));
-            }
-        }
-        Asks::HowMuch { gauge, unit, .. } => {
-            if let Some(own) = sign.on_its_own {
-                said.push(format!("past a mark on its own {}", how_often(&own)));
-            }
-            if *gauge > 0 {
-                said.push(format!("reads to {}", quantity_short(*gauge, *unit)));
-            }
-        }
-        Asks::Which { .. } | Asks::HowMany(_) => {
-            if let Some(own) = sign.on_its_own {
-                said.push(format!("past a mark on its own {}", how_often(&own)));
-            }
-        }
+    let own = match &sign.asks {
+        Asks::Whether(state) => model
+            .states
+            .get(state.index())
+            .and_then(|s| s.on_its_own)
+            .map(|own| format!("so on its own {}", how_often(&own))),
+        _ => sign
+            .on_its_own
+            .map(|own| format!("it passes a mark on its own {}", how_often(&own))),
+    };
+    said.extend(own);
+    if matches!(sign.asks, Asks::Whether(_)) && sign.slip != USUAL_SLIP {
+        said.push(format!("{} answers is a slip of the eye", cases(sign.slip)));
+    }
+    if let Asks::HowMuch { gauge, unit, .. } = sign.asks
+        && gauge > 0
+    {
+        said.push(format!("reads to {}", quantity_short(gauge, unit)));
     }
     match sign.disturbs {
         Disturbs::Nothing => {}
@@ -127,6 +125,9 @@ fn particulars(model: &Model, sign: &Sign) -> Vec<String> {
     }
     said
 }
+
+/// What goes without saying of an ordinary answer.
+const USUAL_SLIP: Thousandths = Thousandths(10);
 
 fn unit_name(unit: Unit) -> &'static str {
     match unit {

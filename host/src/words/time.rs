@@ -20,17 +20,25 @@ pub fn minutes(minutes: Minutes) -> String {
     }
 }
 
-/// "12 h to 24 h", or one time when both are the same.
+/// "12 to 24 h", "45 min to 1 h 30", or one time when both are the same.
 #[must_use]
 pub fn minutes_range(least: Minutes, most: Minutes) -> String {
     if least == most {
-        minutes(least)
-    } else {
-        format!("{} to {}", minutes(least), minutes(most))
+        return minutes(least);
+    }
+    let (from, to) = (minutes(least), minutes(most));
+    // The unit is said once where both have the same and nothing follows it.
+    match (from.rsplit_once(' '), to.rsplit_once(' ')) {
+        (Some((figure, one)), Some((_, other)))
+            if one == other && one.chars().all(char::is_alphabetic) =>
+        {
+            format!("{figure} to {to}")
+        }
+        _ => format!("{from} to {to}"),
     }
 }
 
-/// "2 h to 4 h, mostly 3 h".
+/// "2 to 4 h, mostly 3 h".
 #[must_use]
 pub fn takes(takes: &Takes) -> String {
     let range = minutes_range(takes.least, takes.most);

@@ -1,0 +1,99 @@
+//! The `tellmark` command: one file a command, with no logic of their own.
+//!
+//! A command is a clap struct with `fn run(&self, frame: &mut Frame) ->
+//! Result<Exit, Stopped>`. To add one: its file, its line in `Command`, its
+//! line in `Command::run`.
+
+mod build;
+mod check;
+mod exit;
+mod frame;
+mod next;
+mod note;
+mod open;
+mod read;
+mod wrong_use;
+
+pub use exit::{Exit, Stopped};
+pub use frame::{Colour, Frame, Global};
+
+use clap::{Parser, Subcommand};
+use std::ffi::OsString;
+use std::io::Write as _;
+use std::process::ExitCode;
+
+/// Goes by a restorer's own rules: what is likely wrong with a piece of
+/// furniture, and why.
+#[derive(Parser, Debug)]
+#[command(
+    name = "tellmark",
+    version,
+    disable_help_subcommand = true,
+    after_help = "Exit codes: 0 all is well; 1 the answer is no; 2 wrong use; 3 something could \
+                  not be read or written.\n\nWith no command it says what to do next."
+)]
+struct Cli {
+    #[command(flatten)]
+    global: Global,
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Subcommand, Debug)]
+enum Command {
+    Check(check::Check),
+    Read(read::Read),
+    Build(build::Build),
+    Open(open::Open),
+    Note(note::Note),
+}
+
+impl Command {
+    fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        match self {
+            Command::Check(command) => command.run(frame),
+            Command::Read(command) => command.run(frame),
+            Command::Build(command) => command.run(frame),
+            Command::Open(command) => command.run(frame),
+            Command::Note(command) => command.run(frame),
+        }
+    }
+}
+
+/// Runs the command that these arguments ask for, the first being the name of
+/// the program.
+#[must_use]
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let cli = match Cli::try_parse_from(arguments) {
+        Ok(cli) => cli,
+        Err(error) => return wrong_use::tell(&error).into(),
+    };
+    let colour = cli.global.colour.into();
+    let mut out = anstream::AutoStream::new(std::io::stdout().lock(), colour);
+    let mut err = anstream::AutoStream::new(std::io::stderr().lock(), colour);
+    let mut frame = Frame {
+        global: &cli.global,
+        now: jiff::ZonedDateTime::now().datetime(),
+        out: &mut out,
+        err: &mut err,
+    };
+    let ended = match &cli.command {
+        Some(command) => command.run(&mut frame),
+        None => next::run(&mut frame),
+    };
+    let ended = ended.and_then(|exit| {
+        out.flush()?;
+        Ok(exit)
+    });
+    let (exit, trouble) = match ended {
+        Ok(exit) => (exit, None),
+        Err(Stopped::Unread) => (Exit::Fine, None),
+        Err(Stopped::Misuse(trouble)) => (Exit::Misuse, Some(trouble)),
+        Err(Stopped::Disk(trouble)) => (Exit::Disk, Some(trouble)),
+    };
+    if let Some(trouble) = trouble {
+        // If even this cannot be printed, the exit code still says it.
+        let _ = writeln!(err, "{}", trouble.trim_end());
+    }
+    exit.into()
+}
