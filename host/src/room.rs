@@ -64,10 +64,10 @@ impl<N> Default for Room<N> {
     }
 }
 
-/// Most parts of one piece on the host.
-const PARTS: usize = 20_000;
-/// Most answers of one piece on the host.
-const ANSWERS: usize = 60_000;
+/// Most parts of one piece on the host, and room for the first try.
+const PARTS: (usize, usize) = (20_000, 200);
+/// Most answers of one piece on the host, and room for the first try.
+const ANSWERS: (usize, usize) = (60_000, 2_000);
 
 impl<N: Number> Room<N> {
     /// Sets up a piece; `count` says how many parts of the given place an owner
@@ -79,13 +79,23 @@ impl<N: Number> Room<N> {
         &'m mut self,
         pack: Pack<'m>,
         root: usize,
-        count: impl FnMut(&[Part], usize, usize) -> u8,
+        mut count: impl FnMut(&[Part], usize, usize) -> u8,
     ) -> Result<Inspection<'m, 'm, N>, SetUpError> {
-        self.parts.resize(PARTS, Part::default());
-        self.answers.resize(ANSWERS, Answer::NotLooked);
+        let (mut parts, mut answers) = (PARTS.1, ANSWERS.1);
+        loop {
+            self.parts.resize(parts, Part::default());
+            self.answers.resize(answers, Answer::NotLooked);
+            match Piece::set_up(&pack, root, &mut count, &mut self.parts, &mut self.answers) {
+                Ok(_) => break,
+                Err(SetUpError::TooManyParts) if parts < PARTS.0 => parts *= 10,
+                Err(SetUpError::TooManyAnswers) if answers < ANSWERS.0 => answers *= 10,
+                Err(error) => return Err(error),
+            }
+        }
         let piece = Piece::set_up(&pack, root, count, &mut self.parts, &mut self.answers)?;
         let need = Need::of(&pack, &piece);
         self.desks.resize(piece.parts().len(), Desk::default());
+        self.numbers.clear();
         self.numbers.resize(need.numbers(), N::ZERO);
         Inspection::new(pack, piece, &mut self.numbers, &mut self.desks)
             .map_err(|_| SetUpError::TooManyParts)

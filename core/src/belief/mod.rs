@@ -80,6 +80,18 @@ impl Need {
     }
 }
 
+/// The first numbers, and the rest; as many as there are, if too few.
+fn cut<N>(numbers: &mut [N], at: usize) -> (&mut [N], &mut [N]) {
+    let at = at.min(numbers.len());
+    numbers.split_at_mut(at)
+}
+
+fn copy<N: Copy>(to: &mut [N], from: &[N]) {
+    for (to, from) in to.iter_mut().zip(from) {
+        *to = *from;
+    }
+}
+
 fn fragment(pack: &Pack<'_>, place: usize) -> Fragment {
     pack.fragment(usize::from(pack.place(place).fragment))
 }
@@ -244,11 +256,11 @@ impl<'m, N: Number> Belief<'m, N> {
 
     fn areas(&mut self) -> Areas<'_, N> {
         let need = self.need;
-        let (up, rest) = self.numbers.split_at_mut(need.messages);
-        let (down, rest) = rest.split_at_mut(need.messages);
-        let (pairs, rest) = rest.split_at_mut(2 * need.states);
-        let (values, rest) = rest.split_at_mut(need.nodes);
-        let (slopes, gathering) = rest.split_at_mut(need.nodes);
+        let (up, rest) = cut(self.numbers, need.messages);
+        let (down, rest) = cut(rest, need.messages);
+        let (pairs, rest) = cut(rest, 2 * need.states);
+        let (values, rest) = cut(rest, need.nodes);
+        let (slopes, gathering) = cut(rest, need.nodes);
         Areas {
             up,
             down,
@@ -352,9 +364,7 @@ impl<'m, N: Number> Belief<'m, N> {
             .and_then(<[Desk]>::first)
             .map_or(0, |desk| desk.message as usize);
         let areas = self.areas();
-        let (mut table, rest) = areas
-            .gathering
-            .split_at_mut(size.min(areas.gathering.len()));
+        let (mut table, rest) = cut(areas.gathering, size);
         let mut next = rest.get_mut(..size).unwrap_or(&mut []);
         gather::none(group, table);
         for (i, _) in children.enumerate() {
@@ -365,7 +375,7 @@ impl<'m, N: Number> Belief<'m, N> {
             core::mem::swap(&mut table, &mut next);
         }
         if let Some(slot) = areas.values.get_mut(first..first + size) {
-            slot.copy_from_slice(table);
+            copy(slot, table);
         }
     }
 
@@ -450,19 +460,17 @@ impl<'m, N: Number> Belief<'m, N> {
         };
         // Tables before the first part, before the second …, then two for the
         // derivatives on the way back.
-        let (before, rest) = areas
-            .gathering
-            .split_at_mut((size * (parts + 1)).min(areas.gathering.len()));
-        let (mut after, rest) = rest.split_at_mut(size.min(rest.len()));
+        let (before, rest) = cut(areas.gathering, size * (parts + 1));
+        let (mut after, rest) = cut(rest, size);
         let mut earlier = rest.get_mut(..size).unwrap_or(&mut []);
         gather::none(group, before.get_mut(..size).unwrap_or(&mut []));
         for (i, report) in up.chunks_exact(width).enumerate() {
-            let (known, next) = before.split_at_mut(size * (i + 1));
+            let (known, next) = cut(before, size * (i + 1));
             let known = known.get(size * i..).unwrap_or(&[]);
             let next = next.get_mut(..size).unwrap_or(&mut []);
             gather::with_part(group, known, report, next);
         }
-        after.copy_from_slice(slopes);
+        copy(after, slopes);
         circuit::level(after);
         let reports = up.chunks_exact(width).zip(down.chunks_exact_mut(width));
         for (i, (report, message)) in reports.enumerate().rev() {

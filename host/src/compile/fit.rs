@@ -38,6 +38,17 @@ pub struct Fitted {
 }
 
 impl Fitted {
+    /// A link for every sentence, of no particular strength.
+    pub(super) fn assumed(model: &Model, places: &Places) -> Self {
+        let mut fitted = Self::default();
+        for (i, means) in model.means.iter().enumerate() {
+            for place in places.of_subject(means.subject) {
+                fitted.links.insert((place, i), SHOWS);
+            }
+        }
+        fitted
+    }
+
     /// The fitted chance that the sign (a row of the states) shows at this
     /// place when nothing is wrong.
     #[must_use]
@@ -53,9 +64,9 @@ impl Fitted {
     }
 }
 
-/// A sentence whose figure cannot be reached.
+/// What a `that means` sentence comes to in the finished pack.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Missed {
+pub struct Reached {
     /// Which `that means` sentence.
     pub means: usize,
     /// At which place.
@@ -226,11 +237,12 @@ impl Joint {
         })
     }
 
-    /// The chance of each sentence's fault (of its first part) when the
-    /// restorer says yes, with this false-alarm chance and these links.
-    fn after_yes(&self, alarm: f64, links: &[f64]) -> Vec<f64> {
-        let mut yes = 0.0;
-        let mut with = vec![0.0; links.len()];
+    /// With this false-alarm chance and these links: the chance that the
+    /// restorer says yes, and that the fault of one sentence (on its first
+    /// part) is then there too.
+    fn yes(&self, alarm: f64, links: &[f64], sentence: usize) -> (f64, f64) {
+        let first = self.sentence.iter().position(|&s| s == sentence);
+        let (mut yes, mut with) = (0.0, 0.0);
         for (world, chance) in self.chances.iter().enumerate() {
             if *chance == 0.0 {
                 continue;
@@ -243,16 +255,45 @@ impl Joint {
             }
             let here = chance * (1.0 - absent + absent * self.slip);
             yes += here;
-            for (i, with) in with.iter_mut().enumerate() {
-                let first = self.sentence.iter().position(|&s| s == i);
-                if first.is_some_and(|fault| world >> (fault + 1) & 1 == 1) {
-                    *with += here;
-                }
+            if first.is_some_and(|fault| world >> (fault + 1) & 1 == 1) {
+                with += here;
             }
         }
-        with.iter()
-            .map(|w| if yes > 0.0 { w / yes } else { 0.0 })
-            .collect()
+        (yes, with)
+    }
+
+    /// The chance of one sentence's fault once the restorer has said yes.
+    fn after_yes(&self, alarm: f64, links: &[f64], sentence: usize) -> f64 {
+        let (yes, with) = self.yes(alarm, links, sentence);
+        if yes > 0.0 { with / yes } else { 0.0 }
+    }
+
+    /// The link that makes one sentence come true, the others being given. A
+    /// fault that can be on one part only makes both chances straight lines in
+    /// its link, so that two points on each are enough.
+    fn link(&self, alarm: f64, links: &[f64], sentence: usize, wanted: f64) -> f64 {
+        let mut tried = links.to_vec();
+        let mut at = |link: f64| {
+            tried[sentence] = link;
+            self.yes(alarm, &tried, sentence)
+        };
+        let parts = self.sentence.iter().filter(|&&s| s == sentence).count();
+        if parts > 1 {
+            return rise_to(wanted, (0.0, MOST), |link| {
+                let (yes, with) = at(link);
+                if yes > 0.0 { with / yes } else { 0.0 }
+            });
+        }
+        let ((yes, with), (yes_linked, with_linked)) = (at(0.0), at(1.0));
+        let rise = (with_linked - with) - wanted * (yes_linked - yes);
+        let short = wanted * yes - with;
+        if short <= 0.0 {
+            0.0
+        } else if rise * MOST <= short {
+            MOST
+        } else {
+            short / rise
+        }
     }
 }
 
@@ -301,9 +342,13 @@ fn spread(
 }
 
 /// Where a rising function reaches a value.
-fn rise_to(target: f64, (low, high): (f64, f64), value: impl Fn(f64) -> f64) -> f64 {
+fn rise_to(
+    target: f64,
+    (low, high): (f64, f64),
+    mut value: impl FnMut(f64) -> f64,
+) -> f64 {
     let (mut low, mut high) = (low, high);
-    for _ in 0..40 {
+    for _ in 0..30 {
         let middle = f64::midpoint(low, high);
         if value(middle) < target {
             low = middle;
@@ -339,7 +384,7 @@ pub fn fit(
     let solve = |alarm: f64| links(&joint, alarm, &wanted, &said);
     let alarm = match said.iter().position(|&s| s) {
         Some(fixed) => rise_to(-wanted[fixed], ALARM, |alarm| {
-            -joint.after_yes(alarm, &solve(alarm))[fixed]
+            -joint.after_yes(alarm, &solve(alarm), fixed)
         }),
         None => rise_to(SHOWS, ALARM, |alarm| {
             solve(alarm).into_iter().fold(0.0, f64::max)
@@ -357,19 +402,15 @@ pub fn fit(
 fn links(joint: &Joint, alarm: f64, wanted: &[f64], said: &[bool]) -> Vec<f64> {
     let mut links = vec![0.0; wanted.len()];
     for _ in 0..40 {
-        let before = links.clone();
+        let mut moved: f64 = 0.0;
         for i in 0..links.len() {
             if !said[i] {
-                links[i] = rise_to(wanted[i], (0.0, MOST), |link| {
-                    let mut tried = before.clone();
-                    tried[..i].copy_from_slice(&links[..i]);
-                    tried[i] = link;
-                    joint.after_yes(alarm, &tried)[i]
-                });
+                let link = joint.link(alarm, &links, i, wanted[i]);
+                moved = moved.max((link - links[i]).abs());
+                links[i] = link;
             }
         }
-        let moved = links.iter().zip(&before).map(|(a, b)| (a - b).abs());
-        if links.len() == 1 || moved.fold(0.0, f64::max) < 1e-6 {
+        if links.len() == 1 || moved < 1e-6 {
             break;
         }
     }
@@ -383,7 +424,7 @@ pub fn reached(
     places: &Places,
     inspection: &mut Inspection<'_, '_, f64>,
     reading: &Reading,
-) -> Vec<Missed> {
+) -> Vec<Reached> {
     let Some(part) = part_at(inspection, reading.place) else {
         return Vec::new();
     };
@@ -404,7 +445,7 @@ pub fn reached(
         inspection.answer(part, ask, answer);
         let reached = inspection.chance(at, fault).unwrap_or_default().as_f64();
         inspection.answer(part, ask, Answer::NotLooked);
-        found.push(Missed {
+        found.push(Reached {
             means,
             place: reading.place,
             reached,

@@ -150,6 +150,20 @@ impl Ground {
         layer.ground
     }
 
+    /// As it would be if every `that means` sentence had a link from its fault
+    /// to its sign: enough to look for circles in.
+    #[must_use]
+    pub fn assumed(
+        model: &Model,
+        states: &States,
+        places: &Places,
+        root: usize,
+        count: impl FnMut(&[GroundPart], usize, usize) -> u8,
+    ) -> Self {
+        let fitted = Fitted::assumed(model, places);
+        Self::of(model, states, places, &fitted, root, count)
+    }
+
     fn add_parts(
         &mut self,
         places: &Places,

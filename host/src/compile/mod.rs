@@ -21,7 +21,7 @@ mod size;
 mod states;
 
 pub use condition::least_chance;
-pub use fit::Missed;
+pub use fit::Reached;
 pub use places::{Place, Places};
 pub use size::{KindSize, Sizes};
 pub use states::{AskRow, Asked, StateRow, States, range};
@@ -47,8 +47,6 @@ pub struct Built {
     pub places: Places,
     /// What it costs on the bench unit, kind by kind.
     pub sizes: Sizes,
-    /// `that means` sentences that miss their figure by more than 2 in 100.
-    pub missed: Vec<Missed>,
     fitted: Fitted,
 }
 
@@ -76,6 +74,27 @@ impl Built {
     #[must_use]
     pub fn false_alarm(&self, place: usize, state: usize) -> Option<f64> {
         self.fitted.false_alarm(place, state)
+    }
+
+    /// What every `that means` sentence comes to, on each kind of piece as it
+    /// usually is.
+    #[must_use]
+    pub fn reached(&self, model: &Model) -> Vec<Reached> {
+        let readings = fit::readings(model, &self.states, &self.places);
+        let mut reached = Vec::new();
+        with_pieces(&self.places, &self.bytes, |inspection, root| {
+            let end = self.places.get(root).end;
+            for reading in readings.iter().filter(|r| (root..end).contains(&r.place)) {
+                reached.extend(fit::reached(
+                    model,
+                    &self.states,
+                    &self.places,
+                    inspection,
+                    reading,
+                ));
+            }
+        });
+        reached
     }
 
     /// The ground network of a piece with these counts: the same rules by
@@ -109,23 +128,11 @@ pub fn build(model: &Model, words_of: &dyn Fn(Span) -> String) -> Result<Built, 
     let fitted = compiler.fit(&readings)?;
     let (fragments, bytes) = compiler.compile(&fitted)?;
     let sizes = Sizes::of(model, &places, &fragments, &bytes);
-    let mut missed = Vec::new();
-    compiler.with_pieces(&bytes, |inspection, root| {
-        let end = places.get(root).end;
-        for reading in readings.iter().filter(|r| (root..end).contains(&r.place)) {
-            missed.extend(fit::reached(model, &states, &places, inspection, reading));
-        }
-    });
-    missed.retain(|m: &Missed| {
-        let wanted = f64::from(model.means[m.means].strength.chance.0) / 1000.0;
-        (m.reached - wanted).abs() > TOLERANCE
-    });
     Ok(Built {
         bytes,
         states,
         places,
         sizes,
-        missed,
         fitted,
     })
 }
@@ -218,7 +225,7 @@ impl Compiler<'_> {
             }
             let (_, bytes) = self.compile(&fitted)?;
             let mut next = fitted.clone();
-            self.with_pieces(&bytes, |inspection, root| {
+            with_pieces(self.places, &bytes, |inspection, root| {
                 let end = self.places.get(root).end;
                 for reading in generation.iter().filter(|r| (root..end).contains(&r.place)) {
                     fit::fit(
@@ -235,23 +242,23 @@ impl Compiler<'_> {
         }
         Ok(fitted)
     }
+}
 
-    /// Calls `each` with every kind of piece as it usually is, all parts there.
-    fn with_pieces(
-        &self,
-        bytes: &PackBytes,
-        mut each: impl FnMut(&mut tellmark_core::inspection::Inspection<'_, '_, f64>, usize),
-    ) {
-        let Ok(pack) = bytes.open() else { return };
-        for root in (0..self.places.len()).filter(|&p| self.places.owner(p).is_none()) {
-            let mut room: Room<f64> = Room::default();
-            let usual = |_: &[_], _, place| {
-                let record = pack.place(place);
-                record.usual.max(1).min(record.most)
-            };
-            if let Ok(mut inspection) = room.inspection(pack, root, usual) {
-                each(&mut inspection, root);
-            }
+/// Calls `each` with every kind of piece as it usually is, all parts there.
+fn with_pieces(
+    places: &Places,
+    bytes: &PackBytes,
+    mut each: impl FnMut(&mut tellmark_core::inspection::Inspection<'_, '_, f64>, usize),
+) {
+    let Ok(pack) = bytes.open() else { return };
+    let mut room: Room<f64> = Room::default();
+    for root in (0..places.len()).filter(|&p| places.owner(p).is_none()) {
+        let usual = |_: &[_], _, place| {
+            let record = pack.place(place);
+            record.usual.max(1).min(record.most)
+        };
+        if let Ok(mut inspection) = room.inspection(pack, root, usual) {
+            each(&mut inspection, root);
         }
     }
 }

@@ -1,0 +1,279 @@
+//! Runs the examples of a set of rules.
+
+use tellmark_core::logic::Truth;
+use tellmark_core::number::UFloat;
+use tellmark_core::pack::{Bound, NONE, Pack};
+
+use crate::compile::Built;
+use crate::inspect::{Case, SetUp, resolve};
+use crate::model::{
+    Example, Expect, Expected, Fact, HowOften, Model, PartRef, StateId, Strength,
+};
+use crate::room::Room;
+use crate::words;
+
+/// An expectation that was not met.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unmet {
+    /// Index of the example.
+    pub example: usize,
+    /// Index of the expectation in it.
+    pub expect: usize,
+    /// What was expected, in words.
+    pub expected: String,
+    /// What was worked out, in words.
+    pub found: String,
+}
+
+/// Runs every example.
+#[must_use]
+pub fn run(model: &Model, built: &Built) -> Vec<Unmet> {
+    let Ok(pack) = built.bytes.open() else {
+        return Vec::new();
+    };
+    let mut unmet = Vec::new();
+    for (i, example) in model.examples.iter().enumerate() {
+        run_one(model, built, pack, i, example, &mut unmet);
+    }
+    unmet
+}
+
+fn run_one(
+    model: &Model,
+    built: &Built,
+    pack: Pack<'_>,
+    index: usize,
+    example: &Example,
+    unmet: &mut Vec<Unmet>,
+) {
+    let facts: Vec<&Fact> = example.given.iter().collect();
+    let set_up = SetUp {
+        model,
+        built,
+        order: &example.piece,
+        facts: &facts,
+    };
+    let mut room = Room::<UFloat>::default();
+    let mut bare_room = Room::<UFloat>::default();
+    let (Ok(mut case), Ok(mut bare)) = (
+        set_up.case(pack, &mut room),
+        set_up.bare(pack, &mut bare_room),
+    ) else {
+        unmet.push(Unmet {
+            example: index,
+            expect: 0,
+            expected: words::piece_order(model, &example.piece),
+            found: "a piece that the rules do not allow".to_owned(),
+        });
+        return;
+    };
+    let clash = case.inspection.settle().is_err();
+    for (i, expect) in example.expect.iter().enumerate() {
+        let mut runner = Runner {
+            set_up: &set_up,
+            case: &mut case,
+            before: &mut |part, state| bare.chance(part, state).unwrap_or_default().as_f64(),
+        };
+        let outcome = if clash {
+            Err((
+                runner.words(expect),
+                "that the answers given cannot all be true".to_owned(),
+            ))
+        } else {
+            runner.check(expect)
+        };
+        if let Err((expected, found)) = outcome {
+            unmet.push(Unmet {
+                example: index,
+                expect: i,
+                expected,
+                found,
+            });
+        }
+    }
+}
+
+struct Runner<'r, 'm> {
+    set_up: &'r SetUp<'r>,
+    case: &'r mut Case<'m, UFloat>,
+    before: &'r mut dyn FnMut(usize, u16) -> f64,
+}
+
+type Outcome = Result<(), (String, String)>;
+
+impl Runner<'_, '_> {
+    fn words(&self, expect: &Expect) -> String {
+        let model = self.set_up.model;
+        match &expect.what {
+            Expected::Plan { job, yes } => {
+                let no = if *yes { "" } else { "no " };
+                format!("{no}plan to {}", model.jobs[job.index()].name)
+            }
+            Expected::TakeCare(yes) => format!("{}take care", if *yes { "" } else { "no " }),
+            Expected::Stop(yes) => format!("{}stop", if *yes { "" } else { "no " }),
+            Expected::NoReason(part, state) => format!(
+                "no reason for \"{}\"",
+                words::state_phrase(model, &words::part_name(model, part), *state, true)
+            ),
+            Expected::Chance(part, state, often) => {
+                let (low, high) = band(model, often);
+                format!(
+                    "\"{}\" {} ({:.0} to {:.0} in 100)",
+                    words::state_phrase(model, &words::part_name(model, part), *state, true),
+                    words::how_often(often),
+                    low * 100.0,
+                    high * 100.0
+                )
+            }
+            Expected::NotEarlier(year) => format!("date not earlier than {year}"),
+            Expected::NotLater(year) => format!("date not later than {year}"),
+        }
+    }
+
+    fn check(&mut self, expect: &Expect) -> Outcome {
+        let found = match &expect.what {
+            Expected::Plan { job, yes } => {
+                let mut planned = false;
+                let pack = *self.case.inspection.pack();
+                self.case.inspection.plans(|call| {
+                    planned |= call.truth == Truth::True && pack.plan(call.sentence).job == job.0;
+                });
+                (planned != *yes).then(|| planned_words(planned))
+            }
+            Expected::TakeCare(yes) => self.caution(false, *yes),
+            Expected::Stop(yes) => self.caution(true, *yes),
+            Expected::NoReason(part, state) => {
+                let Some((chance, before)) = self.chance(part, *state) else {
+                    return Err((self.words(expect), "no such part".to_owned()));
+                };
+                (chance > before + NO_REASON).then(|| {
+                    format!(
+                        "{}, up from {} before anything was found",
+                        words::figure(chance),
+                        words::figure(before)
+                    )
+                })
+            }
+            Expected::Chance(part, state, often) => {
+                let Some((chance, before)) = self.chance(part, *state) else {
+                    return Err((self.words(expect), "no such part".to_owned()));
+                };
+                let (low, high) = band(self.set_up.model, often);
+                (chance < low || chance > high).then(|| {
+                    format!(
+                        "{} (it is {} before anything is found)",
+                        words::figure(chance),
+                        words::figure(before)
+                    )
+                })
+            }
+            Expected::NotEarlier(year) => self.date(Bound::NotEarlier, *year),
+            Expected::NotLater(year) => self.date(Bound::NotLater, *year),
+        };
+        match found {
+            None => Ok(()),
+            Some(found) => Err((self.words(expect), found)),
+        }
+    }
+
+    fn chance(&mut self, part: &PartRef, state: StateId) -> Option<(f64, f64)> {
+        let built = self.set_up.built;
+        let parts = resolve(built, &self.case.inspection, part);
+        let &part = parts.first()?;
+        let number = u16::try_from(built.states.declared(state)).ok()?;
+        let chance = self.case.inspection.chance(part, number).ok()?.as_f64();
+        Some((chance, (self.before)(part, number)))
+    }
+
+    fn caution(&mut self, stop: bool, yes: bool) -> Option<String> {
+        let cautions = self.case.cautions(self.set_up);
+        let raised: Vec<_> = cautions.iter().filter(|c| c.stop == stop).collect();
+        if raised.is_empty() != yes {
+            return None;
+        }
+        Some(match raised.first() {
+            None => "none".to_owned(),
+            Some(caution) => format!("\"{}\" for {}", caution.text, caution.parts.join(", ")),
+        })
+    }
+
+    /// What the datings that hold say of the piece, every part taken for
+    /// original.
+    fn date(&mut self, bound: Bound, year: u16) -> Option<String> {
+        let pack = *self.case.inspection.pack();
+        let mut years = Vec::new();
+        for dating in (0..pack.datings()).map(|d| pack.dating(d)) {
+            if dating.bound != bound {
+                continue;
+            }
+            for part in 0..self.case.inspection.piece().parts().len() {
+                let record = self.case.inspection.piece().part(part);
+                let kind = pack.place(usize::from(record.place)).kind;
+                let is_piece = dating.subject == 0 && record.owner == NONE;
+                if (kind == dating.subject || is_piece)
+                    && self.case.inspection.holds(dating.condition, part) == Truth::True
+                {
+                    years.push(dating.years[0]);
+                }
+            }
+        }
+        let (found, met, words) = match bound {
+            Bound::NotEarlier => {
+                let latest = years.into_iter().max();
+                (latest, latest.is_some_and(|y| y >= year), "not earlier than")
+            }
+            _ => {
+                let earliest = years.into_iter().min();
+                (earliest, earliest.is_some_and(|y| y <= year), "not later than")
+            }
+        };
+        if met {
+            return None;
+        }
+        Some(found.map_or("no date".to_owned(), |y| format!("{words} {y}")))
+    }
+}
+
+/// How much a chance may rise and still count as no reason.
+const NO_REASON: f64 = 0.01;
+/// How far a counted expectation ("in 7 of 10 cases") may be missed.
+const COUNTED: f64 = 0.05;
+
+fn planned_words(planned: bool) -> String {
+    if planned { "that it is planned" } else { "that it is not planned" }.to_owned()
+}
+
+/// The band that an expectation accepts: half way to the neighbouring words.
+#[must_use]
+pub fn band(model: &Model, often: &HowOften) -> (f64, f64) {
+    let chance = f64::from(often.chance.0) / 1000.0;
+    let Some(word) = often.word else {
+        return ((chance - COUNTED).max(0.0), (chance + COUNTED).min(1.0));
+    };
+    let of = |strength: Strength| {
+        model
+            .scale
+            .iter()
+            .find(|(s, _)| *s == strength)
+            .map(|(_, t)| f64::from(t.0) / 1000.0)
+    };
+    let words = [
+        Strength::ByDefinition,
+        Strength::Always,
+        Strength::NearlyAlways,
+        Strength::Usually,
+        Strength::Often,
+        Strength::Sometimes,
+        Strength::Rarely,
+        Strength::HardlyEver,
+    ];
+    let at = words.iter().position(|w| *w == word).unwrap_or(0);
+    let above = at.checked_sub(1).and_then(|i| of(words[i]));
+    let below = words.get(at + 1).and_then(|w| of(*w));
+    let high = match above {
+        Some(above) if word != Strength::Always => f64::midpoint(chance, above),
+        _ => 1.0,
+    };
+    let low = below.map_or(0.0, |below| f64::midpoint(chance, below));
+    (low, high)
+}
