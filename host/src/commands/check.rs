@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use crate::check::{Depth, check};
 use crate::language::{self, Level, Message, Style};
 use crate::words::{self, list, some_of};
 use clap::Args;
@@ -22,15 +23,13 @@ pub struct Check {
 impl Check {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let reading = frame.reading()?;
+        let checked = check(frame.reading()?, Depth::Full);
+        let reading = &checked.reading;
         let read_back = words::read_back(&reading.model);
         let shown = |m: &&Message| self.all || m.level != Level::Note;
         let mut messages: Vec<&Message> = reading.messages.iter().filter(shown).collect();
         messages.sort_by_key(|m| m.level);
-        let count = |level| {
-            let of_level = reading.messages.iter().filter(|m| m.level == level);
-            u32::try_from(of_level.count()).unwrap_or(u32::MAX)
-        };
+        let count = |level| u32::try_from(checked.count(level)).unwrap_or(u32::MAX);
         let (mend, look, notes) = (count(Level::Stop), count(Level::Look), count(Level::Note));
         let written = |standard: bool| {
             read_back

@@ -80,7 +80,7 @@ impl Frame<'_> {
             .filter(|m| m.level == Level::Stop)
             .count();
         if stops > 0 {
-            let things = some_of(u32::try_from(stops).unwrap_or(u32::MAX), "thing", "things");
+            let things = things(stops);
             writeln!(
                 self.err,
                 "These rules have {things} to mend, and I go by the rest. \
@@ -125,4 +125,9 @@ pub(super) fn as_argument(name: &str) -> String {
     } else {
         name.to_owned()
     }
+}
+
+/// "1 thing", "3 things".
+pub(super) fn things(number: usize) -> String {
+    some_of(u32::try_from(number).unwrap_or(u32::MAX), "thing", "things")
 }
