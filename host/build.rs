@@ -1,5 +1,6 @@
 //! Puts the standard rules into the program: every `*.rules.txt` in the
-//! repository's `rules` folder.
+//! repository's `rules` folder. And gives the program a number that changes
+//! with its sources, so that it does not go by what another build has kept.
 
 use std::env;
 use std::fmt::Write as _;
@@ -25,7 +26,35 @@ fn main() -> io::Result<()> {
     }
     list.push_str("]\n");
     let out = PathBuf::from(env::var_os("OUT_DIR").unwrap_or_default());
-    fs::write(out.join("standard_rules.rs"), list)
+    fs::write(out.join("standard_rules.rs"), list)?;
+    let mut sources = CRC.digest();
+    for folder in [here.join("src"), here.join("..").join("core").join("src")] {
+        println!("cargo::rerun-if-changed={}", folder.display());
+        add_sources(&folder, &mut sources)?;
+    }
+    println!(
+        "cargo::rustc-env=TELLMARK_SOURCES={:016x}",
+        sources.finalize()
+    );
+    Ok(())
+}
+
+const CRC: crc::Crc<u64> = crc::Crc::<u64>::new(&crc::CRC_64_XZ);
+
+fn add_sources(folder: &Path, digest: &mut crc::Digest<'_, u64>) -> io::Result<()> {
+    let mut paths: Vec<PathBuf> = fs::read_dir(folder)?
+        .map(|entry| entry.map(|e| e.path()))
+        .collect::<Result<_, _>>()?;
+    paths.sort();
+    for path in paths {
+        if path.is_dir() {
+            add_sources(&path, digest)?;
+        } else {
+            digest.update(path.to_string_lossy().as_bytes());
+            digest.update(&fs::read(&path)?);
+        }
+    }
+    Ok(())
 }
 
 /// None if there is no such folder: then there are no standard rules.

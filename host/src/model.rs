@@ -10,7 +10,7 @@ use crate::language::span::Span;
 macro_rules! index {
     ($(#[$doc:meta])* $name:ident) => {
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        #[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
         pub struct $name(pub u16);
         impl $name {
             /// The place in its list.
@@ -48,7 +48,9 @@ index!(
 pub const PIECE: KindId = KindId(0);
 
 /// A chance in whole thousandths, so that a pack is the same on every machine.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(
+    serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord,
+)]
 pub struct Thousandths(pub u16);
 
 /// A quantity as a whole number of ticks: 25 nm for a length (1 mm = 40 000,
@@ -59,7 +61,7 @@ pub type Ticks = i32;
 pub type Minutes = u32;
 
 /// Everything a set of rule files says.
-#[derive(Clone, Debug, Default)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, Default)]
 pub struct Model {
     /// "the bench at Mill Lane".
     pub title: String,
@@ -107,7 +109,7 @@ pub struct Model {
 }
 
 /// A region whose word or date is meant.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Region {
     /// Written (UK) or British.
     British,
@@ -116,7 +118,9 @@ pub enum Region {
 }
 
 /// The words for how often, strongest first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash,
+)]
 pub enum Strength {
     /// Nothing but the truth by the meaning of the words; exactly 1.
     ByDefinition,
@@ -137,7 +141,7 @@ pub enum Strength {
 }
 
 /// A chance as the house wrote it: a word, or "in 7 of 10 cases".
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq)]
 pub struct HowOften {
     /// The word, unless the cases were counted.
     pub word: Option<Strength>,
@@ -148,7 +152,7 @@ pub struct HowOften {
 }
 
 /// A kind of piece or part.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Kind {
     /// The house's own word, singular, lower case.
     pub name: String,
@@ -165,7 +169,7 @@ pub struct Kind {
 }
 
 /// "2 to 3 hinges (usually 2; left, right)" in a makeup sentence.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Member {
     /// The kind of the parts.
     pub kind: KindId,
@@ -183,7 +187,7 @@ pub struct Member {
 }
 
 /// Something that may be true of a part.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct State {
     /// Of which kind of part.
     pub kind: KindId,
@@ -205,7 +209,7 @@ pub struct State {
 }
 
 /// How a state is put into a sentence.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verb {
     /// A drawer *is* stiff.
     Is,
@@ -214,7 +218,7 @@ pub enum Verb {
 }
 
 /// How a state can be known.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub enum Nature {
     /// By looking, feeling, asking …: this sign asks for it.
     Seen(SignId),
@@ -234,7 +238,7 @@ pub enum Nature {
 }
 
 /// `Missed: 4 hours, risk 3`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Missed {
     /// Extra bench time if it is found only after work has begun.
     pub minutes: Minutes,
@@ -243,7 +247,7 @@ pub struct Missed {
 }
 
 /// Something that can be found out about a part.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Sign {
     /// Of which kind of part.
     pub kind: KindId,
@@ -272,7 +276,7 @@ pub struct Sign {
 }
 
 /// What a sign asks for.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub enum Asks {
     /// Yes or no: whether this state holds.
     Whether(StateId),
@@ -304,7 +308,7 @@ pub enum Asks {
 }
 
 /// How a sign is found out; these are also the verbs of a round.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Sense {
     /// With the eye.
     See,
@@ -323,7 +327,19 @@ pub enum Sense {
 }
 
 /// How far a check interferes with the piece.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+#[derive(
+    serde::Serialize,
+    serde::Deserialize,
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Default,
+)]
 pub enum Disturbs {
     /// Looking, asking.
     #[default]
@@ -335,7 +351,7 @@ pub enum Disturbs {
 }
 
 /// A unit that the house may write.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Unit {
     /// Millimetres.
     Mm,
@@ -353,7 +369,9 @@ pub enum Unit {
 
 /// A mark on a measure or a count: true from `at_least` up (every comparison
 /// is one of these or its opposite, since quantities are whole ticks).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(
+    serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord,
+)]
 pub struct Mark {
     /// The smallest quantity for which it holds.
     pub at_least: Ticks,
@@ -362,7 +380,7 @@ pub struct Mark {
 }
 
 /// What must hold for a rule, plan, caution or step.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub enum Condition {
     /// Every one of these.
     All(Vec<Condition>),
@@ -373,7 +391,7 @@ pub enum Condition {
 }
 
 /// One clause: whose state, and which.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub struct Test {
     /// Which part is meant, seen from the subject.
     pub whose: Reach,
@@ -384,7 +402,7 @@ pub struct Test {
 }
 
 /// Which part is meant, seen from the subject of the sentence.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub enum Reach {
     /// The subject itself.
     Own,
@@ -401,7 +419,7 @@ pub enum Reach {
 }
 
 /// How many of a group of parts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
 pub enum HowMany {
     /// The only one there can be.
     The,
@@ -420,7 +438,7 @@ pub enum HowMany {
 }
 
 /// What is said of a part.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub enum Predicate {
     /// It is (or is not) so.
     State {
@@ -464,7 +482,9 @@ pub enum Predicate {
 }
 
 /// How sure one must be of a hidden fault before a plan or caution follows.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash,
+)]
 pub enum Sureness {
     /// 15 in 100 or more.
     Possibly,
@@ -475,7 +495,7 @@ pub enum Sureness {
 }
 
 /// `If … then … unless …`.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Rule {
     /// The kind of part the rule is about.
     pub subject: KindId,
@@ -500,7 +520,7 @@ pub struct Rule {
 
 /// `If <sign>, that usually means <fault>`: knowing this sign and nothing
 /// else, the fault is there that often.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Means {
     /// The kind of part that shows the sign.
     pub subject: KindId,
@@ -521,7 +541,7 @@ pub struct Means {
 }
 
 /// A job with its particulars.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Job {
     /// "fit a new runner".
     pub name: String,
@@ -547,7 +567,7 @@ pub struct Job {
 }
 
 /// `Takes: 2 to 4 hours, mostly 3`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Takes {
     /// Quickest.
     pub least: Minutes,
@@ -558,7 +578,7 @@ pub struct Takes {
 }
 
 /// `When … plan to …`.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Plan {
     /// The kind of part it is about.
     pub subject: KindId,
@@ -575,7 +595,7 @@ pub struct Plan {
 }
 
 /// `Depending on how …: up to …`.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Ladder {
     /// The measure (its kind is the subject).
     pub sign: SignId,
@@ -592,7 +612,7 @@ pub struct Ladder {
 }
 
 /// `Take care when …` or `Stop when …`.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Caution {
     /// "Stop" rather than "Take care".
     pub stop: bool,
@@ -611,7 +631,7 @@ pub struct Caution {
 }
 
 /// "Always dust it dry before you clean it damp, because grime turns to mud."
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Order {
     /// Comes first.
     pub before: JobId,
@@ -628,7 +648,7 @@ pub struct Order {
 }
 
 /// "Never plan to … and … together."
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Exclusion {
     /// One job.
     pub one: JobId,
@@ -641,7 +661,7 @@ pub struct Exclusion {
 }
 
 /// "A gimlet-point screw is not earlier than 1846."
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Dating {
     /// The kind of part it dates.
     pub subject: KindId,
@@ -662,7 +682,7 @@ pub struct Dating {
 }
 
 /// What a dating says, in years.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DateBound {
     /// Made in this year or later.
     NotEarlier(u16),
@@ -673,7 +693,19 @@ pub enum DateBound {
 }
 
 /// How far a dating can be trusted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+#[derive(
+    serde::Serialize,
+    serde::Deserialize,
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Default,
+)]
 pub enum Evidence {
     /// A hint.
     Weak,
@@ -685,7 +717,7 @@ pub enum Evidence {
 }
 
 /// "To look over a …:".
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Round {
     /// The kind of piece.
     pub piece: KindId,
@@ -696,7 +728,7 @@ pub struct Round {
 }
 
 /// One step of a round.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Step {
     /// What is looked at (on every part of its kind).
     pub sign: SignId,
@@ -707,7 +739,7 @@ pub struct Step {
 }
 
 /// `Example: …`.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Example {
     /// "a fall with nothing under it".
     pub title: String,
@@ -722,7 +754,7 @@ pub struct Example {
 }
 
 /// "a chest of drawers with 3 drawers": a piece to be set up.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub struct PieceOrder {
     /// The kind of piece.
     pub kind: KindId,
@@ -732,7 +764,7 @@ pub struct PieceOrder {
 }
 
 /// A part of a piece, named from the inside out: "runner 1 of drawer 2".
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub struct PartRef {
     /// The part first, then what it is built into, as far as was said.
     pub steps: Vec<PartStep>,
@@ -741,7 +773,7 @@ pub struct PartRef {
 }
 
 /// One step of a [`PartRef`].
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub struct PartStep {
     /// The kind.
     pub kind: KindId,
@@ -750,7 +782,7 @@ pub struct PartStep {
 }
 
 /// Which of several parts of a kind.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub enum Which {
     /// There is only one: "the top".
     Only,
@@ -763,7 +795,7 @@ pub enum Which {
 }
 
 /// One thing that was found.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub struct Fact {
     /// On which part.
     pub part: PartRef,
@@ -774,7 +806,7 @@ pub struct Fact {
 }
 
 /// What was found on a part.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub enum Found {
     /// A state, or that it is not so.
     State {
@@ -817,7 +849,7 @@ pub enum Found {
 }
 
 /// How well something is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Sure {
     /// "is stiff": looked, with a slip of the eye allowed for. (Of a hidden
     /// fault: found when the part was opened, so certain.)
@@ -829,7 +861,7 @@ pub enum Sure {
 }
 
 /// What an example expects.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Expect {
     /// What.
     pub what: Expected,
@@ -838,7 +870,7 @@ pub struct Expect {
 }
 
 /// What an example expects.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
 pub enum Expected {
     /// "plan to …" or "no plan to …".
     Plan {
@@ -863,7 +895,7 @@ pub enum Expected {
 }
 
 /// `Source Mercer 1923: …`.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Source {
     /// "Mercer 1923".
     pub name: String,
@@ -874,7 +906,7 @@ pub struct Source {
 }
 
 /// Something this house changed in, or left out of, the rules it builds on.
-#[derive(Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Change {
     /// The name of the sentence.
     pub called: String,

@@ -24,12 +24,18 @@ pub fn among_rules(model: &Model, states: &States, places: &Places) -> Option<Ru
         .filter(|&place| places.owner(place).is_none())
         .find_map(|root| {
             let ground = Ground::assumed(model, states, places, root, |_, _, place| {
-                places.get(place).member.as_ref().map_or(1, |m| m.most.min(2))
+                places
+                    .get(place)
+                    .member
+                    .as_ref()
+                    .map_or(1, |m| m.most.min(2))
             });
             let way = circle(ground.states.len(), |node| {
                 let mut near = Vec::new();
                 for cause in &ground.states[node].causes {
-                    cause.when.states(&mut |from| near.push((from, cause.sentence)));
+                    cause
+                        .when
+                        .states(&mut |from| near.push((from, cause.sentence)));
                 }
                 near
             })?;
@@ -151,7 +157,9 @@ fn circle<L: Copy>(
                     let way = stack[from..]
                         .iter()
                         .filter_map(|(n, edges, next)| {
-                            edges.get(next.saturating_sub(1)).map(|(_, label)| (*n, *label))
+                            edges
+                                .get(next.saturating_sub(1))
+                                .map(|(_, label)| (*n, *label))
                         })
                         .collect();
                     return Some(way);

@@ -8,9 +8,7 @@ use tellmark_core::pack::{Bound, NONE, Pack};
 
 use crate::compile::Built;
 use crate::inspect::{Case, Caution, SetUp, resolve};
-use crate::model::{
-    Example, Expect, Expected, Fact, HowOften, Model, PartRef, StateId, Strength,
-};
+use crate::model::{Example, Expect, Expected, Fact, HowOften, Model, PartRef, StateId, Strength};
 use crate::room::Room;
 use crate::words;
 
@@ -235,11 +233,19 @@ impl Runner<'_, '_> {
         let (found, met, words) = match bound {
             Bound::NotEarlier => {
                 let latest = years.into_iter().max();
-                (latest, latest.is_some_and(|y| y >= year), "not earlier than")
+                (
+                    latest,
+                    latest.is_some_and(|y| y >= year),
+                    "not earlier than",
+                )
             }
             _ => {
                 let earliest = years.into_iter().min();
-                (earliest, earliest.is_some_and(|y| y <= year), "not later than")
+                (
+                    earliest,
+                    earliest.is_some_and(|y| y <= year),
+                    "not later than",
+                )
             }
         };
         if met {
@@ -255,7 +261,12 @@ const NO_REASON: f64 = 0.01;
 const COUNTED: f64 = 0.05;
 
 fn planned_words(planned: bool) -> String {
-    if planned { "that it is planned" } else { "that it is not planned" }.to_owned()
+    if planned {
+        "that it is planned"
+    } else {
+        "that it is not planned"
+    }
+    .to_owned()
 }
 
 /// The band that an expectation accepts: half way to the neighbouring words.

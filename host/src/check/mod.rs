@@ -110,25 +110,33 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
             .collect();
         let lines = say.lines(&circle.sentences);
         let at = circle.sentences.first().copied().unwrap_or_default();
-        say.at(
-            44,
-            at,
-            &[("circle", &names.join(" → ")), ("lines", &lines)],
-        );
+        say.at(44, at, &[("circle", &names.join(" → ")), ("lines", &lines)]);
         return None;
     }
     if let Some(circle) = circles::among_jobs(model) {
         let waits: Vec<String> = circle
             .jobs
             .windows(2)
-            .map(|pair| format!("\"{}\" waits for \"{}\"", job(model, pair[0]), job(model, pair[1])))
+            .map(|pair| {
+                format!(
+                    "\"{}\" waits for \"{}\"",
+                    job(model, pair[0]),
+                    job(model, pair[1])
+                )
+            })
             .collect();
         let lines = say.lines(&circle.sentences);
         let at = circle.sentences.first().copied().unwrap_or_default();
         say.at(
             59,
             at,
-            &[("circle", &waits.join(", which ").replace("which \"", "and \"")), ("lines", &lines)],
+            &[
+                (
+                    "circle",
+                    &waits.join(", which ").replace("which \"", "and \""),
+                ),
+                ("lines", &lines),
+            ],
         );
     }
     let files = &say.reading.files;
@@ -144,7 +152,10 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         whole::check(say, model, &states, &places);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];
-            let at = example.expect.get(unmet.expect).map_or(example.at, |e| e.at);
+            let at = example
+                .expect
+                .get(unmet.expect)
+                .map_or(example.at, |e| e.at);
             say.at(
                 74,
                 at,

@@ -6,9 +6,7 @@ use std::collections::{HashMap, HashSet};
 
 use super::Say;
 use crate::compile::{Places, States};
-use crate::model::{
-    Condition, DateBound, Dating, Model, Nature, Predicate, SignId, StateId, Verb,
-};
+use crate::model::{Condition, DateBound, Dating, Model, Nature, Predicate, SignId, StateId, Verb};
 use crate::words;
 
 /// Every such message.
@@ -140,7 +138,9 @@ fn unasked(say: &mut Say<'_>, model: &Model) {
         if !asked.contains(&id) {
             let kind = words::a(&model.kinds[sign.kind.index()].name);
             let check = words::sign_check(model, id, &kind);
-            let question = check.split_once(' ').map_or(check.as_str(), |(_, rest)| rest);
+            let question = check
+                .split_once(' ')
+                .map_or(check.as_str(), |(_, rest)| rest);
             say.at(49, sign.at, &[("question", question)]);
         }
     }
@@ -209,9 +209,14 @@ fn waiting_steps(say: &mut Say<'_>, model: &Model) {
                 let Some(later) = asked.filter(|&at| at >= i) else {
                     continue;
                 };
-                let kind = format!("the {}", model.kinds[model.signs[sign.index()].kind.index()].name);
+                let kind = format!(
+                    "the {}",
+                    model.kinds[model.signs[sign.index()].kind.index()].name
+                );
                 let check = words::sign_check(model, sign, &kind);
-                let question = check.split_once(' ').map_or(check.as_str(), |(_, rest)| rest);
+                let question = check
+                    .split_once(' ')
+                    .map_or(check.as_str(), |(_, rest)| rest);
                 say.at(
                     51,
                     step.at,

@@ -2,7 +2,7 @@
 
 use super::exit::Stopped;
 use super::frame::{Frame, said_of_words};
-use crate::check::{Checked, Depth, check};
+use crate::check::Checked;
 use crate::compile::Built;
 use crate::inspect::SetUp;
 use crate::job::{Finding, Findings, Job};
@@ -29,7 +29,7 @@ impl AtHand {
     /// nothing.
     pub fn open(folder: &Path, frame: &mut Frame) -> Result<AtHand, Stopped> {
         let job = Job::open(folder)?;
-        let checked = check(frame.reading()?, Depth::Build);
+        let checked = frame.ready()?;
         if checked.built.is_none() {
             let stops = u32::try_from(checked.count(Level::Stop)).unwrap_or(u32::MAX);
             let rules = frame.rules_argument();

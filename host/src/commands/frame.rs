@@ -2,6 +2,7 @@
 //! two streams.
 
 use super::exit::Stopped;
+use crate::check::Checked;
 use crate::house;
 use crate::language::{Level, Message, Reading};
 use crate::words::some_of;
@@ -70,10 +71,15 @@ impl Frame<'_> {
         Ok(house::read(self.global.rules.as_deref())?)
     }
 
-    /// As [`Frame::reading`], for a command that goes on with what was
-    /// understood: says on the error stream if that is not all.
+    /// The same rules, checked and built.
+    pub fn ready(&self) -> Result<Checked, Stopped> {
+        Ok(house::ready(self.global.rules.as_deref())?)
+    }
+
+    /// The rules, for a command that goes on with what was understood: says on
+    /// the error stream if that is not all.
     pub fn reading_or_warn(&mut self) -> Result<Reading, Stopped> {
-        let reading = self.reading()?;
+        let reading = self.ready()?.reading;
         let stops = reading
             .messages
             .iter()

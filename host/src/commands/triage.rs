@@ -84,18 +84,10 @@ impl Page<'_> {
             return self.print_clash(frame, clash);
         }
         self.print_cautions(frame)?;
-        let mut listed = 0;
         for group in &self.list.groups {
-            listed += self.print_group(frame, group)?;
+            self.print_group(frame, group)?;
         }
-        if listed == 0 {
-            writeln!(
-                frame.out,
-                "\nNothing hidden is likelier than {}.",
-                figure(self.least)
-            )?;
-        }
-        Ok(())
+        self.print_rest(frame)
     }
 
     fn print_clash(&self, frame: &mut Frame, clash: &Clash) -> Result<(), Stopped> {
@@ -138,14 +130,15 @@ impl Page<'_> {
         Ok(())
     }
 
-    fn print_group(&self, frame: &mut Frame, group: &Group) -> Result<usize, Stopped> {
+    /// Faults that something found speaks for or against, part by part.
+    fn print_group(&self, frame: &mut Frame, group: &Group) -> Result<(), Stopped> {
         let listed: Vec<&Suspect> = group
             .suspects
             .iter()
-            .filter(|s| s.chance >= self.least)
+            .filter(|s| s.chance >= self.least && has_reasons(s))
             .collect();
         if listed.is_empty() {
-            return Ok(0);
+            return Ok(());
         }
         writeln!(
             frame.out,
@@ -156,7 +149,69 @@ impl Page<'_> {
         for suspect in &listed {
             self.print_suspect(frame, suspect)?;
         }
-        Ok(listed.len())
+        Ok(())
+    }
+
+    /// Faults that no single finding moves, each once with all its parts.
+    fn print_rest(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let mut rest: Vec<(&Suspect, Vec<&str>)> = Vec::new();
+        for group in &self.list.groups {
+            let listed = group.suspects.iter();
+            for suspect in listed.filter(|s| s.chance >= self.least && !has_reasons(s)) {
+                let alike = |(other, _): &&mut (&Suspect, Vec<&str>)| {
+                    other.state == suspect.state && (other.chance - suspect.chance).abs() < 0.02
+                };
+                match rest.iter_mut().find(alike) {
+                    Some((_, parts)) => parts.push(&group.name),
+                    None => rest.push((suspect, vec![&group.name])),
+                }
+            }
+        }
+        if rest.is_empty() {
+            return Ok(());
+        }
+        writeln!(
+            frame.out,
+            "\n{STRONG}Possible, though no single finding speaks of it{STRONG:#}"
+        )?;
+        for (suspect, parts) in rest {
+            let state = &self.at_hand.model().states[suspect.state.index()];
+            let moved = (suspect.chance - suspect.before).abs() >= 0.01;
+            let before = if moved {
+                format!(", {} before anything was found", figure(suspect.before))
+            } else {
+                String::new()
+            };
+            writeln!(
+                frame.out,
+                "  {}: {} {FAINT}({}{before}{}){FAINT:#}",
+                state.phrase,
+                self.all_or_each(suspect, &parts),
+                figure(suspect.chance),
+                suspect.missed.map_or_else(String::new, cost)
+            )?;
+        }
+        Ok(())
+    }
+
+    /// "all 4 bottoms", or the parts by name.
+    fn all_or_each(&self, suspect: &Suspect, parts: &[&str]) -> String {
+        let model = self.at_hand.model();
+        let kind = &model.kinds[model.states[suspect.state.index()].kind.index()];
+        let of_kind = self
+            .list
+            .groups
+            .iter()
+            .flat_map(|g| &g.suspects)
+            .filter(|s| s.state == suspect.state)
+            .count();
+        if parts.len() > 2 && parts.len() == of_kind {
+            format!("all {} {}", parts.len(), kind.plural)
+        } else if parts.len() > 4 {
+            format!("{} of the {of_kind} {}", parts.len(), kind.plural)
+        } else {
+            list(parts)
+        }
     }
 
     fn print_suspect(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
@@ -164,7 +219,10 @@ impl Page<'_> {
         if suspect.opened {
             let yes = suspect.chance > 0.5;
             let words = words::state_words(model, suspect.state, yes, false);
-            writeln!(frame.out, "  {STRONG}{words}{STRONG:#} (opened up and seen)")?;
+            writeln!(
+                frame.out,
+                "  {STRONG}{words}{STRONG:#} (opened up and seen)"
+            )?;
             return Ok(());
         }
         let phrase = words::likely_phrase(model, "", suspect.state, suspect.chance);
@@ -247,6 +305,11 @@ impl Page<'_> {
         let (line, text) = self.at_hand.line(fact);
         json!({ "line": line, "text": text })
     }
+}
+
+/// Whether a single finding moves it, or it has been opened up.
+fn has_reasons(suspect: &Suspect) -> bool {
+    suspect.opened || !suspect.reasons.is_empty()
 }
 
 fn caution_json(caution: &Caution) -> Value {

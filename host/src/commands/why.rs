@@ -111,7 +111,9 @@ impl Page<'_> {
         writeln!(
             frame.out,
             "{STRONG}{}{STRONG:#}",
-            words::sentence(&words::likely_phrase(model, &why.part, why.state, why.chance))
+            words::sentence(&words::likely_phrase(
+                model, &why.part, why.state, why.chance
+            ))
         )?;
         writeln!(
             frame.out,

@@ -31,7 +31,7 @@ const ALARM: (f64, f64) = (0.000_5, 0.9);
 const TOGETHER: usize = 7;
 
 /// The fitted figures.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, Default, PartialEq)]
 pub struct Fitted {
     alarms: HashMap<(usize, usize), f64>,
     links: HashMap<(usize, usize), f64>,
@@ -342,11 +342,7 @@ fn spread(
 }
 
 /// Where a rising function reaches a value.
-fn rise_to(
-    target: f64,
-    (low, high): (f64, f64),
-    mut value: impl FnMut(f64) -> f64,
-) -> f64 {
+fn rise_to(target: f64, (low, high): (f64, f64), mut value: impl FnMut(f64) -> f64) -> f64 {
     let (mut low, mut high) = (low, high);
     for _ in 0..30 {
         let middle = f64::midpoint(low, high);

@@ -36,6 +36,14 @@ use crate::language::span::Span;
 use crate::model::{Condition, Model, Predicate, StateId};
 use crate::room::{PackBytes, Room};
 
+/// The part of a [`Built`] that takes time to work out.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+pub struct Kept {
+    pack: Vec<u8>,
+    sizes: Sizes,
+    fitted: Fitted,
+}
+
 /// A pack, with what the host needs to talk about it.
 #[derive(Clone, Debug)]
 pub struct Built {
@@ -69,6 +77,31 @@ pub struct TooTangled {
 }
 
 impl Built {
+    /// What is worth keeping of it.
+    #[must_use]
+    pub fn kept(&self) -> Kept {
+        Kept {
+            pack: self.bytes.bytes().to_vec(),
+            sizes: self.sizes.clone(),
+            fitted: self.fitted.clone(),
+        }
+    }
+
+    /// The same again, from what was kept and the model it was built from;
+    /// `None` if the pack does not open.
+    #[must_use]
+    pub fn from_kept(model: &Model, kept: Kept) -> Option<Self> {
+        let bytes = PackBytes::new(&kept.pack);
+        bytes.open().ok()?;
+        Some(Self {
+            bytes,
+            states: States::of(model),
+            places: Places::of(model),
+            sizes: kept.sizes,
+            fitted: kept.fitted,
+        })
+    }
+
     /// Chance that a sign shows at a place when nothing is wrong, if a `that
     /// means` sentence made the compiler fit it.
     #[must_use]

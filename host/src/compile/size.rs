@@ -9,7 +9,7 @@ use crate::room::PackBytes;
 const NUMBER: usize = 4;
 
 /// What one place costs.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq, Eq)]
 pub struct KindSize {
     /// The kind.
     pub kind: KindId,
@@ -34,7 +34,7 @@ pub struct KindSize {
 }
 
 /// What a pack costs.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, Default, PartialEq, Eq)]
 pub struct Sizes {
     /// Place by place.
     pub kinds: Vec<KindSize>,

@@ -1,6 +1,9 @@
 //! Where rules come from: the standard ones inside the program, and the house's
 //! own folder.
 
+mod kept;
+
+use crate::check::{Checked, Depth, check};
 use crate::language::{self, Reading, SourceFile};
 use crate::plain::{self, io_reason};
 use std::fmt;
@@ -106,6 +109,19 @@ pub fn files(house: Option<&Path>) -> Result<Vec<SourceFile>, Trouble> {
 /// The same files, read.
 pub fn read(house: Option<&Path>) -> Result<Reading, Trouble> {
     Ok(language::read(files(house)?))
+}
+
+/// The rules checked and built, for work that goes by them. What was built once
+/// is kept, so that the next time is quicker.
+pub fn ready(house: Option<&Path>) -> Result<Checked, Trouble> {
+    let files = files(house)?;
+    let key = kept::key(&files);
+    if let Some(checked) = kept::find(&key, &files) {
+        return Ok(checked);
+    }
+    let checked = check(language::read(files), Depth::Build);
+    kept::keep(&key, &checked);
+    Ok(checked)
 }
 
 fn paths(house: &Path) -> Result<Vec<PathBuf>, Trouble> {
