@@ -408,7 +408,9 @@ impl<'m, N: Number> Belief<'m, N> {
         let desk = self.desks.get(part).copied().unwrap_or_default();
         let record = piece.part(part);
         let areas = self.areas();
-        areas.slopes.fill(N::ZERO);
+        if let Some(slopes) = areas.slopes.get_mut(..fragment.nodes()) {
+            slopes.fill(N::ZERO);
+        }
         let start = desk.message as usize;
         let message = areas
             .down

@@ -1,11 +1,13 @@
 //! Runs the examples of a set of rules.
 
+use std::collections::HashSet;
+
 use tellmark_core::logic::Truth;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Bound, NONE, Pack};
 
 use crate::compile::Built;
-use crate::inspect::{Case, SetUp, resolve};
+use crate::inspect::{Case, Caution, SetUp, resolve};
 use crate::model::{
     Example, Expect, Expected, Fact, HowOften, Model, PartRef, StateId, Strength,
 };
@@ -54,11 +56,7 @@ fn run_one(
         facts: &facts,
     };
     let mut room = Room::<UFloat>::default();
-    let mut bare_room = Room::<UFloat>::default();
-    let (Ok(mut case), Ok(mut bare)) = (
-        set_up.case(pack, &mut room),
-        set_up.bare(pack, &mut bare_room),
-    ) else {
+    let Ok(mut case) = set_up.case(pack, &mut room) else {
         unmet.push(Unmet {
             example: index,
             expect: 0,
@@ -68,12 +66,14 @@ fn run_one(
         return;
     };
     let clash = case.inspection.settle().is_err();
+    let mut runner = Runner {
+        set_up: &set_up,
+        case: &mut case,
+        pack,
+        planned: None,
+        cautions: None,
+    };
     for (i, expect) in example.expect.iter().enumerate() {
-        let mut runner = Runner {
-            set_up: &set_up,
-            case: &mut case,
-            before: &mut |part, state| bare.chance(part, state).unwrap_or_default().as_f64(),
-        };
         let outcome = if clash {
             Err((
                 runner.words(expect),
@@ -96,7 +96,9 @@ fn run_one(
 struct Runner<'r, 'm> {
     set_up: &'r SetUp<'r>,
     case: &'r mut Case<'m, UFloat>,
-    before: &'r mut dyn FnMut(usize, u16) -> f64,
+    pack: Pack<'r>,
+    planned: Option<HashSet<u16>>,
+    cautions: Option<Vec<Caution>>,
 }
 
 type Outcome = Result<(), (String, String)>;
@@ -133,11 +135,7 @@ impl Runner<'_, '_> {
     fn check(&mut self, expect: &Expect) -> Outcome {
         let found = match &expect.what {
             Expected::Plan { job, yes } => {
-                let mut planned = false;
-                let pack = *self.case.inspection.pack();
-                self.case.inspection.plans(|call| {
-                    planned |= call.truth == Truth::True && pack.plan(call.sentence).job == job.0;
-                });
+                let planned = self.planned().contains(&job.0);
                 (planned != *yes).then(|| planned_words(planned))
             }
             Expected::TakeCare(yes) => self.caution(false, *yes),
@@ -182,11 +180,28 @@ impl Runner<'_, '_> {
         let &part = parts.first()?;
         let number = u16::try_from(built.states.declared(state)).ok()?;
         let chance = self.case.inspection.chance(part, number).ok()?.as_f64();
-        Some((chance, (self.before)(part, number)))
+        let mut room = Room::<UFloat>::default();
+        let mut bare = self.set_up.bare(self.pack, &mut room).ok()?;
+        Some((chance, bare.chance(part, number).ok()?.as_f64()))
+    }
+
+    /// The jobs that are planned.
+    fn planned(&mut self) -> &HashSet<u16> {
+        let (case, pack) = (&mut *self.case, self.pack);
+        self.planned.get_or_insert_with(|| {
+            let mut planned = HashSet::new();
+            case.inspection.plans(|call| {
+                if call.truth == Truth::True {
+                    planned.insert(pack.plan(call.sentence).job);
+                }
+            });
+            planned
+        })
     }
 
     fn caution(&mut self, stop: bool, yes: bool) -> Option<String> {
-        let cautions = self.case.cautions(self.set_up);
+        let (case, set_up) = (&mut *self.case, self.set_up);
+        let cautions = self.cautions.get_or_insert_with(|| case.cautions(set_up));
         let raised: Vec<_> = cautions.iter().filter(|c| c.stop == stop).collect();
         if raised.is_empty() != yes {
             return None;

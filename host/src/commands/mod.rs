@@ -4,6 +4,7 @@
 //! Result<Exit, Stopped>`. To add one: its file, its line in `Command`, its
 //! line in `Command::run`.
 
+mod at_hand;
 mod build;
 mod check;
 mod exit;
@@ -12,6 +13,8 @@ mod next;
 mod note;
 mod open;
 mod read;
+mod triage;
+mod why;
 mod wrong_use;
 
 pub use exit::{Exit, Stopped};
@@ -46,6 +49,8 @@ enum Command {
     Build(build::Build),
     Open(open::Open),
     Note(note::Note),
+    Triage(triage::Triage),
+    Why(why::Why),
 }
 
 impl Command {
@@ -56,6 +61,8 @@ impl Command {
             Command::Build(command) => command.run(frame),
             Command::Open(command) => command.run(frame),
             Command::Note(command) => command.run(frame),
+            Command::Triage(command) => command.run(frame),
+            Command::Why(command) => command.run(frame),
         }
     }
 }

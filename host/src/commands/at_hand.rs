@@ -1,0 +1,111 @@
+//! A job with the rules it is judged by.
+
+use super::exit::Stopped;
+use super::frame::{Frame, said_of_words};
+use crate::check::{Checked, Depth, check};
+use crate::compile::Built;
+use crate::inspect::SetUp;
+use crate::job::{Finding, Findings, Job};
+use crate::language::{AnswerReader, Level, Message};
+use crate::model::{Fact, Model, PieceOrder};
+use crate::words::some_of;
+use std::path::Path;
+
+/// A job, its findings in the words of the rules, and the rules built.
+pub(super) struct AtHand {
+    /// The job.
+    pub job: Job,
+    /// The rules.
+    pub checked: Checked,
+    /// What the piece is.
+    pub order: PieceOrder,
+    /// The findings that stand, oldest first.
+    pub findings: Vec<Finding>,
+}
+
+impl AtHand {
+    /// Opens the job's folder and builds the rules. Lines of the record that
+    /// the rules do not understand are told on the error stream and stop
+    /// nothing.
+    pub fn open(folder: &Path, frame: &mut Frame) -> Result<AtHand, Stopped> {
+        let job = Job::open(folder)?;
+        let checked = check(frame.reading()?, Depth::Build);
+        if checked.built.is_none() {
+            let stops = u32::try_from(checked.count(Level::Stop)).unwrap_or(u32::MAX);
+            let rules = frame.rules_argument();
+            return Err(Stopped::Misuse(format!(
+                "These rules have {} to mend before anything can be worked out. \
+                 \"tellmark check{rules}\" says what.",
+                some_of(stops, "thing", "things")
+            )));
+        }
+        let model = &checked.reading.model;
+        let reader = AnswerReader::new(model);
+        let order = reader
+            .piece(&job.header().piece)
+            .map_err(|message| Stopped::Misuse(said_of_words(&message)))?;
+        for unread in job.unread() {
+            writeln!(frame.err, "{unread}")?;
+        }
+        let findings: Findings<Message> =
+            Findings::read(model, job.lines(), |text| reader.facts(text));
+        for line in &findings.not_understood {
+            writeln!(
+                frame.err,
+                "Line {} of the record is left out: {}",
+                line.line.number,
+                said_of_words(&line.why)
+            )?;
+        }
+        let findings = findings.standing().cloned().collect();
+        Ok(AtHand {
+            job,
+            checked,
+            order,
+            findings,
+        })
+    }
+
+    /// The rules.
+    pub fn model(&self) -> &Model {
+        &self.checked.reading.model
+    }
+
+    /// The pack and what goes with it.
+    pub fn built(&self) -> Result<&Built, Stopped> {
+        self.checked
+            .built
+            .as_ref()
+            .ok_or_else(|| Stopped::Misuse("These rules have something to mend.".to_owned()))
+    }
+
+    /// The facts that stand, in the order of the record.
+    pub fn facts(&self) -> Vec<&Fact> {
+        self.findings.iter().map(|finding| &finding.fact).collect()
+    }
+
+    /// What the job's piece is set up from.
+    pub fn set_up<'s>(&'s self, facts: &'s [&'s Fact]) -> Result<SetUp<'s>, Stopped> {
+        Ok(SetUp {
+            model: self.model(),
+            built: self.built()?,
+            order: &self.order,
+            facts,
+        })
+    }
+
+    /// A line of the record, as it was written.
+    pub fn line(&self, fact: usize) -> (usize, &str) {
+        let number = self.findings.get(fact).map_or(0, |f| f.number);
+        let line = self.job.lines().iter().find(|line| line.number == number);
+        (number, line.map_or("", |line| line.text.as_str()))
+    }
+}
+
+/// A pack that will not open, or a piece that will not be set up: neither can
+/// come from rules and jobs that were read.
+pub(super) fn unexpected(what: impl std::fmt::Debug) -> Stopped {
+    Stopped::Misuse(format!(
+        "This should not happen, and I would like to know of it: {what:?}."
+    ))
+}
