@@ -187,6 +187,7 @@ fn with_no_command_it_says_what_to_do_next() {
     for line in [
         "job: music stand with 2 swivels, 1 finding",
         "  tellmark note job \"...\" --rules rules",
+        "  tellmark triage job --rules rules",
         "  tellmark read --rules rules",
     ] {
         assert!(ran.out.lines().any(|l| l == line), "{line}: {}", ran.out);

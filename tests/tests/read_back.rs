@@ -388,13 +388,13 @@ fn parts(model: &Model, kind: KindId) -> Vec<PartRef> {
             let is_piece = at == PIECE || model.kinds[at.index()].is_piece;
             let owner = owners(model, at).first().copied();
             let (which, owner) = match owner {
-                _ if is_piece => (Which::Only, None),
                 None => (Which::Only, None),
+                _ if is_piece => (Which::Only, None),
                 Some((owner, 1)) => (Which::Only, Some(owner)),
                 Some((owner, _)) if every && steps.is_empty() => (Which::Every, Some(owner)),
                 Some((owner, most)) => (Which::Number(most), Some(owner)),
             };
-            if !(is_piece && !steps.is_empty()) {
+            if !is_piece || steps.is_empty() {
                 steps.push(PartStep { kind: at, which });
             }
             match owner {
