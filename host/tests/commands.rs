@@ -126,7 +126,7 @@ fn is_empty(folder: &Path) -> bool {
 fn help_shows_an_example_for_each_command() {
     let bench = Bench::new();
     insta::assert_snapshot!("help", bench.run(&["--help"]).all());
-    for command in ["check", "read", "build", "open", "note"] {
+    for command in ["check", "read", "build", "open", "note", "triage", "why"] {
         let ran = bench.run(&[command, "--help"]);
         assert_eq!(ran.code, Some(0));
         assert!(ran.out.contains("Example"), "{command}: {}", ran.out);
@@ -187,6 +187,7 @@ fn with_no_command_it_says_what_to_do_next() {
     for line in [
         "job: music stand with 2 swivels, 1 finding",
         "  tellmark note job \"...\" --rules rules",
+        "  tellmark triage job --rules rules",
         "  tellmark read --rules rules",
     ] {
         assert!(ran.out.lines().any(|l| l == line), "{line}: {}", ran.out);
@@ -283,8 +284,9 @@ fn rules_that_cannot_be_read_are_named() {
         old.err,
         "I could not read rules/old.rules.txt: line 3 is not plain text. Save the file as UTF-8.\n"
     );
-    let one_file = bench.run(&["check", "--rules", "rules/stand.rules.txt"]);
-    assert_eq!(one_file.code, Some(0), "{}", one_file.out);
+    let one_file = bench.run(&["read", "--rules", "rules/stand.rules.txt", "verdigris"]);
+    assert_eq!(one_file.code, Some(0), "{}", one_file.err);
+    assert!(one_file.out.contains("verdigris"), "{}", one_file.out);
 
     fs::remove_file(bench.path("rules/old.rules.txt")).unwrap();
     fs::create_dir(bench.path("rules/odd.rules.txt")).unwrap();

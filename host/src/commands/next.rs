@@ -40,7 +40,8 @@ pub(super) fn run(frame: &mut Frame) -> Result<Exit, Stopped> {
             writeln!(
                 frame.out,
                 "\nTo note what you find, in the words of the rules:\n  \
-                 tellmark note {folder} \"...\"{rules}\nTo open another job, say what the piece is:"
+                 tellmark note {folder} \"...\"{rules}\nTo see what is likely wrong:\n  \
+                 tellmark triage {folder}{rules}\nTo open another job, say what the piece is:"
             )?;
         }
         None => writeln!(
