@@ -639,6 +639,8 @@ fn is_structure(opener: Opener, tokens: &[Token], colon: usize) -> bool {
         }
         Opener::Ladder => {
             first()
+                || starts(&tokens[colon + 1..], "plan to")
+                || starts(&tokens[colon + 1..], "nothing")
                 || before.last().is_some_and(|t| {
                     t.is("more")
                         || matches!(t.sort, Sort::Number(_))
