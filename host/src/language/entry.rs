@@ -251,17 +251,17 @@ pub fn entries(
             }
             continue;
         }
-        if let Some(word) = goes_on(words) {
-            if let Some(range) = ranges.last_mut() {
-                let at = span(file, start, start + word.len());
-                said.push(Message::new(14, at, &[("word", word)]).with_fix(
-                    span(file, start, start),
-                    "    ",
-                    true,
-                ));
-                range.1 = end;
-                continue;
-            }
+        if let Some(word) = goes_on(words)
+            && let Some(range) = ranges.last_mut()
+        {
+            let at = span(file, start, start + word.len());
+            said.push(Message::new(14, at, &[("word", word)]).with_fix(
+                span(file, start, start),
+                "    ",
+                true,
+            ));
+            range.1 = end;
+            continue;
         }
         ranges.push((start, end));
     }
