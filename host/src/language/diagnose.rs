@@ -104,10 +104,10 @@ fn near_want(
             .copied()
             .filter(|c| c.split(' ').count() == count)
             .collect();
-        if let Some(near) = nearest(&words, same) {
-            if best.as_ref().is_none_or(|(_, b)| near.slips < b.slips) {
-                best = Some((count, near));
-            }
+        if let Some(near) = nearest(&words, same)
+            && best.as_ref().is_none_or(|(_, b)| near.slips < b.slips)
+        {
+            best = Some((count, near));
         }
         if tokens.len() <= lost + count {
             break;
@@ -190,13 +190,13 @@ fn known_slip(
     {
         return Some(then_missing(tokens, lost, written));
     }
-    if opener == Some(Opener::Hidden) {
-        if let Some(closed) = after.filter(|t| is_closed(&t.text) && wants.contains(&"without")) {
-            return Some(Message {
-                help: Some("Make two sentences, one for each fault.".to_owned()),
-                ..Message::new(8, closed.at, &[("word", &closed.text)])
-            });
-        }
+    if opener == Some(Opener::Hidden)
+        && let Some(closed) = after.filter(|t| is_closed(&t.text) && wants.contains(&"without"))
+    {
+        return Some(Message {
+            help: Some("Make two sentences, one for each fault.".to_owned()),
+            ..Message::new(8, closed.at, &[("word", &closed.text)])
+        });
     }
     if opener == Some(Opener::Ladder) && wants.contains(&"more") && after.is_none() {
         return None;

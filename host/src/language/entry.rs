@@ -251,17 +251,17 @@ pub fn entries(
             }
             continue;
         }
-        if let Some(word) = goes_on(words) {
-            if let Some(range) = ranges.last_mut() {
-                let at = span(file, start, start + word.len());
-                said.push(Message::new(14, at, &[("word", word)]).with_fix(
-                    span(file, start, start),
-                    "    ",
-                    true,
-                ));
-                range.1 = end;
-                continue;
-            }
+        if let Some(word) = goes_on(words)
+            && let Some(range) = ranges.last_mut()
+        {
+            let at = span(file, start, start + word.len());
+            said.push(Message::new(14, at, &[("word", word)]).with_fix(
+                span(file, start, start),
+                "    ",
+                true,
+            ));
+            range.1 = end;
+            continue;
         }
         ranges.push((start, end));
     }
@@ -639,6 +639,8 @@ fn is_structure(opener: Opener, tokens: &[Token], colon: usize) -> bool {
         }
         Opener::Ladder => {
             first()
+                || starts(&tokens[colon + 1..], "plan to")
+                || starts(&tokens[colon + 1..], "nothing")
                 || before.last().is_some_and(|t| {
                     t.is("more")
                         || matches!(t.sort, Sort::Number(_))

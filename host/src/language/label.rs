@@ -242,14 +242,13 @@ fn unknown(
             break;
         };
         let words = crate::language::vocab::join(&tokens[start..colon]);
-        if let Some(near) = nearest(&words, names.iter().map(String::as_str)) {
-            if near.words.len() == 1
-                && found
-                    .as_ref()
-                    .is_none_or(|(_, slips, _, _)| near.slips < *slips)
-            {
-                found = Some((start, near.slips, near.words[0].to_owned(), near.sure()));
-            }
+        if let Some(near) = nearest(&words, names.iter().map(String::as_str))
+            && near.words.len() == 1
+            && found
+                .as_ref()
+                .is_none_or(|(_, slips, _, _)| near.slips < *slips)
+        {
+            found = Some((start, near.slips, near.words[0].to_owned(), near.sure()));
         }
     }
     // A word of a longer label, such as "own:" of "On its own:".

@@ -76,13 +76,12 @@ pub fn nearest_run<'a>(words: &[&str], candidates: &[&'a str]) -> Option<(usize,
     let mut best: Option<(usize, Near<'a>)> = None;
     for count in (1..=words.len().min(4)).rev() {
         let run = words[..count].join(" ");
-        if let Some(near) = nearest(&run, candidates.iter().copied()) {
-            if best
+        if let Some(near) = nearest(&run, candidates.iter().copied())
+            && best
                 .as_ref()
                 .is_none_or(|(_, found)| near.slips < found.slips)
-            {
-                best = Some((count, near));
-            }
+        {
+            best = Some((count, near));
         }
     }
     best

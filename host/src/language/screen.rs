@@ -26,13 +26,13 @@ pub fn check(text: &str, at: Span, source: &str, lines: usize) -> Vec<Message> {
             ..at
         };
         let sign_text = sign.to_string();
-        said.push(
-            Message::new(70, place, &[("sign", &sign_text), ("shown", shown)]).with_fix(
-                place,
-                shown,
-                shown != "?",
-            ),
-        );
+        let mut blanks = vec![("sign", sign_text.as_str()), ("shown", shown)];
+        if shown == "?" {
+            said.push(Message::new(70, place, &blanks));
+        } else {
+            blanks.push(("right", shown));
+            said.push(Message::new(70, place, &blanks).with_fix(place, shown, true));
+        }
     }
     if !said.is_empty() {
         return said;

@@ -113,7 +113,7 @@ pub struct Token {
     pub at: Span,
     /// Whether it is the first on its line.
     pub first: bool,
-    /// How far in it stands, from 0.
+    /// How far in it stands, from 0, if it is the first on its line.
     pub column: u16,
 }
 
@@ -151,8 +151,13 @@ pub fn tokens(file: FileId, text: &str, from: usize, to: usize) -> Vec<Token> {
             rest = rest.find('\n').map_or("", |end| &rest[end..]);
             continue;
         }
-        let column = u16::try_from(text.get(line_start..at).map_or(0, |s| s.chars().count()))
-            .unwrap_or(u16::MAX);
+        // Only the first of a line is ever asked how far in it stands.
+        let column = if first {
+            let lead = text.get(line_start..at).map_or(0, |s| s.chars().count());
+            u16::try_from(lead).unwrap_or(u16::MAX)
+        } else {
+            u16::MAX
+        };
         let (after, (sort, word)) = match token(rest, first) {
             Ok(found) => found,
             Err(_) => (&rest[sign.len_utf8()..], (Sort::Other, sign.to_string())),
@@ -187,12 +192,16 @@ pub fn span(file: FileId, start: usize, end: usize) -> Span {
 type Lexed<'a> = IResult<&'a str, (Sort, String)>;
 
 fn token(text: &str, first: bool) -> Lexed<'_> {
-    if first {
-        if let Ok(found) = bullet(text) {
-            return Ok(found);
-        }
+    if first && let Ok(found) = bullet(text) {
+        return Ok(found);
     }
-    alt((quoted, open_quoted, number, word, mark)).parse(text)
+    // The first sign tells which it can be.
+    match text.chars().next() {
+        Some(sign) if sign.is_alphabetic() => word(text),
+        Some(sign) if sign.is_ascii_digit() => number(text),
+        Some(sign) if QUOTES.contains(sign) => alt((quoted, open_quoted)).parse(text),
+        _ => alt((number, mark)).parse(text),
+    }
 }
 
 fn bullet(text: &str) -> Lexed<'_> {
@@ -316,10 +325,13 @@ fn word(text: &str) -> Lexed<'_> {
             opt(char('\'')),
         )),
         |word: &str| {
-            (
-                Sort::Word,
-                word.trim_end_matches('\'').to_lowercase().replace('’', "'"),
-            )
+            let word = word.trim_end_matches('\'');
+            let small = if word.bytes().all(|b| b.is_ascii_lowercase() || b == b'-') {
+                word.to_owned()
+            } else {
+                word.to_lowercase().replace('’', "'")
+            };
+            (Sort::Word, small)
         },
     )
     .parse(text)
@@ -350,15 +362,15 @@ fn join_fractions(tokens: Vec<Token>) -> Vec<Token> {
                 && fraction.over < fraction.under
                 && !token.text.contains('.')
                 && !token.first;
-            if let Some(last) = out.last_mut().filter(|_| proper) {
-                if let Sort::Number(whole) = last.sort {
-                    if whole.under == 1 && !last.first {
-                        last.sort = Sort::Number(whole.plus(fraction));
-                        last.text = format!("{} {}", last.text, token.text);
-                        last.at = last.at.to(token.at);
-                        continue;
-                    }
-                }
+            if let Some(last) = out.last_mut().filter(|_| proper)
+                && let Sort::Number(whole) = last.sort
+                && whole.under == 1
+                && !last.first
+            {
+                last.sort = Sort::Number(whole.plus(fraction));
+                last.text = format!("{} {}", last.text, token.text);
+                last.at = last.at.to(token.at);
+                continue;
             }
         }
         out.push(token);

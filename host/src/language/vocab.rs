@@ -311,10 +311,10 @@ fn plural_word(word: &str) -> String {
     if ends("s") || ends("x") || ends("z") || ends("ch") || ends("sh") {
         return format!("{word}es");
     }
-    if let Some(stem) = word.strip_suffix('y') {
-        if stem.chars().last().is_some_and(|c| !"aeiou".contains(c)) {
-            return format!("{stem}ies");
-        }
+    if let Some(stem) = word.strip_suffix('y')
+        && stem.chars().last().is_some_and(|c| !"aeiou".contains(c))
+    {
+        return format!("{stem}ies");
     }
     format!("{word}s")
 }

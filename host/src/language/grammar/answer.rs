@@ -247,18 +247,20 @@ fn being(input: Tokens<'_>) -> Read<'_, Finding> {
         Some(at) => (rest, Some(at)),
         None => opt(word("not")).parse(rest)?,
     };
-    if not.is_none() && often.is_none() && certain.is_none() {
-        if let Ok((rest, quantity)) = quantity(rest) {
-            let (rest, word) = opt(measuring_word).parse(rest)?;
-            return Ok((
-                rest,
-                Finding::Measured {
-                    phrase: None,
-                    quantity,
-                    word,
-                },
-            ));
-        }
+    if not.is_none()
+        && often.is_none()
+        && certain.is_none()
+        && let Ok((rest, quantity)) = quantity(rest)
+    {
+        let (rest, word) = opt(measuring_word).parse(rest)?;
+        return Ok((
+            rest,
+            Finding::Measured {
+                phrase: None,
+                quantity,
+                word,
+            },
+        ));
     }
     let (rest, phrase) = phrase(rest)?;
     let measured = rest

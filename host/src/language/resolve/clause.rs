@@ -51,10 +51,10 @@ impl Look<'_> {
 
     fn opened_by(&self, clause: &Clause, opening: &'static str) -> Done<Found> {
         let thing = &clause.thing;
-        if clause.attribute.is_some() {
-            if let Thing::It(at) = thing {
-                return self.nothing_to_stand_for("its", *at, clause, opening);
-            }
+        if clause.attribute.is_some()
+            && let Thing::It(at) = thing
+        {
+            return self.nothing_to_stand_for("its", *at, clause, opening);
         }
         match thing {
             Thing::It(at) => self.nothing_to_stand_for("it", *at, clause, opening),
@@ -444,10 +444,10 @@ impl Look<'_> {
         if self.vocab.said(tail).is_empty() {
             return Err(lost);
         }
-        if let Some(near) = &lost.fix {
-            if near.at == phrase.at {
-                return Err(lost);
-            }
+        if let Some(near) = &lost.fix
+            && near.at == phrase.at
+        {
+            return Err(lost);
         }
         Err(Box::new(self.odd_strength(first, phrase)))
     }
@@ -892,10 +892,10 @@ impl Look<'_> {
             blanks.push(("near", near));
         }
         let mut message = Message::new(34, quantity.at, &blanks).with_also(self.sign(sign).at);
-        if near.is_some() {
-            if let Some(at) = quantity.unit_at {
-                message = message.with_fix(at, unit_word, false);
-            }
+        if near.is_some()
+            && let Some(at) = quantity.unit_at
+        {
+            message = message.with_fix(at, unit_word, false);
         }
         Err(Box::new(message))
     }

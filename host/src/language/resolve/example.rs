@@ -70,11 +70,11 @@ fn expect(input: Tokens<'_>) -> Read<'_, NewExpect> {
 fn expected(input: Tokens<'_>) -> Read<'_, NewExpect> {
     let (rest, no) = opt(word("no")).parse(input)?;
     let yes = no.is_none();
-    if let Ok((rest, _)) = words("reason for")(rest) {
-        if no.is_some() {
-            let (rest, found) = cut(answer).parse(rest)?;
-            return Ok((rest, NewExpect::NoReason(found)));
-        }
+    if let Ok((rest, _)) = words("reason for")(rest)
+        && no.is_some()
+    {
+        let (rest, found) = cut(answer).parse(rest)?;
+        return Ok((rest, NewExpect::NoReason(found)));
     }
     if rest.next_is("plan") {
         let (rest, job) = preceded(words("plan to"), cut(|i| free(i, &[], "a job"))).parse(rest)?;

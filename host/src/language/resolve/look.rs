@@ -125,14 +125,14 @@ impl<'a> Look<'a> {
                 let Said::Value(sign, index) = said else {
                     continue;
                 };
-                if let Some((found, plural)) = self.plain_noun(noun, name.at)? {
-                    if found == *kind {
-                        return Ok(Found {
-                            kind: found,
-                            plural,
-                            choice: Some((*sign, *index)),
-                        });
-                    }
+                if let Some((found, plural)) = self.plain_noun(noun, name.at)?
+                    && found == *kind
+                {
+                    return Ok(Found {
+                        kind: found,
+                        plural,
+                        choice: Some((*sign, *index)),
+                    });
                 }
             }
         }
@@ -167,16 +167,16 @@ impl<'a> Look<'a> {
         };
         let several = all.iter().any(|n| n.kind != first.kind);
         if !several {
-            if let (Some(region), Some(pack)) = (first.region, self.vocab.region) {
-                if region != pack {
-                    let name = self.name(first.kind);
-                    let line = self.line(first.at, at);
-                    self.notes.borrow_mut().push(Message::new(
-                        9,
-                        at,
-                        &[("word", form), ("name", name), ("line", &line)],
-                    ));
-                }
+            if let (Some(region), Some(pack)) = (first.region, self.vocab.region)
+                && region != pack
+            {
+                let name = self.name(first.kind);
+                let line = self.line(first.at, at);
+                self.notes.borrow_mut().push(Message::new(
+                    9,
+                    at,
+                    &[("word", form), ("name", name), ("line", &line)],
+                ));
             }
             return Ok(Some((first.kind, first.plural)));
         }
@@ -533,7 +533,8 @@ impl<'a> Look<'a> {
                 && phrase.map_or(p.is_empty(), |name| p.to_lowercase() == name.text)
                 && word.is_none_or(|name| w.to_lowercase() == name.text)
         };
-        let index = match phrase {
+
+        match phrase {
             Some(name) => self
                 .vocab
                 .phrases
@@ -548,8 +549,7 @@ impl<'a> Look<'a> {
                 .filter_map(|i| u16::try_from(i).ok())
                 .map(SignId)
                 .find(|sign| fits(self.sign(*sign))),
-        };
-        index
+        }
     }
 }
 

@@ -117,14 +117,14 @@ impl Reader<'_> {
             self.detail(entry, detail, &mut out);
         }
         self.quiet_labels = false;
-        if let Some(at) = entry.ask_owner {
-            if !matches!(entry.opener, Opener::Job | Opener::Plan) {
-                self.say(Message::new(
-                    78,
-                    at,
-                    &[("wants", "a label"), ("example", entry.opener.example())],
-                ));
-            }
+        if let Some(at) = entry.ask_owner
+            && !matches!(entry.opener, Opener::Job | Opener::Plan)
+        {
+            self.say(Message::new(
+                78,
+                at,
+                &[("wants", "a label"), ("example", entry.opener.example())],
+            ));
         }
         out
     }
@@ -352,7 +352,7 @@ fn takes(input: Tokens<'_>) -> Read<'_, Option<Takes>> {
             Some(crate::language::number::UnitWord::Time(each)) => Some(each),
             _ => None,
         })
-        .last()
+        .next_back()
         .unwrap_or(1);
     let (rest, mostly) = opt(preceded(
         (opt(comma), word("mostly")),

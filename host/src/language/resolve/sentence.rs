@@ -106,10 +106,10 @@ impl Reader<'_> {
             }
         }
         for (new, old) in &instead {
-            if let (Some(now), Some(was)) = (items.get(new), items.get(old)) {
-                if let Some(message) = self.other_sort(now, was, &entries[*new]) {
-                    self.fail(&entries[*new], message);
-                }
+            if let (Some(now), Some(was)) = (items.get(new), items.get(old))
+                && let Some(message) = self.other_sort(now, was, &entries[*new])
+            {
+                self.fail(&entries[*new], message);
             }
         }
         for index in order {
@@ -691,13 +691,13 @@ impl Reader<'_> {
         let mut found = Vec::new();
         for (quantity, outcome) in rungs {
             let ticks = self.with_look(|look| look.ticks(sign, quantity))?;
-            if let Some((before, _)) = found.last() {
-                if ticks <= *before {
-                    let index = found.len() - 1;
-                    let this = self.written(quantity.at);
-                    let before = self.written(rungs[index].0.at);
-                    return refuse(40, quantity.at, &[("this", &this), ("before", &before)]);
-                }
+            if let Some((before, _)) = found.last()
+                && ticks <= *before
+            {
+                let index = found.len() - 1;
+                let this = self.written(quantity.at);
+                let before = self.written(rungs[index].0.at);
+                return refuse(40, quantity.at, &[("this", &this), ("before", &before)]);
             }
             let job = outcome.as_ref().map(|job| self.job(job)).transpose()?;
             found.push((ticks, job));

@@ -428,11 +428,24 @@ fn split_jobs(words: &[Token], is_job: impl Fn(&str) -> bool) -> Vec<Name> {
             [first, rest @ ..] if first.is("and") => rest,
             all => all,
         };
-        if is_job(&join(part)) {
-            out.extend(name(part));
-            continue;
+        // Between "and"s, the longest run that is a job; else word by word.
+        let mut ends: Vec<usize> = (0..part.len()).filter(|i| part[*i].is("and")).collect();
+        ends.push(part.len());
+        let mut from = 0;
+        while from < part.len() {
+            let mut later = ends.iter().copied().filter(|end| *end > from);
+            let next = later.next().unwrap_or(part.len());
+            let end = ends
+                .iter()
+                .copied()
+                .filter(|end| *end > from)
+                .take(8)
+                .filter(|end| is_job(&join(&part[from..*end])))
+                .last()
+                .unwrap_or(next);
+            out.extend(name(&part[from..end]));
+            from = end + 1;
         }
-        out.extend(part.split(|t| t.is("and")).filter_map(name));
     }
     out
 }
