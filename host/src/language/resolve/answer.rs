@@ -237,7 +237,8 @@ impl Look<'_> {
                     Said::State(state) => {
                         let right = self.state(state).verb;
                         let wrong = if *shows { Verb::Shows } else { Verb::Is };
-                        if right != wrong && !(*looks && !*shows) {
+                        let loosely = *looks && !*shows;
+                        if right != wrong && !loosely {
                             return self.wrong_verb(right, wrong, phrase, kind);
                         }
                         let sure = if *looks {
