@@ -221,7 +221,7 @@ impl Look<'_> {
                 phrase,
             } => {
                 if let Some(often) = often {
-                    let word = crate::language::resolve::clause::frequency_word(often);
+                    let word = crate::language::resolve::predicate::frequency_word(often);
                     return refuse(127, often.at, &[("word", &word)]);
                 }
                 if let (Some(no), false) = (named.no, *yes) {
