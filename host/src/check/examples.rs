@@ -139,7 +139,9 @@ impl Runner<'_, '_> {
             Expected::TakeCare(yes) => self.caution(false, *yes),
             Expected::Stop(yes) => self.caution(true, *yes),
             Expected::NoReason(part, state) => {
-                let Some((chance, before)) = self.chance(part, *state) else {
+                let Some((chance, before)) =
+                    self.chance(part, *state).zip(self.before(part, *state))
+                else {
                     return Err((self.words(expect), "no such part".to_owned()));
                 };
                 (chance > before + NO_REASON).then(|| {
@@ -151,11 +153,12 @@ impl Runner<'_, '_> {
                 })
             }
             Expected::Chance(part, state, often) => {
-                let Some((chance, before)) = self.chance(part, *state) else {
+                let Some(chance) = self.chance(part, *state) else {
                     return Err((self.words(expect), "no such part".to_owned()));
                 };
                 let (low, high) = band(self.set_up.model, often);
                 (chance < low || chance > high).then(|| {
+                    let before = self.before(part, *state).unwrap_or_default();
                     format!(
                         "{} (it is {} before anything is found)",
                         words::figure(chance),
@@ -172,15 +175,23 @@ impl Runner<'_, '_> {
         }
     }
 
-    fn chance(&mut self, part: &PartRef, state: StateId) -> Option<(f64, f64)> {
+    fn chance(&mut self, part: &PartRef, state: StateId) -> Option<f64> {
         let built = self.set_up.built;
         let parts = resolve(built, &self.case.inspection, part);
-        let &part = parts.first()?;
         let number = u16::try_from(built.states.declared(state)).ok()?;
-        let chance = self.case.inspection.chance(part, number).ok()?.as_f64();
+        let chance = self.case.inspection.chance(*parts.first()?, number).ok()?;
+        Some(chance.as_f64())
+    }
+
+    /// The chance on the same piece with nothing found.
+    fn before(&mut self, part: &PartRef, state: StateId) -> Option<f64> {
+        let built = self.set_up.built;
         let mut room = Room::<UFloat>::default();
         let mut bare = self.set_up.bare(self.pack, &mut room).ok()?;
-        Some((chance, bare.chance(part, number).ok()?.as_f64()))
+        let parts = resolve(built, &bare, part);
+        let number = u16::try_from(built.states.declared(state)).ok()?;
+        let chance = bare.chance(*parts.first()?, number).ok()?;
+        Some(chance.as_f64())
     }
 
     /// The jobs that are planned.
