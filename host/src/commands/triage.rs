@@ -318,10 +318,10 @@ impl Page<'_> {
 }
 
 /// Whether a fault is shown with its part: it has been opened up, is probable,
-/// or some finding at least doubles its odds or halves them.
+/// or something found near it at least doubles its odds or halves them.
 fn stands_out(suspect: &Suspect) -> bool {
-    let strongest = suspect.reasons.first().map_or(0.0, |r| r.decibans.abs());
-    suspect.opened || suspect.chance >= PROBABLE || strongest >= DOUBLING
+    let strong = |reason: &Reason| reason.is_near && reason.decibans.abs() >= DOUBLING;
+    suspect.opened || suspect.chance >= PROBABLE || suspect.reasons.iter().any(strong)
 }
 
 fn caution_json(caution: &Caution) -> Value {
