@@ -261,7 +261,13 @@ impl Ways {
         Self { before, start }
     }
 
-    fn to_fact(&self, set_up: &SetUp<'_>, case: &Case<'_, UFloat>, fact: usize) -> Vec<SentenceId> {
+    fn to_fact(
+        &self,
+        set_up: &SetUp<'_>,
+        network: &Ground,
+        case: &Case<'_, UFloat>,
+        fact: usize,
+    ) -> Vec<SentenceId> {
         let answered = case.evidence.iter().filter(|e| e.fact == fact);
         answered
             .flat_map(|evidence| touched(set_up, network, evidence))
