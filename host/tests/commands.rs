@@ -52,6 +52,7 @@ impl Bench {
             .args(arguments)
             .current_dir(self.folder.path())
             .env_remove("CLICOLOR_FORCE")
+            .env("XDG_CACHE_HOME", self.path("cache"))
             .env("TZ", "UTC");
         command
     }
