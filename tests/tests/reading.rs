@@ -84,6 +84,23 @@ fn the_whole_example_reads_clean() {
 }
 
 #[test]
+fn the_guide_reads_clean() {
+    let guide = include_str!("../../rules/LANGUAGE.md");
+    let pack: String = guide
+        .split("```rules\n")
+        .skip(1)
+        .filter_map(|block| block.split("```").next())
+        .collect();
+    let reading = sound(&pack);
+    assert!(reading.model.rules.len() > 5);
+    assert_eq!(reading.model.rounds.len(), 2);
+    // Every label has its row.
+    for (_, label, _) in language::label::LABELS {
+        assert!(guide.contains(&format!("| `{label}:` |")), "{label}");
+    }
+}
+
+#[test]
 fn no_supports_strain_each_hinge() {
     let reading = sound(MILL_LANE);
     let model = &reading.model;

@@ -10,8 +10,8 @@ mod gather;
 mod likelihood;
 
 use crate::number::{Number, Share};
-use crate::pack::{Fragment, Group, NONE, Pack};
-use crate::piece::Piece;
+use crate::pack::{Fragment, Group, Layout, NONE, Pack};
+use crate::piece::{Answer, Piece};
 
 /// What is kept about one part between passes.
 #[derive(Clone, Copy, Debug, Default)]
@@ -20,6 +20,10 @@ pub struct Desk {
     message: u32,
     /// First of its pairs of chances.
     pairs: u32,
+    /// Which of the states it reads are known for certain (a bit each).
+    known: u16,
+    /// Which of those are known to hold.
+    holds: u16,
     /// Its message upwards must be worked out again.
     stale: bool,
     /// Its chances, and what it tells its parts, are up to date.
@@ -92,6 +96,20 @@ fn copy<N: Copy>(to: &mut [N], from: &[N]) {
     }
 }
 
+fn answered(layout: &Layout, answers: &[Answer], ask: u16) -> Answer {
+    layout
+        .ask_slot(ask)
+        .and_then(|slot| answers.get(slot))
+        .copied()
+        .unwrap_or_default()
+}
+
+/// Whether anything was answered about a part.
+fn says_something(piece: &Piece<'_>, part: usize) -> bool {
+    let mut answers = piece.answers_of(part).iter();
+    answers.any(|answer| answer.says_something())
+}
+
 fn fragment(pack: &Pack<'_>, place: usize) -> Fragment {
     pack.fragment(usize::from(pack.place(place).fragment))
 }
@@ -102,6 +120,8 @@ pub struct Belief<'m, N> {
     need: Need,
     numbers: &'m mut [N],
     desks: &'m mut [Desk],
+    /// Some part's message upwards must be worked out again.
+    stale: bool,
 }
 
 /// The lent memory, area by area.
@@ -138,6 +158,8 @@ impl<'m, N: Number> Belief<'m, N> {
             *desk = Desk {
                 message,
                 pairs,
+                known: 0,
+                holds: 0,
                 stale: true,
                 settled: false,
             };
@@ -148,6 +170,7 @@ impl<'m, N: Number> Belief<'m, N> {
             need,
             numbers,
             desks,
+            stale: true,
         })
     }
 
@@ -172,6 +195,7 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     fn mark(&mut self, part: usize) {
+        self.stale = true;
         if let Some(desk) = self.desks.get_mut(part) {
             desk.stale = true;
         }
@@ -182,13 +206,16 @@ impl<'m, N: Number> Belief<'m, N> {
     /// # Errors
     /// [`Impossible`] if the answers cannot all be true.
     pub fn settle(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> Result<(), Impossible> {
-        for part in (0..self.desks.len()).rev() {
-            if self.desks.get(part).is_some_and(|desk| desk.stale) {
-                self.pass_up(pack, piece, part);
-                if let Some(desk) = self.desks.get_mut(part) {
-                    desk.stale = false;
+        if self.stale {
+            for part in (0..self.desks.len()).rev() {
+                if self.desks.get(part).is_some_and(|desk| desk.stale) {
+                    self.pass_up(pack, piece, part);
+                    if let Some(desk) = self.desks.get_mut(part) {
+                        desk.stale = false;
+                    }
                 }
             }
+            self.stale = false;
         }
         match self.numbers.first() {
             Some(total) if !total.is_zero() => Ok(()),
@@ -238,6 +265,9 @@ impl<'m, N: Number> Belief<'m, N> {
 
     /// Brings the chances of a part up to date, and those of its owners.
     fn look(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
+        if self.desks.get(part).is_some_and(|desk| desk.settled) {
+            return;
+        }
         let depth = piece.owners(part).count();
         for level in (0..=depth).rev() {
             let at = if level == 0 {
@@ -273,12 +303,12 @@ impl<'m, N: Number> Belief<'m, N> {
 
     /// Which value each state that the part reads is known to have, as two
     /// sets of bits: known, and known to hold.
-    fn clamped(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, reads: u8) -> (usize, usize) {
+    fn clamped(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, reads: u8) -> (u16, u16) {
         let (mut known, mut holds) = (0, 0);
         for read in 0..usize::from(reads) {
             if let Some(yes) = Self::clamp(pack, piece, part, read) {
                 known |= 1 << read;
-                holds |= usize::from(yes) << read;
+                holds |= u16::from(yes) << read;
             }
         }
         (known, holds)
@@ -302,9 +332,15 @@ impl<'m, N: Number> Belief<'m, N> {
                 return None;
             }
             if source & Group::READ == 0 {
+                if !says_something(piece, owner) {
+                    return None;
+                }
                 let state = pack.states_of(place).nth(usize::from(source))?;
                 let state = pack.state(usize::from(state));
-                let (no, yes) = likelihood::of::<N>(pack, piece, owner, &state);
+                let layout = pack.layout(place);
+                let answers = piece.answers_of(owner);
+                let (no, yes) =
+                    likelihood::of::<N>(pack, &state, |ask| answered(&layout, answers, ask));
                 return match (no.is_zero(), yes.is_zero()) {
                     (true, false) => Some(true),
                     (false, true) => Some(false),
@@ -317,11 +353,11 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     /// Fills in what a part's program needs and runs it.
-    fn run(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> (Fragment, usize, usize) {
+    fn run(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> Fragment {
         let place = usize::from(piece.part(part).place);
         let fragment = fragment(pack, place);
         let program = pack.program(&fragment);
-        let (known, holds) = Self::clamped(pack, piece, part, fragment.reads);
+        let (known, holds) = self.known_reads(part);
 
         for (g, child) in pack.children(place).enumerate() {
             let group = program.group(g);
@@ -334,15 +370,18 @@ impl<'m, N: Number> Belief<'m, N> {
         for (value, bits) in values.iter_mut().zip(program.constants()) {
             *value = N::from_f64_bits(bits);
         }
-        let mut node = program.first_likelihood();
-        for state in pack.states_of(place) {
-            let state = pack.state(usize::from(state));
-            let (no, yes) = likelihood::of(pack, piece, part, &state);
-            if let Some([a, b]) = values.get_mut(node..node + 2) {
-                *a = no;
-                *b = yes;
+        let likelihoods = program.first_likelihood()..program.first_table();
+        let likelihoods = values.get_mut(likelihoods).unwrap_or(&mut []);
+        if says_something(piece, part) {
+            let layout = pack.layout(place);
+            let answers = piece.answers_of(part);
+            for (pair, state) in likelihoods.chunks_exact_mut(2).zip(layout.states()) {
+                let state = pack.state(usize::from(state));
+                let (no, yes) = likelihood::of(pack, &state, |ask| answered(&layout, answers, ask));
+                pair.copy_from_slice(&[no, yes]);
             }
-            node += 2;
+        } else {
+            likelihoods.fill(N::ONE);
         }
         if known == 0 {
             circuit::forwards(&program, values);
@@ -350,7 +389,15 @@ impl<'m, N: Number> Belief<'m, N> {
             let wanted = (0..fragment.entries()).filter(|entry| entry & known == holds);
             circuit::forwards_for(&program, wanted, values);
         }
-        (fragment, known, holds)
+        fragment
+    }
+
+    /// Which of the states that the part reads are known, and which of those
+    /// hold, as bits of an entry of its message.
+    fn known_reads(&self, part: usize) -> (usize, usize) {
+        self.desks.get(part).map_or((0, 0), |desk| {
+            (usize::from(desk.known), usize::from(desk.holds))
+        })
     }
 
     /// Takes in the messages of the parts of one group; the table goes to the
@@ -380,7 +427,15 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     fn pass_up(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let (fragment, known, holds) = self.run(pack, piece, part);
+        let place = usize::from(piece.part(part).place);
+        let reads = fragment(pack, place).reads;
+        let (known, holds) = Self::clamped(pack, piece, part, reads);
+        if let Some(desk) = self.desks.get_mut(part) {
+            desk.known = known;
+            desk.holds = holds;
+        }
+        let (known, holds) = self.known_reads(part);
+        let fragment = self.run(pack, piece, part);
         let program = pack.program(&fragment);
         let start = self.desks.get(part).map_or(0, |desk| desk.message as usize);
         let areas = self.areas();
@@ -403,7 +458,7 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let (fragment, ..) = self.run(pack, piece, part);
+        let fragment = self.run(pack, piece, part);
         let program = pack.program(&fragment);
         let desk = self.desks.get(part).copied().unwrap_or_default();
         let record = piece.part(part);

@@ -23,7 +23,7 @@ mod states;
 pub use condition::least_chance;
 pub use fit::Reached;
 pub use places::{Place, Places};
-pub use size::{KindSize, Sizes};
+pub use size::{KindSize, PieceSize, Sizes};
 pub use states::{AskRow, Asked, StateRow, States, range};
 
 use std::collections::HashSet;

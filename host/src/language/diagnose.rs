@@ -4,8 +4,8 @@ use crate::language::entry::{Opener, starts};
 use crate::language::input::Trail;
 use crate::language::message::Message;
 use crate::language::near::nearest;
-use crate::language::resolve::clause::figure;
 use crate::language::resolve::look::Look;
+use crate::language::resolve::predicate::figure;
 use crate::language::span::Span;
 use crate::language::token::{Sort, Token};
 use crate::language::vocab::{is_closed, join};
@@ -62,6 +62,10 @@ pub fn diagnose(
     if token.sort == Sort::Word {
         // A word that is not known, rather than a known word out of place.
         if !is_closed(&token.text) && look.vocab.noun_length(&tokens[lost..]) == 0 {
+            if wants.iter().all(|w| strength(w)) {
+                let words = look.scale_words();
+                return Message::new(18, at, &[("word", &token.text), ("words", &words)]);
+            }
             return Message::new(
                 17,
                 at,

@@ -221,7 +221,7 @@ impl Look<'_> {
                 phrase,
             } => {
                 if let Some(often) = often {
-                    let word = crate::language::resolve::clause::frequency_word(often);
+                    let word = crate::language::resolve::predicate::frequency_word(often);
                     return refuse(127, often.at, &[("word", &word)]);
                 }
                 if let (Some(no), false) = (named.no, *yes) {
@@ -237,7 +237,8 @@ impl Look<'_> {
                     Said::State(state) => {
                         let right = self.state(state).verb;
                         let wrong = if *shows { Verb::Shows } else { Verb::Is };
-                        if right != wrong && !(*looks && !*shows) {
+                        let loosely = *looks && !*shows;
+                        if right != wrong && !loosely {
                             return self.wrong_verb(right, wrong, phrase, kind);
                         }
                         let sure = if *looks {

@@ -2,15 +2,13 @@
 
 use crate::language::entry::{Entry, Opener};
 use crate::language::grammar::declare;
-use crate::language::label::Label;
 use crate::language::message::Message;
 use crate::language::number::{UnitWord, to_ticks};
 use crate::language::resolve::Reader;
 use crate::language::resolve::look::{Done, refuse, verb_word};
 use crate::language::resolve::particulars::Particulars;
 use crate::language::span::Span;
-use crate::language::syntax::{Name, NewSign, Saying};
-use crate::language::token::one_line;
+use crate::language::syntax::{Name, NewSign};
 use crate::language::vocab::{Said, a};
 use crate::model::{
     Asks, KindId, Nature, Sense, Sign, SignId, State, StateId, Thousandths, Unit, Verb,
@@ -20,94 +18,6 @@ use crate::model::{
 const SLIP: Thousandths = Thousandths(10);
 
 impl Reader<'_> {
-    /// `Source …: …`, and what the tool always knows as sources.
-    pub(super) fn read_sources(&mut self, entries: &[Entry]) {
-        let mut order: Vec<&Entry> = entries
-            .iter()
-            .filter(|e| e.opener == Opener::Source)
-            .collect();
-        // The house's own wording of a source wins.
-        order.sort_by_key(|e| e.standard);
-        for entry in order {
-            let Some(name) = self.parse(entry, declare::source) else {
-                continue;
-            };
-            let colon = entry
-                .sentence
-                .iter()
-                .find(|t| t.sort == crate::language::token::Sort::Colon)
-                .map_or(entry.at.end, |t| t.at.end);
-            let text = Span {
-                start: colon,
-                ..entry.at
-            };
-            let text = one_line(text.words(self.text(entry.at)));
-            if let Some(id) = self.sources.get(&name.text).copied() {
-                let before = self.model.sources[id.index()].at;
-                if self.files[usize::from(before.file.0)].standard == entry.standard {
-                    let line = self.places.line_from(before, entry.at);
-                    self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(before));
-                }
-                continue;
-            }
-            let written = self.written(name.at);
-            if self.add_source(written, text, entry.at).is_none() {
-                self.too_many("sources", entry.at);
-            }
-        }
-    }
-
-    /// `Unless we say otherwise, a fault is there on its own: rarely.`
-    pub(super) fn read_defaults(&mut self, entries: &[Entry]) {
-        for entry in entries.iter().filter(|e| e.opener == Opener::Default) {
-            self.mending(entry, Self::read_default);
-        }
-    }
-
-    fn read_default(&mut self, entry: &Entry) {
-        let Some(fault) = self.parse(entry, declare::default) else {
-            return;
-        };
-        let particulars = self.particulars(entry);
-        let Some(often) = particulars.on_its_own else {
-            if !entry.details.iter().any(|d| d.label == Label::OnItsOwn) {
-                self.fail(
-                    entry,
-                    Message::new(
-                        118,
-                        entry.at,
-                        &[
-                            ("read", "a fault is there"),
-                            ("wants", "\"on its own: …\""),
-                            ("example", Opener::Default.example()),
-                        ],
-                    ),
-                );
-            }
-            return;
-        };
-        let before = if fault {
-            self.defaults.fault
-        } else {
-            self.defaults.sign
-        };
-        match before {
-            Some((_, at, standard)) if standard == entry.standard => {
-                let line = self.places.line_from(at, entry.at);
-                self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(at));
-                return;
-            }
-            Some((_, _, false)) => return,
-            _ => {}
-        }
-        let now = Some((often, entry.at, entry.standard));
-        if fault {
-            self.defaults.fault = now;
-        } else {
-            self.defaults.sign = now;
-        }
-    }
-
     /// Signs and hidden faults.
     pub(super) fn signs(&mut self, entries: &[Entry]) {
         // The standard rules first, so that the house's own find them there.
@@ -123,7 +33,7 @@ impl Reader<'_> {
         }
     }
 
-    fn owner(&mut self, entry: &Entry, name: &Name) -> Option<KindId> {
+    pub(super) fn owner(&mut self, entry: &Entry, name: &Name) -> Option<KindId> {
         let found = self.with_look(|look| look.plain(name));
         self.keep(entry, found).map(|f| f.kind)
     }
@@ -183,7 +93,12 @@ impl Reader<'_> {
 
     /// Refuses what is already said of the same kind, unless the house says
     /// again what ships with the tool.
-    fn said_before(&self, entry: &Entry, kind: KindId, phrase: &Name) -> Done<Option<Said>> {
+    pub(super) fn said_before(
+        &self,
+        entry: &Entry,
+        kind: KindId,
+        phrase: &Name,
+    ) -> Done<Option<Said>> {
         let before = self
             .vocab
             .said(&phrase.text)
@@ -513,7 +428,7 @@ impl Reader<'_> {
         unit: Unit,
     ) -> Done<crate::model::Ticks> {
         use crate::language::number::unit_name;
-        use crate::language::resolve::clause::dimension;
+        use crate::language::resolve::measure::dimension;
         let number = quantity.number.to_string();
         let name = unit_name(unit);
         match quantity.unit {
@@ -631,203 +546,5 @@ impl Reader<'_> {
             return;
         }
         self.push_sign(entry, kind, Sense::Count, asks, &particulars);
-    }
-
-    fn hidden(&mut self, entry: &Entry) {
-        let Some((owner, verb, phrase)) = self.parse(entry, declare::hidden) else {
-            return;
-        };
-        let particulars = self.particulars(entry);
-        let good = self.good_name(&phrase, true);
-        if self.keep(entry, good).is_none() {
-            return;
-        }
-        let Some(kind) = self.owner(entry, &owner) else {
-            return;
-        };
-        let before = self.said_before(entry, kind, &phrase);
-        let Some(before) = self.keep(entry, before) else {
-            return;
-        };
-        if let Some(Said::State(id)) = before {
-            let was = self.model.states[id.index()].at;
-            let state = &mut self.model.states[id.index()];
-            if let Nature::Hidden { missed } = &mut state.nature {
-                *missed = particulars.missed.or(*missed);
-                state.on_its_own = particulars.on_its_own.or(state.on_its_own);
-                state.source = particulars.from.or(state.source);
-                state.at = entry.at;
-                let words = format!("{} may be {}", owner.text, phrase.text);
-                self.replaced(&words, was, entry.at);
-                return;
-            }
-        }
-        if before.is_some() {
-            let line = self.places.line(entry.at);
-            let owner = a(&owner.text);
-            self.fail(
-                entry,
-                Message::new(
-                    4,
-                    phrase.at,
-                    &[("phrase", &phrase.text), ("owner", &owner), ("line", &line)],
-                ),
-            );
-            return;
-        }
-        self.push_state(
-            entry,
-            kind,
-            verb,
-            &phrase,
-            Nature::Hidden {
-                missed: particulars.missed,
-            },
-            &particulars,
-        );
-    }
-
-    fn push_state(
-        &mut self,
-        entry: &Entry,
-        kind: KindId,
-        verb: Verb,
-        phrase: &Name,
-        nature: Nature,
-        particulars: &Particulars,
-    ) {
-        let Ok(id) = u16::try_from(self.model.states.len()).map(StateId) else {
-            self.too_many("faults", entry.at);
-            return;
-        };
-        let written = self.written(phrase.at);
-        self.vocab.add_state(kind, id, &written);
-        self.model.states.push(State {
-            kind,
-            verb,
-            phrase: written,
-            also: Vec::new(),
-            nature,
-            on_its_own: particulars.on_its_own,
-            source: particulars.from,
-            at: entry.at,
-        });
-    }
-
-    /// `A bottom counts as cracked when it is split at least 1 mm wide.`
-    pub(super) fn counts_as(&mut self, entries: &[Entry]) {
-        for standard in [true, false] {
-            for entry in entries
-                .iter()
-                .filter(|e| e.opener == Opener::CountsAs && e.standard == standard)
-            {
-                self.mending(entry, Self::one_counts_as);
-            }
-        }
-    }
-
-    fn one_counts_as(&mut self, entry: &Entry) {
-        let Some((owner, phrase, clause)) = self.parse(entry, declare::counts_as) else {
-            return;
-        };
-        let particulars = self.particulars(entry);
-        let good = self.good_name(&phrase, true);
-        if self.keep(entry, good).is_none() {
-            return;
-        }
-        let Some(kind) = self.owner(entry, &owner) else {
-            return;
-        };
-        let before = self.said_before(entry, kind, &phrase);
-        let Some(before) = self.keep(entry, before) else {
-            return;
-        };
-        let measured = self.with_look(|look| match &clause.saying {
-            Saying::Measured {
-                not: None,
-                phrase,
-                compare,
-                word,
-            } if matches!(clause.thing, crate::language::syntax::Thing::It(_)) => {
-                look.measured(kind, phrase.as_ref(), compare, word.as_ref(), &clause)
-            }
-            Saying::Is { phrase, .. } => match look.said(kind, phrase)? {
-                Said::Measure(_) => {
-                    refuse(80, phrase.at, &[("phrase", &phrase.text), ("unit", "mm")])
-                }
-                _ => refuse(
-                    78,
-                    phrase.at,
-                    &[
-                        ("read", "when it is"),
-                        ("wants", "a measure"),
-                        ("example", Opener::CountsAs.example()),
-                    ],
-                ),
-            },
-            _ => refuse(
-                78,
-                clause.at,
-                &[
-                    ("read", "when"),
-                    ("wants", "\"it is\" and a measure"),
-                    ("example", Opener::CountsAs.example()),
-                ],
-            ),
-        });
-        let Some((sign, mark, above)) = self.keep(entry, measured) else {
-            return;
-        };
-        if !above {
-            // "at most 3 mm": from the least reading up to there.
-            let least = match &self.model.signs[sign.index()].asks {
-                Asks::HowMuch { least, .. } => *least,
-                _ => 0,
-            };
-            let mark = crate::model::Mark {
-                at_least: least,
-                at_most: Some(mark.at_least.saturating_sub(1)),
-            };
-            self.counted(
-                entry,
-                kind,
-                &phrase,
-                before,
-                Nature::CountsAs { sign, mark },
-                &particulars,
-            );
-            return;
-        }
-        self.counted(
-            entry,
-            kind,
-            &phrase,
-            before,
-            Nature::CountsAs { sign, mark },
-            &particulars,
-        );
-    }
-
-    fn counted(
-        &mut self,
-        entry: &Entry,
-        kind: KindId,
-        phrase: &Name,
-        before: Option<Said>,
-        nature: Nature,
-        particulars: &Particulars,
-    ) {
-        let Some(Said::State(id)) = before else {
-            self.push_state(entry, kind, Verb::Is, phrase, nature, particulars);
-            return;
-        };
-        let state = &mut self.model.states[id.index()];
-        let was = state.at;
-        state.nature = nature;
-        state.on_its_own = particulars.on_its_own.or(state.on_its_own);
-        state.source = particulars.from.or(state.source);
-        state.at = entry.at;
-        let words = format!("counts as {}", phrase.text);
-        self.replaced(&words, was, entry.at);
     }
 }

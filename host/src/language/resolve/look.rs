@@ -334,6 +334,15 @@ impl<'a> Look<'a> {
     }
 
     fn wrong_part(&self, kind: KindId, other: KindId, said: Said, name: &Name) -> Message {
+        // Misspelt where it was declared of this part, perhaps.
+        let known: Vec<String> = self
+            .sayings(kind)
+            .iter()
+            .map(|k| k.to_lowercase())
+            .collect();
+        if nearest(&name.text, known.iter().map(String::as_str)).is_some() {
+            return self.unknown_phrase(kind, name);
+        }
         let verb = match said {
             Said::State(state) if self.state(state).verb == Verb::Shows => "shows",
             _ => "is",

@@ -2,15 +2,22 @@
 
 pub mod answer;
 pub mod clause;
+pub mod common;
+pub mod dating;
 pub mod declare;
 pub mod example;
+pub mod fault;
 pub mod finish;
 pub mod kinds;
 pub mod look;
+pub mod measure;
 pub mod particulars;
+pub mod predicate;
 pub mod reach;
 pub mod round;
+pub mod rule;
 pub mod sentence;
+pub mod subject;
 pub mod tree;
 pub mod work;
 
