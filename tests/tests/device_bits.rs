@@ -48,7 +48,11 @@ fn a_thousand_sets_of_answers_give_the_bits_kept_for_the_unit() {
     let mut apart = hashes.clone();
     apart.sort_unstable();
     apart.dedup();
-    assert!(apart.len() > 1000 - impossible - 3, "{} differ", apart.len());
+    assert!(
+        apart.len() > 1000 - impossible - 3,
+        "{} differ",
+        apart.len()
+    );
 
     let mut found = format!("pack 0x{:x}\n", pack.id());
     for (set, hash) in hashes.iter().enumerate() {
@@ -70,5 +74,9 @@ fn a_thousand_sets_of_answers_give_the_bits_kept_for_the_unit() {
         .zip(found.lines())
         .filter(|(kept, found)| kept != found)
         .collect();
-    assert!(other.is_empty(), "{} of 1000 differ: {other:?}", other.len());
+    assert!(
+        other.is_empty(),
+        "{} of 1000 differ: {other:?}",
+        other.len()
+    );
 }
