@@ -257,10 +257,17 @@ impl<'n> Tables<'n> {
         if all.len() <= SMALL {
             return clause;
         }
-        let (parts, joined): (Vec<Formula>, fn(Vec<Formula>) -> Formula) = match clause {
-            Formula::All(parts) => (parts, Formula::All),
-            Formula::Any(parts) => (parts, Formula::Any),
+        let (parts, all) = match clause {
+            Formula::All(parts) => (parts, true),
+            Formula::Any(parts) => (parts, false),
             other => return other,
+        };
+        let joined = |parts| {
+            if all {
+                Formula::All(parts)
+            } else {
+                Formula::Any(parts)
+            }
         };
         let mut parts: Vec<Formula> = parts
             .into_iter()
