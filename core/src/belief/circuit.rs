@@ -90,19 +90,16 @@ pub(super) fn backwards<N: Number>(program: &Program<'_>, values: &[N], slopes: 
         if slope.is_zero() {
             continue;
         }
-        let (to_left, to_right) = if step.product {
-            (
-                slope.times(at(values, step.right)),
-                slope.times(at(values, step.left)),
-            )
+        if step.product {
+            if step.left >= inputs {
+                add(slopes, step.left, slope.times(at(values, step.right)));
+            }
+            if step.right >= inputs {
+                add(slopes, step.right, slope.times(at(values, step.left)));
+            }
         } else {
-            (slope, slope)
-        };
-        if step.left >= inputs {
-            add(slopes, step.left, to_left);
-        }
-        if step.right >= inputs {
-            add(slopes, step.right, to_right);
+            add(slopes, step.left, slope);
+            add(slopes, step.right, slope);
         }
     }
 }

@@ -418,7 +418,11 @@ impl<'m, N: Number> Belief<'m, N> {
             // Parts of one kind stand together, and so do their messages.
             let start = starts + i * message;
             let report = areas.up.get(start..start + message).unwrap_or(&[]);
-            gather::with_part(group, table, report, next);
+            if i == 0 {
+                gather::first_part(group, report, next);
+            } else {
+                gather::with_part(group, table, report, next);
+            }
             core::mem::swap(&mut table, &mut next);
         }
         if let Some(slot) = areas.values.get_mut(first..first + size) {
@@ -525,13 +529,24 @@ impl<'m, N: Number> Belief<'m, N> {
             let (known, next) = cut(before, size * (i + 1));
             let known = known.get(size * i..).unwrap_or(&[]);
             let next = next.get_mut(..size).unwrap_or(&mut []);
-            gather::with_part(group, known, report, next);
+            if i + 1 == parts {
+                break;
+            }
+            if i == 0 {
+                gather::first_part(group, report, next);
+            } else {
+                gather::with_part(group, known, report, next);
+            }
         }
         copy(after, slopes);
         circuit::level(after);
         let reports = up.chunks_exact(width).zip(down.chunks_exact_mut(width));
         for (i, (report, message)) in reports.enumerate().rev() {
             let known = before.get(size * i..size * (i + 1)).unwrap_or(&[]);
+            if i == 0 {
+                gather::slopes_of_first(group, after, message);
+                break;
+            }
             gather::slopes_of_part(group, known, after, message);
             gather::slopes_before(group, after, report, earlier);
             core::mem::swap(&mut after, &mut earlier);

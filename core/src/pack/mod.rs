@@ -169,7 +169,7 @@ impl<'a> Pack<'a> {
     }
 
     fn row<R: Record>(&self, row: usize) -> R {
-        let start = row.saturating_mul(R::WORDS);
+        let start = row.wrapping_mul(R::WORDS);
         let words = self
             .section(R::SECTION)
             .get(start..start.saturating_add(R::WORDS))

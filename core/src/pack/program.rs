@@ -80,7 +80,7 @@ impl<'a> Program<'a> {
     pub fn group(&self, g: usize) -> Group {
         let start = 2 * usize::from(self.fragment.constants)
             + self.fragment.entries().div_ceil(2)
-            + g.saturating_mul(GROUP_WORDS);
+            + g.wrapping_mul(GROUP_WORDS);
         Group::read(self.part(start, GROUP_WORDS))
     }
 

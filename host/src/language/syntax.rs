@@ -315,7 +315,7 @@ pub enum Question {
     HowMuch(Name, Thing, Option<Name>),
     /// which point each screw has
     Which(Name, Thing),
-    /// [count] the supports of each fall
+    /// `[count] the supports of each fall`
     Count(Name, Thing),
 }
 
