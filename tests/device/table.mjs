@@ -26,12 +26,28 @@ export function costs(elf, run) {
   return [
     'What the core costs on the bench unit: an RP2040 at 125 MHz, no wait states.',
     'Written by `UPDATE=1 node run.mjs`; counts are exact and the same on every run.',
+    `Built by ${compiler(elf)}.`,
     '',
     layOut([['operation', 'instructions', 'cycles', 'ms', 'stack'], ...operations]),
     '',
     layOut([['figure', 'value'], ...figures]),
     '',
   ].join('\n');
+}
+
+/** The compiler that built a binary, by what it left in it. */
+export function compiler(elf) {
+  return /rustc version [^ \0]+/.exec(elf.bytes.toString('latin1'))?.[0] ?? 'an unknown compiler';
+}
+
+/** Whether two tables say the same but for numbers that differ by a tenth at most. */
+export function nearlyThe(expected, found) {
+  const number = /\d+(?: \d{3})*(?:\.\d+)?/g;
+  const shape = (text) => text.replace(/^Built by.*$/m, '').replace(number, '#').replace(/ +/g, ' ');
+  const values = (text) =>
+    (text.replace(/^Built by.*$/m, '').match(number) ?? []).map((n) => Number(n.replaceAll(' ', '')));
+  const [a, b] = [values(expected), values(found)];
+  return shape(expected) === shape(found) && a.every((x, i) => Math.abs(x - b[i]) <= 0.1 * Math.max(x, b[i]));
 }
 
 /** Flash that the binary takes, the pack left out. */
