@@ -589,20 +589,6 @@ pub fn region_word(region: Region) -> &'static str {
     }
 }
 
-/// "see", "feel".
-#[must_use]
-pub fn sense_word(sense: Sense) -> &'static str {
-    match sense {
-        Sense::See => "see",
-        Sense::Feel => "feel",
-        Sense::Hear => "hear",
-        Sense::Smell => "smell",
-        Sense::Ask => "ask",
-        Sense::Measure => "measure",
-        Sense::Count => "count",
-    }
-}
-
 fn sorted<'a>(words: &[&'a str]) -> Vec<&'a str> {
     let mut words = words.to_vec();
     words.sort_unstable();
