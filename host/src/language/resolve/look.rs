@@ -9,7 +9,7 @@ use crate::language::resolve::tree::Tree;
 use crate::language::span::Span;
 use crate::language::syntax::Name;
 use crate::language::vocab::{Said, Vocab, a, applies, capital, plural};
-use crate::model::{Asks, Kind, KindId, Model, Region, Sense, Sign, SignId, State, StateId, Verb};
+use crate::model::{Asks, Kind, KindId, Model, Region, Sign, SignId, State, StateId, Verb};
 
 /// A result, or what to say.
 pub type Done<T> = Result<T, Box<Message>>;
