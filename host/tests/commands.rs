@@ -127,7 +127,9 @@ fn is_empty(folder: &Path) -> bool {
 fn help_shows_an_example_for_each_command() {
     let bench = Bench::new();
     insta::assert_snapshot!("help", bench.run(&["--help"]).all());
-    for command in ["check", "read", "build", "open", "note", "triage", "why"] {
+    for command in [
+        "check", "read", "build", "open", "note", "triage", "next", "why",
+    ] {
         let ran = bench.run(&[command, "--help"]);
         assert_eq!(ran.code, Some(0));
         assert!(ran.out.contains("Example"), "{command}: {}", ran.out);

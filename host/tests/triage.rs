@@ -74,6 +74,20 @@ fn why_of_the_demonstration() {
     insta::assert_snapshot!("why", ran.out);
 }
 
+#[test]
+fn next_of_the_demonstration() {
+    let job = Job::demonstration();
+    let ran = job.run(&["next", "chest", "--most", "6"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("next", ran.out);
+    let list: Value =
+        serde_json::from_str(&job.run(&["next", "chest", "--json"]).out).expect("JSON");
+    let checks = list["checks"].as_array().expect("a list");
+    assert_eq!(checks.len(), 8);
+    let worth = |c: &Value| c["saves_minutes"].as_f64() > Some(0.0);
+    assert!(checks.iter().all(worth));
+}
+
 /// The list for programs says the same as the one for people, and all of it
 /// with `--all`.
 #[test]
