@@ -9,8 +9,9 @@ mod circuit;
 mod gather;
 mod likelihood;
 
+use crate::limits::MAX_STATES;
 use crate::number::{Number, Share};
-use crate::pack::{Fragment, Group, Layout, NONE, Pack};
+use crate::pack::{Fragment, Group, Layout, NONE, Nature, Pack};
 use crate::piece::{Answer, Piece};
 
 /// What is kept about one part between passes.
@@ -26,8 +27,21 @@ pub struct Desk {
     holds: u16,
     /// Its message upwards must be worked out again.
     stale: bool,
-    /// Its chances, and what it tells its parts, are up to date.
-    settled: bool,
+    /// How far its chances, and what it tells its parts, are up to date.
+    settled: Settled,
+}
+
+/// How far the chances of a part are up to date.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+enum Settled {
+    /// Not at all.
+    #[default]
+    No,
+    /// Of its hidden states, and what it tells its parts: enough for a list of
+    /// faults, and quicker.
+    Hidden,
+    /// Of all its states.
+    All,
 }
 
 /// The caller lent too little memory.
@@ -104,6 +118,28 @@ fn answered(layout: &Layout, answers: &[Answer], ask: u16) -> Answer {
         .unwrap_or_default()
 }
 
+/// The hidden states of a place, a bit each. States past the last bit count as
+/// not hidden.
+fn hidden_states(pack: &Pack<'_>, place: usize) -> [u32; MAX_STATES / 32] {
+    let mut bits = [0; MAX_STATES / 32];
+    for (slot, state) in pack.states_of(place).enumerate() {
+        if pack.state(usize::from(state)).nature == Nature::Hidden
+            && let Some(word) = bits.get_mut(slot / 32)
+        {
+            *word |= 1 << (slot % 32);
+        }
+    }
+    bits
+}
+
+fn is_hidden(pack: &Pack<'_>, place: usize, slot: usize) -> bool {
+    slot < MAX_STATES
+        && pack
+            .states_of(place)
+            .nth(slot)
+            .is_some_and(|state| pack.state(usize::from(state)).nature == Nature::Hidden)
+}
+
 /// Whether anything was answered about a part.
 fn says_something(piece: &Piece<'_>, part: usize) -> bool {
     let mut answers = piece.answers_of(part).iter();
@@ -161,7 +197,7 @@ impl<'m, N: Number> Belief<'m, N> {
                 known: 0,
                 holds: 0,
                 stale: true,
-                settled: false,
+                settled: Settled::No,
             };
             message += u32::try_from(fragment.entries()).unwrap_or(0);
             pairs += 2 * u32::from(fragment.states);
@@ -179,7 +215,7 @@ impl<'m, N: Number> Belief<'m, N> {
     /// work again too, since they skip what cannot be.
     pub fn changed(&mut self, piece: &Piece<'_>, part: usize, firmly: bool) {
         for desk in self.desks.iter_mut() {
-            desk.settled = false;
+            desk.settled = Settled::No;
         }
         self.mark(part);
         for owner in piece.owners(part) {
@@ -237,7 +273,13 @@ impl<'m, N: Number> Belief<'m, N> {
         slot: usize,
     ) -> Result<(N, N), Impossible> {
         self.settle(pack, piece)?;
-        self.look(pack, piece, part);
+        let place = usize::from(piece.part(part).place);
+        let wanted = if is_hidden(pack, place, slot) {
+            Settled::Hidden
+        } else {
+            Settled::All
+        };
+        self.look(pack, piece, part, wanted);
         let at = self.desks.get(part).map_or(0, |desk| desk.pairs as usize) + 2 * slot;
         let pairs = self.areas().pairs;
         let pair = |i: usize| pairs.get(i).copied().unwrap_or(N::ZERO);
@@ -263,22 +305,28 @@ impl<'m, N: Number> Belief<'m, N> {
         Ok(N::share(yes, no))
     }
 
-    /// Brings the chances of a part up to date, and those of its owners.
-    fn look(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        if self.desks.get(part).is_some_and(|desk| desk.settled) {
+    /// Brings the chances of a part up to date, as far as is wanted, and those
+    /// of its owners as far as it needs them.
+    fn look(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize, wanted: Settled) {
+        if self
+            .desks
+            .get(part)
+            .is_some_and(|desk| desk.settled >= wanted)
+        {
             return;
         }
         let depth = piece.owners(part).count();
         for level in (0..=depth).rev() {
-            let at = if level == 0 {
-                part
+            let (at, wanted) = if level == 0 {
+                (part, wanted)
             } else {
-                piece.owners(part).nth(level - 1).unwrap_or(0)
+                let owner = piece.owners(part).nth(level - 1).unwrap_or(0);
+                (owner, Settled::Hidden)
             };
-            if self.desks.get(at).is_some_and(|desk| !desk.settled) {
-                self.pass_down(pack, piece, at);
+            if self.desks.get(at).is_some_and(|desk| desk.settled < wanted) {
+                self.pass_down(pack, piece, at, wanted);
                 if let Some(desk) = self.desks.get_mut(at) {
-                    desk.settled = true;
+                    desk.settled = wanted;
                 }
             }
         }
@@ -461,7 +509,7 @@ impl<'m, N: Number> Belief<'m, N> {
         circuit::level(message);
     }
 
-    fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
+    fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize, wanted: Settled) {
         let fragment = self.run(pack, piece, part);
         let program = pack.program(&fragment);
         let desk = self.desks.get(part).copied().unwrap_or_default();
@@ -479,7 +527,18 @@ impl<'m, N: Number> Belief<'m, N> {
             message.fill(N::ONE);
         }
         circuit::seed(&program, message, areas.slopes);
-        circuit::backwards(&program, areas.values, areas.slopes);
+        let place = usize::from(record.place);
+        if wanted == Settled::All {
+            circuit::backwards(&program, areas.values, areas.slopes);
+        } else {
+            let hidden = hidden_states(pack, place);
+            let is_hidden = |slot: usize| {
+                hidden
+                    .get(slot / 32)
+                    .is_some_and(|w| w >> (slot % 32) & 1 == 1)
+            };
+            circuit::backwards_to_hidden(&program, is_hidden, areas.values, areas.slopes);
+        }
 
         let states = 2 * usize::from(fragment.states);
         let first = program.first_likelihood();
@@ -491,7 +550,6 @@ impl<'m, N: Number> Belief<'m, N> {
         for (pair, (&value, &slope)) in pairs.iter_mut().zip(inputs) {
             *pair = value.times(slope);
         }
-        let place = usize::from(record.place);
         for (g, child) in pack.children(place).enumerate() {
             let group = program.group(g);
             let first = program.first_table() + usize::from(group.table);
