@@ -3,7 +3,7 @@
 //! Its nodes are, in this order: constants; two likelihoods ("no", "yes") for
 //! each state; the tables of the groups of parts; the results of the steps.
 
-use super::records::{Fragment, GROUP_WORDS, Group};
+use super::records::{BLOCK_WORDS, Block, Fragment, GROUP_WORDS, Group};
 use super::words::{high, low, word};
 
 /// One sum or product of two earlier nodes.
@@ -94,6 +94,19 @@ impl<'a> Program<'a> {
         Group::read(self.part(start, GROUP_WORDS))
     }
 
+    /// The blocks, in the order of their steps.
+    pub fn blocks(&self) -> impl Iterator<Item = Block> + use<'a> {
+        let words = BLOCK_WORDS * usize::from(self.fragment.blocks);
+        let after = usize::from(self.fragment.steps);
+        let from = self
+            .fragment
+            .code_words()
+            .saturating_sub(after.saturating_add(words));
+        self.part(from, words)
+            .chunks_exact(BLOCK_WORDS)
+            .map(Block::read)
+    }
+
     /// First likelihood node.
     #[must_use]
     pub fn first_likelihood(&self) -> usize {
@@ -122,13 +135,25 @@ impl<'a> Program<'a> {
         word(self.code, from.wrapping_add(step)) & LEADS != 0
     }
 
+    /// Some of the steps, in order.
+    #[inline]
+    pub fn steps_in(
+        &self,
+        steps: core::ops::Range<usize>,
+    ) -> impl DoubleEndedIterator<Item = Operation> + ExactSizeIterator + use<'a> {
+        let all = usize::from(self.fragment.steps);
+        let from = self.fragment.code_words().saturating_sub(all);
+        let (start, end) = (steps.start.min(all), steps.end.min(all));
+        self.part(from.saturating_add(start), end.saturating_sub(start))
+            .iter()
+            .map(|&w| Operation::read(w))
+    }
+
     /// The steps, in order.
     #[inline]
     pub fn steps(
         &self,
     ) -> impl DoubleEndedIterator<Item = Operation> + ExactSizeIterator + use<'a> {
-        let words = usize::from(self.fragment.steps);
-        let from = self.fragment.code_words().saturating_sub(words);
-        self.part(from, words).iter().map(|&w| Operation::read(w))
+        self.steps_in(0..usize::from(self.fragment.steps))
     }
 }
