@@ -883,7 +883,8 @@ pub enum Expected {
     TakeCare(bool),
     /// "stop" or "no stop".
     Stop(bool),
-    /// "no reason for drawer 2 is stiff": no higher than on its own.
+    /// "no reason for drawer 2 is stiff": with every finding taken at its word,
+    /// no likelier than before anything was found.
     NoReason(PartRef, StateId),
     /// "hinge 1 of fall 1 is usually under strain": within the band of the
     /// word, or of "in 7 of 10 cases" (within 5 in 100).

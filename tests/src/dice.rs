@@ -15,7 +15,7 @@ impl Dice {
     }
 
     /// Any number.
-    pub fn next(&mut self) -> u64 {
+    pub fn roll(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -25,7 +25,7 @@ impl Dice {
 
     /// A number below `n`.
     pub fn below(&mut self, n: usize) -> usize {
-        usize::try_from(self.next() % n.max(1) as u64).unwrap_or(0)
+        usize::try_from(self.roll() % n.max(1) as u64).unwrap_or(0)
     }
 
     /// True in `n` of 100 throws.

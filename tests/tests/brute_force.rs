@@ -37,7 +37,7 @@ fn draw(dice: &mut Dice) -> Option<Case> {
         rules.add_means(dice);
     }
     let built = build(&rules.model, &|_| String::new()).ok()?;
-    let seed = dice.next();
+    let seed = dice.roll();
     let root = (0..built.places.len()).find(|&p| built.places.owner(p).is_none())?;
     let limits = |place: usize| {
         let member = built.places.get(place).member.as_ref();

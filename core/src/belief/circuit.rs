@@ -84,25 +84,58 @@ pub(super) fn forwards_for<N: Number>(
 /// entries' nodes) back to the inputs.
 pub(super) fn backwards<N: Number>(program: &Program<'_>, values: &[N], slopes: &mut [N]) {
     let inputs = program.first_likelihood();
+    take_back(program, values, slopes, |node| node >= inputs);
+}
+
+/// As [`backwards`], but only to the likelihoods of hidden states (`is_hidden`
+/// says which states are) and to the tables; the other slopes come out wrong.
+pub(super) fn backwards_to_hidden<N: Number>(
+    program: &Program<'_>,
+    is_hidden: impl Fn(usize) -> bool,
+    values: &[N],
+    slopes: &mut [N],
+) {
+    let likelihoods = program.first_likelihood();
+    let tables = program.first_table();
+    let steps = program.first_step();
+    take_back(program, values, slopes, |node| {
+        if node >= steps {
+            program.leads(node.wrapping_sub(steps))
+        } else {
+            node >= tables
+                || (node >= likelihoods && is_hidden(node.wrapping_sub(likelihoods) >> 1))
+        }
+    });
+}
+
+#[inline(always)]
+fn take_back<N: Number>(
+    program: &Program<'_>,
+    values: &[N],
+    slopes: &mut [N],
+    wanted: impl Fn(usize) -> bool,
+) {
     let first = program.first_step();
     for (i, step) in program.steps().enumerate().rev() {
         let slope = at(slopes, first + i);
         if slope.is_zero() {
             continue;
         }
-        let (to_left, to_right) = if step.product {
-            (
-                slope.times(at(values, step.right)),
-                slope.times(at(values, step.left)),
-            )
+        let (left, right) = (wanted(step.left), wanted(step.right));
+        if step.product {
+            if left {
+                add(slopes, step.left, slope.times(at(values, step.right)));
+            }
+            if right {
+                add(slopes, step.right, slope.times(at(values, step.left)));
+            }
         } else {
-            (slope, slope)
-        };
-        if step.left >= inputs {
-            add(slopes, step.left, to_left);
-        }
-        if step.right >= inputs {
-            add(slopes, step.right, to_right);
+            if left {
+                add(slopes, step.left, slope);
+            }
+            if right {
+                add(slopes, step.right, slope);
+            }
         }
     }
 }

@@ -18,22 +18,29 @@ fn join(group: &Group, outcome: usize, fires: usize) -> usize {
     let mut place = 1;
     let mut joined = 0;
     for (feed, &cap) in group.caps.iter().take(usize::from(group.feeds)).enumerate() {
-        let radix = usize::from(cap) + 1;
-        let count = rest % radix + ((fires >> feed) & 1);
-        joined += place * count.min(usize::from(cap));
-        rest /= radix;
-        place *= radix;
+        let fired = (fires >> feed) & 1;
+        if cap == 1 {
+            joined += place * ((rest & 1) | fired);
+            rest >>= 1;
+            place <<= 1;
+        } else {
+            let radix = usize::from(cap) + 1;
+            let count = rest % radix + fired;
+            joined += place * count.min(usize::from(cap));
+            rest /= radix;
+            place *= radix;
+        }
     }
     joined
 }
 
 fn block<N>(table: &[N], index: usize, size: usize) -> &[N] {
-    let start = index.saturating_mul(size);
+    let start = index.wrapping_mul(size);
     table.get(start..start.saturating_add(size)).unwrap_or(&[])
 }
 
 fn block_mut<N>(table: &mut [N], index: usize, size: usize) -> &mut [N] {
-    let start = index.saturating_mul(size);
+    let start = index.wrapping_mul(size);
     table
         .get_mut(start..start.saturating_add(size))
         .unwrap_or(&mut [])
@@ -63,6 +70,30 @@ pub(super) fn with_part<N: Number>(group: &Group, before: &[N], message: &[N], a
         }
     }
     level(after);
+}
+
+/// The table of a group with one part: as the part reports.
+pub(super) fn first_part<N: Number>(group: &Group, message: &[N], after: &mut [N]) {
+    let width = 1 << group.reads;
+    after.fill(N::ZERO);
+    for fires in 0..1_usize << group.feeds {
+        let to = block_mut(after, join(group, 0, fires), width);
+        for (to, &part) in to.iter_mut().zip(block(message, fires, width)) {
+            *to = part;
+        }
+    }
+}
+
+/// As [`slopes_of_part`] for the first part.
+pub(super) fn slopes_of_first<N: Number>(group: &Group, slopes: &[N], message: &mut [N]) {
+    let width = 1 << group.reads;
+    for fires in 0..1_usize << group.feeds {
+        let slope = block(slopes, join(group, 0, fires), width);
+        for (to, &slope) in block_mut(message, fires, width).iter_mut().zip(slope) {
+            *to = slope;
+        }
+    }
+    level(message);
 }
 
 /// Given the derivative by the table with this part and all after it taken in

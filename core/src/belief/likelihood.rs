@@ -2,45 +2,47 @@
 //! does not hold, and if it does.
 
 use crate::number::Number;
-use crate::pack::{Form, Pack, State, Trial};
-use crate::piece::{Answer, Piece};
+use crate::pack::{Form, NONE, Pack, State, Trial};
+use crate::piece::Answer;
 
 /// "Looks like it" is four times as likely if it is so.
 const LOOKS: u32 = 16_384;
 /// One, in the units of [`normal`].
 const ONE: u32 = 65_536;
 
-/// The likelihoods of what was answered about a state: (no, yes).
+/// The likelihoods of what was answered about a state: (no, yes). `answer` says
+/// what was answered to an ask.
 pub(super) fn of<N: Number>(
     pack: &Pack<'_>,
-    piece: &Piece<'_>,
-    part: usize,
     state: &State,
+    answer: impl Fn(u16) -> Answer,
 ) -> (N, N) {
-    let answer = piece.answer(pack, part, state.ask);
-    let ask = pack.ask(usize::from(state.ask));
-    match (answer, state.trial) {
-        (Answer::Seen(yes), Trial::Yes) => sides(yes, thousandths(ask.slip)),
-        (Answer::Looks(yes), Trial::Yes) => sides(yes, share(LOOKS)),
-        (Answer::Certain(yes), Trial::Yes) => sides(yes, N::ZERO),
-        (Answer::Value(value), Trial::Value(meant)) => sides(value == meant, thousandths(ask.slip)),
+    let given = answer(state.ask);
+    let ask = || pack.ask(usize::from(state.ask));
+    match (given, state.trial) {
+        (Answer::Value(value), Trial::Value(meant)) => {
+            sides(value == meant, thousandths(ask().slip))
+        }
         (Answer::Reading(reading), Trial::Within(from, to)) => {
-            let gauge = match ask.form {
+            let gauge = match ask().form {
                 Form::HowMuch { gauge, .. } => gauge,
                 _ => 0,
             };
             let inside = within(reading, from, to, gauge);
             (share(ONE.saturating_sub(inside)), share(inside))
         }
-        _ => match piece.answer(pack, part, state.whether) {
-            Answer::Seen(yes) => {
-                let slip = pack.ask(usize::from(state.whether)).slip;
-                sides(yes, thousandths(slip))
-            }
-            Answer::Looks(yes) => sides(yes, share(LOOKS)),
-            Answer::Certain(yes) => sides(yes, N::ZERO),
-            _ => (N::ONE, N::ONE),
-        },
+        (given, Trial::Yes) => whether(pack, state.ask, given),
+        _ if state.whether == NONE => (N::ONE, N::ONE),
+        _ => whether(pack, state.whether, answer(state.whether)),
+    }
+}
+
+fn whether<N: Number>(pack: &Pack<'_>, ask: u16, given: Answer) -> (N, N) {
+    match given {
+        Answer::Seen(yes) => sides(yes, thousandths(pack.ask(usize::from(ask)).slip)),
+        Answer::Looks(yes) => sides(yes, share(LOOKS)),
+        Answer::Certain(yes) => sides(yes, N::ZERO),
+        _ => (N::ONE, N::ONE),
     }
 }
 

@@ -9,9 +9,10 @@ mod circuit;
 mod gather;
 mod likelihood;
 
+use crate::limits::MAX_STATES;
 use crate::number::{Number, Share};
-use crate::pack::{Fragment, Group, NONE, Pack};
-use crate::piece::Piece;
+use crate::pack::{Fragment, Group, Layout, NONE, Nature, Pack};
+use crate::piece::{Answer, Piece};
 
 /// What is kept about one part between passes.
 #[derive(Clone, Copy, Debug, Default)]
@@ -20,10 +21,27 @@ pub struct Desk {
     message: u32,
     /// First of its pairs of chances.
     pairs: u32,
+    /// Which of the states it reads are known for certain (a bit each).
+    known: u16,
+    /// Which of those are known to hold.
+    holds: u16,
     /// Its message upwards must be worked out again.
     stale: bool,
-    /// Its chances, and what it tells its parts, are up to date.
-    settled: bool,
+    /// How far its chances, and what it tells its parts, are up to date.
+    settled: Settled,
+}
+
+/// How far the chances of a part are up to date.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+enum Settled {
+    /// Not at all.
+    #[default]
+    No,
+    /// Of its hidden states, and what it tells its parts: enough for a list of
+    /// faults, and quicker.
+    Hidden,
+    /// Of all its states.
+    All,
 }
 
 /// The caller lent too little memory.
@@ -92,6 +110,42 @@ fn copy<N: Copy>(to: &mut [N], from: &[N]) {
     }
 }
 
+fn answered(layout: &Layout, answers: &[Answer], ask: u16) -> Answer {
+    layout
+        .ask_slot(ask)
+        .and_then(|slot| answers.get(slot))
+        .copied()
+        .unwrap_or_default()
+}
+
+/// The hidden states of a place, a bit each. States past the last bit count as
+/// not hidden.
+fn hidden_states(pack: &Pack<'_>, place: usize) -> [u32; MAX_STATES / 32] {
+    let mut bits = [0; MAX_STATES / 32];
+    for (slot, state) in pack.states_of(place).enumerate() {
+        if pack.state(usize::from(state)).nature == Nature::Hidden
+            && let Some(word) = bits.get_mut(slot / 32)
+        {
+            *word |= 1 << (slot % 32);
+        }
+    }
+    bits
+}
+
+fn is_hidden(pack: &Pack<'_>, place: usize, slot: usize) -> bool {
+    slot < MAX_STATES
+        && pack
+            .states_of(place)
+            .nth(slot)
+            .is_some_and(|state| pack.state(usize::from(state)).nature == Nature::Hidden)
+}
+
+/// Whether anything was answered about a part.
+fn says_something(piece: &Piece<'_>, part: usize) -> bool {
+    let mut answers = piece.answers_of(part).iter();
+    answers.any(|answer| answer.says_something())
+}
+
 fn fragment(pack: &Pack<'_>, place: usize) -> Fragment {
     pack.fragment(usize::from(pack.place(place).fragment))
 }
@@ -102,6 +156,8 @@ pub struct Belief<'m, N> {
     need: Need,
     numbers: &'m mut [N],
     desks: &'m mut [Desk],
+    /// Some part's message upwards must be worked out again.
+    stale: bool,
 }
 
 /// The lent memory, area by area.
@@ -138,8 +194,10 @@ impl<'m, N: Number> Belief<'m, N> {
             *desk = Desk {
                 message,
                 pairs,
+                known: 0,
+                holds: 0,
                 stale: true,
-                settled: false,
+                settled: Settled::No,
             };
             message += u32::try_from(fragment.entries()).unwrap_or(0);
             pairs += 2 * u32::from(fragment.states);
@@ -148,6 +206,7 @@ impl<'m, N: Number> Belief<'m, N> {
             need,
             numbers,
             desks,
+            stale: true,
         })
     }
 
@@ -156,7 +215,7 @@ impl<'m, N: Number> Belief<'m, N> {
     /// work again too, since they skip what cannot be.
     pub fn changed(&mut self, piece: &Piece<'_>, part: usize, firmly: bool) {
         for desk in self.desks.iter_mut() {
-            desk.settled = false;
+            desk.settled = Settled::No;
         }
         self.mark(part);
         for owner in piece.owners(part) {
@@ -172,6 +231,7 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     fn mark(&mut self, part: usize) {
+        self.stale = true;
         if let Some(desk) = self.desks.get_mut(part) {
             desk.stale = true;
         }
@@ -182,13 +242,16 @@ impl<'m, N: Number> Belief<'m, N> {
     /// # Errors
     /// [`Impossible`] if the answers cannot all be true.
     pub fn settle(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> Result<(), Impossible> {
-        for part in (0..self.desks.len()).rev() {
-            if self.desks.get(part).is_some_and(|desk| desk.stale) {
-                self.pass_up(pack, piece, part);
-                if let Some(desk) = self.desks.get_mut(part) {
-                    desk.stale = false;
+        if self.stale {
+            for part in (0..self.desks.len()).rev() {
+                if self.desks.get(part).is_some_and(|desk| desk.stale) {
+                    self.pass_up(pack, piece, part);
+                    if let Some(desk) = self.desks.get_mut(part) {
+                        desk.stale = false;
+                    }
                 }
             }
+            self.stale = false;
         }
         match self.numbers.first() {
             Some(total) if !total.is_zero() => Ok(()),
@@ -210,7 +273,13 @@ impl<'m, N: Number> Belief<'m, N> {
         slot: usize,
     ) -> Result<(N, N), Impossible> {
         self.settle(pack, piece)?;
-        self.look(pack, piece, part);
+        let place = usize::from(piece.part(part).place);
+        let wanted = if is_hidden(pack, place, slot) {
+            Settled::Hidden
+        } else {
+            Settled::All
+        };
+        self.look(pack, piece, part, wanted);
         let at = self.desks.get(part).map_or(0, |desk| desk.pairs as usize) + 2 * slot;
         let pairs = self.areas().pairs;
         let pair = |i: usize| pairs.get(i).copied().unwrap_or(N::ZERO);
@@ -236,19 +305,28 @@ impl<'m, N: Number> Belief<'m, N> {
         Ok(N::share(yes, no))
     }
 
-    /// Brings the chances of a part up to date, and those of its owners.
-    fn look(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
+    /// Brings the chances of a part up to date, as far as is wanted, and those
+    /// of its owners as far as it needs them.
+    fn look(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize, wanted: Settled) {
+        if self
+            .desks
+            .get(part)
+            .is_some_and(|desk| desk.settled >= wanted)
+        {
+            return;
+        }
         let depth = piece.owners(part).count();
         for level in (0..=depth).rev() {
-            let at = if level == 0 {
-                part
+            let (at, wanted) = if level == 0 {
+                (part, wanted)
             } else {
-                piece.owners(part).nth(level - 1).unwrap_or(0)
+                let owner = piece.owners(part).nth(level - 1).unwrap_or(0);
+                (owner, Settled::Hidden)
             };
-            if self.desks.get(at).is_some_and(|desk| !desk.settled) {
-                self.pass_down(pack, piece, at);
+            if self.desks.get(at).is_some_and(|desk| desk.settled < wanted) {
+                self.pass_down(pack, piece, at, wanted);
                 if let Some(desk) = self.desks.get_mut(at) {
-                    desk.settled = true;
+                    desk.settled = wanted;
                 }
             }
         }
@@ -273,12 +351,12 @@ impl<'m, N: Number> Belief<'m, N> {
 
     /// Which value each state that the part reads is known to have, as two
     /// sets of bits: known, and known to hold.
-    fn clamped(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, reads: u8) -> (usize, usize) {
+    fn clamped(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, reads: u8) -> (u16, u16) {
         let (mut known, mut holds) = (0, 0);
         for read in 0..usize::from(reads) {
             if let Some(yes) = Self::clamp(pack, piece, part, read) {
                 known |= 1 << read;
-                holds |= usize::from(yes) << read;
+                holds |= u16::from(yes) << read;
             }
         }
         (known, holds)
@@ -302,9 +380,15 @@ impl<'m, N: Number> Belief<'m, N> {
                 return None;
             }
             if source & Group::READ == 0 {
+                if !says_something(piece, owner) {
+                    return None;
+                }
                 let state = pack.states_of(place).nth(usize::from(source))?;
                 let state = pack.state(usize::from(state));
-                let (no, yes) = likelihood::of::<N>(pack, piece, owner, &state);
+                let layout = pack.layout(place);
+                let answers = piece.answers_of(owner);
+                let (no, yes) =
+                    likelihood::of::<N>(pack, &state, |ask| answered(&layout, answers, ask));
                 return match (no.is_zero(), yes.is_zero()) {
                     (true, false) => Some(true),
                     (false, true) => Some(false),
@@ -317,11 +401,11 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     /// Fills in what a part's program needs and runs it.
-    fn run(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> (Fragment, usize, usize) {
+    fn run(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> Fragment {
         let place = usize::from(piece.part(part).place);
         let fragment = fragment(pack, place);
         let program = pack.program(&fragment);
-        let (known, holds) = Self::clamped(pack, piece, part, fragment.reads);
+        let (known, holds) = self.known_reads(part);
 
         for (g, child) in pack.children(place).enumerate() {
             let group = program.group(g);
@@ -334,15 +418,18 @@ impl<'m, N: Number> Belief<'m, N> {
         for (value, bits) in values.iter_mut().zip(program.constants()) {
             *value = N::from_f64_bits(bits);
         }
-        let mut node = program.first_likelihood();
-        for state in pack.states_of(place) {
-            let state = pack.state(usize::from(state));
-            let (no, yes) = likelihood::of(pack, piece, part, &state);
-            if let Some([a, b]) = values.get_mut(node..node + 2) {
-                *a = no;
-                *b = yes;
+        let likelihoods = program.first_likelihood()..program.first_table();
+        let likelihoods = values.get_mut(likelihoods).unwrap_or(&mut []);
+        if says_something(piece, part) {
+            let layout = pack.layout(place);
+            let answers = piece.answers_of(part);
+            for (pair, state) in likelihoods.chunks_exact_mut(2).zip(layout.states()) {
+                let state = pack.state(usize::from(state));
+                let (no, yes) = likelihood::of(pack, &state, |ask| answered(&layout, answers, ask));
+                pair.copy_from_slice(&[no, yes]);
             }
-            node += 2;
+        } else {
+            likelihoods.fill(N::ONE);
         }
         if known == 0 {
             circuit::forwards(&program, values);
@@ -350,7 +437,15 @@ impl<'m, N: Number> Belief<'m, N> {
             let wanted = (0..fragment.entries()).filter(|entry| entry & known == holds);
             circuit::forwards_for(&program, wanted, values);
         }
-        (fragment, known, holds)
+        fragment
+    }
+
+    /// Which of the states that the part reads are known, and which of those
+    /// hold, as bits of an entry of its message.
+    fn known_reads(&self, part: usize) -> (usize, usize) {
+        self.desks.get(part).map_or((0, 0), |desk| {
+            (usize::from(desk.known), usize::from(desk.holds))
+        })
     }
 
     /// Takes in the messages of the parts of one group; the table goes to the
@@ -371,7 +466,11 @@ impl<'m, N: Number> Belief<'m, N> {
             // Parts of one kind stand together, and so do their messages.
             let start = starts + i * message;
             let report = areas.up.get(start..start + message).unwrap_or(&[]);
-            gather::with_part(group, table, report, next);
+            if i == 0 {
+                gather::first_part(group, report, next);
+            } else {
+                gather::with_part(group, table, report, next);
+            }
             core::mem::swap(&mut table, &mut next);
         }
         if let Some(slot) = areas.values.get_mut(first..first + size) {
@@ -380,7 +479,15 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     fn pass_up(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let (fragment, known, holds) = self.run(pack, piece, part);
+        let place = usize::from(piece.part(part).place);
+        let reads = fragment(pack, place).reads;
+        let (known, holds) = Self::clamped(pack, piece, part, reads);
+        if let Some(desk) = self.desks.get_mut(part) {
+            desk.known = known;
+            desk.holds = holds;
+        }
+        let (known, holds) = self.known_reads(part);
+        let fragment = self.run(pack, piece, part);
         let program = pack.program(&fragment);
         let start = self.desks.get(part).map_or(0, |desk| desk.message as usize);
         let areas = self.areas();
@@ -402,8 +509,8 @@ impl<'m, N: Number> Belief<'m, N> {
         circuit::level(message);
     }
 
-    fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let (fragment, ..) = self.run(pack, piece, part);
+    fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize, wanted: Settled) {
+        let fragment = self.run(pack, piece, part);
         let program = pack.program(&fragment);
         let desk = self.desks.get(part).copied().unwrap_or_default();
         let record = piece.part(part);
@@ -420,7 +527,18 @@ impl<'m, N: Number> Belief<'m, N> {
             message.fill(N::ONE);
         }
         circuit::seed(&program, message, areas.slopes);
-        circuit::backwards(&program, areas.values, areas.slopes);
+        let place = usize::from(record.place);
+        if wanted == Settled::All {
+            circuit::backwards(&program, areas.values, areas.slopes);
+        } else {
+            let hidden = hidden_states(pack, place);
+            let is_hidden = |slot: usize| {
+                hidden
+                    .get(slot / 32)
+                    .is_some_and(|w| w >> (slot % 32) & 1 == 1)
+            };
+            circuit::backwards_to_hidden(&program, is_hidden, areas.values, areas.slopes);
+        }
 
         let states = 2 * usize::from(fragment.states);
         let first = program.first_likelihood();
@@ -432,7 +550,6 @@ impl<'m, N: Number> Belief<'m, N> {
         for (pair, (&value, &slope)) in pairs.iter_mut().zip(inputs) {
             *pair = value.times(slope);
         }
-        let place = usize::from(record.place);
         for (g, child) in pack.children(place).enumerate() {
             let group = program.group(g);
             let first = program.first_table() + usize::from(group.table);
@@ -470,13 +587,24 @@ impl<'m, N: Number> Belief<'m, N> {
             let (known, next) = cut(before, size * (i + 1));
             let known = known.get(size * i..).unwrap_or(&[]);
             let next = next.get_mut(..size).unwrap_or(&mut []);
-            gather::with_part(group, known, report, next);
+            if i + 1 == parts {
+                break;
+            }
+            if i == 0 {
+                gather::first_part(group, report, next);
+            } else {
+                gather::with_part(group, known, report, next);
+            }
         }
         copy(after, slopes);
         circuit::level(after);
         let reports = up.chunks_exact(width).zip(down.chunks_exact_mut(width));
         for (i, (report, message)) in reports.enumerate().rev() {
             let known = before.get(size * i..size * (i + 1)).unwrap_or(&[]);
+            if i == 0 {
+                gather::slopes_of_first(group, after, message);
+                break;
+            }
             gather::slopes_of_part(group, known, after, message);
             gather::slopes_before(group, after, report, earlier);
             core::mem::swap(&mut after, &mut earlier);

@@ -169,7 +169,7 @@ impl<'a> Pack<'a> {
     }
 
     fn row<R: Record>(&self, row: usize) -> R {
-        let start = row.saturating_mul(R::WORDS);
+        let start = row.wrapping_mul(R::WORDS);
         let words = self
             .section(R::SECTION)
             .get(start..start.saturating_add(R::WORDS))
@@ -233,49 +233,36 @@ impl<'a> Pack<'a> {
         })
     }
 
-    /// The states of a place: the numbers of its kind's states, and before
-    /// them, for a whole piece, of the states that any piece has.
-    pub fn states_of(&self, place: usize) -> impl Iterator<Item = u16> + use<'a> {
+    /// Which states and asks a place has.
+    #[must_use]
+    pub fn layout(&self, place: usize) -> Layout {
         let record = self.place(place);
-        let own = self.kind(usize::from(record.kind));
-        let shared = self.shared(&record);
-        (shared.first_state..shared.first_state.saturating_add(shared.states))
-            .chain(own.first_state..own.first_state.saturating_add(own.states))
+        Layout {
+            own: self.kind(usize::from(record.kind)),
+            shared: self.shared(&record),
+        }
     }
 
-    /// The asks of a place, in the same order as its states.
+    /// The states of a place: see [`Layout::states`].
+    pub fn states_of(&self, place: usize) -> impl Iterator<Item = u16> + use<'a> {
+        self.layout(place).states()
+    }
+
+    /// The asks of a place: see [`Layout::asks`].
     pub fn asks_of(&self, place: usize) -> impl Iterator<Item = u16> + use<'a> {
-        let record = self.place(place);
-        let own = self.kind(usize::from(record.kind));
-        let shared = self.shared(&record);
-        (shared.first_ask..shared.first_ask.saturating_add(shared.asks))
-            .chain(own.first_ask..own.first_ask.saturating_add(own.asks))
+        self.layout(place).asks()
     }
 
     /// Which of the states of a place this one is.
     #[must_use]
     pub fn state_slot(&self, place: usize, state: u16) -> Option<usize> {
-        let record = self.place(place);
-        let own = self.kind(usize::from(record.kind));
-        let shared = self.shared(&record);
-        slot(
-            state,
-            (shared.first_state, shared.states),
-            (own.first_state, own.states),
-        )
+        self.layout(place).state_slot(state)
     }
 
     /// Which of the asks of a place this one is.
     #[must_use]
     pub fn ask_slot(&self, place: usize, ask: u16) -> Option<usize> {
-        let record = self.place(place);
-        let own = self.kind(usize::from(record.kind));
-        let shared = self.shared(&record);
-        slot(
-            ask,
-            (shared.first_ask, shared.asks),
-            (own.first_ask, own.asks),
-        )
+        self.layout(place).ask_slot(ask)
     }
 
     fn shared(&self, place: &Place) -> Kind {
@@ -287,6 +274,53 @@ impl<'a> Pack<'a> {
     }
 }
 
+/// Which states and asks a place has: those of its kind and, for a whole piece,
+/// before them those that any piece has.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Layout {
+    shared: Kind,
+    own: Kind,
+}
+
+impl Layout {
+    /// The numbers of its states, in order.
+    pub fn states(&self) -> impl Iterator<Item = u16> + use<> {
+        let range = |kind: Kind| kind.first_state..kind.first_state.saturating_add(kind.states);
+        range(self.shared).chain(range(self.own))
+    }
+
+    /// The numbers of its asks, in order.
+    pub fn asks(&self) -> impl Iterator<Item = u16> + use<> {
+        let range = |kind: Kind| kind.first_ask..kind.first_ask.saturating_add(kind.asks);
+        range(self.shared).chain(range(self.own))
+    }
+
+    /// Which of its states this one is.
+    #[inline]
+    #[must_use]
+    pub fn state_slot(&self, state: u16) -> Option<usize> {
+        let (shared, own) = (&self.shared, &self.own);
+        slot(
+            state,
+            (shared.first_state, shared.states),
+            (own.first_state, own.states),
+        )
+    }
+
+    /// Which of its asks this one is.
+    #[inline]
+    #[must_use]
+    pub fn ask_slot(&self, ask: u16) -> Option<usize> {
+        let (shared, own) = (&self.shared, &self.own);
+        slot(
+            ask,
+            (shared.first_ask, shared.asks),
+            (own.first_ask, own.asks),
+        )
+    }
+}
+
+#[inline]
 fn slot(number: u16, shared: (u16, u16), own: (u16, u16)) -> Option<usize> {
     let within = |(first, count): (u16, u16)| {
         let offset = number.checked_sub(first)?;

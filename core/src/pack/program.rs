@@ -15,20 +15,30 @@ pub struct Operation {
     pub left: usize,
     /// The other.
     pub right: usize,
+    /// Whether a likelihood of a hidden state, or the table of a group of parts,
+    /// goes into it: then slopes must be taken back through it even if only
+    /// hidden states are asked for.
+    pub leads: bool,
 }
+
+const LEADS: u32 = 1 << 30;
 
 impl Operation {
     /// As a word of a program; operands are below 2¹⁵.
     #[must_use]
     pub fn word(self) -> u32 {
         let operand = |n: usize| u32::try_from(n).unwrap_or(0) & 0x7fff;
-        (u32::from(self.product) << 31) | (operand(self.right) << 15) | operand(self.left)
+        (u32::from(self.product) << 31)
+            | (u32::from(self.leads) << 30)
+            | (operand(self.right) << 15)
+            | operand(self.left)
     }
 
     #[inline]
     fn read(word: u32) -> Self {
         Self {
             product: word >> 31 != 0,
+            leads: word & LEADS != 0,
             left: (word & 0x7fff) as usize,
             right: ((word >> 15) & 0x7fff) as usize,
         }
@@ -80,7 +90,7 @@ impl<'a> Program<'a> {
     pub fn group(&self, g: usize) -> Group {
         let start = 2 * usize::from(self.fragment.constants)
             + self.fragment.entries().div_ceil(2)
-            + g.saturating_mul(GROUP_WORDS);
+            + g.wrapping_mul(GROUP_WORDS);
         Group::read(self.part(start, GROUP_WORDS))
     }
 
@@ -100,6 +110,16 @@ impl<'a> Program<'a> {
     #[must_use]
     pub fn first_step(&self) -> usize {
         self.first_table() + usize::from(self.fragment.table)
+    }
+
+    /// Whether a step leads to a hidden state or a table (see
+    /// [`Operation::leads`]).
+    #[inline]
+    #[must_use]
+    pub fn leads(&self, step: usize) -> bool {
+        let words = usize::from(self.fragment.steps);
+        let from = self.fragment.code_words().saturating_sub(words);
+        word(self.code, from.wrapping_add(step)) & LEADS != 0
     }
 
     /// The steps, in order.

@@ -179,6 +179,17 @@ impl<'m> Piece<'m> {
             .unwrap_or_default()
     }
 
+    /// Everything answered about a part, in the order of its asks.
+    #[must_use]
+    pub fn answers_of(&self, part: usize) -> &[Answer] {
+        let first = usize::from(self.part(part).first_answer);
+        let end = self
+            .parts
+            .get(part.saturating_add(1))
+            .map_or(self.answers.len(), |next| usize::from(next.first_answer));
+        self.answers.get(first..end).unwrap_or(&[])
+    }
+
     /// Notes an answer and gives back the one before. Nothing happens, and
     /// `None` comes back, if this part has no such ask.
     pub fn set(

@@ -2,13 +2,16 @@
 
 use std::collections::HashSet;
 
+use tellmark_core::inspection::Inspection;
 use tellmark_core::logic::Truth;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Bound, NONE, Pack};
 
 use crate::compile::Built;
 use crate::inspect::{Case, Caution, SetUp, resolve};
-use crate::model::{Example, Expect, Expected, Fact, HowOften, Model, PartRef, StateId, Strength};
+use crate::model::{
+    Example, Expect, Expected, Fact, Found, HowOften, Model, PartRef, StateId, Strength, Sure,
+};
 use crate::room::Room;
 use crate::words;
 
@@ -139,7 +142,9 @@ impl Runner<'_, '_> {
             Expected::TakeCare(yes) => self.caution(false, *yes),
             Expected::Stop(yes) => self.caution(true, *yes),
             Expected::NoReason(part, state) => {
-                let Some((chance, before)) = self.chance(part, *state) else {
+                let (Some(chance), Some(before)) =
+                    (self.at_their_word(part, *state), self.before(part, *state))
+                else {
                     return Err((self.words(expect), "no such part".to_owned()));
                 };
                 (chance > before + NO_REASON).then(|| {
@@ -151,11 +156,12 @@ impl Runner<'_, '_> {
                 })
             }
             Expected::Chance(part, state, often) => {
-                let Some((chance, before)) = self.chance(part, *state) else {
+                let Some(chance) = self.chance(part, *state) else {
                     return Err((self.words(expect), "no such part".to_owned()));
                 };
                 let (low, high) = band(self.set_up.model, often);
                 (chance < low || chance > high).then(|| {
+                    let before = self.before(part, *state).unwrap_or_default();
                     format!(
                         "{} (it is {} before anything is found)",
                         words::figure(chance),
@@ -172,15 +178,28 @@ impl Runner<'_, '_> {
         }
     }
 
-    fn chance(&mut self, part: &PartRef, state: StateId) -> Option<(f64, f64)> {
-        let built = self.set_up.built;
-        let parts = resolve(built, &self.case.inspection, part);
-        let &part = parts.first()?;
-        let number = u16::try_from(built.states.declared(state)).ok()?;
-        let chance = self.case.inspection.chance(part, number).ok()?.as_f64();
+    fn chance(&mut self, part: &PartRef, state: StateId) -> Option<f64> {
+        chance_of(self.set_up, &mut self.case.inspection, part, state)
+    }
+
+    /// The chance on the same piece with nothing found.
+    fn before(&mut self, part: &PartRef, state: StateId) -> Option<f64> {
         let mut room = Room::<UFloat>::default();
         let mut bare = self.set_up.bare(self.pack, &mut room).ok()?;
-        Some((chance, bare.chance(part, number).ok()?.as_f64()))
+        chance_of(self.set_up, &mut bare, part, state)
+    }
+
+    /// The chance with every finding taken at its word: no slip of the eye.
+    fn at_their_word(&mut self, part: &PartRef, state: StateId) -> Option<f64> {
+        let facts: Vec<Fact> = self.set_up.facts.iter().map(|f| certain(f)).collect();
+        let facts: Vec<&Fact> = facts.iter().collect();
+        let set_up = SetUp {
+            facts: &facts,
+            ..*self.set_up
+        };
+        let mut room = Room::<UFloat>::default();
+        let mut case = set_up.case(self.pack, &mut room).ok()?;
+        chance_of(&set_up, &mut case.inspection, part, state)
     }
 
     /// The jobs that are planned.
@@ -253,6 +272,29 @@ impl Runner<'_, '_> {
         }
         Some(found.map_or("no date".to_owned(), |y| format!("{words} {y}")))
     }
+}
+
+fn chance_of(
+    set_up: &SetUp<'_>,
+    inspection: &mut Inspection<'_, '_, UFloat>,
+    part: &PartRef,
+    state: StateId,
+) -> Option<f64> {
+    let parts = resolve(set_up.built, inspection, part);
+    let number = u16::try_from(set_up.built.states.declared(state)).ok()?;
+    let chance = inspection.chance(*parts.first()?, number).ok()?;
+    Some(chance.as_f64())
+}
+
+/// The same finding, known for certain.
+fn certain(fact: &Fact) -> Fact {
+    let mut fact = fact.clone();
+    if let Found::State { sure, .. } = &mut fact.found
+        && *sure == Sure::Ordinary
+    {
+        *sure = Sure::Certain;
+    }
+    fact
 }
 
 /// How much a chance may rise and still count as no reason.

@@ -226,4 +226,4 @@ fn missed(say: &mut Say<'_>, built: &Built) {
 }
 
 /// The message about a `that means` sentence that cannot come true.
-const MEANS_MISSED: u16 = 140;
+const MEANS_MISSED: u16 = 129;

@@ -5,7 +5,7 @@ use super::frame::{Frame, said_of_words};
 use crate::check::Checked;
 use crate::compile::Built;
 use crate::inspect::SetUp;
-use crate::job::{Finding, Findings, Job};
+use crate::job::{Finding, Findings, Job, has_part};
 use crate::language::{AnswerReader, Level, Message};
 use crate::model::{Fact, Model, PieceOrder};
 use crate::words::some_of;
@@ -57,12 +57,23 @@ impl AtHand {
                 said_of_words(&line.why)
             )?;
         }
-        let findings = findings.standing().cloned().collect();
+        let known: Vec<&Fact> = findings.standing().map(|f| &f.fact).collect();
+        let mut standing = Vec::new();
+        for finding in findings.standing() {
+            match has_part(model, &order, &known, &finding.fact) {
+                Ok(()) => standing.push(finding.clone()),
+                Err(none) => writeln!(
+                    frame.err,
+                    "Line {} of the record is left out: {none}",
+                    finding.number
+                )?,
+            }
+        }
         Ok(AtHand {
             job,
             checked,
             order,
-            findings,
+            findings: standing,
         })
     }
 

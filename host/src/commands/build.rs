@@ -6,9 +6,11 @@ use crate::check::{Depth, check};
 use crate::compile::Built;
 use crate::language::{Level, Message, Reading, Style, render};
 use crate::plain::{io_reason, write_whole};
+use crate::words;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
+use tellmark_core::limits::{MAX_INTERFACE, MAX_NODES};
 
 /// Build the pack that the bench unit goes by
 #[derive(Args, Debug)]
@@ -20,9 +22,6 @@ pub struct Build {
     /// The file to write
     #[arg(long, value_name = "FILE", default_value = "house.pack")]
     out: PathBuf,
-    /// Say what each kind of part costs on the unit
-    #[arg(long)]
-    sizes: bool,
 }
 
 impl Build {
@@ -65,20 +64,39 @@ impl Build {
 
     fn print(&self, frame: &mut Frame, built: &Built) -> Result<(), Stopped> {
         let file = self.out.display();
-        writeln!(frame.out, "Wrote {file}: {} bytes.", built.sizes.pack)?;
-        if !self.sizes {
-            return Ok(());
-        }
-        for kind in &built.sizes.kinds {
+        let sizes = &built.sizes;
+        writeln!(frame.out, "Wrote {file}: {} bytes.\n", sizes.pack)?;
+        writeln!(
+            frame.out,
+            "{:32} {:>6} {:>6} {:>6} {:>7} {:>6} {:>6}",
+            "What each kind of part costs", "states", "shared", "nodes", "bytes", "up", "down"
+        )?;
+        for kind in &sizes.kinds {
             writeln!(
                 frame.out,
-                "  {}: {} states, {} shared with owners, {} nodes, {} bytes for each, {} sums up \
-                 and {} down",
+                "{:32} {:6} {:6} {:6} {:7} {:6} {:6}",
                 kind.name, kind.states, kind.interface, kind.nodes, kind.kept, kind.up, kind.down
             )?;
         }
-        let running = built.sizes.running();
-        writeln!(frame.out, "  {running} bytes to run the largest")?;
+        writeln!(
+            frame.out,
+            "Shared: states in common with owners, at most {MAX_INTERFACE}. Nodes: at most \
+             {MAX_NODES}. Bytes: kept\nfor each such part; {} more to run the largest. Up and \
+             down: sums and products.\n",
+            sizes.running()
+        )?;
+        for piece in &sizes.pieces {
+            writeln!(
+                frame.out,
+                "{}, as it usually is: {} parts, {} states, {} bytes on the bench unit, {} sums \
+                 and products for everything from nothing.",
+                words::capital(&words::a(&piece.name)),
+                piece.parts,
+                piece.states,
+                piece.ram,
+                piece.operations
+            )?;
+        }
         Ok(())
     }
 
@@ -100,10 +118,25 @@ impl Build {
                 })
             })
             .collect();
+        let pieces: Vec<serde_json::Value> = built
+            .sizes
+            .pieces
+            .iter()
+            .map(|piece| {
+                json!({
+                    "piece": piece.name,
+                    "parts": piece.parts,
+                    "states": piece.states,
+                    "bytes": piece.ram,
+                    "operations": piece.operations,
+                })
+            })
+            .collect();
         json!({
             "file": self.out.display().to_string(),
             "bytes": built.sizes.pack,
             "kinds": kinds,
+            "pieces": pieces,
         })
     }
 }

@@ -5,6 +5,7 @@
 //! line in `Command::run`.
 
 mod at_hand;
+mod bare;
 mod build;
 mod check;
 mod exit;
@@ -50,6 +51,7 @@ enum Command {
     Open(open::Open),
     Note(note::Note),
     Triage(triage::Triage),
+    Next(next::Next),
     Why(why::Why),
 }
 
@@ -62,6 +64,7 @@ impl Command {
             Command::Open(command) => command.run(frame),
             Command::Note(command) => command.run(frame),
             Command::Triage(command) => command.run(frame),
+            Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
         }
     }
@@ -86,7 +89,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     };
     let ended = match &cli.command {
         Some(command) => command.run(&mut frame),
-        None => next::run(&mut frame),
+        None => bare::run(&mut frame),
     };
     let ended = ended.and_then(|exit| {
         out.flush()?;

@@ -1,120 +1,147 @@
-//! `tellmark` with no command: what to do next, by what is in this folder.
+//! `tellmark next`
 
+use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
-use crate::house::ENDING;
-use crate::job::Job;
-use crate::model::Model;
-use crate::words::{a, list_or, some_of};
-use serde_json::json;
-use std::fs;
-use std::path::Path;
+use super::frame::Frame;
+use crate::inspect::{self, Change, Check};
+use crate::words::{self, figure, minutes};
+use anstyle::Style;
+use clap::Args;
+use serde_json::{Value, json};
+use std::path::PathBuf;
+use tellmark_core::pack::Touch;
 
-/// Runs it.
-pub(super) fn run(frame: &mut Frame) -> Result<Exit, Stopped> {
-    let here = look_around(Path::new("."));
-    let model = frame.reading_or_warn()?.model;
-    let pieces = pieces(&model);
-    if frame.global.json {
-        let jobs: Vec<_> = here
-            .jobs
-            .iter()
-            .map(|j| json!({ "folder": j.folder, "piece": j.piece, "lines": j.lines }))
-            .collect();
-        frame.print_json(&json!({
-            "jobs": jobs,
-            "rules_here": here.has_rules,
-            "pieces": pieces,
-        }))?;
-        return Ok(Exit::Fine);
-    }
-    let rules = frame.rules_argument();
-    for job in &here.jobs {
-        let lines = u32::try_from(job.lines).unwrap_or(u32::MAX);
-        let lines = some_of(lines, "finding", "findings");
-        writeln!(frame.out, "{}: {}, {lines}", job.folder, job.piece)?;
-    }
-    match here.jobs.last() {
-        Some(job) => {
-            let folder = as_argument(&job.folder);
+const STRONG: Style = Style::new().bold();
+const FAINT: Style = Style::new().dimmed();
+
+/// Say which checks are most worth making next, and what they would change
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Example:\n  tellmark next walnut-chest\n\nA check is worth the bench time that \
+                        its answer is expected to save, for each minute it takes: faults missed \
+                        until it is late, and jobs planned for nothing. A check that interferes \
+                        with the piece comes after the gentler ones for the same fault."
+)]
+pub struct Next {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// How many checks to name
+    #[arg(long, value_name = "NUMBER", default_value_t = 8)]
+    most: usize,
+}
+
+impl Next {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let at_hand = AtHand::open(&self.job, frame)?;
+        let facts = at_hand.facts();
+        let set_up = at_hand.set_up(&facts)?;
+        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
+        let Some(checks) = inspect::next(&set_up, pack).map_err(unexpected)? else {
+            let folder = self.job.display();
+            return Err(Stopped::Misuse(format!(
+                "The findings cannot all be true, so nothing can be weighed. \
+                 \"tellmark triage {folder}\" says which ones clash."
+            )));
+        };
+        let left = checks.len();
+        let shown: Vec<&Check> = checks.iter().take(self.most).collect();
+        if frame.global.json {
+            let checks: Vec<Value> = shown.iter().map(|c| as_json(&at_hand, c)).collect();
+            frame.print_json(&json!({ "checks": checks, "worth_making": left }))?;
+            return Ok(Exit::Fine);
+        }
+        if shown.is_empty() {
             writeln!(
                 frame.out,
-                "\nTo note what you find, in the words of the rules:\n  \
-                 tellmark note {folder} \"...\"{rules}\nTo see what is likely wrong:\n  \
-                 tellmark triage {folder}{rules}\nTo open another job, say what the piece is:"
+                "No check that is left would change what to plan."
             )?;
         }
-        None => writeln!(
-            frame.out,
-            "There is no job in this folder yet. To open one, say what the piece is:"
-        )?,
+        for (i, check) in shown.iter().enumerate() {
+            print(frame, &at_hand, i + 1, check)?;
+        }
+        if left > shown.len() {
+            writeln!(
+                frame.out,
+                "\n{left} checks are worth something; --most {left} names them all."
+            )?;
+        }
+        Ok(Exit::Fine)
     }
-    let example = pieces.first().copied().unwrap_or("...");
-    writeln!(frame.out, "  tellmark open \"{example}\"{rules}")?;
-    if pieces.len() > 1 {
-        let pieces: Vec<String> = pieces.iter().map(|piece| a(piece)).collect();
-        writeln!(frame.out, "It can be {}.", list_or(&pieces))?;
-    }
-    if here.has_rules && frame.global.rules.is_none() {
-        writeln!(
-            frame.out,
-            "There are rules in this folder. To see whether they are in order:\n  \
-             tellmark check --rules ."
-        )?;
-    } else {
-        writeln!(
-            frame.out,
-            "To read the rules as I understand them:\n  tellmark read{rules}"
-        )?;
-    }
-    writeln!(frame.out, "For everything I can do:\n  tellmark --help")?;
-    Ok(Exit::Fine)
 }
 
-/// The pieces that the rules know.
-fn pieces(model: &Model) -> Vec<&str> {
-    model
-        .kinds
+fn print(frame: &mut Frame, at_hand: &AtHand, number: usize, check: &Check) -> Result<(), Stopped> {
+    let touch = match check.touch {
+        Touch::Nothing => "",
+        Touch::ALittle => ", disturbs a little",
+        Touch::ALot => ", disturbs a lot",
+    };
+    writeln!(
+        frame.out,
+        "{number:2}. {STRONG}{}{STRONG:#} {FAINT}({}{touch}; saves {:.0} min, {:.0} for each){FAINT:#}",
+        check.words,
+        minutes(check.minutes),
+        check.saves,
+        check.worth,
+    )?;
+    for (change, parts) in together(&check.changes) {
+        writeln!(frame.out, "      {}", changed(at_hand, change, &parts))?;
+    }
+    Ok(())
+}
+
+/// Changes that are alike but for the part, once each with all their parts.
+fn together(changes: &[Change]) -> Vec<(&Change, Vec<&str>)> {
+    let near = |a: f64, b: f64| (a - b).abs() < 0.005;
+    let mut found: Vec<(&Change, Vec<&str>)> = Vec::new();
+    for change in changes {
+        let alike = |(other, _): &&mut (&Change, Vec<&str>)| {
+            other.state == change.state
+                && near(other.now, change.now)
+                && near(other.from_to.0, change.from_to.0)
+                && near(other.from_to.1, change.from_to.1)
+        };
+        match found.iter_mut().find(alike) {
+            Some((_, parts)) => parts.push(&change.part),
+            None => found.push((change, vec![&change.part])),
+        }
+    }
+    found
+}
+
+/// "drawer 3 is loose in the dovetails: 47 in 100 now, then 15 to 95".
+fn changed(at_hand: &AtHand, change: &Change, parts: &[&str]) -> String {
+    let state = words::state_words(at_hand.model(), change.state, true, parts.len() > 1);
+    format!(
+        "{} {state}: {} now, then {} or {}",
+        words::list(parts),
+        figure(change.now),
+        figure(change.from_to.0),
+        figure(change.from_to.1)
+    )
+}
+
+fn as_json(at_hand: &AtHand, check: &Check) -> Value {
+    let changes: Vec<Value> = check
+        .changes
         .iter()
-        .skip(1)
-        .filter(|kind| kind.is_piece)
-        .map(|kind| kind.name.as_str())
-        .collect()
-}
-
-struct Here {
-    jobs: Vec<Found>,
-    has_rules: bool,
-}
-
-struct Found {
-    folder: String,
-    piece: String,
-    lines: usize,
-}
-
-/// What is in a folder. What cannot be looked at is passed over: this is only
-/// advice.
-fn look_around(folder: &Path) -> Here {
-    let mut names: Vec<String> = fs::read_dir(folder)
-        .into_iter()
-        .flatten()
-        .flatten()
-        .filter_map(|entry| entry.file_name().into_string().ok())
-        .filter(|name| !name.starts_with('.'))
-        .collect();
-    names.sort();
-    let has_rules = names.iter().any(|name| name.ends_with(ENDING));
-    let jobs = names
-        .into_iter()
-        .filter_map(|name| {
-            let job = Job::open(&folder.join(&name)).ok()?;
-            Some(Found {
-                folder: name,
-                piece: job.header().piece.clone(),
-                lines: job.lines().len(),
+        .map(|change| {
+            json!({
+                "part": change.part,
+                "fault": words::state_words(at_hand.model(), change.state, true, false),
+                "now": change.now,
+                "lowest": change.from_to.0,
+                "highest": change.from_to.1,
+                "saves_minutes": change.saves,
             })
         })
         .collect();
-    Here { jobs, has_rules }
+    json!({
+        "check": check.words,
+        "minutes": check.minutes,
+        "saves_minutes": check.saves,
+        "worth": check.worth,
+        "changes": changes,
+    })
 }

@@ -34,6 +34,11 @@ pub struct Triage {
 
 /// Chances from which a fault is listed: the mark of "possibly".
 const LISTED: f64 = 0.15;
+/// Chances from which a fault always stands with its part: the mark of
+/// "probably".
+const PROBABLE: f64 = 0.6;
+/// Decibans that double the odds.
+const DOUBLING: f64 = 3.0;
 /// Reasons shown for one fault.
 const REASONS: usize = 3;
 
@@ -135,7 +140,7 @@ impl Page<'_> {
         let listed: Vec<&Suspect> = group
             .suspects
             .iter()
-            .filter(|s| s.chance >= self.least && has_reasons(s))
+            .filter(|s| s.chance >= self.least && stands_out(s))
             .collect();
         if listed.is_empty() {
             return Ok(());
@@ -152,14 +157,14 @@ impl Page<'_> {
         Ok(())
     }
 
-    /// Faults that no single finding moves, each once with all its parts.
+    /// Faults that nothing speaks strongly of, each once with all its parts.
     fn print_rest(&self, frame: &mut Frame) -> Result<(), Stopped> {
         let mut rest: Vec<(&Suspect, Vec<&str>)> = Vec::new();
         for group in &self.list.groups {
             let listed = group.suspects.iter();
-            for suspect in listed.filter(|s| s.chance >= self.least && !has_reasons(s)) {
+            for suspect in listed.filter(|s| s.chance >= self.least && !stands_out(s)) {
                 let alike = |(other, _): &&mut (&Suspect, Vec<&str>)| {
-                    other.state == suspect.state && (other.chance - suspect.chance).abs() < 0.02
+                    other.state == suspect.state && (other.chance - suspect.chance).abs() < 0.03
                 };
                 match rest.iter_mut().find(alike) {
                     Some((_, parts)) => parts.push(&group.name),
@@ -172,7 +177,7 @@ impl Page<'_> {
         }
         writeln!(
             frame.out,
-            "\n{STRONG}Possible, though no single finding speaks of it{STRONG:#}"
+            "\n{STRONG}Possible, with less to go on{STRONG:#}"
         )?;
         for (suspect, parts) in rest {
             let state = &self.at_hand.model().states[suspect.state.index()];
@@ -190,6 +195,7 @@ impl Page<'_> {
                 figure(suspect.chance),
                 suspect.missed.map_or_else(String::new, cost)
             )?;
+            self.print_reasons(frame, suspect)?;
         }
         Ok(())
     }
@@ -233,6 +239,10 @@ impl Page<'_> {
             figure(suspect.before),
             suspect.missed.map_or_else(String::new, cost)
         )?;
+        self.print_reasons(frame, suspect)
+    }
+
+    fn print_reasons(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
         for reason in suspect.reasons.iter().take(REASONS) {
             let (number, text) = self.at_hand.line(reason.fact);
             let side = if reason.decibans > 0.0 {
@@ -307,9 +317,11 @@ impl Page<'_> {
     }
 }
 
-/// Whether a single finding moves it, or it has been opened up.
-fn has_reasons(suspect: &Suspect) -> bool {
-    suspect.opened || !suspect.reasons.is_empty()
+/// Whether a fault is shown with its part: it has been opened up, is probable,
+/// or something found near it at least doubles its odds or halves them.
+fn stands_out(suspect: &Suspect) -> bool {
+    let strong = |reason: &Reason| reason.is_near && reason.decibans.abs() >= DOUBLING;
+    suspect.opened || suspect.chance >= PROBABLE || suspect.reasons.iter().any(strong)
 }
 
 fn caution_json(caution: &Caution) -> Value {

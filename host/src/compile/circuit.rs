@@ -133,9 +133,15 @@ impl Circuit {
     }
 
     /// Keeps what the outputs need, in the order of a pack: constants, `inputs`
-    /// inputs, steps. `None` if it is too large for a pack's node numbers.
+    /// inputs, steps. `is_sought` says to which inputs slopes are wanted in any
+    /// case. `None` if it is too large for a pack's node numbers.
     #[must_use]
-    pub fn finish(&self, inputs: usize, outputs: &[NodeId]) -> Option<Finished> {
+    pub fn finish(
+        &self,
+        inputs: usize,
+        outputs: &[NodeId],
+        is_sought: impl Fn(usize) -> bool,
+    ) -> Option<Finished> {
         let mut needed = vec![false; self.nodes.len()];
         for output in outputs {
             needed[output.0 as usize] = true;
@@ -156,6 +162,7 @@ impl Circuit {
             }
         }
         let mut steps = Vec::new();
+        let mut leads = vec![false; self.nodes.len()];
         for (i, node) in self.nodes.iter().enumerate() {
             if !needed[i] {
                 continue;
@@ -164,14 +171,17 @@ impl Circuit {
                 Node::Constant(_) => continue,
                 Node::Input(number) => {
                     place[i] = constants.len() + number as usize;
+                    leads[i] = is_sought(number as usize);
                     continue;
                 }
                 Node::Sum(a, b) => (false, a, b),
                 Node::Product(a, b) => (true, a, b),
             };
             place[i] = constants.len() + inputs + steps.len();
+            leads[i] = leads[a.0 as usize] || leads[b.0 as usize];
             steps.push(Operation {
                 product,
+                leads: leads[i],
                 left: place[a.0 as usize],
                 right: place[b.0 as usize],
             });

@@ -3,13 +3,14 @@
 use std::collections::BTreeSet;
 
 use tellmark_core::limits::{MAX_FEEDS, MAX_INTERFACE, MAX_NODES};
-use tellmark_core::pack::{Group, NONE};
+use tellmark_core::pack::{Group, NONE, Nature};
 
 use super::circuit::{Circuit, Finished};
 use super::factor::{Factor, eliminate, join};
 use super::network::{Cause, Clause, Literal, Network, Role, VarId};
 use super::order;
 use super::places::Places;
+use super::states::States;
 
 /// Variables in one small table; larger conditions are split.
 const SMALL: usize = 3;
@@ -52,7 +53,12 @@ impl Fragment {
     ///
     /// # Errors
     /// [`Tangled`] if it does not fit the bench unit.
-    pub fn of(network: &Network, places: &Places, place: usize) -> Result<Self, Tangled> {
+    pub fn of(
+        network: &Network,
+        states: &States,
+        places: &Places,
+        place: usize,
+    ) -> Result<Self, Tangled> {
         let site = &network.sites[place];
         let interface = site.reads.len() + site.feeds.len();
         let tangled = |nodes| Tangled { interface, nodes };
@@ -61,6 +67,10 @@ impl Fragment {
         }
         let mut tables = Tables::new(network, places, place);
         let mut circuit = Circuit::new(WORKING_LIMIT);
+        let hidden: Vec<bool> = places
+            .states(states, place)
+            .map(|row| states.states[row].nature == Nature::Hidden)
+            .collect();
         let states = site
             .vars
             .iter()
@@ -84,7 +94,10 @@ impl Fragment {
                 .map_err(|_| tangled(None))?;
         }
         let outputs = join(&mut circuit, &factors, &kept, &tables.sizes);
-        let program = circuit.finish(inputs, &outputs).ok_or(tangled(None))?;
+        let is_sought = |input: usize| hidden.get(input / 2).is_none_or(|h| *h);
+        let program = circuit
+            .finish(inputs, &outputs, is_sought)
+            .ok_or(tangled(None))?;
         let fragment = Self {
             reads: site.reads.len(),
             feeds: site.feeds.len(),
@@ -257,10 +270,17 @@ impl<'n> Tables<'n> {
         if all.len() <= SMALL {
             return clause;
         }
-        let (parts, joined): (Vec<Formula>, fn(Vec<Formula>) -> Formula) = match clause {
-            Formula::All(parts) => (parts, Formula::All),
-            Formula::Any(parts) => (parts, Formula::Any),
+        let (parts, all) = match clause {
+            Formula::All(parts) => (parts, true),
+            Formula::Any(parts) => (parts, false),
             other => return other,
+        };
+        let joined = |parts| {
+            if all {
+                Formula::All(parts)
+            } else {
+                Formula::Any(parts)
+            }
         };
         let mut parts: Vec<Formula> = parts
             .into_iter()

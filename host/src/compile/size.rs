@@ -1,9 +1,13 @@
 //! What each kind of part costs on the bench unit.
 
+use tellmark_core::belief::{Desk, Need};
+use tellmark_core::number::UFloat;
+use tellmark_core::piece::{Answer, Part};
+
 use super::fragment::Fragment;
 use super::places::Places;
 use crate::model::{KindId, Model};
-use crate::room::PackBytes;
+use crate::room::{PackBytes, Room};
 
 /// Bytes of one number on the unit.
 const NUMBER: usize = 4;
@@ -33,11 +37,29 @@ pub struct KindSize {
     pub down: usize,
 }
 
+/// What a whole piece costs, with the usual number of everything.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq, Eq)]
+pub struct PieceSize {
+    /// "chest of drawers".
+    pub name: String,
+    /// Its parts.
+    pub parts: usize,
+    /// Its states, over all parts.
+    pub states: usize,
+    /// Bytes on the unit: numbers, parts, answers.
+    pub ram: usize,
+    /// Sums and products for everything from nothing, one pass up and one pass
+    /// down with the way up worked out again.
+    pub operations: usize,
+}
+
 /// What a pack costs.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Debug, Default, PartialEq, Eq)]
 pub struct Sizes {
     /// Place by place.
     pub kinds: Vec<KindSize>,
+    /// Piece by piece.
+    pub pieces: Vec<PieceSize>,
     /// Bytes of the pack.
     pub pack: usize,
 }
@@ -78,9 +100,38 @@ impl Sizes {
                 }
             })
             .collect();
-        Self {
+        let mut sizes = Self {
             kinds,
+            pieces: Vec::new(),
             pack: bytes.bytes().len(),
+        };
+        sizes.add_pieces(model, places, bytes);
+        sizes
+    }
+
+    fn add_pieces(&mut self, model: &Model, places: &Places, bytes: &PackBytes) {
+        let Ok(pack) = bytes.open() else { return };
+        for root in (0..places.len()).filter(|&p| places.owner(p).is_none()) {
+            let mut room = Room::<UFloat>::default();
+            let usual = |_: &[Part], _, place| pack.place(place).usual;
+            let Ok(inspection) = room.inspection(pack, root, usual) else {
+                continue;
+            };
+            let piece = inspection.piece();
+            let need = Need::of(&pack, piece);
+            let places_of_parts = piece.parts().iter().map(|p| usize::from(p.place));
+            let parts = piece.parts().len();
+            let answers: usize = (0..parts).map(|part| piece.answers_of(part).len()).sum();
+            let kept = size_of::<Part>() + size_of::<Desk>();
+            self.pieces.push(PieceSize {
+                name: model.kinds[places.kind(root).index()].name.clone(),
+                parts,
+                states: need.states,
+                ram: need.numbers() * NUMBER + parts * kept + answers * size_of::<Answer>(),
+                operations: places_of_parts
+                    .map(|place| 2 * self.kinds[place].up + self.kinds[place].down)
+                    .sum(),
+            });
         }
     }
 

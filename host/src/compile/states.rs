@@ -224,7 +224,7 @@ impl States {
                     phrase, word, unit, ..
                 } => {
                     let quantity = crate::words::quantity_short(at, *unit);
-                    let word = if word == "much" {
+                    let word = if word == "much" || word == "far" {
                         String::new()
                     } else {
                         format!(" {word}")

@@ -2,12 +2,14 @@
 //! why.
 
 mod apply;
+mod next;
 mod parts;
 mod standing;
 mod triage;
 mod why;
 
 pub use apply::{Case, Evidence, SetUp, resolve};
+pub use next::{Change, Check, next};
 pub use parts::part_ref;
 pub use standing::{Caution, Clash};
 pub use triage::{Group, Reason, Suspect, Triage, Unseen, triage};

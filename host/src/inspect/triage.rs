@@ -3,7 +3,7 @@
 use tellmark_core::inspection::Given;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Form, Nature as PackNature, Pack};
-use tellmark_core::piece::{Answer, SetUpError};
+use tellmark_core::piece::{Answer, Piece, SetUpError};
 
 use super::apply::{Case, SetUp};
 use super::parts::part_ref;
@@ -23,6 +23,9 @@ pub struct Reason {
     pub decibans: f64,
     /// The chance without it.
     pub without: f64,
+    /// It was found on the part itself, on what is built into it, or on what it
+    /// is built into short of the whole piece.
+    pub is_near: bool,
 }
 
 /// A hidden fault that may be there.
@@ -215,10 +218,12 @@ fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [
             let without = without.as_f64();
             let decibans = decibans(suspect.chance, without);
             if decibans.abs() >= LEAST_DECIBANS {
+                let piece = case.inspection.piece();
                 suspect.reasons.push(Reason {
                     fact,
                     decibans,
                     without,
+                    is_near: givens.iter().any(|g| is_near(piece, suspect.part, g.part)),
                 });
             }
         }
@@ -231,6 +236,12 @@ fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [
             .reasons
             .sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
     }
+}
+
+fn is_near(piece: &Piece<'_>, part: usize, found_on: usize) -> bool {
+    part == found_on
+        || piece.owners(found_on).any(|owner| owner == part)
+        || (found_on != 0 && piece.owners(part).any(|owner| owner == found_on))
 }
 
 /// The answers that each fact gave, in the order of the record.

@@ -1,14 +1,14 @@
 //! Why a fault is as likely as it is: the weight of each answer, the sentences
 //! on the way, and what would move it most next.
 
-use std::collections::{BTreeSet, VecDeque};
+use std::collections::{BTreeSet, HashMap, VecDeque};
 
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Form, Pack};
 use tellmark_core::piece::{Answer, SetUpError};
 
-use super::apply::{Case, SetUp};
+use super::apply::{Case, Evidence, SetUp};
 use super::parts::part_ref;
 use super::triage::{LEAST_DECIBANS, by_fact, decibans};
 use crate::compile::Asked;
@@ -27,7 +27,8 @@ pub struct Weight {
     pub decibans: f64,
     /// The chance if it were taken back.
     pub without: f64,
-    /// The sentences that lead from it to the fault, nearest the fault first.
+    /// The sentences that lead from it to the fault, nearest the fault first;
+    /// none for a weight that is hardly felt.
     pub sentences: Vec<SentenceId>,
 }
 
@@ -110,9 +111,18 @@ pub fn why(
         .position(|s| s.part == part && s.row == row);
     let mut weights = weights(&mut case, part, number, chance);
     if let Some(target) = target {
-        let ways = Ways::from(&network, target);
-        for weight in &mut weights {
-            weight.sentences = ways.to_fact(set_up, &case, weight.fact);
+        let mut is_known = vec![false; network.states.len()];
+        for evidence in &case.evidence {
+            for state in touched(set_up, &network, evidence) {
+                is_known[state] = true;
+            }
+        }
+        let ways = Ways::from(&network, target, &is_known);
+        for weight in weights
+            .iter_mut()
+            .filter(|w| w.decibans.abs() >= LEAST_DECIBANS)
+        {
+            weight.sentences = ways.to_fact(set_up, &network, &case, weight.fact);
         }
     }
     let mut ids: BTreeSet<SentenceId> = weights
@@ -181,67 +191,97 @@ fn network(set_up: &SetUp<'_>, case: &Case<'_, UFloat>) -> Ground {
     })
 }
 
-/// The shortest ways through the sentences from one state to all others.
-struct Ways<'g> {
-    network: &'g Ground,
-    /// For each state: the next one towards the target, and the sentence.
-    towards: Vec<Option<(usize, SentenceId)>>,
-    target: usize,
+/// How a way comes to a state.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+enum Came {
+    /// Up from something it helps to bring about.
+    Up,
+    /// Down from something that helps to bring it about.
+    Down,
 }
 
-impl<'g> Ways<'g> {
-    fn from(network: &'g Ground, target: usize) -> Self {
-        let mut near: Vec<Vec<(usize, SentenceId)>> = vec![Vec::new(); network.states.len()];
+/// A state, and how a way comes to it.
+type Stop = (usize, Came);
+
+/// The shortest ways through the sentences from one state to all others.
+///
+/// A way goes up to causes and down to effects. From one cause of a thing to
+/// another it leads only through a thing that something is known of: two causes
+/// of what nobody has looked at say nothing of each other (d-separation: J.
+/// Pearl, Probabilistic Reasoning in Intelligent Systems, 1988, section 3.3).
+struct Ways {
+    /// For each stop: the one before it, and the sentence between.
+    before: HashMap<Stop, (Stop, SentenceId)>,
+    start: Stop,
+}
+
+impl Ways {
+    fn from(network: &Ground, target: usize, is_known: &[bool]) -> Self {
+        let mut causes: Vec<Vec<(usize, SentenceId)>> = vec![Vec::new(); network.states.len()];
+        let mut effects = causes.clone();
         for (effect, state) in network.states.iter().enumerate() {
             for cause in &state.causes {
                 cause.when.states(&mut |from| {
-                    near[from].push((effect, cause.sentence));
-                    near[effect].push((from, cause.sentence));
+                    effects[from].push((effect, cause.sentence));
+                    causes[effect].push((from, cause.sentence));
                 });
             }
         }
-        let mut towards = vec![None; network.states.len()];
-        let mut open = VecDeque::from([target]);
-        while let Some(at) = open.pop_front() {
-            for &(next, sentence) in &near[at] {
-                if next != target && towards[next].is_none() {
-                    towards[next] = Some((at, sentence));
+        // Something is known of a state if it, or anything it leads to, is.
+        let mut tells = is_known.to_vec();
+        let mut open: Vec<usize> = (0..tells.len()).filter(|&s| tells[s]).collect();
+        while let Some(state) = open.pop() {
+            for &(from, _) in &causes[state] {
+                if !tells[from] {
+                    tells[from] = true;
+                    open.push(from);
+                }
+            }
+        }
+        let start = (target, Came::Up);
+        let mut before = HashMap::new();
+        let mut open = VecDeque::from([start]);
+        while let Some(stop) = open.pop_front() {
+            let (state, came) = stop;
+            let up = (came == Came::Up || tells[state])
+                .then_some(&causes[state])
+                .into_iter()
+                .flatten()
+                .map(|&(to, sentence)| ((to, Came::Up), sentence));
+            let down = effects[state]
+                .iter()
+                .map(|&(to, sentence)| ((to, Came::Down), sentence));
+            for (next, sentence) in up.chain(down) {
+                if next != start && !before.contains_key(&next) {
+                    before.insert(next, (stop, sentence));
                     open.push_back(next);
                 }
             }
         }
-        Self {
-            network,
-            towards,
-            target,
-        }
+        Self { before, start }
     }
 
-    fn to_fact(&self, set_up: &SetUp<'_>, case: &Case<'_, UFloat>, fact: usize) -> Vec<SentenceId> {
-        let rows = &set_up.built.states.states;
+    fn to_fact(
+        &self,
+        set_up: &SetUp<'_>,
+        network: &Ground,
+        case: &Case<'_, UFloat>,
+        fact: usize,
+    ) -> Vec<SentenceId> {
         let answered = case.evidence.iter().filter(|e| e.fact == fact);
-        let mut best: Option<Vec<SentenceId>> = None;
-        for evidence in answered {
-            let ask = usize::from(evidence.given.ask);
-            let touched = self.network.states.iter().enumerate().filter(|(_, state)| {
-                let row = &rows[state.row];
-                state.part == evidence.given.part && (row.ask == ask || row.whether == Some(ask))
-            });
-            for (state, _) in touched {
-                let Some(way) = self.way(state) else { continue };
-                if best.as_ref().is_none_or(|b| way.len() < b.len()) {
-                    best = Some(way);
-                }
-            }
-        }
-        best.unwrap_or_default()
+        answered
+            .flat_map(|evidence| touched(set_up, network, evidence))
+            .flat_map(|state| [(state, Came::Up), (state, Came::Down)])
+            .filter_map(|stop| self.way(stop))
+            .min_by_key(Vec::len)
+            .unwrap_or_default()
     }
 
-    fn way(&self, from: usize) -> Option<Vec<SentenceId>> {
+    fn way(&self, from: Stop) -> Option<Vec<SentenceId>> {
         let mut sentences = Vec::new();
         let mut at = from;
-        while at != self.target {
-            let (next, sentence) = self.towards[at]?;
+        while at != self.start {
+            let &(next, sentence) = self.before.get(&at)?;
             if sentence != SentenceId::Meaning && sentences.last() != Some(&sentence) {
                 sentences.push(sentence);
             }
@@ -250,6 +290,25 @@ impl<'g> Ways<'g> {
         sentences.reverse();
         Some(sentences)
     }
+}
+
+/// The states that an answer is about.
+fn touched<'n>(
+    set_up: &'n SetUp<'_>,
+    network: &'n Ground,
+    evidence: &'n Evidence,
+) -> impl Iterator<Item = usize> + 'n {
+    let rows = &set_up.built.states.states;
+    let ask = usize::from(evidence.given.ask);
+    network
+        .states
+        .iter()
+        .enumerate()
+        .filter(move |(_, state)| {
+            let row = &rows[state.row];
+            state.part == evidence.given.part && (row.ask == ask || row.whether == Some(ask))
+        })
+        .map(|(state, _)| state)
 }
 
 fn sentence(set_up: &SetUp<'_>, id: SentenceId) -> Option<Sentence> {

@@ -30,6 +30,13 @@ pub enum NoSuchPart {
         /// allow no more.
         needs: Option<String>,
     },
+    /// There are several, and it was not said which.
+    WhichOne {
+        /// The parts there are: "4 drawers".
+        has: String,
+        /// How to say it: "drawer 1" and "every drawer".
+        say: (String, String),
+    },
     /// A count outside what the rules say.
     Count {
         /// The owner, with its article.
@@ -59,6 +66,13 @@ impl fmt::Display for NoSuchPart {
                     Some(needs) => write!(f, " If it has more, note first: {owner} has {needs}."),
                     None => f.write_str(" The rules allow no more."),
                 }
+            }
+            NoSuchPart::WhichOne { has, say } => {
+                write!(
+                    f,
+                    "There are {has}: say which, such as \"{}\", or \"{}\".",
+                    say.0, say.1
+                )
             }
             NoSuchPart::Count { owner, has } => {
                 write!(f, "By the rules {owner} has {has}.")
@@ -118,7 +132,8 @@ fn step_exists(
         return Err(never(model, named.unwrap_or(order.kind), step.kind));
     }
     let wanted = match step.which {
-        Which::Every | Which::Only => return Ok(()),
+        Which::Every => return Ok(()),
+        Which::Only => 1,
         Which::Number(n) => n,
         Which::Named(n) => n.saturating_add(1),
     };
@@ -136,6 +151,12 @@ fn step_exists(
             at: crate::language::span::Span::default(),
         };
         let has = count(order, known, &part, member);
+        if step.which == Which::Only {
+            if has <= 1 {
+                return Ok(());
+            }
+            return Err(which_one(model, step.kind, has));
+        }
         if wanted <= has {
             return Ok(());
         }
@@ -164,6 +185,14 @@ fn step_exists(
         has: some_of(has.into(), one, many),
         needs: (wanted <= member.most).then(|| some_of(wanted.into(), one, many)),
     })
+}
+
+fn which_one(model: &Model, kind: KindId, has: u8) -> NoSuchPart {
+    let one = name(model, kind);
+    NoSuchPart::WhichOne {
+        has: some_of(has.into(), one, plural(model, kind)),
+        say: (format!("{one} 1"), format!("every {one}")),
+    }
 }
 
 /// How many of a member this owner has, as far as is known: what was counted

@@ -1,11 +1,6 @@
 //! Answers, pieces and questions that stand outside the rule files: the notes
 //! of a job, "chest of drawers with 4 drawers", "hinge 1 is under strain".
 
-#![expect(
-    clippy::result_large_err,
-    reason = "a message is built once for a line that is refused"
-)]
-
 use std::cell::RefCell;
 
 use crate::language::diagnose::diagnose;

@@ -62,6 +62,10 @@ pub fn diagnose(
     if token.sort == Sort::Word {
         // A word that is not known, rather than a known word out of place.
         if !is_closed(&token.text) && look.vocab.noun_length(&tokens[lost..]) == 0 {
+            if wants.iter().all(|w| strength(w)) {
+                let words = look.scale_words();
+                return Message::new(18, at, &[("word", &token.text), ("words", &words)]);
+            }
             return Message::new(
                 17,
                 at,

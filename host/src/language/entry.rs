@@ -331,9 +331,11 @@ fn entry(
             label_misspelt: false,
         });
     }
+    let place = |sort| all.iter().position(|t| t.sort == sort);
+    let (first_colon, first_text) = (place(Sort::Colon), place(Sort::Text));
     let mut split = label::split(
         all,
-        |tokens, colon| is_structure(opener, tokens, colon),
+        |tokens, colon| is_structure(opener, tokens, colon, first_colon, first_text),
         said,
     );
     let ask_owner = take_ask_owner(&mut split);
@@ -618,10 +620,17 @@ fn put_words(tokens: &mut [Token], count: usize, words: &str) {
     }
 }
 
-/// Whether a colon belongs to the sentence.
-fn is_structure(opener: Opener, tokens: &[Token], colon: usize) -> bool {
-    let before = &tokens[..colon];
-    let first = || before.iter().all(|t| t.sort != Sort::Colon);
+/// Whether a colon belongs to the sentence. `first_colon` and `first_text` are
+/// where the entry has its first colon and text.
+fn is_structure(
+    opener: Opener,
+    tokens: &[Token],
+    colon: usize,
+    first_colon: Option<usize>,
+    first_text: Option<usize>,
+) -> bool {
+    // A head of a list is short, so there is no need to look far back.
+    let before = &tokens[colon.saturating_sub(24)..colon];
     // "All of these are true of a fall:"
     let list = before
         .iter()
@@ -630,15 +639,13 @@ fn is_structure(opener: Opener, tokens: &[Token], colon: usize) -> bool {
     if holds(list, "of these") && list.iter().any(|t| t.is("true")) {
         return true;
     }
+    let first = first_colon == Some(colon);
     match opener {
-        Opener::Pieces | Opener::Parts | Opener::Job | Opener::Round | Opener::Example => first(),
+        Opener::Pieces | Opener::Parts | Opener::Job | Opener::Round | Opener::Example => first,
         Opener::Sign => before.last().is_some_and(|t| t.is("has") || t.is("have")),
-        Opener::Caution => {
-            tokens.get(colon + 1).is_some_and(|t| t.sort == Sort::Text)
-                && !before.iter().any(|t| t.sort == Sort::Text)
-        }
+        Opener::Caution => first_text == Some(colon + 1),
         Opener::Ladder => {
-            first()
+            first
                 || starts(&tokens[colon + 1..], "plan to")
                 || starts(&tokens[colon + 1..], "nothing")
                 || before.last().is_some_and(|t| {

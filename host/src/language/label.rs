@@ -135,6 +135,9 @@ pub struct Split {
     pub misspelt: bool,
 }
 
+/// The most labels that an entry can sensibly have.
+const MOST: usize = 200;
+
 /// Cuts an entry into its sentence and its particulars. `is_structure` says
 /// which colons belong to the sentence.
 pub fn split(
@@ -152,6 +155,8 @@ pub fn split(
         let floor = marks.last().map_or(0, |(_, value, _)| *value);
         if let Some((start, label)) = known(&tokens, floor, index) {
             marks.push((start, index + 1, Some(label)));
+        } else if marks.len() > MOST {
+            break;
         } else if let Some((start, label, message)) = unknown(&tokens, floor, index) {
             slip |= label.is_none();
             misspelt = true;

@@ -107,12 +107,21 @@ fn shortened(words: &str) -> String {
     }
 }
 
+/// How much of a very long line is shown before the words; twice as much after.
+const LONGEST: usize = 400;
+
 /// The line a place begins on, and marks under its words.
 fn underlined(text: &str, at: Span) -> (String, String) {
     let start = floor(text, at.start as usize);
     let end = floor(text, at.end as usize).max(start);
     let line_start = text[..start].rfind('\n').map_or(0, |i| i + 1);
     let line_end = text[start..].find('\n').map_or(text.len(), |i| start + i);
+    // Of a very long line, the part around the words.
+    let (line_start, line_end) = (
+        floor(text, line_start.max(start.saturating_sub(LONGEST))),
+        floor(text, line_end.min(start + 2 * LONGEST)),
+    );
+    let end = end.min(line_end).max(start);
     let line = text[line_start..line_end].trim_end();
     let mut shown = String::new();
     let mut marks = String::new();

@@ -120,7 +120,7 @@ pub enum Compare {
 /// What is said of a part.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Saying {
-    /// "is [not] [often] [probably] under strain [often]".
+    /// `is [not] [often] [probably] under strain [often]`.
     Is {
         /// "not".
         not: Option<Span>,
@@ -133,7 +133,7 @@ pub enum Saying {
         /// What.
         phrase: Name,
     },
-    /// "[often] shows fresh dust".
+    /// `[often] shows fresh dust`.
     Shows {
         /// "does not".
         not: Option<Span>,
@@ -315,7 +315,7 @@ pub enum Question {
     HowMuch(Name, Thing, Option<Name>),
     /// which point each screw has
     Which(Name, Thing),
-    /// [count] the supports of each fall
+    /// `[count] the supports of each fall`
     Count(Name, Thing),
 }
 

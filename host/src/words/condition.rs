@@ -256,9 +256,9 @@ pub(super) fn measured(model: &Model, sign: SignId, mark: Mark, yes: bool, plura
     format!("{be} {phrase} {compared}{}", trailing(word))
 }
 
-/// " wide"; nothing for "how much".
+/// " wide"; nothing for "how much" and "how far".
 pub(super) fn trailing(word: &str) -> String {
-    if word == "much" {
+    if word == "much" || word == "far" {
         String::new()
     } else {
         format!(" {word}")

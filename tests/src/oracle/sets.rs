@@ -78,7 +78,7 @@ fn settle(ground: &Ground, state: usize, world: &mut Vec<Option<bool>>, dice: &m
 fn throw(chance: f64, dice: &mut Dice) -> bool {
     // The upper 53 bits of a throw, as a fraction of one.
     #[allow(clippy::cast_precision_loss)]
-    let fraction = (dice.next() >> 11) as f64 / (1_u64 << 53) as f64;
+    let fraction = (dice.roll() >> 11) as f64 / (1_u64 << 53) as f64;
     fraction < chance
 }
 

@@ -1,7 +1,7 @@
 //! What can only be settled when all is read: starting chances, messages that
 //! need to know every rule, and the order of messages.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 
 use crate::language::entry::Entry;
 use crate::language::message::{Level, Message};
@@ -222,14 +222,13 @@ impl Reader<'_> {
             .sort_by_key(|m| (!declares(m.at), m.at.file, m.at.start, m.at.end));
         self.messages
             .dedup_by(|a, b| a.number == b.number && a.at == b.at && a.text == b.text);
-        let mut seen: HashMap<(u16, String), ()> = HashMap::new();
+        let mut seen: HashSet<(u16, String)> = HashSet::new();
         for index in 0..self.messages.len() {
             let message = &self.messages[index];
             if message.level != Level::Stop || !AGAIN.contains(&message.number) {
                 continue;
             }
-            let words = self.written(message.at).to_lowercase();
-            let again = seen.insert((message.number, words), ()).is_some();
+            let again = !seen.insert((message.number, message.text.clone()));
             let written = self.written(self.messages[index].at);
             let message = &mut self.messages[index];
             if again {
@@ -245,4 +244,4 @@ impl Reader<'_> {
 }
 
 /// Messages about a word, which are cut short when the word comes again.
-const AGAIN: [u16; 8] = [1, 2, 3, 17, 18, 23, 66, 77];
+const AGAIN: [u16; 10] = [1, 2, 3, 7, 17, 18, 23, 58, 66, 77];

@@ -9,7 +9,7 @@ use crate::language::resolve::tree::Tree;
 use crate::language::span::Span;
 use crate::language::syntax::Name;
 use crate::language::vocab::{Said, Vocab, a, applies, capital, plural};
-use crate::model::{Asks, Kind, KindId, Model, Region, Sense, Sign, SignId, State, StateId, Verb};
+use crate::model::{Asks, Kind, KindId, Model, Region, Sign, SignId, State, StateId, Verb};
 
 /// A result, or what to say.
 pub type Done<T> = Result<T, Box<Message>>;
@@ -334,6 +334,15 @@ impl<'a> Look<'a> {
     }
 
     fn wrong_part(&self, kind: KindId, other: KindId, said: Said, name: &Name) -> Message {
+        // Misspelt where it was declared of this part, perhaps.
+        let known: Vec<String> = self
+            .sayings(kind)
+            .iter()
+            .map(|k| k.to_lowercase())
+            .collect();
+        if nearest(&name.text, known.iter().map(String::as_str)).is_some() {
+            return self.unknown_phrase(kind, name);
+        }
         let verb = match said {
             Said::State(state) if self.state(state).verb == Verb::Shows => "shows",
             _ => "is",
@@ -577,20 +586,6 @@ pub fn region_word(region: Region) -> &'static str {
     match region {
         Region::British => "British",
         Region::American => "American",
-    }
-}
-
-/// "see", "feel".
-#[must_use]
-pub fn sense_word(sense: Sense) -> &'static str {
-    match sense {
-        Sense::See => "see",
-        Sense::Feel => "feel",
-        Sense::Hear => "hear",
-        Sense::Smell => "smell",
-        Sense::Ask => "ask",
-        Sense::Measure => "measure",
-        Sense::Count => "count",
     }
 }
 

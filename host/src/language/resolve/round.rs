@@ -14,7 +14,7 @@ use crate::language::message::Message;
 use crate::language::number::whole;
 use crate::language::resolve::Reader;
 use crate::language::resolve::clause::Usage;
-use crate::language::resolve::look::{Done, Look, refuse, sense_word};
+use crate::language::resolve::look::{Done, Look, refuse};
 use crate::language::resolve::reach::Scene;
 use crate::language::syntax::{Name, NewStep, Question, Thing};
 use crate::language::token::Sort;
@@ -152,12 +152,16 @@ impl Look<'_> {
                     98,
                     new.sense_at,
                     &[
-                        ("word", sense_word(new.sense)),
+                        ("word", crate::words::sense_word(new.sense)),
                         ("line", &line),
-                        ("sense", sense_word(declared.sense)),
+                        ("sense", crate::words::sense_word(declared.sense)),
                     ],
                 )
-                .with_fix(new.sense_at, sense_word(declared.sense), true),
+                .with_fix(
+                    new.sense_at,
+                    crate::words::sense_word(declared.sense),
+                    true,
+                ),
             );
         }
         let only_if = new

@@ -389,7 +389,7 @@ impl Reader<'_> {
 }
 
 impl crate::language::resolve::look::Look<'_> {
-    /// The measure "how <word> a <part> is <phrase>".
+    /// The measure `how <word> a <part> is <phrase>`.
     pub fn sign_of_measure(
         &self,
         kind: KindId,

@@ -16,6 +16,8 @@ pub struct Tree {
 const DEEPEST: usize = 8;
 /// The most ways down that are told apart.
 const MOST_WAYS: usize = 16;
+/// The most steps taken to find them.
+const MOST_STEPS: u32 = 10_000;
 
 impl Tree {
     /// The makeup a model has; what "a piece" has is what any piece has.
@@ -103,16 +105,25 @@ impl Tree {
     #[must_use]
     pub fn ways(&self, from: KindId, to: KindId) -> Vec<Vec<KindId>> {
         let mut found = Vec::new();
-        self.walk(from, to, &mut Vec::new(), &mut found);
+        let mut steps = MOST_STEPS;
+        self.walk(from, to, &mut Vec::new(), &mut found, &mut steps);
         found.sort_by_key(Vec::len);
         found.dedup();
         found
     }
 
-    fn walk(&self, from: KindId, to: KindId, path: &mut Vec<KindId>, found: &mut Vec<Vec<KindId>>) {
-        if path.len() >= DEEPEST || found.len() >= MOST_WAYS {
+    fn walk(
+        &self,
+        from: KindId,
+        to: KindId,
+        path: &mut Vec<KindId>,
+        found: &mut Vec<Vec<KindId>>,
+        steps: &mut u32,
+    ) {
+        if path.len() >= DEEPEST || found.len() >= MOST_WAYS || *steps == 0 {
             return;
         }
+        *steps -= 1;
         for member in self.members(from) {
             let here = member.kind == to;
             if !here && !self.is_below(to, member.kind) {
@@ -123,7 +134,7 @@ impl Tree {
                 found.push(path.clone());
             }
             if self.is_below(to, member.kind) {
-                self.walk(member.kind, to, path, found);
+                self.walk(member.kind, to, path, found, steps);
             }
             path.pop();
         }

@@ -431,18 +431,20 @@ fn split_jobs(words: &[Token], is_job: impl Fn(&str) -> bool) -> Vec<Name> {
         // Between "and"s, the longest run that is a job; else word by word.
         let mut ends: Vec<usize> = (0..part.len()).filter(|i| part[*i].is("and")).collect();
         ends.push(part.len());
-        let mut from = 0;
+        let (mut from, mut next) = (0, 0);
         while from < part.len() {
-            let mut later = ends.iter().copied().filter(|end| *end > from);
-            let next = later.next().unwrap_or(part.len());
+            while ends.get(next).is_some_and(|end| *end <= from) {
+                next += 1;
+            }
+            let nearest = ends.get(next).copied().unwrap_or(part.len());
             let end = ends
                 .iter()
-                .copied()
-                .filter(|end| *end > from)
+                .skip(next)
                 .take(8)
+                .copied()
                 .filter(|end| is_job(&join(&part[from..*end])))
                 .last()
-                .unwrap_or(next);
+                .unwrap_or(nearest);
             out.extend(name(&part[from..end]));
             from = end + 1;
         }

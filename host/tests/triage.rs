@@ -1,0 +1,220 @@
+//! `tellmark triage` and `tellmark why`, as a user types them, on the
+//! demonstration job and on jobs that go wrong.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use serde_json::Value;
+use tempfile::TempDir;
+
+struct Ran {
+    code: Option<i32>,
+    out: String,
+    err: String,
+}
+
+/// A copy of the demonstration job, in a folder of its own.
+struct Job {
+    folder: TempDir,
+}
+
+impl Job {
+    fn demonstration() -> Self {
+        let job = Self {
+            folder: tempfile::tempdir().expect("a temporary folder"),
+        };
+        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/jobs/landing-chest");
+        fs::create_dir(job.path("chest")).expect("made");
+        for name in ["job.txt", "record.txt", "README.txt"] {
+            fs::copy(from.join(name), job.path("chest").join(name)).expect("copied");
+        }
+        job
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    fn run(&self, arguments: &[&str]) -> Ran {
+        let output = Command::new(env!("CARGO_BIN_EXE_tellmark"))
+            .args(arguments)
+            .current_dir(self.folder.path())
+            .env_remove("CLICOLOR_FORCE")
+            .env("XDG_CACHE_HOME", self.path("cache"))
+            .env("TZ", "UTC")
+            .output()
+            .expect("it runs");
+        Ran {
+            code: output.status.code(),
+            out: String::from_utf8(output.stdout).expect("text"),
+            err: String::from_utf8(output.stderr).expect("text"),
+        }
+    }
+
+    fn add(&self, line: &str) {
+        let path = self.path("chest/record.txt");
+        let record = fs::read_to_string(&path).expect("there");
+        fs::write(&path, format!("{record}{line}\n")).expect("written");
+    }
+}
+
+#[test]
+fn triage_of_the_demonstration() {
+    let ran = Job::demonstration().run(&["triage", "chest"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("triage", ran.out);
+}
+
+#[test]
+fn why_of_the_demonstration() {
+    let job = Job::demonstration();
+    let ran = job.run(&["why", "chest", "drawer 3 is loose in the dovetails"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("why", ran.out);
+}
+
+#[test]
+fn next_of_the_demonstration() {
+    let job = Job::demonstration();
+    let ran = job.run(&["next", "chest", "--most", "6"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("next", ran.out);
+    let list: Value =
+        serde_json::from_str(&job.run(&["next", "chest", "--json"]).out).expect("JSON");
+    let checks = list["checks"].as_array().expect("a list");
+    assert_eq!(checks.len(), 8);
+    let worth = |c: &Value| c["saves_minutes"].as_f64() > Some(0.0);
+    assert!(checks.iter().all(worth));
+}
+
+/// The list for programs says the same as the one for people, and all of it
+/// with `--all`.
+#[test]
+fn triage_for_programs() {
+    let job = Job::demonstration();
+    let ran = job.run(&["triage", "chest", "--json", "--all"]);
+    let list: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let parts = list["parts"].as_array().expect("a list");
+    let faults = parts
+        .iter()
+        .flat_map(|part| part["faults"].as_array().expect("a list"));
+    let mut count = 0;
+    for fault in faults {
+        let chance = fault["chance"].as_f64().expect("a number");
+        assert!((0.0..=1.0).contains(&chance));
+        count += 1;
+    }
+    assert!(count > 150, "{count} faults of 61 parts");
+    assert_eq!(list["clash"], Value::Null);
+    let text = job.run(&["triage", "chest"]).out;
+    for caution in list["cautions"].as_array().expect("a list") {
+        assert!(text.contains(caution["text"].as_str().expect("text")));
+    }
+}
+
+/// Taking a finding back really gives the chance that `why` says it would.
+#[test]
+fn the_weights_are_what_taking_back_does() {
+    let job = Job::demonstration();
+    let asked = ["why", "chest", "the chest of drawers is racked", "--json"];
+    let before: Value = serde_json::from_str(&job.run(&asked).out).expect("JSON");
+    let swaying = before["findings"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .find(|f| f["text"] == "the chest of drawers is swaying")
+        .expect("it counts");
+    job.add("have not looked whether the chest of drawers is swaying");
+    let after: Value = serde_json::from_str(&job.run(&asked).out).expect("JSON");
+    assert_eq!(swaying["chance_without"], after["chance"]);
+    assert!(swaying["decibans"].as_f64() > Some(0.0));
+}
+
+/// A measure and an opened-up fact that the rules cannot join: the lines are
+/// named, no chances are made up, and the exit code says no.
+#[test]
+fn findings_that_clash_are_named() {
+    let job = Job::demonstration();
+    fs::create_dir(job.path("rules")).expect("made");
+    fs::write(
+        job.path("rules/sure.rules.txt"),
+        "House rules for sure, version 1.\nSource sure: our own.\n\
+         A back may be pulled off without showing it.  On its own: rarely\n    Missed: 1 hour, risk 1\n\
+         If a back is pulled off then it is by definition rattling.  From: sure\n",
+    )
+    .expect("written");
+    job.add("the back is pulled off");
+    job.add("the back is certainly not rattling");
+    let ran = job.run(&["triage", "chest", "--rules", "rules"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.err);
+    insta::assert_snapshot!("clash", ran.out);
+    let why = job.run(&["why", "chest", "the back is pulled off", "--rules", "rules"]);
+    assert_eq!(why.code, Some(2));
+    assert!(why.err.contains("cannot all be true"), "{}", why.err);
+}
+
+/// What was opened up is a finding, not a guess.
+#[test]
+fn an_opened_fault_is_shown_as_seen() {
+    let job = Job::demonstration();
+    job.add("the bottom of drawer 1 is held fast");
+    let ran = job.run(&["triage", "chest"]);
+    assert!(ran.out.contains("is held fast (opened up and seen)"));
+}
+
+/// Lines that are not understood, or that leave open which part is meant, are
+/// told and stop nothing.
+#[test]
+fn odd_lines_of_the_record_are_left_out_and_told() {
+    let job = Job::demonstration();
+    let before = job.run(&["triage", "chest"]).out;
+    job.add("2026-11-25 09:00  the drawer is stiff");
+    job.add("2026-11-25 09:01  drawer 2 is bewitched");
+    job.add("2026-11-25 09:02  drawer 7 is stiff");
+    let ran = job.run(&["triage", "chest"]);
+    assert_eq!(ran.code, Some(0));
+    assert_eq!(ran.out, before);
+    insta::assert_snapshot!("left_out", ran.err);
+}
+
+#[test]
+fn why_refuses_what_it_cannot_place() {
+    let job = Job::demonstration();
+    let mut said = String::new();
+    for words in [
+        "drawer 2 is bewitched",
+        "drawer 9 is stiff",
+        "the drawer is stiff",
+        "every drawer is stiff",
+        "stiff",
+        "",
+    ] {
+        let ran = job.run(&["why", "chest", words]);
+        assert_eq!(ran.code, Some(2), "{words}: {}", ran.out);
+        said.push_str(&format!("{words}\n  {}", ran.err));
+    }
+    insta::assert_snapshot!("why_refuses", said);
+}
+
+/// The second run goes by what the first has kept, and says the same; damage to
+/// what was kept is not even noticed.
+#[test]
+fn what_is_kept_changes_nothing_but_the_time() {
+    let job = Job::demonstration();
+    let first = job.run(&["triage", "chest"]).out;
+    let kept = fs::read_dir(job.path("cache/tellmark"))
+        .expect("something is kept")
+        .next()
+        .expect("one file")
+        .expect("readable")
+        .path();
+    assert_eq!(job.run(&["triage", "chest"]).out, first);
+    let mut bytes = fs::read(&kept).expect("readable");
+    let middle = bytes.len() / 2;
+    bytes[middle] ^= 1;
+    fs::write(&kept, &bytes).expect("written");
+    assert_eq!(job.run(&["triage", "chest"]).out, first);
+    fs::write(&kept, b"short").expect("written");
+    assert_eq!(job.run(&["triage", "chest"]).out, first);
+}

@@ -1,0 +1,117 @@
+//! The standard rules that ship: enough of them, in order, true to their own
+//! words, and small enough for the bench unit.
+
+use std::collections::HashSet;
+use std::fmt::Write as _;
+use std::sync::OnceLock;
+
+use tellmark::check::{Checked, Depth, check};
+use tellmark::compile::{Built, TOLERANCE};
+use tellmark::house::standard;
+use tellmark::language::{Level, read};
+use tellmark::model::{Model, Nature};
+use tellmark_core::limits::{MAX_INTERFACE, MAX_NODES};
+
+fn checked() -> &'static Checked {
+    static CHECKED: OnceLock<Checked> = OnceLock::new();
+    CHECKED.get_or_init(|| check(read(standard()), Depth::Full))
+}
+
+fn model() -> &'static Model {
+    &checked().reading.model
+}
+
+fn built() -> &'static Built {
+    checked().built.as_ref().expect("the standard rules build")
+}
+
+#[test]
+fn they_have_nothing_to_mend_and_every_example_holds() {
+    let messages: Vec<&str> = checked()
+        .reading
+        .messages
+        .iter()
+        .filter(|m| m.level != Level::Note)
+        .map(|m| m.text.as_str())
+        .collect();
+    assert_eq!(messages, Vec::<&str>::new());
+    assert!(checked().is_sound());
+}
+
+#[test]
+fn there_are_enough_of_them() {
+    let model = model();
+    let hidden = |n: &Nature| matches!(n, Nature::Hidden { .. });
+    let faults: Vec<_> = model.states.iter().filter(|s| hidden(&s.nature)).collect();
+    assert!(faults.len() >= 35, "{} faults", faults.len());
+    assert!(model.signs.len() >= 90, "{} signs", model.signs.len());
+    let rules = model.rules.len() + model.means.len();
+    assert!(rules >= 110, "{rules} rules");
+    assert!(model.examples.len() >= 25);
+    assert!(model.cautions.len() >= 12);
+    let pieces: Vec<&str> = model
+        .kinds
+        .iter()
+        .skip(1)
+        .filter(|k| k.is_piece)
+        .map(|k| k.name.as_str())
+        .collect();
+    assert_eq!(pieces, ["chest of drawers", "drop-leaf table"]);
+    let rounds: HashSet<_> = model.rounds.iter().map(|r| r.piece).collect();
+    assert_eq!(rounds.len(), 2, "a round for each piece");
+    println!(
+        "{} faults, {} signs, {} rules and {} that-means sentences, {} jobs, {} cautions, {} datings, {} examples",
+        faults.len(),
+        model.signs.len(),
+        model.rules.len(),
+        model.means.len(),
+        model.jobs.len(),
+        model.cautions.len(),
+        model.datings.len(),
+        model.examples.len()
+    );
+}
+
+#[test]
+fn every_hidden_fault_says_what_it_costs_to_miss_it() {
+    for state in &model().states {
+        if let Nature::Hidden { missed } = &state.nature {
+            assert!(missed.is_some(), "{}", state.phrase);
+        }
+    }
+}
+
+#[test]
+fn every_that_means_sentence_comes_true() {
+    let reached = built().reached(model());
+    let sentences: HashSet<usize> = reached.iter().map(|r| r.means).collect();
+    assert_eq!(sentences.len(), model().means.len(), "each one is tried");
+    let mut worst: f64 = 0.0;
+    for reached in &reached {
+        let wanted = f64::from(model().means[reached.means].strength.chance.0) / 1000.0;
+        let off = (reached.reached - wanted).abs();
+        worst = worst.max(off);
+        assert!(
+            off <= TOLERANCE,
+            "{:?} comes to {}",
+            model().means[reached.means],
+            reached.reached
+        );
+    }
+    println!("{} places tried, worst off by {worst:.4}", reached.len());
+}
+
+#[test]
+fn every_kind_of_part_fits_the_bench_unit() {
+    let mut table = String::from("part | states | interface | nodes | kept | up | down\n");
+    for kind in &built().sizes.kinds {
+        assert!(kind.interface <= MAX_INTERFACE && kind.nodes <= MAX_NODES);
+        let _ = writeln!(
+            table,
+            "{} | {} | {} | {} | {} | {} | {}",
+            kind.name, kind.states, kind.interface, kind.nodes, kind.kept, kind.up, kind.down
+        );
+    }
+    assert!(built().sizes.pack <= 256 * 1024, "budget of the pack");
+    insta::assert_snapshot!("sizes", table);
+}
