@@ -15,7 +15,6 @@ fn main() -> ExitCode {
         return ExitCode::FAILURE;
     };
     let (model, built) = standard();
-    let pack = built.bytes.open().map(|pack| pack.id()).unwrap_or_default();
     for (i, (name, words)) in PIECES.into_iter().enumerate() {
         let subject = Subject::new(&model, &built, words);
         let network = Network::of(&subject);
@@ -29,7 +28,6 @@ fn main() -> ExitCode {
         let out = json!({
             "name": name,
             "piece": words,
-            "pack": format!("{pack:08x}"),
             "print": network.print(),
             "states": network.states,
             "asks": network.asks,

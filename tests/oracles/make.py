@@ -18,7 +18,7 @@ from small import cases
 AGREE = 1e-12
 PRINT = 10**15
 # How many sets of a real piece, and states of each, the second library is asked.
-SECOND_SETS, SECOND_STATES = 6, 12
+SECOND_SETS, SECOND_STATES = 4, 8
 
 
 def main(networks, golden):
@@ -120,7 +120,6 @@ def piece(path):
     return {
         "name": exported["name"],
         "piece": exported["piece"],
-        "pack": exported["pack"],
         "print": exported["print"],
         "libraries": {name: VERSIONS[name] for name in ("pyagrum", "pgmpy")},
         "worst": worst,
