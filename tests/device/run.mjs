@@ -8,7 +8,8 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import path from 'node:path';
-import { Elf, hex, run } from './unit.mjs';
+import { Elf, hex } from './elf.mjs';
+import { run } from './measure.mjs';
 import { compiler, costs, difference, flash, memory, nearlyThe } from './table.mjs';
 
 const here = path.dirname(fileURLToPath(import.meta.url));
