@@ -15,7 +15,10 @@
 //!   up and down the tree of parts;
 //! - [`inspection`]: all three kept in step as answers come in;
 //! - [`plan`]: the jobs and cautions that follow;
-//! - [`record`]: what is noted at the bench, one thing at a time.
+//! - [`record`]: what is noted at the bench, one thing at a time;
+//! - [`log`]: that record, and the pack, on a flash chip whose power may fail;
+//! - [`link`]: how the unit and the host exchange them over a line that loses,
+//!   damages and doubles bytes.
 //!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
 //! wrong is an error value.
@@ -25,6 +28,8 @@
 pub mod belief;
 pub mod inspection;
 pub mod limits;
+pub mod link;
+pub mod log;
 pub mod logic;
 pub mod number;
 pub mod pack;
