@@ -15,7 +15,8 @@
 //!   up and down the tree of parts;
 //! - [`inspection`]: all three kept in step as answers come in;
 //! - [`plan`]: the jobs and cautions that follow;
-//! - [`record`]: what is noted at the bench, one thing at a time.
+//! - [`record`]: what is noted at the bench, one thing at a time;
+//! - [`bench`]: the bench screen: four keys in, pictures out.
 //!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
 //! wrong is an error value.
@@ -23,6 +24,7 @@
 #![forbid(unsafe_code)]
 
 pub mod belief;
+pub mod bench;
 pub mod inspection;
 pub mod limits;
 pub mod logic;
