@@ -1,0 +1,54 @@
+//! Likely hidden faults, the likeliest first.
+
+use core::fmt::{self, Write};
+
+use super::open_list;
+use crate::bench::figure::Hundredths;
+use crate::bench::list::List;
+use crate::bench::name;
+use crate::bench::page::Page;
+use crate::bench::{Bench, Note};
+use crate::number::Number;
+
+pub(super) struct Suspects;
+
+impl<N: Number> List<N> for Suspects {
+    fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
+        let progress = bench.progress;
+        write!(out, "In 100 ({} of {} seen)", progress.done, progress.all)
+    }
+
+    fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
+        bench.suspects.len()
+    }
+
+    fn has_figures(&self) -> bool {
+        true
+    }
+
+    fn figure(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
+        match bench.suspects.get(row) {
+            Some(suspect) => Hundredths(suspect.chance).short(out),
+            None => Ok(()),
+        }
+    }
+
+    fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
+        let Some(suspect) = bench.suspects.get(row) else {
+            return Ok(());
+        };
+        let pack = bench.pack();
+        let state = pack.state(usize::from(suspect.state));
+        name::likely(out, pack, &state, suspect.chance)?;
+        out.write_char('\n')?;
+        name::part(out, pack, bench.work.parts(), usize::from(suspect.part))
+    }
+
+    fn none(&self) -> &'static str {
+        "Nothing is likely as things are."
+    }
+
+    fn take(&self, bench: &mut Bench<'_, '_, N>, row: usize, _: Note<'_>) {
+        open_list(bench, Page::Suspect(u16::try_from(row).unwrap_or(0)), 0);
+    }
+}
