@@ -25,6 +25,10 @@ const NANOSECONDS_A_CYCLE = 8; // 125 MHz
 const NANOSECONDS_A_BYTE = 22_500; // nine bits at 400 kHz
 const NANOSECONDS_A_CHARACTER = 86_806; // ten bits at 115,200 baud
 const FAULT = 0x7e11fa17; // see fault.rs
+const [SSI_ENABLE, SSI_STATUS, SSI_DATA, SELECT] = [0x08, 0x28, 0x60, 0x0c];
+// The flash chip's command for its number (W25Q16JV datasheet, section 8.2), and it.
+const READ_NUMBER = 0x4b;
+const NUMBER = [0xe6, 0x60, 0x58, 0x38, 0x83, 0x4a, 0x2b, 0x11];
 const SP = 13;
 // What the HAL does on the way that the emulator has no register for, and that has
 // no effect here.
@@ -61,6 +65,7 @@ export class Board {
   #feeding = false;
   #readable = false;
   #slow = false;
+  #selected = false; // the flash chip, by hand
   #ended = false;
   #nextCut = () => undefined;
   #top; // of the stack
@@ -164,17 +169,40 @@ export class Board {
     }
   }
 
-  /** Flash can be read again once its controller is on and set to do so. */
+  /**
+   * Flash can be read again once its controller is on and set to do so. Asked for its
+   * number, the flash chip gives it.
+   */
   #watchFlashController() {
     const controller = this.mcu.peripherals[0x18000];
-    const write = controller.writeUint32.bind(controller);
+    const [read, write] = [controller.readUint32.bind(controller), controller.writeUint32.bind(controller)];
+    const answers = [];
+    let asked = [];
     controller.writeUint32 = (offset, value) => {
       write(offset, value);
       const reads = ((controller.crtlr0 >>> 8) & 3) === 3; // CTRLR0.TMOD: EEPROM read
-      if (offset === 0x08) {
+      if (offset === SSI_ENABLE) {
         this.#readable = (value & 1) === 1 && reads;
         if (this.#readable) this.#slow = ((controller.crtlr0 >>> 21) & 3) === 0; // SPI_FRF: one line
       }
+      if (offset === SSI_DATA && this.#selected) {
+        asked.push(value & 0xff);
+        answers.push(asked[0] === READ_NUMBER ? (NUMBER[asked.length - 6] ?? 0) : 0);
+      }
+    };
+    controller.readUint32 = (offset) => {
+      if (offset === SSI_DATA && this.#selected) return answers.shift() ?? 0;
+      if (offset === SSI_STATUS && this.#selected) return 0x6 | (answers.length > 0 ? 0x8 : 0);
+      return read(offset);
+    };
+    // GPIO_QSPI_SS_CTRL.OUTOVER: 2 holds the chip's select line low.
+    let select = 0;
+    const pins = this.mcu.peripherals[0x40018];
+    pins.readUint32 = (offset) => (offset === SELECT ? select : 0);
+    pins.writeUint32 = (offset, value) => {
+      if (offset === SELECT) select = value;
+      asked = [];
+      this.#selected = ((select >>> 8) & 3) === 2;
     };
   }
 

@@ -1,13 +1,16 @@
 //! The board: which pin goes where, the clocks, and all that hangs on them.
 
+use embedded_hal::digital::OutputPin as _;
 use rp2040_hal::clocks::{Clock as _, init_clocks_and_plls};
 use rp2040_hal::fugit::{ExtU32, HertzU32};
 use rp2040_hal::gpio::bank0::Gpio25;
 use rp2040_hal::gpio::{FunctionSio, Pin, PullDown, SioOutput};
+use rp2040_hal::rosc::{Enabled, RingOscillator};
 use rp2040_hal::sio::SioGpioBank0;
 use rp2040_hal::{Sio, Timer, Watchdog, gpio, pac};
 
 use crate::cable::{self, Cable};
+use crate::clock::Clock;
 use crate::display::{self, Display};
 use crate::keys;
 
@@ -33,7 +36,7 @@ pub struct Pins {
     /// GP18, GP19.
     pub display: display::Lines,
     /// GP25, on the board.
-    pub light: Light,
+    light: Light,
 }
 
 /// Sets the pins up.
@@ -63,13 +66,22 @@ pub struct Board {
     pub display: Display,
     /// The cable to the host.
     pub cable: Cable,
+    /// Milliseconds.
+    pub clock: Clock,
+    /// What chance comes from.
+    pub chance: RingOscillator<Enabled>,
     /// Starts the unit again if it is not fed for eight seconds.
     pub watchdog: Watchdog,
-    /// Lights while the display does not answer.
-    pub light: Light,
+    light: Light,
 }
 
 impl Board {
+    /// Lights the board's own light, or not.
+    pub fn show_light(&mut self, on: bool) {
+        // A pin of the chip's own never fails.
+        let _ = self.light.set_state(on.into());
+    }
+
     /// Starts everything, once. `None` if that cannot be, or was done before.
     pub fn start() -> Option<Self> {
         let mut p = pac::Peripherals::take()?;
@@ -88,6 +100,7 @@ impl Board {
         let pins = pins(p.IO_BANK0, p.PADS_BANK0, sio.gpio_bank0, &mut p.RESETS);
         let mut timer = Timer::new(p.TIMER, &mut p.RESETS, &clocks);
         keys::start(pins.keys, timer.alarm_0()?);
+        let alarm = timer.alarm_1()?;
         let system = clocks.system_clock.freq();
         let display = Display::new(p.I2C1, pins.display, &mut p.RESETS, system);
         let cable = Cable::new(
@@ -100,6 +113,8 @@ impl Board {
         Some(Self {
             display,
             cable,
+            clock: Clock::new(timer, alarm),
+            chance: RingOscillator::new(p.ROSC).initialize(),
             watchdog,
             light: pins.light,
         })

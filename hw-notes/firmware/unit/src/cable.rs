@@ -11,9 +11,7 @@ use rp2040_hal::fugit::{HertzU32, RateExtU32};
 use rp2040_hal::gpio::bank0::{Gpio0, Gpio1};
 use rp2040_hal::gpio::{FunctionUart, Pin, PullNone, PullUp};
 use rp2040_hal::pac::{self, interrupt};
-use rp2040_hal::uart::{
-    DataBits, Enabled, FifoWatermark, StopBits, UartConfig, UartPeripheral,
-};
+use rp2040_hal::uart::{DataBits, Enabled, FifoWatermark, StopBits, UartConfig, UartPeripheral};
 
 /// Bits a second.
 const BAUD: u32 = 115_200;
@@ -52,9 +50,14 @@ impl Cable {
         Some(Self(uart))
     }
 
-    /// Sends bytes and waits until they are on their way.
+    /// Sends bytes; the last of them may still be on their way.
     pub fn send(&self, bytes: &[u8]) {
         self.0.write_full_blocking(bytes);
+    }
+
+    /// Waits until the last byte has left.
+    pub fn finish(&self) {
+        while self.0.uart_is_busy() {}
     }
 }
 
@@ -82,5 +85,6 @@ fn UART0_IRQ() {
             let _ = received.push_back(byte);
         }
     });
-    uart.uarticr().write(|w| w.rxic().bit(true).rtic().bit(true));
+    uart.uarticr()
+        .write(|w| w.rxic().bit(true).rtic().bit(true));
 }

@@ -16,8 +16,8 @@ use rp2040_hal::fugit::{HertzU32, RateExtU32};
 use rp2040_hal::gpio::bank0::{Gpio18, Gpio19};
 use rp2040_hal::gpio::{FunctionI2C, Pin, PullUp};
 use rp2040_hal::{I2C, pac};
-use ssd1306::mode::BasicMode;
 use ssd1306::command::AddrMode;
+use ssd1306::mode::BasicMode;
 use ssd1306::prelude::{Brightness, DisplayRotation, DisplaySize128x64, I2CInterface};
 use ssd1306::{I2CDisplayInterface, Ssd1306};
 
@@ -41,11 +41,6 @@ impl Frame {
     /// Dark.
     pub const fn new() -> Self {
         Self([[0; WIDTH]; PAGES])
-    }
-
-    /// Makes all pixels dark.
-    pub fn darken(&mut self) {
-        self.0 = [[0; WIDTH]; PAGES];
     }
 }
 

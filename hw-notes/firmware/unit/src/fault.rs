@@ -9,24 +9,19 @@ use core::panic::PanicInfo;
 
 use cortex_m::asm::delay;
 use cortex_m_rt::{ExceptionFrame, exception};
-use embedded_graphics::mono_font::{MonoTextStyle, ascii::FONT_6X10};
-use embedded_graphics::pixelcolor::BinaryColor;
-use embedded_graphics::prelude::{Drawable as _, Point};
-use embedded_graphics::text::{Baseline, Text};
 use heapless::String;
 use rp2040_hal::fugit::ExtU32;
 use rp2040_hal::{Sio, Watchdog, pac};
 
 use crate::board::{CLOCK, pins};
 use crate::display::Display;
+use crate::{keys, notice};
 
 /// Left in the watchdog's fifth spare register, for whoever looks.
 pub const MARK: u32 = 0x7e11_fa17;
 
 /// Characters of a line.
 const LINE: usize = 21;
-/// The keys' levels, all four let go.
-const KEYS: u32 = 0b1111 << 10;
 
 #[panic_handler]
 fn panic(info: &PanicInfo<'_>) -> ! {
@@ -57,27 +52,23 @@ fn stop(place: &str) -> ! {
     let sio = Sio::new(unsafe { pac::SIO::steal() });
     let pins = pins(p.IO_BANK0, p.PADS_BANK0, sio.gpio_bank0, &mut p.RESETS);
     let mut display = Display::new(p.I2C1, pins.display, &mut p.RESETS, CLOCK);
-    let text = MonoTextStyle::new(&FONT_6X10, BinaryColor::On);
-    let lines = [
-        "THE UNIT HAS STOPPED.",
-        "This is our mistake,",
-        "please tell us:",
-        place,
-        "All answers are kept.",
-        "Press a key to go on.",
-    ];
-    for (y, line) in (2..).step_by(10).zip(lines) {
-        let at = Point::new(0, y);
-        let _ = Text::with_baseline(line, at, text, Baseline::Top).draw(&mut display.frame);
-    }
+    notice::draw(
+        &mut display.frame,
+        &[
+            "THE UNIT HAS STOPPED.",
+            "This is our mistake,",
+            "please tell us:",
+            place,
+            "All answers are kept.",
+            "Press a key to go on.",
+        ],
+    );
     display.show();
 
     let mut watchdog = Watchdog::new(p.WATCHDOG);
-    // SAFETY: reading the pins' levels has no effect.
-    let pressed = || unsafe { (*pac::SIO::ptr()).gpio_in().read().bits() } & KEYS != KEYS;
     // The key that brought it here may still be down.
     for wanted in [false, true] {
-        while pressed() != wanted {
+        while keys::down().contains(&true) != wanted {
             watchdog.start(8.secs());
             delay(CLOCK.to_Hz() / 50);
         }

@@ -6,21 +6,66 @@
 //! into RAM, sets flash up again as it was at boot; the ROM itself would leave it
 //! in a mode several times slower.
 
+use core::convert::Infallible;
 use core::mem::transmute;
+use core::slice;
 
-use rp2040_hal::rom_data;
+use rp2040_hal::{pac, rom_data};
+use tellmark_core::log::{self, PAGE, SECTOR};
 
-use crate::map::FLASH;
+use crate::map::{FLASH, Stretch};
 
-/// Bytes that are erased at once.
-pub const SECTOR: u32 = 4096;
-/// Bytes that are programmed at once.
-pub const PAGE: usize = 256;
 /// What the ROM may erase at once if it is asked for as much, and the chip's
 /// command for that.
 const BLOCK: (u32, u8) = (1 << 16, 0xd8);
 /// Words of the second stage of the boot code.
 const BOOT2_WORDS: usize = 64;
+/// The chip's command that reads its own number, the four bytes it needs to get
+/// ready, and the eight that follow.
+const NUMBER: u8 = 0x4b;
+const NUMBER_AT: usize = 5;
+const NUMBER_END: usize = 13;
+
+/// A stretch of flash lent to the log or to the store of packs.
+pub struct Flash(Stretch);
+
+impl Flash {
+    /// Nobody else may be lent the same stretch.
+    pub fn new(stretch: Stretch) -> Self {
+        Self(stretch)
+    }
+}
+
+impl log::Flash for Flash {
+    type Error = Infallible;
+
+    fn bytes(&self) -> &[u8] {
+        bytes(self.0)
+    }
+
+    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), Infallible> {
+        let mut page = [0xff; PAGE];
+        let within = at % PAGE;
+        if let Some(part) = page.get_mut(within..within + bytes.len()) {
+            part.copy_from_slice(bytes);
+        }
+        program(self.0.start + (at - within) as u32, &page);
+        Ok(())
+    }
+
+    fn erase(&mut self, at: usize) -> Result<(), Infallible> {
+        erase(self.0.start + at as u32);
+        Ok(())
+    }
+}
+
+/// What a stretch holds now. What is lent out for good must not be changed.
+pub fn bytes(stretch: Stretch) -> &'static [u8] {
+    let start = (FLASH + stretch.start) as *const u8;
+    // SAFETY: flash is memory that can always be read, but for the moments in
+    // which the functions below change it, and nothing else runs then.
+    unsafe { slice::from_raw_parts(start, stretch.length as usize) }
+}
 
 /// The ROM's functions and the boot code, looked up while flash can be read.
 struct Ways {
@@ -51,7 +96,7 @@ impl Ways {
 }
 
 /// Erases the sector that begins so many bytes into flash.
-pub fn erase(sector: u32) {
+fn erase(sector: u32) {
     let ways = Ways::look_up();
     critical_section::with(|_| {
         // SAFETY: interrupts are off, the other core sleeps, and the caller gives
@@ -61,7 +106,7 @@ pub fn erase(sector: u32) {
 }
 
 /// Programs the page that begins so many bytes into flash: bits only fall.
-pub fn program(page: u32, bytes: &[u8; PAGE]) {
+fn program(page: u32, bytes: &[u8; PAGE]) {
     let ways = Ways::look_up();
     // A copy in RAM: a constant's own place may be in flash.
     let bytes = core::hint::black_box(*bytes);
@@ -78,7 +123,7 @@ unsafe fn erase_in_ram(ways: &Ways, sector: u32) {
     unsafe {
         (ways.connect)();
         (ways.leave)();
-        (ways.erase)(sector, SECTOR as usize, BLOCK.0, BLOCK.1);
+        (ways.erase)(sector, SECTOR, BLOCK.0, BLOCK.1);
         (ways.flush)();
         return_to_flash(&ways.boot2);
     }
@@ -107,10 +152,41 @@ unsafe fn return_to_flash(boot2: &[u32; BOOT2_WORDS]) {
     unsafe { run() };
 }
 
-/// Reads flash as it is now.
-pub fn read(from: u32, into: &mut [u8]) {
-    for (at, byte) in (FLASH + from..).zip(into) {
-        // SAFETY: flash is memory that can always be read.
-        *byte = unsafe { (at as *const u8).read_volatile() };
+/// The chip's own number, which no other has.
+pub fn number() -> [u8; 8] {
+    let ways = Ways::look_up();
+    let mut bytes = [0; NUMBER_END];
+    bytes[0] = NUMBER;
+    critical_section::with(|_| {
+        // SAFETY: as above; nobody else uses the flash controller.
+        unsafe { ask_in_ram(&ways, &mut bytes) }
+    });
+    let mut number = [0; 8];
+    number.copy_from_slice(&bytes[NUMBER_AT..]);
+    number
+}
+
+/// Sends bytes to the flash chip and puts what it answers in their place.
+#[unsafe(link_section = ".data.flash.ask")]
+#[inline(never)]
+unsafe fn ask_in_ram(ways: &Ways, bytes: &mut [u8; NUMBER_END]) {
+    // SAFETY: see `number`. All of it fits the controller's queue of sixteen.
+    unsafe {
+        let controller = &*pac::XIP_SSI::ptr();
+        let select = (*pac::IO_QSPI::ptr()).gpio_qspiss().gpio_ctrl();
+        (ways.connect)();
+        (ways.leave)();
+        select.modify(|_, w| w.outover().low());
+        for byte in bytes.iter() {
+            controller.dr0().write(|w| w.bits(u32::from(*byte)));
+        }
+        for byte in bytes.iter_mut() {
+            while controller.sr().read().rfne().bit_is_clear() {}
+            *byte = controller.dr0().read().bits() as u8;
+        }
+        select.modify(|_, w| w.outover().high());
+        // This also lets go of the chip.
+        (ways.flush)();
+        return_to_flash(&ways.boot2);
     }
 }

@@ -1,9 +1,8 @@
 //! The four keys: GP10 to GP13, each to ground when pressed.
 //!
 //! While nobody presses anything the chip sleeps. The first edge starts a tick of
-//! a millisecond; each tick samples all four, and a key counts as pressed or let
-//! go when it has read the same for [`STEADY`] samples on end, which a contact
-//! that bounces does not. With all four let go, the tick stops.
+//! a millisecond, which samples all four; when they have all been let go for a
+//! while, the tick stops again.
 
 use core::cell::RefCell;
 
@@ -14,81 +13,31 @@ use rp2040_hal::gpio::bank0::{Gpio10, Gpio11, Gpio12, Gpio13};
 use rp2040_hal::gpio::{FunctionSio, Interrupt, Pin, PullUp, SioInput};
 use rp2040_hal::pac::{self, interrupt};
 use rp2040_hal::timer::{Alarm as _, Alarm0};
+use tellmark_core::bench::debounce::Debounce;
+use tellmark_core::bench::keys::{self, Event};
 
-/// Milliseconds that a key must read the same.
-const STEADY: u8 = 8;
-/// Milliseconds a key is held before it repeats.
-const HOLD: u16 = 600;
-/// Milliseconds between repeats.
-const REPEAT: u16 = 120;
 /// The first key's pin; the others follow.
 const FIRST_PIN: u32 = 10;
+/// Milliseconds for which all keys are let go before the tick stops: longer than
+/// a contact bounces.
+const QUIET: u8 = 20;
+/// Events kept until they are dealt with; nobody is further ahead of the display.
+const AHEAD: usize = 8;
 
 type Input<P> = Pin<P, FunctionSio<SioInput>, PullUp>;
 /// The keys' pins.
 pub type Pins = (Input<Gpio10>, Input<Gpio11>, Input<Gpio12>, Input<Gpio13>);
 
-/// What a key did.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Stroke {
-    /// Which key, from 0.
-    pub key: u8,
-    /// It is held down and this is a repeat.
-    pub repeated: bool,
-}
-
-/// One key's contact.
-#[derive(Clone, Copy)]
-struct Contact {
-    pressed: bool,
-    /// Samples on end that read otherwise than `pressed`.
-    against: u8,
-    /// Milliseconds since it was pressed or last repeated.
-    held: u16,
-}
-
-impl Contact {
-    const LET_GO: Self = Self {
-        pressed: false,
-        against: 0,
-        held: 0,
-    };
-
-    /// Takes a sample. Whether that is a stroke, and if so whether a repeated one.
-    fn sample(&mut self, down: bool) -> Option<bool> {
-        self.against = if down == self.pressed {
-            0
-        } else {
-            self.against + 1
-        };
-        if self.against == STEADY {
-            self.pressed = down;
-            self.against = 0;
-            self.held = 0;
-            return down.then_some(false);
-        }
-        if self.pressed {
-            self.held += 1;
-            if self.held == HOLD {
-                self.held -= REPEAT;
-                return Some(true);
-            }
-        }
-        None
-    }
-
-    fn is_quiet(&self) -> bool {
-        !self.pressed && self.against == 0
-    }
-}
-
 struct Keys {
     pins: Pins,
     alarm: Alarm0,
-    contacts: [Contact; 4],
-    /// Samples on end in which all four were let go.
+    contacts: [Debounce; 4],
+    keys: keys::Keys,
+    /// Milliseconds that the tick has run, which is all the clock that keys need.
+    now: u32,
+    /// Milliseconds for which all keys have been let go.
     quiet: u8,
-    strokes: Deque<Stroke, 8>,
+    events: Deque<Event, AHEAD>,
 }
 
 static KEYS: Mutex<RefCell<Option<Keys>>> = Mutex::new(RefCell::new(None));
@@ -97,14 +46,17 @@ static KEYS: Mutex<RefCell<Option<Keys>>> = Mutex::new(RefCell::new(None));
 pub fn start(pins: Pins, mut alarm: Alarm0) {
     alarm.enable_interrupt();
     critical_section::with(|cs| {
-        let keys = Keys {
+        let mut keys = Keys {
             pins,
             alarm,
-            contacts: [Contact::LET_GO; 4],
+            contacts: [Debounce::default(); 4],
+            keys: keys::Keys::default(),
+            now: 0,
             quiet: 0,
-            strokes: Deque::new(),
+            events: Deque::new(),
         };
-        keys.listen(true);
+        // A key that is held down already makes no edge.
+        keys.wake();
         KEYS.replace(cs, Some(keys));
     });
     // SAFETY: their handlers are below, and what they share is behind a mutex.
@@ -114,68 +66,71 @@ pub fn start(pins: Pins, mut alarm: Alarm0) {
     }
 }
 
-/// The next stroke, if there is one.
-pub fn next() -> Option<Stroke> {
-    critical_section::with(|cs| KEYS.borrow_ref_mut(cs).as_mut()?.strokes.pop_front())
+/// What happened next, if anything did.
+pub fn next() -> Option<Event> {
+    critical_section::with(|cs| KEYS.borrow_ref_mut(cs).as_mut()?.events.pop_front())
 }
 
-/// Whether a stroke is waiting.
+/// Whether something is waiting.
 pub fn waiting(cs: CriticalSection<'_>) -> bool {
     let keys = KEYS.borrow_ref(cs);
-    keys.as_ref().is_some_and(|keys| !keys.strokes.is_empty())
+    keys.as_ref().is_some_and(|keys| !keys.events.is_empty())
+}
+
+/// Which keys are down at this instant, bounces and all.
+pub fn down() -> [bool; 4] {
+    // SAFETY: reading the pins' levels has no effect.
+    let levels = unsafe { (*pac::SIO::ptr()).gpio_in().read().bits() };
+    [0, 1, 2, 3].map(|key| levels & (1 << (FIRST_PIN + key)) == 0)
 }
 
 impl Keys {
-    /// Whether an edge wakes the chip.
-    fn listen(&self, on: bool) {
+    /// Whether an edge wakes the chip. What came before does not.
+    fn listen(&mut self, on: bool) {
         let edge = Interrupt::EdgeLow;
+        self.pins.0.clear_interrupt(edge);
+        self.pins.1.clear_interrupt(edge);
+        self.pins.2.clear_interrupt(edge);
+        self.pins.3.clear_interrupt(edge);
         self.pins.0.set_interrupt_enabled(edge, on);
         self.pins.1.set_interrupt_enabled(edge, on);
         self.pins.2.set_interrupt_enabled(edge, on);
         self.pins.3.set_interrupt_enabled(edge, on);
     }
 
-    fn forget_edges(&mut self) {
-        let edge = Interrupt::EdgeLow;
-        self.pins.0.clear_interrupt(edge);
-        self.pins.1.clear_interrupt(edge);
-        self.pins.2.clear_interrupt(edge);
-        self.pins.3.clear_interrupt(edge);
-    }
-
-    fn tick_again(&mut self) {
-        // It cannot be too long for the timer: a millisecond.
-        let _ = self.alarm.schedule(1.millis());
-    }
-
+    /// Starts the tick.
     fn wake(&mut self) {
-        self.forget_edges();
         self.listen(false);
         self.quiet = 0;
         self.tick_again();
     }
 
-    fn tick(&mut self, levels: u32) {
+    fn tick_again(&mut self) {
+        // A millisecond is not too long for the timer.
+        let _ = self.alarm.schedule(1.millis());
+    }
+
+    fn tick(&mut self, down: [bool; 4]) {
         self.alarm.clear_interrupt();
-        for (key, contact) in (0..).zip(&mut self.contacts) {
-            let down = levels & (1 << (FIRST_PIN + u32::from(key))) == 0;
-            if let Some(repeated) = contact.sample(down) {
-                // Nobody presses nine keys before the first is dealt with.
-                let _ = self.strokes.push_back(Stroke { key, repeated });
-            }
+        self.now = self.now.wrapping_add(1);
+        let mut steady = [false; 4];
+        for ((steady, contact), down) in steady.iter_mut().zip(&mut self.contacts).zip(down) {
+            *steady = contact.sample(down);
         }
-        self.quiet = if self.contacts.iter().all(Contact::is_quiet) {
-            self.quiet + 1
+        if let Some(event) = self.keys.look(steady, self.now) {
+            // What does not fit is as if it had not been pressed.
+            let _ = self.events.push_back(event);
+        }
+        if down == [false; 4] && steady == [false; 4] {
+            self.quiet += 1;
         } else {
-            0
-        };
-        if self.quiet < STEADY {
-            self.tick_again();
-            return;
+            self.quiet = 0;
         }
-        // An edge from here on is a new one; what came before was sampled.
-        self.forget_edges();
-        self.listen(true);
+        if self.quiet < QUIET {
+            self.tick_again();
+        } else {
+            self.listen(true);
+        }
     }
 }
 
@@ -190,11 +145,10 @@ fn IO_IRQ_BANK0() {
 
 #[interrupt]
 fn TIMER_IRQ_0() {
-    // SAFETY: reading the pins' levels has no effect.
-    let levels = unsafe { (*pac::SIO::ptr()).gpio_in().read().bits() };
+    let down = down();
     critical_section::with(|cs| {
         if let Some(keys) = KEYS.borrow_ref_mut(cs).as_mut() {
-            keys.tick(levels);
+            keys.tick(down);
         }
     });
 }
