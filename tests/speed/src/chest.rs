@@ -162,10 +162,7 @@ impl<'r> Chest<'r> {
         let mut open: Vec<(usize, u16)> = Vec::new();
         for (part, record) in self.ground.parts.iter().enumerate() {
             let asks = pack.asks_of(record.place).filter(|&ask| {
-                let counts = matches!(
-                    pack.ask(usize::from(ask)).form,
-                    Form::HowMany { .. }
-                );
+                let counts = matches!(pack.ask(usize::from(ask)).form, Form::HowMany { .. });
                 !counts && !self.only_when_apart(&pack, ask)
             });
             open.extend(asks.map(|ask| (part, ask)));

@@ -126,9 +126,7 @@ fn regorus() -> f64 {
     vm.load_program(program);
     let inputs: Vec<regorus::Value> = facts()
         .iter()
-        .map(|facts| {
-            regorus::Value::from_json_str(&object(facts).to_string()).expect("it is JSON")
-        })
+        .map(|facts| regorus::Value::from_json_str(&object(facts).to_string()).expect("it is JSON"))
         .collect();
     pass(|set| {
         vm.set_input(inputs[set].clone());

@@ -16,9 +16,10 @@ use crate::posterior::{Times, times, trials};
 use crate::words::word;
 
 /// Drawers of the chests that are measured.
-pub const DRAWERS: [u8; 7] = [1, 2, 4, 6, 10, 20, 40];
-/// Answers for each drawer.
+const DRAWERS: [u8; 7] = [1, 2, 4, 6, 10, 20, 40];
+/// Answers for each drawer, and sets of them.
 const ANSWERS: usize = 10;
+const SETS: usize = 3;
 
 /// A chest of some size.
 pub struct Sized {
@@ -34,13 +35,15 @@ pub struct Sized {
     pub times: Times,
 }
 
-/// Measures chests of growing size.
-pub fn pieces() -> Vec<Sized> {
+/// Measures chests of growing size, one by one.
+pub fn pieces(mut each: impl FnMut(Sized)) {
     let rules = Rules::standard_with(
         "A chest of drawers has a top, two sides (left, right), a back, a base \
          and 1 to 40 drawers (usually 4).\n",
     );
-    DRAWERS.map(|drawers| piece(&rules, drawers)).into()
+    for drawers in DRAWERS {
+        each(piece(&rules, drawers));
+    }
 }
 
 fn piece(rules: &Rules, drawers: u8) -> Sized {
@@ -54,7 +57,7 @@ fn piece(rules: &Rules, drawers: u8) -> Sized {
     let bytes = Need::of(&pack, piece).numbers() * size_of::<UFloat>()
         + parts * (size_of::<Desk>() + size_of::<Part>())
         + answers * size_of::<Answer>();
-    let trials = trials(&chest, ANSWERS * usize::from(drawers));
+    let trials = trials(&chest, SETS, ANSWERS * usize::from(drawers));
     Sized {
         drawers,
         parts,
@@ -81,10 +84,10 @@ pub struct Book {
     pub bytes: usize,
     /// Seconds to read them.
     pub read: f64,
-    /// Seconds to check them and build the pack.
+    /// Seconds to read them and build the pack.
     pub build: f64,
-    /// Seconds of the checks that are not needed to build, the examples too.
-    pub rest: f64,
+    /// Seconds to read and check them, and build the pack.
+    pub full: f64,
 }
 
 /// Sentences of one family.
@@ -102,17 +105,14 @@ pub fn book(sentences: usize, spread: Spread) -> Book {
         panic!("{sentences} sentences are not sound: {message:?}")
     });
     assert_eq!(model.rules.len() + model.means.len(), 7 * families);
-    // Reading takes the files; copying them is a thousandth of it.
-    let read = best(|| drop(language::read(files())));
+    // Copying the text is a thousandth of it.
     let to = |depth| best(|| drop(check(language::read(files()), depth)));
-    let built_too = to(Depth::Build);
-    let all = to(Depth::Full);
     Book {
         sentences: families * FAMILY,
         bytes: built.bytes.bytes().len(),
-        read,
-        build: built_too - read,
-        rest: all - built_too,
+        read: best(|| drop(language::read(files()))),
+        build: to(Depth::Build),
+        full: to(Depth::Full),
     }
 }
 

@@ -21,7 +21,9 @@ fn main() -> ExitCode {
             Some((Path::new(program), Path::new(folder))),
         ),
         _ => {
-            eprintln!("tellmark-speed network FILE | table [LIBRARIES [PROGRAM FOLDER]] | only PART");
+            eprintln!(
+                "tellmark-speed network FILE | table [LIBRARIES [PROGRAM FOLDER]] | only PART"
+            );
             return ExitCode::from(2);
         }
     };
@@ -37,6 +39,6 @@ fn main() -> ExitCode {
 fn network(file: &Path) -> std::io::Result<()> {
     let rules = chest::Rules::standard_with("");
     let chest = chest::Chest::new(&rules, table::DRAWERS);
-    let trials = trials(&chest, table::ANSWERS);
+    let trials = trials(&chest, table::SETS, table::ANSWERS);
     std::fs::write(file, exported(&chest, &trials).to_string())
 }

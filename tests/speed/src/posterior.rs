@@ -14,8 +14,6 @@ use tellmark_tests::dice::Dice;
 use crate::chest::{Chest, Evidence, Given};
 use crate::clock::{best, mean};
 
-/// Sets of answers; every time is the mean over them.
-const SETS: usize = 10;
 /// Answers changed in each set: at most, and at least.
 const CHANGES: (usize, usize) = (8, 2);
 
@@ -27,11 +25,12 @@ pub struct Trial {
     pub changes: Vec<(usize, Answer, usize)>,
 }
 
-/// Draws answers that can all be true, with every change too.
-pub fn trials(chest: &Chest<'_>, answers: usize) -> Vec<Trial> {
+/// Draws so many sets of answers that can all be true, with every change too.
+/// Every time is the mean over them.
+pub fn trials(chest: &Chest<'_>, sets: usize, answers: usize) -> Vec<Trial> {
     let mut dice = Dice::new(7);
     let mut trials = Vec::new();
-    while trials.len() < SETS {
+    while trials.len() < sets {
         let answers = chest.answers(answers, &mut dice);
         let changes: Vec<_> = answers
             .iter()

@@ -14,6 +14,8 @@ use crate::{conditions, engines, growth, program};
 pub const DRAWERS: u8 = 6;
 /// Answers about it.
 pub const ANSWERS: usize = 60;
+/// Sets of answers.
+pub const SETS: usize = 10;
 
 /// Measures and prints everything: what other libraries took is read from
 /// `libraries`; the program at that path is started in that folder.
@@ -76,7 +78,7 @@ pub fn only(part: &str) -> io::Result<()> {
 fn chances(others: Option<&Value>, set_up: f64) {
     let rules = Rules::standard_with("");
     let chest = Chest::new(&rules, DRAWERS);
-    let trials = trials(&chest, ANSWERS);
+    let trials = trials(&chest, SETS, ANSWERS);
     let unit: Times = times::<UFloat>(&chest, &trials);
     let wide: Times = times::<f64>(&chest, &trials);
     let other = |name: &str| others.and_then(|o| o[name].as_f64());
@@ -104,10 +106,7 @@ fn chances(others: Option<&Value>, set_up: f64) {
     );
     row(
         "the same, with all set-up",
-        (
-            unit.from_nothing + set_up,
-            wide.from_nothing + set_up,
-        ),
+        (unit.from_nothing + set_up, wide.from_nothing + set_up),
         agrum,
         other("new_engine").zip(other("set_up")).map(|(a, b)| a + b),
     );
@@ -166,8 +165,10 @@ fn rules() {
 }
 
 fn pieces() {
-    println!("| **growth**: drawers: parts, states; memory | from nothing; one answer, all hidden; that drawer's | | |");
-    for sized in growth::pieces() {
+    println!(
+        "| **growth**: drawers: parts, states; memory | from nothing; one answer, all hidden; that drawer's | | |"
+    );
+    growth::pieces(|sized| {
         println!(
             "| {}: {}, {}; {} | {}; {}; {} | | |",
             sized.drawers,
@@ -178,11 +179,11 @@ fn pieces() {
             time(sized.times.changed),
             time(sized.times.changed_drawer)
         );
-    }
+    });
 }
 
 fn books() {
-    println!("| **sentences**: pack | read; check what building needs, and build; all other checks | | per sentence |");
+    println!("| **sentences**: pack | read; and build; and check | | per sentence |");
     for spread in [growth::Spread::ManyPieces, growth::Spread::OnePiece] {
         let name = match spread {
             growth::Spread::ManyPieces => "many pieces",
@@ -190,17 +191,16 @@ fn books() {
         };
         for sentences in [100, 300, 1_000, 3_000, 10_000] {
             let book = growth::book(sentences, spread);
-            let all = book.read + book.build + book.rest;
             // Thousands at most.
             #[allow(clippy::cast_precision_loss)]
-            let each = all / book.sentences as f64;
+            let each = book.full / book.sentences as f64;
             println!(
                 "| {} ({name}): {} | {}; {}; {} | | {} |",
                 book.sentences,
                 size(book.bytes),
                 time(book.read),
                 time(book.build),
-                time(book.rest),
+                time(book.full),
                 time(each)
             );
         }
@@ -239,5 +239,8 @@ fn time(seconds: f64) -> String {
 }
 
 fn size(bytes: usize) -> String {
-    format!("{:.1} KiB", f64::from(u32::try_from(bytes).unwrap_or(u32::MAX)) / 1024.0)
+    format!(
+        "{:.1} KiB",
+        f64::from(u32::try_from(bytes).unwrap_or(u32::MAX)) / 1024.0
+    )
 }
