@@ -131,6 +131,35 @@ fn the_weights_are_what_taking_back_does() {
     assert!(swaying["decibans"].as_f64() > Some(0.0));
 }
 
+/// The weights in the order of the record lead from the chance before anything
+/// was found to the chance now; the fault explains away its rivals.
+#[test]
+fn the_weights_in_order_add_up() {
+    let job = Job::demonstration();
+    let asked = [
+        "why",
+        "chest",
+        "left runner of drawer 2 is worn thin",
+        "--json",
+    ];
+    let why: Value = serde_json::from_str(&job.run(&asked).out).expect("JSON");
+    let odds = |name: &str| {
+        let p = why[name].as_f64().expect("a chance");
+        p / (1.0 - p)
+    };
+    let whole = 10.0 * (odds("chance") / odds("before")).log10();
+    let findings = why["findings"].as_array().expect("a list");
+    let sum: f64 = findings
+        .iter()
+        .map(|f| f["decibans_in_order"].as_f64().expect("a weight"))
+        .sum();
+    // Weights that are not felt, below a tenth of a deciban each, are left out.
+    assert!((sum - whole).abs() < 1.0, "{sum} of {whole}");
+    for rival in why["rivals"].as_array().expect("a list") {
+        assert!(rival["chance_then"].as_f64() < rival["chance"].as_f64());
+    }
+}
+
 /// A measure and an opened-up fact that the rules cannot join: the lines are
 /// named, no chances are made up, and the exit code says no.
 #[test]

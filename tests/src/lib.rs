@@ -1,5 +1,7 @@
-//! What the tests of the whole share: random rules, enumerated worlds.
+//! What the tests of the whole share: random rules, enumerated worlds, what is
+//! put to other libraries.
 
 pub mod dice;
+pub mod oracle;
 pub mod random;
 pub mod worlds;

@@ -113,3 +113,32 @@ fn the_first_sentence_of_all_reads_as_written() {
     // No strength word is "always", 99 in 100: 1 − 0.9 × 0.01 = 0.991.
     assert_eq!(chance(&checked, table, &found, strain), 99.1);
 }
+
+/// With "0 to 3 supports (usually 2)" too few and too many cannot both be.
+#[test]
+fn a_count_is_never_short_and_over_at_once() {
+    let rules = "House rules for counting, version 1.\nPieces: table.\nParts: support.\n\
+                 A table has 0 to 3 supports (usually 1).\nSource house: our own.\n\
+                 You can count the supports of a table.  On its own: in 2 of 10 cases\n\
+                 A table may be strained without showing it.  On its own: rarely  Missed: 1 hour, risk 1\n\
+                 A table may be crowded without showing it.  On its own: rarely  Missed: 1 hour, risk 1\n\
+                 A table may be odd without showing it.  On its own: rarely  Missed: 1 hour, risk 1\n\
+                 If a table has no supports then it is by definition strained.  From: house\n\
+                 If a table has at least 2 supports then it is by definition crowded.  From: house\n\
+                 If all of these are true of a table:\n    - it is strained\n    - it is crowded\n    then it is by definition odd.  From: house\n";
+    let files = vec![SourceFile {
+        name: "counting.rules.txt".to_owned(),
+        text: rules.replace("On its own: rarely", "On its own: in 0 of 10 cases"),
+        standard: false,
+    }];
+    let checked = check(read(files), Depth::Build);
+    let texts: Vec<_> = checked.reading.messages.iter().map(|m| &m.text).collect();
+    assert!(checked.built.is_some(), "{texts:?}");
+    assert_eq!(chance(&checked, "table", &[], "the table is odd"), 0.0);
+    assert_eq!(
+        chance(&checked, "table", &[], "the table is strained"),
+        20.0
+    );
+    // Over what is usual in 2 of 10 cases in which it is not short: 0.8 × 0.2.
+    assert_eq!(chance(&checked, "table", &[], "the table is crowded"), 16.0);
+}

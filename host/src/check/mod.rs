@@ -114,30 +114,18 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         return None;
     }
     if let Some(circle) = circles::among_jobs(model) {
-        let waits: Vec<String> = circle
-            .jobs
-            .windows(2)
-            .map(|pair| {
-                format!(
-                    "\"{}\" waits for \"{}\"",
-                    job(model, pair[0]),
-                    job(model, pair[1])
-                )
-            })
-            .collect();
+        let mut waits = String::new();
+        for (i, &waiting) in circle.jobs.iter().enumerate() {
+            waits.push_str(match i {
+                0 => "",
+                1 => " waits for ",
+                _ => ", which waits for ",
+            });
+            waits.push_str(&format!("\"{}\"", job(model, waiting)));
+        }
         let lines = say.lines(&circle.sentences);
         let at = circle.sentences.first().copied().unwrap_or_default();
-        say.at(
-            59,
-            at,
-            &[
-                (
-                    "circle",
-                    &waits.join(", which ").replace("which \"", "and \""),
-                ),
-                ("lines", &lines),
-            ],
-        );
+        say.at(59, at, &[("circle", &waits), ("lines", &lines)]);
     }
     let files = &say.reading.files;
     let built = match build(model, &|at| text_of(files, at)) {

@@ -3,7 +3,7 @@
 use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::{Frame, said_of_words};
-use crate::inspect::{self, Look, Sentence, Why as Reasons, resolve};
+use crate::inspect::{self, Look, Rival, Sentence, Weight, Why as Reasons, resolve};
 use crate::language::{AnswerReader, line_of};
 use crate::model::StateId;
 use crate::room::Room;
@@ -123,6 +123,7 @@ impl Page<'_> {
         )?;
         self.print_weights(frame)?;
         self.print_sentences(frame)?;
+        self.print_rivals(frame)?;
         self.print_next(frame)
     }
 
@@ -131,14 +132,40 @@ impl Page<'_> {
             writeln!(frame.out, "\nNothing that was found so far moves it.")?;
             return Ok(());
         }
-        writeln!(frame.out, "\nWhat moves it, each taken back alone:")?;
+        writeln!(
+            frame.out,
+            "\nWhat moves it: first if it is taken back alone, then as it was found:"
+        )?;
         for weight in &self.why.weights {
             let (number, text) = self.at_hand.line(weight.fact);
             writeln!(
                 frame.out,
-                "  {:+5.1}  {text} {FAINT}(line {number}; without it {}){FAINT:#}",
+                "  {:+5.1} {:+5.1}  {text} {FAINT}(line {number}; without it {}){FAINT:#}",
                 weight.decibans,
+                weight.in_order,
                 figure(weight.without)
+            )?;
+        }
+        if self.why.weights.iter().any(opposed) {
+            writeln!(
+                frame.out,
+                "Where the two point opposite ways, something found since explains it better."
+            )?;
+        }
+        Ok(())
+    }
+
+    fn print_rivals(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        if !self.why.rivals.is_empty() {
+            writeln!(frame.out, "\nIt competes with what explains the same:")?;
+        }
+        for rival in &self.why.rivals {
+            writeln!(
+                frame.out,
+                "  {}: {}, and {} if this is so",
+                words::state_phrase(self.at_hand.model(), &rival.part, rival.state, true),
+                figure(rival.now),
+                figure(rival.then)
             )?;
         }
         Ok(())
@@ -191,6 +218,7 @@ impl Page<'_> {
                     "text": text,
                     "decibans": weight.decibans,
                     "chance_without": weight.without,
+                    "decibans_in_order": weight.in_order,
                 })
             })
             .collect();
@@ -202,7 +230,17 @@ impl Page<'_> {
             "on_its_own": why.own,
             "findings": weights,
             "sentences": why.sentences.iter().map(|s| self.sentence_json(s)).collect::<Vec<_>>(),
+            "rivals": why.rivals.iter().map(|r| self.rival_json(r)).collect::<Vec<_>>(),
             "next": why.next.iter().map(look_json).collect::<Vec<_>>(),
+        })
+    }
+
+    fn rival_json(&self, rival: &Rival) -> Value {
+        json!({
+            "part": rival.part,
+            "fault": words::state_words(self.at_hand.model(), rival.state, true, false),
+            "chance": rival.now,
+            "chance_then": rival.then,
         })
     }
 
@@ -219,6 +257,14 @@ impl Page<'_> {
             "source": source,
         })
     }
+}
+
+/// Whether a finding spoke one way when it was made and speaks the other now.
+fn opposed(weight: &Weight) -> bool {
+    let least = 0.5;
+    weight.decibans.abs() >= least
+        && weight.in_order.abs() >= least
+        && (weight.decibans > 0.0) != (weight.in_order > 0.0)
 }
 
 fn look_json(look: &Look) -> Value {

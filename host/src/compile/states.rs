@@ -40,8 +40,8 @@ pub struct StateRow {
     pub in_use: bool,
     /// States of the same part that imply it by what the words mean.
     pub implied_by: Vec<usize>,
-    /// For a value of a choice: the values that exclude it, and its chance when
-    /// none of them holds.
+    /// For a value of a choice, or a number over what is usual: the states that
+    /// exclude it, and its chance when none of them holds.
     pub unless: Option<(Vec<usize>, f64)>,
     /// What it costs to find it late.
     pub missed: Option<Missed>,
@@ -104,6 +104,7 @@ impl States {
             all.add_values(model, kind, &uses);
             all.of_kind.push(first..all.states.len());
             all.imply(first);
+            all.part_counts(first);
         }
         all
     }
@@ -250,6 +251,30 @@ impl States {
                 missed: None,
                 declared: None,
             });
+        }
+    }
+
+    /// Too few and more than usual exclude each other: a count that is over what
+    /// is usual can only be so where it does not fall short.
+    fn part_counts(&mut self, first: usize) {
+        let counted = |row: &StateRow| row.verb.is_none() && row.nature == PackNature::Mark;
+        for over in first..self.states.len() {
+            let Trial::Within(from, Ticks::MAX) = self.states[over].trial else {
+                continue;
+            };
+            let ask = self.states[over].ask;
+            let widest = (first..self.states.len())
+                .filter(|&s| counted(&self.states[s]) && self.states[s].ask == ask)
+                .filter_map(|s| match self.states[s].trial {
+                    Trial::Within(Ticks::MIN, to) if to < from => Some((to, s)),
+                    _ => None,
+                })
+                .max();
+            if let (true, Some((_, short))) = (counted(&self.states[over]), widest) {
+                let own = self.states[over].own;
+                self.states[over].unless = Some((vec![short], own));
+                self.states[over].own = 0.0;
+            }
         }
     }
 

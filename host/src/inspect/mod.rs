@@ -13,4 +13,4 @@ pub use next::{Change, Check, next};
 pub use parts::part_ref;
 pub use standing::{Caution, Clash};
 pub use triage::{Group, Reason, Suspect, Triage, Unseen, triage};
-pub use why::{Look, Sentence, Weight, Why, why};
+pub use why::{Look, Rival, Sentence, Weight, Why, why};

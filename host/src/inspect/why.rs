@@ -5,7 +5,7 @@ use std::collections::{BTreeSet, HashMap, VecDeque};
 
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::UFloat;
-use tellmark_core::pack::{Form, Pack};
+use tellmark_core::pack::{Form, Nature as PackNature, Pack};
 use tellmark_core::piece::{Answer, SetUpError};
 
 use super::apply::{Case, Evidence, SetUp};
@@ -27,6 +27,10 @@ pub struct Weight {
     pub decibans: f64,
     /// The chance if it were taken back.
     pub without: f64,
+    /// Weight of evidence when it was added to what had been found before it
+    /// (decibans). These add up to the whole way from the chance before to the
+    /// chance now; those for taking back do not where causes compete.
+    pub in_order: f64,
     /// The sentences that lead from it to the fault, nearest the fault first;
     /// none for a weight that is hardly felt.
     pub sentences: Vec<SentenceId>,
@@ -43,6 +47,19 @@ pub struct Sentence {
     pub source: Option<SourceId>,
     /// As it is understood.
     pub words: String,
+}
+
+/// A fault that explains the same findings.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rival {
+    /// The part.
+    pub part: String,
+    /// The fault.
+    pub state: StateId,
+    /// Its chance now.
+    pub now: f64,
+    /// Its chance if the fault asked about is there.
+    pub then: f64,
 }
 
 /// A check that has not been made, and what it could do.
@@ -79,6 +96,8 @@ pub struct Why {
     pub weights: Vec<Weight>,
     /// All sentences on the way.
     pub sentences: Vec<Sentence>,
+    /// Faults that fall if this one is there: they explain the same findings.
+    pub rivals: Vec<Rival>,
     /// The checks that would move it most.
     pub next: Vec<Look>,
 }
@@ -134,6 +153,7 @@ pub fn why(
     {
         ids.extend(network.states[target].causes.iter().map(|c| c.sentence));
     }
+    let rivals = rivals(set_up, &mut case, part, state);
     let next = looks(set_up, &mut case, part, number, chance);
     let place = usize::from(case.inspection.piece().part(part).place);
     let parts = case.inspection.piece().parts();
@@ -151,6 +171,7 @@ pub fn why(
             .into_iter()
             .filter_map(|id| sentence(set_up, id))
             .collect(),
+        rivals,
         next,
     }))
 }
@@ -168,17 +189,105 @@ fn weights(case: &mut Case<'_, UFloat>, part: usize, number: u16, chance: f64) -
         }
         let Ok(without) = without else { continue };
         let without = without.as_f64();
-        let decibans = decibans(chance, without);
-        if decibans.abs() >= LEAST_DECIBANS / 5.0 {
-            found.push(Weight {
-                fact,
-                decibans,
-                without,
-                sentences: Vec::new(),
-            });
+        found.push(Weight {
+            fact,
+            decibans: decibans(chance, without),
+            without,
+            in_order: 0.0,
+            sentences: Vec::new(),
+        });
+    }
+    set_in_order(case, part, number, &mut found);
+    let is_felt = |d: f64| d.abs() >= LEAST_DECIBANS / 5.0;
+    found.retain(|w| is_felt(w.decibans) || is_felt(w.in_order));
+    found.sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
+    found
+}
+
+/// Gives the answers again one fact after the other, as they were found.
+fn set_in_order(case: &mut Case<'_, UFloat>, part: usize, number: u16, weights: &mut [Weight]) {
+    let facts = by_fact(case);
+    for (_, givens) in &facts {
+        for given in givens {
+            case.inspection
+                .answer(given.part, given.ask, Answer::NotLooked);
         }
     }
-    found.sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
+    let mut before = case.inspection.chance(part, number).unwrap_or_default();
+    for (fact, givens) in &facts {
+        for given in givens {
+            case.inspection.answer(given.part, given.ask, given.answer);
+        }
+        let after = case.inspection.chance(part, number).unwrap_or(before);
+        if let Some(weight) = weights.iter_mut().find(|w| w.fact == *fact) {
+            weight.in_order = decibans(after.as_f64(), before.as_f64());
+        }
+        before = after;
+    }
+}
+
+/// How many rivals are named.
+const RIVALS: usize = 3;
+/// A rival falls by at least this.
+const LEAST_FALL: f64 = 0.03;
+
+/// The faults whose chance falls most when this one is held to be there.
+fn rivals(
+    set_up: &SetUp<'_>,
+    case: &mut Case<'_, UFloat>,
+    part: usize,
+    state: StateId,
+) -> Vec<Rival> {
+    let row = &set_up.built.states.states[set_up.built.states.declared(state)];
+    let ask = u16::try_from(row.whether.unwrap_or(row.ask)).unwrap_or(u16::MAX);
+    let now = hidden(set_up, case);
+    let before = case.inspection.answer(part, ask, Answer::Certain(true));
+    let then = if case.inspection.settle().is_ok() {
+        hidden(set_up, case)
+    } else {
+        now.clone()
+    };
+    case.inspection
+        .answer(part, ask, before.unwrap_or_default());
+    let mut found: Vec<(f64, Rival)> = now
+        .into_iter()
+        .zip(then)
+        .filter(|((now, ..), (then, ..))| now - then >= LEAST_FALL)
+        .map(|((now, at, state), (then, ..))| {
+            let parts = case.inspection.piece().parts();
+            let reference = part_ref(&set_up.built.places, parts, at);
+            let rival = Rival {
+                part: words::part_name(set_up.model, &reference),
+                state,
+                now,
+                then,
+            };
+            (now - then, rival)
+        })
+        .collect();
+    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    found
+        .into_iter()
+        .take(RIVALS)
+        .map(|(_, rival)| rival)
+        .collect()
+}
+
+/// The chance of every hidden fault, with its part.
+fn hidden(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<(f64, usize, StateId)> {
+    let rows = &set_up.built.states.states;
+    let pack = *case.inspection.pack();
+    let mut found = Vec::new();
+    for part in 0..case.inspection.piece().parts().len() {
+        let place = usize::from(case.inspection.piece().part(part).place);
+        for number in pack.states_of(place) {
+            let row = &rows[usize::from(number)];
+            if let (PackNature::Hidden, Some(state)) = (row.nature, row.declared) {
+                let chance = case.inspection.chance(part, number).unwrap_or_default();
+                found.push((chance.as_f64(), part, state));
+            }
+        }
+    }
     found
 }
 
