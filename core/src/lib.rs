@@ -14,7 +14,8 @@
 //! - [`belief`]: exact chances of everything that cannot be seen, by messages
 //!   up and down the tree of parts;
 //! - [`inspection`]: all three kept in step as answers come in;
-//! - [`plan`]: the jobs and cautions that follow.
+//! - [`plan`]: the jobs and cautions that follow;
+//! - [`record`]: what is noted at the bench, one thing at a time.
 //!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
 //! wrong is an error value.
@@ -29,3 +30,4 @@ pub mod number;
 pub mod pack;
 pub mod piece;
 pub mod plan;
+pub mod record;

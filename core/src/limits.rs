@@ -22,7 +22,3 @@ pub const MAX_CLASH: usize = 12;
 
 /// Feeds from the parts of one kind into their owner.
 pub const MAX_FEEDS: usize = MAX_INTERFACE;
-
-/// States of one kind of part whose chances can be asked for on their own; past
-/// it, all chances of the part are worked out together.
-pub const MAX_STATES: usize = 512;

@@ -57,6 +57,15 @@ impl Share {
         Self::from_units(((u64::from(thousandths) << 32) + 500) / 1000)
     }
 
+    /// Whether it has come to so many thousandths, a millionth allowed for:
+    /// the numbers it is worked out in are no finer, and a chance that is on a
+    /// mark has reached it.
+    #[must_use]
+    pub fn reaches(self, thousandths: u16) -> bool {
+        const MILLIONTH: u64 = (1 << 32) / 1_000_000;
+        self.0.saturating_add(MILLIONTH) >= Self::from_thousandths(thousandths).0
+    }
+
     /// In units of 2⁻³².
     #[must_use]
     pub fn units(self) -> u64 {

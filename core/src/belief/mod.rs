@@ -9,9 +9,8 @@ mod circuit;
 mod gather;
 mod likelihood;
 
-use crate::limits::MAX_STATES;
 use crate::number::{Number, Share};
-use crate::pack::{Fragment, Group, Layout, NONE, Nature, Pack};
+use crate::pack::{Fragment, Group, Layout, NONE, Pack};
 use crate::piece::{Answer, Piece};
 
 /// What is kept about one part between passes.
@@ -27,11 +26,8 @@ pub struct Desk {
     holds: u16,
     /// Its message upwards must be worked out again.
     stale: bool,
-    /// The chances of its hidden states, and what it tells its parts, are up to
-    /// date: enough for a list of faults.
-    told: bool,
-    /// The chances of its other states are up to date.
-    seen: bool,
+    /// Its chances, and what it tells its parts, are up to date.
+    settled: bool,
 }
 
 /// The caller lent too little memory.
@@ -108,33 +104,6 @@ fn answered(layout: &Layout, answers: &[Answer], ask: u16) -> Answer {
         .unwrap_or_default()
 }
 
-/// The hidden states of a place, a bit each. States past the last bit count as
-/// not hidden.
-fn hidden_states(pack: &Pack<'_>, place: usize) -> [u32; MAX_STATES / 32] {
-    let mut bits = [0; MAX_STATES / 32];
-    for (slot, state) in pack.states_of(place).enumerate() {
-        if pack.state(usize::from(state)).nature == Nature::Hidden
-            && let Some(word) = bits.get_mut(slot / 32)
-        {
-            *word |= 1 << (slot % 32);
-        }
-    }
-    bits
-}
-
-fn is_set(bits: &[u32], slot: usize) -> bool {
-    bits.get(slot / 32)
-        .is_some_and(|word| word >> (slot % 32) & 1 == 1)
-}
-
-fn is_hidden(pack: &Pack<'_>, place: usize, slot: usize) -> bool {
-    slot < MAX_STATES
-        && pack
-            .states_of(place)
-            .nth(slot)
-            .is_some_and(|state| pack.state(usize::from(state)).nature == Nature::Hidden)
-}
-
 /// Whether anything was answered about a part.
 fn says_something(piece: &Piece<'_>, part: usize) -> bool {
     let mut answers = piece.answers_of(part).iter();
@@ -192,8 +161,7 @@ impl<'m, N: Number> Belief<'m, N> {
                 known: 0,
                 holds: 0,
                 stale: true,
-                told: false,
-                seen: false,
+                settled: false,
             };
             message += u32::try_from(fragment.entries()).unwrap_or(0);
             pairs += 2 * u32::from(fragment.states);
@@ -211,8 +179,7 @@ impl<'m, N: Number> Belief<'m, N> {
     /// work again too, since they skip what cannot be.
     pub fn changed(&mut self, piece: &Piece<'_>, part: usize, firmly: bool) {
         for desk in self.desks.iter_mut() {
-            desk.told = false;
-            desk.seen = false;
+            desk.settled = false;
         }
         self.mark(part);
         for owner in piece.owners(part) {
@@ -270,12 +237,7 @@ impl<'m, N: Number> Belief<'m, N> {
         slot: usize,
     ) -> Result<(N, N), Impossible> {
         self.settle(pack, piece)?;
-        let place = usize::from(piece.part(part).place);
-        if is_hidden(pack, place, slot) {
-            self.look(pack, piece, part);
-        } else {
-            self.look_at_seen(pack, piece, part);
-        }
+        self.look(pack, piece, part);
         let at = self.desks.get(part).map_or(0, |desk| desk.pairs as usize) + 2 * slot;
         let pairs = self.areas().pairs;
         let pair = |i: usize| pairs.get(i).copied().unwrap_or(N::ZERO);
@@ -301,10 +263,9 @@ impl<'m, N: Number> Belief<'m, N> {
         Ok(N::share(yes, no))
     }
 
-    /// Brings the chances of the hidden states of a part up to date, and those
-    /// of its owners.
+    /// Brings the chances of a part up to date, and those of its owners.
     fn look(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        if self.desks.get(part).is_some_and(|desk| desk.told) {
+        if self.desks.get(part).is_some_and(|desk| desk.settled) {
             return;
         }
         let depth = piece.owners(part).count();
@@ -314,30 +275,12 @@ impl<'m, N: Number> Belief<'m, N> {
             } else {
                 piece.owners(part).nth(level - 1).unwrap_or(0)
             };
-            if self.desks.get(at).is_some_and(|desk| !desk.told) {
+            if self.desks.get(at).is_some_and(|desk| !desk.settled) {
                 self.pass_down(pack, piece, at);
                 if let Some(desk) = self.desks.get_mut(at) {
-                    desk.told = true;
+                    desk.settled = true;
                 }
             }
-        }
-    }
-
-    /// Brings the chances of the other states of a part up to date.
-    fn look_at_seen(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        if self.desks.get(part).is_some_and(|desk| desk.seen) {
-            return;
-        }
-        if let Some(owner) = piece.owners(part).next() {
-            self.look(pack, piece, owner);
-        }
-        let fragment = self.run(pack, piece, part, true);
-        let program = pack.program(&fragment);
-        let areas = self.slopes_of(pack, piece, part, &fragment);
-        circuit::backwards(&program, areas.values, areas.slopes);
-        self.keep_pairs(pack, piece, part, &fragment, false);
-        if let Some(desk) = self.desks.get_mut(part) {
-            desk.seen = true;
         }
     }
 
@@ -410,10 +353,7 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     /// Fills in what a part's program needs and runs it.
-    ///
-    /// What nobody has looked at is passed over, unless `fully`: its own chances
-    /// are then wanted.
-    fn run(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize, fully: bool) -> Fragment {
+    fn run(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> Fragment {
         let place = usize::from(piece.part(part).place);
         let fragment = fragment(pack, place);
         let program = pack.program(&fragment);
@@ -443,10 +383,8 @@ impl<'m, N: Number> Belief<'m, N> {
         } else {
             likelihoods.fill(N::ONE);
         }
-        if fully {
+        if known == 0 {
             circuit::forwards(&program, values);
-        } else if known == 0 {
-            circuit::forwards_past_blocks(&program, values);
         } else {
             let wanted = (0..fragment.entries()).filter(|entry| entry & known == holds);
             circuit::forwards_for(&program, wanted, values);
@@ -501,7 +439,7 @@ impl<'m, N: Number> Belief<'m, N> {
             desk.holds = holds;
         }
         let (known, holds) = self.known_reads(part);
-        let fragment = self.run(pack, piece, part, false);
+        let fragment = self.run(pack, piece, part);
         let program = pack.program(&fragment);
         let start = self.desks.get(part).map_or(0, |desk| desk.message as usize);
         let areas = self.areas();
@@ -524,75 +462,40 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let fragment = self.run(pack, piece, part, false);
+        let fragment = self.run(pack, piece, part);
         let program = pack.program(&fragment);
-        let place = usize::from(piece.part(part).place);
-        let hidden = hidden_states(pack, place);
-        let areas = self.slopes_of(pack, piece, part, &fragment);
-        circuit::backwards_to_hidden(
-            &program,
-            |slot| is_set(&hidden, slot),
-            areas.values,
-            areas.slopes,
-        );
-        self.keep_pairs(pack, piece, part, &fragment, true);
-        for (g, child) in pack.children(place).enumerate() {
-            let group = program.group(g);
-            let first = program.first_table() + usize::from(group.table);
-            self.tell(&group, piece.children_at(part, child), first);
-        }
-    }
-
-    /// The derivatives by a part's message, at its entries' nodes; all others 0.
-    fn slopes_of(
-        &mut self,
-        pack: &Pack<'_>,
-        piece: &Piece<'_>,
-        part: usize,
-        fragment: &Fragment,
-    ) -> Areas<'_, N> {
-        let start = self.desks.get(part).map_or(0, |desk| desk.message as usize);
+        let desk = self.desks.get(part).copied().unwrap_or_default();
+        let record = piece.part(part);
         let areas = self.areas();
         if let Some(slopes) = areas.slopes.get_mut(..fragment.nodes()) {
             slopes.fill(N::ZERO);
         }
+        let start = desk.message as usize;
         let message = areas
             .down
             .get_mut(start..start + fragment.entries())
             .unwrap_or(&mut []);
-        if piece.part(part).owner == NONE {
+        if record.owner == NONE {
             message.fill(N::ONE);
         }
-        circuit::seed(&pack.program(fragment), message, areas.slopes);
-        areas
-    }
+        circuit::seed(&program, message, areas.slopes);
+        circuit::backwards(&program, areas.values, areas.slopes);
 
-    /// Keeps the weights of a part's hidden states, or of the others.
-    fn keep_pairs(
-        &mut self,
-        pack: &Pack<'_>,
-        piece: &Piece<'_>,
-        part: usize,
-        fragment: &Fragment,
-        of_hidden: bool,
-    ) {
-        let hidden = hidden_states(pack, usize::from(piece.part(part).place));
-        let start = self.desks.get(part).map_or(0, |desk| desk.pairs as usize);
-        let likelihoods = pack.program(fragment).first_likelihood();
-        let areas = self.areas();
-        for slot in 0..usize::from(fragment.states) {
-            if is_set(&hidden, slot) != of_hidden {
-                continue;
-            }
-            for side in 2 * slot..2 * slot + 2 {
-                let value = areas.values.get(likelihoods + side);
-                let slope = areas.slopes.get(likelihoods + side);
-                if let (Some(pair), Some(value), Some(slope)) =
-                    (areas.pairs.get_mut(start + side), value, slope)
-                {
-                    *pair = value.times(*slope);
-                }
-            }
+        let states = 2 * usize::from(fragment.states);
+        let first = program.first_likelihood();
+        let pairs = areas
+            .pairs
+            .get_mut(desk.pairs as usize..desk.pairs as usize + states)
+            .unwrap_or(&mut []);
+        let inputs = areas.values.iter().zip(areas.slopes.iter()).skip(first);
+        for (pair, (&value, &slope)) in pairs.iter_mut().zip(inputs) {
+            *pair = value.times(slope);
+        }
+        let place = usize::from(record.place);
+        for (g, child) in pack.children(place).enumerate() {
+            let group = program.group(g);
+            let first = program.first_table() + usize::from(group.table);
+            self.tell(&group, piece.children_at(part, child), first);
         }
     }
 

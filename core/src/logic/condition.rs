@@ -389,7 +389,7 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
                 let record = self.pack.state(usize::from(state));
                 match self.piece.truth(self.pack, part, &record) {
                     Truth::NotKnown if record.nature == Nature::Hidden => {
-                        ((self.chance)(part, state) >= Share::from_thousandths(least)).into()
+                        (self.chance)(part, state).reaches(least).into()
                     }
                     known => known,
                 }

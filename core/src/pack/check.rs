@@ -315,20 +315,4 @@ fn fragment(pack: &Pack<'_>, fragment: &Fragment) -> bool {
             let at = program.first_step() + i;
             step.left < at && step.right < at
         })
-        && blocks(&program, fragment)
-}
-
-/// One after the other, within the steps, of states there are.
-fn blocks(program: &super::Program<'_>, fragment: &Fragment) -> bool {
-    let mut past = 0;
-    program.blocks().all(|block| {
-        let range = block.range();
-        let in_order = range.start >= past && range.end <= usize::from(fragment.steps);
-        past = range.end;
-        in_order
-            && block
-                .states
-                .iter()
-                .all(|&state| state == NONE || state < fragment.states)
-    })
 }

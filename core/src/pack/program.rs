@@ -3,7 +3,7 @@
 //! Its nodes are, in this order: constants; two likelihoods ("no", "yes") for
 //! each state; the tables of the groups of parts; the results of the steps.
 
-use super::records::{BLOCK_WORDS, Block, Fragment, GROUP_WORDS, Group};
+use super::records::{Fragment, GROUP_WORDS, Group};
 use super::words::{high, low, word};
 
 /// One sum or product of two earlier nodes.
@@ -15,30 +15,20 @@ pub struct Operation {
     pub left: usize,
     /// The other.
     pub right: usize,
-    /// Whether a likelihood of a hidden state, or the table of a group of parts,
-    /// goes into it: then slopes must be taken back through it even if only
-    /// hidden states are asked for.
-    pub leads: bool,
 }
-
-const LEADS: u32 = 1 << 30;
 
 impl Operation {
     /// As a word of a program; operands are below 2¹⁵.
     #[must_use]
     pub fn word(self) -> u32 {
         let operand = |n: usize| u32::try_from(n).unwrap_or(0) & 0x7fff;
-        (u32::from(self.product) << 31)
-            | (u32::from(self.leads) << 30)
-            | (operand(self.right) << 15)
-            | operand(self.left)
+        (u32::from(self.product) << 31) | (operand(self.right) << 15) | operand(self.left)
     }
 
     #[inline]
     fn read(word: u32) -> Self {
         Self {
             product: word >> 31 != 0,
-            leads: word & LEADS != 0,
             left: (word & 0x7fff) as usize,
             right: ((word >> 15) & 0x7fff) as usize,
         }
@@ -94,19 +84,6 @@ impl<'a> Program<'a> {
         Group::read(self.part(start, GROUP_WORDS))
     }
 
-    /// The blocks, in the order of their steps.
-    pub fn blocks(&self) -> impl Iterator<Item = Block> + use<'a> {
-        let words = BLOCK_WORDS * usize::from(self.fragment.blocks);
-        let after = usize::from(self.fragment.steps);
-        let from = self
-            .fragment
-            .code_words()
-            .saturating_sub(after.saturating_add(words));
-        self.part(from, words)
-            .chunks_exact(BLOCK_WORDS)
-            .map(Block::read)
-    }
-
     /// First likelihood node.
     #[must_use]
     pub fn first_likelihood(&self) -> usize {
@@ -125,35 +102,13 @@ impl<'a> Program<'a> {
         self.first_table() + usize::from(self.fragment.table)
     }
 
-    /// Whether a step leads to a hidden state or a table (see
-    /// [`Operation::leads`]).
-    #[inline]
-    #[must_use]
-    pub fn leads(&self, step: usize) -> bool {
-        let words = usize::from(self.fragment.steps);
-        let from = self.fragment.code_words().saturating_sub(words);
-        word(self.code, from.wrapping_add(step)) & LEADS != 0
-    }
-
-    /// Some of the steps, in order.
-    #[inline]
-    pub fn steps_in(
-        &self,
-        steps: core::ops::Range<usize>,
-    ) -> impl DoubleEndedIterator<Item = Operation> + ExactSizeIterator + use<'a> {
-        let all = usize::from(self.fragment.steps);
-        let from = self.fragment.code_words().saturating_sub(all);
-        let (start, end) = (steps.start.min(all), steps.end.min(all));
-        self.part(from.saturating_add(start), end.saturating_sub(start))
-            .iter()
-            .map(|&w| Operation::read(w))
-    }
-
     /// The steps, in order.
     #[inline]
     pub fn steps(
         &self,
     ) -> impl DoubleEndedIterator<Item = Operation> + ExactSizeIterator + use<'a> {
-        self.steps_in(0..usize::from(self.fragment.steps))
+        let words = usize::from(self.fragment.steps);
+        let from = self.fragment.code_words().saturating_sub(words);
+        self.part(from, words).iter().map(|&w| Operation::read(w))
     }
 }

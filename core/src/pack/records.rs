@@ -441,8 +441,6 @@ pub struct Fragment {
     pub feeds: u8,
     /// Kinds of part that are built into it.
     pub groups: u8,
-    /// Runs of steps that come to 1 while some states have no answer.
-    pub blocks: u8,
     /// Constants.
     pub constants: u16,
     /// States.
@@ -455,10 +453,6 @@ pub struct Fragment {
 
 /// Words of one group description in a fragment's program.
 pub const GROUP_WORDS: usize = 9;
-/// Words of one block description in a fragment's program.
-pub const BLOCK_WORDS: usize = 3;
-/// States that one block can depend on.
-pub const BLOCK_STATES: usize = 4;
 
 impl Fragment {
     /// Entries of its message: two to the power of reads and feeds.
@@ -482,7 +476,6 @@ impl Fragment {
         2 * usize::from(self.constants)
             + self.entries().div_ceil(2)
             + GROUP_WORDS * usize::from(self.groups)
-            + BLOCK_WORDS * usize::from(self.blocks)
             + usize::from(self.steps)
     }
 }
@@ -496,7 +489,6 @@ impl Record for Fragment {
             reads: byte(word(w, 1), 0),
             feeds: byte(word(w, 1), 1),
             groups: byte(word(w, 1), 2),
-            blocks: byte(word(w, 1), 3),
             constants: low(word(w, 2)),
             states: high(word(w, 2)),
             table: low(word(w, 3)),
@@ -511,7 +503,7 @@ impl Fragment {
     pub fn words(&self) -> [u32; 4] {
         [
             self.code,
-            bytes([self.reads, self.feeds, self.groups, self.blocks]),
+            bytes([self.reads, self.feeds, self.groups, 0]),
             halves(self.constants, self.states),
             halves(self.table, self.steps),
         ]
@@ -594,49 +586,6 @@ impl Group {
     #[must_use]
     pub fn entries(&self) -> usize {
         self.outcomes() << u32::from(self.reads).min(16)
-    }
-}
-
-/// A run of steps whose results are all 1 while none of some states has an
-/// answer: a sign that nobody has looked at says nothing of its causes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub struct Block {
-    /// Its first step.
-    pub first: u16,
-    /// How many steps.
-    pub steps: u16,
-    /// The states, by their numbers in the place; [`NONE`] for fewer.
-    pub states: [u16; BLOCK_STATES],
-}
-
-impl Block {
-    /// From its words.
-    #[must_use]
-    pub fn read(w: &[u32]) -> Self {
-        Self {
-            first: low(word(w, 0)),
-            steps: high(word(w, 0)),
-            states: [
-                low(word(w, 1)),
-                high(word(w, 1)),
-                low(word(w, 2)),
-                high(word(w, 2)),
-            ],
-        }
-    }
-
-    /// Its words.
-    #[must_use]
-    pub fn words(&self) -> [u32; BLOCK_WORDS] {
-        let [a, b, c, d] = self.states;
-        [halves(self.first, self.steps), halves(a, b), halves(c, d)]
-    }
-
-    /// Its steps.
-    #[must_use]
-    pub fn range(&self) -> core::ops::Range<usize> {
-        let first = usize::from(self.first);
-        first..first + usize::from(self.steps)
     }
 }
 

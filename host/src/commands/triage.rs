@@ -32,11 +32,11 @@ pub struct Triage {
     all: bool,
 }
 
-/// Chances from which a fault is listed: the mark of "possibly".
-const LISTED: f64 = 0.15;
-/// Chances from which a fault always stands with its part: the mark of
+/// Chances in 100 from which a fault is listed: the mark of "possibly".
+const LISTED: u8 = 15;
+/// Chances in 100 from which a fault always stands with its part: the mark of
 /// "probably".
-const PROBABLE: f64 = 0.6;
+const PROBABLE: u8 = 60;
 /// Decibans that double the odds.
 const DOUBLING: f64 = 3.0;
 /// Reasons shown for one fault.
@@ -53,7 +53,7 @@ impl Triage {
         let page = Page {
             at_hand: &at_hand,
             list: &list,
-            least: if self.all { 0.0 } else { LISTED },
+            least: if self.all { 0 } else { LISTED },
         };
         if frame.global.json {
             frame.print_json(&page.as_json())?;
@@ -71,7 +71,7 @@ impl Triage {
 struct Page<'p> {
     at_hand: &'p AtHand,
     list: &'p List,
-    least: f64,
+    least: u8,
 }
 
 impl Page<'_> {
@@ -140,7 +140,7 @@ impl Page<'_> {
         let listed: Vec<&Suspect> = group
             .suspects
             .iter()
-            .filter(|s| s.chance >= self.least && stands_out(s))
+            .filter(|s| words::reaches(s.chance, self.least) && stands_out(s))
             .collect();
         if listed.is_empty() {
             return Ok(());
@@ -162,7 +162,8 @@ impl Page<'_> {
         let mut rest: Vec<(&Suspect, Vec<&str>)> = Vec::new();
         for group in &self.list.groups {
             let listed = group.suspects.iter();
-            for suspect in listed.filter(|s| s.chance >= self.least && !stands_out(s)) {
+            for suspect in listed.filter(|s| words::reaches(s.chance, self.least) && !stands_out(s))
+            {
                 let alike = |(other, _): &&mut (&Suspect, Vec<&str>)| {
                     other.state == suspect.state && (other.chance - suspect.chance).abs() < 0.03
                 };
@@ -278,7 +279,7 @@ impl Page<'_> {
         let suspects: Vec<Value> = group
             .suspects
             .iter()
-            .filter(|s| s.chance >= self.least)
+            .filter(|s| words::reaches(s.chance, self.least))
             .map(|s| self.suspect_json(s))
             .collect();
         (!suspects.is_empty()).then(|| {
@@ -321,7 +322,7 @@ impl Page<'_> {
 /// or something found near it at least doubles its odds or halves them.
 fn stands_out(suspect: &Suspect) -> bool {
     let strong = |reason: &Reason| reason.is_near && reason.decibans.abs() >= DOUBLING;
-    suspect.opened || suspect.chance >= PROBABLE || suspect.reasons.iter().any(strong)
+    suspect.opened || words::reaches(suspect.chance, PROBABLE) || suspect.reasons.iter().any(strong)
 }
 
 fn caution_json(caution: &Caution) -> Value {

@@ -140,9 +140,9 @@ impl Page<'_> {
             let (number, text) = self.at_hand.line(weight.fact);
             writeln!(
                 frame.out,
-                "  {:+5.1} {:+5.1}  {text} {FAINT}(line {number}; without it {}){FAINT:#}",
-                weight.decibans,
-                weight.in_order,
+                "  {:>5} {:>5}  {text} {FAINT}(line {number}; without it {}){FAINT:#}",
+                signed(weight.decibans),
+                signed(weight.in_order),
                 figure(weight.without)
             )?;
         }
@@ -256,6 +256,15 @@ impl Page<'_> {
             "words": sentence.words,
             "source": source,
         })
+    }
+}
+
+/// "+3.2", "-0.4"; what comes to nothing is "0.0".
+fn signed(decibans: f64) -> String {
+    if decibans.abs() < 0.05 {
+        "0.0".to_owned()
+    } else {
+        format!("{decibans:+.1}")
     }
 }
 

@@ -115,7 +115,6 @@ fn programs(fragments: &[Fragment]) -> (Vec<u16>, Vec<Directory>, Vec<u32>) {
                 reads: byte(fragment.reads),
                 feeds: byte(fragment.feeds),
                 groups: byte(fragment.groups.len()),
-                blocks: byte(fragment.program.blocks.len()),
                 constants: half(fragment.program.constants.len()),
                 states: half(fragment.states),
                 table: half(fragment.groups.iter().map(|g| g.entries()).sum()),
@@ -131,9 +130,6 @@ fn programs(fragments: &[Fragment]) -> (Vec<u16>, Vec<Directory>, Vec<u32>) {
             }
             for group in &fragment.groups {
                 code.extend(group.words());
-            }
-            for block in &fragment.program.blocks {
-                code.extend(block.words());
             }
             code.extend(fragment.program.steps.iter().map(|step| step.word()));
             number

@@ -1,10 +1,6 @@
 //! Tables over a few variables whose entries are nodes of a circuit, and the
 //! elimination of variables from them.
 
-use std::collections::{BTreeSet, HashSet};
-
-use tellmark_core::pack::BLOCK_STATES;
-
 use super::circuit::{Circuit, NodeId, TooLarge};
 
 /// A table over some variables; the first one changes fastest.
@@ -14,32 +10,6 @@ pub struct Factor {
     pub scope: Vec<usize>,
     /// An entry for each combination of their values.
     pub table: Vec<NodeId>,
-    /// What is known of its entries.
-    pub nature: Nature,
-}
-
-/// What is known of the entries of a table.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Nature {
-    /// Nothing.
-    Any,
-    /// Over this variable they sum to 1, whatever the others are.
-    Chance(usize),
-    /// All are 1 while none of these states has an answer.
-    Silent(BTreeSet<usize>),
-}
-
-/// The nodes of a table whose entries are all 1 while none of some states has an
-/// answer.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SilentNodes {
-    /// The first node, and one past the last.
-    pub nodes: (NodeId, NodeId),
-    /// Those of them that stand for the whole: what comes later goes on with
-    /// these.
-    pub entries: HashSet<NodeId>,
-    /// The states.
-    pub states: BTreeSet<usize>,
 }
 
 /// Steps through all combinations of the values of some variables.
@@ -86,34 +56,8 @@ impl Factor {
         let mut table = Vec::new();
         let of_scope = scope.iter().map(|&v| sizes[v]).collect();
         Combinations::new(of_scope).for_each(|values| table.push(entry(values)));
-        Self {
-            scope,
-            table,
-            nature: Nature::Any,
-        }
+        Self { scope, table }
     }
-
-    /// The same, with what is known of its entries.
-    #[must_use]
-    pub fn known(self, nature: Nature) -> Self {
-        Self { nature, ..self }
-    }
-}
-
-/// What the product of these tables is when this variable is summed out of it:
-/// the chances of something that leads only to what nobody has looked at sum to
-/// 1.
-fn silence(factors: &[Factor], variable: usize) -> Option<BTreeSet<usize>> {
-    let mut states = BTreeSet::new();
-    let mut chances = 0;
-    for factor in factors {
-        match &factor.nature {
-            Nature::Chance(of) if *of == variable => chances += 1,
-            Nature::Silent(of) => states.extend(of),
-            Nature::Chance(_) | Nature::Any => return None,
-        }
-    }
-    (chances == 1 && states.len() <= BLOCK_STATES).then_some(states)
 }
 
 /// Where in a factor's table a combination of a wider scope lies.
@@ -155,8 +99,41 @@ fn multiply(
     });
 }
 
-/// Sums one variable out of all factors that have it. Tells which nodes that
-/// made are 1 while some states have no answer.
+fn union(a: &[usize], b: &[usize]) -> Vec<usize> {
+    let mut scope = a.to_vec();
+    scope.extend(b.iter().filter(|v| !a.contains(v)));
+    scope
+}
+
+/// Multiplies factors two by two, the pair with the smallest product first,
+/// until two are left: so what depends on few variables is multiplied once for
+/// each of their values and not once for each of everybody's.
+fn gather(circuit: &mut Circuit, factors: &mut Vec<Factor>, sizes: &[usize]) {
+    while factors.len() > 2 {
+        let mut best: Option<(usize, usize, usize)> = None;
+        for i in 0..factors.len() {
+            for j in i + 1..factors.len() {
+                let size = union(&factors[i].scope, &factors[j].scope)
+                    .iter()
+                    .fold(1_usize, |size, &v| size.saturating_mul(sizes[v]));
+                if best.is_none_or(|(least, ..)| size < least) {
+                    best = Some((size, i, j));
+                }
+            }
+        }
+        let Some((_, i, j)) = best else { return };
+        let second = factors.remove(j);
+        let first = factors.remove(i);
+        let scope = union(&first.scope, &second.scope);
+        let mut table = Vec::new();
+        multiply(circuit, &[first, second], &scope, sizes, |_, entry| {
+            table.push(entry);
+        });
+        factors.push(Factor { scope, table });
+    }
+}
+
+/// Sums one variable out of all factors that have it.
 ///
 /// # Errors
 /// [`TooLarge`] if the circuit outgrows its limit.
@@ -165,17 +142,15 @@ pub fn eliminate(
     factors: &mut Vec<Factor>,
     variable: usize,
     sizes: &[usize],
-) -> Result<Option<SilentNodes>, TooLarge> {
+) -> Result<(), TooLarge> {
     let (mut with, without): (Vec<Factor>, Vec<Factor>) = factors
         .drain(..)
         .partition(|factor| factor.scope.contains(&variable));
     *factors = without;
     if with.is_empty() {
-        return Ok(None);
+        return Ok(());
     }
-    let silence = silence(&with, variable);
-    let first = circuit.next();
-    with.sort_by_key(|factor| factor.scope.len());
+    gather(circuit, &mut with, sizes);
     let mut scope = vec![variable];
     for factor in &with {
         for v in &factor.scope {
@@ -202,28 +177,21 @@ pub fn eliminate(
     });
     circuit.check()?;
     scope.remove(0);
-    let silent = silence.clone().map(|states| SilentNodes {
-        nodes: (first, circuit.next()),
-        entries: table.iter().copied().collect(),
-        states,
-    });
-    let nature = silence.map_or(Nature::Any, Nature::Silent);
-    factors.push(Factor {
-        scope,
-        table,
-        nature,
-    });
-    Ok(silent)
+    factors.push(Factor { scope, table });
+    Ok(())
 }
 
 /// The product of all that is left, over exactly these variables.
 pub fn join(
     circuit: &mut Circuit,
-    factors: &[Factor],
+    mut factors: Vec<Factor>,
     scope: &[usize],
     sizes: &[usize],
 ) -> Vec<NodeId> {
+    gather(circuit, &mut factors, sizes);
     let mut table = Vec::new();
-    multiply(circuit, factors, scope, sizes, |_, entry| table.push(entry));
+    multiply(circuit, &factors, scope, sizes, |_, entry| {
+        table.push(entry)
+    });
     table
 }

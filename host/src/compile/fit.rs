@@ -386,12 +386,21 @@ pub fn fit(
             solve(alarm).into_iter().fold(0.0, f64::max)
         }),
     };
+    let alarm = to_millionths(alarm);
     fitted.alarms.insert((reading.place, reading.row), alarm);
     for ((&means, &said), link) in reading.means.iter().zip(&said).zip(solve(alarm)) {
         if !said {
+            let link = to_millionths(link);
             fitted.links.insert((reading.place, means), link);
         }
     }
+}
+
+/// A chance to the nearest millionth: finer than any sentence, and coarse
+/// enough that the fit comes out the same in whatever order the compiler
+/// multiplies.
+fn to_millionths(chance: f64) -> f64 {
+    (chance * 1e6).round() / 1e6
 }
 
 /// How often each fault must show the sign, given its false-alarm chance.

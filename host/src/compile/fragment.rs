@@ -3,14 +3,13 @@
 use std::collections::BTreeSet;
 
 use tellmark_core::limits::{MAX_FEEDS, MAX_INTERFACE, MAX_NODES};
-use tellmark_core::pack::{Group, NONE, Nature as PackNature};
+use tellmark_core::pack::{Group, NONE};
 
 use super::circuit::{Circuit, Finished};
-use super::factor::{Factor, Nature, eliminate, join};
+use super::factor::{Factor, eliminate, join};
 use super::network::{Cause, Clause, Literal, Network, Role, VarId};
 use super::order;
 use super::places::Places;
-use super::states::States;
 
 /// Variables in one small table; larger conditions are split.
 const SMALL: usize = 3;
@@ -53,22 +52,13 @@ impl Fragment {
     ///
     /// # Errors
     /// [`Tangled`] if it does not fit the bench unit.
-    pub fn of(
-        network: &Network,
-        states: &States,
-        places: &Places,
-        place: usize,
-    ) -> Result<Self, Tangled> {
+    pub fn of(network: &Network, places: &Places, place: usize) -> Result<Self, Tangled> {
         let site = &network.sites[place];
         let interface = site.reads.len() + site.feeds.len();
         let tangled = |nodes| Tangled { interface, nodes };
         if interface > MAX_INTERFACE || site.feeds.len() > MAX_FEEDS {
             return Err(tangled(None));
         }
-        let hidden: Vec<bool> = places
-            .states(states, place)
-            .map(|row| states.states[row].nature == PackNature::Hidden)
-            .collect();
         let mut tables = Tables::new(network, places, place);
         let mut circuit = Circuit::new(WORKING_LIMIT);
         let states = site
@@ -77,8 +67,7 @@ impl Fragment {
             .filter(|role| matches!(role, Role::State { .. }))
             .count();
         for (index, role) in site.vars.iter().enumerate() {
-            let is_hidden = hidden.get(index).copied().unwrap_or(false);
-            tables.add_role(&mut circuit, index, role, is_hidden);
+            tables.add_role(&mut circuit, index, role);
         }
         let (groups, inputs) = tables.add_groups(&mut circuit, states);
 
@@ -90,17 +79,12 @@ impl Fragment {
         let scopes: Vec<Vec<usize>> = tables.factors.iter().map(|f| f.scope.clone()).collect();
         let order = order::best(&scopes, &tables.sizes, &keep);
         let mut factors = tables.factors;
-        let mut silent = Vec::new();
         for variable in order.variables {
-            let nodes = eliminate(&mut circuit, &mut factors, variable, &tables.sizes)
+            eliminate(&mut circuit, &mut factors, variable, &tables.sizes)
                 .map_err(|_| tangled(None))?;
-            silent.extend(nodes);
         }
-        let outputs = join(&mut circuit, &factors, &kept, &tables.sizes);
-        let is_sought = |input: usize| hidden.get(input / 2).is_none_or(|h| *h);
-        let program = circuit
-            .finish(inputs, &outputs, &silent, is_sought)
-            .ok_or(tangled(None))?;
+        let outputs = join(&mut circuit, factors, &kept, &tables.sizes);
+        let program = circuit.finish(inputs, &outputs).ok_or(tangled(None))?;
         let fragment = Self {
             reads: site.reads.len(),
             feeds: site.feeds.len(),
@@ -155,26 +139,18 @@ impl<'n> Tables<'n> {
         self.sizes.len() - 1
     }
 
-    /// The chances of the first variable of the scope, given the others.
     fn add(&mut self, circuit: &mut Circuit, scope: Vec<usize>, value: impl Fn(&[usize]) -> f64) {
-        let of = scope[0];
         let factor = Factor::build(scope, &self.sizes, |values| circuit.constant(value(values)));
-        self.factors.push(factor.known(Nature::Chance(of)));
+        self.factors.push(factor);
     }
 
-    fn add_role(&mut self, circuit: &mut Circuit, index: usize, role: &Role, is_hidden: bool) {
+    fn add_role(&mut self, circuit: &mut Circuit, index: usize, role: &Role) {
         match role {
             Role::State { in_use: false, .. } | Role::Tally { .. } => {}
             Role::State { own, causes, .. } => {
                 let likelihood = Factor {
                     scope: vec![index],
                     table: vec![circuit.input(2 * index), circuit.input(2 * index + 1)],
-                    // The chance of a hidden state is wanted in any case.
-                    nature: if is_hidden {
-                        Nature::Any
-                    } else {
-                        Nature::Silent(BTreeSet::from([index]))
-                    },
                 };
                 self.factors.push(likelihood);
                 self.add_causes(circuit, index, *own, causes);

@@ -186,8 +186,7 @@ impl Compiler<'_> {
         let network = Network::of(self.model, self.states, self.places, fitted, without);
         (0..self.places.len())
             .map(|place| {
-                Fragment::of(&network, self.states, self.places, place)
-                    .map_err(|tangled| (place, tangled))
+                Fragment::of(&network, self.places, place).map_err(|tangled| (place, tangled))
             })
             .collect()
     }
@@ -214,7 +213,7 @@ impl Compiler<'_> {
             let network = Network::of(self.model, self.states, self.places, fitted, without);
             let site = &network.sites[place];
             let interface = site.reads.len() + site.feeds.len();
-            match Fragment::of(&network, self.states, self.places, place) {
+            match Fragment::of(&network, self.places, place) {
                 Ok(fragment) => (interface, fragment.nodes()),
                 Err(tangled) => (interface, tangled.nodes.unwrap_or(usize::MAX)),
             }

@@ -83,7 +83,7 @@ const NO_JOB: f64 = 60.0;
 /// What a check is reckoned to take when the house does not say.
 const NO_TIME: Minutes = 1;
 /// Savings below this, in minutes, are nothing.
-const LEAST: f64 = 1e-9;
+const LEAST: f64 = 1e-3;
 /// Changes named for each check.
 const CHANGES: usize = 3;
 
@@ -146,7 +146,9 @@ pub fn next(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Option<Vec<Check>>, Se
         .filter(|c| c.total > LEAST)
         .map(|c| check(set_up, inspection, &faults, c))
         .collect();
-    checks.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+    // What reads the same stays in the order of the parts.
+    let tenths = |minutes: f64| (minutes * 10.0).round();
+    checks.sort_by(|a, b| tenths(b.worth).total_cmp(&tenths(a.worth)));
     Ok(Some(gentle_first(checks)))
 }
 
@@ -349,7 +351,8 @@ fn check(
         n => Minutes::from(n),
     };
     let mut changes = candidate.saves.clone();
-    changes.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let tenths = |minutes: f64| (minutes * 10.0).round();
+    changes.sort_by(|a, b| tenths(b.1).total_cmp(&tenths(a.1)));
     Check {
         part: candidate.part,
         sign: candidate.sign,

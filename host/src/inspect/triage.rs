@@ -119,7 +119,9 @@ pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> 
     set_reasons(set_up, &mut case, &mut suspects);
 
     let mut groups: Vec<Group> = Vec::new();
-    suspects.sort_by(|a, b| b.chance.total_cmp(&a.chance));
+    // Chances that read the same stay in the order of the parts.
+    let thousandths = |s: &Suspect| (s.chance * 1000.0).round();
+    suspects.sort_by(|a, b| thousandths(b).total_cmp(&thousandths(a)));
     let parts = case.inspection.piece().parts();
     for suspect in suspects {
         if let Some(group) = groups.iter_mut().find(|g| g.part == suspect.part) {

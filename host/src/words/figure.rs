@@ -18,6 +18,13 @@ pub fn figure(chance: f64) -> String {
     }
 }
 
+/// Whether a chance has come to a mark in hundredths, a millionth allowed for,
+/// as [`tellmark_core::number::Share::reaches`] allows it.
+#[must_use]
+pub fn reaches(chance: f64, mark: u8) -> bool {
+    chance + 1e-6 >= f64::from(mark) / 100.0
+}
+
 /// How sure, in words that can stand where "probably" stands:
 ///
 /// | chance | word |
@@ -33,13 +40,13 @@ pub fn figure(chance: f64) -> String {
 /// for "possibly" stays still.
 #[must_use]
 pub fn sureness_word(chance: f64) -> &'static str {
-    if chance >= 0.95 {
+    if reaches(chance, 95) {
         "almost certainly"
-    } else if chance >= 0.60 {
+    } else if reaches(chance, 60) {
         "probably"
-    } else if chance >= 0.15 {
+    } else if reaches(chance, 15) {
         "possibly"
-    } else if chance >= 0.05 {
+    } else if reaches(chance, 5) {
         "probably not"
     } else {
         "almost certainly not"
