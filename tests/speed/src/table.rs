@@ -26,7 +26,7 @@ pub fn print(libraries: Option<&Path>, program: Option<(&Path, &Path)>) -> io::R
     };
     println!("| what | Tellmark | beside it | ratio |\n| --- | --: | --- | --: |");
     let standard = growth::standard();
-    chances(others.as_ref(), standard.build);
+    chances(others.as_ref(), Some(&standard));
     rules();
     pieces();
     books();
@@ -63,7 +63,7 @@ pub fn print(libraries: Option<&Path>, program: Option<(&Path, &Path)>) -> io::R
 /// Measures and prints one part: chances, conditions, pieces or sentences.
 pub fn only(part: &str) -> io::Result<()> {
     match part {
-        "chances" => chances(None, 0.0),
+        "chances" => chances(None, None),
         "conditions" => rules(),
         "pieces" => pieces(),
         "sentences" => books(),
@@ -75,7 +75,7 @@ pub fn only(part: &str) -> io::Result<()> {
     Ok(())
 }
 
-fn chances(others: Option<&Value>, set_up: f64) {
+fn chances(others: Option<&Value>, standard: Option<&growth::Standard>) {
     let rules = Rules::standard_with("");
     let chest = Chest::new(&rules, DRAWERS);
     let trials = trials(&chest, SETS, ANSWERS);
@@ -97,29 +97,35 @@ fn chances(others: Option<&Value>, set_up: f64) {
         "| **chances**: 6 drawers, {} parts, {states} states, {ANSWERS} answers; in u9.23; in f64 | | | |",
         chest.ground.parts.len()
     );
-    let agrum = "pyagrum";
     row(
         "all states, from nothing",
         (unit.from_nothing, wide.from_nothing),
         "pyagrum, engine kept,",
         other("from_nothing"),
     );
-    row(
-        "the same, with all set-up",
-        (unit.from_nothing + set_up, wide.from_nothing + set_up),
-        agrum,
-        other("new_engine").zip(other("set_up")).map(|(a, b)| a + b),
-    );
+    if let Some(standard) = standard {
+        let theirs = other("new_engine").zip(other("set_up")).map(|(a, b)| a + b);
+        for (what, set_up) in [
+            ("the same, and the pack opened first", standard.open),
+            (
+                "the same, and the rules read and built first",
+                standard.build,
+            ),
+        ] {
+            let ours = (unit.from_nothing + set_up, wide.from_nothing + set_up);
+            row(what, ours, "pyagrum, network built first,", theirs);
+        }
+    }
     row(
         "an answer changes: all hidden states",
         (unit.changed, wide.changed),
-        agrum,
+        "pyagrum",
         other("changed"),
     );
     row(
         "an answer changes: that drawer's",
         (unit.changed_drawer, wide.changed_drawer),
-        agrum,
+        "pyagrum",
         other("changed_drawer"),
     );
     row(
