@@ -15,6 +15,7 @@
 //!   up and down the tree of parts;
 //! - [`inspection`]: all three kept in step as answers come in;
 //! - [`plan`]: the jobs and cautions that follow;
+//! - [`dating`]: when the piece was made, and which parts are original;
 //! - [`record`]: what is noted at the bench, one thing at a time.
 //!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
@@ -23,6 +24,7 @@
 #![forbid(unsafe_code)]
 
 pub mod belief;
+pub mod dating;
 pub mod inspection;
 pub mod limits;
 pub mod logic;
