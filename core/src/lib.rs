@@ -15,6 +15,7 @@
 //!   up and down the tree of parts;
 //! - [`inspection`]: all three kept in step as answers come in;
 //! - [`plan`]: the jobs and cautions that follow;
+//! - [`dating`]: when the piece was made, and which parts are original;
 //! - [`record`]: what is noted at the bench, one thing at a time;
 //! - [`log`]: that record, and the pack, on a flash chip whose power may fail;
 //! - [`link`]: how the unit and the host exchange them over a line that loses,
@@ -28,6 +29,7 @@
 
 pub mod belief;
 pub mod bench;
+pub mod dating;
 pub mod inspection;
 pub mod limits;
 pub mod link;

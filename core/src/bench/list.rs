@@ -4,6 +4,7 @@ use core::fmt::{self, Write};
 
 use embedded_graphics::draw_target::DrawTarget;
 use embedded_graphics::pixelcolor::BinaryColor;
+use heapless::String;
 
 use super::canvas::{BODY, Canvas, FOOT, Setting, Type, WIDTH};
 use super::keys::{Event, Key};
@@ -36,7 +37,11 @@ pub(super) trait List<N> {
     fn none(&self) -> &'static str {
         "Nothing here."
     }
-    /// Whether a figure stands before each row; then its text is smaller.
+    /// Whether the rows are long, so that their text is smaller.
+    fn is_long(&self) -> bool {
+        self.has_figures()
+    }
+    /// Whether a figure stands before each row.
     fn has_figures(&self) -> bool {
         false
     }
@@ -46,12 +51,16 @@ pub(super) trait List<N> {
     }
 }
 
+/// The size of the text and the characters on a line: one less than there
+/// could be, so that the scroll bar stands clear.
 fn size<N>(list: &dyn List<N>) -> (Type, usize) {
-    if list.has_figures() {
-        (Type::Small, Type::Small.columns() - FIGURE)
+    let size = if list.is_long() {
+        Type::Small
     } else {
-        (Type::Plain, Type::Plain.columns())
-    }
+        Type::Plain
+    };
+    let before = if list.has_figures() { FIGURE } else { 0 };
+    (size, size.columns() - 1 - before)
 }
 
 fn lines<N>(bench: &Bench<'_, '_, N>, list: &dyn List<N>, row: usize) -> usize {
@@ -75,12 +84,14 @@ pub(super) fn draw<N, D: DrawTarget<Color = BinaryColor>>(
     let (size, columns) = size(list);
     if rows == 0 {
         let setting = Setting::lines(Type::Plain, LINES);
-        canvas.wrapped((1, BODY + MARGIN), Type::Plain, setting, |out| {
+        canvas.wrapped((2, BODY + MARGIN), Type::Plain, setting, |out| {
             out.write_str(list.none())
         });
         return;
     }
-    let (chosen, top) = (usize::from(open.row), usize::from(open.top));
+    // The list may have become shorter since.
+    let chosen = usize::from(open.row).min(rows - 1);
+    let top = usize::from(open.top).min(chosen);
     let mut y = BODY;
     let mut shown = 0;
     for row in top..rows {
@@ -92,17 +103,12 @@ pub(super) fn draw<N, D: DrawTarget<Color = BinaryColor>>(
         if dark {
             canvas.fill((0, y), (WIDTH - 2, tall), true);
         }
-        let mut x = 1;
+        let mut x = 2;
         if list.has_figures() {
-            let setting = Setting {
-                columns: FIGURE,
-                skip: 0,
-                lines: 1,
-                dark,
-            };
-            canvas.wrapped((x, y + MARGIN), size, setting, |out| {
-                list.figure(bench, row, out)
-            });
+            let mut figure: String<FIGURE> = String::new();
+            // It has three characters.
+            let _ = list.figure(bench, row, &mut figure);
+            canvas.text((x, y + MARGIN), size, dark, &figure);
             x += i32::try_from(FIGURE).unwrap_or(0) * size.width();
         }
         let setting = Setting {

@@ -45,7 +45,7 @@ use heapless::Vec;
 use crate::inspection::Given;
 use crate::limits::MAX_CLASH;
 use crate::number::Number;
-use crate::pack::Pack;
+use crate::pack::{Form, Pack};
 use crate::piece::Answer;
 use crate::record::Noted;
 use canvas::Canvas;
@@ -61,7 +61,7 @@ const DEPTH: usize = 10;
 /// Milliseconds for which what was just noted stands in the head.
 const SAID_FOR: u32 = 1_500;
 
-/// How the cable is, told by the caller.
+/// How the cable is, told by the caller. A bench that is never told has none.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Cable {
     /// Somebody is at the other end.
@@ -79,8 +79,8 @@ enum Said {
     Refused(Refused),
     /// A caution was heeded.
     Heeded,
-    /// A part is out of sight, or in sight again.
-    Sight(bool),
+    /// A part is out of sight.
+    Hidden,
     /// The inspection is finished.
     Finished,
 }
@@ -93,8 +93,8 @@ type Note<'n> = &'n mut dyn FnMut(Noted);
 pub struct Bench<'m, 'a, N> {
     work: Work<'m, 'a, N>,
     pages: Vec<Open, DEPTH>,
+    /// The thing whose answer is being keyed.
     asked: Option<Asked>,
-    /// The ask whose answer is being keyed, and how far the round has come.
     wanted: Wanted,
     progress: Progress,
     /// The answers cannot all be true.
@@ -106,7 +106,9 @@ pub struct Bench<'m, 'a, N> {
     cautions: Vec<Warned, CAUTIONS>,
     jobs: Vec<Called, JOBS>,
     clash: Option<Vec<Given, MAX_CLASH>>,
-    cable: Cable,
+    cable: Option<Cable>,
+    /// No other piece can be begun.
+    kept_to_piece: bool,
     now: u32,
     said: Option<(Said, u32)>,
 }
@@ -128,7 +130,8 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
             cautions: Vec::new(),
             jobs: Vec::new(),
             clash: None,
-            cable: Cable::default(),
+            cable: None,
+            kept_to_piece: false,
             now: 0,
             said: None,
         };
@@ -209,9 +212,14 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
 
     /// Tells how the cable is. Gives back whether the picture changes.
     pub fn tell(&mut self, cable: Cable) -> bool {
-        let changed = self.cable != cable;
-        self.cable = cable;
-        changed && self.page() == Page::Cable
+        let changed = self.cable != Some(cable);
+        self.cable = Some(cable);
+        changed && matches!(self.page(), Page::Cable | Page::Home)
+    }
+
+    /// Keeps to the piece that stands: the record is of this one piece only.
+    pub fn keep_to_piece(&mut self) {
+        self.kept_to_piece = true;
     }
 
     /// Does a little of what is worked out between key presses; gives back
@@ -366,7 +374,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         }
     }
 
-    /// What is answered about a part has been seen of it.
+    /// Notes an answer. Whoever looked at a part has seen that it can be seen.
     fn note_answer(&mut self, visit: Visit, answer: Answer, note: Note<'_>) -> bool {
         let Ok(part) = u16::try_from(visit.part) else {
             return false;
@@ -376,7 +384,11 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
             .parts()
             .get(visit.part)
             .is_some_and(|p| p.out_of_sight);
-        if hidden && answer.says_something() {
+        let counts = matches!(
+            self.pack().ask(usize::from(visit.ask)).form,
+            Form::HowMany { .. }
+        );
+        if hidden && !counts {
             let in_sight = Noted::OutOfSight {
                 part,
                 out_of_sight: false,

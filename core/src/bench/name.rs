@@ -107,17 +107,21 @@ pub fn answer(out: &mut dyn Write, pack: &Pack<'_>, ask: &Ask, answer: Answer) -
 /// # Errors
 /// What `out` gives.
 pub fn likely(out: &mut dyn Write, pack: &Pack<'_>, state: &State, chance: Share) -> fmt::Result {
-    let shows = match state.verb {
+    write!(out, "{} ", sureness(chance))?;
+    self::state(out, pack, state)
+}
+
+/// A state: "worn thin", "shows old glue".
+///
+/// # Errors
+/// What `out` gives.
+pub fn state(out: &mut dyn Write, pack: &Pack<'_>, state: &State) -> fmt::Result {
+    out.write_str(match state.verb {
         Verb::Is => "",
         Verb::Shows => "shows ",
         Verb::Has => "has ",
-    };
-    write!(
-        out,
-        "{} {shows}{}",
-        sureness(chance),
-        pack.text(state.phrase)
-    )
+    })?;
+    out.write_str(pack.text(state.phrase))
 }
 
 /// The same as a whole sentence about a part: "Left runner of drawer 2 is

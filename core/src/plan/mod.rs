@@ -50,7 +50,11 @@ impl<N: Number> Inspection<'_, '_, N> {
 
     /// Judges each sentence (its subject and its condition) on each part that
     /// it is about.
-    fn calls(&mut self, sentences: impl Iterator<Item = (u16, u32)>, mut found: impl FnMut(Call)) {
+    pub(crate) fn calls(
+        &mut self,
+        sentences: impl Iterator<Item = (u16, u32)>,
+        mut found: impl FnMut(Call),
+    ) {
         let (pack, piece, belief) = self.judge_parts();
         let chance = |part: usize, state: u16| {
             belief

@@ -51,7 +51,11 @@ impl<N: Number> List<N> for Answers {
     }
 
     fn verb(&self) -> &'static str {
-        "Change"
+        "Mend"
+    }
+
+    fn is_long(&self) -> bool {
+        true
     }
 
     fn none(&self) -> &'static str {

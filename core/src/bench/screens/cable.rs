@@ -18,7 +18,8 @@ impl<N: Number> List<N> for Cable {
     }
 
     fn row(&self, bench: &Bench<'_, '_, N>, _: usize, out: &mut dyn Write) -> fmt::Result {
-        match (bench.cable.connected, bench.cable.waiting) {
+        let cable = bench.cable.unwrap_or_default();
+        match (cable.connected, cable.waiting) {
             (true, 0) => out.write_str("All notes are fetched. The cable can go."),
             (true, 1) => out.write_str("1 note is being fetched. Leave the cable in."),
             (true, some) => write!(out, "{some} notes are being fetched. Leave the cable in."),

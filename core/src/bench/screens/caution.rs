@@ -76,7 +76,7 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
         [
             Label::None,
             Label::None,
-            Label::Word("Heeded"),
+            Label::Word("Heed"),
             Label::Word("Home"),
         ],
     );
@@ -106,6 +106,10 @@ impl<N: Number> List<N> for Cautions {
         out.write_str(if caution.stop { "STOP " } else { "" })?;
         part(bench, usize::from(warned.part), out)?;
         write!(out, ": {}", pack.text(caution.text))
+    }
+
+    fn is_long(&self) -> bool {
+        true
     }
 
     fn none(&self) -> &'static str {

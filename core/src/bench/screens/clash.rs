@@ -36,7 +36,11 @@ impl<N: Number> List<N> for Clash {
     }
 
     fn verb(&self) -> &'static str {
-        "Change"
+        "Mend"
+    }
+
+    fn is_long(&self) -> bool {
+        true
     }
 
     fn none(&self) -> &'static str {

@@ -25,6 +25,7 @@ enum Row {
 
 fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<N> {
     let (clashes, finished) = (bench.clashes, bench.work.is_finished());
+    let (has_cable, kept) = (bench.cable.is_some(), bench.kept_to_piece);
     [
         Row::Clash,
         Row::Round,
@@ -41,7 +42,8 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
     .filter(move |row| match row {
         Row::Clash => clashes,
         Row::Finish => !finished,
-        Row::Another => finished,
+        Row::Another => finished && !kept,
+        Row::Cable => has_cable,
         _ => true,
     })
 }
@@ -70,7 +72,7 @@ impl<N: Number> List<N> for Home {
             },
             Some(Row::Parts) => out.write_str("Part by part"),
             Some(Row::Answers) => out.write_str("Put an answer right"),
-            Some(Row::Cable) => match bench.cable.waiting {
+            Some(Row::Cable) => match bench.cable.unwrap_or_default().waiting {
                 0 => out.write_str("Cable: all is sent"),
                 waiting => write!(out, "Cable: {waiting} to send"),
             },

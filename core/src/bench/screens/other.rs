@@ -34,6 +34,9 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
     let in_round = bench.asked.is_some_and(|a| a.origin == Origin::Round);
     let is_part = bench.asked.is_some_and(|a| a.visit.part != 0);
     let answered = so_far(bench) != Answer::NotLooked;
+    // Parts once counted can be counted again, no more: they are there.
+    let counted = answered && ask.is_some_and(|ask| matches!(ask.form, Form::HowMany { .. }));
+    let can_be_seen = !whether || ask.is_some_and(|ask| ask.question != 0);
     [
         Row::How,
         Row::LooksLikeIt,
@@ -48,10 +51,10 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
     .filter(move |row| match row {
         Row::How => has_how,
         Row::LooksLikeIt | Row::LooksUnlikely => whether,
-        Row::CannotBeSeen => true,
+        Row::CannotBeSeen => can_be_seen && !counted,
         Row::Pass => whether && in_round,
         Row::Before => in_round,
-        Row::TakeBack => answered,
+        Row::TakeBack => answered && !counted,
         Row::OutOfSight => is_part,
     })
 }
@@ -76,7 +79,7 @@ impl<N: Number> List<N> for Other {
             Some(Row::CannotBeSeen) => "Cannot be seen",
             Some(Row::Pass) => "Later",
             Some(Row::Before) => "The one before",
-            Some(Row::TakeBack) => "Not looked, after all",
+            Some(Row::TakeBack) => "Take answer back",
             Some(Row::OutOfSight) => "Whole part hidden",
             None => "",
         })
@@ -123,7 +126,7 @@ fn hide<N: Number>(bench: &mut Bench<'_, '_, N>, note: Note<'_>) {
     };
     if bench.note(hidden, note) {
         bench.refresh();
-        bench.say(Said::Sight(true));
+        bench.say(Said::Hidden);
         skip(bench);
     }
 }

@@ -27,11 +27,19 @@ impl<N: Number> List<N> for Parts {
     }
 
     fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
-        part(bench, row, out)
+        part(bench, row, out)?;
+        out.write_str(hidden(bench, row))
     }
 
     fn take(&self, bench: &mut Bench<'_, '_, N>, row: usize, _: Note<'_>) {
         bench.open(Page::Part(u16::try_from(row).unwrap_or(0)));
+    }
+}
+
+fn hidden<N: Number>(bench: &Bench<'_, '_, N>, part: usize) -> &'static str {
+    match bench.work.parts().get(part) {
+        Some(part) if part.out_of_sight => " (hidden)",
+        _ => "",
     }
 }
 
@@ -56,34 +64,27 @@ impl OnePart {
         })
     }
 
-    fn is_hidden<N: Number>(&self, bench: &Bench<'_, '_, N>) -> bool {
-        let record = bench.work.parts().get(self.index());
-        record.is_some_and(|part| part.out_of_sight)
-    }
-
-    /// The whole piece can always be seen.
-    fn can_hide(&self) -> bool {
-        self.0 != 0
+    /// The whole piece can always be seen. A hidden part is in sight again as
+    /// soon as something is answered about it.
+    fn can_hide<N: Number>(&self, bench: &Bench<'_, '_, N>) -> bool {
+        self.0 != 0 && hidden(bench, self.index()).is_empty()
     }
 }
 
 impl<N: Number> List<N> for OnePart {
     fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
-        part(bench, self.index(), out)
+        part(bench, self.index(), out)?;
+        out.write_str(hidden(bench, self.index()))
     }
 
     fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
-        self.asks(bench).count() + usize::from(self.can_hide())
+        self.asks(bench).count() + usize::from(self.can_hide(bench))
     }
 
     fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
         let pack = bench.pack();
         let Some(number) = self.asks(bench).nth(row) else {
-            return out.write_str(if self.is_hidden(bench) {
-                "Can be seen after all"
-            } else {
-                "Whole part hidden"
-            });
+            return out.write_str("Whole part hidden");
         };
         let ask = pack.ask(usize::from(number));
         name::question(out, pack, &ask)?;
@@ -102,14 +103,14 @@ impl<N: Number> List<N> for OnePart {
             let part = self.index();
             return bench.ask_once(Visit { part, ask });
         }
-        let out_of_sight = !self.is_hidden(bench);
         let sight = Noted::OutOfSight {
             part: self.0,
-            out_of_sight,
+            out_of_sight: true,
         };
         if bench.note(sight, note) {
             bench.refresh();
-            bench.say(Said::Sight(out_of_sight));
+            bench.say(Said::Hidden);
+            bench.back();
         }
     }
 }

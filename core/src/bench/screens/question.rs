@@ -11,7 +11,7 @@ use crate::bench::page::{Origin, Page};
 use crate::bench::wrap;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
-use crate::pack::{Ask, Form, Touch};
+use crate::pack::{Ask, Form, Touch, Way};
 use crate::piece::Answer;
 
 /// What is asked, with its row in the pack.
@@ -30,8 +30,17 @@ pub(super) fn press<N: Number>(bench: &mut Bench<'_, '_, N>, event: Event, note:
         return;
     };
     match (key, ask.form) {
-        (Key::First, Form::Whether) => bench.answer(Answer::Seen(true), note),
-        (Key::Second, Form::Whether) => bench.answer(Answer::Seen(false), note),
+        (Key::First | Key::Second, Form::Whether) => {
+            let yes = key == Key::First;
+            // What was opened up to be seen is certain.
+            bench.answer(
+                match ask.way {
+                    Way::Open => Answer::Certain(yes),
+                    _ => Answer::Seen(yes),
+                },
+                note,
+            );
+        }
         (Key::First, Form::Which { .. }) => {
             let row = match so_far(bench) {
                 Answer::Value(value) => usize::from(value),

@@ -117,8 +117,9 @@ impl<N: Number> List<N> for Weights {
     fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
         match &bench.weighing {
             Some(weighing) if weighing.is_done() => {
-                let chance = weighing.suspect().chance;
-                write!(out, "It is {}", Hundredths(chance))
+                out.write_str("Now")?;
+                Hundredths(weighing.suspect().chance).short(out)?;
+                out.write_str(" in 100, without:")
             }
             _ => out.write_str("Weighing ..."),
         }

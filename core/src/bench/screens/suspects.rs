@@ -3,7 +3,7 @@
 use core::fmt::{self, Write};
 
 use super::open_list;
-use crate::bench::figure::Hundredths;
+use crate::bench::figure::{Hundredths, sureness};
 use crate::bench::list::List;
 use crate::bench::name;
 use crate::bench::page::Page;
@@ -14,8 +14,14 @@ pub(super) struct Suspects;
 
 impl<N: Number> List<N> for Suspects {
     fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
-        let progress = bench.progress;
-        write!(out, "In 100 ({} of {} seen)", progress.done, progress.all)
+        let row = usize::from(bench.top().row);
+        match bench.suspects.get(row) {
+            Some(suspect) => {
+                let word = name::Capital(sureness(suspect.chance));
+                write!(out, "{word} (in 100)")
+            }
+            None => out.write_str("Likely faults"),
+        }
     }
 
     fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
@@ -39,7 +45,7 @@ impl<N: Number> List<N> for Suspects {
         };
         let pack = bench.pack();
         let state = pack.state(usize::from(suspect.state));
-        name::likely(out, pack, &state, suspect.chance)?;
+        name::state(out, pack, &state)?;
         out.write_char('\n')?;
         name::part(out, pack, bench.work.parts(), usize::from(suspect.part))
     }
