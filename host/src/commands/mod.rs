@@ -15,6 +15,7 @@ mod note;
 mod open;
 mod read;
 mod triage;
+mod unit;
 mod why;
 mod wrong_use;
 
@@ -53,6 +54,7 @@ enum Command {
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
+    Unit(unit::Unit),
 }
 
 impl Command {
@@ -66,6 +68,7 @@ impl Command {
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
+            Command::Unit(command) => command.run(frame),
         }
     }
 }
