@@ -1,7 +1,7 @@
 //! Frames: a payload and its check sum, without a zero byte, between zeros.
 
 /// Longest payload.
-pub const MAX_PAYLOAD: usize = 280;
+pub const MAX_PAYLOAD: usize = 300;
 const SUM_BYTES: usize = 2;
 /// COBS adds a byte at the beginning and one for every 254.
 const OVERHEAD: usize = 3;

@@ -44,6 +44,8 @@ pub enum Request<'a> {
         id: u32,
         /// How many bytes it has.
         length: u32,
+        /// Take it even if notes made by another pack were not fetched.
+        anyway: bool,
     },
     /// A piece of it.
     Piece {
@@ -58,6 +60,8 @@ pub enum Request<'a> {
     SwitchOver {
         /// The pack's check sum.
         id: u32,
+        /// As in the offer.
+        anyway: bool,
     },
 }
 
@@ -72,6 +76,8 @@ pub enum Answer<'a> {
         newest: u32,
         /// The notes up to this one were fetched.
         acknowledged: u32,
+        /// The number under which the last piece was begun, if that is known.
+        begun: Option<u32>,
         /// The notes, in order, 16 bytes each, as they are on flash; a number
         /// that is left out cannot be read any more.
         slots: &'a [u8],

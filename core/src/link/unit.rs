@@ -106,6 +106,7 @@ fn answer<'s, F: Flash, G: Flash>(
             log: log.identity(),
             newest: log.newest(),
             acknowledged: log.acknowledged(),
+            begun: log.begun(),
             slots: notes(log, from, most.min(ENTRIES), slots),
         },
         Request::Acknowledge { log: name, up_to } => {
@@ -120,8 +121,10 @@ fn answer<'s, F: Flash, G: Flash>(
             }
             Answer::Acknowledged { up_to }
         }
-        Request::Offer { id, length } => {
-            notes_first(log, packs, id)?;
+        Request::Offer { id, length, anyway } => {
+            if !anyway {
+                notes_first(log, packs, id)?;
+            }
             match packs.offer(id, length).map_err(store_refusal)? {
                 Offered::Current => Answer::Current { id },
                 Offered::Wanted { next } => Answer::Wanted { next },
@@ -130,8 +133,10 @@ fn answer<'s, F: Flash, G: Flash>(
         Request::Piece { id, at, bytes } => Answer::Wanted {
             next: packs.write(id, at, bytes).map_err(store_refusal)?,
         },
-        Request::SwitchOver { id } => {
-            notes_first(log, packs, id)?;
+        Request::SwitchOver { id, anyway } => {
+            if !anyway {
+                notes_first(log, packs, id)?;
+            }
             let before = packs.current();
             let held = packs.switch_over(id).map_err(store_refusal)?;
             if before != Some(held) {

@@ -120,6 +120,8 @@ pub struct Log<F> {
     /// The notes up to this one were fetched; and what the flash says of that.
     acknowledged: u32,
     marked: u32,
+    /// The number under which the last piece was begun.
+    begun: Option<u32>,
     torn: u32,
 }
 
@@ -155,6 +157,7 @@ impl<F: Flash> Log<F> {
                 next: 1,
                 acknowledged: 0,
                 marked: 0,
+                begun: None,
                 torn: 0,
             };
             log.begin_sector()?;
@@ -170,6 +173,7 @@ impl<F: Flash> Log<F> {
             next: header.first,
             acknowledged: header.acknowledged,
             marked: header.acknowledged,
+            begun: None,
             torn: 0,
             flash,
         };
@@ -220,6 +224,8 @@ impl<F: Flash> Log<F> {
         self.next = next.max(acknowledged.saturating_add(1));
         self.acknowledged = acknowledged;
         self.marked = acknowledged;
+        let begins = |entry: &Entry| matches!(entry.noted, Noted::Begun { .. });
+        self.begun = self.from(0).filter(begins).map(|e| e.sequence).last();
     }
 
     /// The sector so many before the one being filled.
@@ -236,6 +242,9 @@ impl<F: Flash> Log<F> {
         let sequence = self.next;
         self.write(Entry { sequence, noted }.to_slot())?;
         self.next = self.next.saturating_add(1);
+        if matches!(noted, Noted::Begun { .. }) {
+            self.begun = Some(sequence);
+        }
         Ok(sequence)
     }
 
@@ -370,15 +379,17 @@ impl<F: Flash> Log<F> {
             .filter(move |entry| entry.sequence >= sequence)
     }
 
+    /// The number under which the last piece was begun, as far as it is still
+    /// known.
+    #[must_use]
+    pub fn begun(&self) -> Option<u32> {
+        self.begun
+    }
+
     /// The last piece begun and what was noted since: played back, they bring
     /// the bench to where it was.
     pub fn last_piece(&self) -> impl Iterator<Item = Entry> + '_ {
-        let begun = self
-            .from(0)
-            .filter(|entry| matches!(entry.noted, Noted::Begun { .. }))
-            .last();
-        let first = begun.map_or(u32::MAX, |entry| entry.sequence);
-        self.from(first)
+        self.from(self.begun.unwrap_or(u32::MAX))
     }
 }
 

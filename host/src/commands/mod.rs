@@ -16,6 +16,7 @@ mod note;
 mod open;
 mod read;
 mod triage;
+mod unit;
 mod why;
 mod wrong_use;
 
@@ -55,6 +56,7 @@ enum Command {
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
+    Unit(unit::Unit),
 }
 
 impl Command {
@@ -69,6 +71,7 @@ impl Command {
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
+            Command::Unit(command) => command.run(frame),
         }
     }
 }
