@@ -1,6 +1,7 @@
 // A PNG file of a picture in two colours (PNG specification, ISO/IEC 15948): one
 // bit a pixel, with a palette.
 import { deflateSync } from 'node:zlib';
+import { crc32 } from './crc.mjs';
 
 const [DARK, LIT] = [
   [10, 14, 20],
@@ -38,14 +39,4 @@ function chunk(name, content) {
   length.writeUInt32BE(content.length);
   check.writeUInt32BE(crc32(body));
   return Buffer.concat([length, body, check]);
-}
-
-/** CRC-32 (ISO-HDLC), which not every Node has. */
-function crc32(bytes) {
-  let crc = 0xffffffff;
-  for (const byte of bytes) {
-    crc ^= byte;
-    for (let i = 0; i < 8; i++) crc = (crc >>> 1) ^ (crc & 1 ? 0xedb88320 : 0);
-  }
-  return ~crc >>> 0;
 }

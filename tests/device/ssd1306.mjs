@@ -2,6 +2,8 @@
 //
 // Only what a driver sends is decoded (SSD1306 datasheet, section 10); a command
 // that is not known is a complaint.
+import { crc32 } from './crc.mjs';
+
 const [WIDTH, HEIGHT] = [128, 64];
 // Bytes that follow a command's first.
 const FOLLOW = new Map([
@@ -87,6 +89,17 @@ export class Ssd1306 {
     const row = this.fromBottom ? HEIGHT - 1 - y : y;
     const bit = (this.memory[(row >> 3) * WIDTH + column] >> (row & 7)) & 1;
     return (bit === 1) !== this.inverted;
+  }
+
+  /** A check sum of what is to be seen: eight pixels a byte, row by row. */
+  sum() {
+    const bytes = new Uint8Array((WIDTH * HEIGHT) / 8);
+    for (let y = 0; y < HEIGHT; y++) {
+      for (let x = 0; x < WIDTH; x++) {
+        if (this.lit(x, y)) bytes[(y * WIDTH + x) >> 3] |= 0x80 >> (x & 7);
+      }
+    }
+    return crc32(bytes);
   }
 
   /** Half blocks: two rows of pixels a line. */

@@ -14,7 +14,7 @@ const PARTS: usize = 240;
 /// Answers, counted twice.
 const ANSWERS: usize = 2_000;
 /// Numbers.
-const NUMBERS: usize = 11_000;
+const NUMBERS: usize = 10_000;
 /// Parts, counted once.
 const DESKS: usize = PARTS / 2;
 
@@ -29,12 +29,13 @@ const NO_PART: Part = Part {
     first_answer: 0,
 };
 
-/// Memory for a piece.
+/// Memory for a piece. The numbers come first: the emulated unit is asked for them.
+#[repr(C)]
 pub struct Room {
+    numbers: [UFloat; NUMBERS],
     parts: [Part; PARTS],
     answers: [Answer; ANSWERS],
     desks: Vec<Desk, DESKS>,
-    numbers: [UFloat; NUMBERS],
 }
 
 impl Room {

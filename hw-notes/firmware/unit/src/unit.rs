@@ -123,6 +123,7 @@ impl Unit {
                 ],
             )
         };
+        let built_in = Pack::open(&STANDARD.0).map_or(0, |pack| pack.id());
         let mut bench = Bench::new(pack, room.lend());
         for entry in log.last_piece() {
             // What was noted under other rules than these has been fetched, or
@@ -132,7 +133,7 @@ impl Unit {
         bench.take_up();
         let now = board.clock.now();
         Self {
-            link: UnitLink::new(number, VERSION),
+            link: UnitLink::new(number, VERSION).with_built_in(built_in),
             room: log.room(),
             board,
             log,
