@@ -14,6 +14,7 @@
 //! - [`belief`]: exact chances of everything that cannot be seen, by messages
 //!   up and down the tree of parts;
 //! - [`inspection`]: all three kept in step as answers come in;
+//! - [`looking`]: what is worth looking at next;
 //! - [`plan`]: the jobs and cautions that follow;
 //! - [`record`]: what is noted at the bench, one thing at a time.
 //!
@@ -26,6 +27,7 @@ pub mod belief;
 pub mod inspection;
 pub mod limits;
 pub mod logic;
+pub mod looking;
 pub mod number;
 pub mod pack;
 pub mod piece;

@@ -30,10 +30,8 @@ fn noted() -> impl Strategy<Value = Noted> {
             ask,
             answer
         }),
-        any::<(u16, bool)>().prop_map(|(part, out_of_sight)| Noted::OutOfSight {
-            part,
-            out_of_sight
-        }),
+        any::<(u16, bool)>()
+            .prop_map(|(part, out_of_sight)| Noted::OutOfSight { part, out_of_sight }),
         any::<(u16, u16)>().prop_map(|(caution, part)| Noted::Heeded { caution, part }),
         Just(Noted::Finished),
     ]
@@ -71,8 +69,5 @@ fn the_layout_stays() {
         root: 7,
         pack: 0xDEAD_BEEF,
     };
-    assert_eq!(
-        begun.to_bytes(),
-        [1, 0, 7, 0, 0, 0, 0xEF, 0xBE, 0xAD, 0xDE]
-    );
+    assert_eq!(begun.to_bytes(), [1, 0, 7, 0, 0, 0, 0xEF, 0xBE, 0xAD, 0xDE]);
 }
