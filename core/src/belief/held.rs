@@ -5,64 +5,115 @@
 //! message enters each product once), so the work starts at the part that has the
 //! state and spreads from there. It goes no further than it can matter: past a
 //! table that a part shares with its owner, nothing can tell more of the state
-//! than the table does. With P(e | held) / P(e) the proportion for its entry e,
-//! the state's chance given any answer beyond it lies between the lowest and the
-//! highest proportion times its chance now; if that is all on one side of the
-//! mark that matters, nothing beyond is worth working out.
+//! than the table does. If no entry of it, known for certain, would turn round
+//! what is best done about the state, nothing beyond is worth working out.
 
 use super::likelihood::whole;
 use super::{Belief, circuit, cut};
-use crate::number::Number;
+use crate::number::{Number, Share};
 use crate::pack::{NONE, Pack};
 use crate::piece::Piece;
 
-/// A chance that matters for the held state, and the side of it where the state
-/// stands now.
+/// Expected savings up to this are nothing: a 1 024th of a minute, in 2⁻³².
+const LEAST: u64 = 1 << 22;
+
+/// What hangs on a state: minutes lost if it is there and nobody expects it, and
+/// if everybody does and it is not there. The better choice is taken.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Mark<N> {
-    /// Weight of the state, by what the mark's other side weighs.
+pub(crate) struct Stake<N> {
+    missed: u32,
+    needless: u32,
+    chance: Share,
+    /// The better choice, as things stand, is to expect it.
+    is_expected: bool,
+    /// Weight of the state, and of the chance at which both choices cost the
+    /// same.
     state: N,
-    /// Weight of the mark.
-    mark: N,
-    /// The state stands at or above it.
-    is_above: bool,
+    even: N,
 }
 
-impl<N: Number> Mark<N> {
-    /// The mark at `part / whole`, for a state with these weights (no, yes).
-    /// Both are below 2²⁰. A thousandth is allowed for rounding.
-    pub(crate) fn new((no, yes): (N, N), part: u32, of: u32, is_above: bool) -> Self {
+impl<N: Number> Stake<N> {
+    /// For a state with these weights (no, yes). The minutes are below 2¹⁹.
+    pub(crate) fn new((no, yes): (N, N), missed: u32, needless: u32) -> Self {
         let mut weights = [no, yes];
         circuit::level(&mut weights);
         let [no, yes] = weights;
-        let margin = whole::<N>(if is_above { 1025 } else { 1023 }).shifted(-10);
-        Self {
-            state: yes.times(whole(of)),
-            mark: yes.plus(no).times(whole(part)).times(margin),
-            is_above,
-        }
+        let mut stake = Self {
+            missed,
+            needless,
+            chance: N::share(yes, no),
+            is_expected: false,
+            state: yes.times(whole(missed.saturating_add(needless))),
+            even: yes.plus(no).times(whole(needless)),
+        };
+        let (unexpected, expected) = stake.costs(stake.chance.units(), Share::WHOLE.units());
+        stake.is_expected = expected < unexpected;
+        // A thousandth is allowed for rounding.
+        let margin = if stake.is_expected { 1025 } else { 1023 };
+        stake.even = stake.even.times(whole::<N>(margin).shifted(-10));
+        stake
     }
 
-    /// Whether something that tells the entries of a table apart can bring the
-    /// state to the other side of the mark. The weight of an entry is its number
-    /// times that in `rest`; `before` became `now` when the state was held.
-    pub(crate) fn can_be_passed(&self, before: &[N], now: &[N], rest: &[N]) -> bool {
+    /// The state's chance.
+    pub(crate) fn chance(&self) -> Share {
+        self.chance
+    }
+
+    /// Whether it matters at all: it may or may not be there, and the better
+    /// choice costs something.
+    pub(crate) fn matters(&self) -> bool {
+        let (unexpected, expected) = self.costs(self.chance.units(), Share::WHOLE.units());
+        self.chance < Share::WHOLE && unexpected.min(expected) > LEAST
+    }
+
+    /// What not expecting it costs, and expecting it, in minutes of 2⁻³², where
+    /// something has the chance `all` and is so together with the state with the
+    /// chance `with`.
+    fn costs(&self, with: u64, all: u64) -> (u64, u64) {
+        let without = all.saturating_sub(with);
+        (
+            with.saturating_mul(u64::from(self.missed)),
+            without.saturating_mul(u64::from(self.needless)),
+        )
+    }
+
+    /// What is saved, in minutes of 2⁻³², by knowing which of these is so: each
+    /// with its chance, and its chance together with the state. Only those count
+    /// that turn the better choice round.
+    pub(crate) fn saved(&self, outcomes: impl Iterator<Item = (u64, u64)>) -> Option<u64> {
+        let gains = outcomes.map(|(all, with)| {
+            let (unexpected, expected) = self.costs(with, all);
+            if self.is_expected {
+                expected.saturating_sub(unexpected)
+            } else {
+                unexpected.saturating_sub(expected)
+            }
+        });
+        Some(gains.fold(0, u64::saturating_add)).filter(|&saved| saved > LEAST)
+    }
+
+    /// Whether knowing which entry of a table is so could turn the better choice
+    /// round. The weight of an entry is its number times that in `rest`; `before`
+    /// became `now` when the state was held. With an entry known to be so, the
+    /// state's chance is what it is now, times P(entry | state) / P(entry).
+    pub(crate) fn depends_on(&self, before: &[N], now: &[N], rest: &[N]) -> bool {
+        if before == now {
+            return false;
+        }
         let sum = |table: &[N]| {
             let both = table.iter().zip(rest);
             both.fold(N::ZERO, |sum, (&a, &b)| sum.plus(a.times(b)))
         };
-        let state = self.state.times(sum(before));
-        let mark = self.mark.times(sum(now));
-        before.iter().zip(now).zip(rest).any(|((&b, &n), r)| {
-            if b.is_zero() || r.is_zero() {
-                return false;
-            }
-            let (state, mark) = (state.times(n), mark.times(b));
-            if self.is_above {
-                state <= mark
+        let (state, even) = (self.state.times(sum(before)), self.even.times(sum(now)));
+        let mut entries = before.iter().zip(now).zip(rest);
+        entries.any(|((&before, &now), rest)| {
+            let (state, even) = (state.times(now), even.times(before));
+            let turns = if self.is_expected {
+                state <= even
             } else {
-                state >= mark
-            }
+                state >= even
+            };
+            turns && !before.is_zero() && !rest.is_zero()
         })
     }
 }
@@ -119,7 +170,7 @@ impl<N: Number> Belief<'_, N> {
         &mut self,
         (pack, piece): (&Pack<'_>, &Piece<'_>),
         (part, slot): (usize, usize),
-        mark: &Mark<N>,
+        stake: &Stake<N>,
         beside: &mut [N],
         mut found: impl FnMut(Moved<'_, N>),
     ) -> usize {
@@ -137,13 +188,13 @@ impl<N: Number> Belief<'_, N> {
             let report = kept.get_mut(..span.entries).unwrap_or(&mut []);
             self.report(pack, piece, at, report);
             found(self.moved(at, span, pairs));
-            worked += 1 + self.spread((pack, piece), (at, from), mark, down, pairs, &mut found);
+            worked += 1 + self.spread((pack, piece), (at, from), stake, down, pairs, &mut found);
 
             let owner = piece.part(at).owner;
             let report = kept.get(..span.entries).unwrap_or(&[]);
             let areas = self.areas();
             let goes_on =
-                mark.can_be_passed(span.message(areas.up), report, span.message(areas.down));
+                stake.depends_on(span.message(areas.up), report, span.message(areas.down));
             if owner == NONE || !goes_on {
                 return worked;
             }
@@ -158,7 +209,7 @@ impl<N: Number> Belief<'_, N> {
         &mut self,
         (pack, piece): (&Pack<'_>, &Piece<'_>),
         (at, from): (usize, Option<usize>),
-        mark: &Mark<N>,
+        stake: &Stake<N>,
         down: &mut [N],
         pairs: &mut [N],
         found: &mut impl FnMut(Moved<'_, N>),
@@ -181,7 +232,7 @@ impl<N: Number> Belief<'_, N> {
             let span = self.span(pack, piece, inner);
             let areas = self.areas();
             let (before, rest) = (span.message(areas.down), span.message(areas.up));
-            if !mark.can_be_passed(before, span.message(down), rest) {
+            if !stake.depends_on(before, span.message(down), rest) {
                 continue;
             }
             let message = Some(span);

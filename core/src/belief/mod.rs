@@ -10,7 +10,7 @@ mod gather;
 mod held;
 mod likelihood;
 
-pub(crate) use held::{Mark, Moved};
+pub(crate) use held::{Moved, Stake};
 
 use crate::number::{Number, Share};
 use crate::pack::{Fragment, Group, Layout, NONE, Pack};

@@ -12,7 +12,8 @@
 //! with every answer to every check at once (A. Darwiche, "A differential
 //! approach to inference in Bayesian networks", J. ACM 50, 2003). An answer is
 //! worth something for a fault only if it turns the better choice round, so a
-//! pass goes only where some answer can (see `belief/held.rs`).
+//! pass goes only where some answer can (see `belief/held.rs`). What a check saves
+//! on one fault is left out if it is less than a thousandth of a minute.
 //!
 //! [`Looking`] does this a step at a time, between other work: it leaves the
 //! inspection as it found it after every step, and notices when an answer has
@@ -24,13 +25,15 @@ mod outcomes;
 
 pub use costs::Minutes;
 
-use crate::belief::{self, Mark, Moved};
+use core::cmp::Reverse;
+
+use crate::belief::{self, Moved, Stake};
 use crate::inspection::Inspection;
-use crate::number::{Number, Share};
+use crate::number::Number;
 use crate::pack::{Ask, Form, Nature, Pack, Touch, Way};
 use crate::piece::{Answer, Piece};
-use costs::{Costs, LEAST};
-use outcomes::outcomes;
+use costs::costs;
+use outcomes::{Outcome, RARE, outcomes};
 
 /// What a check changes about one fault.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -66,6 +69,26 @@ pub struct Candidate {
     pub saves: Minutes,
     /// What it changes most.
     pub most: Change,
+}
+
+impl Candidate {
+    /// None yet: memory to lend.
+    pub const NONE: Self = Self {
+        part: 0,
+        ask: 0,
+        minutes: 0,
+        touch: Touch::Nothing,
+        slot: 0,
+        saves: Minutes::NOTHING,
+        most: Change {
+            part: 0,
+            state: 0,
+            saves: Minutes::NOTHING,
+            now: 0,
+            lowest: 0,
+            highest: 0,
+        },
+    };
 }
 
 /// The memory that a [`Looking`] takes.
@@ -144,9 +167,7 @@ struct Fault<N> {
     part: usize,
     state: u16,
     slot: usize,
-    chance: Share,
-    costs: Costs,
-    mark: Mark<N>,
+    stake: Stake<N>,
 }
 
 impl<'m, N: Number> Looking<'m, N> {
@@ -241,8 +262,8 @@ impl<'m, N: Number> Looking<'m, N> {
         };
         let candidates = self.candidates.get_mut(..self.used).unwrap_or(&mut []);
         let (pack, piece, belief) = inspection.judge_parts();
-        let (fault_at, mark) = ((fault.part, fault.slot), fault.mark);
-        let parts = belief.hold((pack, piece), fault_at, &mark, self.numbers, |moved| {
+        let at = (fault.part, fault.slot);
+        let parts = belief.hold((pack, piece), at, &fault.stake, self.numbers, |moved| {
             weigh(pack, piece, &fault, &moved, candidates, &mut seen);
         });
         self.effort.faults += 1;
@@ -301,24 +322,14 @@ fn may_be<N: Number>(
     if record.nature != Nature::Hidden {
         return None;
     }
-    let (no, yes) = inspection.weights(part, slot).ok()?;
-    let chance = N::share(yes, no);
-    if no.is_zero() || chance == Share::default() || chance == Share::WHOLE {
-        return None;
-    }
-    let costs = Costs::of(&pack, state, &record);
-    if costs.loss(chance) <= LEAST {
-        return None;
-    }
-    let (part_of_mark, whole) = costs.mark();
-    let mark = Mark::new((no, yes), part_of_mark, whole, !costs.leaves_out(chance));
-    Some(Fault {
+    let weights = inspection.weights(part, slot).ok()?;
+    let (missed, needless) = costs(&pack, state, &record);
+    let stake = Stake::new(weights, missed, needless);
+    stake.matters().then_some(Fault {
         part,
         state,
         slot,
-        chance,
-        costs,
-        mark,
+        stake,
     })
 }
 
@@ -342,7 +353,7 @@ fn weigh<N: Number>(
                 [at, at + 1].map(|i| pairs.get(i).copied().unwrap_or(N::ZERO))
             };
             let (before, now) = (pair(moved.before), pair(moved.now));
-            if !fault.mark.can_be_passed(&before, &now, &[N::ONE; 2]) {
+            if !fault.stake.depends_on(&before, &now, &[N::ONE; 2]) {
                 continue;
             }
         }
@@ -353,22 +364,21 @@ fn weigh<N: Number>(
             usize::from(candidate.slot),
             moved,
         );
-        let mut saved = 0_u64;
-        let whole = fault.chance.units();
-        let (mut lowest, mut highest) = (whole, whole);
-        for outcome in outcomes {
+        let chance = fault.stake.chance();
+        let both = |outcome: &Outcome| {
             let all = outcome.before;
-            let with = fault.chance.of(outcome.now).min(all);
-            saved = saved.saturating_add(fault.costs.gain(fault.chance, with, all));
-            if all > outcomes::RARE {
-                let chance = (with << 16).checked_div(all >> 16).unwrap_or(0);
-                lowest = lowest.min(chance);
-                highest = highest.max(chance);
-            }
-        }
-        let saves = Minutes::from_shares(saved);
-        if saves <= LEAST {
+            (all, chance.of(outcome.now).min(all))
+        };
+        let Some(saved) = fault.stake.saved(outcomes.iter().map(both)) else {
             continue;
+        };
+        let saves = Minutes::from_shares(saved);
+        let whole = chance.units();
+        let (mut lowest, mut highest) = (whole, whole);
+        for (all, with) in outcomes.iter().map(both).filter(|&(all, _)| all > RARE) {
+            let chance = (with << 16).checked_div(all >> 16).unwrap_or(0);
+            lowest = lowest.min(chance);
+            highest = highest.max(chance);
         }
         let sixteenths = |units: u64| u16::try_from(units >> 16).unwrap_or(u16::MAX);
         let number = |n: usize| u16::try_from(n).unwrap_or(u16::MAX);
@@ -381,8 +391,9 @@ fn weigh<N: Number>(
             highest: sixteenths(highest),
         };
         candidate.saves = candidate.saves.plus(saves);
-        // The first, of those that read the same.
-        if saves.tenths() > candidate.most.saves.tenths() || candidate.most.saves.is_nothing() {
+        // Of those that read the same, the first.
+        let first = |c: &Change| (Reverse(c.saves.tenths()), c.part, c.state);
+        if candidate.most.saves.is_nothing() || first(&change) < first(&candidate.most) {
             candidate.most = change;
         }
         seen(candidate, change);

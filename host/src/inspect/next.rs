@@ -107,8 +107,7 @@ fn check(
     let chance = |units: u16| f64::from(units) / 65_536.0;
     let changes = changes.get(&(candidate.part, candidate.ask));
     let mut changes = changes.cloned().unwrap_or_default();
-    // What reads the same stays in the order of the parts.
-    changes.sort_by_key(|change| std::cmp::Reverse(change.saves.tenths()));
+    changes.sort_by_key(|c| (std::cmp::Reverse(c.saves.tenths()), c.part, c.state));
     let changes = changes.iter().take(CHANGES).filter_map(|change| {
         Some(Change {
             part: name(change.part),
