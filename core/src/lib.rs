@@ -16,6 +16,7 @@
 //! - [`inspection`]: all three kept in step as answers come in;
 //! - [`looking`]: what is worth looking at next;
 //! - [`plan`]: the jobs and cautions that follow;
+//! - [`dating`]: when the piece was made, and which parts are original;
 //! - [`record`]: what is noted at the bench, one thing at a time.
 //!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
@@ -24,6 +25,7 @@
 #![forbid(unsafe_code)]
 
 pub mod belief;
+pub mod dating;
 pub mod inspection;
 pub mod limits;
 pub mod logic;

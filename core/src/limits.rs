@@ -14,9 +14,6 @@ pub const MAX_DEPTH: usize = 8;
 /// Parts of one piece.
 pub const MAX_PARTS: usize = 1_000;
 
-/// Conditions nested or listed side by side in one sentence.
-pub const MAX_CONDITION_STACK: usize = 16;
-
 /// Answers named when answers clash.
 pub const MAX_CLASH: usize = 12;
 

@@ -8,6 +8,7 @@ mod answer;
 pub use answer::Answer;
 
 use crate::limits::MAX_DEPTH;
+use crate::logic::Truth;
 use crate::pack::{NONE, Pack};
 
 /// One part of the piece.
@@ -15,6 +16,8 @@ use crate::pack::{NONE, Pack};
 pub struct Part {
     /// Where its kind stands in the pack's tree.
     pub place: u16,
+    /// The kind.
+    pub kind: u16,
     /// The part it is built into; [`NONE`] for the piece itself.
     pub owner: u16,
     /// Which of its owner's parts of this kind, from 1.
@@ -76,6 +79,7 @@ impl<'m> Piece<'m> {
         let index = |n: usize| u16::try_from(n).ok().filter(|&i| i != NONE).ok_or(full);
         *parts.first_mut().ok_or(full)? = Part {
             place: index(root)?,
+            kind: pack.place(root).kind,
             owner: NONE,
             number: 1,
             ..Part::default()
@@ -98,6 +102,7 @@ impl<'m> Piece<'m> {
                 for n in 1..=number {
                     *parts.get_mut(used).ok_or(full)? = Part {
                         place: index(child)?,
+                        kind: record.kind,
                         owner: index(at)?,
                         number: n,
                         ..Part::default()
@@ -177,6 +182,14 @@ impl<'m> Piece<'m> {
             .and_then(|i| self.answers.get(i))
             .copied()
             .unwrap_or_default()
+    }
+
+    /// What was said to a yes/no ask, by where its answer stands.
+    pub(crate) fn said(&self, answer: usize) -> Truth {
+        match self.answers.get(answer) {
+            Some(Answer::Seen(yes) | Answer::Certain(yes)) => (*yes).into(),
+            _ => Truth::NotKnown,
+        }
     }
 
     /// Everything answered about a part, in the order of its asks.
