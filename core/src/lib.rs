@@ -35,3 +35,4 @@ pub mod pack;
 pub mod piece;
 pub mod plan;
 pub mod record;
+mod slices;
