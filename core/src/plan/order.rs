@@ -284,7 +284,7 @@ impl List<'_> {
 
     /// The part that a job is done for when another job about `part` needs it: as
     /// it says itself; else where it is done anyway, on that part or one of its
-    /// owners; else the whole piece.
+    /// owners; else that part.
     fn needed_for(&self, pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize) -> usize {
         if pack.job(usize::from(job)).once_for != NONE {
             return done_for(pack, piece, job, part);
@@ -294,7 +294,7 @@ impl List<'_> {
             all.any(|t| t.job == job && usize::from(t.part) == at)
         };
         let mut own_and_owners = core::iter::once(part).chain(piece.owners(part));
-        own_and_owners.find(is_done).unwrap_or(0)
+        own_and_owners.find(is_done).unwrap_or(part)
     }
 
     /// By the places of their jobs, then by part.
