@@ -8,6 +8,7 @@ mod at_hand;
 mod bare;
 mod build;
 mod check;
+mod date;
 mod exit;
 mod frame;
 mod next;
@@ -53,6 +54,7 @@ enum Command {
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
+    Date(date::Date),
 }
 
 impl Command {
@@ -66,6 +68,7 @@ impl Command {
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
+            Command::Date(command) => command.run(frame),
         }
     }
 }
