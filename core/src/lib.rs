@@ -14,6 +14,7 @@
 //! - [`belief`]: exact chances of everything that cannot be seen, by messages
 //!   up and down the tree of parts;
 //! - [`inspection`]: all three kept in step as answers come in;
+//! - [`looking`]: what is worth looking at next;
 //! - [`plan`]: the jobs and cautions that follow;
 //! - [`dating`]: when the piece was made, and which parts are original;
 //! - [`record`]: what is noted at the bench, one thing at a time.
@@ -28,6 +29,7 @@ pub mod dating;
 pub mod inspection;
 pub mod limits;
 pub mod logic;
+pub mod looking;
 pub mod number;
 pub mod pack;
 pub mod piece;
