@@ -10,4 +10,5 @@ pub mod language;
 pub mod model;
 pub mod plain;
 pub mod room;
+pub mod unit;
 pub mod words;

@@ -4,4 +4,5 @@
 pub mod dice;
 pub mod oracle;
 pub mod random;
+pub mod unit;
 pub mod worlds;

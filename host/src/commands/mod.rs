@@ -16,6 +16,7 @@ mod note;
 mod open;
 mod read;
 mod triage;
+mod unit;
 mod why;
 mod wrong_use;
 
@@ -55,6 +56,7 @@ enum Command {
     Next(next::Next),
     Why(why::Why),
     Date(date::Date),
+    Unit(unit::Unit),
 }
 
 impl Command {
@@ -69,6 +71,7 @@ impl Command {
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
             Command::Date(command) => command.run(frame),
+            Command::Unit(command) => command.run(frame),
         }
     }
 }
