@@ -20,7 +20,8 @@
 //! - [`record`]: what is noted at the bench, one thing at a time;
 //! - [`log`]: that record, and the pack, on a flash chip whose power may fail;
 //! - [`link`]: how the unit and the host exchange them over a line that loses,
-//!   damages and doubles bytes.
+//!   damages and doubles bytes;
+//! - [`bench`]: the bench screen: four keys in, pictures out.
 //!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
 //! wrong is an error value.
@@ -28,6 +29,7 @@
 #![forbid(unsafe_code)]
 
 pub mod belief;
+pub mod bench;
 pub mod dating;
 pub mod inspection;
 pub mod limits;

@@ -6,6 +6,7 @@
 
 mod at_hand;
 mod bare;
+mod bench;
 mod build;
 mod check;
 mod date;
@@ -52,6 +53,7 @@ enum Command {
     Build(build::Build),
     Open(open::Open),
     Note(note::Note),
+    Bench(bench::Bench),
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
@@ -67,6 +69,7 @@ impl Command {
             Command::Build(command) => command.run(frame),
             Command::Open(command) => command.run(frame),
             Command::Note(command) => command.run(frame),
+            Command::Bench(command) => command.run(frame),
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
