@@ -7,7 +7,7 @@ use crate::belief::{Belief, Desk, Impossible, TooSmall};
 use crate::limits::MAX_CLASH;
 use crate::number::{Number, Share};
 use crate::pack::{Form, Pack};
-use crate::piece::{Answer, Piece};
+use crate::piece::{Answer, Part, Piece, SetUpError};
 
 /// One answer: about which part, to which ask.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,6 +48,22 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
             belief,
             changes: 0,
         })
+    }
+
+    /// Gives back the lent memory, all of it: parts, answers, numbers, desks.
+    #[must_use]
+    #[allow(clippy::type_complexity)]
+    pub fn into_memory(
+        self,
+    ) -> (
+        &'m mut [Part],
+        &'m mut [Answer],
+        &'m mut [N],
+        &'m mut [Desk],
+    ) {
+        let (parts, answers) = self.piece.into_memory();
+        let (numbers, desks) = self.belief.into_memory();
+        (parts, answers, numbers, desks)
     }
 
     /// The pack.
@@ -209,6 +225,34 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
             .asks_of(place)
             .find(|&a| self.pack.ask(usize::from(a)).form == Form::HowMany { part: kind })?;
         self.answer(part, ask, Answer::Reading(i32::from(number)))
+    }
+
+    /// Gives an owner another number of parts at a place of the pack's tree;
+    /// everything answered about parts that are still there stays. `moved` is
+    /// told where each part was and where it is now.
+    ///
+    /// # Errors
+    /// See [`SetUpError`]; then nothing has changed.
+    pub fn recount(
+        &mut self,
+        owner: usize,
+        place: usize,
+        number: u8,
+        mut moved: impl FnMut(usize, Option<usize>),
+    ) -> Result<(), SetUpError> {
+        let before = self.piece.children_at(owner, place).len();
+        self.piece
+            .recount(&self.pack, owner, place, number, &mut moved)?;
+        if self.belief.begin(&self.pack, &self.piece).is_ok() {
+            return Ok(());
+        }
+        // Only more parts need more memory, and about those nothing is
+        // answered yet.
+        let before = u8::try_from(before).unwrap_or(u8::MAX);
+        self.piece
+            .recount(&self.pack, owner, place, before, moved)?;
+        let _ = self.belief.begin(&self.pack, &self.piece);
+        Err(SetUpError::TooManyParts)
     }
 
     /// Whether an answer can rule a state in or out for certain.

@@ -17,7 +17,11 @@
 //! - [`looking`]: what is worth looking at next;
 //! - [`plan`]: the jobs and cautions that follow;
 //! - [`dating`]: when the piece was made, and which parts are original;
-//! - [`record`]: what is noted at the bench, one thing at a time.
+//! - [`record`]: what is noted at the bench, one thing at a time;
+//! - [`log`]: that record, and the pack, on a flash chip whose power may fail;
+//! - [`link`]: how the unit and the host exchange them over a line that loses,
+//!   damages and doubles bytes;
+//! - [`bench`]: the bench screen: four keys in, pictures out.
 //!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
 //! wrong is an error value.
@@ -25,9 +29,12 @@
 #![forbid(unsafe_code)]
 
 pub mod belief;
+pub mod bench;
 pub mod dating;
 pub mod inspection;
 pub mod limits;
+pub mod link;
+pub mod log;
 pub mod logic;
 pub mod looking;
 pub mod number;

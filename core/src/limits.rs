@@ -23,3 +23,13 @@ pub const MAX_FEEDS: usize = MAX_INTERFACE;
 /// Marks on one measure, or values of one choice, that are told apart when a
 /// check is weighed.
 pub const MAX_MARKS: usize = 32;
+
+/// Owners whose parts are counted when a piece is begun at the bench.
+pub const MAX_COUNTS: usize = 128;
+
+/// Cautions heeded at the bench that are remembered, one for each part they
+/// are about; any more are shown again.
+pub const MAX_HEEDED: usize = 256;
+
+/// Steps of a round on the bench screen.
+pub const MAX_STEPS: usize = 512;

@@ -1,5 +1,6 @@
 //! The host side of Tellmark: house rules in, a pack, a job's record and answers out.
 
+pub mod bench;
 pub mod check;
 pub mod commands;
 pub mod compile;
@@ -10,4 +11,5 @@ pub mod language;
 pub mod model;
 pub mod plain;
 pub mod room;
+pub mod unit;
 pub mod words;

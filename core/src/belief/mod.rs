@@ -172,15 +172,32 @@ impl<'m, N: Number> Belief<'m, N> {
         numbers: &'m mut [N],
         desks: &'m mut [Desk],
     ) -> Result<Self, TooSmall> {
+        let mut belief = Self {
+            need: Need::default(),
+            numbers,
+            desks,
+            stale: true,
+        };
+        belief.begin(pack, piece)?;
+        Ok(belief)
+    }
+
+    /// Begins again with this piece, in the same memory; nothing happens if
+    /// there is too little.
+    ///
+    /// # Errors
+    /// [`TooSmall`] says how much is needed.
+    pub fn begin(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> Result<(), TooSmall> {
         let need = Need::of(pack, piece);
         let too_small = TooSmall {
             numbers: need.numbers(),
             desks: piece.parts().len(),
         };
-        let numbers = numbers.get_mut(..need.numbers()).ok_or(too_small)?;
-        let desks = desks.get_mut(..piece.parts().len()).ok_or(too_small)?;
+        if self.numbers.len() < too_small.numbers || self.desks.len() < too_small.desks {
+            return Err(too_small);
+        }
         let (mut message, mut pairs) = (0_u32, 0_u32);
-        for (desk, part) in desks.iter_mut().zip(piece.parts()) {
+        for (desk, part) in self.desks.iter_mut().zip(piece.parts()) {
             let fragment = fragment(pack, usize::from(part.place));
             *desk = Desk {
                 message,
@@ -197,12 +214,15 @@ impl<'m, N: Number> Belief<'m, N> {
             message += u32::try_from(fragment.entries()).unwrap_or(0);
             pairs += 2 * u32::from(fragment.states);
         }
-        Ok(Self {
-            need,
-            numbers,
-            desks,
-            stale: true,
-        })
+        self.need = need;
+        self.stale = true;
+        Ok(())
+    }
+
+    /// Gives back the lent memory, all of it.
+    #[must_use]
+    pub fn into_memory(self) -> (&'m mut [N], &'m mut [Desk]) {
+        (self.numbers, self.desks)
     }
 
     /// An answer about this part has changed. `firmly` says that the answer
@@ -238,7 +258,7 @@ impl<'m, N: Number> Belief<'m, N> {
     /// [`Impossible`] if the answers cannot all be true.
     pub fn settle(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> Result<(), Impossible> {
         if self.stale {
-            for part in (0..self.desks.len()).rev() {
+            for part in (0..piece.parts().len()).rev() {
                 if self.desks.get(part).is_some_and(|desk| desk.stale) {
                     self.pass_up(pack, piece, part);
                     if let Some(desk) = self.desks.get_mut(part) {

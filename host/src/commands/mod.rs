@@ -6,8 +6,10 @@
 
 mod at_hand;
 mod bare;
+mod bench;
 mod build;
 mod check;
+mod date;
 mod exit;
 mod frame;
 mod next;
@@ -15,6 +17,7 @@ mod note;
 mod open;
 mod read;
 mod triage;
+mod unit;
 mod why;
 mod wrong_use;
 
@@ -50,9 +53,12 @@ enum Command {
     Build(build::Build),
     Open(open::Open),
     Note(note::Note),
+    Bench(bench::Bench),
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
+    Date(date::Date),
+    Unit(unit::Unit),
 }
 
 impl Command {
@@ -63,9 +69,12 @@ impl Command {
             Command::Build(command) => command.run(frame),
             Command::Open(command) => command.run(frame),
             Command::Note(command) => command.run(frame),
+            Command::Bench(command) => command.run(frame),
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
+            Command::Date(command) => command.run(frame),
+            Command::Unit(command) => command.run(frame),
         }
     }
 }
