@@ -2,8 +2,10 @@
 
 mod chance;
 mod order;
+mod tasks;
 
-pub use order::{Memory, Order, Reason, Seat, Task, ThreeMinutes, Times, TooSmall};
+pub use order::{Memory, Order, Reason, Seat, ThreeMinutes, Times, TooSmall, Waits};
+pub use tasks::Task;
 
 use crate::inspection::Inspection;
 use crate::logic::Truth;

@@ -10,55 +10,33 @@
 use crate::inspection::Inspection;
 use crate::logic::Truth;
 use crate::number::{Number, Share};
-use crate::pack::{Constraint, Force, NONE, Pack};
+use crate::pack::{Constraint, Force, Pack};
 use crate::piece::Piece;
+use crate::slices::last_to_front;
 
-/// A job to be done, for one part.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Task {
-    /// The job.
-    pub job: u16,
-    /// The part that it is done for.
-    pub part: u16,
-    /// Certain, or not known yet.
-    pub truth: Truth,
-    /// How likely it is to be called for, at least; `None` if that cannot be
-    /// said without asking.
-    pub chance: Option<Share>,
-    /// The job that needs it done first; `None` if a plan calls for it.
-    pub needed_by: Option<u16>,
-}
-
-impl Task {
-    /// None yet: memory to lend.
-    pub const NONE: Self = Self {
-        job: 0,
-        part: 0,
-        truth: Truth::NotKnown,
-        chance: None,
-        needed_by: None,
-    };
-}
+use super::tasks::{List, Task, done_for, number};
 
 /// What is kept about one job while jobs are put in order.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Seat {
     is_called: bool,
+    is_certain: bool,
     /// It comes after the job whose followers are being looked for.
     follows: bool,
     /// Where it stands, from 1; 0: nowhere yet.
     place: u16,
-    /// Elapsed minutes of waiting that must have passed before it, least and most.
-    after_waits: [u32; 2],
+    /// What must have been waited for before it.
+    after: Waits,
 }
 
 impl Seat {
     /// Nobody's yet: memory to lend.
     pub const FREE: Self = Self {
         is_called: false,
+        is_certain: false,
         follows: false,
         place: 0,
-        after_waits: [0; 2],
+        after: Waits::NONE,
     };
 }
 
@@ -111,6 +89,41 @@ pub struct Reason {
 /// Minutes: quickest, usual, slowest.
 pub type ThreeMinutes = [u32; 3];
 
+/// Waits one after the other, in elapsed minutes, least and most: other work goes on
+/// meanwhile.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Waits {
+    /// Those of jobs that are certain.
+    pub certain: [u32; 2],
+    /// If everything that is not known yet comes true.
+    pub perhaps: [u32; 2],
+}
+
+impl Waits {
+    const NONE: Self = Self {
+        certain: [0; 2],
+        perhaps: [0; 2],
+    };
+
+    /// With those that end with this job, whose own waits are these.
+    fn or_after(self, job: &Seat, own: [u16; 2]) -> Self {
+        let longest = |mut known: [u32; 2], before: [u32; 2]| {
+            for ((known, before), own) in known.iter_mut().zip(before).zip(own) {
+                *known = (*known).max(before.saturating_add(u32::from(own)));
+            }
+            known
+        };
+        Self {
+            certain: if job.is_certain {
+                longest(self.certain, job.after.certain)
+            } else {
+                self.certain
+            },
+            perhaps: longest(self.perhaps, job.after.perhaps),
+        }
+    }
+}
+
 /// What an order of work takes.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Times {
@@ -120,9 +133,8 @@ pub struct Times {
     pub perhaps: ThreeMinutes,
     /// Tasks whose time is not known, and which are in neither.
     pub untimed: usize,
-    /// The longest waits one after the other, elapsed minutes, least and most:
-    /// other work goes on meanwhile.
-    pub waits: [u32; 2],
+    /// The longest waits.
+    pub waits: Waits,
 }
 
 impl<N: Number> Inspection<'_, '_, N> {
@@ -146,7 +158,7 @@ impl<N: Number> Inspection<'_, '_, N> {
         seats.fill(Seat::FREE);
         broken.fill(false);
 
-        let mut list = List { tasks, used: 0 };
+        let mut list = List::new(tasks);
         let mut fits = true;
         for sentence in 0..self.pack().plans() {
             let plan = self.pack().plan(sentence);
@@ -177,141 +189,39 @@ impl<N: Number> Inspection<'_, '_, N> {
         if !fits {
             return Err(TooSmall::Tasks);
         }
-        for task in list.tasks.iter().take(list.used) {
+        for task in list.all() {
             if let Some(seat) = seats.get_mut(usize::from(task.job)) {
                 seat.is_called = true;
+                seat.is_certain |= task.truth == Truth::True;
             }
         }
         let pack = self.pack();
         follow_advice(pack, seats, broken);
         give_places(pack, seats, broken);
-        list.sort(seats);
-        let List { tasks, used } = list;
-        let tasks: &'o [Task] = tasks;
+        let tasks = list.into_tasks();
+        sort(tasks, seats);
         Ok(Order {
-            tasks: tasks.get(..used).unwrap_or(&[]),
+            tasks,
             seats,
             broken,
         })
     }
 }
 
-fn number(n: usize) -> u16 {
-    u16::try_from(n).unwrap_or(NONE)
-}
-
-/// The part that a job is done for, when it is called for about `part`.
-fn done_for(pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize) -> usize {
-    let once_for = pack.job(usize::from(job)).once_for;
-    let is_it = |&at: &usize| {
-        let place = pack.place(usize::from(piece.part(at).place));
-        place.kind == once_for || (once_for == 0 && place.owner == NONE)
+/// By the places of their jobs, then by part.
+fn sort(tasks: &mut [Task], seats: &[Seat]) {
+    let place = |t: &Task| {
+        let seat = seats.get(usize::from(t.job));
+        (seat.map_or(0, |seat| seat.place), t.part)
     };
-    if once_for == NONE {
-        return part;
-    }
-    let mut own_and_owners = core::iter::once(part).chain(piece.owners(part));
-    own_and_owners.find(is_it).unwrap_or(part)
-}
-
-struct List<'m> {
-    tasks: &'m mut [Task],
-    used: usize,
-}
-
-impl List<'_> {
-    fn all(&self) -> &[Task] {
-        self.tasks.get(..self.used).unwrap_or(&[])
-    }
-
-    /// Adds a task, or what it says to the one that is there. `false` if there is
-    /// no room.
-    fn add(&mut self, task: Task) -> bool {
-        let is_it = |t: &Task| (t.job, t.part) == (task.job, task.part);
-        let at = self.all().iter().position(is_it);
-        if let Some(there) = at.and_then(|at| self.tasks.get_mut(at)) {
-            there.truth = there.truth.max(task.truth);
-            there.chance = there.chance.max(task.chance);
-            there.needed_by = there.needed_by.and(task.needed_by);
-            return true;
-        }
-        let free = self.tasks.get_mut(self.used);
-        let has_room = free.is_some();
-        if let Some(free) = free {
-            *free = task;
-            self.used += 1;
-        }
-        has_room
-    }
-
-    /// Adds what must be done first for the sake of what is there, and for the
-    /// sake of that. `false` if there is no room.
-    fn add_what_they_need(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> bool {
-        let mut at = 0;
-        while let Some(&task) = self.all().get(at) {
-            at += 1;
-            for row in 0..pack.constraints() {
-                let first = pack.constraint(row);
-                if first.force != Force::First || first.after != task.job {
-                    continue;
-                }
-                let before = first.before;
-                let needed = Task {
-                    job: before,
-                    part: number(self.needed_for(pack, piece, before, usize::from(task.part))),
-                    needed_by: Some(task.job),
-                    ..task
-                };
-                let is_it = |t: &Task| (t.job, t.part) == (needed.job, needed.part);
-                let was = self.all().iter().find(|t| is_it(t)).copied();
-                if !self.add(needed) {
-                    return false;
-                }
-                // What was there already may now be more certain: so is what it
-                // needs, and that is looked at again.
-                let place = self.all().iter().position(is_it);
-                let is_changed = was.is_some_and(|was| {
-                    let now = place.and_then(|p| self.all().get(p));
-                    now.is_some_and(|now| (now.truth, now.chance) != (was.truth, was.chance))
-                });
-                if let (true, Some(place)) = (is_changed, place) {
-                    at = at.min(place);
-                }
-            }
-        }
-        true
-    }
-
-    /// The part that a job is done for when another job about `part` needs it: as
-    /// it says itself; else where it is done anyway, on that part or one of its
-    /// owners; else that part.
-    fn needed_for(&self, pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize) -> usize {
-        if pack.job(usize::from(job)).once_for != NONE {
-            return done_for(pack, piece, job, part);
-        }
-        let is_done = |&at: &usize| {
-            let mut all = self.all().iter();
-            all.any(|t| t.job == job && usize::from(t.part) == at)
+    for at in 1..tasks.len() {
+        let sorted = tasks.get(..at).unwrap_or(&[]);
+        let Some(next) = tasks.get(at).map(place) else {
+            return;
         };
-        let mut own_and_owners = core::iter::once(part).chain(piece.owners(part));
-        own_and_owners.find(is_done).unwrap_or(part)
-    }
-
-    /// By the places of their jobs, then by part.
-    fn sort(&mut self, seats: &[Seat]) {
-        let place = |t: &Task| {
-            let seat = seats.get(usize::from(t.job));
-            (seat.map_or(0, |seat| seat.place), t.part)
-        };
-        for at in 1..self.used {
-            let sorted = self.tasks.get(..at).unwrap_or(&[]);
-            let Some(next) = self.tasks.get(at).map(place) else {
-                return;
-            };
-            let to = sorted.partition_point(|t| place(t) <= next);
-            if let Some(moved) = self.tasks.get_mut(to..=at) {
-                crate::slices::last_to_front(moved);
-            }
+        let to = sorted.partition_point(|t| place(t) <= next);
+        if let Some(moved) = tasks.get_mut(to..=at) {
+            last_to_front(moved);
         }
     }
 }
@@ -408,21 +318,17 @@ fn give_places(pack: &Pack<'_>, seats: &mut [Seat], broken: &[bool]) {
         let Some(job) = waiting.find(|&job| is_free(job)).or(any) else {
             return;
         };
-        let mut after_waits = [0_u32; 2];
-        for (_, c) in holding(pack, seats, broken) {
-            let before = seats.get(usize::from(c.before)).copied();
-            let Some(before) = before.filter(|b| usize::from(c.after) == job && b.place > 0) else {
-                continue;
-            };
-            let waits = pack.job(usize::from(c.before)).waits;
-            for ((sum, known), wait) in after_waits.iter_mut().zip(before.after_waits).zip(waits) {
-                *sum = (*sum).max(known.saturating_add(u32::from(wait)));
+        let mut after = Waits::NONE;
+        for (_, c) in holding(pack, seats, broken).filter(|(_, c)| usize::from(c.after) == job) {
+            let before = seats.get(usize::from(c.before));
+            if let Some(before) = before.filter(|before| before.place > 0) {
+                after = after.or_after(before, pack.job(usize::from(c.before)).waits);
             }
         }
         place += 1;
         if let Some(seat) = seats.get_mut(job) {
             seat.place = place;
-            seat.after_waits = after_waits;
+            seat.after = after;
         }
     }
 }
@@ -456,12 +362,11 @@ impl Order<'_> {
         })
     }
 
-    /// Elapsed minutes of waiting that must have passed before a job can begin,
-    /// least and most.
+    /// What must have been waited for before a job can begin.
     #[must_use]
-    pub fn waits_before(&self, job: u16) -> [u32; 2] {
+    pub fn waits_before(&self, job: u16) -> Waits {
         let seat = self.seats.get(usize::from(job));
-        seat.map_or([0; 2], |seat| seat.after_waits)
+        seat.map_or(Waits::NONE, |seat| seat.after)
     }
 
     /// What it all takes.
@@ -481,9 +386,8 @@ impl Order<'_> {
             for (sum, minutes) in sum.iter_mut().zip(job.takes) {
                 *sum = sum.saturating_add(u32::from(minutes));
             }
-            let before = self.waits_before(task.job);
-            for ((most, before), wait) in times.waits.iter_mut().zip(before).zip(job.waits) {
-                *most = (*most).max(before.saturating_add(u32::from(wait)));
+            if let Some(seat) = self.seats.get(usize::from(task.job)) {
+                times.waits = times.waits.or_after(seat, job.waits);
             }
         }
         times
