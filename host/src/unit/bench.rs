@@ -6,6 +6,7 @@
 use crate::compile::{Asked, Built};
 use crate::inspect::part_ref;
 use crate::language::AnswerReader;
+use crate::language::span::Span;
 use crate::model::{
     Asks, Fact, Found, KindId, Model, Nature, PartRef, PieceOrder, SignId, StateId, Sure,
 };
@@ -236,19 +237,44 @@ impl<'r> Bench<'r> {
             .ok_or(Unsaid::NoSuch)?;
         let row = self.built.states.asks.get(usize::from(ask));
         let found = match row.ok_or(Unsaid::NoSuch)?.what {
+            Asked::Sign(sign) if self.is_a_count_taken_back(sign, answer) => {
+                let found = self.of_sign(sign, answer).ok_or(Unsaid::NoSuch)?;
+                let text = words::fact_line(self.model, &self.fact(part, found));
+                return Ok(Said::Remark(text));
+            }
             Asked::Sign(sign) => self.of_sign(sign, answer),
+            // The record has no sentence for "cannot be seen" of what is only
+            // seen when a part is opened. It takes back what was said before.
+            Asked::State(state) if answer == Answer::CannotSee => {
+                self.stands(part, ask).then_some(Found::NotOpened(state))
+            }
             Asked::State(state) => self.of_state(state, answer),
         };
         match found {
             Some(found) => self.finding(part, found),
-            // "Cannot be seen" of a fault that is only seen when a part is
-            // opened says nothing that the record has a sentence for.
             None => {
                 let name = words::part_name(self.model, &self.part(part));
                 let phrase = self.pack.text(self.pack.ask(usize::from(ask)).phrase);
                 Ok(Said::Remark(format!("{name}, {phrase}: cannot be told")))
             }
         }
+    }
+
+    /// The parts are as many as were counted, whatever is said of counting them
+    /// later; a line that takes a count back would take parts away.
+    fn is_a_count_taken_back(&self, sign: SignId, answer: Answer) -> bool {
+        let asks = self.model.signs.get(sign.index()).map(|s| &s.asks);
+        matches!(asks, Some(Asks::HowMany(_)))
+            && matches!(answer, Answer::NotLooked | Answer::CannotSee)
+    }
+
+    /// Whether something was answered that still counts.
+    fn stands(&self, part: usize, ask: u16) -> bool {
+        let answer = self.standing.as_ref().and_then(|standing| {
+            let way = way(&standing.parts, part)?;
+            standing.answers.get(&(way, ask))
+        });
+        answer.is_some_and(|answer| answer.says_something())
     }
 
     fn of_sign(&self, sign: SignId, answer: Answer) -> Option<Found> {
@@ -304,13 +330,17 @@ impl<'r> Bench<'r> {
         Ok(again.unwrap_or_else(|| Said::Remark(format!("{name} can be seen"))))
     }
 
-    /// A finding, if the rules read it as it is meant.
-    fn finding(&self, part: usize, found: Found) -> Result<Said, Unsaid> {
-        let fact = Fact {
+    fn fact(&self, part: usize, found: Found) -> Fact {
+        Fact {
             part: self.part(part),
             found,
-            at: crate::language::span::Span::default(),
-        };
+            at: Span::default(),
+        }
+    }
+
+    /// A finding, if the rules read it as it is meant.
+    fn finding(&self, part: usize, found: Found) -> Result<Said, Unsaid> {
+        let fact = self.fact(part, found);
         let text = words::fact_line(self.model, &fact);
         let read = self.reader.facts(&text).map_err(|_| Unsaid::NoSuch)?;
         match read.as_slice() {
@@ -386,7 +416,7 @@ impl<'r> Bench<'r> {
                 part: difference.part,
                 number: difference.here,
             },
-            at: crate::language::span::Span::default(),
+            at: Span::default(),
         };
         let text = words::fact_line(self.model, &fact);
         self.reader.facts(&text).map_err(|_| Unsaid::NoSuch)?;

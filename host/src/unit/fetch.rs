@@ -6,7 +6,7 @@
 
 use super::bench::{Bench, Said, Unsaid};
 use super::ledger::{LEDGER_FILE, Ledger};
-use super::line::{Line, Notes, Trouble};
+use super::line::{Line, Notes, Size, Trouble};
 use super::port::Wire;
 use crate::compile::Built;
 use crate::inspect::SetUp;
@@ -18,7 +18,7 @@ use crate::words;
 use jiff::civil::DateTime;
 use std::fmt;
 use std::path::{Path, PathBuf};
-use tellmark_core::link::{Answer, ENTRIES, Refusal, Request};
+use tellmark_core::link::{Answer, Refusal, Request};
 use tellmark_core::log::Entry;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::OpenError;
@@ -99,6 +99,8 @@ pub enum FetchTrouble {
     },
     /// The notes go on about a piece that was begun in notes fetched elsewhere.
     NoBeginning,
+    /// The notes that begin the piece do not fit each other or the rules.
+    NoPiece,
     /// `job.txt` names a piece that the rules do not know.
     Unknown(Box<Message>),
     /// Something that cannot be.
@@ -133,7 +135,8 @@ impl fmt::Display for FetchTrouble {
                     f,
                     "These notes were made by the rules of pack {notes:08x}, and the rules here \
                      make pack {rules:08x}. Name the folder with those rules (--rules DIR), as \
-                     they were then. "
+                     they were then; or, if they are gone, keep the notes as they are in a job's \
+                     folder (--only-keep). "
                 )?;
                 if let Some((number, path)) = kept {
                     let notes = some_notes(*number);
@@ -159,6 +162,12 @@ impl fmt::Display for FetchTrouble {
                 f,
                 "The notes go on about a piece whose beginning was fetched before, into another \
                  job. Fetch into that one. Nothing was taken off the unit."
+            ),
+            FetchTrouble::NoPiece => write!(
+                f,
+                "The notes that begin the piece do not fit together; one of them may have been \
+                 damaged on the unit. Nothing was taken off the unit. To keep them in a job's \
+                 folder as they are: --only-keep."
             ),
             FetchTrouble::Unknown(message) => {
                 write!(
@@ -191,7 +200,8 @@ pub fn fetch<W: Wire>(
     mut progress: impl FnMut(u32, u32),
 ) -> Result<Fetched, FetchTrouble> {
     let hello = line.greet()?;
-    let head = line.notes(u32::MAX, 1)?;
+    let mut size = Size::of_notes();
+    let head = line.notes(u32::MAX, &mut size)?;
     let mut work = Work::new(rules, target, hello.log, head.acknowledged)?;
     if let Some(ledger) = work.ledger()
         && ledger.done > head.acknowledged
@@ -199,17 +209,12 @@ pub fn fetch<W: Wire>(
         acknowledge(line, hello.log, ledger.done)?;
     }
     let mut from = work.done.saturating_add(1);
-    let (first, mut most) = (from, ENTRIES);
+    let first = from;
     loop {
-        let notes = line.notes(from, most)?;
+        let notes = line.notes(from, &mut size)?;
         if notes.log != hello.log {
             return Err(Trouble::Refused(Refusal::OtherLog).into());
         }
-        most = if line.tries() > 1 {
-            (most / 2).max(1)
-        } else {
-            most.saturating_mul(2).min(ENTRIES)
-        };
         let in_order = notes.entries.windows(2).all(|w| match w {
             [a, b] => a.sequence < b.sequence,
             _ => true,
@@ -241,6 +246,30 @@ pub fn fetch<W: Wire>(
     Ok(work.fetched)
 }
 
+/// Keeps all notes there are in the folder of a job as they were sent, and lets
+/// the unit forget them. Says how many.
+pub fn keep<W: Wire>(line: &mut Line<W>, folder: &Path) -> Result<usize, FetchTrouble> {
+    let hello = line.greet()?;
+    Job::open(folder)?;
+    let mut ledger = Ledger::open(folder, hello.log)?;
+    let mut size = Size::of_notes();
+    let head = line.notes(u32::MAX, &mut size)?;
+    let mut from = head.acknowledged.max(ledger.done).saturating_add(1);
+    let mut number = 0;
+    loop {
+        let notes = line.notes(from, &mut size)?;
+        let Some(last) = notes.entries.last().map(|entry| entry.sequence) else {
+            return Ok(number);
+        };
+        let lines: String = notes.entries.iter().map(|e| ledger.note(e)).collect();
+        ledger.append(&lines)?;
+        ledger.finish(last)?;
+        acknowledge(line, notes.log, last)?;
+        number += notes.entries.len();
+        from = last.saturating_add(1);
+    }
+}
+
 fn acknowledge<W: Wire>(line: &mut Line<W>, log: u32, up_to: u32) -> Result<(), Trouble> {
     line.ask(Request::Acknowledge { log, up_to }, |answer| {
         matches!(answer, Answer::Acknowledged { .. }).then_some(())
@@ -256,12 +285,12 @@ fn other_rules<W: Wire>(
 ) -> Result<FetchTrouble, FetchTrouble> {
     let mut kept = None;
     if let Some((_, ledger)) = &mut work.job {
-        let mut number = 0;
+        let (mut number, mut size) = (0, Size::of_notes());
         while let Some(last) = notes.entries.last().map(|entry| entry.sequence) {
             let lines: String = notes.entries.iter().map(|e| ledger.note(e)).collect();
             ledger.append(&lines)?;
             number += notes.entries.len();
-            notes = line.notes(last.saturating_add(1), ENTRIES)?;
+            notes = line.notes(last.saturating_add(1), &mut size)?;
         }
         kept = Some((number, work.target.folder.join(LEDGER_FILE)));
     }
@@ -453,6 +482,9 @@ impl<'r> Work<'r> {
                 if self.fetched.notes == 0 && self.ready.is_empty() && self.held.is_empty() =>
             {
                 return Err(FetchTrouble::NoBeginning);
+            }
+            Err(Unsaid::NoPiece | Unsaid::NoSuch) if !self.bench.has_piece() => {
+                return Err(FetchTrouble::NoPiece);
             }
             Err(Unsaid::NoPiece | Unsaid::NoSuch) => self.unsaid(entry),
         }

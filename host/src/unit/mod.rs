@@ -16,8 +16,8 @@ mod port;
 mod send;
 
 pub use bench::{Bench, Said, Unsaid};
-pub use fetch::{FetchTrouble, Fetched, Rules, Target, fetch};
+pub use fetch::{FetchTrouble, Fetched, Rules, Target, fetch, keep};
 pub use ledger::LEDGER_FILE;
-pub use line::{Line, Notes, PATIENCE, Trouble};
+pub use line::{Line, Notes, PATIENCE, Size, Trouble};
 pub use port::{Place, Port, Wire, ports};
 pub use send::{Sent, send};
