@@ -7,7 +7,7 @@ use crate::belief::{Belief, Desk, Impossible, TooSmall};
 use crate::limits::MAX_CLASH;
 use crate::number::{Number, Share};
 use crate::pack::{Form, Pack};
-use crate::piece::{Answer, Piece};
+use crate::piece::{Answer, Part, Piece, SetUpError};
 
 /// One answer: about which part, to which ask.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,6 +26,8 @@ pub struct Inspection<'m, 'a, N> {
     pack: Pack<'a>,
     piece: Piece<'m>,
     belief: Belief<'m, N>,
+    /// How often something has changed that counts.
+    changes: u32,
 }
 
 impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
@@ -44,7 +46,24 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
             pack,
             piece,
             belief,
+            changes: 0,
         })
+    }
+
+    /// Gives back the lent memory, all of it: parts, answers, numbers, desks.
+    #[must_use]
+    #[allow(clippy::type_complexity)]
+    pub fn into_memory(
+        self,
+    ) -> (
+        &'m mut [Part],
+        &'m mut [Answer],
+        &'m mut [N],
+        &'m mut [Desk],
+    ) {
+        let (parts, answers) = self.piece.into_memory();
+        let (numbers, desks) = self.belief.into_memory();
+        (parts, answers, numbers, desks)
     }
 
     /// The pack.
@@ -59,6 +78,13 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         &self.piece
     }
 
+    /// A number that is another one after each change of an answer, or of what
+    /// can be seen.
+    #[must_use]
+    pub fn changes(&self) -> u32 {
+        self.changes
+    }
+
     /// Notes an answer and gives back the one before. `None`, and nothing
     /// happens, if this part has no such ask.
     pub fn answer(&mut self, part: usize, ask: u16, answer: Answer) -> Option<Answer> {
@@ -66,13 +92,17 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         if before != answer {
             let firmly = self.is_firm(ask, before) || self.is_firm(ask, answer);
             self.belief.changed(&self.piece, part, firmly);
+            self.changes = self.changes.wrapping_add(1);
         }
         Some(before)
     }
 
     /// Notes that a part can or cannot be seen at all.
     pub fn out_of_sight(&mut self, part: usize, out_of_sight: bool) {
-        self.piece.set_out_of_sight(part, out_of_sight);
+        if self.piece.part(part).out_of_sight != out_of_sight {
+            self.piece.set_out_of_sight(part, out_of_sight);
+            self.changes = self.changes.wrapping_add(1);
+        }
     }
 
     /// The chance of a state of a part; nothing for a state it does not have.
@@ -110,9 +140,11 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         part: usize,
         state: u16,
     ) -> Result<Share, Impossible> {
+        let changes = self.changes;
         self.answer(given.part, given.ask, Answer::NotLooked);
         let chance = self.chance(part, state);
         self.answer(given.part, given.ask, given.answer);
+        self.changes = changes;
         chance
     }
 
@@ -123,10 +155,12 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         if self.settle().is_ok() {
             return Vec::new();
         }
+        let changes = self.changes;
         // Taking answers back one by one, first from one end and then from the
         // other, can end in different groups: the smaller is shown.
         let forwards = self.irreducible(false);
         let backwards = self.irreducible(true);
+        self.changes = changes;
         match (forwards.is_empty(), backwards.is_empty()) {
             (false, false) if backwards.len() < forwards.len() => backwards,
             (true, _) => backwards,
@@ -178,7 +212,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
             .map(|(part, ask, answer)| Given { part, ask, answer })
     }
 
-    /// Jobs and cautions are judged with this.
+    /// Jobs and cautions are judged, and checks weighed, with this.
     pub(crate) fn judge_parts(&mut self) -> (&Pack<'a>, &Piece<'m>, &mut Belief<'m, N>) {
         (&self.pack, &self.piece, &mut self.belief)
     }
@@ -191,6 +225,34 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
             .asks_of(place)
             .find(|&a| self.pack.ask(usize::from(a)).form == Form::HowMany { part: kind })?;
         self.answer(part, ask, Answer::Reading(i32::from(number)))
+    }
+
+    /// Gives an owner another number of parts at a place of the pack's tree;
+    /// everything answered about parts that are still there stays. `moved` is
+    /// told where each part was and where it is now.
+    ///
+    /// # Errors
+    /// See [`SetUpError`]; then nothing has changed.
+    pub fn recount(
+        &mut self,
+        owner: usize,
+        place: usize,
+        number: u8,
+        mut moved: impl FnMut(usize, Option<usize>),
+    ) -> Result<(), SetUpError> {
+        let before = self.piece.children_at(owner, place).len();
+        self.piece
+            .recount(&self.pack, owner, place, number, &mut moved)?;
+        if self.belief.begin(&self.pack, &self.piece).is_ok() {
+            return Ok(());
+        }
+        // Only more parts need more memory, and about those nothing is
+        // answered yet.
+        let before = u8::try_from(before).unwrap_or(u8::MAX);
+        self.piece
+            .recount(&self.pack, owner, place, before, moved)?;
+        let _ = self.belief.begin(&self.pack, &self.piece);
+        Err(SetUpError::TooManyParts)
     }
 
     /// Whether an answer can rule a state in or out for certain.

@@ -14,11 +14,22 @@ pub const MAX_DEPTH: usize = 8;
 /// Parts of one piece.
 pub const MAX_PARTS: usize = 1_000;
 
-/// Conditions nested or listed side by side in one sentence.
-pub const MAX_CONDITION_STACK: usize = 16;
-
 /// Answers named when answers clash.
 pub const MAX_CLASH: usize = 12;
 
 /// Feeds from the parts of one kind into their owner.
 pub const MAX_FEEDS: usize = MAX_INTERFACE;
+
+/// Marks on one measure, or values of one choice, that are told apart when a
+/// check is weighed.
+pub const MAX_MARKS: usize = 32;
+
+/// Owners whose parts are counted when a piece is begun at the bench.
+pub const MAX_COUNTS: usize = 128;
+
+/// Cautions heeded at the bench that are remembered, one for each part they
+/// are about; any more are shown again.
+pub const MAX_HEEDED: usize = 256;
+
+/// Steps of a round on the bench screen.
+pub const MAX_STEPS: usize = 512;

@@ -1,5 +1,6 @@
 //! The host side of Tellmark: house rules in, a pack, a job's record and answers out.
 
+pub mod bench;
 pub mod check;
 pub mod commands;
 pub mod compile;

@@ -4,5 +4,6 @@
 pub mod dice;
 pub mod oracle;
 pub mod random;
+pub mod screen;
 pub mod unit;
 pub mod worlds;

@@ -1,33 +1,112 @@
 //! Conditions as programs in a pack, and how they are worked out.
 //!
-//! A program is a row of words in postfix order. A test takes the part that the
-//! sentence is about, goes to the parts that are meant and says what is known
-//! of them; `ALL` and `ANY` join the last few results. The word layout is given
+//! A program is a row of instructions. Each looks at something and says where to
+//! go on if it is so and where if it is not; two places stand for "the condition
+//! holds" and "it does not". Jumps only ever go forwards. What is not known is
+//! first taken not to help; if the condition then fails, it is tried again with
+//! what is not known taken to help. Since "not" stands only at the tests, that
+//! gives the values of Kleene's strong three-valued logic (S. C. Kleene,
+//! Introduction to Metamathematics, 1952, section 64). The word layout is given
 //! in `core/src/pack/FORMAT.md`.
 
 use heapless::Vec;
 
 use super::Truth;
-use crate::limits::{MAX_CONDITION_STACK, MAX_DEPTH};
+use crate::limits::MAX_DEPTH;
 use crate::number::Share;
 use crate::pack::{Form, NONE, Nature, Pack};
-use crate::piece::Piece;
+use crate::piece::{Answer, Piece};
 
 /// Ends a program.
 pub const END: u32 = 0;
-/// A test; see [`Test::words`].
-pub const TEST: u32 = 1;
-/// Joins the last n results: all of them hold.
-pub const ALL: u32 = 2;
-/// Joins the last n results: any of them holds.
-pub const ANY: u32 = 3;
-/// Holds always.
-pub const ALWAYS: u32 = 4;
+const TEST: u32 = 1;
+const OWN: u32 = 2;
+const PIECE: u32 = 3;
+const ALWAYS: u32 = 4;
 
-/// The word that joins the last `n` results.
-#[must_use]
-pub fn joining(all: bool, n: u8) -> u32 {
-    (if all { ALL } else { ANY }) | (u32::from(n) << 16)
+/// Where to go on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Go {
+    /// The instruction that starts this many words into the program.
+    To(u16),
+    /// Nowhere: the condition holds.
+    Holds,
+    /// Nowhere: it does not.
+    Fails,
+}
+
+impl Go {
+    fn half(self) -> u32 {
+        match self {
+            Self::To(at) => u32::from(at),
+            Self::Holds => 0xffff,
+            Self::Fails => 0xfffe,
+        }
+    }
+
+    fn of(half: u32) -> Self {
+        match half & 0xffff {
+            0xffff => Self::Holds,
+            0xfffe => Self::Fails,
+            #[allow(clippy::cast_possible_truncation)]
+            at => Self::To(at as u16),
+        }
+    }
+}
+
+/// One look of a condition at what is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Look {
+    /// Always so.
+    Always,
+    /// The answer to one of the subject's yes/no asks, by its number among the
+    /// asks of its kind, is yes (or is no).
+    Own(u16, bool),
+    /// The same of one of the asks that any piece has, about the piece.
+    Piece(u16, bool),
+    /// Anything else.
+    Test(Test),
+}
+
+impl Look {
+    /// How many words its instruction takes.
+    #[must_use]
+    pub fn length(&self) -> usize {
+        match self {
+            Self::Always | Self::Own(..) | Self::Piece(..) => 2,
+            Self::Test(test) => test.words().len() + 1,
+        }
+    }
+
+    /// Its instruction: what to look at, and where to go on if it is so and if
+    /// it is not.
+    #[must_use]
+    pub fn words(&self, so: Go, not: Go) -> Vec<u32, 16> {
+        let mut words = Vec::new();
+        // Sixteen words hold the longest test: head, jumps, eight kinds, three
+        // operands.
+        let mut put = |word: u32| {
+            let _ = words.push(word);
+        };
+        let jumps = so.half() | (not.half() << 16);
+        let asked =
+            |op: u32, slot: u16, yes: bool| op | (u32::from(yes) << 15) | (u32::from(slot) << 16);
+        match self {
+            Self::Always => put(ALWAYS),
+            Self::Own(slot, yes) => put(asked(OWN, *slot, *yes)),
+            Self::Piece(slot, yes) => put(asked(PIECE, *slot, *yes)),
+            Self::Test(test) => {
+                let test = test.words();
+                let (head, operands) = test.split_first().unwrap_or((&END, &[]));
+                put(*head);
+                put(jumps);
+                operands.iter().for_each(|&word| put(word));
+                return words;
+            }
+        }
+        put(jumps);
+        words
+    }
 }
 
 /// Which parts a test is about, seen from the subject.
@@ -90,9 +169,8 @@ pub struct Test {
 }
 
 impl Test {
-    /// As words of a program.
-    #[must_use]
-    pub fn words(&self) -> Vec<u32, 16> {
+    /// Its head and its operands.
+    fn words(&self) -> Vec<u32, 16> {
         let (reach, many, n, steps) = match self.whose {
             Whose::Own => (0, 0, 0, 0),
             Whose::Owner(_) => (1, 0, 0, 0),
@@ -122,7 +200,6 @@ impl Test {
             | (u32::from(n) << 16)
             | (steps << 24);
         let mut words = Vec::new();
-        // Sixteen words hold the longest test: head, eight kinds, three operands.
         let mut put = |word: u32| {
             let _ = words.push(word);
         };
@@ -154,20 +231,20 @@ impl Test {
     }
 }
 
-enum Token {
-    Test(Test),
-    All(usize),
-    Any(usize),
-    Always,
+/// An instruction as it is read.
+struct Instruction {
+    look: Look,
+    so: Go,
+    not: Go,
 }
 
-/// Reads a program token by token; `None` where it ends or is broken.
-struct Tokens<'a> {
+/// Reads a program instruction by instruction; `None` where it is broken.
+struct Reader<'a> {
     words: &'a [u32],
     at: usize,
 }
 
-impl Tokens<'_> {
+impl Reader<'_> {
     fn word(&mut self) -> Option<u32> {
         let word = self.words.get(self.at).copied()?;
         self.at += 1;
@@ -179,20 +256,28 @@ impl Tokens<'_> {
         Some(self.word()? as u16)
     }
 
-    fn ended(&self) -> bool {
-        self.words.get(self.at) == Some(&END)
+    fn next(&mut self) -> Option<Instruction> {
+        let head = self.word()?;
+        let jumps = self.word()?;
+        let yes = (head >> 15) & 1 == 1;
+        #[allow(clippy::cast_possible_truncation)]
+        let slot = (head >> 16) as u16;
+        let look = match head & 0xff {
+            ALWAYS => Look::Always,
+            OWN => Look::Own(slot, yes),
+            PIECE => Look::Piece(slot, yes),
+            TEST => Look::Test(self.test(head)?),
+            _ => return None,
+        };
+        Some(Instruction {
+            look,
+            so: Go::of(jumps),
+            not: Go::of(jumps >> 16),
+        })
     }
 
-    fn next(&mut self) -> Option<Token> {
-        let head = self.word()?;
+    fn test(&mut self, head: u32) -> Option<Test> {
         let n = ((head >> 16) & 0xff).to_le_bytes()[0];
-        match head & 0xff {
-            ALL => return Some(Token::All(usize::from(n))),
-            ANY => return Some(Token::Any(usize::from(n))),
-            ALWAYS => return Some(Token::Always),
-            TEST => {}
-            _ => return None,
-        }
         let whose = match (head >> 8) & 3 {
             0 => Whose::Own,
             1 => Whose::Owner(self.half()?),
@@ -237,55 +322,74 @@ impl Tokens<'_> {
             _ => return None,
         };
         let yes = (head >> 15) & 1 == 1;
-        Some(Token::Test(Test { whose, what, yes }))
+        Some(Test { whose, what, yes })
     }
 }
 
-/// Whether a program that starts there is whole and names only what there is.
-pub(crate) fn is_sound(pack: &Pack<'_>, at: u32) -> bool {
-    let kind = |k: u16| usize::from(k) < pack.kinds();
-    let state = |s: u16| usize::from(s) < pack.states();
-    let ask = |a: u16| usize::from(a) < pack.asks();
-    let mut tokens = Tokens {
-        words: pack.condition(at),
-        at: 0,
-    };
-    let mut height = 0_usize;
-    while !tokens.ended() {
-        match tokens.next() {
-            Some(Token::Test(test)) => {
-                let reach = match test.whose {
-                    Whose::Own => true,
-                    Whose::Owner(k) => kind(k),
-                    Whose::Parts { path, steps, .. } => {
-                        path.iter().take(usize::from(steps)).all(|&k| kind(k))
-                    }
-                };
-                let said = match test.what {
-                    What::State(s) | What::Sure(s, _) => state(s),
-                    What::Within(a, ..) | What::Values(a, _) => ask(a),
-                    What::Has(k, ..) => kind(k),
-                    What::OutOfSight => true,
-                };
-                if !reach || !said {
-                    return false;
-                }
-                height += 1;
-            }
-            Some(Token::All(n) | Token::Any(n)) => {
-                if n == 0 || n > height {
-                    return false;
-                }
-                height -= n - 1;
-            }
-            Some(Token::Always) => height += 1,
-            None => return false,
-        }
-        if height > MAX_CONDITION_STACK {
+/// Whether a program that starts there, about parts of that kind, is whole,
+/// goes only forwards and names only what there is.
+pub(crate) fn is_sound(pack: &Pack<'_>, at: u32, subject: u16) -> bool {
+    let words = pack.condition(at);
+    let mut reader = Reader { words, at: 0 };
+    while reader.words.get(reader.at) != Some(&END) {
+        let Some(instruction) = reader.next() else {
+            return false;
+        };
+        let lands = |go: Go| match go {
+            Go::To(to) => usize::from(to) >= reader.at && starts_one(words, usize::from(to)),
+            Go::Holds | Go::Fails => true,
+        };
+        if !names_what_there_is(pack, &instruction.look, subject)
+            || !lands(instruction.so)
+            || !lands(instruction.not)
+        {
             return false;
         }
     }
-    height == 1
+    reader.at > 0
+}
+
+/// Whether an instruction starts at that word.
+fn starts_one(words: &[u32], at: usize) -> bool {
+    let mut reader = Reader { words, at: 0 };
+    while reader.at < at && reader.words.get(reader.at) != Some(&END) {
+        if reader.next().is_none() {
+            return false;
+        }
+    }
+    reader.at == at && words.get(at).is_some_and(|&word| word != END)
+}
+
+fn names_what_there_is(pack: &Pack<'_>, look: &Look, subject: u16) -> bool {
+    let kind = |k: u16| usize::from(k) < pack.kinds();
+    let state = |s: u16| usize::from(s) < pack.states();
+    let ask = |a: u16| usize::from(a) < pack.asks();
+    let whether = |kind: u16, slot: u16| {
+        let kind = pack.kind(usize::from(kind));
+        let ask = kind.first_ask.saturating_add(slot);
+        slot < kind.asks && pack.ask(usize::from(ask)).form == Form::Whether
+    };
+    match look {
+        Look::Always => true,
+        Look::Own(slot, _) => whether(subject, *slot),
+        Look::Piece(slot, _) => whether(0, *slot),
+        Look::Test(test) => {
+            let reach = match &test.whose {
+                Whose::Own => true,
+                Whose::Owner(k) => kind(*k),
+                Whose::Parts { path, steps, .. } => {
+                    path.iter().take(usize::from(*steps)).all(|&k| kind(k))
+                }
+            };
+            let said = match test.what {
+                What::State(s) | What::Sure(s, _) => state(s),
+                What::Within(a, ..) | What::Values(a, _) => ask(a),
+                What::Has(k, ..) => kind(k),
+                What::OutOfSight => true,
+            };
+            reach && said
+        }
+    }
 }
 
 /// Works out conditions for one piece.
@@ -296,39 +400,81 @@ pub(crate) fn is_sound(pack: &Pack<'_>, at: u32) -> bool {
 pub struct Judge<'p, 'a, 'm, C> {
     pack: &'p Pack<'a>,
     piece: &'p Piece<'m>,
+    /// Asks that any piece has: they stand before the piece's own.
+    shared: usize,
     chance: C,
 }
 
 impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
     /// A judge of conditions on this piece.
     pub fn new(pack: &'p Pack<'a>, piece: &'p Piece<'m>, chance: C) -> Self {
+        let shared = match piece.part(0).kind {
+            0 => 0,
+            _ => usize::from(pack.kind(0).asks),
+        };
         Self {
             pack,
             piece,
+            shared,
             chance,
         }
     }
 
     /// Whether the condition that starts there holds for this part.
     pub fn holds(&mut self, condition: u32, subject: usize) -> Truth {
-        let mut tokens = Tokens {
-            words: self.pack.condition(condition),
-            at: 0,
+        let words = self.pack.condition(condition);
+        let own = match subject {
+            0 => self.shared,
+            part => usize::from(self.piece.part(part).first_answer),
         };
-        let mut stack: Vec<Truth, MAX_CONDITION_STACK> = Vec::new();
-        while !tokens.ended() {
-            let result = match tokens.next() {
-                Some(Token::Test(test)) => self.test(&test, subject),
-                Some(Token::All(n)) => take(&mut stack, n).fold(Truth::True, Truth::and),
-                Some(Token::Any(n)) => take(&mut stack, n).fold(Truth::False, Truth::or),
-                Some(Token::Always) => Truth::True,
-                None => return Truth::NotKnown,
+        match self.run(words, subject, own, false) {
+            Outcome::Holds => Truth::True,
+            Outcome::Fails => Truth::False,
+            Outcome::FailsUnknown => match self.run(words, subject, own, true) {
+                Outcome::Holds => Truth::NotKnown,
+                Outcome::Fails | Outcome::FailsUnknown => Truth::False,
+            },
+        }
+    }
+
+    /// Goes through a program once; what is not known is taken to help or not.
+    fn run(&mut self, words: &[u32], subject: usize, own: usize, helps: bool) -> Outcome {
+        let mut at = 0;
+        let mut unknown = false;
+        while let Some(&[head, jumps]) = words.get(at..at + 2) {
+            let slot = (head >> 16) as usize;
+            let yes = (head >> 15) & 1 == 1;
+            let truth = match head & 0xff {
+                OWN => self.piece.said(own + slot).is(yes),
+                PIECE => self.piece.said(slot).is(yes),
+                ALWAYS => Truth::True,
+                _ => {
+                    let mut reader = Reader { words, at: at + 2 };
+                    match reader.test(head) {
+                        Some(test) => self.test(&test, subject),
+                        None => Truth::NotKnown,
+                    }
+                }
             };
-            if stack.push(result).is_err() {
-                return Truth::NotKnown;
+            let so = match truth {
+                Truth::True => true,
+                Truth::False => false,
+                Truth::NotKnown => {
+                    unknown = true;
+                    helps
+                }
+            };
+            match Go::of(if so { jumps } else { jumps >> 16 }) {
+                Go::To(to) if usize::from(to) > at => at = usize::from(to),
+                Go::Holds => return Outcome::Holds,
+                Go::To(_) | Go::Fails => break,
             }
         }
-        stack.pop().unwrap_or(Truth::NotKnown)
+        if unknown {
+            Outcome::FailsUnknown
+        } else {
+            Outcome::Fails
+        }
     }
 
     fn test(&mut self, test: &Test, subject: usize) -> Truth {
@@ -395,13 +541,11 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
                 }
             }
             What::Within(ask, from, to) => match self.piece.answer(self.pack, part, ask) {
-                crate::piece::Answer::Reading(x) => (from <= x && x <= to).into(),
+                Answer::Reading(x) => (from <= x && x <= to).into(),
                 _ => Truth::NotKnown,
             },
             What::Values(ask, values) => match self.piece.answer(self.pack, part, ask) {
-                crate::piece::Answer::Value(v) => {
-                    (values.checked_shr(u32::from(v)).unwrap_or(0) & 1 == 1).into()
-                }
+                Answer::Value(v) => (values.checked_shr(u32::from(v)).unwrap_or(0) & 1 == 1).into(),
                 _ => Truth::NotKnown,
             },
             What::Has(kind, from, to) => self.has(part, kind, from, to),
@@ -420,7 +564,7 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
             .find(|&a| self.pack.ask(usize::from(a)).form == Form::HowMany { part: kind });
         let number = match counted {
             Some(ask) => match self.piece.answer(self.pack, part, ask) {
-                crate::piece::Answer::Reading(n) => n,
+                Answer::Reading(n) => n,
                 _ => return Truth::NotKnown,
             },
             None => i32::try_from(self.parts_of_kind(part, kind).len()).unwrap_or(i32::MAX),
@@ -429,12 +573,13 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
     }
 }
 
-fn take(stack: &mut Vec<Truth, MAX_CONDITION_STACK>, n: usize) -> impl Iterator<Item = Truth> {
-    let mut left = n;
-    core::iter::from_fn(move || {
-        left = left.checked_sub(1)?;
-        stack.pop()
-    })
+/// How a run through a program ended.
+enum Outcome {
+    Holds,
+    /// All that was looked at is known.
+    Fails,
+    /// Something on the way was not known.
+    FailsUnknown,
 }
 
 #[derive(Default)]

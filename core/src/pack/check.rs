@@ -128,7 +128,7 @@ pub(super) fn records(pack: &Pack<'_>) -> Result<(), OpenError> {
     let state = |s: u16| usize::from(s) < pack.states();
     let ask = |a: u16| usize::from(a) < pack.asks();
     let job = |j: u16| usize::from(j) < pack.jobs();
-    let program = |at: u32| condition::is_sound(pack, at);
+    let program = |at: u32, subject: u16| condition::is_sound(pack, at, subject);
 
     if pack.kinds() == 0 {
         return Err(OpenError::Section(Section::Kinds as u8));
@@ -177,23 +177,25 @@ pub(super) fn records(pack: &Pack<'_>) -> Result<(), OpenError> {
     })?;
     rows.each::<Fragment>(|f, _| fragment(pack, f))?;
     rows.each::<Plan>(|p, _| {
-        kind(p.subject) && job(p.job) && text(p.source) && program(p.condition)
+        kind(p.subject) && job(p.job) && text(p.source) && program(p.condition, p.subject)
     })?;
     rows.each::<Job>(|j, _| {
         text(j.name) && text(j.needs) && text(j.source) && (j.once_for == NONE || kind(j.once_for))
     })?;
     rows.each::<Constraint>(|c, _| job(c.before) && job(c.after) && text(c.because))?;
     rows.each::<Caution>(|c, _| {
-        kind(c.subject) && text(c.text) && text(c.source) && program(c.condition)
+        kind(c.subject) && text(c.text) && text(c.source) && program(c.condition, c.subject)
     })?;
     rows.each::<Dating>(|d, _| {
         kind(d.subject)
             && text(d.source)
             && d.strength <= 2
             && d.region <= 2
-            && program(d.condition)
+            && program(d.condition, d.subject)
     })?;
-    rows.each::<Step>(|s, _| ask(s.ask) && program(s.condition))?;
+    rows.each::<Step>(|s, _| {
+        ask(s.ask) && program(s.condition, pack.ask(usize::from(s.ask)).kind)
+    })?;
     rows.each::<Round>(|r, _| {
         kind(r.piece) && usize::from(r.first) + usize::from(r.steps) <= pack.steps()
     })?;

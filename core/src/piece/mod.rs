@@ -4,10 +4,12 @@
 //! part and one [`Answer`] for each thing that can be asked of each part.
 
 mod answer;
+mod recount;
 
 pub use answer::Answer;
 
 use crate::limits::MAX_DEPTH;
+use crate::logic::Truth;
 use crate::pack::{NONE, Pack};
 
 /// One part of the piece.
@@ -15,6 +17,8 @@ use crate::pack::{NONE, Pack};
 pub struct Part {
     /// Where its kind stands in the pack's tree.
     pub place: u16,
+    /// The kind.
+    pub kind: u16,
     /// The part it is built into; [`NONE`] for the piece itself.
     pub owner: u16,
     /// Which of its owner's parts of this kind, from 1.
@@ -50,8 +54,11 @@ pub enum SetUpError {
 /// The piece on the bench.
 #[derive(Debug)]
 pub struct Piece<'m> {
+    /// The lent memory; the first [`Piece::parts`] of it are in use.
     parts: &'m mut [Part],
     answers: &'m mut [Answer],
+    used: usize,
+    asked: usize,
 }
 
 impl<'m> Piece<'m> {
@@ -65,73 +72,46 @@ impl<'m> Piece<'m> {
     pub fn set_up(
         pack: &Pack<'_>,
         root: usize,
-        mut count: impl FnMut(&[Part], usize, usize) -> u8,
+        count: impl FnMut(&[Part], usize, usize) -> u8,
         parts: &'m mut [Part],
         answers: &'m mut [Answer],
     ) -> Result<Self, SetUpError> {
-        if root >= pack.places() || pack.place(root).owner != NONE {
-            return Err(SetUpError::NotAPiece);
-        }
-        let full = SetUpError::TooManyParts;
-        let index = |n: usize| u16::try_from(n).ok().filter(|&i| i != NONE).ok_or(full);
-        *parts.first_mut().ok_or(full)? = Part {
-            place: index(root)?,
-            owner: NONE,
-            number: 1,
-            ..Part::default()
-        };
-        let mut used = 1;
-        let mut asked = 0_usize;
-        let mut at = 0;
-        while at < used {
-            let place = usize::from(parts.get(at).ok_or(full)?.place);
-            let first = used;
-            for child in pack.children(place) {
-                let record = pack.place(child);
-                let number = count(parts.get(..used).ok_or(full)?, at, child);
-                if number < record.least || number > record.most {
-                    return Err(SetUpError::Count {
-                        place: index(child)?,
-                        number,
-                    });
-                }
-                for n in 1..=number {
-                    *parts.get_mut(used).ok_or(full)? = Part {
-                        place: index(child)?,
-                        owner: index(at)?,
-                        number: n,
-                        ..Part::default()
-                    };
-                    used += 1;
-                }
-            }
-            let part = parts.get_mut(at).ok_or(full)?;
-            part.first_child = index(first)?;
-            part.children = index(used - first)?;
-            part.first_answer = u16::try_from(asked).map_err(|_| SetUpError::TooManyAnswers)?;
-            asked += pack.asks_of(place).count();
-            at += 1;
-        }
-        let answers = answers.get_mut(..asked).ok_or(SetUpError::TooManyAnswers)?;
-        answers.fill(Answer::NotLooked);
+        let (used, asked) = lay_out(pack, root, count, parts)?;
+        let no_answers = answers.get_mut(..asked);
+        no_answers
+            .ok_or(SetUpError::TooManyAnswers)?
+            .fill(Answer::NotLooked);
         Ok(Self {
-            parts: parts.get_mut(..used).ok_or(full)?,
+            parts,
             answers,
+            used,
+            asked,
         })
+    }
+
+    /// Gives back the lent memory, all of it.
+    #[must_use]
+    pub fn into_memory(self) -> (&'m mut [Part], &'m mut [Answer]) {
+        (self.parts, self.answers)
     }
 
     /// All parts; an owner comes before its parts.
     #[must_use]
     pub fn parts(&self) -> &[Part] {
-        self.parts
+        self.parts.get(..self.used).unwrap_or(&[])
+    }
+
+    fn answers(&self) -> &[Answer] {
+        self.answers.get(..self.asked).unwrap_or(&[])
     }
 
     /// One part; the piece itself for a number there is not.
     #[must_use]
     pub fn part(&self, part: usize) -> Part {
-        self.parts
+        let parts = self.parts();
+        parts
             .get(part)
-            .or(self.parts.first())
+            .or(parts.first())
             .copied()
             .unwrap_or_default()
     }
@@ -139,15 +119,7 @@ impl<'m> Piece<'m> {
     /// The parts of this one that stand at `place` in the pack's tree.
     #[must_use]
     pub fn children_at(&self, part: usize, place: usize) -> core::ops::Range<usize> {
-        let record = self.part(part);
-        let first = usize::from(record.first_child);
-        let end = first + usize::from(record.children);
-        let is_there = |&i: &usize| usize::from(self.part(i).place) == place;
-        let Some(start) = (first..end).find(is_there) else {
-            return first..first;
-        };
-        let past = (start..end).find(|i| !is_there(i)).unwrap_or(end);
-        start..past
+        children_at(self.parts(), part, place)
     }
 
     /// The owners of a part, from the nearest to the piece itself.
@@ -165,7 +137,7 @@ impl<'m> Piece<'m> {
     }
 
     fn answer_index(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Option<usize> {
-        let record = self.parts.get(part)?;
+        let record = self.parts().get(part)?;
         let slot = pack.ask_slot(usize::from(record.place), ask)?;
         Some(usize::from(record.first_answer) + slot)
     }
@@ -174,9 +146,17 @@ impl<'m> Piece<'m> {
     #[must_use]
     pub fn answer(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Answer {
         self.answer_index(pack, part, ask)
-            .and_then(|i| self.answers.get(i))
+            .and_then(|i| self.answers().get(i))
             .copied()
             .unwrap_or_default()
+    }
+
+    /// What was said to a yes/no ask, by where its answer stands.
+    pub(crate) fn said(&self, answer: usize) -> Truth {
+        match self.answers.get(answer) {
+            Some(Answer::Seen(yes) | Answer::Certain(yes)) => (*yes).into(),
+            _ => Truth::NotKnown,
+        }
     }
 
     /// Everything answered about a part, in the order of its asks.
@@ -184,10 +164,10 @@ impl<'m> Piece<'m> {
     pub fn answers_of(&self, part: usize) -> &[Answer] {
         let first = usize::from(self.part(part).first_answer);
         let end = self
-            .parts
+            .parts()
             .get(part.saturating_add(1))
-            .map_or(self.answers.len(), |next| usize::from(next.first_answer));
-        self.answers.get(first..end).unwrap_or(&[])
+            .map_or(self.asked, |next| usize::from(next.first_answer));
+        self.answers().get(first..end).unwrap_or(&[])
     }
 
     /// Notes an answer and gives back the one before. Nothing happens, and
@@ -206,7 +186,8 @@ impl<'m> Piece<'m> {
 
     /// Notes that a part can or cannot be seen at all.
     pub fn set_out_of_sight(&mut self, part: usize, out_of_sight: bool) {
-        if let Some(record) = self.parts.get_mut(part) {
+        let parts = self.parts.get_mut(..self.used).unwrap_or(&mut []);
+        if let Some(record) = parts.get_mut(part) {
             record.out_of_sight = out_of_sight;
         }
     }
@@ -216,14 +197,87 @@ impl<'m> Piece<'m> {
         &'p self,
         pack: &'p Pack<'_>,
     ) -> impl Iterator<Item = (usize, u16, Answer)> + 'p {
-        self.parts.iter().enumerate().flat_map(move |(i, part)| {
+        self.parts().iter().enumerate().flat_map(move |(i, part)| {
             let first = usize::from(part.first_answer);
             pack.asks_of(usize::from(part.place))
                 .enumerate()
                 .filter_map(move |(slot, ask)| {
-                    let answer = self.answers.get(first + slot).copied()?;
+                    let answer = self.answers().get(first + slot).copied()?;
                     (answer != Answer::NotLooked).then_some((i, ask, answer))
                 })
         })
     }
+}
+
+/// Lays out the tree of parts; gives back how many parts there are and how many
+/// answers they have room for.
+fn lay_out(
+    pack: &Pack<'_>,
+    root: usize,
+    mut count: impl FnMut(&[Part], usize, usize) -> u8,
+    parts: &mut [Part],
+) -> Result<(usize, usize), SetUpError> {
+    if root >= pack.places() || pack.place(root).owner != NONE {
+        return Err(SetUpError::NotAPiece);
+    }
+    let full = SetUpError::TooManyParts;
+    let index = |n: usize| u16::try_from(n).ok().filter(|&i| i != NONE).ok_or(full);
+    *parts.first_mut().ok_or(full)? = Part {
+        place: index(root)?,
+        kind: pack.place(root).kind,
+        owner: NONE,
+        number: 1,
+        ..Part::default()
+    };
+    let mut used = 1;
+    let mut asked = 0_usize;
+    let mut at = 0;
+    while at < used {
+        let place = usize::from(parts.get(at).ok_or(full)?.place);
+        let first = used;
+        for child in pack.children(place) {
+            let record = pack.place(child);
+            let number = count(parts.get(..used).ok_or(full)?, at, child);
+            if number < record.least || number > record.most {
+                return Err(SetUpError::Count {
+                    place: index(child)?,
+                    number,
+                });
+            }
+            for n in 1..=number {
+                *parts.get_mut(used).ok_or(full)? = Part {
+                    place: index(child)?,
+                    kind: record.kind,
+                    owner: index(at)?,
+                    number: n,
+                    ..Part::default()
+                };
+                used += 1;
+            }
+        }
+        let part = parts.get_mut(at).ok_or(full)?;
+        part.first_child = index(first)?;
+        part.children = index(used - first)?;
+        part.first_answer = u16::try_from(asked).map_err(|_| SetUpError::TooManyAnswers)?;
+        asked += pack.asks_of(place).count();
+        at += 1;
+    }
+    Ok((used, asked))
+}
+
+/// The parts of one part that stand at a place.
+fn children_at(parts: &[Part], part: usize, place: usize) -> core::ops::Range<usize> {
+    let record = parts.get(part).copied().unwrap_or_default();
+    let first = usize::from(record.first_child);
+    let end = first + usize::from(record.children);
+    let is_there = |&i: &usize| {
+        parts
+            .get(i)
+            .is_some_and(|part| usize::from(part.place) == place)
+    };
+    let Some(start) = (first..end).find(is_there) else {
+        return first..first;
+    };
+    let past = (start..end).find(|i| !is_there(i)).unwrap_or(end);
+    start..past
 }

@@ -4,7 +4,6 @@ use crate::inspection::Inspection;
 use crate::logic::Truth;
 use crate::logic::condition::Judge;
 use crate::number::{Number, Share};
-use crate::pack::NONE;
 
 /// Something that a sentence calls for, on one part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,19 +18,23 @@ pub struct Call {
 
 impl<N: Number> Inspection<'_, '_, N> {
     /// Every plan that is called for, or may yet be.
-    pub fn plans(&mut self, mut found: impl FnMut(Call)) {
-        for sentence in 0..self.pack().plans() {
-            let plan = self.pack().plan(sentence);
-            self.calls(plan.subject, plan.condition, sentence, &mut found);
-        }
+    pub fn plans(&mut self, found: impl FnMut(Call)) {
+        let pack = *self.pack();
+        let plans = (0..pack.plans()).map(|i| {
+            let plan = pack.plan(i);
+            (plan.subject, plan.condition)
+        });
+        self.calls(plans, found);
     }
 
     /// Every caution that is called for, or may yet be.
-    pub fn cautions(&mut self, mut found: impl FnMut(Call)) {
-        for sentence in 0..self.pack().cautions() {
-            let caution = self.pack().caution(sentence);
-            self.calls(caution.subject, caution.condition, sentence, &mut found);
-        }
+    pub fn cautions(&mut self, found: impl FnMut(Call)) {
+        let pack = *self.pack();
+        let cautions = (0..pack.cautions()).map(|i| {
+            let caution = pack.caution(i);
+            (caution.subject, caution.condition)
+        });
+        self.calls(cautions, found);
     }
 
     /// Whether the condition that starts there holds for a part.
@@ -45,27 +48,33 @@ impl<N: Number> Inspection<'_, '_, N> {
         Judge::new(pack, piece, chance).holds(condition, part)
     }
 
-    fn calls(
+    /// Judges each sentence (its subject and its condition) on each part that
+    /// it is about.
+    pub(crate) fn calls(
         &mut self,
-        subject: u16,
-        condition: u32,
-        sentence: usize,
-        found: &mut impl FnMut(Call),
+        sentences: impl Iterator<Item = (u16, u32)>,
+        mut found: impl FnMut(Call),
     ) {
-        for part in 0..self.piece().parts().len() {
-            let place = self
-                .pack()
-                .place(usize::from(self.piece().part(part).place));
-            if place.kind != subject && !(subject == 0 && place.owner == NONE) {
-                continue;
-            }
-            let truth = self.holds(condition, part);
-            if truth != Truth::False {
-                found(Call {
-                    sentence,
-                    part,
-                    truth,
-                });
+        let (pack, piece, belief) = self.judge_parts();
+        let chance = |part: usize, state: u16| {
+            belief
+                .chance(pack, piece, part, state)
+                .unwrap_or(Share::default())
+        };
+        let mut judge = Judge::new(pack, piece, chance);
+        for (sentence, (subject, condition)) in sentences.enumerate() {
+            for (part, record) in piece.parts().iter().enumerate() {
+                if record.kind != subject && !(subject == 0 && part == 0) {
+                    continue;
+                }
+                let truth = judge.holds(condition, part);
+                if truth != Truth::False {
+                    found(Call {
+                        sentence,
+                        part,
+                        truth,
+                    });
+                }
             }
         }
     }

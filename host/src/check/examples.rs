@@ -1,6 +1,8 @@
 //! Runs the examples of a set of rules.
 
 use std::collections::HashSet;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
 
 use tellmark_core::inspection::Inspection;
 use tellmark_core::logic::Truth;
@@ -28,18 +30,43 @@ pub struct Unmet {
     pub found: String,
 }
 
-/// Runs every example.
+/// Runs every example, side by side on what processors there are.
 #[must_use]
 pub fn run(model: &Model, built: &Built) -> Vec<Unmet> {
     let Ok(pack) = built.bytes.open() else {
         return Vec::new();
     };
-    let mut unmet = Vec::new();
-    for (i, example) in model.examples.iter().enumerate() {
-        run_one(model, built, pack, i, example, &mut unmet);
-    }
+    let next = AtomicUsize::new(0);
+    let some = || {
+        let mut unmet = Vec::new();
+        loop {
+            let i = next.fetch_add(1, Ordering::Relaxed);
+            let Some(example) = model.examples.get(i) else {
+                return unmet;
+            };
+            run_one(model, built, pack, i, example, &mut unmet);
+        }
+    };
+    let helpers = thread::available_parallelism().map_or(0, |n| n.get() - 1);
+    let mut unmet = thread::scope(|scope| {
+        let helpers: Vec<_> = (0..helpers.min(model.examples.len() / FEW))
+            .map(|_| scope.spawn(some))
+            .collect();
+        let mut unmet = some();
+        for helper in helpers {
+            match helper.join() {
+                Ok(found) => unmet.extend(found),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        unmet
+    });
+    unmet.sort_by_key(|u| (u.example, u.expect));
     unmet
 }
+
+/// Examples for which it is worth starting a thread.
+const FEW: usize = 8;
 
 fn run_one(
     model: &Model,

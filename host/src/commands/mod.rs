@@ -6,8 +6,10 @@
 
 mod at_hand;
 mod bare;
+mod bench;
 mod build;
 mod check;
+mod date;
 mod exit;
 mod frame;
 mod next;
@@ -51,9 +53,11 @@ enum Command {
     Build(build::Build),
     Open(open::Open),
     Note(note::Note),
+    Bench(bench::Bench),
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
+    Date(date::Date),
     Unit(unit::Unit),
 }
 
@@ -65,9 +69,11 @@ impl Command {
             Command::Build(command) => command.run(frame),
             Command::Open(command) => command.run(frame),
             Command::Note(command) => command.run(frame),
+            Command::Bench(command) => command.run(frame),
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
+            Command::Date(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }

@@ -1,46 +1,88 @@
 //! Conditions of plans, cautions, steps and datings as programs of a pack.
 
 use tellmark_core::limits::MAX_DEPTH;
-use tellmark_core::logic::condition::{ALWAYS, END, Many, Test as PackTest, What, Whose, joining};
-use tellmark_core::pack::NONE;
+use tellmark_core::logic::condition::{END, Go, Look, Many, Test as PackTest, What, Whose};
+use tellmark_core::pack::{NONE, Trial};
 
 use super::states::States;
-use crate::model::{Condition, HowMany, Predicate, Reach, Sureness, Test, Ticks};
+use crate::model::{Condition, HowMany, PIECE, Predicate, Reach, Sureness, Test, Ticks};
 
 /// A program that always holds.
 #[must_use]
 pub fn always() -> Vec<u32> {
-    vec![ALWAYS, END]
+    written(&[(Look::Always, Next::Holds, Next::Fails)])
 }
 
 /// The program of a condition.
 #[must_use]
 pub fn program(states: &States, condition: &Condition) -> Vec<u32> {
-    let mut words = Vec::new();
-    put(states, condition, &mut words);
-    words.push(END);
-    words
+    let mut looks = Vec::new();
+    put(states, condition, Next::Holds, Next::Fails, &mut looks);
+    written(&looks)
 }
 
-fn put(states: &States, condition: &Condition, words: &mut Vec<u32>) {
+/// Where to go on after a look.
+#[derive(Clone, Copy)]
+enum Next {
+    /// At the look with this number.
+    Look(usize),
+    Holds,
+    Fails,
+}
+
+/// How many looks a condition takes.
+fn looks_of(condition: &Condition) -> usize {
+    match condition {
+        Condition::All(parts) | Condition::Any(parts) if !parts.is_empty() => {
+            parts.iter().map(looks_of).sum()
+        }
+        _ => 1,
+    }
+}
+
+fn put(
+    states: &States,
+    condition: &Condition,
+    so: Next,
+    not: Next,
+    looks: &mut Vec<(Look, Next, Next)>,
+) {
     let (all, parts) = match condition {
+        Condition::Test(test) => return looks.push((look(states, test), so, not)),
         Condition::All(parts) => (true, parts),
         Condition::Any(parts) => (false, parts),
-        Condition::Test(test) => {
-            words.extend_from_slice(&of_test(states, test).words());
-            return;
-        }
     };
-    // Joined two at a time, so that a long list needs no deep stack.
-    for (i, part) in parts.iter().enumerate() {
-        put(states, part, words);
-        if i > 0 {
-            words.push(joining(all, 2));
-        }
+    let Some((last, others)) = parts.split_last() else {
+        return looks.push((Look::Always, so, not));
+    };
+    for part in others {
+        let next = Next::Look(looks.len() + looks_of(part));
+        let (so, not) = if all { (next, not) } else { (so, next) };
+        put(states, part, so, not, looks);
     }
-    if parts.is_empty() {
-        words.push(ALWAYS);
+    put(states, last, so, not, looks);
+}
+
+fn written(looks: &[(Look, Next, Next)]) -> Vec<u32> {
+    let starts: Vec<usize> = looks
+        .iter()
+        .scan(0, |at, (look, ..)| {
+            let start = *at;
+            *at += look.length();
+            Some(start)
+        })
+        .collect();
+    let go = |next: Next| match next {
+        Next::Look(i) => Go::To(u16::try_from(starts[i]).unwrap_or(NONE)),
+        Next::Holds => Go::Holds,
+        Next::Fails => Go::Fails,
+    };
+    let mut words = Vec::new();
+    for (look, so, not) in looks {
+        words.extend_from_slice(&look.words(go(*so), go(*not)));
     }
+    words.push(END);
+    words
 }
 
 /// The least chance that a sureness word asks for, in thousandths.
@@ -51,6 +93,31 @@ pub fn least_chance(sureness: Sureness) -> u16 {
         Sureness::Probably => 600,
         Sureness::Surely => 950,
     }
+}
+
+/// The quick way to a test of what was answered to a yes/no ask of the subject
+/// or of the piece; else the test as it stands.
+fn look(states: &States, test: &Test) -> Look {
+    if let Predicate::State {
+        state,
+        yes,
+        sureness: None,
+    } = test.what
+    {
+        let row = &states.states[states.declared(state)];
+        let slot = row.ask - states.asks_of_kind[row.kind.index()].start;
+        let is_answer = row.trial == Trial::Yes && row.whether.is_none();
+        if let (true, Ok(slot)) = (is_answer, u16::try_from(slot)) {
+            match test.whose {
+                Reach::Own | Reach::Up(_) if row.kind == PIECE => {
+                    return Look::Piece(slot, yes);
+                }
+                Reach::Own => return Look::Own(slot, yes),
+                _ => {}
+            }
+        }
+    }
+    Look::Test(of_test(states, test))
 }
 
 fn of_test(states: &States, test: &Test) -> PackTest {

@@ -8,6 +8,7 @@ use super::bench::{Bench, Said, Unsaid};
 use super::ledger::{LEDGER_FILE, Ledger};
 use super::line::{Line, Notes, Size, Trouble};
 use super::port::Wire;
+use crate::bench;
 use crate::compile::Built;
 use crate::inspect::SetUp;
 use crate::job::{self, Findings, Header, Job, has_part};
@@ -202,7 +203,8 @@ pub fn fetch<W: Wire>(
     let hello = line.greet()?;
     let mut size = Size::of_notes();
     let head = line.notes(u32::MAX, &mut size)?;
-    let mut work = Work::new(rules, target, hello.log, head.acknowledged)?;
+    let mut room = bench::Room::default();
+    let mut work = Work::new(rules, target, &mut room, hello.log, head.acknowledged)?;
     if let Some(ledger) = work.ledger()
         && ledger.done > head.acknowledged
     {
@@ -327,6 +329,7 @@ impl<'r> Work<'r> {
     fn new(
         rules: Rules<'r>,
         target: Target<'r>,
+        room: &'r mut bench::Room,
         log: u32,
         acknowledged: u32,
     ) -> Result<Work<'r>, FetchTrouble> {
@@ -335,7 +338,7 @@ impl<'r> Work<'r> {
             target,
             log,
             reader: AnswerReader::new(rules.model),
-            bench: Bench::new(rules.model, rules.built)?,
+            bench: Bench::new(rules.model, rules.built, room)?,
             job: None,
             had_piece: false,
             done: acknowledged,

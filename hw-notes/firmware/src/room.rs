@@ -26,6 +26,7 @@ pub struct Room {
 
 const NO_PART: Part = Part {
     place: 0,
+    kind: 0,
     owner: 0,
     number: 0,
     out_of_sight: false,

@@ -34,6 +34,20 @@ impl Faults {
         }
     }
 
+    /// Another byte. Whether it is a zero, which ends a frame, does not depend
+    /// on the byte it was: so what a line costs does not depend on what is sent.
+    fn damage(&mut self, byte: u8) -> u8 {
+        let new = match self.dice.below(16) {
+            0 => 0,
+            _ => u8::try_from(1 + self.dice.below(255)).unwrap_or(1),
+        };
+        match (new == byte, byte) {
+            (false, _) => new,
+            (true, 1) => 2,
+            (true, _) => 1,
+        }
+    }
+
     /// What comes out at the other end.
     pub fn pass(&mut self, bytes: &[u8]) -> Vec<u8> {
         let mut out = Vec::with_capacity(bytes.len());
@@ -48,8 +62,7 @@ impl Faults {
                 continue;
             }
             if fate < dropped + damaged {
-                let change = 1 + self.dice.below(255);
-                out.push(byte ^ u8::try_from(change).unwrap_or(1));
+                out.push(self.damage(byte));
             } else {
                 out.push(byte);
                 if fate < dropped + damaged + doubled {

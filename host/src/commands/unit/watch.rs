@@ -4,6 +4,7 @@ use super::super::at_hand::{built_rules, unexpected};
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
 use super::Which;
+use crate::bench::Room;
 use crate::unit::{Bench, Size, Trouble};
 use clap::Args;
 use serde_json::json;
@@ -29,7 +30,8 @@ impl Watch {
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let checked = frame.ready()?;
         let built = built_rules(&checked, frame)?;
-        let mut bench = Bench::new(&checked.reading.model, built).map_err(unexpected)?;
+        let mut room = Room::default();
+        let mut bench = Bench::new(&checked.reading.model, built, &mut room).map_err(unexpected)?;
         let mut line = self.which.line()?;
         line.greet()?;
         let mut size = Size::of_notes();

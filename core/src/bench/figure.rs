@@ -1,0 +1,65 @@
+//! Chances in words and figures, as the rest of Tellmark says them.
+
+use core::fmt::{self, Write};
+
+use crate::number::Share;
+
+/// A chance in hundredths.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Hundredths(pub Share);
+
+/// What is worked out from slips of the eye is never certain.
+enum Figure {
+    UnderOne,
+    OverNinetyNine,
+    Whole(u64),
+}
+
+impl Hundredths {
+    fn figure(self) -> Figure {
+        const ONE: u64 = (1 << 32) / 100;
+        let units = self.0.units();
+        if units <= ONE {
+            Figure::UnderOne
+        } else if units >= Share::WHOLE.units() - ONE {
+            Figure::OverNinetyNine
+        } else {
+            Figure::Whole((units * 100 + (1 << 31)) >> 32)
+        }
+    }
+
+    /// Three characters: " 67", " <1", ">99".
+    ///
+    /// # Errors
+    /// What `out` gives.
+    pub fn short(self, out: &mut dyn Write) -> fmt::Result {
+        match self.figure() {
+            Figure::UnderOne => out.write_str(" <1"),
+            Figure::OverNinetyNine => out.write_str(">99"),
+            Figure::Whole(whole) => write!(out, "{whole:3}"),
+        }
+    }
+}
+
+impl fmt::Display for Hundredths {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.figure() {
+            Figure::UnderOne => f.write_str("under 1 in 100"),
+            Figure::OverNinetyNine => f.write_str("over 99 in 100"),
+            Figure::Whole(whole) => write!(f, "{whole} in 100"),
+        }
+    }
+}
+
+/// How sure, in words that can stand where "probably" stands.
+#[must_use]
+pub fn sureness(chance: Share) -> &'static str {
+    const WORDS: [(u16, &str); 4] = [
+        (950, "almost certainly"),
+        (600, "probably"),
+        (150, "possibly"),
+        (50, "probably not"),
+    ];
+    let reached = WORDS.iter().find(|(mark, _)| chance.reaches(*mark));
+    reached.map_or("almost certainly not", |(_, word)| word)
+}

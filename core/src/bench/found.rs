@@ -1,0 +1,139 @@
+//! What is worked out for a list when it is opened: likely faults, cautions,
+//! jobs, answers that clash. Lists are short: the unit shows what matters most.
+
+use heapless::Vec;
+
+use crate::inspection::{Given, Inspection};
+use crate::limits::MAX_CLASH;
+use crate::logic::Truth;
+use crate::number::{Number, Share};
+use crate::pack::Nature;
+
+/// Faults listed.
+pub const SUSPECTS: usize = 24;
+/// Cautions listed, one for each part they are about.
+pub const CAUTIONS: usize = 32;
+/// Jobs listed, one for each part that calls for them.
+pub const JOBS: usize = 96;
+/// Faults less likely than this, in thousandths, are not listed.
+const LEAST: u16 = 50;
+
+/// A hidden fault that may be there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Suspect {
+    /// Index of the part.
+    pub part: u16,
+    /// Number of the state in the pack.
+    pub state: u16,
+    /// Its chance.
+    pub chance: Share,
+}
+
+/// A caution that holds for a part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Warned {
+    /// Number of the caution in the pack.
+    pub caution: u16,
+    /// Index of the part.
+    pub part: u16,
+}
+
+/// A job that a part calls for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Called {
+    /// Number of the job in the pack.
+    pub job: u16,
+    /// Index of the part.
+    pub part: u16,
+    /// It is called for; else it may yet be.
+    pub sure: bool,
+}
+
+fn short(number: usize) -> u16 {
+    u16::try_from(number).unwrap_or(u16::MAX)
+}
+
+/// The likeliest hidden faults, the likeliest first; those that read the same
+/// in the order of the parts.
+pub fn suspects<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Suspect, SUSPECTS> {
+    let mut found: Vec<Suspect, SUSPECTS> = Vec::new();
+    let pack = *inspection.pack();
+    let thousandths = |chance: Share| (chance.units() * 1000 + (1 << 31)) >> 32;
+    for part in 0..inspection.piece().parts().len() {
+        let place = usize::from(inspection.piece().part(part).place);
+        for state in pack.states_of(place) {
+            if pack.state(usize::from(state)).nature != Nature::Hidden {
+                continue;
+            }
+            let chance = inspection.chance(part, state).unwrap_or_default();
+            if !chance.reaches(LEAST) {
+                continue;
+            }
+            let likelier = |s: &Suspect| thousandths(s.chance) >= thousandths(chance);
+            let at = found.iter().take_while(|s| likelier(s)).count();
+            if found.is_full() && at < found.len() {
+                found.pop();
+            }
+            // A full list keeps what is likelier.
+            let _ = found.insert(
+                at.min(found.len()),
+                Suspect {
+                    part: short(part),
+                    state,
+                    chance,
+                },
+            );
+        }
+    }
+    found
+}
+
+/// The cautions that hold, stops first.
+pub fn cautions<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Warned, CAUTIONS> {
+    let pack = *inspection.pack();
+    let mut found: Vec<Warned, CAUTIONS> = Vec::new();
+    let mut stops = 0;
+    inspection.cautions(|call| {
+        if call.truth != Truth::True {
+            return;
+        }
+        let warned = Warned {
+            caution: short(call.sentence),
+            part: short(call.part),
+        };
+        let stop = pack.caution(call.sentence).stop;
+        let at = if stop { stops } else { found.len() };
+        if stop && found.is_full() && stops < found.len() {
+            found.pop();
+        }
+        if found.insert(at, warned).is_ok() && stop {
+            stops += 1;
+        }
+    });
+    found
+}
+
+/// The jobs called for, then those that may yet be.
+pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JOBS> {
+    let pack = *inspection.pack();
+    let mut found: Vec<Called, JOBS> = Vec::new();
+    for wanted in [Truth::True, Truth::NotKnown] {
+        inspection.plans(|call| {
+            let called = Called {
+                job: pack.plan(call.sentence).job,
+                part: short(call.part),
+                sure: wanted == Truth::True,
+            };
+            let known = |c: &Called| c.job == called.job && c.part == called.part;
+            if call.truth == wanted && !found.iter().any(known) {
+                let _ = found.push(called);
+            }
+        });
+    }
+    found
+}
+
+/// The smallest group found of answers that cannot all be true.
+pub fn clash<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Given, MAX_CLASH> {
+    inspection.clash()
+}

@@ -1,0 +1,195 @@
+//! Readings: how they are written, and how far one press of a key goes.
+//!
+//! A reading is in ticks: 25 nanometres for lengths, so that both tenths of a
+//! millimetre and sixty-fourths of an inch are whole, and hundredths for per
+//! cent.
+
+use core::fmt::{self, Write};
+
+const MM: u32 = 40_000;
+const SIXTY_FOURTH: u32 = 15_875;
+const THOU: u32 = 1_016;
+const INCH: u32 = 64 * SIXTY_FOURTH;
+const FOOT: u32 = 12 * INCH;
+const PER_CENT: u32 = 100;
+
+/// A unit, by its number in the pack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    /// Millimetres.
+    Mm,
+    /// Centimetres.
+    Cm,
+    /// Metres.
+    M,
+    /// Inches.
+    In,
+    /// Feet.
+    Ft,
+    /// Per cent.
+    PerCent,
+}
+
+impl Unit {
+    /// From its number in the pack.
+    #[must_use]
+    pub fn numbered(number: u8) -> Self {
+        match number {
+            0 => Self::Mm,
+            1 => Self::Cm,
+            2 => Self::M,
+            3 => Self::In,
+            4 => Self::Ft,
+            _ => Self::PerCent,
+        }
+    }
+
+    /// Steps that are round in this unit, in ticks.
+    fn steps(self) -> &'static [u32] {
+        match self {
+            Self::Mm => &[MM / 10, MM / 2, MM, 5 * MM, 10 * MM, 50 * MM, 100 * MM],
+            Self::Cm => &[MM, 5 * MM, 10 * MM, 50 * MM, 100 * MM],
+            Self::M => &[10 * MM, 50 * MM, 100 * MM, 500 * MM, 1_000 * MM],
+            Self::In => &[
+                SIXTY_FOURTH,
+                2 * SIXTY_FOURTH,
+                4 * SIXTY_FOURTH,
+                8 * SIXTY_FOURTH,
+                16 * SIXTY_FOURTH,
+                INCH,
+                6 * INCH,
+            ],
+            Self::Ft => &[16 * SIXTY_FOURTH, INCH, 6 * INCH, FOOT, 10 * FOOT],
+            Self::PerCent => &[PER_CENT, 5 * PER_CENT, 10 * PER_CENT],
+        }
+    }
+
+    /// The next round reading upwards or downwards. The first step is what hand
+    /// and gauge can tell; a key that is kept down (`times` it has counted
+    /// again) takes larger ones.
+    #[must_use]
+    pub fn dialled(self, reading: i32, up: bool, gauge: u16, times: u16) -> i32 {
+        let steps = self.steps();
+        let fine = |step: &&u32| **step <= u32::from(gauge);
+        let first = steps.iter().take_while(fine).count().saturating_sub(1);
+        let grown = first + usize::from(times / TIMES_A_STEP);
+        let step = steps
+            .get(grown)
+            .or(steps.last())
+            .and_then(|&step| i32::try_from(step).ok())
+            .unwrap_or(1);
+        let below = reading.div_euclid(step).saturating_mul(step);
+        match (up, below == reading) {
+            (true, _) => below.saturating_add(step),
+            (false, true) => below.saturating_sub(step),
+            (false, false) => below,
+        }
+    }
+}
+
+/// How often a key that is kept down counts before it takes larger steps.
+const TIMES_A_STEP: u16 = 8;
+
+/// A reading in its unit: "3.5 mm", "1 3/32 in", "12 %".
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reading {
+    /// Ticks.
+    pub ticks: i32,
+    /// The unit.
+    pub unit: Unit,
+}
+
+impl fmt::Display for Reading {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.ticks < 0 {
+            f.write_char('-')?;
+        }
+        let ticks = self.ticks.unsigned_abs();
+        match self.unit {
+            Unit::Mm => decimal(f, ticks, MM, " mm"),
+            Unit::Cm => decimal(f, ticks, 10 * MM, " cm"),
+            Unit::M => decimal(f, ticks, 1_000 * MM, " m"),
+            Unit::PerCent => decimal(f, ticks, PER_CENT, " %"),
+            Unit::Ft if ticks.is_multiple_of(FOOT) => write!(f, "{} ft", ticks / FOOT),
+            Unit::In | Unit::Ft => inches(f, ticks),
+        }
+    }
+}
+
+impl Reading {
+    /// The same in the other system of measures, if it is a length that is not
+    /// nothing: "about 9/64 in".
+    ///
+    /// # Errors
+    /// What `out` gives.
+    pub fn otherwise(self, out: &mut dyn Write) -> fmt::Result {
+        let ticks = self.ticks.unsigned_abs();
+        if ticks == 0 {
+            return Ok(());
+        }
+        let nearest = |size: u32| (ticks + size / 2) / size;
+        match self.unit {
+            Unit::PerCent => Ok(()),
+            Unit::Mm | Unit::Cm | Unit::M => match nearest(SIXTY_FOURTH) {
+                0 => out.write_str("under 1/64 in"),
+                near => {
+                    about(out, near * SIXTY_FOURTH == ticks)?;
+                    fraction(out, near)?;
+                    out.write_str(" in")
+                }
+            },
+            Unit::In | Unit::Ft => match nearest(MM / 10) {
+                0 => out.write_str("under 0.1 mm"),
+                near => {
+                    about(out, near * (MM / 10) == ticks)?;
+                    decimal(out, near, 10, " mm")
+                }
+            },
+        }
+    }
+}
+
+fn about(out: &mut dyn Write, exact: bool) -> fmt::Result {
+    out.write_str(if exact { "" } else { "about " })
+}
+
+/// An exact decimal, as short as it can be.
+fn decimal(out: &mut dyn Write, ticks: u32, per_unit: u32, unit: &str) -> fmt::Result {
+    write!(out, "{}", ticks / per_unit)?;
+    let mut rest = ticks % per_unit;
+    if rest != 0 {
+        out.write_char('.')?;
+    }
+    // Every unit is 2s and 5s times a tick, so this ends.
+    while rest != 0 {
+        rest *= 10;
+        write!(out, "{}", rest / per_unit)?;
+        rest %= per_unit;
+    }
+    out.write_str(unit)
+}
+
+/// A fraction if they are whole sixty-fourths, else thousandths, else exactly
+/// in millimetres.
+fn inches(out: &mut dyn Write, ticks: u32) -> fmt::Result {
+    if ticks.is_multiple_of(SIXTY_FOURTH) {
+        fraction(out, ticks / SIXTY_FOURTH)?;
+        out.write_str(" in")
+    } else if ticks.is_multiple_of(THOU) {
+        decimal(out, ticks / THOU, 1_000, " in")
+    } else {
+        decimal(out, ticks, MM, " mm")
+    }
+}
+
+/// "1 3/32" from a number of sixty-fourths.
+fn fraction(out: &mut dyn Write, sixty_fourths: u32) -> fmt::Result {
+    let (whole, over) = (sixty_fourths / 64, sixty_fourths % 64);
+    let halvings = over.trailing_zeros().min(6);
+    let (over, under) = (over >> halvings, 64_u32 >> halvings);
+    match (whole, over) {
+        (whole, 0) => write!(out, "{whole}"),
+        (0, over) => write!(out, "{over}/{under}"),
+        (whole, over) => write!(out, "{whole} {over}/{under}"),
+    }
+}

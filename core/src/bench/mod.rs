@@ -1,0 +1,447 @@
+//! The bench screen: four keys in, pictures of 128 by 64 dots out.
+//!
+//! [`Bench`] is a state machine that knows no display, no clock and no memory
+//! but what it is lent. Its caller
+//!
+//! 1. lends it a pack and [`Memory`], plays the record back to it
+//!    ([`Bench::play`]) and lets it take up the work ([`Bench::take_up`]);
+//! 2. samples four keys ([`debounce`], [`keys`]) and hands on each [`Event`]
+//!    ([`Bench::press`]); everything that comes out is stored before the next
+//!    picture, so a power failure loses at most the answer being keyed;
+//! 3. tells it the time ([`Bench::tick`]) and how the cable is
+//!    ([`Bench::tell`]), and lets it work between keys ([`Bench::idle`]);
+//! 4. draws ([`Bench::draw`]) whenever one of these says that something changed.
+//!
+//! What each key does stands above it, in the bottom line of every screen:
+//!
+//! | key | in a list | a yes or no | a measure | kept down |
+//! | --- | --- | --- | --- | --- |
+//! | first | up | yes | more | again, in larger steps |
+//! | second | down | no | less | again, in larger steps |
+//! | third | open, take | other answers | note it | |
+//! | fourth | back | back | back | home |
+//!
+//! Nothing is ever rubbed out: an answer is put right by giving another one.
+
+pub mod canvas;
+pub mod debounce;
+pub mod figure;
+pub mod found;
+pub mod keys;
+mod list;
+pub mod measure;
+pub mod name;
+mod page;
+pub mod round;
+mod screens;
+pub mod weighing;
+pub mod work;
+pub mod wrap;
+
+use embedded_graphics::draw_target::DrawTarget;
+use embedded_graphics::pixelcolor::BinaryColor;
+use heapless::Vec;
+
+use crate::inspection::Given;
+use crate::limits::MAX_CLASH;
+use crate::number::Number;
+use crate::pack::{Form, Pack};
+use crate::piece::Answer;
+use crate::record::Noted;
+use canvas::Canvas;
+use found::{CAUTIONS, Called, JOBS, SUSPECTS, Suspect, Warned};
+use keys::{Event, Key};
+use page::{Asked, Open, Origin, Page};
+use round::{Progress, Round, Visit, Wanted};
+use weighing::Weighing;
+use work::{Memory, Refused, Work};
+
+/// How deep pages can be opened one from the other.
+const DEPTH: usize = 10;
+/// Milliseconds for which what was just noted stands in the head.
+const SAID_FOR: u32 = 1_500;
+
+/// How the cable is, told by the caller. A bench that is never told has none.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Cable {
+    /// Somebody is at the other end.
+    pub connected: bool,
+    /// Notes that nobody has fetched yet.
+    pub waiting: u32,
+}
+
+/// What the head says for a moment.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Said {
+    /// This was answered.
+    Answered(u16, Answer),
+    /// This cannot be noted.
+    Refused(Refused),
+    /// A caution was heeded.
+    Heeded,
+    /// A part is out of sight.
+    Hidden,
+    /// The inspection is finished.
+    Finished,
+}
+
+/// Takes what is noted, to store it.
+type Note<'n> = &'n mut dyn FnMut(Noted);
+
+/// The bench screen.
+#[derive(Debug)]
+pub struct Bench<'m, 'a, N> {
+    work: Work<'m, 'a, N>,
+    pages: Vec<Open, DEPTH>,
+    /// The thing whose answer is being keyed.
+    asked: Option<Asked>,
+    wanted: Wanted,
+    progress: Progress,
+    /// The answers cannot all be true.
+    clashes: bool,
+    /// Cautions that hold and are not heeded yet.
+    pending: Vec<Warned, CAUTIONS>,
+    suspects: Vec<Suspect, SUSPECTS>,
+    weighing: Option<Weighing>,
+    cautions: Vec<Warned, CAUTIONS>,
+    jobs: Vec<Called, JOBS>,
+    clash: Option<Vec<Given, MAX_CLASH>>,
+    cable: Option<Cable>,
+    /// No other piece can be begun.
+    kept_to_piece: bool,
+    now: u32,
+    said: Option<(Said, u32)>,
+}
+
+impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
+    /// An empty bench under a house's rules.
+    #[must_use]
+    pub fn new(pack: Pack<'a>, memory: Memory<'m, N>) -> Self {
+        let mut bench = Self {
+            work: Work::new(pack, memory),
+            pages: Vec::new(),
+            asked: None,
+            wanted: Wanted::default(),
+            progress: Progress::default(),
+            clashes: false,
+            pending: Vec::new(),
+            suspects: Vec::new(),
+            weighing: None,
+            cautions: Vec::new(),
+            jobs: Vec::new(),
+            clash: None,
+            cable: None,
+            kept_to_piece: false,
+            now: 0,
+            said: None,
+        };
+        bench.go_home();
+        bench
+    }
+
+    /// Plays one thing of the record back. When all of it has been, the bench
+    /// must [`take_up`](Self::take_up) the work.
+    ///
+    /// # Errors
+    /// See [`Refused`]; then this one thing is passed over.
+    pub fn play(&mut self, noted: Noted) -> Result<(), Refused> {
+        self.work.play(noted)
+    }
+
+    /// Opens the screen on which the work goes on: the next thing to look at,
+    /// or the choice of a piece.
+    pub fn take_up(&mut self) {
+        self.refresh();
+        self.go_home();
+        if self.work.inspection().is_some() {
+            if !self.work.is_finished() {
+                self.go_round();
+            }
+        } else if self.work.root().is_some() {
+            self.open(Page::Counts);
+        }
+    }
+
+    /// The piece, and what has been noted about it.
+    #[must_use]
+    pub fn work(&self) -> &Work<'m, 'a, N> {
+        &self.work
+    }
+
+    /// What the round asks next: what is first taken up after a power failure.
+    #[must_use]
+    pub fn next_to_ask(&self) -> Option<Visit> {
+        let after = self.work.last();
+        self.open_after(after.map(|(part, ask)| Visit { part, ask }))
+    }
+
+    /// How far the round has come.
+    #[must_use]
+    pub fn progress(&self) -> Progress {
+        self.progress
+    }
+
+    /// Whether this is the page that the fourth key, kept down, leads to.
+    #[must_use]
+    pub fn is_home(&self) -> bool {
+        self.pages.len() == 1
+    }
+
+    /// Takes a key. What is noted goes to `note`, to be stored before the next
+    /// picture is drawn.
+    pub fn press(&mut self, event: Event, note: &mut dyn FnMut(Noted)) {
+        match event {
+            Event::Again(Key::Fourth, _) => self.go_home(),
+            Event::Press(Key::Fourth) => self.back(),
+            event => screens::press(self, event, note),
+        }
+        self.warn();
+    }
+
+    /// Tells the time in milliseconds, of any clock that may run over. Gives
+    /// back whether the picture changes.
+    pub fn tick(&mut self, now: u32) -> bool {
+        self.now = now;
+        let over = |until: u32| now.wrapping_sub(until).cast_signed() >= 0;
+        if self.said.is_some_and(|(_, until)| over(until)) {
+            self.said = None;
+            return true;
+        }
+        false
+    }
+
+    /// Tells how the cable is. Gives back whether the picture changes.
+    pub fn tell(&mut self, cable: Cable) -> bool {
+        let changed = self.cable != Some(cable);
+        self.cable = Some(cable);
+        changed && matches!(self.page(), Page::Cable | Page::Home)
+    }
+
+    /// Keeps to the piece that stands: the record is of this one piece only.
+    pub fn keep_to_piece(&mut self) {
+        self.kept_to_piece = true;
+    }
+
+    /// Does a little of what is worked out between key presses; gives back
+    /// whether it did anything, so that the picture changes and there may be
+    /// more to do.
+    pub fn idle(&mut self) -> bool {
+        let page = self.page();
+        let Some(inspection) = self.work.inspection_mut() else {
+            return false;
+        };
+        match (page, &mut self.weighing, &mut self.clash) {
+            (Page::Weights, Some(weighing), _) if !weighing.is_done() => {
+                weighing.step(inspection);
+                true
+            }
+            (Page::Clash, _, clash @ None) => {
+                *clash = Some(inspection.clash());
+                true
+            }
+            _ => false,
+        }
+    }
+
+    /// Draws the picture.
+    ///
+    /// # Errors
+    /// The target's.
+    pub fn draw<D: DrawTarget<Color = BinaryColor>>(&self, target: &mut D) -> Result<(), D::Error> {
+        let mut canvas = Canvas::new(target);
+        screens::draw(self, &mut canvas);
+        canvas.end()
+    }
+
+    fn pack(&self) -> &Pack<'a> {
+        self.work.pack()
+    }
+
+    // ---- pages
+
+    fn top(&self) -> Open {
+        self.pages.last().copied().unwrap_or_default()
+    }
+
+    fn page(&self) -> Page {
+        self.top().page
+    }
+
+    fn open(&mut self, page: Page) {
+        // Pages are never opened so deep that there is no room.
+        let _ = self.pages.push(Open::at(page));
+    }
+
+    fn replace(&mut self, page: Page) {
+        if let Some(open) = self.pages.last_mut() {
+            open.page = page;
+        }
+    }
+
+    fn back(&mut self) {
+        if self.page() == Page::Caution {
+            self.go_home();
+        } else if self.pages.len() > 1 {
+            self.pages.pop();
+        }
+    }
+
+    fn go_home(&mut self) {
+        self.pages.clear();
+        let home = if self.work.inspection().is_some() {
+            Page::Home
+        } else {
+            Page::Pieces
+        };
+        self.open(home);
+    }
+
+    /// Opens the round at the next thing to look at.
+    fn go_round(&mut self) {
+        let next = self.next_to_ask();
+        self.asked = next.map(|visit| Asked {
+            visit,
+            origin: Origin::Round,
+        });
+        self.open(Page::Question);
+        self.warn();
+    }
+
+    /// Asks one thing and comes back.
+    fn ask_once(&mut self, visit: Visit) {
+        self.asked = Some(Asked {
+            visit,
+            origin: Origin::Once,
+        });
+        self.open(Page::Question);
+    }
+
+    /// Closes pages until this one is on top.
+    fn close_to(&mut self, page: Page) {
+        while self.pages.len() > 1 && self.page() != page {
+            self.pages.pop();
+        }
+    }
+
+    /// Nothing is asked before the cautions are heeded.
+    fn warn(&mut self) {
+        if self.page() == Page::Question && !self.pending.is_empty() {
+            self.open(Page::Caution);
+        }
+    }
+
+    fn say(&mut self, said: Said) {
+        self.said = Some((said, self.now.wrapping_add(SAID_FOR)));
+    }
+
+    // ---- what is noted
+
+    /// Notes something; whether it could be.
+    fn note(&mut self, noted: Noted, note: Note<'_>) -> bool {
+        match self.work.play(noted) {
+            Ok(()) => {
+                note(noted);
+                true
+            }
+            Err(refused) => {
+                self.say(Said::Refused(refused));
+                false
+            }
+        }
+    }
+
+    /// Notes the answer to what is asked, and goes on.
+    fn answer(&mut self, answer: Answer, note: Note<'_>) {
+        let Some(asked) = self.asked else { return };
+        let visit = asked.visit;
+        let parts = self.work.parts().len();
+        if !self.note_answer(visit, answer, note) {
+            return;
+        }
+        self.say(Said::Answered(visit.ask, answer));
+        self.refresh();
+        self.close_to(Page::Question);
+        match asked.origin {
+            Origin::Round => self.pass(),
+            Origin::Once => self.back(),
+        }
+        if self.work.parts().len() != parts {
+            // Other pages know parts by their old numbers.
+            self.go_home();
+            if asked.origin == Origin::Round {
+                self.go_round();
+            }
+        }
+    }
+
+    /// Notes an answer. Whoever looked at a part has seen that it can be seen.
+    fn note_answer(&mut self, visit: Visit, answer: Answer, note: Note<'_>) -> bool {
+        let Ok(part) = u16::try_from(visit.part) else {
+            return false;
+        };
+        let hidden = self
+            .work
+            .parts()
+            .get(visit.part)
+            .is_some_and(|p| p.out_of_sight);
+        let counts = matches!(
+            self.pack().ask(usize::from(visit.ask)).form,
+            Form::HowMany { .. }
+        );
+        if hidden && !counts {
+            let in_sight = Noted::OutOfSight {
+                part,
+                out_of_sight: false,
+            };
+            if !self.note(in_sight, note) {
+                return false;
+            }
+        }
+        let ask = visit.ask;
+        self.note(Noted::Answered { part, ask, answer }, note)
+    }
+
+    /// Goes on to the next thing to look at after what is asked.
+    fn pass(&mut self) {
+        let visit = self
+            .asked
+            .and_then(|asked| self.open_after(Some(asked.visit)));
+        self.asked = visit.map(|visit| Asked {
+            visit,
+            origin: Origin::Round,
+        });
+    }
+
+    fn open_after(&self, after: Option<Visit>) -> Option<Visit> {
+        let piece = self.work.inspection()?.piece();
+        let round = Round::of(self.pack(), piece);
+        // What was answered since may not be asked for any more.
+        round.open_after(self.pack(), piece, &self.wanted, after)
+    }
+
+    /// Works out again what follows from the answers and is shown at once.
+    fn refresh(&mut self) {
+        self.suspects.clear();
+        self.weighing = None;
+        self.clash = None;
+        self.pending.clear();
+        self.clashes = false;
+        let Some(inspection) = self.work.inspection_mut() else {
+            self.progress = Progress::default();
+            return;
+        };
+        self.clashes = inspection.settle().is_err();
+        let cautions = found::cautions(inspection);
+        let pack = *inspection.pack();
+        let round = Round::of(&pack, inspection.piece());
+        self.wanted = round.wanted(inspection);
+        self.progress = round.progress(&pack, inspection.piece(), &self.wanted);
+        for warned in cautions {
+            let (caution, part) = (usize::from(warned.caution), usize::from(warned.part));
+            if !self.work.is_heeded(caution, part) {
+                // There is room for all of them.
+                let _ = self.pending.push(warned);
+            }
+        }
+    }
+}

@@ -1,0 +1,122 @@
+//! Dialling a reading or a number of parts.
+
+use embedded_graphics::draw_target::DrawTarget;
+use embedded_graphics::pixelcolor::BinaryColor;
+
+use super::question::{asked, so_far};
+use super::{Label, centred, foot, head, part, written};
+use crate::bench::canvas::{BODY, Canvas, Setting, Type};
+use crate::bench::keys::{Event, Key};
+use crate::bench::measure::{Reading, Unit};
+use crate::bench::name;
+use crate::bench::page::Page;
+use crate::bench::{Bench, Note};
+use crate::number::Number;
+use crate::pack::{Ask, Form};
+use crate::piece::Answer;
+
+/// The least and most that can be dialled.
+fn bounds<N: Number>(bench: &Bench<'_, '_, N>, part: usize, ask: &Ask) -> (i32, i32) {
+    match ask.form {
+        Form::HowMuch { least, most, .. } => (least, most.max(least)),
+        Form::HowMany { part: kind } => {
+            let pack = bench.pack();
+            let place = bench.work.parts().get(part).map_or(0, |p| p.place);
+            let mut children = pack.children(usize::from(place));
+            let child = children.find(|&c| pack.place(c).kind == kind);
+            child.map_or((0, 0), |child| {
+                let record = pack.place(child);
+                let least = i32::from(record.least);
+                (least, i32::from(record.most).max(least))
+            })
+        }
+        Form::Whether | Form::Which { .. } => (0, 0),
+    }
+}
+
+/// Opens the dial at what was answered, or where it begins.
+pub(super) fn open<N: Number>(bench: &mut Bench<'_, '_, N>) {
+    let Some((part, ask)) = asked(bench) else {
+        return;
+    };
+    let (least, most) = bounds(bench, part, &ask);
+    let start = match (so_far(bench), ask.form) {
+        (Answer::Reading(reading), _) => reading,
+        (_, Form::HowMany { part: kind }) => usual(bench, part, kind),
+        _ => 0,
+    };
+    bench.open(Page::Dial(start.clamp(least, most)));
+}
+
+/// How many parts of a kind a part is taken to have.
+fn usual<N: Number>(bench: &Bench<'_, '_, N>, part: usize, kind: u16) -> i32 {
+    let pack = bench.pack();
+    let of = |p: &&crate::piece::Part| {
+        usize::from(p.owner) == part && pack.place(usize::from(p.place)).kind == kind
+    };
+    i32::try_from(bench.work.parts().iter().filter(of).count()).unwrap_or(0)
+}
+
+pub(super) fn press<N: Number>(
+    bench: &mut Bench<'_, '_, N>,
+    value: i32,
+    event: Event,
+    note: Note<'_>,
+) {
+    let Some((part, ask)) = asked(bench) else {
+        return;
+    };
+    let (up, times) = match event {
+        Event::Press(Key::First) => (true, 0),
+        Event::Press(Key::Second) => (false, 0),
+        Event::Again(Key::First, times) => (true, times),
+        Event::Again(Key::Second, times) => (false, times),
+        Event::Press(Key::Third) => return bench.answer(Answer::Reading(value), note),
+        _ => return,
+    };
+    let next = match ask.form {
+        Form::HowMuch { gauge, unit, .. } => Unit::numbered(unit).dialled(value, up, gauge, times),
+        _ if up => value.saturating_add(1),
+        _ => value.saturating_sub(1),
+    };
+    let (least, most) = bounds(bench, part, &ask);
+    bench.replace(Page::Dial(next.clamp(least, most)));
+}
+
+pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
+    bench: &Bench<'_, '_, N>,
+    value: i32,
+    canvas: &mut Canvas<'_, D>,
+) {
+    let Some((index, ask)) = asked(bench) else {
+        return;
+    };
+    let pack = bench.pack();
+    head(bench, canvas, |out| name::question(out, pack, &ask));
+    let setting = Setting::lines(Type::Plain, 2);
+    canvas.wrapped((1, BODY), Type::Plain, setting, |out| {
+        part(bench, index, out)
+    });
+    let figure = written::<24>(|out| name::answer(out, pack, &ask, Answer::Reading(value)));
+    centred(canvas, 27, Type::Large, false, &figure);
+    let below = written::<32>(|out| match ask.form {
+        Form::HowMuch { unit, .. } => {
+            let unit = Unit::numbered(unit);
+            Reading { ticks: value, unit }.otherwise(out)
+        }
+        _ => {
+            let (least, most) = bounds(bench, index, &ask);
+            write!(out, "{least} to {most}")
+        }
+    });
+    centred(canvas, 46, Type::Small, false, &below);
+    foot(
+        canvas,
+        [
+            Label::Up,
+            Label::Down,
+            Label::Word("Note"),
+            Label::Word("Back"),
+        ],
+    );
+}

@@ -1,0 +1,110 @@
+//! Jobs called for, and those that may yet be; which of them wait for the
+//! owner's word.
+
+use core::fmt::{self, Write};
+
+use super::read;
+use crate::bench::found::Called;
+use crate::bench::list::List;
+use crate::bench::name::{self, Capital};
+use crate::bench::page::Text;
+use crate::bench::{Bench, Note};
+use crate::number::Number;
+use crate::pack::Job;
+
+pub(super) struct Jobs;
+
+/// Each job once, at the first part that calls for it.
+fn jobs<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Called> {
+    let all = &bench.jobs;
+    all.iter().enumerate().filter_map(|(i, called)| {
+        let earlier = all.iter().take(i).any(|other| other.job == called.job);
+        (!earlier).then_some(*called)
+    })
+}
+
+fn job<N: Number>(bench: &Bench<'_, '_, N>, called: &Called) -> Job {
+    bench.pack().job(usize::from(called.job))
+}
+
+impl<N: Number> List<N> for Jobs {
+    fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
+        let sure = jobs(bench).filter(|called| called.sure).count();
+        write!(out, "Jobs: {sure}, may be {}", jobs(bench).count() - sure)
+    }
+
+    fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
+        jobs(bench).count()
+    }
+
+    fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
+        let Some(called) = jobs(bench).nth(row) else {
+            return Ok(());
+        };
+        let job = job(bench, &called);
+        out.write_str(if called.sure { "" } else { "May be: " })?;
+        write!(out, "{}", Capital(bench.pack().text(job.name)))?;
+        out.write_str(if job.ask_owner { " (ask owner)" } else { "" })
+    }
+
+    fn none(&self) -> &'static str {
+        "Nothing that was seen calls for a job."
+    }
+
+    fn take(&self, bench: &mut Bench<'_, '_, N>, row: usize, _: Note<'_>) {
+        read(bench, Text::Job(u16::try_from(row).unwrap_or(0)));
+    }
+}
+
+/// A job in full.
+pub(super) fn in_full<N: Number>(
+    bench: &Bench<'_, '_, N>,
+    row: usize,
+    out: &mut dyn Write,
+) -> fmt::Result {
+    let Some(called) = jobs(bench).nth(row) else {
+        return Ok(());
+    };
+    let (pack, job) = (bench.pack(), job(bench, &called));
+    write!(out, "{}", Capital(pack.text(job.name)))?;
+    for (sure, before) in [(true, ": "), (false, ". May yet be: ")] {
+        let at = |c: &&Called| c.job == called.job && c.sure == sure;
+        for (i, other) in bench.jobs.iter().filter(at).enumerate() {
+            out.write_str(if i == 0 { before } else { ", " })?;
+            name::part(out, pack, bench.work.parts(), usize::from(other.part))?;
+        }
+    }
+    out.write_char('.')?;
+    if job.ask_owner {
+        out.write_str("\nHold: ask the owner first.")?;
+    }
+    let [quickest, usual, slowest] = job.takes;
+    if slowest > 0 {
+        out.write_str("\nTakes ")?;
+        name::time(out, quickest)?;
+        if slowest > quickest {
+            out.write_str(" to ")?;
+            name::time(out, slowest)?;
+            out.write_str(", mostly ")?;
+            name::time(out, usual)?;
+        }
+        out.write_char('.')?;
+    }
+    let [least, most] = job.waits;
+    if most > 0 {
+        out.write_str("\nThen waits ")?;
+        name::time(out, least)?;
+        if most > least {
+            out.write_str(" to ")?;
+            name::time(out, most)?;
+        }
+        out.write_char('.')?;
+    }
+    for (label, text) in [("\nNeeds: ", job.needs), ("\nFrom: ", job.source)] {
+        let text = pack.text(text);
+        if !text.is_empty() {
+            write!(out, "{label}{text}.")?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,132 @@
+//! The other ways to answer what is asked, and how to check.
+
+use core::fmt::{self, Write};
+
+use super::question::{asked, skip, so_far};
+use super::read;
+use crate::bench::list::List;
+use crate::bench::page::{Asked, Origin, Page, Text};
+use crate::bench::round::Round;
+use crate::bench::{Bench, Note, Said, name};
+use crate::number::Number;
+use crate::pack::{Form, NONE};
+use crate::piece::Answer;
+use crate::record::Noted;
+
+pub(super) struct Other;
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Row {
+    How,
+    LooksLikeIt,
+    LooksUnlikely,
+    CannotBeSeen,
+    Pass,
+    Before,
+    TakeBack,
+    OutOfSight,
+}
+
+fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<N> {
+    let ask = asked(bench).map(|(_, ask)| ask);
+    let has_how = ask.is_some_and(|ask| !bench.pack().text(ask.how).is_empty());
+    let whether = ask.is_some_and(|ask| ask.form == Form::Whether);
+    let in_round = bench.asked.is_some_and(|a| a.origin == Origin::Round);
+    let is_part = bench.asked.is_some_and(|a| a.visit.part != 0);
+    let answered = so_far(bench) != Answer::NotLooked;
+    // Parts once counted can be counted again, no more: they are there.
+    let counted = answered && ask.is_some_and(|ask| matches!(ask.form, Form::HowMany { .. }));
+    let can_be_seen = !whether || ask.is_some_and(|ask| ask.question != 0);
+    [
+        Row::How,
+        Row::LooksLikeIt,
+        Row::LooksUnlikely,
+        Row::CannotBeSeen,
+        Row::Pass,
+        Row::Before,
+        Row::TakeBack,
+        Row::OutOfSight,
+    ]
+    .into_iter()
+    .filter(move |row| match row {
+        Row::How => has_how,
+        Row::LooksLikeIt | Row::LooksUnlikely => whether,
+        Row::CannotBeSeen => can_be_seen && !counted,
+        Row::Pass => whether && in_round,
+        Row::Before => in_round,
+        Row::TakeBack => answered && !counted,
+        Row::OutOfSight => is_part,
+    })
+}
+
+impl<N: Number> List<N> for Other {
+    fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
+        match asked(bench) {
+            Some((_, ask)) => name::question(out, bench.pack(), &ask),
+            None => Ok(()),
+        }
+    }
+
+    fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
+        rows(bench).count()
+    }
+
+    fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
+        out.write_str(match rows(bench).nth(row) {
+            Some(Row::How) => "How to check",
+            Some(Row::LooksLikeIt) => "Looks like it",
+            Some(Row::LooksUnlikely) => "Looks unlikely",
+            Some(Row::CannotBeSeen) => "Cannot be seen",
+            Some(Row::Pass) => "Later",
+            Some(Row::Before) => "The one before",
+            Some(Row::TakeBack) => "Take answer back",
+            Some(Row::OutOfSight) => "Whole part hidden",
+            None => "",
+        })
+    }
+
+    fn verb(&self) -> &'static str {
+        "Take"
+    }
+
+    fn take(&self, bench: &mut Bench<'_, '_, N>, row: usize, note: Note<'_>) {
+        match rows(bench).nth(row) {
+            Some(Row::How) => read(bench, Text::How),
+            Some(Row::LooksLikeIt) => bench.answer(Answer::Looks(true), note),
+            Some(Row::LooksUnlikely) => bench.answer(Answer::Looks(false), note),
+            Some(Row::CannotBeSeen) => bench.answer(Answer::CannotSee, note),
+            Some(Row::TakeBack) => bench.answer(Answer::NotLooked, note),
+            Some(Row::Pass) => skip(bench),
+            Some(Row::Before) => before(bench),
+            Some(Row::OutOfSight) => hide(bench, note),
+            None => {}
+        }
+    }
+}
+
+/// Goes to what the round asked before.
+fn before<N: Number>(bench: &mut Bench<'_, '_, N>) {
+    let (Some(asked), Some(inspection)) = (bench.asked, bench.work.inspection()) else {
+        return;
+    };
+    let (pack, piece) = (inspection.pack(), inspection.piece());
+    let before = Round::of(pack, piece).before(pack, piece, &bench.wanted, asked.visit);
+    if let Some(visit) = before {
+        bench.asked = Some(Asked { visit, ..asked });
+    }
+    bench.close_to(Page::Question);
+}
+
+/// Notes that nothing of the part can be seen.
+fn hide<N: Number>(bench: &mut Bench<'_, '_, N>, note: Note<'_>) {
+    let Some(asked) = bench.asked else { return };
+    let hidden = Noted::OutOfSight {
+        part: u16::try_from(asked.visit.part).unwrap_or(NONE),
+        out_of_sight: true,
+    };
+    if bench.note(hidden, note) {
+        bench.refresh();
+        bench.say(Said::Hidden);
+        skip(bench);
+    }
+}

@@ -1,0 +1,155 @@
+//! One thing to look at: the part, the question, and how it stands.
+
+use embedded_graphics::draw_target::DrawTarget;
+use embedded_graphics::pixelcolor::BinaryColor;
+
+use super::{Label, foot, head, open_list, part};
+use crate::bench::canvas::{Canvas, Setting, Type};
+use crate::bench::keys::{Event, Key};
+use crate::bench::name;
+use crate::bench::page::{Origin, Page};
+use crate::bench::wrap;
+use crate::bench::{Bench, Note};
+use crate::number::Number;
+use crate::pack::{Ask, Form, Touch, Way};
+use crate::piece::Answer;
+
+/// What is asked, with its row in the pack.
+pub(super) fn asked<N: Number>(bench: &Bench<'_, '_, N>) -> Option<(usize, Ask)> {
+    let visit = bench.asked?.visit;
+    Some((visit.part, bench.pack().ask(usize::from(visit.ask))))
+}
+
+pub(super) fn press<N: Number>(bench: &mut Bench<'_, '_, N>, event: Event, note: Note<'_>) {
+    let Event::Press(key) = event else { return };
+    let Some((_, ask)) = asked(bench) else {
+        if key == Key::Third {
+            bench.go_home();
+            bench.open(Page::Finish);
+        }
+        return;
+    };
+    match (key, ask.form) {
+        (Key::First | Key::Second, Form::Whether) => {
+            let yes = key == Key::First;
+            // What was opened up to be seen is certain.
+            bench.answer(
+                match ask.way {
+                    Way::Open => Answer::Certain(yes),
+                    _ => Answer::Seen(yes),
+                },
+                note,
+            );
+        }
+        (Key::First, Form::Which { .. }) => {
+            let row = match so_far(bench) {
+                Answer::Value(value) => usize::from(value),
+                _ => 0,
+            };
+            open_list(bench, Page::Values, row);
+        }
+        (Key::First, Form::HowMuch { .. } | Form::HowMany { .. }) => super::dial::open(bench),
+        (Key::Second, _) => skip(bench),
+        (Key::Third, _) => bench.open(Page::Other),
+        (Key::Fourth, _) => {}
+    }
+}
+
+/// What was answered already.
+pub(super) fn so_far<N: Number>(bench: &Bench<'_, '_, N>) -> Answer {
+    bench.asked.map_or(Answer::NotLooked, |asked| {
+        bench.work.answer(asked.visit.part, asked.visit.ask)
+    })
+}
+
+/// Leaves it for later.
+pub(super) fn skip<N: Number>(bench: &mut Bench<'_, '_, N>) {
+    bench.close_to(Page::Question);
+    match bench.asked.map(|asked| asked.origin) {
+        Some(Origin::Round) => bench.pass(),
+        _ => bench.back(),
+    }
+}
+
+pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
+    bench: &Bench<'_, '_, N>,
+    canvas: &mut Canvas<'_, D>,
+) {
+    let progress = bench.progress;
+    let once = bench
+        .asked
+        .is_some_and(|asked| asked.origin == Origin::Once);
+    head(bench, canvas, |out| {
+        if once {
+            out.write_str("Put right")
+        } else {
+            write!(out, "{} of {} done", progress.done, progress.all)
+        }
+    });
+    let Some((index, ask)) = asked(bench) else {
+        let setting = Setting::lines(Type::Plain, 4);
+        canvas.wrapped((1, 14), Type::Plain, setting, |out| {
+            out.write_str(if progress.all == 0 {
+                "The rules have no round for this piece. Go part by part."
+            } else {
+                "All that can be looked at has been looked at."
+            })
+        });
+        let keys = [
+            Label::None,
+            Label::None,
+            Label::Word("Finish"),
+            Label::Word("Back"),
+        ];
+        return foot(canvas, keys);
+    };
+    let pack = bench.pack();
+    canvas.wrapped(
+        (1, 11),
+        Type::Plain,
+        Setting::lines(Type::Plain, 2),
+        |out| part(bench, index, out),
+    );
+    // The house's questions have one line; what is made up may have two.
+    let columns = Type::Bold.columns();
+    let lines = wrap::lines(columns, |out| name::question(out, pack, &ask));
+    let (size, y) = if lines == 1 {
+        (Type::Bold, 30)
+    } else {
+        (Type::Plain, 28)
+    };
+    canvas.wrapped((1, y), size, Setting::lines(size, 2), |out| {
+        name::question(out, pack, &ask)
+    });
+    canvas.wrapped(
+        (1, 45),
+        Type::Small,
+        Setting::lines(Type::Small, 1),
+        |out| match so_far(bench) {
+            Answer::NotLooked => {
+                out.write_str(name::way(ask.way))?;
+                if ask.minutes > 0 {
+                    out.write_str(", ")?;
+                    name::time(out, ask.minutes)?;
+                }
+                out.write_str(match ask.touch {
+                    Touch::Nothing => "",
+                    Touch::ALittle => ", disturbs",
+                    Touch::ALot => ", opens it",
+                })
+            }
+            answer => {
+                out.write_str("so far: ")?;
+                name::answer(out, pack, &ask, answer)
+            }
+        },
+    );
+    let [first, second] = match ask.form {
+        Form::Whether => ["Yes", "No"],
+        Form::Which { .. } => ["Choose", "Pass"],
+        Form::HowMuch { .. } => ["Dial", "Pass"],
+        Form::HowMany { .. } => ["Count", "Pass"],
+    };
+    let [first, second, third, fourth] = [first, second, "Other", "Back"].map(Label::Word);
+    foot(canvas, [first, second, third, fourth]);
+}

@@ -1,0 +1,236 @@
+//! One likely fault: what it costs found late, what speaks for and against it,
+//! the sentences that give reasons for it, and what it turned out to be.
+
+use core::fmt::{self, Write};
+
+use super::{part, read};
+use crate::bench::figure::Hundredths;
+use crate::bench::found::Suspect;
+use crate::bench::list::List;
+use crate::bench::name;
+use crate::bench::page::{Asked, Origin, Page, Text};
+use crate::bench::round::Visit;
+use crate::bench::weighing::Weighing;
+use crate::bench::{Bench, Note};
+use crate::number::Number;
+use crate::pack::{Pack, Sentence};
+use crate::piece::Answer;
+
+/// What can be done about one.
+pub(super) struct About(pub u16);
+
+impl About {
+    fn suspect<N: Number>(&self, bench: &Bench<'_, '_, N>) -> Option<Suspect> {
+        bench.suspects.get(usize::from(self.0)).copied()
+    }
+}
+
+impl<N: Number> List<N> for About {
+    fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
+        match self.suspect(bench) {
+            Some(suspect) => {
+                let state = bench.pack().state(usize::from(suspect.state));
+                write!(out, "{}", name::Capital(bench.pack().text(state.phrase)))
+            }
+            None => Ok(()),
+        }
+    }
+
+    fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
+        if self.suspect(bench).is_some() { 5 } else { 0 }
+    }
+
+    fn row(&self, _: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
+        out.write_str(match row {
+            0 => "In full",
+            1 => "What speaks for it",
+            2 => "What the rules say",
+            3 => "Opened: it is so",
+            _ => "Opened: it is not",
+        })
+    }
+
+    fn take(&self, bench: &mut Bench<'_, '_, N>, row: usize, note: Note<'_>) {
+        let Some(suspect) = self.suspect(bench) else {
+            return;
+        };
+        match row {
+            0 => read(bench, Text::Suspect(self.0)),
+            1 => {
+                let weighed = bench.weighing.as_ref().map(Weighing::suspect);
+                if weighed != Some(suspect) {
+                    bench.weighing = Some(Weighing::of(suspect));
+                }
+                bench.open(Page::Weights);
+            }
+            2 => {
+                bench.weighing = Some(Weighing::of(suspect));
+                bench.open(Page::Sentences);
+            }
+            _ => opened(bench, suspect, row == 3, note),
+        }
+    }
+}
+
+/// Notes what was found when it was opened up; the list is out of date then.
+fn opened<N: Number>(bench: &mut Bench<'_, '_, N>, suspect: Suspect, so: bool, note: Note<'_>) {
+    let ask = bench.pack().state(usize::from(suspect.state)).ask;
+    bench.asked = Some(Asked {
+        visit: Visit {
+            part: usize::from(suspect.part),
+            ask,
+        },
+        origin: Origin::Once,
+    });
+    bench.go_home();
+    bench.answer(Answer::Certain(so), note);
+}
+
+/// The fault in one sentence, and what it costs found late.
+pub(super) fn in_full<N: Number>(
+    bench: &Bench<'_, '_, N>,
+    row: usize,
+    out: &mut dyn Write,
+) -> fmt::Result {
+    let Some(suspect) = bench.suspects.get(row) else {
+        return Ok(());
+    };
+    let pack = bench.pack();
+    let state = pack.state(usize::from(suspect.state));
+    let at = (usize::from(suspect.part), &state);
+    name::sentence(out, pack, bench.work.parts(), at, suspect.chance)?;
+    if state.missed > 0 || state.risk > 0 {
+        out.write_str("\nFound late: ")?;
+        name::time(out, state.missed)?;
+        out.write_str(" more")?;
+    }
+    if state.risk > 0 {
+        write!(out, ", risk {} of 5", state.risk)?;
+    }
+    Ok(())
+}
+
+/// What speaks for and against it.
+pub(super) struct Weights;
+
+impl<N: Number> List<N> for Weights {
+    fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
+        match &bench.weighing {
+            Some(weighing) if weighing.is_done() => {
+                out.write_str("Now")?;
+                Hundredths(weighing.suspect().chance).short(out)?;
+                out.write_str(" in 100, without:")
+            }
+            _ => out.write_str("Weighing ..."),
+        }
+    }
+
+    fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
+        let done = bench.weighing.as_ref().filter(|w| w.is_done());
+        done.map_or(0, |weighing| weighing.weights().len())
+    }
+
+    fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
+        let weighing = bench.weighing.as_ref();
+        let Some(weight) = weighing.and_then(|w| w.weights().get(row)) else {
+            return Ok(());
+        };
+        out.write_str(if weight.speaks_for {
+            "For: "
+        } else {
+            "Against: "
+        })?;
+        let (pack, given) = (bench.pack(), weight.given);
+        let ask = pack.ask(usize::from(given.ask));
+        part(bench, given.part, out)?;
+        out.write_str(", ")?;
+        name::question(out, pack, &ask)?;
+        out.write_char(' ')?;
+        name::answer(out, pack, &ask, given.answer)
+    }
+
+    fn has_figures(&self) -> bool {
+        true
+    }
+
+    /// The chance without it.
+    fn figure(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
+        let weighing = bench.weighing.as_ref();
+        match weighing.and_then(|w| w.weights().get(row)) {
+            Some(weight) => Hundredths(weight.without).short(out),
+            None => Ok(()),
+        }
+    }
+
+    fn none(&self) -> &'static str {
+        "Each answer is taken back in turn, to see what it weighs."
+    }
+
+    fn take(&self, bench: &mut Bench<'_, '_, N>, row: usize, _: Note<'_>) {
+        let weighing = bench.weighing.as_ref();
+        let given = weighing.and_then(|w| w.weights().get(row)).map(|w| w.given);
+        if let Some(given) = given {
+            bench.go_home();
+            bench.ask_once(Visit {
+                part: given.part,
+                ask: given.ask,
+            });
+        }
+    }
+}
+
+/// The sentences that give reasons for it.
+pub(super) struct Sentences;
+
+fn sentences(pack: &Pack<'_>, state: u16) -> impl Iterator<Item = Sentence> {
+    let pack = *pack;
+    (0..pack.sentences())
+        .map(move |row| pack.sentence(row))
+        .filter(move |sentence| sentence.state == state)
+}
+
+fn nth<N: Number>(bench: &Bench<'_, '_, N>, row: usize) -> Option<Sentence> {
+    let state = bench.weighing.as_ref()?.suspect().state;
+    sentences(bench.pack(), state).nth(row)
+}
+
+impl<N: Number> List<N> for Sentences {
+    fn title(&self, _: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
+        out.write_str("What the rules say")
+    }
+
+    fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
+        let state = bench.weighing.as_ref().map(|w| w.suspect().state);
+        state.map_or(0, |state| sentences(bench.pack(), state).count())
+    }
+
+    fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
+        let text = nth(bench, row).map_or(0, |sentence| sentence.text);
+        out.write_str(bench.pack().text(text))
+    }
+
+    fn none(&self) -> &'static str {
+        "No rule gives a reason. It is there on its own, now and then."
+    }
+
+    fn take(&self, bench: &mut Bench<'_, '_, N>, row: usize, _: Note<'_>) {
+        read(bench, Text::Sentence(u16::try_from(row).unwrap_or(0)));
+    }
+}
+
+/// A sentence with its source.
+pub(super) fn sentence_in_full<N: Number>(
+    bench: &Bench<'_, '_, N>,
+    row: usize,
+    out: &mut dyn Write,
+) -> fmt::Result {
+    let Some(sentence) = nth(bench, row) else {
+        return Ok(());
+    };
+    let pack = bench.pack();
+    out.write_str(pack.text(sentence.text))?;
+    match pack.text(sentence.source) {
+        "" => Ok(()),
+        source => write!(out, "\nFrom: {source}"),
+    }
+}

@@ -1,0 +1,224 @@
+//! The chances of decades, and of being original.
+
+use super::evidence::{part, thousandths};
+use super::{Evidence, decades, prior};
+use crate::number::{Number, Share};
+use crate::pack::NONE;
+use crate::piece::Part;
+
+/// How often a part is original to what it is built into, in thousandths, before
+/// anything is found: five in six. A choice of this project.
+const ORIGINAL: u16 = 833;
+
+/// Too little memory was lent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TooFew {
+    /// How many numbers are needed.
+    pub numbers: usize,
+}
+
+/// When a piece and its parts were made.
+///
+/// For every part five rows of numbers, one for each decade: what was found on
+/// it; the same with all that is built into it; what its owner hears of that;
+/// everything else, if it was made then and is original to the piece; and
+/// everything else, if it was made then and is not.
+#[derive(Debug)]
+pub struct Dates<'m, N> {
+    parts: &'m [Part],
+    numbers: &'m mut [N],
+    decades: usize,
+}
+
+/// The rows.
+#[derive(Clone, Copy)]
+enum Row {
+    Alone,
+    Found,
+    Message,
+    Original,
+    Later,
+}
+
+const ROWS: usize = 5;
+
+impl<'m, N: Number> Dates<'m, N> {
+    /// Numbers needed for so many parts.
+    #[must_use]
+    pub fn need(parts: usize, now: u16) -> usize {
+        parts * ROWS * decades(now)
+    }
+
+    /// Works them out from what was found, up to this year.
+    ///
+    /// # Errors
+    /// [`TooFew`] if too little memory was lent.
+    pub fn new(
+        parts: &'m [Part],
+        evidence: &[Evidence],
+        now: u16,
+        numbers: &'m mut [N],
+    ) -> Result<Self, TooFew> {
+        let need = Self::need(parts.len(), now);
+        let numbers = numbers.get_mut(..need).ok_or(TooFew { numbers: need })?;
+        let mut dates = Self {
+            parts,
+            numbers,
+            decades: decades(now),
+        };
+        dates.upwards(evidence);
+        dates.downwards();
+        Ok(dates)
+    }
+
+    /// How many decades.
+    #[must_use]
+    pub fn decades(&self) -> usize {
+        self.decades
+    }
+
+    /// The chance that a part was made in a decade (part 0: the piece).
+    #[must_use]
+    pub fn made_in(&self, part: usize, decade: usize) -> Share {
+        let weight = |d: usize| {
+            let elsewhere = self
+                .at(part, Row::Original, d)
+                .plus(self.at(part, Row::Later, d));
+            self.at(part, Row::Found, d).times(elsewhere)
+        };
+        let others = (0..self.decades)
+            .filter(|&d| d != decade)
+            .fold(N::ZERO, |sum, d| sum.plus(weight(d)));
+        N::share(weight(decade), others)
+    }
+
+    /// The chance that a part is original to the piece: as old as what it is
+    /// built into, and that as old as what it is built into.
+    #[must_use]
+    pub fn original(&self, part: usize) -> Share {
+        let sum = |row: Row| {
+            (0..self.decades).fold(N::ZERO, |sum, d| {
+                sum.plus(self.at(part, Row::Found, d).times(self.at(part, row, d)))
+            })
+        };
+        N::share(sum(Row::Original), sum(Row::Later))
+    }
+
+    fn index(&self, part: usize, row: Row, decade: usize) -> usize {
+        (part * ROWS + row as usize) * self.decades + decade
+    }
+
+    fn at(&self, part: usize, row: Row, decade: usize) -> N {
+        let index = self.index(part, row, decade);
+        self.numbers.get(index).copied().unwrap_or(N::ZERO)
+    }
+
+    fn set(&mut self, part: usize, row: Row, decade: usize, number: N) {
+        let index = self.index(part, row, decade);
+        if let Some(slot) = self.numbers.get_mut(index) {
+            *slot = number;
+        }
+    }
+
+    /// From the innermost parts to the piece.
+    fn upwards(&mut self, evidence: &[Evidence]) {
+        for part in 0..self.parts.len() {
+            for decade in 0..self.decades {
+                let likelihood = evidence
+                    .iter()
+                    .filter(|e| e.part == part)
+                    .fold(N::ONE, |all, e| {
+                        all.times(thousandths(e.likelihood(decade)))
+                    });
+                self.set(part, Row::Alone, decade, likelihood);
+                self.set(part, Row::Found, decade, likelihood);
+            }
+        }
+        for part in (0..self.parts.len()).rev() {
+            self.report(part);
+            let Some(owner) = self.owner(part) else {
+                continue;
+            };
+            for decade in 0..self.decades {
+                let both =
+                    self.at(owner, Row::Found, decade)
+                        .times(self.at(part, Row::Message, decade));
+                self.set(owner, Row::Found, decade, both);
+            }
+        }
+    }
+
+    fn owner(&self, part: usize) -> Option<usize> {
+        let owner = self.parts.get(part)?.owner;
+        (owner != NONE).then_some(usize::from(owner))
+    }
+
+    /// What a part tells its owner: made when the owner was, or any time after.
+    fn report(&mut self, part: usize) {
+        let mut after = N::ZERO;
+        for decade in (0..self.decades).rev() {
+            let found = self.at(part, Row::Found, decade);
+            after = after.plus(found);
+            let told = found
+                .times(original())
+                .plus(after.times(self.later_than(decade)));
+            self.set(part, Row::Message, decade, told);
+        }
+    }
+
+    /// The chance of being later, for each decade from that of the owner.
+    fn later_than(&self, decade: usize) -> N {
+        let left = u64::try_from(self.decades.saturating_sub(decade)).unwrap_or(1);
+        thousandths::<N>(1000 - ORIGINAL).times(part(1, left))
+    }
+
+    /// From the piece to the innermost parts.
+    fn downwards(&mut self) {
+        for decade in 0..self.decades {
+            self.set(0, Row::Original, decade, thousandths(prior(decade)));
+            self.set(0, Row::Later, decade, N::ZERO);
+        }
+        for part in 1..self.parts.len() {
+            let Some(owner) = self.owner(part) else {
+                continue;
+            };
+            let mut made_later = N::ZERO;
+            for decade in 0..self.decades {
+                let beside = self.beside(owner, part, decade);
+                let owner_original = beside.times(self.at(owner, Row::Original, decade));
+                let owner_later = beside.times(self.at(owner, Row::Later, decade));
+                made_later = made_later.plus(
+                    owner_original
+                        .plus(owner_later)
+                        .times(self.later_than(decade)),
+                );
+                self.set(
+                    part,
+                    Row::Original,
+                    decade,
+                    owner_original.times(original()),
+                );
+                let later = owner_later.times(original()).plus(made_later);
+                self.set(part, Row::Later, decade, later);
+            }
+        }
+    }
+
+    /// What was found on an owner and all its parts but this one.
+    fn beside(&self, owner: usize, part: usize, decade: usize) -> N {
+        let record = self.parts.get(owner).copied().unwrap_or_default();
+        let first = usize::from(record.first_child);
+        let mut all = self.at(owner, Row::Alone, decade);
+        for sibling in first..first + usize::from(record.children) {
+            if sibling != part {
+                all = all.times(self.at(sibling, Row::Message, decade));
+            }
+        }
+        all
+    }
+}
+
+/// The chance of being as old as the owner.
+fn original<N: Number>() -> N {
+    thousandths(ORIGINAL)
+}

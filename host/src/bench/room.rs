@@ -1,0 +1,45 @@
+//! Memory for the bench screen, on the host.
+
+use tellmark_core::belief::Desk;
+use tellmark_core::bench::work::Memory;
+use tellmark_core::number::{Number as _, UFloat};
+use tellmark_core::piece::{Answer, Part};
+
+/// Most parts of a piece, with as many again while they are counted anew.
+const PARTS: usize = 2 * tellmark_core::limits::MAX_PARTS;
+/// Most answers, likewise.
+const ANSWERS: usize = 40 * PARTS;
+/// Most numbers: far more than any piece of so many parts takes.
+const NUMBERS: usize = 2_000_000;
+
+/// Memory for one piece.
+#[derive(Debug)]
+pub struct Room {
+    parts: Vec<Part>,
+    answers: Vec<Answer>,
+    desks: Vec<Desk>,
+    numbers: Vec<UFloat>,
+}
+
+impl Default for Room {
+    fn default() -> Self {
+        Self {
+            parts: vec![Part::default(); PARTS],
+            answers: vec![Answer::NotLooked; ANSWERS],
+            desks: vec![Desk::default(); PARTS],
+            numbers: vec![UFloat::ZERO; NUMBERS],
+        }
+    }
+}
+
+impl Room {
+    /// Lends it.
+    pub fn memory(&mut self) -> Memory<'_, UFloat> {
+        Memory {
+            parts: &mut self.parts,
+            answers: &mut self.answers,
+            numbers: &mut self.numbers,
+            desks: &mut self.desks,
+        }
+    }
+}

@@ -1,0 +1,5 @@
+//! The rules of the comparison written in Rust; see `build.rs`.
+
+use tellmark_core::logic::Truth;
+
+include!(concat!(env!("OUT_DIR"), "/by_hand.rs"));

@@ -1,0 +1,220 @@
+//! Dates of making and originality, against trying every combination.
+
+use proptest::prelude::*;
+use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year, prior};
+use tellmark_core::number::{Number, UFloat};
+use tellmark_core::pack::{Bound, NONE};
+use tellmark_core::piece::Part;
+
+/// Five decades are enough to be wrong in.
+const NOW: u16 = 1549;
+
+/// A tree of parts: for each but the first, which earlier one it is built into.
+/// Parts come in the order in which a piece has them, owner by owner.
+fn tree(owners: &[usize]) -> Vec<Part> {
+    let mut order = vec![0];
+    let mut parts = vec![Part {
+        owner: NONE,
+        ..Part::default()
+    }];
+    let mut at = 0;
+    while at < order.len() {
+        let first = parts.len();
+        for (i, &owner) in owners.iter().enumerate() {
+            if owner % (i + 1) == order[at] {
+                order.push(i + 1);
+                parts.push(Part {
+                    owner: u16::try_from(at).unwrap(),
+                    ..Part::default()
+                });
+            }
+        }
+        parts[at].first_child = u16::try_from(first).unwrap();
+        parts[at].children = u16::try_from(parts.len() - first).unwrap();
+        at += 1;
+    }
+    parts
+}
+
+fn evidence(parts: usize) -> impl Strategy<Value = Evidence> {
+    let bound = prop_oneof![
+        Just(Bound::NotEarlier),
+        Just(Bound::NotLater),
+        Just(Bound::Usually)
+    ];
+    (0..parts, bound, 1495_u16..1555, 0_u16..30, 0_u8..3).prop_map(
+        |(part, bound, year, more, strength)| Evidence {
+            part,
+            bound,
+            years: [year, year + more],
+            strength,
+        },
+    )
+}
+
+fn cases() -> impl Strategy<Value = (Vec<Part>, Vec<Evidence>)> {
+    prop::collection::vec(0_usize..10, 0..4).prop_flat_map(|owners| {
+        let parts = tree(&owners);
+        let evidence = prop::collection::vec(evidence(parts.len()), 0..7);
+        (Just(parts), evidence)
+    })
+}
+
+/// One way in which everything may have been made.
+struct World {
+    made: Vec<usize>,
+    original: Vec<bool>,
+    weight: f64,
+}
+
+/// Every way, with its weight.
+fn worlds(parts: &[Part], evidence: &[Evidence]) -> Vec<World> {
+    let decades = decades(NOW);
+    let fits = |part: usize, decade: usize| -> f64 {
+        let on_it = evidence.iter().filter(|e| e.part == part);
+        on_it
+            .map(|e| f64::from(e.likelihood(decade)) / 1000.0)
+            .product()
+    };
+    let mut worlds: Vec<World> = (0..decades)
+        .map(|decade| World {
+            made: vec![decade],
+            original: vec![true],
+            weight: f64::from(prior(decade)) / 1000.0 * fits(0, decade),
+        })
+        .collect();
+    for (part, record) in parts.iter().enumerate().skip(1) {
+        let owner = usize::from(record.owner);
+        let mut longer = Vec::new();
+        for world in worlds {
+            let from = world.made[owner];
+            let mut add = |decade: usize, original: bool, chance: f64| {
+                let mut made = world.made.clone();
+                made.push(decade);
+                let mut all = world.original.clone();
+                all.push(original && world.original[owner]);
+                longer.push(World {
+                    made,
+                    original: all,
+                    weight: world.weight * chance * fits(part, decade),
+                });
+            };
+            add(from, true, 0.833);
+            let left = f64::from(u8::try_from(decades - from).unwrap());
+            for decade in from..decades {
+                add(decade, false, 0.167 / left);
+            }
+        }
+        worlds = longer;
+    }
+    worlds
+}
+
+fn check<N: Number>(parts: &[Part], evidence: &[Evidence], within: f64) {
+    let mut numbers = vec![N::ZERO; Dates::<N>::need(parts.len(), NOW)];
+    let dates = Dates::new(parts, evidence, NOW, &mut numbers).unwrap();
+    let worlds = worlds(parts, evidence);
+    let all: f64 = worlds.iter().map(|w| w.weight).sum();
+    let share = |holds: &dyn Fn(&World) -> bool| -> f64 {
+        let some = worlds.iter().filter(|w| holds(w));
+        some.map(|w| w.weight).sum::<f64>() / all
+    };
+    for part in 0..parts.len() {
+        let original = share(&|w| w.original[part]);
+        let found = dates.original(part).as_f64();
+        assert!((found - original).abs() < within, "part {part} original");
+        for decade in 0..decades(NOW) {
+            let made = share(&|w| w.made[part] == decade);
+            let found = dates.made_in(part, decade).as_f64();
+            assert!(
+                (found - made).abs() < within,
+                "part {part}, decade {decade}"
+            );
+        }
+    }
+}
+
+/// The fewest later parts by trying every assignment of decades.
+fn fewest(parts: &[Part], evidence: &[Evidence]) -> Option<usize> {
+    let allowed = |w: &World| evidence.iter().all(|e| e.allows(w.made[e.part]));
+    worlds(parts, &[])
+        .iter()
+        .filter(|w| allowed(w))
+        .map(|w| {
+            let later = parts.iter().enumerate().skip(1);
+            later
+                .filter(|(part, record)| w.made[*part] != w.made[usize::from(record.owner)])
+                .count()
+        })
+        .min()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn chances_are_those_of_all_worlds((parts, evidence) in cases()) {
+        check::<f64>(&parts, &evidence, 1e-9);
+        check::<UFloat>(&parts, &evidence, 2e-6);
+    }
+
+    #[test]
+    fn the_later_parts_are_the_fewest_that_will_do((parts, evidence) in cases()) {
+        let mut memory = vec![0; parts.len() * decades(NOW)];
+        let mut found = Vec::new();
+        let piece = fewest_later(&parts, &evidence, NOW, &mut memory, |part| found.push(part));
+        prop_assert_eq!(piece.map(|_| found.len()), fewest(&parts, &evidence));
+    }
+}
+
+fn says(part: usize, bound: Bound, year: u16) -> Evidence {
+    Evidence {
+        part,
+        bound,
+        years: [year, year],
+        strength: 2,
+    }
+}
+
+/// A gimlet-pointed screw in an old piece makes the screw later, not the piece.
+#[test]
+fn one_late_screw_dates_the_screw() {
+    let parts = tree(&[0, 0, 0]);
+    let evidence = [
+        says(0, Bound::NotLater, 1760),
+        says(1, Bound::NotLater, 1770),
+        says(2, Bound::NotLater, 1790),
+        says(3, Bound::NotEarlier, 1846),
+    ];
+    let now = 2026;
+    let mut numbers = vec![0.0; Dates::<f64>::need(parts.len(), now)];
+    let dates = Dates::new(&parts, &evidence, now, &mut numbers).unwrap();
+    let before_1800: f64 = (0..decades(now))
+        .filter(|&d| first_year(d) < 1800)
+        .map(|d| dates.made_in(0, d).as_f64())
+        .sum();
+    assert!(before_1800 > 0.99, "{before_1800}");
+    assert!(dates.original(3).as_f64() < 0.05);
+    assert!(dates.original(1).as_f64() > 0.8);
+    let mut later = Vec::new();
+    let mut memory = vec![0; parts.len() * decades(now)];
+    let piece = fewest_later(&parts, &evidence, now, &mut memory, |part| later.push(part));
+    assert_eq!(later, [3]);
+    assert_eq!(piece.map(first_year), Some(1760));
+}
+
+/// Years that fit a decade in part count in part.
+#[test]
+fn a_decade_may_fit_in_part() {
+    let strong = says(0, Bound::NotEarlier, 1846);
+    let at = |year: u16| strong.likelihood(usize::from((year - 1500) / 10));
+    assert_eq!((at(1830), at(1840), at(1850)), (2, 401, 1000));
+}
+
+#[test]
+fn too_little_memory_is_said() {
+    let parts = tree(&[0]);
+    let mut numbers = vec![0.0; 3];
+    let few = Dates::new(&parts, &[], NOW, &mut numbers).unwrap_err();
+    assert_eq!(few.numbers, Dates::<f64>::need(2, NOW));
+}
