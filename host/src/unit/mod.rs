@@ -10,13 +10,16 @@
 
 mod bench;
 mod fetch;
+mod fetch_trouble;
 mod ledger;
 mod line;
 mod port;
 mod send;
+mod writing;
 
 pub use bench::{Bench, Said, Unsaid};
-pub use fetch::{FetchTrouble, Fetched, Rules, Target, fetch, keep};
+pub use fetch::{Fetched, Rules, Target, fetch, keep};
+pub use fetch_trouble::FetchTrouble;
 pub use ledger::LEDGER_FILE;
 pub use line::{Line, Notes, PATIENCE, Size, Trouble};
 pub use port::{Place, Port, Wire, ports};
