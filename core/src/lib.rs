@@ -42,3 +42,4 @@ pub mod pack;
 pub mod piece;
 pub mod plan;
 pub mod record;
+mod slices;

@@ -6,10 +6,11 @@
 //! state and spreads from there. It goes no further than it can matter: past a
 //! table that a part shares with its owner, nothing can tell more of the state
 //! than the table does. If no entry of it, known for certain, would turn round
-//! what is best done about the state, nothing beyond is worth working out.
+//! what is best done about the state, nothing beyond is worth working out. Nor is a
+//! part that is like another of the same owner: its chances are the same.
 
 use super::likelihood::whole;
-use super::{Belief, circuit, cut};
+use super::{Belief, Desk, circuit, cut};
 use crate::number::{Number, Share};
 use crate::pack::{NONE, Pack};
 use crate::piece::Piece;
@@ -150,6 +151,22 @@ pub(crate) struct Moved<'s, N> {
     pub(crate) before: &'s [N],
     /// The same with the state held.
     pub(crate) now: &'s [N],
+    desks: &'s [Desk],
+}
+
+impl<N> Moved<'_, N> {
+    /// The part, and those whose chances are the same.
+    pub(crate) fn parts(&self) -> impl Iterator<Item = usize> + '_ {
+        let shares = self.desks.iter().enumerate().skip(self.part + 1);
+        let others = shares.filter(|(_, desk)| usize::from(desk.shares) == self.part);
+        core::iter::once(self.part).chain(others.map(|(part, _)| part))
+    }
+
+    /// The part that has the state, and those that can change places with it.
+    pub(crate) fn instead(&self) -> impl Iterator<Item = usize> + '_ {
+        let desks = self.desks.iter().enumerate();
+        desks.filter(|(_, desk)| desk.instead).map(|(part, _)| part)
+    }
 }
 
 impl<N: Number> Belief<'_, N> {
@@ -177,6 +194,12 @@ impl<N: Number> Belief<'_, N> {
         let need = self.need;
         let (down, rest) = cut(beside, need.messages);
         let (kept, pairs) = cut(rest, need.message);
+        for other in 0..self.desks.len() {
+            let instead = self.can_change_places(piece, part, other);
+            if let Some(desk) = self.desks.get_mut(other) {
+                desk.instead = instead;
+            }
+        }
         let (mut at, mut held, mut from) = (part, Some(slot), None);
         let mut worked = 0;
         loop {
@@ -187,6 +210,10 @@ impl<N: Number> Belief<'_, N> {
             }
             let report = kept.get_mut(..span.entries).unwrap_or(&mut []);
             self.report(pack, piece, at, report);
+            for desk in self.desks.iter_mut() {
+                desk.reached = false;
+                desk.shares = NONE;
+            }
             found(self.moved(at, span, pairs));
             worked += 1 + self.spread((pack, piece), (at, from), stake, down, pairs, &mut found);
 
@@ -214,19 +241,14 @@ impl<N: Number> Belief<'_, N> {
         pairs: &mut [N],
         found: &mut impl FnMut(Moved<'_, N>),
     ) -> usize {
-        for desk in self.desks.iter_mut() {
-            desk.reached = false;
-        }
+        self.share_out(piece, at, from);
         let mut worked = 0;
         let first = usize::from(piece.part(at).first_child);
         for inner in first..piece.parts().len() {
             let owner = usize::from(piece.part(inner).owner);
-            let is_near = if owner == at {
-                from != Some(inner)
-            } else {
-                self.desks.get(owner).is_some_and(|desk| desk.reached)
-            };
-            if !is_near {
+            let desk = self.desks.get(inner).copied().unwrap_or_default();
+            let is_near = owner == at || self.desks.get(owner).is_some_and(|desk| desk.reached);
+            if usize::from(desk.shares) != inner || !is_near {
                 continue;
             }
             let span = self.span(pack, piece, inner);
@@ -244,6 +266,37 @@ impl<N: Number> Belief<'_, N> {
             worked += 1;
         }
         worked
+    }
+
+    /// Which parts below `at`, other than what is built into `from`, share the
+    /// chances of another.
+    fn share_out(&mut self, piece: &Piece<'_>, at: usize, from: Option<usize>) {
+        let first = usize::from(piece.part(at).first_child);
+        for inner in first..piece.parts().len() {
+            let owner = usize::from(piece.part(inner).owner);
+            let number = |part: usize| {
+                let owner = usize::from(piece.part(part).owner);
+                part.wrapping_sub(usize::from(piece.part(owner).first_child))
+            };
+            let shared = |part: usize| self.desks.get(part).map_or(NONE, |desk| desk.shares);
+            let likes = if owner == at {
+                match from {
+                    Some(from) if from == inner => continue,
+                    _ => self.first_like(piece, inner, from),
+                }
+            } else if shared(owner) == NONE {
+                continue;
+            } else if usize::from(shared(owner)) == owner {
+                self.first_like(piece, inner, None)
+            } else {
+                let like_owner = piece.part(usize::from(shared(owner)));
+                let there = usize::from(like_owner.first_child).wrapping_add(number(inner));
+                usize::from(shared(there))
+            };
+            if let Some(desk) = self.desks.get_mut(inner) {
+                desk.shares = u16::try_from(likes).unwrap_or(NONE);
+            }
+        }
     }
 
     fn span(&self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> Span {
@@ -297,14 +350,14 @@ impl<N: Number> Belief<'_, N> {
         }
     }
 
-    fn moved<'s>(&'s mut self, part: usize, span: Span, now: &'s [N]) -> Moved<'s, N> {
-        let before = self.areas().pairs;
+    fn moved<'s>(&'s self, part: usize, span: Span, now: &'s [N]) -> Moved<'s, N> {
+        let pairs = 2 * self.need.messages + span.pairs;
+        let before = self.numbers.get(pairs..pairs + span.states);
         Moved {
             part,
-            before: before
-                .get(span.pairs..span.pairs + span.states)
-                .unwrap_or(&[]),
+            before: before.unwrap_or(&[]),
             now: now.get(..span.states).unwrap_or(&[]),
+            desks: self.desks,
         }
     }
 }

@@ -5,11 +5,13 @@
 //! parts on the way to the root work again, and the way down is walked only
 //! when somebody looks. Nothing is sampled and nothing is approximated.
 
+mod alike;
 mod circuit;
 mod gather;
 mod held;
 mod likelihood;
 
+pub(crate) use alike::with_places_changed;
 pub(crate) use held::{Moved, Stake};
 
 use crate::number::{Number, Share};
@@ -33,6 +35,14 @@ pub struct Desk {
     settled: bool,
     /// It was reached on the way down, with a state held.
     reached: bool,
+    /// It may have the held state in the stead of the part that has it.
+    instead: bool,
+    /// A number that it shares with every part that is like it, with all that is
+    /// built into both: the same was answered, and the same parts are there.
+    likeness: u16,
+    /// The part whose chances it shares while a state is held; [`NONE`] if it is
+    /// not asked.
+    shares: u16,
 }
 
 /// The caller lent too little memory.
@@ -197,6 +207,9 @@ impl<'m, N: Number> Belief<'m, N> {
                 stale: true,
                 settled: false,
                 reached: false,
+                instead: false,
+                likeness: NONE,
+                shares: NONE,
             };
             message += u32::try_from(fragment.entries()).unwrap_or(0);
             pairs += 2 * u32::from(fragment.states);

@@ -1,4 +1,9 @@
-//! The jobs and cautions that follow from what was seen.
+//! The jobs and cautions that follow from what was seen, and the order of work.
+
+mod chance;
+mod order;
+
+pub use order::{Memory, Order, Reason, Seat, Task, ThreeMinutes, Times, TooSmall};
 
 use crate::inspection::Inspection;
 use crate::logic::Truth;
