@@ -4,6 +4,6 @@
 pub mod dice;
 pub mod oracle;
 pub mod random;
-pub mod unit;
 pub mod screen;
+pub mod unit;
 pub mod worlds;

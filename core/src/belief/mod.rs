@@ -5,9 +5,18 @@
 //! parts on the way to the root work again, and the way down is walked only
 //! when somebody looks. Nothing is sampled and nothing is approximated.
 
+mod alike;
 mod circuit;
 mod gather;
+mod held;
 mod likelihood;
+mod need;
+mod stake;
+
+pub(crate) use alike::with_places_changed;
+pub(crate) use held::Moved;
+pub use need::Need;
+pub(crate) use stake::Stake;
 
 use crate::number::{Number, Share};
 use crate::pack::{Fragment, Group, Layout, NONE, Pack};
@@ -28,6 +37,16 @@ pub struct Desk {
     stale: bool,
     /// Its chances, and what it tells its parts, are up to date.
     settled: bool,
+    /// It was reached on the way down, with a state held.
+    reached: bool,
+    /// It may have the held state in the stead of the part that has it.
+    instead: bool,
+    /// A number that it shares with every part that is like it, with all that is
+    /// built into both: the same was answered, and the same parts are there.
+    likeness: u16,
+    /// The part whose chances it shares while a state is held; [`NONE`] if it is
+    /// not asked.
+    shares: u16,
 }
 
 /// The caller lent too little memory.
@@ -42,47 +61,6 @@ pub struct TooSmall {
 /// The answers cannot all be true under the rules.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Impossible;
-
-/// How many numbers each area of the lent memory takes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Need {
-    /// Messages up, and as many down.
-    pub messages: usize,
-    /// States, two numbers each.
-    pub states: usize,
-    /// Nodes of the largest fragment, needed twice.
-    pub nodes: usize,
-    /// Room to take in the parts of one group.
-    pub gathering: usize,
-}
-
-impl Need {
-    /// What this piece needs.
-    #[must_use]
-    pub fn of(pack: &Pack<'_>, piece: &Piece<'_>) -> Self {
-        let mut need = Self::default();
-        for (index, part) in piece.parts().iter().enumerate() {
-            let place = usize::from(part.place);
-            let fragment = fragment(pack, place);
-            need.messages += fragment.entries();
-            need.states += usize::from(fragment.states);
-            need.nodes = need.nodes.max(fragment.nodes());
-            let program = pack.program(&fragment);
-            for (g, child) in pack.children(place).enumerate() {
-                let entries = program.group(g).entries();
-                let parts = piece.children_at(index, child).len();
-                need.gathering = need.gathering.max(entries * (parts + 3));
-            }
-        }
-        need
-    }
-
-    /// All of it.
-    #[must_use]
-    pub fn numbers(&self) -> usize {
-        2 * self.messages + 2 * self.states + 2 * self.nodes + self.gathering
-    }
-}
 
 /// The first numbers, and the rest; as many as there are, if too few.
 fn cut<N>(numbers: &mut [N], at: usize) -> (&mut [N], &mut [N]) {
@@ -179,6 +157,10 @@ impl<'m, N: Number> Belief<'m, N> {
                 holds: 0,
                 stale: true,
                 settled: false,
+                reached: false,
+                instead: false,
+                likeness: NONE,
+                shares: NONE,
             };
             message += u32::try_from(fragment.entries()).unwrap_or(0);
             pairs += 2 * u32::from(fragment.states);
@@ -372,8 +354,15 @@ impl<'m, N: Number> Belief<'m, N> {
         }
     }
 
-    /// Fills in what a part's program needs and runs it.
-    fn run(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> Fragment {
+    /// Fills in what a part's program needs and runs it; with one of its states
+    /// held true, if that is wanted.
+    fn run(
+        &mut self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        part: usize,
+        held: Option<usize>,
+    ) -> Fragment {
         let place = usize::from(piece.part(part).place);
         let fragment = fragment(pack, place);
         let program = pack.program(&fragment);
@@ -402,6 +391,9 @@ impl<'m, N: Number> Belief<'m, N> {
             }
         } else {
             likelihoods.fill(N::ONE);
+        }
+        if let Some(no) = held.and_then(|slot| likelihoods.get_mut(2 * slot)) {
+            *no = N::ZERO;
         }
         if known == 0 {
             circuit::forwards(&program, values);
@@ -458,8 +450,8 @@ impl<'m, N: Number> Belief<'m, N> {
             desk.known = known;
             desk.holds = holds;
         }
-        let (known, holds) = self.known_reads(part);
-        let fragment = self.run(pack, piece, part);
+        let known = self.known_reads(part);
+        let fragment = self.run(pack, piece, part, None);
         let program = pack.program(&fragment);
         let start = self.desks.get(part).map_or(0, |desk| desk.message as usize);
         let areas = self.areas();
@@ -467,29 +459,15 @@ impl<'m, N: Number> Belief<'m, N> {
             .up
             .get_mut(start..start + fragment.entries())
             .unwrap_or(&mut []);
-        for (entry, slot) in message.iter_mut().enumerate() {
-            *slot = if entry & known == holds {
-                areas
-                    .values
-                    .get(program.output(entry))
-                    .copied()
-                    .unwrap_or(N::ZERO)
-            } else {
-                N::ZERO
-            };
-        }
-        circuit::level(message);
+        circuit::report(&program, known, areas.values, message);
     }
 
     fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let fragment = self.run(pack, piece, part);
+        let fragment = self.run(pack, piece, part, None);
         let program = pack.program(&fragment);
         let desk = self.desks.get(part).copied().unwrap_or_default();
         let record = piece.part(part);
         let areas = self.areas();
-        if let Some(slopes) = areas.slopes.get_mut(..fragment.nodes()) {
-            slopes.fill(N::ZERO);
-        }
         let start = desk.message as usize;
         let message = areas
             .down
@@ -498,30 +476,42 @@ impl<'m, N: Number> Belief<'m, N> {
         if record.owner == NONE {
             message.fill(N::ONE);
         }
-        circuit::seed(&program, message, areas.slopes);
-        circuit::backwards(&program, areas.values, areas.slopes);
-
-        let states = 2 * usize::from(fragment.states);
-        let first = program.first_likelihood();
         let pairs = areas
             .pairs
-            .get_mut(desk.pairs as usize..desk.pairs as usize + states)
+            .get_mut(desk.pairs as usize..)
             .unwrap_or(&mut []);
-        let inputs = areas.values.iter().zip(areas.slopes.iter()).skip(first);
-        for (pair, (&value, &slope)) in pairs.iter_mut().zip(inputs) {
-            *pair = value.times(slope);
-        }
-        let place = usize::from(record.place);
+        circuit::derive(&program, message, areas.values, areas.slopes, pairs);
+        self.tell_parts(pack, piece, part, None);
+    }
+
+    /// Tells a part's own parts what the rest of the piece says, in the lent
+    /// memory or in memory beside it.
+    fn tell_parts(
+        &mut self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        part: usize,
+        mut beside: Option<&mut [N]>,
+    ) {
+        let place = usize::from(piece.part(part).place);
+        let program = pack.program(&fragment(pack, place));
         for (g, child) in pack.children(place).enumerate() {
             let group = program.group(g);
             let first = program.first_table() + usize::from(group.table);
-            self.tell(&group, piece.children_at(part, child), first);
+            let children = piece.children_at(part, child);
+            self.tell(&group, children, first, beside.as_deref_mut());
         }
     }
 
     /// Tells the parts of one group what the rest of the piece says of the
     /// states they share with it.
-    fn tell(&mut self, group: &Group, children: core::ops::Range<usize>, first: usize) {
+    fn tell(
+        &mut self,
+        group: &Group,
+        children: core::ops::Range<usize>,
+        first: usize,
+        beside: Option<&mut [N]>,
+    ) {
         let size = group.entries();
         let width = 1_usize << (group.reads + group.feeds);
         let parts = children.len();
@@ -534,7 +524,7 @@ impl<'m, N: Number> Belief<'m, N> {
         let messages = start..start + width * parts;
         let (Some(up), Some(down), Some(slopes)) = (
             areas.up.get(messages.clone()),
-            areas.down.get_mut(messages),
+            beside.unwrap_or(areas.down).get_mut(messages),
             areas.slopes.get(first..first + size),
         ) else {
             return;

@@ -9,6 +9,7 @@ mod bare;
 mod bench;
 mod build;
 mod check;
+mod date;
 mod exit;
 mod frame;
 mod next;
@@ -56,6 +57,7 @@ enum Command {
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
+    Date(date::Date),
     Unit(unit::Unit),
 }
 
@@ -71,6 +73,7 @@ impl Command {
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
+            Command::Date(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }
