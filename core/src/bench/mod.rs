@@ -181,6 +181,18 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         self.progress
     }
 
+    /// Whether a caution is shown that must be heeded before the round goes on.
+    #[must_use]
+    pub fn is_warning(&self) -> bool {
+        self.page() == Page::Caution
+    }
+
+    /// Whether the answers cannot all be true.
+    #[must_use]
+    pub fn clashes(&self) -> bool {
+        self.clashes
+    }
+
     /// Whether this is the page that the fourth key, kept down, leads to.
     #[must_use]
     pub fn is_home(&self) -> bool {
