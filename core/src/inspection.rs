@@ -26,6 +26,8 @@ pub struct Inspection<'m, 'a, N> {
     pack: Pack<'a>,
     piece: Piece<'m>,
     belief: Belief<'m, N>,
+    /// How often something has changed that counts.
+    changes: u32,
 }
 
 impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
@@ -44,6 +46,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
             pack,
             piece,
             belief,
+            changes: 0,
         })
     }
 
@@ -75,6 +78,13 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         &self.piece
     }
 
+    /// A number that is another one after each change of an answer, or of what
+    /// can be seen.
+    #[must_use]
+    pub fn changes(&self) -> u32 {
+        self.changes
+    }
+
     /// Notes an answer and gives back the one before. `None`, and nothing
     /// happens, if this part has no such ask.
     pub fn answer(&mut self, part: usize, ask: u16, answer: Answer) -> Option<Answer> {
@@ -82,13 +92,17 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         if before != answer {
             let firmly = self.is_firm(ask, before) || self.is_firm(ask, answer);
             self.belief.changed(&self.piece, part, firmly);
+            self.changes = self.changes.wrapping_add(1);
         }
         Some(before)
     }
 
     /// Notes that a part can or cannot be seen at all.
     pub fn out_of_sight(&mut self, part: usize, out_of_sight: bool) {
-        self.piece.set_out_of_sight(part, out_of_sight);
+        if self.piece.part(part).out_of_sight != out_of_sight {
+            self.piece.set_out_of_sight(part, out_of_sight);
+            self.changes = self.changes.wrapping_add(1);
+        }
     }
 
     /// The chance of a state of a part; nothing for a state it does not have.
@@ -126,9 +140,11 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         part: usize,
         state: u16,
     ) -> Result<Share, Impossible> {
+        let changes = self.changes;
         self.answer(given.part, given.ask, Answer::NotLooked);
         let chance = self.chance(part, state);
         self.answer(given.part, given.ask, given.answer);
+        self.changes = changes;
         chance
     }
 
@@ -139,10 +155,12 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         if self.settle().is_ok() {
             return Vec::new();
         }
+        let changes = self.changes;
         // Taking answers back one by one, first from one end and then from the
         // other, can end in different groups: the smaller is shown.
         let forwards = self.irreducible(false);
         let backwards = self.irreducible(true);
+        self.changes = changes;
         match (forwards.is_empty(), backwards.is_empty()) {
             (false, false) if backwards.len() < forwards.len() => backwards,
             (true, _) => backwards,
@@ -194,7 +212,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
             .map(|(part, ask, answer)| Given { part, ask, answer })
     }
 
-    /// Jobs and cautions are judged with this.
+    /// Jobs and cautions are judged, and checks weighed, with this.
     pub(crate) fn judge_parts(&mut self) -> (&Pack<'a>, &Piece<'m>, &mut Belief<'m, N>) {
         (&self.pack, &self.piece, &mut self.belief)
     }

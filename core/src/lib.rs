@@ -14,9 +14,13 @@
 //! - [`belief`]: exact chances of everything that cannot be seen, by messages
 //!   up and down the tree of parts;
 //! - [`inspection`]: all three kept in step as answers come in;
+//! - [`looking`]: what is worth looking at next;
 //! - [`plan`]: the jobs and cautions that follow;
 //! - [`dating`]: when the piece was made, and which parts are original;
 //! - [`record`]: what is noted at the bench, one thing at a time;
+//! - [`log`]: that record, and the pack, on a flash chip whose power may fail;
+//! - [`link`]: how the unit and the host exchange them over a line that loses,
+//!   damages and doubles bytes;
 //! - [`bench`]: the bench screen: four keys in, pictures out.
 //!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
@@ -29,7 +33,10 @@ pub mod bench;
 pub mod dating;
 pub mod inspection;
 pub mod limits;
+pub mod link;
+pub mod log;
 pub mod logic;
+pub mod looking;
 pub mod number;
 pub mod pack;
 pub mod piece;

@@ -20,6 +20,10 @@ pub const MAX_CLASH: usize = 12;
 /// Feeds from the parts of one kind into their owner.
 pub const MAX_FEEDS: usize = MAX_INTERFACE;
 
+/// Marks on one measure, or values of one choice, that are told apart when a
+/// check is weighed.
+pub const MAX_MARKS: usize = 32;
+
 /// Owners whose parts are counted when a piece is begun at the bench.
 pub const MAX_COUNTS: usize = 128;
 

@@ -13,7 +13,7 @@
 use core::fmt;
 
 /// A number that chances can be computed in.
-pub trait Number: Copy + PartialEq + fmt::Debug {
+pub trait Number: Copy + PartialEq + PartialOrd + fmt::Debug {
     /// Nothing.
     const ZERO: Self;
     /// One.
@@ -66,9 +66,15 @@ impl Share {
         self.0.saturating_add(MILLIONTH) >= Self::from_thousandths(thousandths).0
     }
 
+    /// This share of another, in units of 2⁻³².
+    #[must_use]
+    pub(crate) fn of(self, units: u64) -> u64 {
+        self.0.saturating_mul(units) >> 32
+    }
+
     /// In units of 2⁻³².
     #[must_use]
-    pub fn units(self) -> u64 {
+    pub const fn units(self) -> u64 {
         self.0
     }
 

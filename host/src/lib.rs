@@ -11,4 +11,5 @@ pub mod language;
 pub mod model;
 pub mod plain;
 pub mod room;
+pub mod unit;
 pub mod words;

@@ -1,4 +1,4 @@
-//! `tellmark triage` and `tellmark why`, as a user types them, on the
+//! `tellmark triage`, `why`, `next` and `date`, as a user types them, on the
 //! demonstration job and on jobs that go wrong.
 
 use std::fs;
@@ -246,4 +246,56 @@ fn what_is_kept_changes_nothing_but_the_time() {
     assert_eq!(job.run(&["triage", "chest"]).out, first);
     fs::write(&kept, b"short").expect("written");
     assert_eq!(job.run(&["triage", "chest"]).out, first);
+}
+
+const ABOUT_ITS_AGE: [&str; 6] = [
+    "drawer 1 is fine-dovetailed",
+    "drawer 2 is fine-dovetailed",
+    "drawer 3 is machine-dovetailed",
+    "the front of drawer 1 is cockbeaded",
+    "handle 1 of drawer 2 is swan-neck",
+    "the lock of drawer 1 is iron-nailed",
+];
+
+#[test]
+fn date_of_the_demonstration() {
+    let job = Job::demonstration();
+    for line in ABOUT_ITS_AGE {
+        job.add(line);
+    }
+    let ran = job.run(&["date", "chest"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("date", ran.out);
+    let ran = job.run(&["date", "chest", "--json"]);
+    let said: Value = serde_json::from_str(&ran.out).expect("JSON");
+    assert_eq!(said["later"]["parts"], serde_json::json!(["drawer 3"]));
+}
+
+/// What cannot be true of one part, whatever is later, is said.
+#[test]
+fn dates_that_contradict_each_other() {
+    let job = Job::demonstration();
+    job.add("the piece shows country marks");
+    job.add("the lock of drawer 1 is iron-nailed");
+    job.add("the bottom of drawer 1 is front-to-back");
+    let ran = job.run(&["date", "chest"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.out);
+    assert!(
+        ran.out
+            .contains("The dates do not agree, whichever parts are later")
+    );
+}
+
+#[test]
+fn nothing_that_speaks_of_age() {
+    let job = Job::demonstration();
+    fs::write(job.path("chest/record.txt"), "").expect("written");
+    let ran = job.run(&["date", "chest", "--made-in", "unknown"]);
+    assert_eq!(ran.code, Some(0));
+    assert_eq!(
+        ran.out,
+        "Nothing that was found speaks of when it was made.\n"
+    );
+    let ran = job.run(&["date", "chest", "--made-in", "france"]);
+    assert_eq!(ran.code, Some(2), "{}", ran.err);
 }

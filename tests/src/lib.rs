@@ -5,4 +5,5 @@ pub mod dice;
 pub mod oracle;
 pub mod random;
 pub mod screen;
+pub mod unit;
 pub mod worlds;

@@ -1,7 +1,7 @@
 //! Dates of making and originality, against trying every combination.
 
 use proptest::prelude::*;
-use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year};
+use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year, prior};
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Bound, NONE};
 use tellmark_core::piece::Part;
@@ -80,7 +80,7 @@ fn worlds(parts: &[Part], evidence: &[Evidence]) -> Vec<World> {
         .map(|decade| World {
             made: vec![decade],
             original: vec![true],
-            weight: fits(0, decade),
+            weight: f64::from(prior(decade)) / 1000.0 * fits(0, decade),
         })
         .collect();
     for (part, record) in parts.iter().enumerate().skip(1) {

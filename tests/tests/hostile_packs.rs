@@ -3,6 +3,7 @@
 use tellmark::compile::build;
 use tellmark::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
+use tellmark_core::looking::{Candidate, Looking, Need, Progress};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{CHECKSUM, OpenError, Pack};
 use tellmark_core::piece::Answer;
@@ -76,6 +77,7 @@ fn use_up(bytes: &[u8], dice: &mut Dice) -> bool {
             continue;
         };
         answer_at_random(&mut inspection, dice);
+        weigh_checks(&mut inspection);
     }
     for text in 0..pack.texts() {
         let _ = pack.text(u16::try_from(text).unwrap_or(0)).len();
@@ -97,6 +99,17 @@ fn answer_at_random(inspection: &mut Inspection<'_, '_, UFloat>, dice: &mut Dice
     inspection.plans(|_| {});
     inspection.cautions(|_| {});
     let _ = inspection.clash();
+}
+
+/// Weighs every check, as far as the answers allow.
+fn weigh_checks(inspection: &mut Inspection<'_, '_, UFloat>) {
+    let need = Need::of(inspection.pack(), inspection.piece());
+    let mut candidates = vec![Candidate::NONE; need.candidates];
+    let mut numbers = vec![UFloat::from_bits(0); need.numbers];
+    let mut looking = Looking::new(&mut candidates, &mut numbers);
+    let _ = looking.start(inspection);
+    while looking.step(inspection, |_, _| ()) == Progress::More {}
+    let _ = looking.best().len();
 }
 
 #[test]

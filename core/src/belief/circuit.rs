@@ -80,9 +80,51 @@ pub(super) fn forwards_for<N: Number>(
     }
 }
 
+/// The message upwards, from the values: nothing where an entry is not of the
+/// states that are `known` (a bit each) to be as the second set of bits says.
+pub(super) fn report<N: Number>(
+    program: &Program<'_>,
+    (known, holds): (usize, usize),
+    values: &[N],
+    message: &mut [N],
+) {
+    for (entry, slot) in message.iter_mut().enumerate() {
+        *slot = if entry & known == holds {
+            at(values, program.output(entry))
+        } else {
+            N::ZERO
+        };
+    }
+    level(message);
+}
+
+/// Takes what the rest of the piece says (`message`) back to the inputs, whose
+/// derivatives are left in `slopes`; `pairs` gets the weights of no and yes of
+/// each state.
+pub(super) fn derive<N: Number>(
+    program: &Program<'_>,
+    message: &[N],
+    values: &[N],
+    slopes: &mut [N],
+    pairs: &mut [N],
+) {
+    let nodes = program.first_step() + program.steps().len();
+    if let Some(slopes) = slopes.get_mut(..nodes) {
+        slopes.fill(N::ZERO);
+    }
+    seed(program, message, slopes);
+    backwards(program, values, slopes);
+    let likelihoods = program.first_likelihood()..program.first_table();
+    let inputs = values.iter().zip(slopes.iter()).skip(likelihoods.start);
+    let pairs = pairs.iter_mut().take(likelihoods.len());
+    for (pair, (&value, &slope)) in pairs.zip(inputs) {
+        *pair = value.times(slope);
+    }
+}
+
 /// Takes the derivatives of the message (already added to `slopes` at its
 /// entries' nodes) back to the inputs.
-pub(super) fn backwards<N: Number>(program: &Program<'_>, values: &[N], slopes: &mut [N]) {
+fn backwards<N: Number>(program: &Program<'_>, values: &[N], slopes: &mut [N]) {
     let inputs = program.first_likelihood();
     let first = program.first_step();
     for (i, step) in program.steps().enumerate().rev() {
@@ -105,7 +147,7 @@ pub(super) fn backwards<N: Number>(program: &Program<'_>, values: &[N], slopes: 
 }
 
 /// Adds the derivative by each entry of the message.
-pub(super) fn seed<N: Number>(program: &Program<'_>, message: &[N], slopes: &mut [N]) {
+fn seed<N: Number>(program: &Program<'_>, message: &[N], slopes: &mut [N]) {
     for (entry, &slope) in message.iter().enumerate() {
         add(slopes, program.output(entry), slope);
     }

@@ -66,7 +66,7 @@ fn thousandths<N: Number>(n: u16) -> N {
 }
 
 /// A whole number below 2²⁰.
-fn whole<N: Number>(n: u32) -> N {
+pub(super) fn whole<N: Number>(n: u32) -> N {
     let Some(exponent) = n.checked_ilog2() else {
         return N::ZERO;
     };

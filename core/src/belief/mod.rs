@@ -7,7 +7,10 @@
 
 mod circuit;
 mod gather;
+mod held;
 mod likelihood;
+
+pub(crate) use held::{Moved, Stake};
 
 use crate::number::{Number, Share};
 use crate::pack::{Fragment, Group, Layout, NONE, Pack};
@@ -28,6 +31,8 @@ pub struct Desk {
     stale: bool,
     /// Its chances, and what it tells its parts, are up to date.
     settled: bool,
+    /// It was reached on the way down, with a state held.
+    reached: bool,
 }
 
 /// The caller lent too little memory.
@@ -54,6 +59,10 @@ pub struct Need {
     pub nodes: usize,
     /// Room to take in the parts of one group.
     pub gathering: usize,
+    /// Entries of the largest message.
+    pub message: usize,
+    /// States of the part with the most.
+    pub part_states: usize,
 }
 
 impl Need {
@@ -67,6 +76,8 @@ impl Need {
             need.messages += fragment.entries();
             need.states += usize::from(fragment.states);
             need.nodes = need.nodes.max(fragment.nodes());
+            need.message = need.message.max(fragment.entries());
+            need.part_states = need.part_states.max(usize::from(fragment.states));
             let program = pack.program(&fragment);
             for (g, child) in pack.children(place).enumerate() {
                 let entries = program.group(g).entries();
@@ -81,6 +92,12 @@ impl Need {
     #[must_use]
     pub fn numbers(&self) -> usize {
         2 * self.messages + 2 * self.states + 2 * self.nodes + self.gathering
+    }
+
+    /// What holding a state true takes beside it.
+    #[must_use]
+    pub fn to_hold(&self) -> usize {
+        self.messages + self.message + 2 * self.part_states
     }
 }
 
@@ -179,6 +196,7 @@ impl<'m, N: Number> Belief<'m, N> {
                 holds: 0,
                 stale: true,
                 settled: false,
+                reached: false,
             };
             message += u32::try_from(fragment.entries()).unwrap_or(0);
             pairs += 2 * u32::from(fragment.states);
@@ -372,8 +390,15 @@ impl<'m, N: Number> Belief<'m, N> {
         }
     }
 
-    /// Fills in what a part's program needs and runs it.
-    fn run(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> Fragment {
+    /// Fills in what a part's program needs and runs it; with one of its states
+    /// held true, if that is wanted.
+    fn run(
+        &mut self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        part: usize,
+        held: Option<usize>,
+    ) -> Fragment {
         let place = usize::from(piece.part(part).place);
         let fragment = fragment(pack, place);
         let program = pack.program(&fragment);
@@ -402,6 +427,9 @@ impl<'m, N: Number> Belief<'m, N> {
             }
         } else {
             likelihoods.fill(N::ONE);
+        }
+        if let Some(no) = held.and_then(|slot| likelihoods.get_mut(2 * slot)) {
+            *no = N::ZERO;
         }
         if known == 0 {
             circuit::forwards(&program, values);
@@ -458,8 +486,8 @@ impl<'m, N: Number> Belief<'m, N> {
             desk.known = known;
             desk.holds = holds;
         }
-        let (known, holds) = self.known_reads(part);
-        let fragment = self.run(pack, piece, part);
+        let known = self.known_reads(part);
+        let fragment = self.run(pack, piece, part, None);
         let program = pack.program(&fragment);
         let start = self.desks.get(part).map_or(0, |desk| desk.message as usize);
         let areas = self.areas();
@@ -467,29 +495,15 @@ impl<'m, N: Number> Belief<'m, N> {
             .up
             .get_mut(start..start + fragment.entries())
             .unwrap_or(&mut []);
-        for (entry, slot) in message.iter_mut().enumerate() {
-            *slot = if entry & known == holds {
-                areas
-                    .values
-                    .get(program.output(entry))
-                    .copied()
-                    .unwrap_or(N::ZERO)
-            } else {
-                N::ZERO
-            };
-        }
-        circuit::level(message);
+        circuit::report(&program, known, areas.values, message);
     }
 
     fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let fragment = self.run(pack, piece, part);
+        let fragment = self.run(pack, piece, part, None);
         let program = pack.program(&fragment);
         let desk = self.desks.get(part).copied().unwrap_or_default();
         let record = piece.part(part);
         let areas = self.areas();
-        if let Some(slopes) = areas.slopes.get_mut(..fragment.nodes()) {
-            slopes.fill(N::ZERO);
-        }
         let start = desk.message as usize;
         let message = areas
             .down
@@ -498,30 +512,42 @@ impl<'m, N: Number> Belief<'m, N> {
         if record.owner == NONE {
             message.fill(N::ONE);
         }
-        circuit::seed(&program, message, areas.slopes);
-        circuit::backwards(&program, areas.values, areas.slopes);
-
-        let states = 2 * usize::from(fragment.states);
-        let first = program.first_likelihood();
         let pairs = areas
             .pairs
-            .get_mut(desk.pairs as usize..desk.pairs as usize + states)
+            .get_mut(desk.pairs as usize..)
             .unwrap_or(&mut []);
-        let inputs = areas.values.iter().zip(areas.slopes.iter()).skip(first);
-        for (pair, (&value, &slope)) in pairs.iter_mut().zip(inputs) {
-            *pair = value.times(slope);
-        }
-        let place = usize::from(record.place);
+        circuit::derive(&program, message, areas.values, areas.slopes, pairs);
+        self.tell_parts(pack, piece, part, None);
+    }
+
+    /// Tells a part's own parts what the rest of the piece says, in the lent
+    /// memory or in memory beside it.
+    fn tell_parts(
+        &mut self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        part: usize,
+        mut beside: Option<&mut [N]>,
+    ) {
+        let place = usize::from(piece.part(part).place);
+        let program = pack.program(&fragment(pack, place));
         for (g, child) in pack.children(place).enumerate() {
             let group = program.group(g);
             let first = program.first_table() + usize::from(group.table);
-            self.tell(&group, piece.children_at(part, child), first);
+            let children = piece.children_at(part, child);
+            self.tell(&group, children, first, beside.as_deref_mut());
         }
     }
 
     /// Tells the parts of one group what the rest of the piece says of the
     /// states they share with it.
-    fn tell(&mut self, group: &Group, children: core::ops::Range<usize>, first: usize) {
+    fn tell(
+        &mut self,
+        group: &Group,
+        children: core::ops::Range<usize>,
+        first: usize,
+        beside: Option<&mut [N]>,
+    ) {
         let size = group.entries();
         let width = 1_usize << (group.reads + group.feeds);
         let parts = children.len();
@@ -534,7 +560,7 @@ impl<'m, N: Number> Belief<'m, N> {
         let messages = start..start + width * parts;
         let (Some(up), Some(down), Some(slopes)) = (
             areas.up.get(messages.clone()),
-            areas.down.get_mut(messages),
+            beside.unwrap_or(areas.down).get_mut(messages),
             areas.slopes.get(first..first + size),
         ) else {
             return;

@@ -1,7 +1,7 @@
 //! The chances of decades, and of being original.
 
 use super::evidence::{part, thousandths};
-use super::{Evidence, decades};
+use super::{Evidence, decades, prior};
 use crate::number::{Number, Share};
 use crate::pack::NONE;
 use crate::piece::Part;
@@ -175,7 +175,7 @@ impl<'m, N: Number> Dates<'m, N> {
     /// From the piece to the innermost parts.
     fn downwards(&mut self) {
         for decade in 0..self.decades {
-            self.set(0, Row::Original, decade, N::ONE);
+            self.set(0, Row::Original, decade, thousandths(prior(decade)));
             self.set(0, Row::Later, decade, N::ZERO);
         }
         for part in 1..self.parts.len() {

@@ -21,9 +21,9 @@ pub struct Evidence {
 /// thousandths: weak, fair, strong. A choice of this project: one finding in
 /// four, in twenty, in five hundred is out of its time.
 const OUTSIDE: [u16; 3] = [250, 50, 2];
-/// The same of what is only usual: one in two, in four, in twenty. Country work
-/// lags, and everything has been made again since.
-const UNUSUAL: [u16; 3] = [500, 250, 50];
+/// The same of what is only usual: two in five, one in seven, one in twenty.
+/// Country work lags, and everything has been made again since.
+const UNUSUAL: [u16; 3] = [400, 150, 50];
 
 impl Evidence {
     /// How likely the finding is on a part made in this decade, in thousandths

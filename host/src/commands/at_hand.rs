@@ -30,15 +30,7 @@ impl AtHand {
     pub fn open(folder: &Path, frame: &mut Frame) -> Result<AtHand, Stopped> {
         let job = Job::open(folder)?;
         let checked = frame.ready()?;
-        if checked.built.is_none() {
-            let stops = u32::try_from(checked.count(Level::Stop)).unwrap_or(u32::MAX);
-            let rules = frame.rules_argument();
-            return Err(Stopped::Misuse(format!(
-                "These rules have {} to mend before anything can be worked out. \
-                 \"tellmark check{rules}\" says what.",
-                some_of(stops, "thing", "things")
-            )));
-        }
+        built_rules(&checked, frame)?;
         let model = &checked.reading.model;
         let reader = AnswerReader::new(model);
         let order = reader
@@ -111,6 +103,19 @@ impl AtHand {
         let line = self.job.lines().iter().find(|line| line.number == number);
         (number, line.map_or("", |line| line.text.as_str()))
     }
+}
+
+/// The rules built, or what there is to mend first.
+pub(super) fn built_rules<'c>(checked: &'c Checked, frame: &Frame) -> Result<&'c Built, Stopped> {
+    checked.built.as_ref().ok_or_else(|| {
+        let stops = u32::try_from(checked.count(Level::Stop)).unwrap_or(u32::MAX);
+        let rules = frame.rules_argument();
+        Stopped::Misuse(format!(
+            "These rules have {} to mend before anything can be worked out. \
+             \"tellmark check{rules}\" says what.",
+            some_of(stops, "thing", "things")
+        ))
+    })
 }
 
 /// A pack that will not open, or a piece that will not be set up: neither can

@@ -9,6 +9,7 @@ mod bare;
 mod bench;
 mod build;
 mod check;
+mod date;
 mod exit;
 mod frame;
 mod next;
@@ -16,6 +17,7 @@ mod note;
 mod open;
 mod read;
 mod triage;
+mod unit;
 mod why;
 mod wrong_use;
 
@@ -55,6 +57,8 @@ enum Command {
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
+    Date(date::Date),
+    Unit(unit::Unit),
 }
 
 impl Command {
@@ -69,6 +73,8 @@ impl Command {
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
+            Command::Date(command) => command.run(frame),
+            Command::Unit(command) => command.run(frame),
         }
     }
 }

@@ -2,6 +2,7 @@
 //! why.
 
 mod apply;
+mod date;
 mod next;
 mod parts;
 mod standing;
@@ -9,6 +10,7 @@ mod triage;
 mod why;
 
 pub use apply::{Case, Evidence, SetUp, resolve};
+pub use date::{Dated, DatedPart, DatingHeld, Later, Years, date};
 pub use next::{Change, Check, next};
 pub use parts::part_ref;
 pub use standing::{Caution, Clash};

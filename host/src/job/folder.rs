@@ -11,7 +11,7 @@ use std::io::{self, Read as _, Seek as _, SeekFrom, Write as _};
 use std::path::{Path, PathBuf};
 
 pub(super) const HEADER_FILE: &str = "job.txt";
-pub(super) const RECORD_FILE: &str = "record.txt";
+pub(crate) const RECORD_FILE: &str = "record.txt";
 
 /// A job folder.
 #[derive(Clone, Debug)]
@@ -84,6 +84,33 @@ impl Job {
             return Err(Trouble::NotOneLine);
         }
         let turn = Turn::take(&self.folder, now)?;
+        let added = self.write(&written(text, now), |_| Ok(()))?;
+        drop(turn);
+        Ok(added)
+    }
+
+    /// Adds lines as they stand, each of them ended by a newline. `before` is
+    /// told where in the file they will begin, and can still prevent it.
+    ///
+    /// When this returns, the lines are on the disk; when it fails or power
+    /// does, those at the front may be.
+    pub(crate) fn append_lines(
+        &mut self,
+        lines: &str,
+        now: DateTime,
+        before: impl FnOnce(u64) -> Result<(), Trouble>,
+    ) -> Result<Added, Trouble> {
+        let turn = Turn::take(&self.folder, now)?;
+        let added = self.write(lines, before)?;
+        drop(turn);
+        Ok(added)
+    }
+
+    fn write(
+        &mut self,
+        lines: &str,
+        before: impl FnOnce(u64) -> Result<(), Trouble>,
+    ) -> Result<Added, Trouble> {
         let path = self.folder.join(RECORD_FILE);
         let mut file = OpenOptions::new()
             .read(true)
@@ -97,14 +124,15 @@ impl Job {
             bytes.push_str(CUT_SHORT);
             bytes.push('\n');
         }
-        bytes.push_str(&written(text, now));
+        let length = file.metadata().map_err(Trouble::read(&path))?.len();
+        before(length + bytes.len() as u64)?;
+        bytes.push_str(lines);
         file.write_all(bytes.as_bytes())
             .and_then(|()| file.sync_all())
             .map_err(Trouble::write(&path))?;
         // Another program may have added lines since this one looked, so the
         // number is counted in the file while it is still our turn.
         self.record = read_record(&self.folder)?;
-        drop(turn);
         Ok(Added {
             number: self.record.lines.last().map_or(0, |l| l.number),
             ended_a_torn_line: torn,

@@ -8,6 +8,7 @@
 //!     job.txt       what the piece is
 //!     record.txt    what was found, oldest first
 //!     README.txt    how to read the two
+//!     bench-unit.txt  what came from a bench unit, as it was sent
 //! ```
 //!
 //! `job.txt` holds one `label: text` a line:
@@ -59,6 +60,7 @@ mod trouble;
 
 pub use create::{README, folder_name};
 pub use findings::{Finding, Findings, NotUnderstood};
+pub(crate) use folder::RECORD_FILE;
 pub use folder::{Added, Job};
 pub use header::Header;
 pub use parts::{NoSuchPart, has_part};

@@ -5,7 +5,8 @@
 use cortex_m_rt::entry;
 use tellmark_core::belief::{Desk, Need};
 use tellmark_core::inspection::Inspection;
-use tellmark_core::number::UFloat;
+use tellmark_core::looking::{self, Candidate, Looking, Progress};
+use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{NONE, Nature, Pack};
 use tellmark_core::piece::{Answer, Part};
 use tellmark_firmware::marks::{self, BROKEN, DONE, figure, measured};
@@ -14,16 +15,23 @@ use tellmark_firmware::{sets, standard};
 
 type Looked<'m> = Inspection<'m, 'static, UFloat>;
 
+/// Most checks that are weighed, and numbers for it.
+const CHECKS: usize = 1_000;
+const NUMBERS: usize = 3_000;
+
 #[entry]
 fn main() -> ! {
     static mut ROOM: Room = Room::new();
-    marks::stop(match all(ROOM) {
+    static mut CANDIDATES: [Candidate; CHECKS] = [Candidate::NONE; CHECKS];
+    static mut BESIDE: [UFloat; NUMBERS] = [UFloat::ZERO; NUMBERS];
+    let looking = Looking::new(CANDIDATES, BESIDE);
+    marks::stop(match all(ROOM, looking) {
         Some(()) => DONE,
         None => BROKEN,
     })
 }
 
-fn all(room: &'static mut Room) -> Option<()> {
+fn all(room: &'static mut Room, mut looking: Looking<'static, UFloat>) -> Option<()> {
     let pack = measured("open the pack", || Pack::open(standard())).ok()?;
     figure("pack, bytes", standard().len());
     let root = sets::root_of(&pack, "chest of drawers")?;
@@ -33,6 +41,7 @@ fn all(room: &'static mut Room) -> Option<()> {
 
     let parts = piece.parts().len();
     let need = Need::of(&pack, &piece);
+    let to_look = looking::Need::of(&pack, &piece);
     let asks = |part: &Part| pack.asks_of(usize::from(part.place)).count();
     let answers: usize = piece.parts().iter().map(asks).sum();
     figure("parts", parts);
@@ -42,12 +51,27 @@ fn all(room: &'static mut Room) -> Option<()> {
     figure("desks, bytes", parts * size_of::<Desk>());
     figure("parts, bytes", parts * size_of::<Part>());
     figure("answers, bytes", answers * size_of::<Answer>());
+    figure("checks to weigh", to_look.candidates);
+    figure(
+        "checks to weigh, bytes",
+        to_look.candidates * size_of::<Candidate>(),
+    );
+    figure(
+        "numbers to weigh with, bytes",
+        to_look.numbers * size_of::<UFloat>(),
+    );
 
     let mut looked = measured("lend it memory", || rest.inspection(pack, piece))?;
     measured("settle, from nothing", || looked.settle()).ok()?;
     measured("chances of all states, once settled", || {
         all_states(&mut looked)
     })?;
+
+    measured("what to look at next, nothing answered", || {
+        weigh(&mut looking, &mut looked)
+    })?;
+    figure("faults held, nothing answered", looking.effort().faults);
+    figure("parts worked out, nothing answered", looking.effort().parts);
 
     let drawer = part_called(&looked, "drawer", 3)?;
     let stiff = ask_called(&pack, "drawer", "stiff")?;
@@ -74,6 +98,11 @@ fn all(room: &'static mut Room) -> Option<()> {
     measured("triage, from nothing, 40 in 100 answered", || {
         hidden_within(&mut looked, 0)
     })?;
+    measured("what to look at next, 40 in 100 answered", || {
+        weigh(&mut looking, &mut looked)
+    })?;
+    figure("faults held, 40 in 100 answered", looking.effort().faults);
+    figure("parts worked out, 40 in 100 answered", looking.effort().parts);
     let mut calls = 0;
     measured("plans", || looked.plans(|_| calls += 1));
     figure("plans called for", calls);
@@ -81,6 +110,13 @@ fn all(room: &'static mut Room) -> Option<()> {
     measured("cautions", || looked.cautions(|_| calls += 1));
     figure("cautions called for", calls);
     Some(())
+}
+
+/// The worth of every check, from the first step to the last.
+fn weigh(looking: &mut Looking<'_, UFloat>, looked: &mut Looked<'_>) -> Option<usize> {
+    looking.start(looked).ok()?;
+    while looking.step(looked, |_, _| ()) == Progress::More {}
+    Some(looking.best().len())
 }
 
 /// The chance of every state of every part.

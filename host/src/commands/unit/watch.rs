@@ -1,0 +1,64 @@
+//! `tellmark unit watch`
+
+use super::super::at_hand::{built_rules, unexpected};
+use super::super::exit::{Exit, Stopped};
+use super::super::frame::Frame;
+use super::Which;
+use crate::unit::{Bench, Trouble};
+use clap::Args;
+use serde_json::json;
+use std::io;
+use tellmark_core::link::ENTRIES;
+use tellmark_core::record::Noted;
+
+/// Show what is noted at the bench as it comes; nothing is taken off the unit
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Example:\n  tellmark unit watch\n\nIt begins with what was noted about the \
+                  piece so far, and ends when the unit is unplugged or Control-C is pressed. With \
+                  --json there is one JSON value a line."
+)]
+pub struct Watch {
+    #[command(flatten)]
+    which: Which,
+}
+
+/// Milliseconds between two looks.
+const PAUSE: u64 = 200;
+
+impl Watch {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let checked = frame.ready()?;
+        let built = built_rules(&checked, frame)?;
+        let mut bench = Bench::new(&checked.reading.model, built).map_err(unexpected)?;
+        let mut line = self.which.line()?;
+        line.greet()?;
+        let head = line.notes(u32::MAX, 1)?;
+        let mut from = head.begun.unwrap_or(head.newest.saturating_add(1));
+        loop {
+            let notes = match line.notes(from, ENTRIES) {
+                Ok(notes) => notes,
+                Err(Trouble::Port(why)) if why.kind() == io::ErrorKind::UnexpectedEof => {
+                    writeln!(frame.err, "The unit was unplugged.")?;
+                    return Ok(Exit::Fine);
+                }
+                Err(trouble) => return Err(trouble.into()),
+            };
+            for entry in &notes.entries {
+                from = entry.sequence.saturating_add(1);
+                let said = bench.plainly(entry.noted);
+                if frame.global.json {
+                    let value = json!({ "note": entry.sequence, "said": said });
+                    writeln!(frame.out, "{value}")?;
+                } else if !matches!(entry.noted, Noted::Begun { .. } | Noted::Parts { .. }) {
+                    writeln!(frame.out, "{:5}  {said}", entry.sequence)?;
+                }
+            }
+            frame.out.flush()?;
+            if notes.entries.is_empty() {
+                line.rest(PAUSE)?;
+            }
+        }
+    }
+}
