@@ -556,7 +556,7 @@ fn the_bench_screen_keeps_the_same_record() {
         ]
     );
     for number in 0..5 {
-        let png = fs::read(bench.path(format!("pictures/{number:03}.png"))).unwrap();
+        let png = fs::read(bench.path(&format!("pictures/{number:03}.png"))).unwrap();
         assert!(png.starts_with(b"\x89PNG"), "picture {number}");
     }
     // What it wrote is a record like any other, and is there when it starts.
