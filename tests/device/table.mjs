@@ -59,7 +59,8 @@ export function flash(elf, run) {
 
 /** Memory for the piece and the deepest stack. */
 export function memory(run) {
-  const areas = ['numbers', 'desks', 'parts', 'answers'].map((area) => run.figures.get(`${area}, bytes`));
+  const names = ['numbers', 'desks', 'parts', 'answers', 'checks to weigh', 'numbers to weigh with'];
+  const areas = names.map((area) => run.figures.get(`${area}, bytes`));
   return areas.reduce((sum, bytes) => sum + bytes, run.stack);
 }
 

@@ -293,7 +293,7 @@ fn assert_in_order(found: &[Candidate]) {
 fn every_check_saves_what_asking_it_saves() {
     let mut dice = Dice::new(20);
     let (mut compared, mut worth_something, mut pieces) = (0, 0, 0);
-    while pieces < 150 {
+    while pieces < 1_000 {
         let model = rules(&mut dice);
         let costs =
             |s: &tellmark::model::State| matches!(s.nature, Nature::Hidden { missed: Some(_) });
@@ -304,6 +304,10 @@ fn every_check_saves_what_asking_it_saves() {
             continue;
         };
         let pack = built.bytes.open().expect("opens");
+        // Asking takes long where much hangs together.
+        if (0..pack.fragments()).any(|f| pack.fragment(f).steps > 1_000) {
+            continue;
+        }
         let root = (0..built.places.len()).find(|&p| built.places.owner(p).is_none());
         let counts = dice.roll();
         let count = |owner: usize, place: usize| {
@@ -367,7 +371,7 @@ fn every_check_saves_what_asking_it_saves() {
         }
     }
     println!("{compared} checks compared, {worth_something} worth something");
-    assert!(compared > 1_000 && worth_something > 60);
+    assert!(compared > 3_000 && worth_something > 100);
 }
 
 #[test]

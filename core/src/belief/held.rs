@@ -6,117 +6,14 @@
 //! state and spreads from there. It goes no further than it can matter: past a
 //! table that a part shares with its owner, nothing can tell more of the state
 //! than the table does. If no entry of it, known for certain, would turn round
-//! what is best done about the state, nothing beyond is worth working out.
+//! what is best done about the state, nothing beyond is worth working out. Nor is a
+//! part that is like another of the same owner: its chances are the same.
 
-use super::likelihood::whole;
-use super::{Belief, circuit, cut};
-use crate::number::{Number, Share};
+use super::stake::Stake;
+use super::{Belief, Desk, circuit, cut};
+use crate::number::Number;
 use crate::pack::{NONE, Pack};
 use crate::piece::Piece;
-
-/// Expected savings up to this are nothing: a 1 024th of a minute, in 2⁻³².
-const LEAST: u64 = 1 << 22;
-
-/// What hangs on a state: minutes lost if it is there and nobody expects it, and
-/// if everybody does and it is not there. The better choice is taken.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Stake<N> {
-    missed: u32,
-    needless: u32,
-    chance: Share,
-    /// The better choice, as things stand, is to expect it.
-    is_expected: bool,
-    /// Weight of the state, and of the chance at which both choices cost the
-    /// same.
-    state: N,
-    even: N,
-}
-
-impl<N: Number> Stake<N> {
-    /// For a state with these weights (no, yes). The minutes are below 2¹⁹.
-    pub(crate) fn new((no, yes): (N, N), missed: u32, needless: u32) -> Self {
-        let mut weights = [no, yes];
-        circuit::level(&mut weights);
-        let [no, yes] = weights;
-        let mut stake = Self {
-            missed,
-            needless,
-            chance: N::share(yes, no),
-            is_expected: false,
-            state: yes.times(whole(missed.saturating_add(needless))),
-            even: yes.plus(no).times(whole(needless)),
-        };
-        let (unexpected, expected) = stake.costs(stake.chance.units(), Share::WHOLE.units());
-        stake.is_expected = expected < unexpected;
-        // A thousandth is allowed for rounding.
-        let margin = if stake.is_expected { 1025 } else { 1023 };
-        stake.even = stake.even.times(whole::<N>(margin).shifted(-10));
-        stake
-    }
-
-    /// The state's chance.
-    pub(crate) fn chance(&self) -> Share {
-        self.chance
-    }
-
-    /// Whether it matters at all: it may or may not be there, and the better
-    /// choice costs something.
-    pub(crate) fn matters(&self) -> bool {
-        let (unexpected, expected) = self.costs(self.chance.units(), Share::WHOLE.units());
-        self.chance < Share::WHOLE && unexpected.min(expected) > LEAST
-    }
-
-    /// What not expecting it costs, and expecting it, in minutes of 2⁻³², where
-    /// something has the chance `all` and is so together with the state with the
-    /// chance `with`.
-    fn costs(&self, with: u64, all: u64) -> (u64, u64) {
-        let without = all.saturating_sub(with);
-        (
-            with.saturating_mul(u64::from(self.missed)),
-            without.saturating_mul(u64::from(self.needless)),
-        )
-    }
-
-    /// What is saved, in minutes of 2⁻³², by knowing which of these is so: each
-    /// with its chance, and its chance together with the state. Only those count
-    /// that turn the better choice round.
-    pub(crate) fn saved(&self, outcomes: impl Iterator<Item = (u64, u64)>) -> Option<u64> {
-        let gains = outcomes.map(|(all, with)| {
-            let (unexpected, expected) = self.costs(with, all);
-            if self.is_expected {
-                expected.saturating_sub(unexpected)
-            } else {
-                unexpected.saturating_sub(expected)
-            }
-        });
-        Some(gains.fold(0, u64::saturating_add)).filter(|&saved| saved > LEAST)
-    }
-
-    /// Whether knowing which entry of a table is so could turn the better choice
-    /// round. The weight of an entry is its number times that in `rest`; `before`
-    /// became `now` when the state was held. With an entry known to be so, the
-    /// state's chance is what it is now, times P(entry | state) / P(entry).
-    pub(crate) fn depends_on(&self, before: &[N], now: &[N], rest: &[N]) -> bool {
-        if before == now {
-            return false;
-        }
-        let sum = |table: &[N]| {
-            let both = table.iter().zip(rest);
-            both.fold(N::ZERO, |sum, (&a, &b)| sum.plus(a.times(b)))
-        };
-        let (state, even) = (self.state.times(sum(before)), self.even.times(sum(now)));
-        let mut entries = before.iter().zip(now).zip(rest);
-        entries.any(|((&before, &now), rest)| {
-            let (state, even) = (state.times(now), even.times(before));
-            let turns = if self.is_expected {
-                state <= even
-            } else {
-                state >= even
-            };
-            turns && !before.is_zero() && !rest.is_zero()
-        })
-    }
-}
 
 /// Where one part's numbers stand.
 #[derive(Clone, Copy, Default)]
@@ -150,6 +47,22 @@ pub(crate) struct Moved<'s, N> {
     pub(crate) before: &'s [N],
     /// The same with the state held.
     pub(crate) now: &'s [N],
+    desks: &'s [Desk],
+}
+
+impl<N> Moved<'_, N> {
+    /// The part, and those whose chances are the same.
+    pub(crate) fn parts(&self) -> impl Iterator<Item = usize> + '_ {
+        let shares = self.desks.iter().enumerate().skip(self.part + 1);
+        let others = shares.filter(|(_, desk)| usize::from(desk.shares) == self.part);
+        core::iter::once(self.part).chain(others.map(|(part, _)| part))
+    }
+
+    /// The part that has the state, and those that can change places with it.
+    pub(crate) fn instead(&self) -> impl Iterator<Item = usize> + '_ {
+        let desks = self.desks.iter().enumerate();
+        desks.filter(|(_, desk)| desk.instead).map(|(part, _)| part)
+    }
 }
 
 impl<N: Number> Belief<'_, N> {
@@ -179,6 +92,12 @@ impl<N: Number> Belief<'_, N> {
         let need = self.need;
         let (down, rest) = cut(beside, need.messages);
         let (kept, pairs) = cut(rest, need.message);
+        for other in 0..self.desks.len() {
+            let instead = self.can_change_places(piece, part, other);
+            if let Some(desk) = self.desks.get_mut(other) {
+                desk.instead = instead;
+            }
+        }
         let (mut at, mut held, mut from) = (part, Some(slot), None);
         let mut worked = 0;
         loop {
@@ -189,6 +108,10 @@ impl<N: Number> Belief<'_, N> {
             }
             let report = kept.get_mut(..span.entries).unwrap_or(&mut []);
             self.report(pack, piece, at, report);
+            for desk in self.desks.iter_mut() {
+                desk.reached = false;
+                desk.shares = NONE;
+            }
             found(self.moved(at, span, pairs));
             worked += 1 + self.spread((pack, piece), (at, from), stake, down, pairs, &mut found);
 
@@ -216,19 +139,14 @@ impl<N: Number> Belief<'_, N> {
         pairs: &mut [N],
         found: &mut impl FnMut(Moved<'_, N>),
     ) -> usize {
-        for desk in self.desks.iter_mut() {
-            desk.reached = false;
-        }
+        self.share_out(piece, at, from);
         let mut worked = 0;
         let first = usize::from(piece.part(at).first_child);
         for inner in first..piece.parts().len() {
             let owner = usize::from(piece.part(inner).owner);
-            let is_near = if owner == at {
-                from != Some(inner)
-            } else {
-                self.desks.get(owner).is_some_and(|desk| desk.reached)
-            };
-            if !is_near {
+            let desk = self.desks.get(inner).copied().unwrap_or_default();
+            let is_near = owner == at || self.desks.get(owner).is_some_and(|desk| desk.reached);
+            if usize::from(desk.shares) != inner || !is_near {
                 continue;
             }
             let span = self.span(pack, piece, inner);
@@ -246,6 +164,37 @@ impl<N: Number> Belief<'_, N> {
             worked += 1;
         }
         worked
+    }
+
+    /// Which parts below `at`, other than what is built into `from`, share the
+    /// chances of another.
+    fn share_out(&mut self, piece: &Piece<'_>, at: usize, from: Option<usize>) {
+        let first = usize::from(piece.part(at).first_child);
+        for inner in first..piece.parts().len() {
+            let owner = usize::from(piece.part(inner).owner);
+            let number = |part: usize| {
+                let owner = usize::from(piece.part(part).owner);
+                part.wrapping_sub(usize::from(piece.part(owner).first_child))
+            };
+            let shared = |part: usize| self.desks.get(part).map_or(NONE, |desk| desk.shares);
+            let likes = if owner == at {
+                match from {
+                    Some(from) if from == inner => continue,
+                    _ => self.first_like(piece, inner, from),
+                }
+            } else if shared(owner) == NONE {
+                continue;
+            } else if usize::from(shared(owner)) == owner {
+                self.first_like(piece, inner, None)
+            } else {
+                let like_owner = piece.part(usize::from(shared(owner)));
+                let there = usize::from(like_owner.first_child).wrapping_add(number(inner));
+                usize::from(shared(there))
+            };
+            if let Some(desk) = self.desks.get_mut(inner) {
+                desk.shares = u16::try_from(likes).unwrap_or(NONE);
+            }
+        }
     }
 
     fn span(&self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> Span {
@@ -299,14 +248,14 @@ impl<N: Number> Belief<'_, N> {
         }
     }
 
-    fn moved<'s>(&'s mut self, part: usize, span: Span, now: &'s [N]) -> Moved<'s, N> {
-        let before = self.areas().pairs;
+    fn moved<'s>(&'s self, part: usize, span: Span, now: &'s [N]) -> Moved<'s, N> {
+        let pairs = 2 * self.need.messages + span.pairs;
+        let before = self.numbers.get(pairs..pairs + span.states);
         Moved {
             part,
-            before: before
-                .get(span.pairs..span.pairs + span.states)
-                .unwrap_or(&[]),
+            before: before.unwrap_or(&[]),
             now: now.get(..span.states).unwrap_or(&[]),
+            desks: self.desks,
         }
     }
 }

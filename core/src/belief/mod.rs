@@ -5,12 +5,18 @@
 //! parts on the way to the root work again, and the way down is walked only
 //! when somebody looks. Nothing is sampled and nothing is approximated.
 
+mod alike;
 mod circuit;
 mod gather;
 mod held;
 mod likelihood;
+mod need;
+mod stake;
 
-pub(crate) use held::{Moved, Stake};
+pub(crate) use alike::with_places_changed;
+pub(crate) use held::Moved;
+pub use need::Need;
+pub(crate) use stake::Stake;
 
 use crate::number::{Number, Share};
 use crate::pack::{Fragment, Group, Layout, NONE, Pack};
@@ -33,6 +39,14 @@ pub struct Desk {
     settled: bool,
     /// It was reached on the way down, with a state held.
     reached: bool,
+    /// It may have the held state in the stead of the part that has it.
+    instead: bool,
+    /// A number that it shares with every part that is like it, with all that is
+    /// built into both: the same was answered, and the same parts are there.
+    likeness: u16,
+    /// The part whose chances it shares while a state is held; [`NONE`] if it is
+    /// not asked.
+    shares: u16,
 }
 
 /// The caller lent too little memory.
@@ -47,59 +61,6 @@ pub struct TooSmall {
 /// The answers cannot all be true under the rules.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Impossible;
-
-/// How many numbers each area of the lent memory takes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Need {
-    /// Messages up, and as many down.
-    pub messages: usize,
-    /// States, two numbers each.
-    pub states: usize,
-    /// Nodes of the largest fragment, needed twice.
-    pub nodes: usize,
-    /// Room to take in the parts of one group.
-    pub gathering: usize,
-    /// Entries of the largest message.
-    pub message: usize,
-    /// States of the part with the most.
-    pub part_states: usize,
-}
-
-impl Need {
-    /// What this piece needs.
-    #[must_use]
-    pub fn of(pack: &Pack<'_>, piece: &Piece<'_>) -> Self {
-        let mut need = Self::default();
-        for (index, part) in piece.parts().iter().enumerate() {
-            let place = usize::from(part.place);
-            let fragment = fragment(pack, place);
-            need.messages += fragment.entries();
-            need.states += usize::from(fragment.states);
-            need.nodes = need.nodes.max(fragment.nodes());
-            need.message = need.message.max(fragment.entries());
-            need.part_states = need.part_states.max(usize::from(fragment.states));
-            let program = pack.program(&fragment);
-            for (g, child) in pack.children(place).enumerate() {
-                let entries = program.group(g).entries();
-                let parts = piece.children_at(index, child).len();
-                need.gathering = need.gathering.max(entries * (parts + 3));
-            }
-        }
-        need
-    }
-
-    /// All of it.
-    #[must_use]
-    pub fn numbers(&self) -> usize {
-        2 * self.messages + 2 * self.states + 2 * self.nodes + self.gathering
-    }
-
-    /// What holding a state true takes beside it.
-    #[must_use]
-    pub fn to_hold(&self) -> usize {
-        self.messages + self.message + 2 * self.part_states
-    }
-}
 
 /// The first numbers, and the rest; as many as there are, if too few.
 fn cut<N>(numbers: &mut [N], at: usize) -> (&mut [N], &mut [N]) {
@@ -197,6 +158,9 @@ impl<'m, N: Number> Belief<'m, N> {
                 stale: true,
                 settled: false,
                 reached: false,
+                instead: false,
+                likeness: NONE,
+                shares: NONE,
             };
             message += u32::try_from(fragment.entries()).unwrap_or(0);
             pairs += 2 * u32::from(fragment.states);

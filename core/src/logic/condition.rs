@@ -392,6 +392,15 @@ fn names_what_there_is(pack: &Pack<'_>, look: &Look, subject: u16) -> bool {
     }
 }
 
+/// What a condition looks at, if it looks at one thing only.
+pub(crate) fn only_look(pack: &Pack<'_>, at: u32) -> Option<Look> {
+    let words = pack.condition(at);
+    let mut reader = Reader { words, at: 0 };
+    let only = reader.next()?;
+    let is_plain = only.so == Go::Holds && only.not == Go::Fails;
+    (is_plain && reader.word() == Some(END)).then_some(only.look)
+}
+
 /// Works out conditions for one piece.
 ///
 /// `chance` gives the chance of a hidden state of a part; it is asked only for

@@ -22,18 +22,16 @@
 mod costs;
 mod order;
 mod outcomes;
+mod weigh;
 
 pub use costs::Minutes;
 
-use core::cmp::Reverse;
-
-use crate::belief::{self, Moved, Stake};
+use crate::belief;
 use crate::inspection::Inspection;
 use crate::number::Number;
-use crate::pack::{Ask, Form, Nature, Pack, Touch, Way};
+use crate::pack::{Ask, Pack, Touch, Way};
 use crate::piece::{Answer, Piece};
-use costs::costs;
-use outcomes::{Outcome, RARE, outcomes};
+use weigh::{Fault, weigh};
 
 /// What a check changes about one fault.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -141,7 +139,7 @@ pub enum Progress {
 /// What it took.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Effort {
-    /// Faults that may be there and cost something.
+    /// Faults held true.
     pub faults: usize,
     /// Parts whose chances were worked out with a fault held true.
     pub parts: usize,
@@ -160,14 +158,6 @@ pub struct Looking<'m, N> {
     next: (usize, usize),
     is_done: bool,
     effort: Effort,
-}
-
-/// A fault that may be there.
-struct Fault<N> {
-    part: usize,
-    state: u16,
-    slot: usize,
-    stake: Stake<N>,
 }
 
 impl<'m, N: Number> Looking<'m, N> {
@@ -199,7 +189,8 @@ impl<'m, N: Number> Looking<'m, N> {
             return Err(NotStarted::TooSmall(need));
         }
         inspection.settle().map_err(|_| NotStarted::Clash)?;
-        let (pack, piece, _) = inspection.judge_parts();
+        let (pack, piece, belief) = inspection.judge_parts();
+        belief.find_likenesses(piece);
         for part in 0..piece.parts().len() {
             self.add_checks(pack, piece, part);
         }
@@ -238,7 +229,8 @@ impl<'m, N: Number> Looking<'m, N> {
     }
 
     /// Takes one step: brings the chances of a part up to date, or weighs every
-    /// check for one fault. `seen` is told of everything that a check changes.
+    /// check for one fault, and for the same fault of the parts that can change
+    /// places with the one that has it. `seen` is told of everything that a check changes.
     pub fn step(
         &mut self,
         inspection: &mut Inspection<'_, '_, N>,
@@ -303,99 +295,14 @@ impl<'m, N: Number> Looking<'m, N> {
                 continue;
             };
             self.next.1 += 1;
-            if let Some(fault) = may_be(inspection, part, slot, state) {
+            let (_, piece, belief) = inspection.judge_parts();
+            if !belief.comes_first(piece, part) {
+                // What is weighed for another part is weighed for this one too.
+                self.next = (part + 1, 0);
+            } else if let Some(fault) = Fault::that_may_be(inspection, part, slot, state) {
                 return Some(fault);
             }
         }
         None
-    }
-}
-
-fn may_be<N: Number>(
-    inspection: &mut Inspection<'_, '_, N>,
-    part: usize,
-    slot: usize,
-    state: u16,
-) -> Option<Fault<N>> {
-    let pack = *inspection.pack();
-    let record = pack.state(usize::from(state));
-    if record.nature != Nature::Hidden {
-        return None;
-    }
-    let weights = inspection.weights(part, slot).ok()?;
-    let (missed, needless) = costs(&pack, state, &record);
-    let stake = Stake::new(weights, missed, needless);
-    stake.matters().then_some(Fault {
-        part,
-        state,
-        slot,
-        stake,
-    })
-}
-
-/// Adds what each check of a part is expected to take off the loss of a fault.
-fn weigh<N: Number>(
-    pack: &Pack<'_>,
-    piece: &Piece<'_>,
-    fault: &Fault<N>,
-    moved: &Moved<'_, N>,
-    candidates: &mut [Candidate],
-    seen: &mut impl FnMut(&Candidate, Change),
-) {
-    let first = candidates.partition_point(|c| usize::from(c.part) < moved.part);
-    let of_part = candidates.iter_mut().skip(first);
-    let layout = pack.layout(usize::from(piece.part(moved.part).place));
-    for candidate in of_part.take_while(|c| usize::from(c.part) == moved.part) {
-        let ask = pack.ask(usize::from(candidate.ask));
-        if ask.form == Form::Whether {
-            let pair = |pairs: &[N]| {
-                let at = 2 * usize::from(candidate.slot);
-                [at, at + 1].map(|i| pairs.get(i).copied().unwrap_or(N::ZERO))
-            };
-            let (before, now) = (pair(moved.before), pair(moved.now));
-            if !fault.stake.depends_on(&before, &now, &[N::ONE; 2]) {
-                continue;
-            }
-        }
-        let outcomes = outcomes(
-            pack,
-            &layout,
-            candidate.ask,
-            usize::from(candidate.slot),
-            moved,
-        );
-        let chance = fault.stake.chance();
-        let both = |outcome: &Outcome| {
-            let all = outcome.before;
-            (all, chance.of(outcome.now).min(all))
-        };
-        let Some(saved) = fault.stake.saved(outcomes.iter().map(both)) else {
-            continue;
-        };
-        let saves = Minutes::from_shares(saved);
-        let whole = chance.units();
-        let (mut lowest, mut highest) = (whole, whole);
-        for (all, with) in outcomes.iter().map(both).filter(|&(all, _)| all > RARE) {
-            let chance = (with << 16).checked_div(all >> 16).unwrap_or(0);
-            lowest = lowest.min(chance);
-            highest = highest.max(chance);
-        }
-        let sixteenths = |units: u64| u16::try_from(units >> 16).unwrap_or(u16::MAX);
-        let number = |n: usize| u16::try_from(n).unwrap_or(u16::MAX);
-        let change = Change {
-            part: number(fault.part),
-            state: fault.state,
-            saves,
-            now: sixteenths(whole),
-            lowest: sixteenths(lowest),
-            highest: sixteenths(highest),
-        };
-        candidate.saves = candidate.saves.plus(saves);
-        // Of those that read the same, the first.
-        let first = |c: &Change| (Reverse(c.saves.tenths()), c.part, c.state);
-        if candidate.most.saves.is_nothing() || first(&change) < first(&candidate.most) {
-            candidate.most = change;
-        }
-        seen(candidate, change);
     }
 }

@@ -1,6 +1,7 @@
 //! In which order checks are best made.
 
 use super::Candidate;
+use crate::slices::last_to_front;
 
 /// Puts the checks that are worth something first, the most worth making before
 /// the others, and says how many they are. What reads the same stays in the order
@@ -22,16 +23,6 @@ pub(super) fn best_first(checks: &mut [Candidate]) -> usize {
     }
     gentle_first(checks.get_mut(..used).unwrap_or(&mut []));
     used
-}
-
-/// Moves the last before the first; the others stay in order.
-fn last_to_front(checks: &mut [Candidate]) {
-    let Some(mut carried) = checks.last().copied() else {
-        return;
-    };
-    for check in checks {
-        core::mem::swap(check, &mut carried);
-    }
 }
 
 /// The nearest tenth of a minute for each minute.

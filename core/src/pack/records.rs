@@ -676,6 +676,18 @@ impl Job {
     }
 }
 
+/// How one job comes before another.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Force {
+    /// Better so.
+    #[default]
+    Better,
+    /// Always so.
+    Always,
+    /// Always so, and the earlier job is done for the sake of the later.
+    First,
+}
+
 /// One job before another.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Constraint {
@@ -685,8 +697,8 @@ pub struct Constraint {
     pub after: u16,
     /// Text: why.
     pub because: u16,
-    /// Must, rather than better.
-    pub always: bool,
+    /// How much it holds.
+    pub force: Force,
 }
 
 impl Record for Constraint {
@@ -697,7 +709,11 @@ impl Record for Constraint {
             before: low(word(w, 0)),
             after: high(word(w, 0)),
             because: low(word(w, 1)),
-            always: high(word(w, 1)) != 0,
+            force: match high(word(w, 1)) {
+                0 => Force::Better,
+                1 => Force::Always,
+                _ => Force::First,
+            },
         }
     }
 }
@@ -706,10 +722,12 @@ impl Constraint {
     /// Its words.
     #[must_use]
     pub fn words(&self) -> [u32; 2] {
-        [
-            halves(self.before, self.after),
-            halves(self.because, u16::from(self.always)),
-        ]
+        let force = match self.force {
+            Force::Better => 0,
+            Force::Always => 1,
+            Force::First => 2,
+        };
+        [halves(self.before, self.after), halves(self.because, force)]
     }
 }
 

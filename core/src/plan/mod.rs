@@ -1,4 +1,11 @@
-//! The jobs and cautions that follow from what was seen.
+//! The jobs and cautions that follow from what was seen, and the order of work.
+
+mod chance;
+mod order;
+mod tasks;
+
+pub use order::{Memory, Order, Reason, Seat, ThreeMinutes, Times, TooSmall, Waits};
+pub use tasks::Task;
 
 use crate::inspection::Inspection;
 use crate::logic::Truth;

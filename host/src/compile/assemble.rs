@@ -3,8 +3,9 @@
 use std::collections::HashMap;
 
 use tellmark_core::pack::{
-    Ask, Bound, Caution, Constraint, Dating, Form, Fragment as Directory, Job, Kind, Manifest,
-    NONE, Pair, Place, Plan, Round, Section, Sentence, State, Step, Touch, Verb as PackVerb, Way,
+    Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment as Directory, Job, Kind,
+    Manifest, NONE, Pair, Place, Plan, Round, Section, Sentence, State, Step, Touch,
+    Verb as PackVerb, Way,
 };
 
 use super::bytes::{Sections, Texts, words_of};
@@ -397,7 +398,7 @@ impl Writer<'_> {
                 before: first.0,
                 after: half(i),
                 because: 0,
-                always: true,
+                force: Force::First,
             })
         });
         let mut all: Vec<Constraint> = firsts.collect();
@@ -406,7 +407,11 @@ impl Writer<'_> {
                 before: order.before.0,
                 after: order.after.0,
                 because: self.texts.add(order.because.as_deref().unwrap_or_default()),
-                always: order.always,
+                force: if order.always {
+                    Force::Always
+                } else {
+                    Force::Better
+                },
             });
         }
         all

@@ -1,0 +1,110 @@
+//! What hangs on a state that may be there or not, and whether knowing something
+//! else would change what is best done about it.
+
+use super::circuit;
+use super::likelihood::whole;
+use crate::number::{Number, Share};
+
+/// Expected savings up to this are nothing: a 1 024th of a minute, in 2⁻³².
+const LEAST: u64 = 1 << 22;
+
+/// What hangs on a state: minutes lost if it is there and nobody expects it, and
+/// if everybody does and it is not there. The better choice is taken.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Stake<N> {
+    missed: u32,
+    needless: u32,
+    chance: Share,
+    /// The better choice, as things stand, is to expect it.
+    is_expected: bool,
+    /// Weight of the state, and of the chance at which both choices cost the
+    /// same.
+    state: N,
+    even: N,
+}
+
+impl<N: Number> Stake<N> {
+    /// For a state with these weights (no, yes). The minutes are below 2¹⁹.
+    pub(crate) fn new((no, yes): (N, N), missed: u32, needless: u32) -> Self {
+        let mut weights = [no, yes];
+        circuit::level(&mut weights);
+        let [no, yes] = weights;
+        let mut stake = Self {
+            missed,
+            needless,
+            chance: N::share(yes, no),
+            is_expected: false,
+            state: yes.times(whole(missed.saturating_add(needless))),
+            even: yes.plus(no).times(whole(needless)),
+        };
+        let (unexpected, expected) = stake.costs(stake.chance.units(), Share::WHOLE.units());
+        stake.is_expected = expected < unexpected;
+        // A thousandth is allowed for rounding.
+        let margin = if stake.is_expected { 1025 } else { 1023 };
+        stake.even = stake.even.times(whole::<N>(margin).shifted(-10));
+        stake
+    }
+
+    /// The state's chance.
+    pub(crate) fn chance(&self) -> Share {
+        self.chance
+    }
+
+    /// Whether it matters at all: it may or may not be there, and the better
+    /// choice costs something.
+    pub(crate) fn matters(&self) -> bool {
+        let (unexpected, expected) = self.costs(self.chance.units(), Share::WHOLE.units());
+        self.chance < Share::WHOLE && unexpected.min(expected) > LEAST
+    }
+
+    /// What not expecting it costs, and expecting it, in minutes of 2⁻³², where
+    /// something has the chance `all` and is so together with the state with the
+    /// chance `with`.
+    fn costs(&self, with: u64, all: u64) -> (u64, u64) {
+        let without = all.saturating_sub(with);
+        (
+            with.saturating_mul(u64::from(self.missed)),
+            without.saturating_mul(u64::from(self.needless)),
+        )
+    }
+
+    /// What is saved, in minutes of 2⁻³², by knowing which of these is so: each
+    /// with its chance, and its chance together with the state. Only those count
+    /// that turn the better choice round.
+    pub(crate) fn saved(&self, outcomes: impl Iterator<Item = (u64, u64)>) -> Option<u64> {
+        let gains = outcomes.map(|(all, with)| {
+            let (unexpected, expected) = self.costs(with, all);
+            if self.is_expected {
+                expected.saturating_sub(unexpected)
+            } else {
+                unexpected.saturating_sub(expected)
+            }
+        });
+        Some(gains.fold(0, u64::saturating_add)).filter(|&saved| saved > LEAST)
+    }
+
+    /// Whether knowing which entry of a table is so could turn the better choice
+    /// round. The weight of an entry is its number times that in `rest`; `before`
+    /// became `now` when the state was held. With an entry known to be so, the
+    /// state's chance is what it is now, times P(entry | state) / P(entry).
+    pub(crate) fn depends_on(&self, before: &[N], now: &[N], rest: &[N]) -> bool {
+        if before == now {
+            return false;
+        }
+        let sum = |table: &[N]| {
+            let both = table.iter().zip(rest);
+            both.fold(N::ZERO, |sum, (&a, &b)| sum.plus(a.times(b)))
+        };
+        let (state, even) = (self.state.times(sum(before)), self.even.times(sum(now)));
+        let mut entries = before.iter().zip(now).zip(rest);
+        entries.any(|((&before, &now), rest)| {
+            let (state, even) = (state.times(now), even.times(before));
+            let turns = if self.is_expected {
+                state <= even
+            } else {
+                state >= even
+            };
+            turns && !before.is_zero() && !rest.is_zero()
+        })
+    }
+}

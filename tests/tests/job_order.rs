@@ -1,0 +1,570 @@
+//! The order of work: never against what must be, against advice only where it
+//! must, and as the rules name the jobs where nothing else decides. Small cases
+//! against every order there is.
+
+use std::collections::BTreeSet;
+
+use proptest::prelude::*;
+use tellmark::check::{Depth, check};
+use tellmark::compile::build;
+use tellmark::house::standard;
+use tellmark::language::read;
+use tellmark::language::span::Span;
+use tellmark::model::{Asks, Disturbs, Nature};
+use tellmark::model::{
+    Condition, HowOften, Job, JobId, Kind, KindId, Member, Model, Order as Rule, Plan, Predicate,
+    Reach, Sense, Sign, SignId, State, StateId, Takes, Test, Thousandths, Verb,
+};
+use tellmark::room::{PackBytes, Room};
+use tellmark_core::inspection::Inspection;
+use tellmark_core::logic::Truth;
+use tellmark_core::number::{Share, UFloat};
+use tellmark_core::pack::{Force, NONE, Pack};
+use tellmark_core::piece::Answer;
+use tellmark_core::plan::{Memory, Order, Seat, Task, TooSmall};
+
+const BOX: KindId = KindId(1);
+const TRAY: KindId = KindId(2);
+
+/// A constraint: before, after, how.
+type Arrow = (usize, usize, Force);
+
+/// Rules with these jobs: whether each is called for by a sign of a box (`None`)
+/// or of a tray, and the constraints.
+#[derive(Clone, Debug)]
+struct Case {
+    jobs: usize,
+    arrows: Vec<Arrow>,
+    /// Which jobs the box's signs call for, and which the first tray's.
+    called: Vec<(bool, bool)>,
+}
+
+fn often(chance: u16) -> HowOften {
+    HowOften {
+        word: None,
+        cases: None,
+        chance: Thousandths(chance),
+    }
+}
+
+/// A sign on a box and one on a tray for each job, which plan it.
+fn model(case: &Case) -> Model {
+    let kind = |name: &str, is_piece, members| Kind {
+        name: name.to_owned(),
+        plural: format!("{name}s"),
+        also: Vec::new(),
+        is_piece,
+        members,
+        at: Span::default(),
+    };
+    let trays = Member {
+        kind: TRAY,
+        least: 2,
+        most: 2,
+        usual: 2,
+        names: Vec::new(),
+        at: Span::default(),
+    };
+    let mut model = Model {
+        kinds: vec![
+            kind("piece", true, Vec::new()),
+            kind("box", true, vec![trays]),
+            kind("tray", false, Vec::new()),
+        ],
+        ..Model::default()
+    };
+    for job in 0..case.jobs {
+        let needs = |(before, after, force): &Arrow| {
+            (*after == job && *force == Force::First).then(|| id(*before))
+        };
+        let minutes = 10 * u32::try_from(job + 1).unwrap_or(1);
+        model.jobs.push(Job {
+            name: format!("job {job}"),
+            takes: Some(Takes {
+                least: minutes / 2,
+                mostly: minutes,
+                most: minutes * 2,
+            }),
+            waits: Some((minutes, minutes * 3)),
+            needs: Vec::new(),
+            first: case.arrows.iter().filter_map(needs).collect(),
+            mends: Vec::new(),
+            ask_owner: false,
+            once_for: None,
+            source: None,
+            at: Span::default(),
+        });
+        for kind in [BOX, TRAY] {
+            let state = StateId(u16::try_from(model.states.len()).unwrap_or(0));
+            let sign = SignId(u16::try_from(model.signs.len()).unwrap_or(0));
+            model.signs.push(Sign {
+                kind,
+                sense: Sense::See,
+                asks: Asks::Whether(state),
+                ask: None,
+                how: None,
+                takes: None,
+                slip: Thousandths(10),
+                disturbs: Disturbs::Nothing,
+                on_its_own: None,
+                source: None,
+                at: Span::default(),
+            });
+            model.states.push(State {
+                kind,
+                verb: Verb::Is,
+                phrase: format!("s{}", state.0),
+                also: Vec::new(),
+                nature: Nature::Seen(sign),
+                on_its_own: Some(often(200)),
+                source: None,
+                at: Span::default(),
+            });
+            model.plans.push(Plan {
+                subject: kind,
+                when: Condition::Test(Test {
+                    whose: Reach::Own,
+                    what: Predicate::State {
+                        state,
+                        yes: true,
+                        sureness: None,
+                    },
+                    at: Span::default(),
+                }),
+                job: id(job),
+                source: None,
+                called: None,
+                at: Span::default(),
+            });
+        }
+    }
+    for &(before, after, force) in &case.arrows {
+        if force != Force::First {
+            model.orders.push(Rule {
+                before: id(before),
+                after: id(after),
+                always: force == Force::Always,
+                because: Some(format!("{before} makes ready for {after}")),
+                source: None,
+                at: Span::default(),
+            });
+        }
+    }
+    model
+}
+
+fn id(job: usize) -> JobId {
+    JobId(u16::try_from(job).unwrap_or(0))
+}
+
+/// Memory enough for any order here.
+struct Lent {
+    tasks: Vec<Task>,
+    seats: Vec<Seat>,
+    broken: Vec<bool>,
+}
+
+impl Lent {
+    fn of(pack: &Pack<'_>) -> Self {
+        Self {
+            tasks: vec![Task::NONE; 500],
+            seats: vec![Seat::FREE; pack.jobs()],
+            broken: vec![false; pack.constraints()],
+        }
+    }
+
+    fn memory(&mut self) -> Memory<'_> {
+        Memory {
+            tasks: &mut self.tasks,
+            seats: &mut self.seats,
+            broken: &mut self.broken,
+        }
+    }
+}
+
+/// The jobs of an order, each once, in order.
+fn jobs(order: &Order<'_>) -> Vec<usize> {
+    let mut jobs: Vec<usize> = order.tasks().iter().map(|t| usize::from(t.job)).collect();
+    jobs.dedup();
+    jobs
+}
+
+fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Order<'_>)) {
+    let built = build(&model(case), &|_| String::new()).expect("builds");
+    let pack = built.bytes.open().expect("opens");
+    let root = pack.root_of(BOX.0).expect("a box");
+    let mut room = Room::<UFloat>::default();
+    let mut inspection = room
+        .inspection(pack, root, |_, _, place| pack.place(place).usual)
+        .expect("two trays");
+    for (job, &(on_box, on_tray)) in case.called.iter().enumerate() {
+        let asks = |part: usize, inspection: &Inspection<'_, '_, UFloat>| {
+            let place = usize::from(inspection.piece().part(part).place);
+            pack.asks_of(place).nth(job).expect("an ask for each job")
+        };
+        for (part, yes) in [(0, on_box), (1, on_tray), (2, false)] {
+            let ask = asks(part, &inspection);
+            inspection.answer(part, ask, Answer::Seen(yes));
+        }
+    }
+    let mut lent = Lent::of(&pack);
+    let order = inspection.order(lent.memory()).expect("room enough");
+    look(&pack, &order);
+}
+
+fn is_kept(order: &[usize], (before, after, _): &Arrow) -> bool {
+    let at = |job: &usize| order.iter().position(|j| j == job);
+    match (at(before), at(after)) {
+        (Some(before), Some(after)) => before < after,
+        _ => true,
+    }
+}
+
+/// Everything that may be said of an order without trying others.
+fn must_hold(case: &Case, pack: &Pack<'_>, order: &Order<'_>) -> Vec<usize> {
+    let found = jobs(order);
+    let distinct: BTreeSet<usize> = found.iter().copied().collect();
+    assert_eq!(distinct.len(), found.len(), "tasks of a job stand together");
+    let tasks: BTreeSet<(u16, u16)> = order.tasks().iter().map(|t| (t.job, t.part)).collect();
+    assert_eq!(tasks.len(), order.tasks().len(), "no task twice");
+    for arrow in case.arrows.iter().filter(|a| a.2 != Force::Better) {
+        assert!(is_kept(&found, arrow), "{arrow:?} in {found:?}");
+        if arrow.2 == Force::First && found.contains(&arrow.1) {
+            assert!(found.contains(&arrow.0), "{arrow:?} in {found:?}");
+        }
+    }
+    let against: BTreeSet<(usize, usize)> = order
+        .against(pack)
+        .map(|(job, reason)| (usize::from(reason.before), usize::from(job)))
+        .collect();
+    for arrow in case.arrows.iter().filter(|a| a.2 == Force::Better) {
+        let is_against = against.contains(&(arrow.0, arrow.1));
+        assert!(is_against || is_kept(&found, arrow), "{arrow:?}");
+    }
+    // A job's reasons are all the constraints that hold it back, and stand before.
+    for &job in &found {
+        for reason in order.reasons(pack, id(job).0) {
+            let before = usize::from(reason.before);
+            assert!(is_kept(&found, &(before, job, reason.force)));
+            assert!(case.arrows.contains(&(before, job, reason.force)));
+        }
+    }
+    found
+}
+
+/// Every order of some jobs.
+fn orders(jobs: &[usize]) -> Vec<Vec<usize>> {
+    let mut all = vec![Vec::new()];
+    for &job in jobs {
+        all = all
+            .into_iter()
+            .flat_map(|order: Vec<usize>| {
+                (0..=order.len()).map(move |at| {
+                    let mut longer = order.clone();
+                    longer.insert(at, job);
+                    longer
+                })
+            })
+            .collect();
+    }
+    all
+}
+
+fn cases(most: usize) -> impl Strategy<Value = Case> {
+    (2..=most)
+        .prop_flat_map(|jobs| {
+            let arrow = (0..jobs, 0..jobs, 0..5_u8);
+            (
+                Just(jobs),
+                Just((0..jobs).collect::<Vec<_>>()).prop_shuffle(),
+                prop::collection::vec(arrow, 0..2 * jobs),
+                prop::collection::vec(any::<(bool, bool)>(), jobs),
+            )
+        })
+        .prop_map(|(jobs, line, arrows, called)| {
+            // What must be goes along one line, so that it makes no circle;
+            // advice goes anywhere.
+            let at = |job: usize| line.iter().position(|&j| j == job);
+            let mut seen = BTreeSet::new();
+            let arrows = arrows
+                .into_iter()
+                .filter(|(one, other, _)| one != other)
+                .map(|(one, other, how)| match how {
+                    0 | 1 => (one, other, Force::Better),
+                    _ if at(one) > at(other) => (other, one, force(how)),
+                    _ => (one, other, force(how)),
+                })
+                .filter(|(one, other, _)| seen.insert((*one, *other)))
+                .collect();
+            Case {
+                jobs,
+                arrows,
+                called,
+            }
+        })
+}
+
+fn force(how: u8) -> Force {
+    if how == 4 {
+        Force::First
+    } else {
+        Force::Always
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn what_must_be_is_never_broken(case in cases(14)) {
+        with_order(&case, |pack, order| {
+            must_hold(&case, pack, order);
+        });
+    }
+
+    #[test]
+    fn small_orders_are_the_best_of_all(case in cases(6)) {
+        with_order(&case, |pack, order| {
+            let found = must_hold(&case, pack, order);
+            let against: BTreeSet<(usize, usize)> = order
+                .against(pack)
+                .map(|(job, reason)| (usize::from(reason.before), usize::from(job)))
+                .collect();
+            let kept: Vec<&Arrow> = case
+                .arrows
+                .iter()
+                .filter(|a| a.2 != Force::Better || !against.contains(&(a.0, a.1)))
+                .collect();
+            let mut sorted = found.clone();
+            sorted.sort_unstable();
+            let allowed: Vec<Vec<usize>> = orders(&sorted)
+                .into_iter()
+                .filter(|order| kept.iter().all(|arrow| is_kept(order, arrow)))
+                .collect();
+            // Of all that keep to the same, the one nearest the rules' own order.
+            assert_eq!(allowed.iter().min(), Some(&found));
+            // No advice is broken that could be followed as well.
+            for &(before, after) in &against {
+                let advice = (before, after, Force::Better);
+                assert!(!allowed.iter().any(|order| is_kept(order, &advice)));
+            }
+            // The longest waits one after the other, by going back from each job.
+            let wait = |job: usize| 10 * (u32::try_from(job).unwrap_or(0) + 1);
+            let mut longest = vec![0; case.jobs];
+            for &job in &found {
+                let before = kept
+                    .iter()
+                    .filter(|a| a.1 == job && found.contains(&a.0))
+                    .map(|a| longest[a.0])
+                    .max();
+                longest[job] = before.unwrap_or(0) + wait(job);
+            }
+            let most = longest.iter().max().copied().unwrap_or(0);
+            assert_eq!(order.times(pack).waits.perhaps, [most, 3 * most]);
+        });
+    }
+}
+
+fn standard_pack() -> PackBytes {
+    let checked = check(read(standard()), Depth::Build);
+    checked.built.expect("the standard rules build").bytes
+}
+
+fn job_named(pack: &Pack<'_>, name: &str) -> u16 {
+    (0..pack.jobs())
+        .find(|&job| pack.text(pack.job(job).name) == name)
+        .map_or(NONE, |job| u16::try_from(job).unwrap_or(NONE))
+}
+
+/// A part of the piece: the `n`-th of a kind, from 1.
+fn part_of(inspection: &Inspection<'_, '_, UFloat>, kind: &str, n: usize) -> usize {
+    let pack = *inspection.pack();
+    let parts = inspection.piece().parts().iter().enumerate();
+    parts
+        .filter(|(_, part)| pack.text(pack.kind(usize::from(part.kind)).name) == kind)
+        .map(|(at, _)| at)
+        .nth(n - 1)
+        .expect("there is one")
+}
+
+fn say(inspection: &mut Inspection<'_, '_, UFloat>, part: usize, phrase: &str, answer: Answer) {
+    let pack = *inspection.pack();
+    let place = usize::from(inspection.piece().part(part).place);
+    let ask = pack
+        .states_of(place)
+        .map(|state| pack.state(usize::from(state)))
+        .find(|state| pack.text(state.phrase) == phrase)
+        .expect("it can be so")
+        .ask;
+    inspection
+        .answer(part, ask, answer)
+        .expect("it can be asked");
+}
+
+#[test]
+fn a_chest_is_worked_on_in_order() {
+    let bytes = standard_pack();
+    let pack = bytes.open().expect("opens");
+    let kind = (0..pack.kinds()).find(|&k| pack.text(pack.kind(k).name) == "chest of drawers");
+    let root = kind
+        .and_then(|k| pack.root_of(u16::try_from(k).unwrap_or(NONE)))
+        .expect("a chest");
+    let mut room = Room::<UFloat>::default();
+    let mut inspection = room
+        .inspection(pack, root, |_, _, place| pack.place(place).usual)
+        .expect("a usual chest");
+    let (one, two) = (
+        part_of(&inspection, "drawer", 1),
+        part_of(&inspection, "drawer", 2),
+    );
+    for drawer in [one, two] {
+        say(
+            &mut inspection,
+            drawer,
+            "loose in the dovetails",
+            Answer::Certain(true),
+        );
+    }
+    say(
+        &mut inspection,
+        two,
+        "short of stops",
+        Answer::Certain(true),
+    );
+    say(&mut inspection, 0, "racked", Answer::Certain(true));
+    let back = part_of(&inspection, "back", 1);
+    say(
+        &mut inspection,
+        back,
+        "loose on the nails",
+        Answer::Certain(true),
+    );
+
+    let mut lent = Lent::of(&pack);
+    let order = inspection.order(lent.memory()).expect("room enough");
+    let named = |t: &&Task, name: &str| t.job == job_named(&pack, name);
+    let position = |name: &str| order.tasks().iter().position(|t| named(&&*t, name));
+    let of = |name: &str| {
+        order
+            .tasks()
+            .iter()
+            .filter(|t| named(t, name))
+            .collect::<Vec<_>>()
+    };
+
+    // Two reasons to clear drawer 2, one to clear drawer 1: each is cleared once,
+    // for the sake of the jobs that need it.
+    let cleared: Vec<u16> = of("clear the drawer").iter().map(|t| t.part).collect();
+    for drawer in [one, two] {
+        let drawer = u16::try_from(drawer).expect("few parts");
+        assert_eq!(cleared.iter().filter(|&&part| part == drawer).count(), 1);
+    }
+    // Everything is photographed once, before all of it.
+    let photographed = of("photograph the piece");
+    assert_eq!(photographed.len(), 1);
+    assert_eq!(
+        (photographed[0].part, photographed[0].truth),
+        (0, Truth::True)
+    );
+    assert!(photographed[0].needed_by.is_some());
+    assert!(position("photograph the piece") < position("clear the drawer"));
+    assert!(position("square the carcase") < position("refix the back"));
+    assert!(position("refix the back") < position("fit new stops"));
+
+    let stops = job_named(&pack, "fit new stops");
+    let after: Vec<(&str, &str, Force)> = order
+        .reasons(&pack, stops)
+        .map(|r| {
+            let name = pack.text(pack.job(usize::from(r.before)).name);
+            (name, pack.text(r.because), r.force)
+        })
+        .collect();
+    assert!(after.contains(&("clear the drawer", "", Force::First)));
+    let back_first = "the back sets the last fit of the drawers";
+    assert!(after.contains(&("refix the back", back_first, Force::Always)));
+
+    // Hold points, and what has to wait for glue.
+    let square = job_named(&pack, "square the carcase");
+    assert!(pack.job(usize::from(square)).ask_owner);
+    let waits = order.waits_before(stops);
+    assert_eq!(waits.certain, [12 * 60, 24 * 60]);
+    assert!(
+        waits.perhaps[0] > 7 * 24 * 60,
+        "the piece may have to settle"
+    );
+    let times = order.times(&pack);
+    assert!(times.certain[0] > 7 * 60 && times.certain[1] > times.certain[0]);
+    assert!(times.waits.certain[1] >= 24 * 60);
+    // A caution about the drawer is heeded where work on it begins.
+    assert_eq!(
+        order.bites_at(inspection.piece(), two),
+        order
+            .tasks()
+            .iter()
+            .position(|t| usize::from(t.part) == two)
+    );
+    assert_eq!(order.bites_at(inspection.piece(), 0), Some(0));
+}
+
+#[test]
+fn what_is_not_known_yet_has_its_chance() {
+    let case = Case {
+        jobs: 2,
+        arrows: vec![(0, 1, Force::First)],
+        called: vec![(false, false); 2],
+    };
+    let built = build(&model(&case), &|_| String::new()).expect("builds");
+    let pack = built.bytes.open().expect("opens");
+    let root = pack.root_of(BOX.0).expect("a box");
+    let mut room = Room::<UFloat>::default();
+    let mut inspection = room
+        .inspection(pack, root, |_, _, place| pack.place(place).usual)
+        .expect("two trays");
+    let mut lent = Lent::of(&pack);
+    let order = inspection.order(lent.memory()).expect("room enough");
+    // Nothing was looked at: both jobs, on all three parts, may come.
+    assert_eq!(order.tasks().len(), 6);
+    for task in order.tasks() {
+        assert_eq!(task.truth, Truth::NotKnown);
+    }
+    let times = order.times(&pack);
+    assert_eq!((times.certain, times.perhaps), ([0; 3], [45, 90, 180]));
+
+    // Once a tray is known to need the second job, the first is certain there too.
+    let place = usize::from(inspection.piece().part(1).place);
+    let ask = pack.asks_of(place).nth(1).expect("an ask for each job");
+    inspection.answer(1, ask, Answer::Certain(true));
+    let order = inspection.order(lent.memory()).expect("room enough");
+    let certain: Vec<(u16, u16, Option<Share>)> = order
+        .tasks()
+        .iter()
+        .filter(|t| t.truth == Truth::True)
+        .map(|t| (t.job, t.part, t.chance))
+        .collect();
+    let whole = Some(Share::WHOLE);
+    assert_eq!(certain, vec![(0, 1, whole), (1, 1, whole)]);
+}
+
+#[test]
+fn too_little_memory_is_said() {
+    let case = Case {
+        jobs: 2,
+        arrows: vec![(0, 1, Force::Always)],
+        called: vec![(true, true); 2],
+    };
+    let built = build(&model(&case), &|_| String::new()).expect("builds");
+    let pack = built.bytes.open().expect("opens");
+    let root = pack.root_of(BOX.0).expect("a box");
+    let mut room = Room::<UFloat>::default();
+    let mut inspection = room
+        .inspection(pack, root, |_, _, place| pack.place(place).usual)
+        .expect("two trays");
+    let mut lent = Lent::of(&pack);
+    lent.tasks.truncate(5);
+    let refused = inspection.order(lent.memory()).map(|_| ());
+    assert_eq!(refused, Err(TooSmall::Tasks));
+    lent.seats.truncate(1);
+    let refused = inspection.order(lent.memory()).map(|_| ());
+    let (seats, broken) = (2, 1);
+    assert_eq!(refused, Err(TooSmall::Pack { seats, broken }));
+}
