@@ -40,6 +40,16 @@ impl Default for Room {
 }
 
 impl Room {
+    /// Memory for a piece alone.
+    pub fn memory(&mut self) -> Memory<'_, UFloat> {
+        Memory {
+            parts: &mut self.parts,
+            answers: &mut self.answers,
+            numbers: &mut self.numbers,
+            desks: &mut self.desks,
+        }
+    }
+
     /// An empty bench in this memory.
     pub fn bench<'r>(&'r mut self, pack: Pack<'r>) -> Bench<'r, 'r, UFloat> {
         let memory = Memory {
