@@ -21,7 +21,7 @@
 //! - [`log`]: that record, and the pack, on a flash chip whose power may fail;
 //! - [`link`]: how the unit and the host exchange them over a line that loses,
 //!   damages and doubles bytes;
-//! - [`bench`]: the bench screen: four keys in, pictures out.
+//! - [`mod@bench`]: the bench screen: four keys in, pictures out.
 //!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
 //! wrong is an error value.

@@ -84,6 +84,11 @@ impl Caller {
         }
     }
 
+    /// Asks this often from the next question on.
+    pub fn set_tries(&mut self, tries: u32) {
+        self.patience.tries = tries;
+    }
+
     /// Asks who is there.
     pub fn greet(&mut self) {
         self.greeting = true;

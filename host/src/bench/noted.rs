@@ -86,7 +86,10 @@ pub fn sentence(model: &Model, built: &Built, parts: &[Part], noted: Noted) -> O
     Some(words::fact_line(model, &fact))
 }
 
-fn found(model: &Model, built: &Built, ask: u16, answer: Answer) -> Option<Found> {
+/// What an answer comes to in the words of the rules; `None` if they have none
+/// for it.
+#[must_use]
+pub fn found(model: &Model, built: &Built, ask: u16, answer: Answer) -> Option<Found> {
     let said = |state, yes, sure| Some(Found::State { state, yes, sure });
     match built.states.asks.get(usize::from(ask))?.what {
         Asked::State(state) => {

@@ -31,6 +31,9 @@ A line that ends in \"<cut short here, not read>\" was being written when power
 failed or a program was stopped. What there is of it was kept, but nothing goes
 by it.
 
+bench-unit.txt is there if findings came from a bench unit: what it sent, as it
+was sent, so that nothing is written down twice. Leave it as it is.
+
 record.lock is there only while a program writes a line. If it stays, a program
 was stopped half way; delete it.
 ";

@@ -2,28 +2,20 @@
 //! wherever it is interrupted.
 //!
 //! Each batch of notes is kept as it was sent, then written into the record,
-//! and only then may the unit forget it (see [`super::ledger`]).
+//! and only then may the unit forget it (see `ledger.rs`).
 
-use super::bench::{Bench, Said, Unsaid};
+use super::fetch_trouble::FetchTrouble;
 use super::ledger::{LEDGER_FILE, Ledger};
-use super::line::{Line, Notes, Trouble};
+use super::line::{Line, Notes, Size, Trouble};
 use super::port::Wire;
+use super::writing::Work;
+use crate::bench;
 use crate::compile::Built;
-use crate::inspect::SetUp;
-use crate::job::{self, Findings, Header, Job, has_part};
-use crate::language::{AnswerReader, Message};
-use crate::model::{Fact, Found, Model, PieceOrder};
-use crate::room::Room;
-use crate::words;
+use crate::job::Job;
+use crate::model::Model;
 use jiff::civil::DateTime;
-use std::fmt;
-use std::path::{Path, PathBuf};
-use tellmark_core::link::{Answer, ENTRIES, Refusal, Request};
-use tellmark_core::log::Entry;
-use tellmark_core::number::UFloat;
-use tellmark_core::pack::OpenError;
-use tellmark_core::piece::Part;
-use tellmark_core::record::Noted;
+use std::path::Path;
+use tellmark_core::link::{Answer, Hello, Refusal, Request};
 
 /// The rules that the notes are read with.
 #[derive(Clone, Copy, Debug)]
@@ -69,119 +61,6 @@ pub struct Fetched {
     pub more: bool,
 }
 
-/// Why nothing, or nothing more, was fetched.
-#[derive(Debug)]
-pub enum FetchTrouble {
-    /// The unit or the line to it.
-    Line(Trouble),
-    /// The job's folder.
-    Job(job::Trouble),
-    /// The notes were made by other rules.
-    OtherRules {
-        /// The check sum of their pack.
-        notes: u32,
-        /// The check sum of the pack these rules compile to.
-        rules: u32,
-        /// How many notes are kept in the job's folder as they were sent.
-        kept: Option<(usize, PathBuf)>,
-    },
-    /// The job is about another piece.
-    OtherPiece {
-        /// The job's.
-        job: String,
-        /// The unit's.
-        unit: String,
-    },
-    /// The job has a piece from this unit, and the notes begin one.
-    BegunAgain {
-        /// The piece that they begin.
-        unit: String,
-    },
-    /// The notes go on about a piece that was begun in notes fetched elsewhere.
-    NoBeginning,
-    /// `job.txt` names a piece that the rules do not know.
-    Unknown(Box<Message>),
-    /// Something that cannot be.
-    Broken(String),
-}
-
-impl From<Trouble> for FetchTrouble {
-    fn from(trouble: Trouble) -> FetchTrouble {
-        FetchTrouble::Line(trouble)
-    }
-}
-
-impl From<job::Trouble> for FetchTrouble {
-    fn from(trouble: job::Trouble) -> FetchTrouble {
-        FetchTrouble::Job(trouble)
-    }
-}
-
-impl From<OpenError> for FetchTrouble {
-    fn from(why: OpenError) -> FetchTrouble {
-        FetchTrouble::Broken(why.to_string())
-    }
-}
-
-impl fmt::Display for FetchTrouble {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            FetchTrouble::Line(trouble) => write!(f, "{trouble}"),
-            FetchTrouble::Job(trouble) => write!(f, "{trouble}"),
-            FetchTrouble::OtherRules { notes, rules, kept } => {
-                write!(
-                    f,
-                    "These notes were made by the rules of pack {notes:08x}, and the rules here \
-                     make pack {rules:08x}. Name the folder with those rules (--rules DIR), as \
-                     they were then. "
-                )?;
-                if let Some((number, path)) = kept {
-                    let notes = some_notes(*number);
-                    write!(f, "{notes} are kept in {}. ", path.display())?;
-                }
-                write!(f, "Nothing was taken off the unit.")
-            }
-            FetchTrouble::OtherPiece { job, unit } => write!(
-                f,
-                "The job is about {}, and the notes are about {}. Nothing was written. Name \
-                 another folder, and a new job is made.",
-                words::a(job),
-                words::a(unit)
-            ),
-            FetchTrouble::BegunAgain { unit } => write!(
-                f,
-                "This job has a piece from this unit already, and the notes begin {}. Name \
-                 another folder, and a new job is made. If it is the same piece, looked over \
-                 again, say --again.",
-                words::a(unit)
-            ),
-            FetchTrouble::NoBeginning => write!(
-                f,
-                "The notes go on about a piece whose beginning was fetched before, into another \
-                 job. Fetch into that one. Nothing was taken off the unit."
-            ),
-            FetchTrouble::Unknown(message) => {
-                write!(
-                    f,
-                    "job.txt names a piece that these rules do not know. {}",
-                    message.text
-                )
-            }
-            FetchTrouble::Broken(why) => write!(
-                f,
-                "This should not happen, and I would like to know of it: {why}."
-            ),
-        }
-    }
-}
-
-impl std::error::Error for FetchTrouble {}
-
-/// "1 note", "12 notes".
-fn some_notes(number: usize) -> String {
-    words::some_of(u32::try_from(number).unwrap_or(u32::MAX), "note", "notes")
-}
-
 /// Fetches the notes about one piece. `progress` is told how many of how many
 /// are in the record.
 pub fn fetch<W: Wire>(
@@ -190,26 +69,22 @@ pub fn fetch<W: Wire>(
     target: Target<'_>,
     mut progress: impl FnMut(u32, u32),
 ) -> Result<Fetched, FetchTrouble> {
-    let hello = line.greet()?;
-    let head = line.notes(u32::MAX, 1)?;
-    let mut work = Work::new(rules, target, hello.log, head.acknowledged)?;
+    let (hello, acknowledged) = greet(line)?;
+    let mut size = Size::of_notes();
+    let mut room = bench::Room::default();
+    let mut work = Work::new(rules, target, &mut room, hello.log, acknowledged)?;
     if let Some(ledger) = work.ledger()
-        && ledger.done > head.acknowledged
+        && ledger.done > acknowledged
     {
         acknowledge(line, hello.log, ledger.done)?;
     }
     let mut from = work.done.saturating_add(1);
-    let (first, mut most) = (from, ENTRIES);
+    let first = from;
     loop {
-        let notes = line.notes(from, most)?;
+        let notes = line.notes(from, &mut size)?;
         if notes.log != hello.log {
             return Err(Trouble::Refused(Refusal::OtherLog).into());
         }
-        most = if line.tries() > 1 {
-            (most / 2).max(1)
-        } else {
-            most.saturating_mul(2).min(ENTRIES)
-        };
         let in_order = notes.entries.windows(2).all(|w| match w {
             [a, b] => a.sequence < b.sequence,
             _ => true,
@@ -241,6 +116,44 @@ pub fn fetch<W: Wire>(
     Ok(work.fetched)
 }
 
+/// Keeps all notes there are in the folder of a job as they were sent, and lets
+/// the unit forget them. Says how many.
+pub fn keep<W: Wire>(line: &mut Line<W>, folder: &Path) -> Result<usize, FetchTrouble> {
+    let (hello, acknowledged) = greet(line)?;
+    Job::open(folder)?;
+    let mut ledger = Ledger::open(folder, hello.log)?;
+    let mut from = acknowledged.max(ledger.done).saturating_add(1);
+    let (mut number, mut size) = (0, Size::of_notes());
+    loop {
+        let notes = line.notes(from, &mut size)?;
+        let Some(last) = notes.entries.last().map(|entry| entry.sequence) else {
+            return Ok(number);
+        };
+        let lines: String = notes.entries.iter().map(|e| ledger.note(e)).collect();
+        ledger.append(&lines)?;
+        ledger.finish(last)?;
+        acknowledge(line, notes.log, last)?;
+        number += notes.entries.len();
+        from = last.saturating_add(1);
+    }
+}
+
+/// Who the unit is, and up to which note it says that it was fetched from.
+///
+/// Notes before that are not asked for, so two answers must agree on it: one
+/// damaged frame in 65,536 has a right check sum.
+fn greet<W: Wire>(line: &mut Line<W>) -> Result<(Hello, u32), Trouble> {
+    for _ in 0..3 {
+        let hello = line.greet()?;
+        let notes = line.notes(u32::MAX, &mut Size::of_notes())?;
+        let acknowledged = hello.newest.checked_sub(hello.unfetched);
+        if notes.log == hello.log && acknowledged == Some(notes.acknowledged) {
+            return Ok((hello, notes.acknowledged));
+        }
+    }
+    Err(Trouble::Nonsense)
+}
+
 fn acknowledge<W: Wire>(line: &mut Line<W>, log: u32, up_to: u32) -> Result<(), Trouble> {
     line.ask(Request::Acknowledge { log, up_to }, |answer| {
         matches!(answer, Answer::Acknowledged { .. }).then_some(())
@@ -256,12 +169,12 @@ fn other_rules<W: Wire>(
 ) -> Result<FetchTrouble, FetchTrouble> {
     let mut kept = None;
     if let Some((_, ledger)) = &mut work.job {
-        let mut number = 0;
+        let (mut number, mut size) = (0, Size::of_notes());
         while let Some(last) = notes.entries.last().map(|entry| entry.sequence) {
             let lines: String = notes.entries.iter().map(|e| ledger.note(e)).collect();
             ledger.append(&lines)?;
             number += notes.entries.len();
-            notes = line.notes(last.saturating_add(1), ENTRIES)?;
+            notes = line.notes(last.saturating_add(1), &mut size)?;
         }
         kept = Some((number, work.target.folder.join(LEDGER_FILE)));
     }
@@ -270,348 +183,4 @@ fn other_rules<W: Wire>(
         rules: work.rules.built.bytes.open()?.id(),
         kept,
     })
-}
-
-/// Notes on their way into a job's record.
-struct Work<'r> {
-    rules: Rules<'r>,
-    target: Target<'r>,
-    log: u32,
-    reader: AnswerReader<'r>,
-    bench: Bench<'r>,
-    job: Option<(Job, Ledger)>,
-    /// It has a piece from this unit.
-    had_piece: bool,
-    /// The notes up to this one were dealt with.
-    done: u32,
-    /// The notes since a piece was begun, until it is set up.
-    held: Vec<Entry>,
-    /// Notes that can be written, and their lines.
-    ready: Vec<Entry>,
-    lines: Vec<(u32, String)>,
-    /// Counts that the job's record says, and these lines.
-    counts: Vec<Fact>,
-    fetched: Fetched,
-}
-
-impl<'r> Work<'r> {
-    fn new(
-        rules: Rules<'r>,
-        target: Target<'r>,
-        log: u32,
-        acknowledged: u32,
-    ) -> Result<Work<'r>, FetchTrouble> {
-        let mut work = Work {
-            rules,
-            target,
-            log,
-            reader: AnswerReader::new(rules.model),
-            bench: Bench::new(rules.model, rules.built)?,
-            job: None,
-            had_piece: false,
-            done: acknowledged,
-            held: Vec::new(),
-            ready: Vec::new(),
-            lines: Vec::new(),
-            counts: Vec::new(),
-            fetched: Fetched::default(),
-        };
-        if std::fs::symlink_metadata(target.folder).is_err() {
-            return Ok(work);
-        }
-        let job = Job::open(target.folder)?;
-        let ledger = Ledger::open(target.folder, log)?;
-        // Notes after those that this job has, but acknowledged, went into
-        // another job: what follows them does not go on about this one's piece.
-        if ledger.done >= acknowledged {
-            work.done = ledger.done;
-            work.play_back(&ledger)?;
-        }
-        let told = ledger.notes.range(..=ledger.done);
-        work.had_piece = told
-            .into_iter()
-            .any(|(_, entry)| matches!(entry.noted, Noted::SetUp { .. }));
-        work.job = Some((job, ledger));
-        work.counts = work.facts()?;
-        work.counts
-            .retain(|fact| matches!(fact.found, Found::Count { .. }));
-        Ok(work)
-    }
-
-    fn ledger(&self) -> Option<&Ledger> {
-        self.job.as_ref().map(|(_, ledger)| ledger)
-    }
-
-    /// Brings the bench to where the job's notes leave it.
-    fn play_back(&mut self, ledger: &Ledger) -> Result<(), FetchTrouble> {
-        let told: Vec<Noted> = ledger
-            .notes
-            .range(..=ledger.done)
-            .map(|(_, entry)| entry.noted)
-            .collect();
-        let begins = |noted: &Noted| matches!(noted, Noted::Begun { .. });
-        let begun = told.iter().rposition(begins).unwrap_or(told.len());
-        for noted in told.into_iter().skip(begun) {
-            // What could not be said then cannot be said now.
-            if let Err(Unsaid::OtherRules { pack }) = self.bench.take(noted) {
-                return Err(FetchTrouble::OtherRules {
-                    notes: pack,
-                    rules: self.rules.built.bytes.open()?.id(),
-                    kept: None,
-                });
-            }
-        }
-        Ok(())
-    }
-
-    /// What the job's record says.
-    fn facts(&self) -> Result<Vec<Fact>, FetchTrouble> {
-        let Some((job, _)) = &self.job else {
-            return Ok(Vec::new());
-        };
-        let (model, order) = (self.rules.model, self.order(job)?);
-        let read = |text: &str| self.reader.facts(text);
-        let findings = Findings::read(model, job.lines(), read);
-        let known: Vec<&Fact> = findings.standing().map(|f| &f.fact).collect();
-        let of_this_piece = |fact: &&&Fact| has_part(model, &order, &known, fact).is_ok();
-        let facts = known.iter().filter(of_this_piece);
-        Ok(facts.copied().cloned().collect())
-    }
-
-    fn order(&self, job: &Job) -> Result<PieceOrder, FetchTrouble> {
-        self.reader
-            .piece(&job.header().piece)
-            .map_err(|message| FetchTrouble::Unknown(Box::new(message)))
-    }
-
-    /// Takes notes, in order, until one begins another piece.
-    fn take(&mut self, entries: &[Entry]) -> Result<(), FetchTrouble> {
-        for entry in entries {
-            if let Noted::Begun { root, pack } = entry.noted
-                && self.stops_at_begun(root, pack)?
-            {
-                self.fetched.more = true;
-                return Ok(());
-            }
-            let missing = entry.sequence - self.done - 1;
-            for number in 0..missing {
-                let number = self.done + 1 + number;
-                let text = format!("note {number} was damaged on the unit and cannot be read");
-                self.remark(entry.sequence, &text);
-                self.fetched.damaged += 1;
-            }
-            self.done = entry.sequence;
-            self.note(*entry)?;
-        }
-        Ok(())
-    }
-
-    /// A piece is begun: whether that is for another time.
-    fn stops_at_begun(&self, root: u16, pack: u32) -> Result<bool, FetchTrouble> {
-        let is_first = self.fetched.notes == 0 && self.ready.is_empty() && self.held.is_empty();
-        if !is_first {
-            return Ok(self.bench.has_piece());
-        }
-        let model = self.rules.model;
-        let root = usize::from(root);
-        let known =
-            pack == self.rules.built.bytes.open()?.id() && root < self.rules.built.places.len();
-        if known && self.had_piece && !self.target.again {
-            let kind = model.kinds.get(self.rules.built.places.kind(root).index());
-            return Err(FetchTrouble::BegunAgain {
-                unit: kind.map_or("piece", |kind| &kind.name).to_owned(),
-            });
-        }
-        Ok(false)
-    }
-
-    fn note(&mut self, entry: Entry) -> Result<(), FetchTrouble> {
-        let begins = matches!(entry.noted, Noted::Begun { .. });
-        if begins {
-            // A piece that was begun and not set up is begun again.
-            self.ready.append(&mut self.held);
-        }
-        match self.bench.take(entry.noted) {
-            Ok(said) => {
-                match said {
-                    Some(Said::Finding(text)) => self.finding(entry, &text),
-                    Some(Said::Remark(text)) => self.remark(entry.sequence, &text),
-                    None => {}
-                }
-                if matches!(entry.noted, Noted::SetUp { .. }) {
-                    self.set_up(entry.sequence)?;
-                }
-            }
-            Err(Unsaid::OtherRules { pack }) => {
-                return Err(FetchTrouble::OtherRules {
-                    notes: pack,
-                    rules: self.rules.built.bytes.open()?.id(),
-                    kept: None,
-                });
-            }
-            Err(Unsaid::NoPiece)
-                if self.fetched.notes == 0 && self.ready.is_empty() && self.held.is_empty() =>
-            {
-                return Err(FetchTrouble::NoBeginning);
-            }
-            Err(Unsaid::NoPiece | Unsaid::NoSuch) => self.unsaid(entry),
-        }
-        if self.bench.has_piece() {
-            self.ready.append(&mut self.held);
-            self.ready.push(entry);
-        } else {
-            self.held.push(entry);
-        }
-        Ok(())
-    }
-
-    fn finding(&mut self, entry: Entry, text: &str) {
-        let order = self.bench.order();
-        let (Ok(facts), Some(order)) = (self.reader.facts(text), order) else {
-            return self.unsaid(entry);
-        };
-        let known: Vec<&Fact> = self.counts.iter().collect();
-        let has_part = |fact: &Fact| has_part(self.rules.model, &order, &known, fact).is_ok();
-        if !facts.iter().all(has_part) {
-            return self.unsaid(entry);
-        }
-        let counts = |fact: &Fact| matches!(fact.found, Found::Count { .. });
-        self.counts.extend(facts.into_iter().filter(counts));
-        self.say(entry.sequence, text);
-    }
-
-    fn say(&mut self, number: u32, text: &str) {
-        let minute = self.target.now.strftime("%Y-%m-%d %H:%M");
-        self.lines.push((number, format!("{minute}  {text}")));
-    }
-
-    fn remark(&mut self, number: u32, text: &str) {
-        let minute = self.target.now.strftime("%Y-%m-%d %H:%M");
-        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        let line = format!("# {minute}  bench unit: {text}");
-        self.lines.push((number, line));
-    }
-
-    fn unsaid(&mut self, entry: Entry) {
-        let number = entry.sequence;
-        let text = format!("note {number} is not in the words of these rules; see {LEDGER_FILE}");
-        self.remark(number, &text);
-        self.fetched.unsaid += 1;
-    }
-
-    /// The piece stands: the job's must be the same.
-    fn set_up(&mut self, number: u32) -> Result<(), FetchTrouble> {
-        let unit = self.bench.name();
-        if self.job.is_none() {
-            let model = self.rules.model;
-            let header = Header::new(&unit, self.target.now, &model.title, model.version);
-            let (parent, name) = (self.target.folder.parent(), self.target.folder.file_name());
-            let parent = match parent {
-                Some(parent) if !parent.as_os_str().is_empty() => parent,
-                _ => Path::new("."),
-            };
-            let name = name.unwrap_or_default().to_string_lossy();
-            let job = Job::create(parent, &name, &header)?;
-            let ledger = Ledger::open(job.folder(), self.log)?;
-            self.job = Some((job, ledger));
-            self.fetched.created = true;
-        }
-        self.remark(number, "the piece is set up");
-        let mut facts = self.facts()?;
-        let Some((job, _)) = &self.job else {
-            return Ok(());
-        };
-        let order = self.order(job)?;
-        let other = || FetchTrouble::OtherPiece {
-            job: words::piece_order(self.rules.model, &order),
-            unit: unit.clone(),
-        };
-        let kind = self.bench.order().map(|order| order.kind);
-        if kind != Some(order.kind) {
-            return Err(other());
-        }
-        let mut counted = Vec::new();
-        for _ in 0..=self.bench.parts().len() {
-            let parts = self.parts_of(&order, &facts)?;
-            let Some(difference) = self.bench.differs(&parts) else {
-                break;
-            };
-            if difference.is_named {
-                return Err(other());
-            }
-            let text = self
-                .bench
-                .counted(&difference)
-                .map_err(|why| FetchTrouble::Broken(format!("{why:?}")))?;
-            facts.extend(self.reader.facts(&text).unwrap_or_default());
-            counted.push(text);
-        }
-        let counts = |fact: &&Fact| matches!(fact.found, Found::Count { .. });
-        self.counts = facts.iter().filter(counts).cloned().collect();
-        for text in counted {
-            self.say(number, &text);
-        }
-        Ok(())
-    }
-
-    /// The parts of the job's piece.
-    fn parts_of(&self, order: &PieceOrder, facts: &[Fact]) -> Result<Vec<Part>, FetchTrouble> {
-        let facts: Vec<&Fact> = facts.iter().collect();
-        let set_up = SetUp {
-            model: self.rules.model,
-            built: self.rules.built,
-            order,
-            facts: &facts,
-        };
-        let mut room = Room::<UFloat>::default();
-        let inspection = set_up
-            .bare(self.rules.built.bytes.open()?, &mut room)
-            .map_err(|why| FetchTrouble::Broken(format!("{why:?}")))?;
-        Ok(inspection.piece().parts().to_vec())
-    }
-
-    /// Keeps what is ready, and writes it into the record. The number of the
-    /// last note that is there now, if there is a new one.
-    fn write(&mut self) -> Result<Option<u32>, FetchTrouble> {
-        let (Some((job, ledger)), Some(last)) = (&mut self.job, self.ready.last()) else {
-            return Ok(None);
-        };
-        let last = last.sequence;
-        let kept: String = self.ready.iter().map(|entry| ledger.note(entry)).collect();
-        // After a power failure, some of these lines may be there already, under
-        // the minute of that time.
-        let mut there = std::mem::take(&mut ledger.there);
-        let mut missing = std::mem::take(&mut self.lines);
-        missing.retain(|(number, line)| {
-            let same = |(n, l): &(u32, String)| n == number && said(l) == said(line);
-            there.iter().position(same).is_none_or(|at| {
-                there.swap_remove(at);
-                false
-            })
-        });
-        if missing.is_empty() {
-            ledger.append(&kept)?;
-        } else {
-            let text: String = missing.iter().flat_map(|(_, l)| [l, "\n"]).collect();
-            job.append_lines(&text, self.target.now, |at| {
-                let (mut at, mut lines) = (at, kept);
-                for (number, line) in &missing {
-                    lines.push_str(&ledger.line(*number, at, line));
-                    at += line.len() as u64 + 1;
-                }
-                ledger.append(&lines)
-            })?;
-        }
-        ledger.finish(last)?;
-        self.fetched.notes += self.ready.len();
-        self.ready.clear();
-        let written = missing.into_iter().map(|(_, line)| line);
-        self.fetched.lines.extend(written);
-        Ok(Some(last))
-    }
-}
-
-/// What a line says, without the minute in front of it.
-fn said(line: &str) -> &str {
-    line.split_once("  ").map_or(line, |(_, said)| said)
 }

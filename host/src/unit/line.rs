@@ -5,7 +5,7 @@ use crate::plain::io_reason;
 use std::fmt;
 use std::io;
 use tellmark_core::link::{
-    Answer, Caller, HIGHEST, Heard, Hello, LOWEST, Patience, Refusal, Request, Step, Tally,
+    Answer, Caller, ENTRIES, HIGHEST, Heard, Hello, LOWEST, Patience, Refusal, Request, Step, Tally,
 };
 use tellmark_core::log::{Entry, SLOT};
 use tellmark_core::pack::{MAJOR, MINOR};
@@ -15,6 +15,9 @@ pub const PATIENCE: Patience = Patience {
     wait: 500,
     tries: 30,
 };
+
+/// How often something long is asked before it is asked for in smaller pieces.
+const TRIES_OF_LONG: u32 = 4;
 
 /// Why a unit does not do what it is asked.
 #[derive(Debug)]
@@ -151,18 +154,19 @@ pub struct Notes {
 pub struct Line<W> {
     wire: W,
     caller: Caller,
+    patience: Patience,
     tries: u32,
 }
 
 impl<W: Wire> Line<W> {
-    /// A line over this wire.
-    pub fn new(wire: W, patience: Patience) -> Line<W> {
-        // Answers to an earlier program have other numbers than answers to us.
-        let tag = std::process::id() ^ u32::try_from(wire.now()).unwrap_or(0);
-        let [low, high, ..] = tag.to_le_bytes();
+    /// A line over this wire. The first question has the number after `tag`; it
+    /// should not be one that an earlier program has just used, whose answer may
+    /// still be on its way.
+    pub fn new(wire: W, patience: Patience, tag: u16) -> Line<W> {
         Line {
             wire,
-            caller: Caller::new(patience, u16::from_le_bytes([low, high])),
+            caller: Caller::new(patience, tag),
+            patience,
             tries: 0,
         }
     }
@@ -191,31 +195,45 @@ impl<W: Wire> Line<W> {
         })
     }
 
-    /// Asks for notes.
-    pub fn notes(&mut self, from: u32, most: u8) -> Result<Notes, Trouble> {
-        self.ask(Request::Notes { from, most }, |answer| {
-            let Answer::Notes {
-                log,
-                newest,
-                acknowledged,
-                begun,
-                slots,
-            } = answer
-            else {
-                return None;
+    /// Asks for something in the size that the line will bear: `request` is
+    /// given the size that came through last, then smaller ones.
+    pub fn ask_sized<'r, T>(
+        &mut self,
+        size: &mut Size,
+        request: impl Fn(usize) -> Request<'r>,
+        read: impl Fn(Answer<'_>) -> Option<T>,
+    ) -> Result<T, Trouble> {
+        loop {
+            let is_least = size.now <= size.least;
+            let tries = if is_least {
+                self.patience.tries
+            } else {
+                TRIES_OF_LONG.min(self.patience.tries)
             };
-            let (slots, []) = slots.as_chunks::<SLOT>() else {
-                return None;
-            };
-            let entries = slots.iter().map(|slot| Entry::from_slot(*slot));
-            Some(Notes {
-                log,
-                newest,
-                acknowledged,
-                begun,
-                entries: entries.collect::<Option<_>>()?,
-            })
-        })
+            self.caller.set_tries(tries);
+            let answer = self.ask(request(size.now), &read);
+            self.caller.set_tries(self.patience.tries);
+            match answer {
+                Err(Trouble::Silent) if !is_least => size.shrink(),
+                answer => {
+                    if self.tries > 1 {
+                        size.shrink();
+                    } else {
+                        size.grow();
+                    }
+                    return answer;
+                }
+            }
+        }
+    }
+
+    /// Asks for notes, as many as the line will bear.
+    pub fn notes(&mut self, from: u32, size: &mut Size) -> Result<Notes, Trouble> {
+        let request = |most| Request::Notes {
+            from,
+            most: u8::try_from(most).unwrap_or(ENTRIES),
+        };
+        self.ask_sized(size, request, read_notes)
     }
 
     fn exchange<T>(
@@ -244,12 +262,6 @@ impl<W: Wire> Line<W> {
         }
     }
 
-    /// How often the last question was asked.
-    #[must_use]
-    pub fn tries(&self) -> u32 {
-        self.tries
-    }
-
     /// What the line has cost so far.
     #[must_use]
     pub fn tally(&self) -> Tally {
@@ -266,4 +278,62 @@ impl<W: Wire> Line<W> {
         }
         Ok(())
     }
+}
+
+/// In what sizes something is sent, or asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Size {
+    now: usize,
+    least: usize,
+    most: usize,
+}
+
+impl Size {
+    /// From the least to the most, to begin with the most.
+    #[must_use]
+    pub fn new(least: usize, most: usize) -> Size {
+        Size {
+            now: most,
+            least,
+            most,
+        }
+    }
+
+    /// Of notes.
+    #[must_use]
+    pub fn of_notes() -> Size {
+        Size::new(1, usize::from(ENTRIES))
+    }
+
+    fn shrink(&mut self) {
+        self.now = (self.now / 2).max(self.least);
+    }
+
+    fn grow(&mut self) {
+        self.now = (self.now * 2).min(self.most);
+    }
+}
+
+fn read_notes(answer: Answer<'_>) -> Option<Notes> {
+    let Answer::Notes {
+        log,
+        newest,
+        acknowledged,
+        begun,
+        slots,
+    } = answer
+    else {
+        return None;
+    };
+    let (slots, []) = slots.as_chunks::<SLOT>() else {
+        return None;
+    };
+    let entries = slots.iter().map(|slot| Entry::from_slot(*slot));
+    Some(Notes {
+        log,
+        newest,
+        acknowledged,
+        begun,
+        entries: entries.collect::<Option<_>>()?,
+    })
 }

@@ -10,14 +10,17 @@
 
 mod bench;
 mod fetch;
+mod fetch_trouble;
 mod ledger;
 mod line;
 mod port;
 mod send;
+mod writing;
 
 pub use bench::{Bench, Said, Unsaid};
-pub use fetch::{FetchTrouble, Fetched, Rules, Target, fetch};
+pub use fetch::{Fetched, Rules, Target, fetch, keep};
+pub use fetch_trouble::FetchTrouble;
 pub use ledger::LEDGER_FILE;
-pub use line::{Line, Notes, PATIENCE, Trouble};
+pub use line::{Line, Notes, PATIENCE, Size, Trouble};
 pub use port::{Place, Port, Wire, ports};
 pub use send::{Sent, send};

@@ -19,6 +19,20 @@ pub trait Wire {
     fn now(&self) -> u64;
 }
 
+impl<W: Wire + ?Sized> Wire for &mut W {
+    fn send(&mut self, bytes: &[u8]) -> io::Result<()> {
+        (**self).send(bytes)
+    }
+
+    fn receive(&mut self, into: &mut [u8], until: u64) -> io::Result<usize> {
+        (**self).receive(into, until)
+    }
+
+    fn now(&self) -> u64 {
+        (**self).now()
+    }
+}
+
 /// A serial port.
 #[derive(Debug)]
 pub struct Port {

@@ -1,6 +1,6 @@
 //! A pack, to the unit.
 
-use super::line::{Line, Trouble};
+use super::line::{Line, Size, Trouble};
 use super::port::Wire;
 use tellmark_core::link::{Answer, MAX_PIECE, Refusal, Request};
 use tellmark_core::pack::Pack;
@@ -77,29 +77,26 @@ fn pieces<W: Wire>(
     mut next: u32,
     progress: &mut impl FnMut(u32),
 ) -> Result<(), Trouble> {
-    let mut size = MAX_PIECE;
+    let mut size = Size::new(LEAST_PIECE, MAX_PIECE);
     loop {
         progress(next);
         let at = next as usize;
+        if at >= bytes.len() {
+            return Ok(());
+        }
         // No piece goes over the end of a page of flash.
         let page_end = (at / MAX_PIECE + 1) * MAX_PIECE;
-        let end = (at + size).min(page_end).min(bytes.len());
-        let piece = match bytes.get(at..end) {
-            None | Some([]) => return Ok(()),
-            Some(piece) => piece,
-        };
-        let piece = Request::Piece {
-            id,
-            at: next,
-            bytes: piece,
+        let piece = |size: usize| {
+            let end = (at + size).min(page_end).min(bytes.len());
+            let bytes = bytes.get(at..end).unwrap_or_default();
+            Request::Piece {
+                id,
+                at: next,
+                bytes,
+            }
         };
         next = line
-            .ask(piece, |answer| wanted(answer, id))?
+            .ask_sized(&mut size, piece, |answer| wanted(answer, id))?
             .ok_or(Trouble::Nonsense)?;
-        size = if line.tries() > 1 {
-            (size / 2).max(LEAST_PIECE)
-        } else {
-            (size * 2).min(MAX_PIECE)
-        };
     }
 }

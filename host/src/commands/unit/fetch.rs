@@ -4,7 +4,7 @@ use super::super::at_hand::built_rules;
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::{Frame, as_argument};
 use super::{Progress, Which};
-use crate::unit::{Fetched, LEDGER_FILE, Rules, Target, fetch};
+use crate::unit::{Fetched, LEDGER_FILE, Rules, Target, fetch, keep};
 use crate::words::{self, some_of};
 use clap::Args;
 use serde_json::json;
@@ -24,6 +24,10 @@ pub struct Fetch {
     /// The notes begin the job's piece again: it was looked over once more
     #[arg(long)]
     again: bool,
+    /// Only keep the notes in the job's folder as they were sent, for rules that
+    /// are gone
+    #[arg(long, conflicts_with = "again")]
+    only_keep: bool,
     #[command(flatten)]
     which: Which,
 }
@@ -31,6 +35,9 @@ pub struct Fetch {
 impl Fetch {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        if self.only_keep {
+            return self.keep(frame);
+        }
         let checked = frame.ready()?;
         let built = built_rules(&checked, frame)?;
         let rules = Rules {
@@ -63,6 +70,23 @@ impl Fetch {
             }))?;
         } else {
             self.print(frame, &fetched)?;
+        }
+        Ok(Exit::Fine)
+    }
+
+    fn keep(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let mut line = self.which.line()?;
+        let kept = keep(&mut line, &self.job)?;
+        let file = self.job.join(LEDGER_FILE);
+        let file = file.display().to_string();
+        if frame.global.json {
+            frame.print_json(&json!({ "kept": kept, "file": file }))?;
+        } else {
+            let notes = some_of(u32::try_from(kept).unwrap_or(u32::MAX), "note", "notes");
+            writeln!(
+                frame.out,
+                "Kept {notes} in {file}; the record is as it was."
+            )?;
         }
         Ok(Exit::Fine)
     }

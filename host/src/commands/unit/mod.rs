@@ -62,6 +62,12 @@ const GREETING: Patience = Patience {
 
 const DEVICES: &str = "/dev";
 
+/// Where the questions of this program begin to be numbered.
+fn tag() -> u16 {
+    let [low, high, ..] = std::process::id().wrapping_mul(0x9E37).to_le_bytes();
+    u16::from_le_bytes([low, high])
+}
+
 /// A port, and what answers there.
 struct Tried {
     place: Place,
@@ -80,7 +86,7 @@ impl Which {
         };
         let greeted = places.into_iter().map(|place| {
             let line = Port::open(&place.path).map_err(Trouble::from);
-            let hello = line.and_then(|port| Line::new(port, GREETING).greet());
+            let hello = line.and_then(|port| Line::new(port, GREETING, tag()).greet());
             Tried { place, hello }
         });
         greeted.collect()
@@ -93,7 +99,7 @@ impl Which {
             None => self.only_one()?,
         };
         let port = Port::open(&path).map_err(|why| cannot_open(&path, &why))?;
-        Ok(Line::new(port, PATIENCE))
+        Ok(Line::new(port, PATIENCE, tag()))
     }
 
     fn only_one(&self) -> Result<PathBuf, Stopped> {

@@ -4,11 +4,10 @@ use super::super::at_hand::{built_rules, unexpected};
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
 use super::Which;
-use crate::unit::{Bench, Trouble};
+use crate::bench::Room;
+use crate::unit::{Bench, Size, Trouble};
 use clap::Args;
 use serde_json::json;
-use std::io;
-use tellmark_core::link::ENTRIES;
 use tellmark_core::record::Noted;
 
 /// Show what is noted at the bench as it comes; nothing is taken off the unit
@@ -31,15 +30,17 @@ impl Watch {
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let checked = frame.ready()?;
         let built = built_rules(&checked, frame)?;
-        let mut bench = Bench::new(&checked.reading.model, built).map_err(unexpected)?;
+        let mut room = Room::default();
+        let mut bench = Bench::new(&checked.reading.model, built, &mut room).map_err(unexpected)?;
         let mut line = self.which.line()?;
         line.greet()?;
-        let head = line.notes(u32::MAX, 1)?;
+        let mut size = Size::of_notes();
+        let head = line.notes(u32::MAX, &mut size)?;
         let mut from = head.begun.unwrap_or(head.newest.saturating_add(1));
         loop {
-            let notes = match line.notes(from, ENTRIES) {
+            let notes = match line.notes(from, &mut size) {
                 Ok(notes) => notes,
-                Err(Trouble::Port(why)) if why.kind() == io::ErrorKind::UnexpectedEof => {
+                Err(Trouble::Port(_)) => {
                     writeln!(frame.err, "The unit was unplugged.")?;
                     return Ok(Exit::Fine);
                 }
@@ -57,7 +58,8 @@ impl Watch {
             }
             frame.out.flush()?;
             if notes.entries.is_empty() {
-                line.rest(PAUSE)?;
+                // If the unit is gone, the next question says so.
+                let _ = line.rest(PAUSE);
             }
         }
     }

@@ -436,8 +436,10 @@ impl Look<'_> {
 
     fn open_state(&self, back: bool, state: StateId, phrase: &Name) -> Done<Found> {
         match self.state(state).nature {
-            Nature::Seen(sign) | Nature::CountsAs { sign, .. } => Ok(open_sign(back, sign)),
-            Nature::Hidden { .. } if back => Ok(Found::NotOpened(state)),
+            Nature::Seen(sign) => Ok(open_sign(back, sign)),
+            // What was said of the state itself, not the measure, is taken back.
+            Nature::Hidden { .. } | Nature::CountsAs { .. } if back => Ok(Found::NotOpened(state)),
+            Nature::CountsAs { sign, .. } => Ok(open_sign(back, sign)),
             Nature::Hidden { .. } => refuse(126, phrase.at, &[("phrase", &phrase.text)]),
         }
     }
