@@ -243,6 +243,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         let before = self.piece.children_at(owner, place).len();
         self.piece
             .recount(&self.pack, owner, place, number, &mut moved)?;
+        self.changes = self.changes.wrapping_add(1);
         if self.belief.begin(&self.pack, &self.piece).is_ok() {
             return Ok(());
         }

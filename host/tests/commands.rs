@@ -536,3 +536,55 @@ fn a_closed_pipe_is_no_error() {
     assert_eq!(ran.err, "");
     assert_eq!(ran.code, Some(0));
 }
+
+#[test]
+fn the_bench_screen_keeps_the_same_record() {
+    let bench = Bench::with_job();
+    bench.house(&["note", "job", "swivel 1 is seized"]);
+    let ran = bench.house(&["bench", "job", "--frames", "pictures", "--keys", "3 1 2 4~"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.all());
+    assert_eq!(
+        ran.out,
+        "Made 5 pictures in pictures, and added 2 lines to the record.\n"
+    );
+    assert_eq!(
+        bench.record(),
+        [
+            "swivel 1 is seized",
+            "swivel 1 shows verdigris",
+            "swivel 2 is not seized",
+        ]
+    );
+    for number in 0..5 {
+        let png = fs::read(bench.path(&format!("pictures/{number:03}.png"))).unwrap();
+        assert!(png.starts_with(b"\x89PNG"), "picture {number}");
+    }
+    // What it wrote is a record like any other, and is there when it starts.
+    let ran = bench.house(&["triage", "job"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.all());
+    assert!(ran.err.is_empty(), "{}", ran.err);
+    let ran = bench.house(&["bench", "job", "--frames", "pictures", "--json"]);
+    let json = ran.json();
+    assert_eq!(json["added"], 0);
+    assert_eq!(json["pictures"].as_array().unwrap().len(), 1);
+}
+
+#[test]
+fn the_bench_screen_needs_a_terminal_or_a_script() {
+    let bench = Bench::with_job();
+    let ran = bench.house(&["bench", "job"]);
+    assert_eq!(ran.code, Some(2));
+    assert_eq!(
+        ran.err,
+        "The bench screen needs a terminal to be drawn in. \"--frames DIR\" makes pictures of it \
+         instead.\n"
+    );
+    let ran = bench.house(&["bench", "job", "--frames", "pictures", "--keys", "1 5"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(ran.err.starts_with("\"5\" is no key."), "{}", ran.err);
+    let ran = bench.house(&["bench", "nowhere", "--frames", "pictures"]);
+    assert_eq!(ran.code, Some(2));
+    bench.write("taken", "");
+    let ran = bench.house(&["bench", "job", "--frames", "taken"]);
+    assert_eq!(ran.code, Some(3), "{}", ran.err);
+}

@@ -48,7 +48,7 @@ impl<'m> Bencher<'m> {
     #[must_use]
     pub fn new(pack: Pack<'m>, room: &'m mut Room) -> Self {
         Self {
-            bench: Bench::new(pack, room.memory()),
+            bench: room.bench(pack),
             record: Vec::new(),
             time: 0,
         }

@@ -68,7 +68,9 @@ impl<N> Moved<'_, N> {
 impl<N: Number> Belief<'_, N> {
     /// Brings the chances of one part up to date that is not; `false` if all are.
     pub(crate) fn look_at_one(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> bool {
-        let part = self.desks.iter().position(|desk| !desk.settled);
+        // There may be more desks than parts.
+        let mut desks = self.desks.iter().take(piece.parts().len());
+        let part = desks.position(|desk| !desk.settled);
         if let Some(part) = part {
             self.look(pack, piece, part);
         }

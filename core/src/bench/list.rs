@@ -34,7 +34,7 @@ pub(super) trait List<N> {
         "Open"
     }
     /// What is said when there are no rows.
-    fn none(&self) -> &'static str {
+    fn none(&self, _: &Bench<'_, '_, N>) -> &'static str {
         "Nothing here."
     }
     /// Whether the rows are long, so that their text is smaller.
@@ -85,7 +85,7 @@ pub(super) fn draw<N, D: DrawTarget<Color = BinaryColor>>(
     if rows == 0 {
         let setting = Setting::lines(Type::Plain, LINES);
         canvas.wrapped((2, BODY + MARGIN), Type::Plain, setting, |out| {
-            out.write_str(list.none())
+            out.write_str(list.none(bench))
         });
         return;
     }

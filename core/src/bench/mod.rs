@@ -44,6 +44,7 @@ use heapless::Vec;
 
 use crate::inspection::Given;
 use crate::limits::MAX_CLASH;
+use crate::looking::{self, Looking};
 use crate::number::Number;
 use crate::pack::{Form, Pack};
 use crate::piece::Answer;
@@ -60,6 +61,9 @@ use work::{Memory, Refused, Work};
 const DEPTH: usize = 10;
 /// Milliseconds for which what was just noted stands in the head.
 const SAID_FOR: u32 = 1_500;
+
+/// Milliseconds for which a line of a long title stands in the head.
+const TURN: u32 = 1_200;
 
 /// How the cable is, told by the caller. A bench that is never told has none.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -106,6 +110,9 @@ pub struct Bench<'m, 'a, N> {
     cautions: Vec<Warned, CAUTIONS>,
     jobs: Vec<Called, JOBS>,
     clash: Option<Vec<Given, MAX_CLASH>>,
+    looking: Option<Looking<'m, N>>,
+    /// How far it has come with the answers as they are.
+    looked: Option<looking::Progress>,
     cable: Option<Cable>,
     /// No other piece can be begun.
     kept_to_piece: bool,
@@ -130,6 +137,8 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
             cautions: Vec::new(),
             jobs: Vec::new(),
             clash: None,
+            looking: None,
+            looked: None,
             cable: None,
             kept_to_piece: false,
             now: 0,
@@ -181,6 +190,18 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         self.progress
     }
 
+    /// Whether a caution is shown that must be heeded before the round goes on.
+    #[must_use]
+    pub fn is_warning(&self) -> bool {
+        self.page() == Page::Caution
+    }
+
+    /// Whether the answers cannot all be true.
+    #[must_use]
+    pub fn clashes(&self) -> bool {
+        self.clashes
+    }
+
     /// Whether this is the page that the fourth key, kept down, leads to.
     #[must_use]
     pub fn is_home(&self) -> bool {
@@ -201,13 +222,14 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
     /// Tells the time in milliseconds, of any clock that may run over. Gives
     /// back whether the picture changes.
     pub fn tick(&mut self, now: u32) -> bool {
+        let turned = self.now / TURN != now / TURN;
         self.now = now;
         let over = |until: u32| now.wrapping_sub(until).cast_signed() >= 0;
         if self.said.is_some_and(|(_, until)| over(until)) {
             self.said = None;
             return true;
         }
-        false
+        turned && self.said.is_none() && screens::title_lines(self) > 1
     }
 
     /// Tells how the cable is. Gives back whether the picture changes.
@@ -215,6 +237,13 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         let changed = self.cable != Some(cable);
         self.cable = Some(cable);
         changed && matches!(self.page(), Page::Cable | Page::Home)
+    }
+
+    /// Lends memory to work out what is worth looking at next. Without it, that
+    /// is not offered.
+    pub fn lend_looking(&mut self, looking: Looking<'m, N>) {
+        self.looking = Some(looking);
+        self.looked = None;
     }
 
     /// Keeps to the piece that stands: the record is of this one piece only.
@@ -239,6 +268,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
                 *clash = Some(inspection.clash());
                 true
             }
+            (Page::Looks, ..) => self.look_on(),
             _ => false,
         }
     }
@@ -251,6 +281,28 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         let mut canvas = Canvas::new(target);
         screens::draw(self, &mut canvas);
         canvas.end()
+    }
+
+    /// Works on what is worth looking at next; whether there was anything to do.
+    fn look_on(&mut self) -> bool {
+        let (Some(looking), Some(inspection)) = (&mut self.looking, self.work.inspection_mut())
+        else {
+            return false;
+        };
+        let progress = match self.looked {
+            Some(looking::Progress::Done) => return false,
+            None => looking.start(inspection).map_or(
+                // Nothing is worth looking at, as far as can be told.
+                looking::Progress::Done,
+                |()| looking::Progress::More,
+            ),
+            Some(_) => looking.step(inspection, |_, _| {}),
+        };
+        self.looked = match progress {
+            looking::Progress::Outdated => None,
+            progress => Some(progress),
+        };
+        true
     }
 
     fn pack(&self) -> &Pack<'a> {
@@ -424,6 +476,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         self.suspects.clear();
         self.weighing = None;
         self.clash = None;
+        self.looked = None;
         self.pending.clear();
         self.clashes = false;
         let Some(inspection) = self.work.inspection_mut() else {

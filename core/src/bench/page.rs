@@ -34,6 +34,8 @@ pub(super) enum Page {
     Weights,
     /// The sentences that give reasons for it.
     Sentences,
+    /// What is worth looking at next.
+    Looks,
     /// Jobs called for.
     Jobs,
     /// Answers given, to be put right.

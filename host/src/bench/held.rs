@@ -9,9 +9,8 @@ use jiff::civil::DateTime;
 use std::fmt;
 use tellmark_core::bench::Bench;
 use tellmark_core::bench::keys::Event;
-use tellmark_core::bench::work::{Memory, Refused};
+use tellmark_core::bench::work::Refused;
 use tellmark_core::number::UFloat;
-use tellmark_core::pack::Pack;
 use tellmark_core::record::Noted;
 
 /// Why the bench screen cannot go on with a job.
@@ -59,10 +58,9 @@ impl<'h> Held<'h> {
     pub fn new(
         (model, built): (&'h Model, &'h Built),
         job: &'h mut Job,
-        (pack, memory): (Pack<'h>, Memory<'h, UFloat>),
+        mut bench: Bench<'h, 'h, UFloat>,
         opening: &[Noted],
     ) -> Result<Self, Trouble> {
-        let mut bench = Bench::new(pack, memory);
         for &noted in opening {
             bench.play(noted).map_err(Trouble::Refused)?;
         }

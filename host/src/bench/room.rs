@@ -1,8 +1,11 @@
 //! Memory for the bench screen, on the host.
 
 use tellmark_core::belief::Desk;
+use tellmark_core::bench::Bench;
 use tellmark_core::bench::work::Memory;
+use tellmark_core::looking::{Candidate, Looking};
 use tellmark_core::number::{Number as _, UFloat};
+use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Answer, Part};
 
 /// Most parts of a piece, with as many again while they are counted anew.
@@ -19,6 +22,8 @@ pub struct Room {
     answers: Vec<Answer>,
     desks: Vec<Desk>,
     numbers: Vec<UFloat>,
+    candidates: Vec<Candidate>,
+    beside: Vec<UFloat>,
 }
 
 impl Default for Room {
@@ -28,18 +33,23 @@ impl Default for Room {
             answers: vec![Answer::NotLooked; ANSWERS],
             desks: vec![Desk::default(); PARTS],
             numbers: vec![UFloat::ZERO; NUMBERS],
+            candidates: vec![Candidate::NONE; ANSWERS],
+            beside: vec![UFloat::ZERO; NUMBERS],
         }
     }
 }
 
 impl Room {
-    /// Lends it.
-    pub fn memory(&mut self) -> Memory<'_, UFloat> {
-        Memory {
+    /// An empty bench in this memory.
+    pub fn bench<'r>(&'r mut self, pack: Pack<'r>) -> Bench<'r, 'r, UFloat> {
+        let memory = Memory {
             parts: &mut self.parts,
             answers: &mut self.answers,
             numbers: &mut self.numbers,
             desks: &mut self.desks,
-        }
+        };
+        let mut bench = Bench::new(pack, memory);
+        bench.lend_looking(Looking::new(&mut self.candidates, &mut self.beside));
+        bench
     }
 }

@@ -67,7 +67,7 @@ impl Bench {
         let built = built.ok_or_else(|| unexpected("no pack"))?;
         let pack = built.bytes.open().map_err(unexpected)?;
         let rules = (&checked.reading.model, built);
-        let mut held = Held::new(rules, job, (pack, room.memory()), &opening)?;
+        let mut held = Held::new(rules, job, room.bench(pack), &opening)?;
         let pictures = match &self.frames {
             Some(folder) => self.run_script(&mut held, &commands, folder, frame)?,
             None => {

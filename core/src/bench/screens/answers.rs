@@ -58,7 +58,7 @@ impl<N: Number> List<N> for Answers {
         true
     }
 
-    fn none(&self) -> &'static str {
+    fn none(&self, _: &Bench<'_, '_, N>) -> &'static str {
         "Nothing is answered yet."
     }
 

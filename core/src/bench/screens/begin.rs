@@ -101,10 +101,7 @@ fn number(parts: &[Part], owner: usize, place: usize) -> u8 {
 
 impl<N: Number> List<N> for Counts {
     fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
-        let parts = bench.work.parts();
-        super::part(bench, 0, out)?;
-        write!(out, ": {}", parts.len())?;
-        out.write_str(" parts")
+        write!(out, "{} parts in all", bench.work.parts().len())
     }
 
     fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
@@ -119,8 +116,16 @@ impl<N: Number> List<N> for Counts {
         let Some(count) = countable(pack, parts).nth(row) else {
             return Ok(());
         };
-        what_of(bench, count.owner, count.place, out)?;
-        write!(out, ": {}", count.number)
+        if count.owner != 0 {
+            super::part(bench, count.owner, out)?;
+            out.write_str(": ")?;
+        }
+        let kind = pack.kind(usize::from(pack.place(count.place).kind));
+        let name = match count.number {
+            1 => kind.name,
+            _ => kind.plural,
+        };
+        write!(out, "{} {}", count.number, pack.text(name))
     }
 
     fn verb(&self) -> &'static str {
@@ -193,10 +198,13 @@ fn set_up<N: Number>(bench: &mut Bench<'_, '_, N>, note: Note<'_>) {
 fn count<N: Number>(bench: &mut Bench<'_, '_, N>, count: Count, note: Note<'_>) -> bool {
     let parts = bench.work.parts();
     let key = (count.owner, count.place);
-    let first = parts
+    let before = parts
         .iter()
         .take_while(|p| p.owner == NONE || (p.owner, p.place) < key)
         .count();
+    // Those of the same kind that are there before and after stay where they are.
+    let now = number(parts, usize::from(count.owner), usize::from(count.place));
+    let first = before + usize::from(now.min(count.number));
     let mut kept: heapless::Vec<Count, MAX_COUNTS> = heapless::Vec::new();
     let known = bench.work.counts();
     for other in known.iter().filter(|c| usize::from(c.owner) < first) {

@@ -112,7 +112,7 @@ impl<N: Number> List<N> for Cautions {
         true
     }
 
-    fn none(&self) -> &'static str {
+    fn none(&self, _: &Bench<'_, '_, N>) -> &'static str {
         "Nothing that was seen calls for one."
     }
 

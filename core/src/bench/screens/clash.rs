@@ -43,7 +43,7 @@ impl<N: Number> List<N> for Clash {
         true
     }
 
-    fn none(&self) -> &'static str {
+    fn none(&self, _: &Bench<'_, '_, N>) -> &'static str {
         "The answers cannot all be true under the rules."
     }
 

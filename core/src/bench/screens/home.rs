@@ -14,6 +14,7 @@ enum Row {
     Clash,
     Round,
     Suspects,
+    Looks,
     Jobs,
     Cautions,
     Parts,
@@ -25,11 +26,13 @@ enum Row {
 
 fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<N> {
     let (clashes, finished) = (bench.clashes, bench.work.is_finished());
+    let looks = bench.looking.is_some();
     let (has_cable, kept) = (bench.cable.is_some(), bench.kept_to_piece);
     [
         Row::Clash,
         Row::Round,
         Row::Suspects,
+        Row::Looks,
         Row::Jobs,
         Row::Cautions,
         Row::Parts,
@@ -44,6 +47,7 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
         Row::Finish => !finished,
         Row::Another => finished && !kept,
         Row::Cable => has_cable,
+        Row::Looks => looks,
         _ => true,
     })
 }
@@ -65,6 +69,7 @@ impl<N: Number> List<N> for Home {
                 write!(out, "Round: {} of {}", progress.done, progress.all)
             }
             Some(Row::Suspects) => out.write_str("Likely faults"),
+            Some(Row::Looks) => out.write_str("What to look at next"),
             Some(Row::Jobs) => out.write_str("Jobs"),
             Some(Row::Cautions) => match bench.pending.len() {
                 0 => out.write_str("Cautions"),
@@ -92,6 +97,7 @@ impl<N: Number> List<N> for Home {
                 }
                 bench.open(Page::Suspects);
             }
+            Some(Row::Looks) => bench.open(Page::Looks),
             Some(Row::Jobs) => {
                 if let Some(inspection) = bench.work.inspection_mut() {
                     bench.jobs = found::jobs(inspection);

@@ -47,7 +47,7 @@ impl<N: Number> List<N> for Jobs {
         out.write_str(if job.ask_owner { " (ask owner)" } else { "" })
     }
 
-    fn none(&self) -> &'static str {
+    fn none(&self, _: &Bench<'_, '_, N>) -> &'static str {
         "Nothing that was seen calls for a job."
     }
 

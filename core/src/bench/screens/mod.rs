@@ -10,6 +10,7 @@ mod dial;
 mod finish;
 mod home;
 mod jobs;
+mod looks;
 mod other;
 mod parts;
 mod question;
@@ -30,7 +31,7 @@ use super::list::{self, List};
 use super::name;
 use super::page::{Page, Text};
 use super::work::Refused;
-use super::{Bench, Note, Said};
+use super::{Bench, Note, Said, TURN, wrap};
 use crate::number::Number;
 
 /// A key on the page that is open.
@@ -82,6 +83,7 @@ fn as_list<N: Number, T>(page: Page, with: impl FnOnce(&dyn List<N>) -> T) -> Op
         Page::Suspect(at) => with(&suspect::About(at)),
         Page::Weights => with(&suspect::Weights),
         Page::Sentences => with(&suspect::Sentences),
+        Page::Looks => with(&looks::Looks),
         Page::Jobs => with(&jobs::Jobs),
         Page::Answers => with(&answers::Answers),
         Page::Clash => with(&clash::Clash),
@@ -159,9 +161,15 @@ fn head<N: Number, D: DrawTarget<Color = BinaryColor>>(
     title: impl FnOnce(&mut dyn Write) -> fmt::Result,
 ) {
     canvas.fill((0, 0), (WIDTH, BODY - 1), true);
+    let lines = match bench.said {
+        Some(_) => 1,
+        None => title_lines(bench),
+    };
+    // A title of several lines shows one after the other.
+    let turn = usize::try_from(bench.now / TURN).unwrap_or(0);
     let setting = Setting {
         columns: Type::Small.columns(),
-        skip: 0,
+        skip: turn % lines.max(1),
         lines: 1,
         dark: true,
     };
@@ -169,6 +177,16 @@ fn head<N: Number, D: DrawTarget<Color = BinaryColor>>(
         Some((said, _)) => say(bench, said, out),
         None => title(out),
     });
+}
+
+/// How many lines of the head the title of a list takes. Other pages have short
+/// ones.
+pub(super) fn title_lines<N: Number>(bench: &Bench<'_, '_, N>) -> usize {
+    let columns = Type::Small.columns();
+    as_list(bench.page(), |list| {
+        wrap::lines(columns, |out| list.title(bench, out))
+    })
+    .unwrap_or(1)
 }
 
 fn say<N: Number>(bench: &Bench<'_, '_, N>, said: Said, out: &mut dyn Write) -> fmt::Result {

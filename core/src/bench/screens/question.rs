@@ -81,7 +81,10 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
         .is_some_and(|asked| asked.origin == Origin::Once);
     head(bench, canvas, |out| {
         if once {
-            out.write_str("Put right")
+            out.write_str(match so_far(bench) {
+                Answer::NotLooked => "This one by itself",
+                _ => "To be put right",
+            })
         } else {
             write!(out, "{} of {} done", progress.done, progress.all)
         }
@@ -98,7 +101,7 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
         let keys = [
             Label::None,
             Label::None,
-            Label::Word("Finish"),
+            Label::Word("Done"),
             Label::Word("Back"),
         ];
         return foot(canvas, keys);
@@ -146,7 +149,7 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
     );
     let [first, second] = match ask.form {
         Form::Whether => ["Yes", "No"],
-        Form::Which { .. } => ["Choose", "Pass"],
+        Form::Which { .. } => ["Pick", "Pass"],
         Form::HowMuch { .. } => ["Dial", "Pass"],
         Form::HowMany { .. } => ["Count", "Pass"],
     };

@@ -31,12 +31,19 @@ fn write<N: Number>(bench: &Bench<'_, '_, N>, text: Text, out: &mut dyn Write) -
     }
 }
 
-fn lines<N: Number>(bench: &Bench<'_, '_, N>, text: Text) -> usize {
-    wrap::lines(Type::Plain.columns(), |out| write(bench, text, out))
+/// Characters on a line, and how many lines that makes. A text that has to be
+/// moved leaves room for the scroll bar.
+fn set<N: Number>(bench: &Bench<'_, '_, N>, text: Text) -> (usize, usize) {
+    let whole = Type::Plain.columns();
+    let lines = |columns| wrap::lines(columns, |out| write(bench, text, out));
+    match lines(whole) {
+        few if few <= LINES => (whole, few),
+        _ => (whole - 1, lines(whole - 1)),
+    }
 }
 
 pub(super) fn press<N: Number>(bench: &mut Bench<'_, '_, N>, text: Text, event: Event) {
-    let last = lines(bench, text).saturating_sub(LINES);
+    let last = set(bench, text).1.saturating_sub(LINES);
     let Some(open) = bench.pages.last_mut() else {
         return;
     };
@@ -54,13 +61,14 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
     canvas: &mut Canvas<'_, D>,
 ) {
     let top = usize::from(bench.top().row);
+    let (columns, all) = set(bench, text);
     let setting = Setting {
-        columns: Type::Plain.columns(),
+        columns,
         skip: top,
         lines: LINES,
         dark: false,
     };
-    let all = canvas.wrapped((1, 0), Type::Plain, setting, |out| write(bench, text, out));
+    canvas.wrapped((1, 0), Type::Plain, setting, |out| write(bench, text, out));
     scroll_bar(canvas, (0, FOOT - 1), (top, LINES, all));
     let (up, down) = if all > LINES {
         (Label::Up, Label::Down)

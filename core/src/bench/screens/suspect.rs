@@ -43,7 +43,7 @@ impl<N: Number> List<N> for About {
     fn row(&self, _: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
         out.write_str(match row {
             0 => "In full",
-            1 => "What speaks for it",
+            1 => "For and against",
             2 => "What the rules say",
             3 => "Opened: it is so",
             _ => "Opened: it is not",
@@ -162,7 +162,10 @@ impl<N: Number> List<N> for Weights {
         }
     }
 
-    fn none(&self) -> &'static str {
+    fn none(&self, bench: &Bench<'_, '_, N>) -> &'static str {
+        if bench.weighing.as_ref().is_some_and(Weighing::is_done) {
+            return "No answer moves it.";
+        }
         "Each answer is taken back in turn, to see what it weighs."
     }
 
@@ -209,7 +212,7 @@ impl<N: Number> List<N> for Sentences {
         out.write_str(bench.pack().text(text))
     }
 
-    fn none(&self) -> &'static str {
+    fn none(&self, _: &Bench<'_, '_, N>) -> &'static str {
         "No rule gives a reason. It is there on its own, now and then."
     }
 
@@ -218,7 +221,7 @@ impl<N: Number> List<N> for Sentences {
     }
 }
 
-/// A sentence with its source.
+/// A sentence in full.
 pub(super) fn sentence_in_full<N: Number>(
     bench: &Bench<'_, '_, N>,
     row: usize,
@@ -227,10 +230,6 @@ pub(super) fn sentence_in_full<N: Number>(
     let Some(sentence) = nth(bench, row) else {
         return Ok(());
     };
-    let pack = bench.pack();
-    out.write_str(pack.text(sentence.text))?;
-    match pack.text(sentence.source) {
-        "" => Ok(()),
-        source => write!(out, "\nFrom: {source}"),
-    }
+    // As the house wrote it, source and all.
+    out.write_str(bench.pack().text(sentence.text))
 }

@@ -50,7 +50,7 @@ impl<N: Number> List<N> for Suspects {
         name::part(out, pack, bench.work.parts(), usize::from(suspect.part))
     }
 
-    fn none(&self) -> &'static str {
+    fn none(&self, _: &Bench<'_, '_, N>) -> &'static str {
         "Nothing is likely as things are."
     }
 
