@@ -18,7 +18,7 @@ fn main() {
         return;
     };
     copy(&pack, &out.join("standard.pack"));
-    copy(Path::new("memory.x"), &out.join("memory.x"));
+    copy(Path::new("measure.x"), &out.join("memory.x"));
     println!("cargo::rustc-link-search={}", out.display());
 }
 

@@ -7,7 +7,8 @@
 import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import path from 'node:path';
-import { Elf, hex, run } from './unit.mjs';
+import { Elf, hex } from './elf.mjs';
+import { run } from './measure.mjs';
 
 const options = process.argv.slice(2).filter((a) => a.startsWith('--'));
 const [wanted, file] = process.argv.slice(2).filter((a) => !a.startsWith('--'));

@@ -1,20 +1,23 @@
-// Runs the bench unit's measuring binaries in an emulator and checks them.
+// Runs the bench unit's measuring binaries and its firmware in an emulator and checks
+// them.
 //
 //   hw-notes/firmware/build.sh && (cd tests/device && npm ci && node run.mjs)
-//   UPDATE=1 node run.mjs          writes cost.snap anew instead of comparing
+//   UPDATE=1 node run.mjs          writes the snapshots anew instead of comparing
 //   node run.mjs FOLDER            takes the binaries from there
 //
 // Ends with `N passed, N failed`; exit code 1 if anything failed.
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import path from 'node:path';
-import { Elf, hex, run } from './unit.mjs';
-import { compiler, costs, difference, flash, memory, nearlyThe } from './table.mjs';
+import { Elf, hex } from './elf.mjs';
+import { run } from './measure.mjs';
+import { finish, must, snapshot, test } from './check.mjs';
+import { desk } from './desk.mjs';
+import { costs, difference, flash, memory } from './table.mjs';
 
 const here = path.dirname(fileURLToPath(import.meta.url));
 const target = process.env.CARGO_TARGET_DIR ?? path.join(here, '../../hw-notes/firmware/target');
 const folder = process.argv[2] ?? path.join(target, 'thumbv6m-none-eabi/release');
-const update = process.env.UPDATE === '1';
 
 // What the bench can wait for, and what fits (bytes, and cycles at 125 MHz).
 const CYCLES = new Map([
@@ -26,23 +29,8 @@ const CYCLES = new Map([
 ]);
 const [FLASH, PACK, RAM] = [160, 256, 96].map((kib) => kib * 1024);
 
-let [passed, failed] = [0, 0];
-function test(name, check) {
-  try {
-    check();
-    passed++;
-    console.log(`ok      ${name}`);
-  } catch (why) {
-    failed++;
-    console.log(`FAILED  ${name}\n${why.message}`);
-  }
-}
-function must(holds, otherwise) {
-  if (!holds) throw new Error(`  ${otherwise}`);
-}
-
 /** Loads a binary and runs it; what every binary must keep to is tested. */
-function binary(name) {
+async function binary(name) {
   const file = path.join(folder, name);
   if (!existsSync(file)) {
     console.error(`${file} is not there: run hw-notes/firmware/build.sh first.`);
@@ -51,47 +39,36 @@ function binary(name) {
   const elf = new Elf(file);
   const result = run(elf);
   console.log(`${name}: ${result.instructions} instructions in ${result.seconds.toFixed(1)} s`);
-  test(`${name} runs to its end and touches nothing that is not its own`, () => {
+  await test(`${name} runs to its end and touches nothing that is not its own`, () => {
     must(result.complaints.size === 0, [...result.complaints].join('\n  '));
   });
-  test(`${name} has nothing in it that panics`, () => {
+  await test(`${name} has nothing in it that panics`, () => {
     const panics = elf.functions().filter((f) => /panicking|begin_unwind/.test(f.name));
     must(panics.length === 0, panics.map((f) => f.name).join('\n  '));
   });
   return [elf, result];
 }
 
-const [elf, measured] = binary('measure');
-test('costs are as they were', () => {
-  const file = path.join(here, 'cost.snap');
-  const found = costs(elf, measured);
-  if (update) {
-    writeFileSync(file, found);
-    return;
-  }
-  const expected = existsSync(file) ? readFileSync(file, 'utf8') : '';
-  if (!expected.includes(`Built by ${compiler(elf)}.`) && nearlyThe(expected, found)) {
-    console.log(`        (another compiler than cost.snap's: ${compiler(elf)}; all within a tenth)`);
-    return;
-  }
-  must(expected === found, `cost.snap differs; UPDATE=1 accepts this:\n${difference(expected, found)}`);
+const [elf, measured] = await binary('measure');
+await test('costs are as they were', () => {
+  snapshot('cost.snap', costs(elf, measured), elf);
 });
 for (const [name, most] of CYCLES) {
-  test(`${name}: at most ${most / 125_000} ms`, () => {
+  await test(`${name}: at most ${most / 125_000} ms`, () => {
     const operation = measured.operations.find((o) => o.name === name);
     must(operation, 'it was not measured');
     must(operation.cycles <= most, `it takes ${operation.cycles / 125_000} ms`);
   });
 }
-test('flash and memory are kept to', () => {
+await test('flash and memory are kept to', () => {
   const [code, pack, ram] = [flash(elf, measured), measured.figures.get('pack, bytes'), memory(measured)];
   must(code <= FLASH, `${code} bytes of flash without the pack`);
   must(pack <= PACK, `a pack of ${pack} bytes`);
   must(ram <= RAM, `${ram} bytes of memory`);
 });
 
-const [, bits] = binary('bits');
-test('every chance has the same bits on the unit and on the host', () => {
+const [, bits] = await binary('bits');
+await test('every chance has the same bits on the unit and on the host', () => {
   const [head, ...rows] = readFileSync(path.join(here, 'bits.snap'), 'utf8').trimEnd().split('\n');
   const pack = hex(bits.figures.get('pack'));
   must(head === `pack ${pack}`, `bits.snap is of ${head}, the unit has pack ${pack}`);
@@ -100,5 +77,5 @@ test('every chance has the same bits on the unit and on the host', () => {
   must(rows.every((row, i) => row === found[i]), difference(rows.join('\n'), found.join('\n')));
 });
 
-console.log(`${passed} passed, ${failed} failed`);
-process.exit(failed === 0 ? 0 : 1);
+await desk(folder, target);
+finish();

@@ -3,7 +3,7 @@
 const thousands = (n) => String(n).replace(/\B(?=(\d{3})+$)/g, ' ');
 
 /** Lays out rows of texts and numbers, numbers to the right. */
-function layOut(rows) {
+export function layOut(rows) {
   const cells = rows.map((row) => row.map((cell) => (typeof cell === 'number' ? thousands(cell) : cell)));
   const widths = cells[0].map((_, i) => Math.max(...cells.map((row) => row[i].length)));
   const pad = (cell, i) => (i === 0 ? cell.padEnd(widths[i]) : cell.padStart(widths[i]));
@@ -50,11 +50,15 @@ export function nearlyThe(expected, found) {
   return shape(expected) === shape(found) && a.every((x, i) => Math.abs(x - b[i]) <= 0.1 * Math.max(x, b[i]));
 }
 
+/** Flash that a binary's vectors, code and constants take. */
+export function program(elf) {
+  const sections = ['.vector_table', '.text', '.rodata', '.data'];
+  return sections.reduce((sum, name) => sum + elf.size(name), 0);
+}
+
 /** Flash that the binary takes, the pack left out. */
 export function flash(elf, run) {
-  const sections = ['.vector_table', '.text', '.rodata', '.data'];
-  const all = sections.reduce((sum, name) => sum + elf.size(name), 0);
-  return all - run.figures.get('pack, bytes');
+  return program(elf) - run.figures.get('pack, bytes');
 }
 
 /** Memory for the piece and the deepest stack. */

@@ -11,6 +11,7 @@ use crate::pack::OpenError;
 pub struct UnitLink {
     board: [u8; 8],
     firmware: [u8; 3],
+    built_in: Option<u32>,
     receiver: Receiver,
     frame: Frame,
 }
@@ -43,8 +44,19 @@ impl UnitLink {
         Self {
             board,
             firmware,
+            built_in: None,
             receiver: Receiver::default(),
             frame: Frame::default(),
+        }
+    }
+
+    /// With the check sum of a pack that came with the firmware, which is in use
+    /// until another is sent.
+    #[must_use]
+    pub fn with_built_in(self, pack: u32) -> Self {
+        Self {
+            built_in: Some(pack),
+            ..self
         }
     }
 
@@ -64,7 +76,7 @@ impl UnitLink {
             firmware: self.firmware,
             board: self.board,
             log: log.identity(),
-            pack: packs.current().map(|held| held.id),
+            pack: in_use(packs, self.built_in),
             unfetched: log.unfetched(),
             newest: log.newest(),
         });
@@ -74,7 +86,8 @@ impl UnitLink {
                 // Whoever asks in another version learns which are spoken here.
                 Ok(Spoken::Query(_)) | Err(Unreadable::Version) => hello,
                 Ok(Spoken::Request(tag, request)) => {
-                    let answer = answer(&request, log, packs, &mut slots, &mut event);
+                    let built_in = self.built_in;
+                    let answer = answer(&request, log, packs, built_in, &mut slots, &mut event);
                     Spoken::Answer(tag, answer.unwrap_or_else(Answer::Refused))
                 }
                 Err(Unreadable::Content(Some(tag))) => {
@@ -98,6 +111,7 @@ fn answer<'s, F: Flash, G: Flash>(
     request: &Request<'_>,
     log: &mut Log<F>,
     packs: &mut PackStore<G>,
+    built_in: Option<u32>,
     slots: &'s mut [u8],
     event: &mut Option<Event>,
 ) -> Result<Answer<'s>, Refusal> {
@@ -123,7 +137,7 @@ fn answer<'s, F: Flash, G: Flash>(
         }
         Request::Offer { id, length, anyway } => {
             if !anyway {
-                notes_first(log, packs, id)?;
+                notes_first(log, in_use(packs, built_in), id)?;
             }
             match packs.offer(id, length).map_err(store_refusal)? {
                 Offered::Current => Answer::Current { id },
@@ -135,7 +149,7 @@ fn answer<'s, F: Flash, G: Flash>(
         },
         Request::SwitchOver { id, anyway } => {
             if !anyway {
-                notes_first(log, packs, id)?;
+                notes_first(log, in_use(packs, built_in), id)?;
             }
             let before = packs.current();
             let held = packs.switch_over(id).map_err(store_refusal)?;
@@ -157,16 +171,17 @@ fn notes<'s, F: Flash>(log: &Log<F>, from: u32, most: u8, slots: &'s mut [u8]) -
     slots.get(..used).unwrap_or(&[])
 }
 
+/// The check sum of the pack in use.
+fn in_use<G: Flash>(packs: &PackStore<G>, built_in: Option<u32>) -> Option<u32> {
+    packs.current().map(|held| held.id).or(built_in)
+}
+
 /// What was noted by one pack can only be read with that pack's rules, so it is
 /// fetched before the unit gets other ones.
-fn notes_first<F: Flash, G: Flash>(
-    log: &Log<F>,
-    packs: &PackStore<G>,
-    id: u32,
-) -> Result<(), Refusal> {
+fn notes_first<F: Flash>(log: &Log<F>, in_use: Option<u32>, id: u32) -> Result<(), Refusal> {
     let unfetched = log.unfetched();
-    match packs.current() {
-        Some(held) if held.id != id && unfetched > 0 => Err(Refusal::NotesFirst { unfetched }),
+    match in_use {
+        Some(pack) if pack != id && unfetched > 0 => Err(Refusal::NotesFirst { unfetched }),
         _ => Ok(()),
     }
 }

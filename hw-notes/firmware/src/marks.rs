@@ -1,5 +1,5 @@
 //! Marks for the emulator: breakpoints with something in the first registers.
-//! `tests/device/unit.mjs` knows the same numbers. On a unit with no debugger a
+//! `tests/device/measure.mjs` knows the same numbers. On a unit with no debugger a
 //! mark is a fault; only the measuring binaries have any.
 
 use core::arch::asm;
