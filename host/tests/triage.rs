@@ -1,4 +1,4 @@
-//! `tellmark triage`, `why`, `next` and `date`, as a user types them, on the
+//! `tellmark triage`, `why`, `next`, `date` and `plan`, as a user types them, on the
 //! demonstration job and on jobs that go wrong.
 
 use std::fs;
@@ -298,4 +298,42 @@ fn nothing_that_speaks_of_age() {
     );
     let ran = job.run(&["date", "chest", "--made-in", "france"]);
     assert_eq!(ran.code, Some(2), "{}", ran.err);
+}
+
+#[test]
+fn plan_of_the_demonstration() {
+    let job = Job::demonstration();
+    let ran = job.run(&["plan", "chest"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("plan", ran.out);
+}
+
+#[test]
+fn why_a_job_stands_where_it_does() {
+    let job = Job::demonstration();
+    let ran = job.run(&["plan", "chest", "--why", "renew the running edges"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("plan_why", ran.out);
+    let ran = job.run(&["plan", "chest", "--why", "the"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(
+        ran.err.starts_with("\"the\" could be any of these: "),
+        "{}",
+        ran.err
+    );
+    let ran = job.run(&["plan", "chest", "--why", "gild it"]);
+    assert_eq!(ran.err, "No job of this plan is called \"gild it\".\n");
+}
+
+#[test]
+fn only_what_is_certain() {
+    let job = Job::demonstration();
+    let ran = job.run(&["plan", "chest", "--certain", "--json"]);
+    let said: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let steps = said["steps"].as_array().expect("steps");
+    assert!(!steps.is_empty());
+    for step in steps {
+        assert_ne!(step["certain"], serde_json::json!([]));
+        assert_eq!(step["perhaps"], serde_json::json!([]));
+    }
 }

@@ -126,7 +126,7 @@ fn a_job_is_taken_up_where_it_was() {
             let before = bencher.record.len();
             let word = *dice.pick(&["1", "2", "2", "3", "3", "1~9", "4", "4~"]);
             bencher.keys(word);
-            for noted in bencher.record[before..].to_vec() {
+            for &noted in &bencher.record[before..] {
                 let parts = bencher.bench.work().parts();
                 if let Some(line) = sentence(model, built, parts, noted) {
                     job.append(&line, day).unwrap();

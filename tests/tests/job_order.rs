@@ -443,7 +443,12 @@ fn a_chest_is_worked_on_in_order() {
     let mut lent = Lent::of(&pack);
     let order = inspection.order(lent.memory()).expect("room enough");
     let named = |t: &&Task, name: &str| t.job == job_named(&pack, name);
-    let position = |name: &str| order.tasks().iter().position(|t| named(&&*t, name));
+    let position = |name: &str| {
+        order
+            .tasks()
+            .iter()
+            .position(|t| t.job == job_named(&pack, name))
+    };
     let of = |name: &str| {
         order
             .tasks()

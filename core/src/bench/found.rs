@@ -1,13 +1,13 @@
 //! What is worked out for a list when it is opened: likely faults, cautions,
-//! jobs, answers that clash. Lists are short: the unit shows what matters most.
+//! jobs. Lists are short: the unit shows what matters most.
 
 use heapless::Vec;
 
-use crate::inspection::{Given, Inspection};
-use crate::limits::MAX_CLASH;
+use crate::inspection::Inspection;
 use crate::logic::Truth;
 use crate::number::{Number, Share};
 use crate::pack::Nature;
+use crate::plan::{self, Seat, Task};
 
 /// Faults listed.
 pub const SUSPECTS: usize = 24;
@@ -15,6 +15,10 @@ pub const SUSPECTS: usize = 24;
 pub const CAUTIONS: usize = 32;
 /// Jobs listed, one for each part that calls for them.
 pub const JOBS: usize = 96;
+/// Jobs of a pack that can be put in order.
+const MOST_JOBS: usize = 128;
+/// Constraints of a pack that can be gone by.
+const MOST_CONSTRAINTS: usize = 256;
 /// Faults less likely than this, in thousandths, are not listed.
 const LEAST: u16 = 50;
 
@@ -113,9 +117,27 @@ pub fn cautions<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Warned
     found
 }
 
-/// The jobs called for, then those that may yet be.
+/// The jobs, in the order in which they are to be done. Should that take more
+/// memory than there is here, those called for come before those that may yet be,
+/// in the order of the rules.
 pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JOBS> {
     let pack = *inspection.pack();
+    let mut tasks = [Task::NONE; JOBS];
+    let mut seats = [Seat::FREE; MOST_JOBS];
+    let mut broken = [false; MOST_CONSTRAINTS];
+    let order = inspection.order(plan::Memory {
+        tasks: &mut tasks,
+        seats: &mut seats,
+        broken: &mut broken,
+    });
+    if let Ok(order) = order {
+        let called = order.tasks().iter().map(|task| Called {
+            job: task.job,
+            part: task.part,
+            sure: task.truth == Truth::True,
+        });
+        return called.take(JOBS).collect();
+    }
     let mut found: Vec<Called, JOBS> = Vec::new();
     for wanted in [Truth::True, Truth::NotKnown] {
         inspection.plans(|call| {
@@ -131,9 +153,4 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
         });
     }
     found
-}
-
-/// The smallest group found of answers that cannot all be true.
-pub fn clash<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Given, MAX_CLASH> {
-    inspection.clash()
 }

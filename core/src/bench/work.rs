@@ -294,8 +294,13 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
         // Both fitted a moment ago.
         let piece = Piece::set_up(pack, root, count, memory.parts, memory.answers)
             .map_err(|_| Refused::TooLarge)?;
-        let inspection = Inspection::new(self.pack, piece, memory.numbers, memory.desks)
+        let mut inspection = Inspection::new(self.pack, piece, memory.numbers, memory.desks)
             .map_err(|_| Refused::TooLarge)?;
+        // What was counted is known.
+        for count in &self.counts {
+            let kind = self.pack.place(usize::from(count.place)).kind;
+            inspection.count(usize::from(count.owner), kind, count.number);
+        }
         self.standing = Some(inspection);
         Ok(())
     }

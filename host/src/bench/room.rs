@@ -40,26 +40,26 @@ impl Default for Room {
 }
 
 impl Room {
-    /// Memory for a piece alone.
+    /// Lends what a piece takes.
     pub fn memory(&mut self) -> Memory<'_, UFloat> {
-        Memory {
-            parts: &mut self.parts,
-            answers: &mut self.answers,
-            numbers: &mut self.numbers,
-            desks: &mut self.desks,
-        }
+        self.all().0
     }
 
     /// An empty bench in this memory.
     pub fn bench<'r>(&'r mut self, pack: Pack<'r>) -> Bench<'r, 'r, UFloat> {
+        let (memory, looking) = self.all();
+        let mut bench = Bench::new(pack, memory);
+        bench.lend_looking(looking);
+        bench
+    }
+
+    fn all(&mut self) -> (Memory<'_, UFloat>, Looking<'_, UFloat>) {
         let memory = Memory {
             parts: &mut self.parts,
             answers: &mut self.answers,
             numbers: &mut self.numbers,
             desks: &mut self.desks,
         };
-        let mut bench = Bench::new(pack, memory);
-        bench.lend_looking(Looking::new(&mut self.candidates, &mut self.beside));
-        bench
+        (memory, Looking::new(&mut self.candidates, &mut self.beside))
     }
 }

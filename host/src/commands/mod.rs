@@ -15,6 +15,7 @@ mod frame;
 mod next;
 mod note;
 mod open;
+mod plan;
 mod read;
 mod triage;
 mod unit;
@@ -58,6 +59,7 @@ enum Command {
     Next(next::Next),
     Why(why::Why),
     Date(date::Date),
+    Plan(plan::Plan),
     Unit(unit::Unit),
 }
 
@@ -74,6 +76,7 @@ impl Command {
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
             Command::Date(command) => command.run(frame),
+            Command::Plan(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }

@@ -1,5 +1,5 @@
-//! Jobs called for, and those that may yet be; which of them wait for the
-//! owner's word.
+//! Jobs called for, and those that may yet be, in the order of work; which of
+//! them wait for the owner's word.
 
 use core::fmt::{self, Write};
 
@@ -14,12 +14,17 @@ use crate::pack::Job;
 
 pub(super) struct Jobs;
 
-/// Each job once, at the first part that calls for it.
+/// Each job once, at the first part that calls for it; sure if any part does for
+/// sure.
 fn jobs<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Called> {
     let all = &bench.jobs;
     all.iter().enumerate().filter_map(|(i, called)| {
         let earlier = all.iter().take(i).any(|other| other.job == called.job);
-        (!earlier).then_some(*called)
+        let sure = |other: &Called| other.job == called.job && other.sure;
+        (!earlier).then_some(Called {
+            sure: all.iter().any(sure),
+            ..*called
+        })
     })
 }
 
@@ -54,6 +59,12 @@ impl<N: Number> List<N> for Jobs {
     fn take(&self, bench: &mut Bench<'_, '_, N>, row: usize, _: Note<'_>) {
         read(bench, Text::Job(u16::try_from(row).unwrap_or(0)));
     }
+}
+
+/// Whether one job stands before another in the order of work.
+fn comes_before<N: Number>(bench: &Bench<'_, '_, N>, one: u16, other: u16) -> bool {
+    let place = |job: u16| bench.jobs.iter().position(|called| called.job == job);
+    matches!((place(one), place(other)), (Some(one), Some(other)) if one < other)
 }
 
 /// A job in full.
@@ -99,6 +110,20 @@ pub(super) fn in_full<N: Number>(
             name::time(out, most)?;
         }
         out.write_char('.')?;
+    }
+    for constraint in (0..pack.constraints()).map(|row| pack.constraint(row)) {
+        if constraint.after == called.job && comes_before(bench, constraint.before, called.job) {
+            write!(
+                out,
+                "\nAfter: {}",
+                pack.text(pack.job(usize::from(constraint.before)).name)
+            )?;
+            match pack.text(constraint.because) {
+                "" => {}
+                because => write!(out, ", because {because}")?,
+            }
+            out.write_char('.')?;
+        }
     }
     for (label, text) in [("\nNeeds: ", job.needs), ("\nFrom: ", job.source)] {
         let text = pack.text(text);
