@@ -23,17 +23,17 @@ export TELLMARK_PACK=$(realpath "$PACK")
 # One package at a time: what one asks of a library is not the other's business.
 build() {
     if [ -d "$(rustc --print sysroot)/lib/rustlib/thumbv6m-none-eabi/lib" ]; then
-        cargo build --release --bins --target-dir "$target" "$@"
+        cargo build --bins --target-dir "$target" "$@"
     else
         # cargo takes the compiler from PATH unless it is told; the -Z options need
         # the leave given by RUSTC_BOOTSTRAP.
-        RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1 /usr/bin/cargo build --release --bins \
+        RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1 /usr/bin/cargo build --bins \
             -Zbuild-std=core -Zbuild-std-features=compiler-builtins-mem \
             --target-dir "$target" "$@"
     fi
 }
-build -p tellmark-firmware
-build -p tellmark-unit
-built=$target/thumbv6m-none-eabi/release
-(cd ../.. && cargo run --quiet -p tellmark-uf2 -- "$built/unit" "$target/tellmark-unit.uf2")
-echo "Built measure, bits and unit in $built."
+build -p tellmark-firmware --profile release
+build -p tellmark-unit --profile unit
+built=$target/thumbv6m-none-eabi
+(cd ../.. && cargo run --quiet -p tellmark-uf2 -- "$built/unit/unit" "$target/tellmark-unit.uf2")
+echo "Built measure and bits in $built/release, the firmware in $built/unit."

@@ -3,7 +3,7 @@
 //
 //   hw-notes/firmware/build.sh && (cd tests/device && npm ci && node run.mjs)
 //   UPDATE=1 node run.mjs          writes the snapshots anew instead of comparing
-//   node run.mjs FOLDER            takes the binaries from there
+//   node run.mjs FOLDER            takes what was built from that target folder
 //
 // Ends with `N passed, N failed`; exit code 1 if anything failed.
 import { existsSync, readFileSync } from 'node:fs';
@@ -18,7 +18,7 @@ import { costs, difference, flash, memory } from './table.mjs';
 const here = path.dirname(fileURLToPath(import.meta.url));
 const target = process.env.CARGO_TARGET_DIR ?? path.join(here, '../../hw-notes/firmware/target');
 const hosts = process.env.CARGO_TARGET_DIR ?? path.join(here, '../../target');
-const folder = process.argv[2] ?? path.join(target, 'thumbv6m-none-eabi/release');
+const built = path.join(process.argv[2] ?? target, 'thumbv6m-none-eabi');
 
 // What the bench can wait for, and what fits (bytes, and cycles at 125 MHz).
 const CYCLES = new Map([
@@ -32,7 +32,7 @@ const [FLASH, PACK, RAM] = [160, 256, 96].map((kib) => kib * 1024);
 
 /** Loads a binary and runs it; what every binary must keep to is tested. */
 async function binary(name) {
-  const file = path.join(folder, name);
+  const file = path.join(built, 'release', name);
   if (!existsSync(file)) {
     console.error(`${file} is not there: run hw-notes/firmware/build.sh first.`);
     process.exit(2);
@@ -78,5 +78,5 @@ await test('every chance has the same bits on the unit and on the host', () => {
   must(rows.every((row, i) => row === found[i]), difference(rows.join('\n'), found.join('\n')));
 });
 
-await desk({ folder, target, hosts });
+await desk({ firmware: path.join(built, 'unit/unit'), target, hosts });
 finish();
