@@ -23,12 +23,14 @@ const FIRST_KEY = 10;
 const DISPLAY = 0x3c;
 const NANOSECONDS_A_CYCLE = 8; // 125 MHz
 const NANOSECONDS_A_BYTE = 22_500; // nine bits at 400 kHz
+const PAUSE = 5; // milliseconds between bytes of one picture, at most
 const NANOSECONDS_A_CHARACTER = 86_806; // ten bits at 115,200 baud
 const FAULT = 0x7e11fa17; // see fault.rs
 const [SSI_ENABLE, SSI_STATUS, SSI_DATA, SELECT] = [0x08, 0x28, 0x60, 0x0c];
 // The flash chip's command for its number (W25Q16JV datasheet, section 8.2), and it.
 const READ_NUMBER = 0x4b;
 const NUMBER = [0xe6, 0x60, 0x58, 0x38, 0x83, 0x4a, 0x2b, 0x11];
+const [I2C_DATA, I2C_EMPTY, I2C_ABORTED] = [0x10, 1 << 4, 1 << 6];
 const SP = 13;
 // What the HAL does on the way that the emulator has no register for, and that has
 // no effect here.
@@ -61,6 +63,7 @@ export class Board {
   stack = 0; // bytes, at most
   changes = []; // { kind, at, bytes }: what was done to flash
   onByte = () => {}; // a byte on the cable, from the unit
+  painted; // when the first picture since this was last cleared was all there
   #cable = []; // bytes on their way to the unit
   #feeding = false;
   #readable = false;
@@ -217,9 +220,20 @@ export class Board {
     };
     bus.onWriteByte = (byte) => {
       this.display.write(byte);
+      if (this.painted === undefined || this.now - this.painted < PAUSE) this.painted = this.now;
       after(() => bus.completeWrite(this.displayFitted));
     };
     bus.onStop = () => bus.completeStop();
+    // On the part, a transfer that nobody answers leaves the queue empty, says so, and
+    // keeps it empty until the driver has seen why; the emulator does the first only.
+    const [abort, write] = [bus.abort.bind(bus), bus.writeUint32.bind(bus)];
+    bus.abort = (reason) => {
+      abort(reason);
+      bus.setInterrupts(I2C_EMPTY);
+    };
+    bus.writeUint32 = (offset, value) => {
+      if (offset !== I2C_DATA || (bus.intRaw & I2C_ABORTED) === 0) write(offset, value);
+    };
   }
 
   #connectCable() {

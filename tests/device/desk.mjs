@@ -13,19 +13,23 @@ import { png } from './png.mjs';
 import { compiler, layOut, program as programSize } from './table.mjs';
 
 const LOG = { start: 0x140000, end: 0x1c0000 };
-const [FLASH, RAM] = [160, 96].map((kib) => kib * 1024);
+const [FLASH, RAM] = [160, 112].map((kib) => kib * 1024);
 const SECONDS = 1_000;
 const LIGHT = 25; // the pin of the board's own light
 const HARD_FAULT = 3;
 
-export async function desk(folder, target) {
+/**
+ * Tests the firmware in `folder`. `target` has the file for the drive and takes the
+ * pictures; `hosts` has the host's commands.
+ */
+export async function desk({ folder, target, hosts }) {
   const elf = new Elf(path.join(folder, 'unit'));
   const host = {
-    command: path.join(target, 'debug/tellmark'),
-    pty: path.join(target, 'debug/examples/pty'),
+    command: path.join(hosts, 'debug/tellmark'),
+    pty: path.join(hosts, 'debug/examples/pty'),
     cwd: mkdtempSync(path.join(tmpdir(), 'unit-')),
   };
-  const round = path.join(target, 'debug/examples/bench_round');
+  const round = path.join(hosts, 'debug/examples/bench_round');
   for (const file of [host.command, host.pty, round]) {
     if (!existsSync(file)) {
       console.error(`${file} is not there: cargo build -p tellmark -p tellmark-tests --examples`);
@@ -123,34 +127,31 @@ export async function desk(folder, target) {
   const expected = JSON.parse(execFileSync(round, { maxBuffer: 1 << 26 }));
   const flash = flashed(elf);
   let board = new Board(flash);
+  const before = new Map(expected.restored.map(({ key }) => [key, null])); // flash, before a key
   const press = (unit, i) => {
+    unit.painted = undefined;
     unit.press(expected.keys[i]);
     // What was noted is said for a moment, and then is not.
     unit.run(2 * SECONDS);
+    unit.settle();
   };
 
   await test('a chest of four drawers, looked over whole: every picture as on the host', () => {
     board.settle();
-    must(board.display.sum() === expected.first, 'the first picture differs');
+    must(expected.first.includes(board.display.sum()), 'the first picture differs');
     let longest = 0;
-    let total = 0;
+    let [total, painted] = [0, 0];
     for (let i = 0; i < expected.keys.length; i++) {
-      const before = board.display.received;
-      let changed = board.now;
+      if (before.has(i)) before.set(i, flash.slice());
       const began = board.now;
-      board.key(expected.keys[i], true);
-      const finished = () => {
-        if (board.display.received !== finished.seen) [finished.seen, changed] = [board.display.received, board.now];
-        return false;
-      };
-      finished.seen = before;
-      board.run(30, finished);
-      board.key(expected.keys[i], false);
-      board.run(170, finished);
-      longest = Math.max(longest, changed - began);
-      total += changed - began;
-      board.run(2 * SECONDS);
-      must(board.display.sum() === expected.frames[i], `the picture after key ${i} differs:\n${board.display.text()}`);
+      press(board, i);
+      // Some keys do nothing where they are pressed.
+      if (board.painted !== undefined) {
+        longest = Math.max(longest, board.painted - began);
+        total += board.painted - began;
+        painted++;
+      }
+      must(expected.frames[i].includes(board.display.sum()), `the picture after key ${i} differs:\n${board.display.text()}`);
       if (i === 1) show(board, 'first-question');
       if (i === 30) show(board, 'in-the-round');
       if (i === expected.keys.length - 16) show(board, 'finished');
@@ -158,7 +159,7 @@ export async function desk(folder, target) {
       if (board.complaints.size > 0) break;
     }
     costs.push(['from a key to the whole picture, ms, at most', Math.round(longest)]);
-    costs.push(['the same, on average over a round', Math.round(total / expected.keys.length)]);
+    costs.push(['the same, on average over a round', Math.round(total / painted)]);
     board.assertWell();
   });
 
@@ -177,8 +178,10 @@ export async function desk(folder, target) {
     const fetched = JSON.parse(first.out);
     must(fetched.notes === expected.notes, `${fetched.notes} notes of ${expected.notes}`);
     must(fetched.damaged === 0 && fetched.not_in_these_words === 0 && !fetched.more, first.out);
-    const differs = fetched.lines.findIndex((line, i) => line !== expected.lines[i]);
-    must(fetched.lines.length === expected.lines.length && differs < 0, `line ${differs}: ${fetched.lines[differs]}`);
+    // Without remarks and dates.
+    const lines = fetched.lines.filter((l) => !l.startsWith('#')).map((l) => l.replace(/^\S+ \S+ +/, ''));
+    const differs = lines.findIndex((line, i) => line !== expected.lines[i]);
+    must(lines.length === expected.lines.length && differs < 0, `line ${differs}: ${lines[differs]}`);
     const again = await tellmark(board, host, ...fetch);
     must(again.code === 0 && JSON.parse(again.out).notes === 0, `again: ${again.out}${again.err}`);
     board.assertWell();
@@ -186,28 +189,30 @@ export async function desk(folder, target) {
 
   await test('triage and next look are the same from the unit as from the host', () => {
     const ask = (...args) => JSON.parse(execFileSync(host.command, [...args, '--json'], { cwd: host.cwd }));
-    execFileSync(host.command, ['open', 'other', '--piece', 'chest of drawers'], { cwd: host.cwd });
+    // The two records have other remarks between the findings, and other names.
+    const same = (name, value) => (['line', 'job'].includes(name) ? undefined : value);
+    execFileSync(host.command, ['open', 'chest of drawers', '--name', 'other'], { cwd: host.cwd });
     for (const line of expected.lines) {
       execFileSync(host.command, ['note', 'other', line], { cwd: host.cwd });
     }
     for (const what of ['triage', 'next']) {
-      const [fetched, noted] = ['chest', 'other'].map((job) => JSON.stringify({ ...ask(what, job), job: '' }));
-      must(fetched === noted, `${what} differs:\n${fetched.slice(0, 500)}\n${noted.slice(0, 500)}`);
+      const [fetched, noted] = ['chest', 'other'].map((job) => JSON.stringify(ask(what, job), same));
+      const at = [...fetched].findIndex((letter, i) => letter !== noted[i]);
+      must(fetched === noted, `${what} differs:\n${fetched.slice(at - 200, at + 200)}\n${noted.slice(at - 200, at + 200)}`);
     }
   });
 
   await test('power cut while an answer is written: at most that answer is lost', () => {
-    for (const { notes, frame } of expected.restored) {
+    for (const { key, frames } of expected.restored) {
       for (const bytes of [0, 5, 255]) {
-        const flash = flashed(elf);
+        const flash = before.get(key).slice();
         let unit = new Board(flash);
         unit.settle();
-        let i = 0;
-        for (; expected.counts[i] <= notes; i++) press(unit, i);
+        must(frames.includes(unit.display.sum()), `before key ${key}:\n${unit.display.text()}`);
         unit.cutAt((kind) => (kind === 'program' ? bytes : undefined));
         let cut = false;
         try {
-          press(unit, i);
+          press(unit, key);
         } catch (why) {
           if (!(why instanceof PowerCut)) throw why;
           cut = true;
@@ -216,10 +221,9 @@ export async function desk(folder, target) {
         unit.assertWell();
         unit = new Board(flash);
         unit.settle();
-        must(unit.display.sum() === frame, `after ${notes} notes:\n${unit.display.text()}`);
-        unit.press(expected.keys[i]);
-        unit.run(2 * SECONDS);
-        must(unit.display.sum() === expected.frames[i], `going on:\n${unit.display.text()}`);
+        must(frames.includes(unit.display.sum()), `after the cut at key ${key}:\n${unit.display.text()}`);
+        press(unit, key);
+        must(expected.frames[key].includes(unit.display.sum()), `going on:\n${unit.display.text()}`);
         unit.assertWell();
       }
     }
@@ -229,7 +233,7 @@ export async function desk(folder, target) {
     program(flash, elf);
     const unit = new Board(flash);
     unit.settle();
-    must(unit.display.sum() !== expected.first, 'the piece is gone');
+    must(!expected.first.includes(unit.display.sum()), 'the piece is gone');
     unit.assertWell();
     const uf2 = readFileSync(path.join(target, 'tellmark-unit.uf2'));
     for (let at = 0; at < uf2.length; at += 512) {

@@ -17,6 +17,7 @@ import { costs, difference, flash, memory } from './table.mjs';
 
 const here = path.dirname(fileURLToPath(import.meta.url));
 const target = process.env.CARGO_TARGET_DIR ?? path.join(here, '../../hw-notes/firmware/target');
+const hosts = process.env.CARGO_TARGET_DIR ?? path.join(here, '../../target');
 const folder = process.argv[2] ?? path.join(target, 'thumbv6m-none-eabi/release');
 
 // What the bench can wait for, and what fits (bytes, and cycles at 125 MHz).
@@ -77,5 +78,5 @@ await test('every chance has the same bits on the unit and on the host', () => {
   must(rows.every((row, i) => row === found[i]), difference(rows.join('\n'), found.join('\n')));
 });
 
-await desk(folder, target);
+await desk({ folder, target, hosts });
 finish();

@@ -42,9 +42,8 @@ fn each_block_says_where_it_goes_and_sectors_are_filled_up() {
     let file = uf2(&sectors);
     let blocks: Vec<&[u8]> = file.chunks(512).collect();
     assert_eq!(blocks.len(), 3 * 16);
-    let word = |block: &[u8], at: usize| {
-        u32::from_le_bytes(block[4 * at..4 * at + 4].try_into().unwrap())
-    };
+    let word =
+        |block: &[u8], at: usize| u32::from_le_bytes(block[4 * at..4 * at + 4].try_into().unwrap());
     for (number, block) in (0..).zip(&blocks) {
         assert_eq!(word(block, 0), 0x0a32_4655);
         assert_eq!(word(block, 1), 0x9e5d_5157);

@@ -9,9 +9,10 @@ use rp2040_hal::rosc::{Enabled, RingOscillator};
 use rp2040_hal::sio::SioGpioBank0;
 use rp2040_hal::{Sio, Timer, Watchdog, gpio, pac};
 
+use crate::bus::{self, Bus};
 use crate::cable::{self, Cable};
 use crate::clock::Clock;
-use crate::display::{self, Display};
+use crate::display::Display;
 use crate::keys;
 
 /// The second stage of the boot code, for the flash chip of the Pico.
@@ -34,7 +35,7 @@ pub struct Pins {
     /// GP10 to GP13.
     pub keys: keys::Pins,
     /// GP18, GP19.
-    pub display: display::Lines,
+    pub display: bus::Lines,
     /// GP25, on the board.
     light: Light,
 }
@@ -102,7 +103,7 @@ impl Board {
         keys::start(pins.keys, timer.alarm_0()?);
         let alarm = timer.alarm_1()?;
         let system = clocks.system_clock.freq();
-        let display = Display::new(p.I2C1, pins.display, &mut p.RESETS, system);
+        let display = Display::new(Bus::new(p.I2C1, pins.display, &mut p.RESETS, system));
         let cable = Cable::new(
             p.UART0,
             pins.cable,

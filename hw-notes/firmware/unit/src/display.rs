@@ -12,26 +12,19 @@ use embedded_graphics::Pixel;
 use embedded_graphics::draw_target::DrawTarget;
 use embedded_graphics::geometry::{OriginDimensions, Size};
 use embedded_graphics::pixelcolor::BinaryColor;
-use rp2040_hal::fugit::{HertzU32, RateExtU32};
-use rp2040_hal::gpio::bank0::{Gpio18, Gpio19};
-use rp2040_hal::gpio::{FunctionI2C, Pin, PullUp};
-use rp2040_hal::{I2C, pac};
 use ssd1306::command::AddrMode;
 use ssd1306::mode::BasicMode;
 use ssd1306::prelude::{Brightness, DisplayRotation, DisplaySize128x64, I2CInterface};
 use ssd1306::{I2CDisplayInterface, Ssd1306};
+
+use crate::bus::Bus;
 
 /// Width in pixels.
 pub const WIDTH: usize = 128;
 /// Rows of eight pixels.
 const PAGES: usize = 8;
 
-/// Its two lines.
-pub type Lines = (
-    Pin<Gpio18, FunctionI2C, PullUp>,
-    Pin<Gpio19, FunctionI2C, PullUp>,
-);
-type Panel = Ssd1306<I2CInterface<I2C<pac::I2C1, Lines>>, DisplaySize128x64, BasicMode>;
+type Panel = Ssd1306<I2CInterface<Bus>, DisplaySize128x64, BasicMode>;
 
 /// A picture in memory, laid out as the display takes it: eight rows of bytes,
 /// each byte eight pixels, the top one lowest.
@@ -87,8 +80,7 @@ pub struct Display {
 
 impl Display {
     /// Takes hold of the display; nothing is sent yet.
-    pub fn new(i2c: pac::I2C1, lines: Lines, resets: &mut pac::RESETS, clock: HertzU32) -> Self {
-        let bus = I2C::i2c1(i2c, lines.0, lines.1, 400.kHz(), resets, clock);
+    pub fn new(bus: Bus) -> Self {
         Self {
             panel: Ssd1306::new(
                 I2CDisplayInterface::new(bus),

@@ -14,6 +14,7 @@ use rp2040_hal::fugit::ExtU32;
 use rp2040_hal::{Sio, Watchdog, pac};
 
 use crate::board::{CLOCK, pins};
+use crate::bus::Bus;
 use crate::display::Display;
 use crate::{keys, notice};
 
@@ -51,7 +52,7 @@ fn stop(place: &str) -> ! {
     // SAFETY: as above.
     let sio = Sio::new(unsafe { pac::SIO::steal() });
     let pins = pins(p.IO_BANK0, p.PADS_BANK0, sio.gpio_bank0, &mut p.RESETS);
-    let mut display = Display::new(p.I2C1, pins.display, &mut p.RESETS, CLOCK);
+    let mut display = Display::new(Bus::new(p.I2C1, pins.display, &mut p.RESETS, CLOCK));
     notice::draw(
         &mut display.frame,
         &[

@@ -1,8 +1,8 @@
 //! The bench unit's firmware.
 //!
 //! - [`board`]: pins, clocks and what hangs on them;
-//! - [`display`], [`keys`], [`cable`], [`clock`]: a picture out, events in, bytes
-//!   both ways, milliseconds;
+//! - [`display`] on its [`bus`], [`keys`], [`cable`], [`clock`]: a picture out,
+//!   events in, bytes both ways, milliseconds;
 //! - [`flash`], [`map`]: what is kept when the power goes, and where;
 //! - [`room`]: memory for a piece;
 //! - [`unit`]: the bench screen, the log and the link, put together;
@@ -13,6 +13,7 @@
 #![no_main]
 
 mod board;
+mod bus;
 mod cable;
 mod clock;
 mod display;
@@ -26,7 +27,6 @@ mod unit;
 
 use core::mem::MaybeUninit;
 
-use board::Board;
 use room::Room;
 use unit::Unit;
 
@@ -34,8 +34,5 @@ use unit::Unit;
 fn main() -> ! {
     static mut ROOM: Room = Room::new();
     static mut UNIT: MaybeUninit<Unit> = MaybeUninit::uninit();
-    let Some(board) = Board::start() else {
-        fault::restart()
-    };
-    UNIT.write(Unit::start(board, ROOM)).run()
+    Unit::start(UNIT, ROOM).run()
 }

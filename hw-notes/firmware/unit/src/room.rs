@@ -1,22 +1,24 @@
-//! Memory for a piece, set aside once.
-//!
-//! A chest of six drawers under the standard rules takes 85 parts, 840 answers and
-//! 9,224 numbers; while its parts are counted anew, twice as many of the first two.
+//! Memory for a piece, set aside once: for a chest of six drawers under the
+//! standard rules, and a little more (`tests/device/cost.snap` has its figures).
 
 use heapless::Vec;
 use tellmark_core::belief::Desk;
+use tellmark_core::bench::Bench;
 use tellmark_core::bench::work::Memory;
+use tellmark_core::looking::{Candidate, Looking};
 use tellmark_core::number::{Number, UFloat};
+use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Answer, Part};
 
-/// Parts, counted twice.
-const PARTS: usize = 240;
-/// Answers, counted twice.
-const ANSWERS: usize = 2_000;
-/// Numbers.
-const NUMBERS: usize = 10_000;
-/// Parts, counted once.
-const DESKS: usize = PARTS / 2;
+/// Most parts.
+const PARTS: usize = 92;
+/// Most answers.
+const ANSWERS: usize = 880;
+/// Numbers that the chances come from.
+const NUMBERS: usize = 9_600;
+/// Checks that are weighed against each other, and numbers to do so.
+const CHECKS: usize = 640;
+const BESIDE: usize = 2_300;
 
 const NO_PART: Part = Part {
     place: 0,
@@ -33,31 +35,39 @@ const NO_PART: Part = Part {
 #[repr(C)]
 pub struct Room {
     numbers: [UFloat; NUMBERS],
-    parts: [Part; PARTS],
-    answers: [Answer; ANSWERS],
-    desks: Vec<Desk, DESKS>,
+    // While parts are counted anew there are two pieces.
+    parts: [Part; 2 * PARTS],
+    answers: [Answer; 2 * ANSWERS],
+    desks: Vec<Desk, PARTS>,
+    candidates: [Candidate; CHECKS],
+    beside: [UFloat; BESIDE],
 }
 
 impl Room {
     /// Empty.
     pub const fn new() -> Self {
         Self {
-            parts: [NO_PART; PARTS],
-            answers: [Answer::NotLooked; ANSWERS],
-            desks: Vec::new(),
             numbers: [UFloat::ZERO; NUMBERS],
+            parts: [NO_PART; 2 * PARTS],
+            answers: [Answer::NotLooked; 2 * ANSWERS],
+            desks: Vec::new(),
+            candidates: [Candidate::NONE; CHECKS],
+            beside: [UFloat::ZERO; BESIDE],
         }
     }
 
-    /// Lends it all.
-    pub fn lend(&mut self) -> Memory<'_, UFloat> {
+    /// An empty bench in this memory.
+    pub fn bench<'r>(&'r mut self, pack: Pack<'r>) -> Bench<'r, 'r, UFloat> {
         // As many as there is room for.
-        let _ = self.desks.resize_default(DESKS);
-        Memory {
+        let _ = self.desks.resize_default(PARTS);
+        let memory = Memory {
             parts: &mut self.parts,
             answers: &mut self.answers,
             numbers: &mut self.numbers,
             desks: &mut self.desks,
-        }
+        };
+        let mut bench = Bench::new(pack, memory);
+        bench.lend_looking(Looking::new(&mut self.candidates, &mut self.beside));
+        bench
     }
 }

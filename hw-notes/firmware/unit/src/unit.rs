@@ -1,6 +1,8 @@
 //! The unit at work: the bench screen with its keys and display, the log under it,
 //! and the link to the host.
 
+use core::mem::MaybeUninit;
+
 use tellmark_core::bench::keys::Event as Key;
 use tellmark_core::bench::{self, Bench};
 use tellmark_core::link::{Event, UnitLink};
@@ -34,8 +36,11 @@ const VERSION: [u8; 3] = [
 
 /// Most that one key can come to in the record.
 const MOST_NOTES: usize = 8;
-/// Milliseconds after which what the bench said last is over.
-const SAID: u32 = 1_600;
+/// Milliseconds between looks at the time while somebody is at work: what the bench
+/// said last is over after a while, and long titles turn.
+const BEAT: u32 = 400;
+/// Milliseconds since the last key for which somebody is at work.
+const AT_WORK: u32 = 20_000;
 /// Milliseconds without a key after which the display is made dark, to spare it.
 const PATIENCE: u32 = 3 * 60 * 1_000;
 /// Milliseconds after which nobody is at the other end of the cable.
@@ -58,6 +63,13 @@ const WORN: [&str; 6] = [
     "so far is safe: fetch",
     "it, then use another",
     "unit.",
+];
+
+const UNREADABLE: [&str; 4] = [
+    "THE RULES ON THE UNIT",
+    "cannot be read. Put",
+    "the program on it",
+    "again.",
 ];
 
 /// A decimal number below 256.
@@ -98,9 +110,16 @@ pub struct Unit {
 }
 
 impl Unit {
-    /// Takes up the work where the record left it.
+    /// Starts everything, in the memory that is lent, and takes up the work where
+    /// the record left it.
     #[inline(never)]
-    pub fn start(mut board: Board, room: &'static mut Room) -> Self {
+    pub fn start(
+        unit: &'static mut MaybeUninit<Self>,
+        room: &'static mut Room,
+    ) -> &'static mut Self {
+        let Some(mut board) = Board::start() else {
+            fault::restart()
+        };
         let number = flash::number();
         let log = Log::open(Flash::new(map::log()), fresh(&mut board, number));
         let packs = PackStore::open(Flash::new(map::slots()));
@@ -113,37 +132,33 @@ impl Unit {
         });
         let bytes = own.map_or(&STANDARD.0[..], flash::bytes);
         let Ok(pack) = Pack::open(bytes) else {
-            halt(
-                board,
-                &[
-                    "THE RULES ON THE UNIT",
-                    "cannot be read.",
-                    "Send them again:",
-                    "tellmark unit send",
-                ],
-            )
+            halt(board, &UNREADABLE)
         };
         let built_in = Pack::open(&STANDARD.0).map_or(0, |pack| pack.id());
-        let mut bench = Bench::new(pack, room.lend());
-        for entry in log.last_piece() {
-            // What was noted under other rules than these has been fetched, or
-            // will be; it has no place on this bench.
-            let _ = bench.play(entry.noted);
-        }
-        bench.take_up();
-        let now = board.clock.now();
-        Self {
+        let unit = unit.write(Self {
             link: UnitLink::new(number, VERSION).with_built_in(built_in),
             room: log.room(),
+            touched: board.clock.now(),
             board,
             log,
             packs,
-            bench,
+            bench: room.bench(pack),
             instead: Instead::Nothing,
-            touched: now,
             heard: None,
             dark: false,
+        });
+        unit.take_up();
+        unit
+    }
+
+    #[inline(never)]
+    fn take_up(&mut self) {
+        for entry in self.log.last_piece() {
+            // What was noted under other rules than these has been fetched, or
+            // will be; it has no place on this bench.
+            let _ = self.bench.play(entry.noted);
         }
+        self.bench.take_up();
     }
 
     /// Works for ever.
@@ -255,8 +270,8 @@ impl Unit {
     /// Sleeps until there is something to do.
     fn sleep(&mut self) {
         let now = self.board.clock.now();
-        let since = now.wrapping_sub(self.touched);
-        let nap = SAID.checked_sub(since).unwrap_or(NAP).clamp(1, NAP);
+        let at_work = now.wrapping_sub(self.touched) < AT_WORK;
+        let nap = if at_work { BEAT } else { NAP };
         self.board.clock.wake_after(nap);
         critical_section::with(|cs| {
             if !keys::waiting(cs) && !cable::waiting(cs) {
