@@ -7,9 +7,11 @@
 mod at_hand;
 mod bare;
 mod bench;
+mod brief;
 mod build;
 mod check;
 mod date;
+mod done;
 mod exit;
 mod frame;
 mod next;
@@ -17,6 +19,7 @@ mod note;
 mod open;
 mod plan;
 mod read;
+mod steps;
 mod triage;
 mod unit;
 mod why;
@@ -54,12 +57,14 @@ enum Command {
     Build(build::Build),
     Open(open::Open),
     Note(note::Note),
+    Brief(brief::Brief),
     Bench(bench::Bench),
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
     Date(date::Date),
     Plan(plan::Plan),
+    Done(done::Done),
     Unit(unit::Unit),
 }
 
@@ -71,12 +76,14 @@ impl Command {
             Command::Build(command) => command.run(frame),
             Command::Open(command) => command.run(frame),
             Command::Note(command) => command.run(frame),
+            Command::Brief(command) => command.run(frame),
             Command::Bench(command) => command.run(frame),
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
             Command::Date(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
+            Command::Done(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }
