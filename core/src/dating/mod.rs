@@ -9,7 +9,11 @@
 //! below fits each decade of the owner's making. Only sums and products of numbers that are not
 //! negative are needed, as in [`crate::belief`].
 //!
-//! - [`evidence`]: what a finding says of each decade;
+//! What one finding says of a part counts once.
+//! A fitting that fits no trace on what it is built into speaks for having been
+//! made later, whenever that was.
+//!
+//! - [`evidence`]: what a finding says of each decade, and of being as old;
 //! - [`dates`]: the chances of decades, and of being original;
 //! - [`later`]: the fewest parts that need be later for all dates to agree.
 

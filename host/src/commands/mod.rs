@@ -19,6 +19,7 @@ mod plan;
 mod read;
 mod triage;
 mod unit;
+mod unpaired;
 mod why;
 mod wrong_use;
 
