@@ -252,6 +252,27 @@ fn a_fitting_without_a_trace_is_later_alone() {
     assert_eq!(later, 0, "no date is broken");
 }
 
+/// Two sentences about one lion mask are one reason; two lion masks are two.
+#[test]
+fn one_finding_counts_once() {
+    let parts = tree(&[]);
+    let of = |finding: u32, bound: Bound| Evidence {
+        finding,
+        strength: 1,
+        ..says(0, bound)
+    };
+    let chance_of_1760 = |evidence: &[Evidence]| {
+        let mut numbers = vec![0.0; Dates::<f64>::need(parts.len(), 2026)];
+        let dates = Dates::new(&parts, evidence, 2026, &mut numbers).unwrap();
+        dates.made_in(0, 26).as_f64()
+    };
+    let bound = of(1, Bound::NotEarlier(1780));
+    let usual = |finding| of(finding, Bound::Usually(1780, 2030));
+    let alone = chance_of_1760(&[bound]);
+    assert!((chance_of_1760(&[bound, usual(1)]) - alone).abs() < 1e-9);
+    assert!(chance_of_1760(&[bound, usual(2)]) < alone / 5.0);
+}
+
 /// Years that fit a decade in part count in part.
 #[test]
 fn a_decade_may_fit_in_part() {
