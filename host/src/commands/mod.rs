@@ -22,6 +22,7 @@ mod read;
 mod steps;
 mod triage;
 mod unit;
+mod unpaired;
 mod why;
 mod wrong_use;
 
