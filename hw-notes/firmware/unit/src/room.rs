@@ -35,9 +35,8 @@ const NO_PART: Part = Part {
 #[repr(C)]
 pub struct Room {
     numbers: [UFloat; NUMBERS],
-    // While parts are counted anew there are two pieces.
-    parts: [Part; 2 * PARTS],
-    answers: [Answer; 2 * ANSWERS],
+    parts: [Part; PARTS],
+    answers: [Answer; ANSWERS],
     desks: Vec<Desk, PARTS>,
     candidates: [Candidate; CHECKS],
     beside: [UFloat; BESIDE],
@@ -48,8 +47,8 @@ impl Room {
     pub const fn new() -> Self {
         Self {
             numbers: [UFloat::ZERO; NUMBERS],
-            parts: [NO_PART; 2 * PARTS],
-            answers: [Answer::NotLooked; 2 * ANSWERS],
+            parts: [NO_PART; PARTS],
+            answers: [Answer::NotLooked; ANSWERS],
             desks: Vec::new(),
             candidates: [Candidate::NONE; CHECKS],
             beside: [UFloat::ZERO; BESIDE],
