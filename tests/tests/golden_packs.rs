@@ -129,7 +129,11 @@ fn every_released_pack_still_says_the_same() {
         let pack = bytes
             .open()
             .unwrap_or_else(|why| panic!("{}: {why}", path.display()));
-        let expected = fs::read_to_string(path.with_extension("twin.txt"))
+        let twins = path.with_extension("twin.txt");
+        if !twins.exists() && std::env::var_os("TELLMARK_NEW_PACKS").is_some() {
+            fs::write(&twins, twin(&pack)).expect("writable");
+        }
+        let expected = fs::read_to_string(twins)
             .unwrap_or_else(|_| panic!("{} has no twin", path.display()));
         assert_eq!(twin(&pack), expected, "{}", path.display());
     }

@@ -49,7 +49,7 @@ fn all(room: &'static mut Room, mut looking: Looking<'static, UFloat>) -> Option
     figure("answers", answers);
     figure("numbers, bytes", need.numbers() * size_of::<UFloat>());
     figure("desks, bytes", parts * size_of::<Desk>());
-    figure("parts, bytes", parts * size_of::<Part>());
+    figure("parts, bytes", size_of_val(piece.parts()));
     figure("answers, bytes", answers * size_of::<Answer>());
     figure("checks to weigh", to_look.candidates);
     figure(
