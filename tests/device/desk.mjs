@@ -45,6 +45,15 @@ export async function desk({ firmware, target, hosts }) {
   };
   const costs = [];
 
+  await test('nothing of the core that could panic is in it', () => {
+    // What the firmware itself and other people's libraries say shows that the places are found.
+    const [files, core] = [elf.panics(), 'tellmark/core/src/'];
+    must(files.some(({ file }) => file.startsWith('unit/src/')), 'no place that could panic is found at all');
+    must(files.some(({ file }) => file.startsWith('crates/')), "the sources' folders are in it: see build.sh");
+    const places = files.filter(({ file }) => file.startsWith(core));
+    must(places.length === 0, places.map((p) => `${p.file}:${p.line}:${p.column}`).join('\n  '));
+  });
+
   await test('it boots and asks which piece it is', () => {
     const board = new Board(flashed(elf));
     board.settle();

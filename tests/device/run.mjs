@@ -3,7 +3,6 @@
 //
 //   hw-notes/firmware/build.sh && (cd tests/device && npm ci && node run.mjs)
 //   UPDATE=1 node run.mjs          writes the snapshots anew instead of comparing
-//   DESK=no node run.mjs           leaves out the firmware at work
 //   node run.mjs FOLDER            takes what was built from that target folder
 //
 // Ends with `N passed, N failed`; exit code 1 if anything failed.
@@ -79,9 +78,5 @@ await test('every chance has the same bits on the unit and on the host', () => {
   must(rows.every((row, i) => row === found[i]), difference(rows.join('\n'), found.join('\n')));
 });
 
-if (process.env.DESK === 'no') {
-  console.log('skipped the firmware at work: its sizes still depend on the folder it is built in');
-} else {
-  await desk({ firmware: path.join(built, 'unit/unit'), target, hosts });
-}
+await desk({ firmware: path.join(built, 'unit/unit'), target, hosts });
 finish();
