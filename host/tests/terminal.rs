@@ -3,7 +3,6 @@
 #![cfg(unix)]
 
 use std::fs::{File, OpenOptions, read_link};
-use std::io::Read as _;
 use std::os::fd::AsRawFd as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -34,7 +33,6 @@ fn settings(name: &Path) -> String {
 /// Reads until this has been shown; gives back everything shown.
 fn shown_until(ours: &serial2::SerialPort, wanted: &str) -> String {
     let (mut seen, mut bytes) = (Vec::new(), [0; 1024]);
-    let mut ours = ours;
     loop {
         let n = ours.read(&mut bytes).expect("it is shown within a minute");
         seen.extend_from_slice(&bytes[..n]);

@@ -24,9 +24,11 @@ const built = path.join(process.argv[2] ?? target, 'thumbv6m-none-eabi');
 const CYCLES = new Map([
   ['open the pack', 125_000_000],
   ['one answer on a drawer, its hidden states', 5_000_000],
+  ['one answer on a drawer, triage', 5_000_000],
   ['triage, from nothing, 40 in 100 answered', 25_000_000],
   ['what to look at next, nothing answered', 250_000_000],
   ['what to look at next, 40 in 100 answered', 250_000_000],
+  ['what to look at next, 10 in 100 answered', 250_000_000],
 ]);
 const [FLASH, PACK, RAM] = [160, 256, 96].map((kib) => kib * 1024);
 
