@@ -4,6 +4,7 @@ pub mod bench;
 pub mod check;
 pub mod commands;
 pub mod compile;
+pub mod hours;
 pub mod house;
 pub mod inspect;
 pub mod job;
