@@ -88,9 +88,10 @@ impl<'g> Flat<'g> {
                 .add_causes(&mut flat.circuit, variable, record.own, causes);
             let (no, yes) = likelihoods[state];
             if no != yes || no != 1.0 {
-                flat.tables.add(&mut flat.circuit, vec![variable], |values| {
-                    if values[0] == 1 { yes } else { no }
-                });
+                flat.tables
+                    .add(&mut flat.circuit, vec![variable], |values| {
+                        if values[0] == 1 { yes } else { no }
+                    });
             }
         }
         flat

@@ -79,8 +79,7 @@ impl Fragment {
         let scopes: Vec<Vec<usize>> = factors.iter().map(|f| f.scope.clone()).collect();
         let order = order::best(&scopes, &sizes, &keep);
         for variable in order.variables {
-            eliminate(&mut circuit, &mut factors, variable, &sizes)
-                .map_err(|_| tangled(None))?;
+            eliminate(&mut circuit, &mut factors, variable, &sizes).map_err(|_| tangled(None))?;
         }
         let outputs = join(&mut circuit, factors, &kept, &sizes);
         let program = circuit.finish(inputs, &outputs).ok_or(tangled(None))?;

@@ -297,7 +297,11 @@ impl Layer<'_> {
     fn reached(&self, part: usize, reach: &Reach) -> Vec<usize> {
         match reach {
             Reach::Own => vec![part],
-            Reach::Up(kind) => self.ground.owner(self.places, part, *kind).into_iter().collect(),
+            Reach::Up(kind) => self
+                .ground
+                .owner(self.places, part, *kind)
+                .into_iter()
+                .collect(),
             Reach::Down { path, .. } => self.ground.down(self.places, part, path),
         }
     }

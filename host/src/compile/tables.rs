@@ -34,7 +34,12 @@ impl Tables {
     }
 
     /// A table over these variables.
-    pub fn add(&mut self, circuit: &mut Circuit, scope: Vec<usize>, value: impl Fn(&[usize]) -> f64) {
+    pub fn add(
+        &mut self,
+        circuit: &mut Circuit,
+        scope: Vec<usize>,
+        value: impl Fn(&[usize]) -> f64,
+    ) {
         let factor = Factor::build(scope, &self.sizes, |values| circuit.constant(value(values)));
         self.factors.push(factor);
     }

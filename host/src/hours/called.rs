@@ -47,6 +47,9 @@ pub struct Task {
     pub is_planned: bool,
     /// A plan may call for it, and the rules do not say how likely that is.
     pub cannot_say: bool,
+    /// A plan that hangs on a reading may call for it, and this longer job of the
+    /// same ladder is counted in its stead as long as nobody has measured.
+    pub counted_as: Option<JobId>,
 }
 
 /// Everything that may have to be done on a piece.
@@ -158,22 +161,20 @@ impl List<'_> {
         let perhaps = judge.condition(part, &plan.when, true);
         let mut when = surely.clone();
         let mut cannot_say = surely != perhaps;
+        let mut counted_as = None;
         if cannot_say {
-            let mends = |job: JobId| judge.mends(part, job);
-            let is_longest = plan.others.iter().all(|&other| {
-                mends(other) == Claim::Known(false) || self.longer(plan.job, other)
-            });
-            let any_mends = std::iter::once(plan.job)
-                .chain(plan.others.iter().copied())
-                .any(|job| mends(job) != Claim::Known(false));
-            if any_mends {
+            let all = std::iter::once(plan.job).chain(plan.others.iter().copied());
+            let mending = all.filter(|&job| judge.mends(part, job) != Claim::Known(false));
+            if let Some(longest) = mending.max_by_key(|&job| self.length(job)) {
                 cannot_say = false;
-                if is_longest {
-                    when = either(surely, mends(plan.job));
+                if longest == plan.job {
+                    when = any(vec![surely, judge.mends(part, longest)]);
+                } else {
+                    counted_as = Some(longest);
                 }
             }
         }
-        if when == Claim::Known(false) && !cannot_say {
+        if when == Claim::Known(false) && !cannot_say && counted_as.is_none() {
             return;
         }
         let at = done_for(&self.pack, judge.inspection.piece(), plan.job.0, part);
@@ -181,19 +182,21 @@ impl List<'_> {
         let task = &mut self.tasks[task];
         task.when.push((part, when));
         task.cannot_say |= cannot_say;
+        task.counted_as = task.counted_as.or(counted_as);
     }
 
-    /// Whether the first job usually takes longer than the other.
-    fn longer(&self, job: JobId, other: JobId) -> bool {
-        let usual = |job: JobId| {
-            let takes = self.model.jobs[job.index()].takes;
-            takes.map_or((0, 0), |t| (t.most, t.mostly))
-        };
-        (usual(job), other.0) > (usual(other), job.0)
+    /// By what the longest job is told.
+    fn length(&self, job: JobId) -> (u32, u32, JobId) {
+        let takes = self.model.jobs[job.index()].takes;
+        let (most, mostly) = takes.map_or((0, 0), |t| (t.most, t.mostly));
+        (most, mostly, job)
     }
 
     fn task(&mut self, job: JobId, part: usize, is_planned: bool) -> usize {
-        let known = self.tasks.iter().position(|t| (t.job, t.part) == (job, part));
+        let known = self
+            .tasks
+            .iter()
+            .position(|t| (t.job, t.part) == (job, part));
         known.unwrap_or_else(|| {
             self.tasks.push(Task {
                 job,
@@ -202,6 +205,7 @@ impl List<'_> {
                 needed_by: Vec::new(),
                 is_planned,
                 cannot_say: false,
+                counted_as: None,
             });
             self.tasks.len() - 1
         })
@@ -235,10 +239,6 @@ impl List<'_> {
         let mut own_and_owners = std::iter::once(part).chain(piece.owners(part));
         own_and_owners.find(is_done).unwrap_or(part)
     }
-}
-
-fn either(one: Claim, other: Claim) -> Claim {
-    any(vec![one, other])
 }
 
 fn any(parts: Vec<Claim>) -> Claim {
@@ -440,12 +440,15 @@ impl<N: Number> Judge<'_, N> {
     /// One of the states that a job mends is there, on this part.
     fn mends(&self, part: usize, job: JobId) -> Claim {
         let built = self.built;
-        let mended = self.model.jobs[job.index()].mends.iter().filter_map(|&state| {
-            let row = built.states.declared(state);
-            // A state that this part does not have is not there.
-            self.ground.node(&built.states, &built.places, part, row)?;
-            self.state(part, row)
-        });
+        let mended = self.model.jobs[job.index()]
+            .mends
+            .iter()
+            .filter_map(|&state| {
+                let row = built.states.declared(state);
+                // A state that this part does not have is not there.
+                self.ground.node(&built.states, &built.places, part, row)?;
+                self.state(part, row)
+            });
         any(mended.collect())
     }
 }

@@ -259,9 +259,11 @@ impl Work {
         let (wide, open) = self.circuit(&certain, &self.unseen)?;
         let inputs: Vec<Moments> = open
             .iter()
-            .map(|&t| self.times[t].map_or(Moments::new(0.0, 0.0), |p| {
-                Moments::new(p.mean(), p.variance())
-            }))
+            .map(|&t| {
+                self.times[t].map_or(Moments::new(0.0, 0.0), |p| {
+                    Moments::new(p.mean(), p.variance())
+                })
+            })
             .chain(self.unseen.iter().map(|_| Moments::new(0.0, 0.0)))
             .collect();
         let values = forwards(&wide, &inputs);
@@ -283,10 +285,10 @@ impl Work {
             .filter_map(|(&state, with)| {
                 let chance = with.weight / all.weight;
                 let rest = (all.weight - with.weight, all.first - with.first);
-                if chance <= 0.0 || rest.0 <= 0.0 {
+                if !(UNLIKELY..=1.0 - UNLIKELY).contains(&chance) {
                     return None;
                 }
-                let (no, yes) = (rest.0.recip() * rest.1, with.first / with.weight);
+                let (no, yes) = (rest.1 / rest.0, with.first / with.weight);
                 let apart = chance * (1.0 - chance) * (yes - no).powi(2);
                 Some(Widens {
                     state,
@@ -310,6 +312,9 @@ impl Work {
         })
     }
 }
+
+/// What is less likely than this, or likelier than the opposite, widens nothing.
+const UNLIKELY: f64 = 1e-6;
 
 /// A circuit without inputs, whose value is taken for 1.
 const NOTHING: Laid = Laid {

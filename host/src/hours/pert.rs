@@ -74,8 +74,8 @@ impl Pert {
     /// The mean, counting only the times no longer than this.
     fn mean_within(&self, hours: f64) -> f64 {
         let share = (hours - self.least) / self.range;
-        let of_share = self.alpha / (self.alpha + self.beta)
-            * beta_below(share, self.alpha + 1.0, self.beta);
+        let of_share =
+            self.alpha / (self.alpha + self.beta) * beta_below(share, self.alpha + 1.0, self.beta);
         self.least * self.within(hours) + self.range * of_share
     }
 

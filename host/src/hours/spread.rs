@@ -70,9 +70,8 @@ pub(super) fn step_for(most: f64) -> f64 {
 /// frequency goes through the circuit by itself, with the transform of a job's time
 /// as the weight of the worlds in which it is done. That is exact.
 pub(super) fn total(laid: &Laid, step: f64, certain: &[Pert], perhaps: &[Option<Pert>]) -> Spread {
-    let rows = |times: &[Pert]| -> Vec<Vec<f64>> {
-        times.iter().map(|time| time.on_grid(step)).collect()
-    };
+    let rows =
+        |times: &[Pert]| -> Vec<Vec<f64>> { times.iter().map(|time| time.on_grid(step)).collect() };
     let timed: Vec<Pert> = perhaps.iter().flatten().copied().collect();
     let (certain, timed) = (rows(certain), rows(&timed));
     let ends = certain.iter().chain(&timed);

@@ -107,7 +107,10 @@ impl Value for Waves {
 
 /// Works out every node; the circuit's inputs have these values.
 pub(super) fn forwards<V: Value>(laid: &Laid, inputs: &[V]) -> Vec<V> {
-    let constants = laid.constants.iter().map(|&bits| V::of(f64::from_bits(bits)));
+    let constants = laid
+        .constants
+        .iter()
+        .map(|&bits| V::of(f64::from_bits(bits)));
     let mut values: Vec<V> = constants.chain(inputs.iter().copied()).collect();
     values.reserve(laid.steps.len());
     for step in &laid.steps {
