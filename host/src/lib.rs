@@ -12,5 +12,6 @@ pub mod language;
 pub mod model;
 pub mod plain;
 pub mod room;
+pub mod scripts;
 pub mod unit;
 pub mod words;

@@ -16,6 +16,7 @@ mod next;
 mod note;
 mod open;
 mod plan;
+mod quote;
 mod read;
 mod triage;
 mod unit;
@@ -60,6 +61,7 @@ enum Command {
     Why(why::Why),
     Date(date::Date),
     Plan(plan::Plan),
+    Quote(quote::Quote),
     Unit(unit::Unit),
 }
 
@@ -77,6 +79,7 @@ impl Command {
             Command::Why(command) => command.run(frame),
             Command::Date(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
+            Command::Quote(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }

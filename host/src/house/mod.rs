@@ -14,6 +14,9 @@ use std::path::{Path, PathBuf};
 /// The standard rules, file name and text, sorted by name.
 const STANDARD: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/standard_rules.rs"));
 
+/// The price list that stands in for a house's own.
+const STANDARD_PRICES: &str = include_str!("../../../rules/prices.rhai");
+
 /// How the name of a file of rules ends.
 pub const ENDING: &str = ".rules.txt";
 
@@ -122,6 +125,26 @@ pub fn ready(house: Option<&Path>) -> Result<Checked, Trouble> {
     let checked = check(language::read(files), Depth::Build);
     kept::keep(&key, &checked);
     Ok(checked)
+}
+
+/// A script of the house, by its name, if its folder has it.
+pub fn script(house: Option<&Path>, name: &str) -> Result<Option<SourceFile>, Trouble> {
+    let path = house.map(|folder| folder.join(name));
+    match path.filter(|path| path.is_file()) {
+        Some(path) => Ok(Some(file(&path)?)),
+        None => Ok(None),
+    }
+}
+
+/// The price list of the house; the standard one, with its invented figures, if it
+/// has none.
+pub fn prices(house: Option<&Path>) -> Result<SourceFile, Trouble> {
+    let own = script(house, crate::scripts::PRICES)?;
+    Ok(own.unwrap_or_else(|| SourceFile {
+        name: crate::scripts::PRICES.to_owned(),
+        text: STANDARD_PRICES.to_owned(),
+        standard: true,
+    }))
 }
 
 fn paths(house: &Path) -> Result<Vec<PathBuf>, Trouble> {
