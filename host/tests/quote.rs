@@ -98,6 +98,8 @@ fn quotation_for_the_demonstration() {
 fn the_house_has_its_own_prices() {
     let bench = Bench::new();
     bench.write("rules/prices.rhai", PLAIN);
+    // Its prices alone will do: then it goes by the standard rules.
+    fs::remove_file(bench.path("rules/own.rules.txt")).expect("removed");
     let quoted = bench.quoted(&["--rules", "rules"]);
     assert_eq!(quoted["prices_are_invented"], false);
     assert_eq!(quoted["prices"]["currency"], "coins");
@@ -190,22 +192,27 @@ fn what_a_script_prints_goes_to_the_error_stream() {
 #[test]
 fn findings_that_clash_cannot_be_quoted() {
     let bench = Bench::new();
+    bench.write(
+        "rules/own.rules.txt",
+        "House rules for sure, version 1.\nSource sure: our own.\n\
+         A back may be pulled off without showing it.  On its own: rarely\n    Missed: 1 hour, risk 1\n\
+         If a back is pulled off then it is by definition rattling.  From: sure\n",
+    );
     let record = fs::read_to_string(bench.path("chest/record.txt")).expect("there");
     bench.write(
         "chest/record.txt",
         &format!(
-            "{record}2026-11-24 15:00  the bottom of drawer 1 is certainly not cracked\n\
-             2026-11-24 15:01  the bottom of drawer 1 is split 9 mm wide\n"
+            "{record}2026-11-24 15:00  the back is pulled off\n\
+             2026-11-24 15:01  the back is certainly not rattling\n"
         ),
     );
-    let ran = bench.run(&["quote", "chest"]);
-    let triage = bench.run(&["triage", "chest"]);
-    if triage.out.contains("cannot all be true") || triage.err.contains("cannot all be true") {
-        assert_eq!(ran.code, Some(2), "{}", ran.out);
-        assert!(ran.err.contains("nothing can be quoted"), "{}", ran.err);
-    } else {
-        assert_eq!(ran.code, Some(0), "{}", ran.err);
-    }
+    let ran = bench.run(&["quote", "chest", "--rules", "rules"]);
+    assert_eq!((ran.code, ran.out.as_str()), (Some(2), ""));
+    assert_eq!(
+        ran.err,
+        "The findings cannot all be true, so nothing can be quoted. \"tellmark triage chest\" \
+         says which ones clash.\n"
+    );
 }
 
 #[test]

@@ -6,6 +6,7 @@ mod kept;
 use crate::check::{Checked, Depth, check};
 use crate::language::{self, Reading, SourceFile};
 use crate::plain::{self, io_reason};
+use crate::scripts;
 use std::fmt;
 use std::fs;
 use std::io;
@@ -139,9 +140,9 @@ pub fn script(house: Option<&Path>, name: &str) -> Result<Option<SourceFile>, Tr
 /// The price list of the house; the standard one, with its invented figures, if it
 /// has none.
 pub fn prices(house: Option<&Path>) -> Result<SourceFile, Trouble> {
-    let own = script(house, crate::scripts::PRICES)?;
+    let own = script(house, scripts::PRICES)?;
     Ok(own.unwrap_or_else(|| SourceFile {
-        name: crate::scripts::PRICES.to_owned(),
+        name: scripts::PRICES.to_owned(),
         text: STANDARD_PRICES.to_owned(),
         standard: true,
     }))
@@ -162,14 +163,17 @@ fn paths(house: &Path) -> Result<Vec<PathBuf>, Trouble> {
         return Ok(vec![house.to_owned()]);
     }
     let mut paths = Vec::new();
+    let mut has_script = false;
     for entry in fs::read_dir(house).map_err(trouble)? {
         let path = entry.map_err(trouble)?.path();
         let name = path.file_name().unwrap_or_default().to_string_lossy();
+        has_script |= name == scripts::PRICES || name == scripts::CHECKS;
         if name.ends_with(ENDING) {
             paths.push(path);
         }
     }
-    if paths.is_empty() {
+    // A house may go by the standard rules, and have prices of its own.
+    if paths.is_empty() && !has_script {
         return Err(Trouble::NoRules(house.to_owned()));
     }
     paths.sort();

@@ -1,6 +1,7 @@
 //! Running a script where it can do no harm.
 
-use std::sync::{Arc, Mutex};
+use std::cell::RefCell;
+use std::rc::Rc;
 use std::time::{Duration, Instant};
 
 use rhai::module_resolvers::DummyModuleResolver;
@@ -37,7 +38,7 @@ pub struct Script {
     file: SourceFile,
     engine: Engine,
     ast: AST,
-    printed: Arc<Mutex<Vec<String>>>,
+    printed: Rc<RefCell<Vec<String>>>,
 }
 
 impl std::fmt::Debug for Script {
@@ -52,7 +53,7 @@ impl Script {
     /// # Errors
     /// Where it is not written as a script should be.
     pub fn read(file: SourceFile) -> Result<Self, Trouble> {
-        let printed = Arc::new(Mutex::new(Vec::new()));
+        let printed = Rc::new(RefCell::new(Vec::new()));
         let engine = engine(&printed);
         match engine.compile(&file.text) {
             Ok(ast) => Ok(Self {
@@ -74,10 +75,7 @@ impl Script {
     /// What it printed so far.
     #[must_use]
     pub fn printed(&self) -> Vec<String> {
-        self.printed
-            .lock()
-            .map(|all| all.clone())
-            .unwrap_or_default()
+        self.printed.borrow().clone()
     }
 
     /// Calls one of its functions, which takes one value.
@@ -96,7 +94,7 @@ impl Script {
     }
 }
 
-fn engine(printed: &Arc<Mutex<Vec<String>>>) -> Engine {
+fn engine(printed: &Rc<RefCell<Vec<String>>>) -> Engine {
     let mut engine = Engine::new_raw();
     ArithmeticPackage::new().register_into_engine(&mut engine);
     LogicPackage::new().register_into_engine(&mut engine);
@@ -128,11 +126,10 @@ fn engine(printed: &Arc<Mutex<Vec<String>>>) -> Engine {
         let is_late = steps % 1024 == 0 && started.elapsed() > PATIENCE;
         is_late.then(|| "out of time".into())
     });
-    let lines = Arc::clone(printed);
+    let lines = Rc::clone(printed);
     let keep = move |line: &str| {
-        if let Ok(mut lines) = lines.lock()
-            && lines.len() < PRINTED
-        {
+        let mut lines = lines.borrow_mut();
+        if lines.len() < PRINTED {
             lines.push(line.to_owned());
         }
     };
