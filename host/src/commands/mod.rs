@@ -7,9 +7,11 @@
 mod at_hand;
 mod bare;
 mod bench;
+mod brief;
 mod build;
 mod check;
 mod date;
+mod done;
 mod exit;
 mod frame;
 mod next;
@@ -18,8 +20,10 @@ mod open;
 mod plan;
 mod quote;
 mod read;
+mod steps;
 mod triage;
 mod unit;
+mod unpaired;
 mod why;
 mod wrong_use;
 
@@ -55,6 +59,7 @@ enum Command {
     Build(build::Build),
     Open(open::Open),
     Note(note::Note),
+    Brief(brief::Brief),
     Bench(bench::Bench),
     Triage(triage::Triage),
     Next(next::Next),
@@ -62,6 +67,7 @@ enum Command {
     Date(date::Date),
     Plan(plan::Plan),
     Quote(quote::Quote),
+    Done(done::Done),
     Unit(unit::Unit),
 }
 
@@ -73,6 +79,7 @@ impl Command {
             Command::Build(command) => command.run(frame),
             Command::Open(command) => command.run(frame),
             Command::Note(command) => command.run(frame),
+            Command::Brief(command) => command.run(frame),
             Command::Bench(command) => command.run(frame),
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
@@ -80,6 +87,7 @@ impl Command {
             Command::Date(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
             Command::Quote(command) => command.run(frame),
+            Command::Done(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }

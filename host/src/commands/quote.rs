@@ -42,7 +42,8 @@ impl Quote {
         let facts = at_hand.facts();
         let set_up = at_hand.set_up(&facts)?;
         let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-        let quote = inspect::quote(&set_up, pack).map_err(|why| self.no_quote(why))?;
+        let progress = at_hand.progress(&set_up, frame)?;
+        let quote = inspect::quote(&set_up, pack, &progress).map_err(|why| self.no_quote(why))?;
         let file = house::prices(frame.global.rules.as_deref())?;
         let is_standard = file.standard;
         let piece = at_hand.job.header().piece.clone();

@@ -12,6 +12,8 @@
 //!   what was seen alone is done in every world.
 //! * What a job needs done first is done where that job is done, and where it goes is
 //!   settled as in the order of work; "once for" counts once.
+//! * What is done already, or refused by the owner, is in no world still to be done,
+//!   and nothing is done for its sake.
 //! * Some plans hang on a reading, or a sign, to which the rules give no chance. As
 //!   long as it is not known, such a plan calls for its job where one of the faults
 //!   that the job mends is there; of the rungs of one ladder, that with the longest
@@ -58,10 +60,12 @@ pub(super) fn tasks<N: Number>(
     built: &Built,
     ground: &Ground,
     case: &mut Case<'_, N>,
+    is_wanted: &dyn Fn(u16, usize) -> bool,
 ) -> Vec<Task> {
     let mut list = List {
         model,
         pack: *case.inspection.pack(),
+        is_wanted,
         tasks: Vec::new(),
     };
     let plans = plans(model);
@@ -146,6 +150,8 @@ fn plans(model: &Model) -> Vec<Planned> {
 struct List<'m> {
     model: &'m Model,
     pack: Pack<'m>,
+    /// Whether a job is still to be done for a part.
+    is_wanted: &'m dyn Fn(u16, usize) -> bool,
     tasks: Vec<Task>,
 }
 
@@ -178,6 +184,9 @@ impl List<'_> {
             return;
         }
         let at = done_for(&self.pack, judge.inspection.piece(), plan.job.0, part);
+        if !(self.is_wanted)(plan.job.0, at) {
+            return;
+        }
         let task = self.task(plan.job, at, is_planned);
         let task = &mut self.tasks[task];
         task.when.push((part, when));
@@ -221,6 +230,9 @@ impl List<'_> {
                     continue;
                 }
                 let goes = self.needed_for(judge, first, part);
+                if !(self.is_wanted)(first.0, goes) {
+                    continue;
+                }
                 let needed = self.task(first, goes, is_planned);
                 self.tasks[needed].needed_by.push(at);
             }

@@ -83,7 +83,8 @@ pub struct Widens {
 }
 
 impl Work {
-    /// What may have to be done on a piece.
+    /// What may have to be done on a piece. `is_wanted` says of a job (by its number)
+    /// and the part that it would be done for whether it is still to be done.
     ///
     /// # Errors
     /// If the piece cannot be set up.
@@ -91,6 +92,7 @@ impl Work {
         set_up: &SetUp<'_>,
         pack: Pack<'_>,
         case: &mut Case<'_, f64>,
+        is_wanted: &dyn Fn(u16, usize) -> bool,
     ) -> Result<Self, SetUpError> {
         let piece = case.inspection.piece();
         let root = usize::from(piece.part(0).place);
@@ -119,7 +121,7 @@ impl Work {
                 }
             }
         }
-        let tasks = called::tasks(set_up.model, set_up.built, &ground, case);
+        let tasks = called::tasks(set_up.model, set_up.built, &ground, case, is_wanted);
         let times = tasks.iter().map(|task| {
             let takes = set_up.model.jobs[task.job.index()].takes;
             takes.map(Pert::from)

@@ -7,6 +7,7 @@ use tellmark_core::piece::{Part, SetUpError};
 use super::apply::SetUp;
 use super::parts::part_ref;
 use super::plan::plan;
+use super::progress::Progress;
 use crate::hours::{Hours, NoHours, Spread, Work};
 use crate::model::{Takes, Verb};
 use crate::room::Room;
@@ -35,7 +36,7 @@ pub struct Item {
     pub waits: Option<[u32; 2]>,
     /// Materials.
     pub needs: Vec<String>,
-    /// The owner decides before it.
+    /// The owner decides before it, and has not yet.
     pub ask_owner: bool,
     /// Only another job needs it: this one.
     pub needed_by: Option<String>,
@@ -125,15 +126,19 @@ const FELT: f64 = 0.005;
 ///
 /// # Errors
 /// See [`NoQuote`].
-pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Quote, NoQuote> {
+pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<Quote, NoQuote> {
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).map_err(NoQuote::SetUp)?;
     if case.inspection.settle().is_err() {
         return Err(NoQuote::Hours(NoHours::Clash));
     }
-    let work = Work::of(set_up, pack, &mut case).map_err(NoQuote::SetUp)?;
+    let is_wanted = |job: u16, part: usize| {
+        let job = usize::from(job);
+        !progress.is_refused(job, part) && !progress.is_done(job, part)
+    };
+    let work = Work::of(set_up, pack, &mut case, &is_wanted).map_err(NoQuote::SetUp)?;
     let hours = work.hours().map_err(NoQuote::Hours)?;
-    let order = plan(set_up, pack).map_err(NoQuote::SetUp)?;
+    let order = plan(set_up, pack, progress).map_err(NoQuote::SetUp)?;
     let place = |job: usize| {
         let step = order.steps.iter().position(|step| step.job == job);
         step.unwrap_or(usize::MAX)
@@ -148,7 +153,16 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Quote, NoQuote> {
     Ok(Quote {
         items: tasks
             .iter()
-            .map(|&t| item(set_up, parts, &work, (hours.chances[t], certain[t]), t))
+            .map(|&t| {
+                item(
+                    set_up,
+                    parts,
+                    &work,
+                    progress,
+                    (hours.chances[t], certain[t]),
+                    t,
+                )
+            })
             .collect(),
         mean: hours.mean,
         deviation: hours.deviation,
@@ -169,11 +183,13 @@ fn item(
     set_up: &SetUp<'_>,
     parts: &[Part],
     work: &Work,
+    progress: &Progress,
     (chance, certain): (Option<f64>, bool),
     at: usize,
 ) -> Item {
     let task = &work.tasks[at];
     let job = &set_up.model.jobs[task.job.index()];
+    let is_decided = progress.decision(task.job.index(), task.part).is_some();
     let minutes = |t: Takes| [t.least, t.mostly, t.most];
     let needs_it = task.needed_by.first().filter(|_| task.when.is_empty());
     Item {
@@ -190,7 +206,7 @@ fn item(
         minutes: job.takes.map(minutes),
         waits: job.waits.map(|(least, most)| [least, most]),
         needs: job.needs.clone(),
-        ask_owner: job.ask_owner,
+        ask_owner: job.ask_owner && !is_decided,
         needed_by: needs_it.map(|&by| {
             let by = &work.tasks[by];
             set_up.model.jobs[by.job.index()].name.clone()

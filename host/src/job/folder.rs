@@ -1,5 +1,6 @@
 //! Opening a job folder and adding to it.
 
+use super::entry::{Entry, Says};
 use super::header::Header;
 use super::lock::Turn;
 use super::record::{CUT_SHORT, Line, Record, Unread, written};
@@ -70,6 +71,12 @@ impl Job {
         &self.record.lines
     }
 
+    /// The lines with a label, oldest first: wishes, decisions, what was done.
+    #[must_use]
+    pub fn entries(&self) -> &[Entry] {
+        &self.record.entries
+    }
+
     /// Lines that are neither a finding nor a remark, for the user to see.
     #[must_use]
     pub fn unread(&self) -> &[Unread] {
@@ -87,6 +94,12 @@ impl Job {
         let added = self.write(&written(text, now), |_| Ok(()))?;
         drop(turn);
         Ok(added)
+    }
+
+    /// Adds a line with a label. When this returns, it is on the disk; when it
+    /// fails, no whole line was added.
+    pub fn append_entry(&mut self, says: &Says, now: DateTime) -> Result<Added, Trouble> {
+        self.append(&says.to_string(), now)
     }
 
     /// Adds lines as they stand, each of them ended by a newline. `before` is
@@ -134,7 +147,7 @@ impl Job {
         // number is counted in the file while it is still our turn.
         self.record = read_record(&self.folder)?;
         Ok(Added {
-            number: self.record.lines.last().map_or(0, |l| l.number),
+            number: self.record.last(),
             ended_a_torn_line: torn,
         })
     }

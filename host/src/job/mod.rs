@@ -8,6 +8,7 @@
 //!     job.txt       what the piece is
 //!     record.txt    what was found, oldest first
 //!     README.txt    how to read the two
+//!     photos/       photographs, as they were given
 //!     bench-unit.txt  what came from a bench unit, as it was sent
 //! ```
 //!
@@ -26,11 +27,15 @@
 //! (an owner's name, a shelf) are kept and left alone.
 //!
 //! `record.txt` holds one finding a line, with the day and minute in front and
-//! the finding in the words of the house's rules:
+//! the finding in the words of the house's rules. A line with a label is no
+//! finding: it tells what the owner wishes and decides, what was done, or names a
+//! photograph ([`Says`]).
 //!
 //! ```text
 //! 2026-11-25 10:14  runner 1 of drawer 2 is worn 3 mm
 //! 2026-11-25 10:15  the glue blocks cannot be seen
+//! 2026-11-25 10:30  leave: the top; the rings are remembered
+//! 2026-11-27 16:05  done: wax the runners; drawer 2; 25 minutes
 //! # a remark
 //! ```
 //!
@@ -50,6 +55,7 @@
 //! * Two writers take turns, by a lock file that lasts for one line.
 
 mod create;
+mod entry;
 mod findings;
 mod folder;
 mod header;
@@ -59,6 +65,7 @@ mod record;
 mod trouble;
 
 pub use create::{README, folder_name};
+pub use entry::{Decision, Entry, Photo, Says, Stage};
 pub use findings::{Finding, Findings, NotUnderstood};
 pub(crate) use folder::RECORD_FILE;
 pub use folder::{Added, Job};

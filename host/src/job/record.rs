@@ -1,5 +1,6 @@
-//! `record.txt`: what was found, one line each.
+//! `record.txt`: what was found, wished and done, one line each.
 
+use super::entry::{Entry, Says};
 use jiff::civil::{Date, DateTime, Time};
 use std::fmt;
 
@@ -61,6 +62,8 @@ pub enum Why {
     Empty,
     /// It is not plain text (UTF-8).
     NotText,
+    /// Something is missing after its label; this is how such a line should read.
+    Label(&'static str),
 }
 
 impl fmt::Display for Unread {
@@ -88,6 +91,12 @@ impl fmt::Display for Unread {
                 "Line {number} of record.txt is not plain text: {}",
                 self.text
             ),
+            Why::Label(like) => write!(
+                f,
+                "Line {number} of record.txt lacks something after its label \
+                 (\"{like}\" would do): {}",
+                self.text
+            ),
         }
     }
 }
@@ -96,6 +105,7 @@ impl fmt::Display for Unread {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Record {
     pub(super) lines: Vec<Line>,
+    pub(super) entries: Vec<Entry>,
     pub(super) unread: Vec<Unread>,
 }
 
@@ -112,17 +122,34 @@ impl Record {
             } else {
                 Err(Why::CutShort)
             };
-            match read {
-                Ok(None) => {}
-                Ok(Some((when, text))) => record.lines.push(Line { number, when, text }),
-                Err(why) => record.unread.push(Unread {
-                    number,
-                    text: String::from_utf8_lossy(line).trim().to_owned(),
-                    why,
-                }),
-            }
+            let trouble = match read {
+                Ok(None) => continue,
+                Ok(Some((when, text))) => match Says::read(&text) {
+                    None => {
+                        record.lines.push(Line { number, when, text });
+                        continue;
+                    }
+                    Some(Ok(says)) => {
+                        record.entries.push(Entry { number, when, says });
+                        continue;
+                    }
+                    Some(Err(like)) => Why::Label(like),
+                },
+                Err(why) => why,
+            };
+            record.unread.push(Unread {
+                number,
+                text: String::from_utf8_lossy(line).trim().to_owned(),
+                why: trouble,
+            });
         }
         record
+    }
+
+    /// The number of the last line that says something.
+    pub(super) fn last(&self) -> usize {
+        let finding = self.lines.last().map_or(0, |line| line.number);
+        finding.max(self.entries.last().map_or(0, |entry| entry.number))
     }
 }
 

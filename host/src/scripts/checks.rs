@@ -12,7 +12,7 @@ use crate::model::{Disturbs, Model, Nature, SourceId};
 use crate::words;
 
 /// The message that says what a house's check said.
-const SAID: u16 = 139;
+const SAID: u16 = 143;
 
 /// Puts every entry of the rules to the house's checks; what they say is said at the
 /// entry's place.

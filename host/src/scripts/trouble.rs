@@ -48,7 +48,7 @@ impl Trouble {
             }
             other => {
                 let why = lower(&other.to_string());
-                Self::new(file, 130, at, &[("why", &why)])
+                Self::new(file, 134, at, &[("why", &why)])
             }
         }
     }
@@ -62,7 +62,7 @@ impl Trouble {
         };
         let head = format!("fn {function}({given})");
         let end = between(file.text.len(), file.text.len());
-        Self::new(file, 131, end, &[("function", &head)])
+        Self::new(file, 135, end, &[("function", &head)])
     }
 
     /// It was stopped while it ran.
@@ -80,14 +80,14 @@ impl Trouble {
         let of_function = [("function", function)];
         match inner {
             EvalAltResult::ErrorTooManyOperations(_) | EvalAltResult::ErrorTerminated(..) => {
-                Self::new(file, 133, at, &of_function)
+                Self::new(file, 137, at, &of_function)
             }
             EvalAltResult::ErrorDataTooLarge(..) | EvalAltResult::ErrorTooManyVariables(_) => {
-                Self::new(file, 134, at, &of_function)
+                Self::new(file, 138, at, &of_function)
             }
-            EvalAltResult::ErrorStackOverflow(_) => Self::new(file, 135, at, &of_function),
+            EvalAltResult::ErrorStackOverflow(_) => Self::new(file, 139, at, &of_function),
             EvalAltResult::ErrorPropertyNotFound(name, _) => {
-                Self::new(file, 137, at, &[("name", name)])
+                Self::new(file, 141, at, &[("name", name)])
             }
             EvalAltResult::ErrorFunctionNotFound(signature, _) => {
                 let (name, given) = signature.split_once(" (").unwrap_or((signature, ""));
@@ -97,23 +97,23 @@ impl Trouble {
                 } else {
                     let given = kinds(given);
                     let blanks = [("operator", name), ("given", given.as_str())];
-                    Self::new(file, 132, at, &blanks)
+                    Self::new(file, 136, at, &blanks)
                 }
             }
             EvalAltResult::ErrorVariableNotFound(name, _) => unknown(file, at, name),
             EvalAltResult::ErrorRuntime(said, _) => {
                 let why = said.to_string();
-                Self::new(file, 140, at, &[("said", &why)])
+                Self::new(file, 144, at, &[("said", &why)])
             }
             EvalAltResult::ErrorParsing(why, _) => {
                 let why = lower(&why.to_string());
-                Self::new(file, 130, at, &[("why", &why)])
+                Self::new(file, 134, at, &[("why", &why)])
             }
             other => {
                 let said = other.to_string();
                 // The place is shown apart.
                 let why = said.split(" (line ").next().unwrap_or(&said);
-                Self::new(file, 132, at, &[("why", &lower(why))])
+                Self::new(file, 136, at, &[("why", &lower(why))])
             }
         }
     }
@@ -122,7 +122,7 @@ impl Trouble {
     pub(super) fn gave_back(file: &SourceFile, function: &str, found: &str, wanted: &str) -> Self {
         let at = head_of(&file.text, function);
         let blanks = [("function", function), ("found", found), ("wanted", wanted)];
-        Self::new(file.clone(), 136, at, &blanks)
+        Self::new(file.clone(), 140, at, &blanks)
     }
 
     /// A function gave back an entry that means nothing.
@@ -134,12 +134,12 @@ impl Trouble {
     ) -> Self {
         let at = head_of(&file.text, function);
         let blanks = [("function", function), ("entry", name), ("known", known)];
-        Self::new(file.clone(), 136, at, &blanks)
+        Self::new(file.clone(), 140, at, &blanks)
     }
 }
 
 fn unknown(file: SourceFile, at: Span, name: &str) -> Trouble {
-    Trouble::new(file, 138, at, &[("name", name)])
+    Trouble::new(file, 142, at, &[("name", name)])
 }
 
 /// "a number and a text", of the types of some values.

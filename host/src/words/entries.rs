@@ -258,6 +258,7 @@ pub fn job(model: &Model, job: &Job) -> String {
         let kind = kind_name(model, kind);
         said.push(format!("done once for each {kind}, however many reasons"));
     }
+    said.push(format!("belongs to the stage \"{}\"", job.stage.words()));
     if job.ask_owner {
         said.push("the owner is asked first".to_owned());
     }
@@ -313,10 +314,17 @@ pub fn dating(model: &Model, dating: &Dating) -> String {
     let when = dating.when.as_ref().map_or_else(String::new, |when| {
         format!("when {}, ", condition(model, dating.subject, when))
     });
-    let bound = match dating.bound {
+    let bound = match &dating.bound {
         DateBound::NotEarlier(year) => format!("was made in {year} or later"),
         DateBound::NotLater(year) => format!("was made in {year} or earlier"),
         DateBound::Usually(from, to) => format!("was mostly made from {from} to {to}"),
+        DateBound::LaterThan(owner) => {
+            format!("was made later than its {}", kind_name(model, *owner))
+        }
+        DateBound::Lost(what) => {
+            let source = source_mark(model, dating.source);
+            return format!("{each}: {when}it has lost {}.{source}", a(what));
+        }
     };
     let place = match dating.region {
         None => "",
