@@ -18,6 +18,7 @@ mod next;
 mod note;
 mod open;
 mod plan;
+mod quote;
 mod read;
 mod steps;
 mod triage;
@@ -65,6 +66,7 @@ enum Command {
     Why(why::Why),
     Date(date::Date),
     Plan(plan::Plan),
+    Quote(quote::Quote),
     Done(done::Done),
     Unit(unit::Unit),
 }
@@ -84,6 +86,7 @@ impl Command {
             Command::Why(command) => command.run(frame),
             Command::Date(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
+            Command::Quote(command) => command.run(frame),
             Command::Done(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
