@@ -9,6 +9,7 @@ pub mod inspect;
 pub mod job;
 pub mod language;
 pub mod model;
+pub mod picture;
 pub mod plain;
 pub mod room;
 pub mod unit;

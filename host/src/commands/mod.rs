@@ -15,6 +15,7 @@ mod frame;
 mod next;
 mod note;
 mod open;
+mod photo;
 mod plan;
 mod read;
 mod triage;
@@ -59,6 +60,7 @@ enum Command {
     Next(next::Next),
     Why(why::Why),
     Date(date::Date),
+    Photo(photo::Photo),
     Plan(plan::Plan),
     Unit(unit::Unit),
 }
@@ -76,6 +78,7 @@ impl Command {
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
             Command::Date(command) => command.run(frame),
+            Command::Photo(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }

@@ -3,9 +3,12 @@
 
 use std::cell::RefCell;
 
+use nom::Parser;
+use nom::sequence::terminated;
+
 use crate::language::diagnose::diagnose;
-use crate::language::grammar::answer::answer;
-use crate::language::input::{Read, Tokens, Trail};
+use crate::language::grammar::answer::{answer, one_part};
+use crate::language::input::{Read, Tokens, Trail, end};
 use crate::language::message::Message;
 use crate::language::place::Places;
 use crate::language::resolve::example::piece;
@@ -83,6 +86,17 @@ impl<'m> AnswerReader<'m> {
         let all = self.tokens(text);
         let found = self.parse(text, &all, answer)?;
         self.look(|look| look.part_state(&found))
+    }
+
+    /// "left runner of drawer 2".
+    ///
+    /// # Errors
+    ///
+    /// What is wrong with the words.
+    pub fn part(&self, text: &str) -> Result<PartRef, Message> {
+        let all = self.tokens(text);
+        let part = self.parse(text, &all, |input| terminated(one_part, end).parse(input))?;
+        self.look(|look| look.part(&part)).map(|named| named.part)
     }
 
     fn tokens(&self, text: &str) -> Vec<Token> {
