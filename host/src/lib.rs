@@ -11,6 +11,7 @@ pub mod language;
 pub mod model;
 pub mod picture;
 pub mod plain;
+pub mod report;
 pub mod room;
 pub mod unit;
 pub mod words;

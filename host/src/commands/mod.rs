@@ -18,6 +18,7 @@ mod open;
 mod photo;
 mod plan;
 mod read;
+mod report;
 mod triage;
 mod unit;
 mod why;
@@ -62,6 +63,7 @@ enum Command {
     Date(date::Date),
     Photo(photo::Photo),
     Plan(plan::Plan),
+    Report(report::Report),
     Unit(unit::Unit),
 }
 
@@ -80,6 +82,7 @@ impl Command {
             Command::Date(command) => command.run(frame),
             Command::Photo(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
+            Command::Report(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }

@@ -16,5 +16,5 @@ pub use next::{Change, Check, next};
 pub use parts::part_ref;
 pub use plan::{After, Step, WorkPlan, plan};
 pub use standing::{Caution, Clash};
-pub use triage::{Group, Reason, Suspect, Triage, Unseen, triage};
+pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
 pub use why::{Look, Rival, Sentence, Weight, Why, why};
