@@ -555,6 +555,8 @@ pub struct Job {
     pub first: Vec<JobId>,
     /// `Mends:`, the states it puts right.
     pub mends: Vec<StateId>,
+    /// `Stage:`, where in the whole work it belongs.
+    pub stage: WorkStage,
     /// "Ask the owner first."
     pub ask_owner: bool,
     /// "once for each drawer": the kind of part it is done for once, however
@@ -564,6 +566,61 @@ pub struct Job {
     pub source: Option<SourceId>,
     /// Where it was first written.
     pub at: Span,
+}
+
+/// `Stage:`, in the order in which work goes.
+#[derive(
+    serde::Serialize,
+    serde::Deserialize,
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Default,
+)]
+pub enum WorkStage {
+    /// Recording, labelling, taking apart.
+    Record,
+    /// Keeping people and the piece from harm.
+    MakeSafe,
+    /// What carries: joints, carcase, frame.
+    #[default]
+    Structure,
+    /// Drawers, leaves, locks and what they run or turn on.
+    MovingParts,
+    /// Veneer, cleaning, polish.
+    Surface,
+    /// Refitting, the last record, advice to the owner.
+    HandBack,
+}
+
+impl WorkStage {
+    /// Every stage with its words, in the order of work.
+    pub const ALL: [(WorkStage, &'static str); 6] = [
+        (WorkStage::Record, "record"),
+        (WorkStage::MakeSafe, "make safe"),
+        (WorkStage::Structure, "structure"),
+        (WorkStage::MovingParts, "moving parts"),
+        (WorkStage::Surface, "surface"),
+        (WorkStage::HandBack, "hand back"),
+    ];
+
+    /// Its words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        let named = WorkStage::ALL.iter().find(|(stage, _)| *stage == self);
+        named.map_or("", |(_, words)| words)
+    }
+
+    /// Its number in the pack: 0 for the first.
+    #[must_use]
+    pub fn number(self) -> u8 {
+        self as u8
+    }
 }
 
 /// `Takes: 2 to 4 hours, mostly 3`.

@@ -13,7 +13,7 @@ use tellmark::language::span::Span;
 use tellmark::model::{Asks, Disturbs, Nature};
 use tellmark::model::{
     Condition, HowOften, Job, JobId, Kind, KindId, Member, Model, Order as Rule, Plan, Predicate,
-    Reach, Sense, Sign, SignId, State, StateId, Takes, Test, Thousandths, Verb,
+    Reach, Sense, Sign, SignId, State, StateId, Takes, Test, Thousandths, Verb, WorkStage,
 };
 use tellmark::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
@@ -37,6 +37,16 @@ struct Case {
     arrows: Vec<Arrow>,
     /// Which jobs the box's signs call for, and which the first tray's.
     called: Vec<(bool, bool)>,
+    /// The stage of each, as an index into the six.
+    stages: Vec<usize>,
+    /// Which jobs are still to be done.
+    wanted: Vec<bool>,
+}
+
+impl Case {
+    fn stage(&self, job: usize) -> WorkStage {
+        WorkStage::ALL[self.stages[job]].0
+    }
 }
 
 fn often(chance: u16) -> HowOften {
@@ -90,6 +100,7 @@ fn model(case: &Case) -> Model {
             first: case.arrows.iter().filter_map(needs).collect(),
             mends: Vec::new(),
             ask_owner: false,
+            stage: case.stage(job),
             once_for: None,
             source: None,
             at: Span::default(),
@@ -208,7 +219,9 @@ fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Order<'_>)) {
         }
     }
     let mut lent = Lent::of(&pack);
-    let order = inspection.order(lent.memory()).expect("room enough");
+    let order = inspection
+        .order(lent.memory(), |job, _| case.wanted[usize::from(job)])
+        .expect("room enough");
     look(&pack, &order);
 }
 
@@ -229,9 +242,16 @@ fn must_hold(case: &Case, pack: &Pack<'_>, order: &Order<'_>) -> Vec<usize> {
     assert_eq!(tasks.len(), order.tasks().len(), "no task twice");
     for arrow in case.arrows.iter().filter(|a| a.2 != Force::Better) {
         assert!(is_kept(&found, arrow), "{arrow:?} in {found:?}");
-        if arrow.2 == Force::First && found.contains(&arrow.1) {
+        if arrow.2 == Force::First && found.contains(&arrow.1) && case.wanted[arrow.0] {
             assert!(found.contains(&arrow.0), "{arrow:?} in {found:?}");
         }
+    }
+    for &job in &found {
+        let needs = |a: &&Arrow| a.2 == Force::First && a.0 == job && found.contains(&a.1);
+        // A sign of the second tray was answered with no, the others as called.
+        let (on_box, on_tray) = case.called[job];
+        let is_called = on_box || on_tray || case.arrows.iter().any(|a| needs(&a));
+        assert!(case.wanted[job] && is_called, "{job} in {found:?}");
     }
     let against: BTreeSet<(usize, usize)> = order
         .against(pack)
@@ -279,9 +299,11 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
                 Just((0..jobs).collect::<Vec<_>>()).prop_shuffle(),
                 prop::collection::vec(arrow, 0..2 * jobs),
                 prop::collection::vec(any::<(bool, bool)>(), jobs),
+                prop::collection::vec(0..6_usize, jobs),
+                prop::collection::vec(prop::bool::weighted(0.85), jobs),
             )
         })
-        .prop_map(|(jobs, line, arrows, called)| {
+        .prop_map(|(jobs, line, arrows, called, stages, wanted)| {
             // What must be goes along one line, so that it makes no circle;
             // advice goes anywhere.
             let at = |job: usize| line.iter().position(|&j| j == job);
@@ -300,6 +322,8 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
                 jobs,
                 arrows,
                 called,
+                stages,
+                wanted,
             }
         })
 }
@@ -341,8 +365,12 @@ proptest! {
                 .into_iter()
                 .filter(|order| kept.iter().all(|arrow| is_kept(order, arrow)))
                 .collect();
-            // Of all that keep to the same, the one nearest the rules' own order.
-            assert_eq!(allowed.iter().min(), Some(&found));
+            // Of all that keep to the same, the one nearest the stages' and then the
+            // rules' own order.
+            let near = |order: &&Vec<usize>| -> Vec<(WorkStage, usize)> {
+                order.iter().map(|&job| (case.stage(job), job)).collect()
+            };
+            assert_eq!(allowed.iter().min_by_key(near), Some(&found));
             // No advice is broken that could be followed as well.
             for &(before, after) in &against {
                 let advice = (before, after, Force::Better);
@@ -441,7 +469,9 @@ fn a_chest_is_worked_on_in_order() {
     );
 
     let mut lent = Lent::of(&pack);
-    let order = inspection.order(lent.memory()).expect("room enough");
+    let order = inspection
+        .order(lent.memory(), |_, _| true)
+        .expect("room enough");
     let named = |t: &&Task, name: &str| t.job == job_named(&pack, name);
     let position = |name: &str| {
         order
@@ -517,6 +547,8 @@ fn what_is_not_known_yet_has_its_chance() {
         jobs: 2,
         arrows: vec![(0, 1, Force::First)],
         called: vec![(false, false); 2],
+        stages: vec![2; 2],
+        wanted: vec![true; 2],
     };
     let built = build(&model(&case), &|_| String::new()).expect("builds");
     let pack = built.bytes.open().expect("opens");
@@ -526,7 +558,9 @@ fn what_is_not_known_yet_has_its_chance() {
         .inspection(pack, root, |_, _, place| pack.place(place).usual)
         .expect("two trays");
     let mut lent = Lent::of(&pack);
-    let order = inspection.order(lent.memory()).expect("room enough");
+    let order = inspection
+        .order(lent.memory(), |_, _| true)
+        .expect("room enough");
     // Nothing was looked at: both jobs, on all three parts, may come.
     assert_eq!(order.tasks().len(), 6);
     for task in order.tasks() {
@@ -539,7 +573,9 @@ fn what_is_not_known_yet_has_its_chance() {
     let place = usize::from(inspection.piece().part(1).place);
     let ask = pack.asks_of(place).nth(1).expect("an ask for each job");
     inspection.answer(1, ask, Answer::Certain(true));
-    let order = inspection.order(lent.memory()).expect("room enough");
+    let order = inspection
+        .order(lent.memory(), |_, _| true)
+        .expect("room enough");
     let certain: Vec<(u16, u16, Option<Share>)> = order
         .tasks()
         .iter()
@@ -556,6 +592,8 @@ fn too_little_memory_is_said() {
         jobs: 2,
         arrows: vec![(0, 1, Force::Always)],
         called: vec![(true, true); 2],
+        stages: vec![2; 2],
+        wanted: vec![true; 2],
     };
     let built = build(&model(&case), &|_| String::new()).expect("builds");
     let pack = built.bytes.open().expect("opens");
@@ -566,10 +604,10 @@ fn too_little_memory_is_said() {
         .expect("two trays");
     let mut lent = Lent::of(&pack);
     lent.tasks.truncate(5);
-    let refused = inspection.order(lent.memory()).map(|_| ());
+    let refused = inspection.order(lent.memory(), |_, _| true).map(|_| ());
     assert_eq!(refused, Err(TooSmall::Tasks));
     lent.seats.truncate(1);
-    let refused = inspection.order(lent.memory()).map(|_| ());
+    let refused = inspection.order(lent.memory(), |_, _| true).map(|_| ());
     let (seats, broken) = (2, 1);
     assert_eq!(refused, Err(TooSmall::Pack { seats, broken }));
 }

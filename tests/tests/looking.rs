@@ -6,6 +6,7 @@ use tellmark::compile::build;
 use tellmark::house::standard;
 use tellmark::language::read;
 use tellmark::language::span::Span;
+use tellmark::model::WorkStage;
 use tellmark::model::{Asks, Disturbs, Job, Missed, Model, Nature, StateId, Takes, Thousandths};
 use tellmark::room::Room;
 use tellmark_core::inspection::Inspection;
@@ -46,6 +47,7 @@ fn rules(dice: &mut Dice) -> Model {
                 first: Vec::new(),
                 mends: vec![StateId(u16::try_from(at).unwrap_or(0))],
                 ask_owner: false,
+                stage: WorkStage::default(),
                 once_for: None,
                 source: None,
                 at: Span::default(),

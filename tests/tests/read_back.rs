@@ -210,7 +210,7 @@ fn orders_datings_and_the_rest() {
         (
             About::Jobs,
             "",
-            "To true the lid: takes a time not known. [notes]",
+            "To true the lid: takes a time not known; belongs to the stage \"structure\". [notes]",
         ),
         (
             About::States,

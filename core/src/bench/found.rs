@@ -125,11 +125,14 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
     let mut tasks = [Task::NONE; JOBS];
     let mut seats = [Seat::FREE; MOST_JOBS];
     let mut broken = [false; MOST_CONSTRAINTS];
-    let order = inspection.order(plan::Memory {
-        tasks: &mut tasks,
-        seats: &mut seats,
-        broken: &mut broken,
-    });
+    let order = inspection.order(
+        plan::Memory {
+            tasks: &mut tasks,
+            seats: &mut seats,
+            broken: &mut broken,
+        },
+        |_, _| true,
+    );
     if let Ok(order) = order {
         let called = order.tasks().iter().map(|task| Called {
             job: task.job,

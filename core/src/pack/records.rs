@@ -644,6 +644,8 @@ pub struct Job {
     pub source: u16,
     /// Whether the owner must be asked first.
     pub ask_owner: bool,
+    /// Where in the whole work it belongs: lower numbers come first.
+    pub stage: u8,
 }
 
 impl Record for Job {
@@ -657,7 +659,8 @@ impl Record for Job {
             waits: [high(word(w, 2)), low(word(w, 3))],
             once_for: high(word(w, 3)),
             source: low(word(w, 4)),
-            ask_owner: high(word(w, 4)) != 0,
+            ask_owner: high(word(w, 4)) & 1 != 0,
+            stage: high(word(w, 4)).to_le_bytes()[1],
         }
     }
 }
@@ -671,7 +674,10 @@ impl Job {
             halves(self.takes[0], self.takes[1]),
             halves(self.takes[2], self.waits[0]),
             halves(self.waits[1], self.once_for),
-            halves(self.source, u16::from(self.ask_owner)),
+            halves(
+                self.source,
+                u16::from_le_bytes([u8::from(self.ask_owner), self.stage]),
+            ),
         ]
     }
 }

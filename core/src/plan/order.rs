@@ -3,8 +3,8 @@
 //! What the plans call for, and what those jobs need done first, becomes tasks: a
 //! job, and the part that it is done for. A constraint between two jobs holds for
 //! all their tasks on the piece, so jobs are put in order, and the tasks of one job
-//! stand together. Of the jobs that nothing holds back, the one that the rules
-//! name first comes first. Advice ("better") is followed in the order of the rules
+//! stand together. Of the jobs that nothing holds back, the one of the earliest stage
+//! comes first, and of these the one that the rules name first. Advice ("better") is followed in the order of the rules
 //! unless what must be, or advice already followed, says the opposite.
 
 use crate::inspection::Inspection;
@@ -140,9 +140,17 @@ pub struct Times {
 impl<N: Number> Inspection<'_, '_, N> {
     /// The order of work that follows from what was seen.
     ///
+    /// `is_wanted` says of a job and the part that it would be done for whether it is
+    /// still to be done: what is done, or refused, is left out, and nothing is done
+    /// for its sake.
+    ///
     /// # Errors
     /// See [`TooSmall`].
-    pub fn order<'o>(&mut self, memory: Memory<'o>) -> Result<Order<'o>, TooSmall> {
+    pub fn order<'o>(
+        &mut self,
+        memory: Memory<'o>,
+        is_wanted: impl Fn(u16, usize) -> bool,
+    ) -> Result<Order<'o>, TooSmall> {
         let Memory {
             tasks,
             seats,
@@ -176,6 +184,9 @@ impl<N: Number> Inspection<'_, '_, N> {
                     _ => self.chance_of(plan.condition, part),
                 };
                 let part = done_for(self.pack(), self.piece(), plan.job, part);
+                if !is_wanted(plan.job, part) {
+                    continue;
+                }
                 fits &= list.add(Task {
                     job: plan.job,
                     part: number(part),
@@ -185,7 +196,7 @@ impl<N: Number> Inspection<'_, '_, N> {
                 });
             }
         }
-        fits &= list.add_what_they_need(self.pack(), self.piece());
+        fits &= list.add_what_they_need(self.pack(), self.piece(), &is_wanted);
         if !fits {
             return Err(TooSmall::Tasks);
         }
@@ -299,6 +310,11 @@ fn comes_after(
     seats.get(usize::from(last)).is_some_and(|s| s.follows)
 }
 
+/// The first of the jobs of the earliest stage.
+fn earliest(pack: &Pack<'_>, jobs: impl Iterator<Item = usize>) -> Option<usize> {
+    jobs.min_by_key(|&job| pack.job(job).stage)
+}
+
 /// Puts the jobs in order, and adds up the waits before each.
 fn give_places(pack: &Pack<'_>, seats: &mut [Seat], broken: &[bool]) {
     let mut place = 0;
@@ -311,11 +327,11 @@ fn give_places(pack: &Pack<'_>, seats: &mut [Seat], broken: &[bool]) {
                     && seats.get(usize::from(c.before)).is_some_and(is_waiting)
             })
         };
-        let mut waiting = (0..seats.len()).filter(|&job| seats.get(job).is_some_and(is_waiting));
+        let waiting = (0..seats.len()).filter(|&job| seats.get(job).is_some_and(is_waiting));
+        let free = waiting.clone().filter(|&job| is_free(job));
         // Compiled rules have no circle among what must be; should a pack have
-        // one, it is cut at the job named first.
-        let any = waiting.clone().next();
-        let Some(job) = waiting.find(|&job| is_free(job)).or(any) else {
+        // one, it is cut at the job that would come first.
+        let Some(job) = earliest(pack, free).or_else(|| earliest(pack, waiting)) else {
             return;
         };
         let mut after = Waits::NONE;

@@ -91,8 +91,13 @@ impl<'m> List<'m> {
     }
 
     /// Adds what must be done first for the sake of what is there, and for the
-    /// sake of that. `false` if there is no room.
-    pub(super) fn add_what_they_need(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> bool {
+    /// sake of that, unless it is not wanted. `false` if there is no room.
+    pub(super) fn add_what_they_need(
+        &mut self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        is_wanted: &impl Fn(u16, usize) -> bool,
+    ) -> bool {
         let mut at = 0;
         while let Some(&task) = self.all().get(at) {
             at += 1;
@@ -102,9 +107,13 @@ impl<'m> List<'m> {
                     continue;
                 }
                 let before = first.before;
+                let part = self.needed_for(pack, piece, before, usize::from(task.part));
+                if !is_wanted(before, part) {
+                    continue;
+                }
                 let needed = Task {
                     job: before,
-                    part: number(self.needed_for(pack, piece, before, usize::from(task.part))),
+                    part: number(part),
                     needed_by: Some(task.job),
                     ..task
                 };

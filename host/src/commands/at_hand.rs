@@ -4,7 +4,7 @@ use super::exit::Stopped;
 use super::frame::{Frame, said_of_words};
 use crate::check::Checked;
 use crate::compile::Built;
-use crate::inspect::SetUp;
+use crate::inspect::{Progress, SetUp};
 use crate::job::{Finding, Findings, Job, has_part};
 use crate::language::{AnswerReader, Level, Message};
 use crate::model::{Fact, Model, PieceOrder};
@@ -99,6 +99,24 @@ impl AtHand {
             order: &self.order,
             facts,
         })
+    }
+
+    /// What the record says with labels. Lines that the rules do not understand are
+    /// told on the error stream.
+    pub fn progress(&self, set_up: &SetUp<'_>, frame: &mut Frame) -> Result<Progress, Stopped> {
+        let pack = self.built()?.bytes.open().map_err(unexpected)?;
+        let progress = Progress::read(set_up, pack, self.job.entries()).map_err(unexpected)?;
+        for told in &progress.not_understood {
+            let (line, why) = (told.line, &told.what);
+            writeln!(frame.err, "Line {line} of the record is left out: {why}")?;
+        }
+        Ok(progress)
+    }
+
+    /// What the whole piece is called: "the chest of drawers".
+    pub fn piece_name(&self) -> String {
+        let kind = self.model().kinds.get(self.order.kind.index());
+        kind.map_or_else(String::new, |kind| format!("the {}", kind.name))
     }
 
     /// A line of the record, as it was written.

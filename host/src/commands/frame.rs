@@ -118,10 +118,7 @@ impl Frame<'_> {
 
 /// What the language says of words given on the command line, as plain text.
 pub(super) fn said_of_words(message: &Message) -> String {
-    match &message.help {
-        Some(help) => format!("{} {help}", message.text),
-        None => message.text.clone(),
-    }
+    message.said()
 }
 
 /// A name as it is typed in a terminal: in quotation marks if it must be.

@@ -7,9 +7,11 @@
 mod at_hand;
 mod bare;
 mod bench;
+mod brief;
 mod build;
 mod check;
 mod date;
+mod done;
 mod exit;
 mod frame;
 mod next;
@@ -19,6 +21,7 @@ mod photo;
 mod plan;
 mod read;
 mod report;
+mod steps;
 mod triage;
 mod unit;
 mod why;
@@ -56,13 +59,15 @@ enum Command {
     Build(build::Build),
     Open(open::Open),
     Note(note::Note),
+    Brief(brief::Brief),
     Bench(bench::Bench),
     Triage(triage::Triage),
     Next(next::Next),
     Why(why::Why),
     Date(date::Date),
-    Photo(photo::Photo),
     Plan(plan::Plan),
+    Done(done::Done),
+    Photo(photo::Photo),
     Report(report::Report),
     Unit(unit::Unit),
 }
@@ -75,13 +80,15 @@ impl Command {
             Command::Build(command) => command.run(frame),
             Command::Open(command) => command.run(frame),
             Command::Note(command) => command.run(frame),
+            Command::Brief(command) => command.run(frame),
             Command::Bench(command) => command.run(frame),
             Command::Triage(command) => command.run(frame),
             Command::Next(command) => command.run(frame),
             Command::Why(command) => command.run(frame),
             Command::Date(command) => command.run(frame),
-            Command::Photo(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
+            Command::Done(command) => command.run(frame),
+            Command::Photo(command) => command.run(frame),
             Command::Report(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }

@@ -3,13 +3,17 @@
 use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use crate::inspect::{self, After, Step, WorkPlan};
+use super::steps;
+use crate::inspect::{self, After, Marked, Progress, Step, Told, WorkPlan};
+use crate::job::When;
 use crate::model::{Job, Model};
 use crate::words::{self, figure, minutes, minutes_range};
 use anstyle::Style;
 use clap::Args;
+use jiff::ToSpan as _;
+use jiff::civil::{DateTime, Time};
 use serde_json::{Value, json};
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
 
@@ -43,7 +47,8 @@ impl Plan {
         let facts = at_hand.facts();
         let set_up = at_hand.set_up(&facts)?;
         let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-        let mut plan = inspect::plan(&set_up, pack).map_err(unexpected)?;
+        let progress = at_hand.progress(&set_up, frame)?;
+        let mut plan = inspect::plan(&set_up, pack, &progress).map_err(unexpected)?;
         if plan.clash.is_some() {
             let folder = self.job.display();
             return Err(Stopped::Misuse(format!(
@@ -60,6 +65,9 @@ impl Plan {
         let printed = Printed {
             model: at_hand.model(),
             plan: &plan,
+            progress: &progress,
+            now: frame.now,
+            piece: at_hand.piece_name(),
         };
         if let Some(job) = &self.why {
             return printed.why(frame, job);
@@ -76,6 +84,10 @@ impl Plan {
 struct Printed<'p> {
     model: &'p Model,
     plan: &'p WorkPlan,
+    progress: &'p Progress,
+    now: DateTime,
+    /// What the whole piece is called.
+    piece: String,
 }
 
 impl Printed<'_> {
@@ -84,20 +96,89 @@ impl Printed<'_> {
     }
 
     fn name(&self, index: usize) -> &str {
-        self.job(index).map_or("?", |job| job.name.as_str())
+        steps::name(self.model, index)
+    }
+
+    /// ": drawer 2 and drawer 4", if it is done for parts and not for the whole piece.
+    fn on(&self, parts: &[String]) -> String {
+        if parts.is_empty() || parts == [self.piece.as_str()] {
+            String::new()
+        } else {
+            format!(": {}", words::list(parts))
+        }
     }
 
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let ticked = self.print_done(frame)?;
         if self.plan.steps.is_empty() {
-            writeln!(frame.out, "Nothing that was found calls for a job.")?;
-            return Ok(());
+            let what = if ticked {
+                "\nEverything that was found to do is done."
+            } else {
+                "Nothing that was found calls for a job."
+            };
+            writeln!(frame.out, "{what}")?;
+            return self.print_trouble(frame);
         }
+        let mut stage = None;
         for (i, step) in self.plan.steps.iter().enumerate() {
+            if stage != Some(step.stage) {
+                let gap = if stage.is_some() || ticked { "\n" } else { "" };
+                let words = words::capital(step.stage.words());
+                writeln!(frame.out, "{gap}{STRONG}{words}{STRONG:#}")?;
+                stage = Some(step.stage);
+            }
             self.print_step(frame, i + 1, step)?;
         }
         self.print_times(frame)?;
         self.print_needs(frame)?;
         self.print_trouble(frame)
+    }
+
+    /// What is done already; `false` if nothing is.
+    fn print_done(&self, frame: &mut Frame) -> Result<bool, Stopped> {
+        let mut taken = 0;
+        let mut any = false;
+        for told in self.progress.done() {
+            if !any {
+                writeln!(frame.out, "{STRONG}Done{STRONG:#}")?;
+                any = true;
+            }
+            let done = &told.what;
+            taken += done.took.unwrap_or(0);
+            let took = done
+                .took
+                .map_or(String::new(), |took| format!("{}, ", minutes(took)));
+            writeln!(
+                frame.out,
+                "  x  {}{} {FAINT}({took}{}){FAINT:#}",
+                done.job,
+                self.on(&done.parts.names),
+                told.when
+            )?;
+            if let Some(until) = self.sets_until(told) {
+                writeln!(
+                    frame.out,
+                    "       {FAINT}leave it until {} at the least{FAINT:#}",
+                    until.strftime("%Y-%m-%d %H:%M")
+                )?;
+            }
+        }
+        if taken > 0 {
+            writeln!(frame.out, "     {FAINT}{} in all{FAINT:#}", minutes(taken))?;
+        }
+        Ok(any)
+    }
+
+    /// When what was done has waited long enough, if that is still to come.
+    fn sets_until(&self, done: &Told<Marked>) -> Option<DateTime> {
+        let (least, _) = self.job(done.what.index?)?.waits?;
+        let from = match done.when {
+            When::Minute(minute) => minute,
+            When::Day(day) => day.to_datetime(Time::midnight()),
+            When::Unknown => return None,
+        };
+        let until = from.checked_add(i64::from(least).minutes()).ok()?;
+        (until > self.now).then_some(until)
     }
 
     fn print_step(&self, frame: &mut Frame, number: usize, step: &Step) -> Result<(), Stopped> {
@@ -114,10 +195,26 @@ impl Printed<'_> {
                 )?;
             }
         }
-        if job.ask_owner {
+        for left in &step.left {
+            writeln!(
+                frame.out,
+                "      {STRONG}Leave:{STRONG:#} the owner wants {} left alone{}.",
+                words::list(&left.what.parts.names),
+                said(":", &left.what.because)
+            )?;
+        }
+        if step.to_ask {
             writeln!(
                 frame.out,
                 "      {STRONG}Hold:{STRONG:#} the owner decides before the next job."
+            )?;
+        }
+        for agreed in &step.agreed {
+            writeln!(
+                frame.out,
+                "      {FAINT}agreed, {}{}{FAINT:#}",
+                agreed.when,
+                said(",", &agreed.what.words)
             )?;
         }
         if step.waits[1] > 0 {
@@ -140,24 +237,40 @@ impl Printed<'_> {
             frame.out,
             "{number:3}. {perhaps}{STRONG}{}{STRONG:#}{} {FAINT}({takes}{}){FAINT:#}",
             job.name,
-            self.on(step),
+            self.on(&step.certain),
             each(step)
         )?;
-        let chances = perhaps_words(step);
+        let chances = self.perhaps_words(step);
         if !chances.is_empty() {
             writeln!(frame.out, "       {FAINT}{chances}{FAINT:#}")?;
         }
         Ok(())
     }
 
-    /// ": drawer 2 and drawer 4", if it is done for parts.
-    fn on(&self, step: &Step) -> String {
-        let parts: Vec<&str> = step.certain.iter().map(String::as_str).collect();
-        if parts.is_empty() {
-            String::new()
-        } else {
-            format!(": {}", words::list(&parts))
+    /// "perhaps also drawer 1 (15 in 100) and drawer 3", "11 in 100".
+    fn perhaps_words(&self, step: &Step) -> String {
+        if let ([(part, chance)], true) = (&step.perhaps[..], step.certain.is_empty())
+            && *part == self.piece
+        {
+            return chance.map_or_else(String::new, figure);
         }
+        let named: Vec<String> = step
+            .perhaps
+            .iter()
+            .map(|(part, chance)| match chance {
+                Some(chance) => format!("{part} ({})", figure(*chance)),
+                None => part.clone(),
+            })
+            .collect();
+        if named.is_empty() {
+            return String::new();
+        }
+        let word = if step.certain.is_empty() {
+            "for"
+        } else {
+            "perhaps also"
+        };
+        format!("{word} {}", words::list(&named))
     }
 
     fn print_times(&self, frame: &mut Frame) -> Result<(), Stopped> {
@@ -166,6 +279,19 @@ impl Printed<'_> {
             format!("{}, mostly {}", minutes_range(least, most), minutes(usual))
         };
         writeln!(frame.out, "\nBench time: {}", span(times.certain))?;
+        let taken: u32 = self.progress.done().filter_map(|told| told.what.took).sum();
+        for limit in &self.progress.limits {
+            let words = &limit.what.words;
+            match limit.what.minutes {
+                Some(most) if taken + times.certain[1] > most => writeln!(
+                    frame.out,
+                    "  {STRONG}over the owner's limit of {words}:{STRONG:#} with what is done, \
+                     mostly {}",
+                    minutes(taken + times.certain[1])
+                )?,
+                _ => writeln!(frame.out, "  the owner's limit: {words}")?,
+            }
+        }
         if times.perhaps[2] > 0 {
             writeln!(
                 frame.out,
@@ -192,19 +318,35 @@ impl Printed<'_> {
     }
 
     fn print_needs(&self, frame: &mut Frame) -> Result<(), Stopped> {
-        let certain = self.plan.steps.iter().filter(|s| !s.certain.is_empty());
-        let needs: BTreeSet<&str> = certain
-            .filter_map(|step| self.job(step.job))
-            .flat_map(|job| job.needs.iter().map(String::as_str))
+        let mut needs: BTreeMap<&str, usize> = BTreeMap::new();
+        for step in &self.plan.steps {
+            for need in self.job(step.job).iter().flat_map(|job| &job.needs) {
+                *needs.entry(need).or_default() += step.certain.len();
+            }
+        }
+        let needs: Vec<String> = needs
+            .into_iter()
+            .filter(|(_, times)| *times > 0)
+            .map(|(need, times)| match times {
+                1 => need.to_owned(),
+                times => format!("{need} ({times} times)"),
+            })
             .collect();
         if !needs.is_empty() {
-            let needs: Vec<&str> = needs.into_iter().collect();
             writeln!(frame.out, "Materials: {}", needs.join(", "))?;
         }
         Ok(())
     }
 
     fn print_trouble(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        for (job, parts) in &self.plan.refused {
+            writeln!(
+                frame.out,
+                "\nThe owner will not have it: {}{}.",
+                self.name(*job),
+                self.on(parts)
+            )?;
+        }
         for (one, other) in &self.plan.at_odds {
             writeln!(
                 frame.out,
@@ -228,31 +370,7 @@ impl Printed<'_> {
 
     /// Why a job stands where it does.
     fn why(&self, frame: &mut Frame, asked: &str) -> Result<Exit, Stopped> {
-        let mut named: Vec<&Step> = self
-            .plan
-            .steps
-            .iter()
-            .filter(|step| self.name(step.job) == asked)
-            .collect();
-        if named.is_empty() {
-            let has = |step: &&Step| self.name(step.job).contains(asked);
-            named = self.plan.steps.iter().filter(has).collect();
-        }
-        let step = match named[..] {
-            [step] => step,
-            [] => {
-                return Err(Stopped::Misuse(format!(
-                    "No job of this plan is called \"{asked}\"."
-                )));
-            }
-            _ => {
-                let names: Vec<&str> = named.iter().map(|step| self.name(step.job)).collect();
-                return Err(Stopped::Misuse(format!(
-                    "\"{asked}\" could be any of these: {}.",
-                    names.join("; ")
-                )));
-            }
-        };
+        let step = steps::step(self.model, self.plan, asked)?;
         let follow: Vec<(&Step, &After)> = self
             .plan
             .steps
@@ -343,7 +461,18 @@ impl Printed<'_> {
                     "perhaps": perhaps,
                     "takes": job.and_then(|j| j.takes).map(|t| [t.least, t.mostly, t.most]),
                     "needs": job.map(|j| &j.needs),
-                    "ask_owner": job.is_some_and(|j| j.ask_owner),
+                    "stage": step.stage.words(),
+                    "ask_owner": step.to_ask,
+                    "agreed": step
+                        .agreed
+                        .iter()
+                        .map(|a| json!({ "line": a.line, "words": a.what.words }))
+                        .collect::<Vec<_>>(),
+                    "leave": step
+                        .left
+                        .iter()
+                        .map(|l| json!({ "parts": l.what.parts.names, "because": l.what.because }))
+                        .collect::<Vec<_>>(),
                     "after": after,
                     "waits_before": step.waits,
                     "cautions": step
@@ -356,8 +485,30 @@ impl Printed<'_> {
             })
             .collect();
         let times = &self.plan.times;
+        let done: Vec<Value> = self
+            .progress
+            .done()
+            .map(|told| {
+                json!({
+                    "job": told.what.job,
+                    "parts": told.what.parts.names,
+                    "when": told.when.to_string(),
+                    "minutes": told.what.took,
+                })
+            })
+            .collect();
+        let refused: Vec<Value> = self
+            .plan
+            .refused
+            .iter()
+            .map(|(job, parts)| json!({ "job": self.name(*job), "parts": parts }))
+            .collect();
+        let limits = self.progress.limits.iter();
         json!({
+            "done": done,
             "steps": steps,
+            "refused": refused,
+            "limits": limits.map(|l| &l.what.words).collect::<Vec<_>>(),
             "minutes": { "certain": times.certain, "perhaps": times.perhaps },
             "waits": times.waits.certain,
             "not_both": self
@@ -378,6 +529,14 @@ fn because(after: &After) -> String {
     }
 }
 
+/// ": the rings are remembered", if there are words.
+fn said(sign: &str, words: &str) -> String {
+    match words {
+        "" => String::new(),
+        words => format!("{sign} {words}"),
+    }
+}
+
 /// " each", if it is done more than once.
 fn each(step: &Step) -> &'static str {
     if step.certain.len() + step.perhaps.len() > 1 {
@@ -385,26 +544,4 @@ fn each(step: &Step) -> &'static str {
     } else {
         ""
     }
-}
-
-/// "perhaps: drawer 1 (15 in 100) and drawer 3".
-fn perhaps_words(step: &Step) -> String {
-    let named: Vec<String> = step
-        .perhaps
-        .iter()
-        .map(|(part, chance)| match chance {
-            Some(chance) => format!("{part} ({})", figure(*chance)),
-            None => part.clone(),
-        })
-        .collect();
-    if named.is_empty() {
-        return String::new();
-    }
-    let named: Vec<&str> = named.iter().map(String::as_str).collect();
-    let word = if step.certain.is_empty() {
-        "for"
-    } else {
-        "perhaps also"
-    };
-    format!("{word} {}", words::list(&named))
 }

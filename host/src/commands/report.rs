@@ -40,9 +40,12 @@ impl Report {
         let at_hand = AtHand::open(&self.job, frame)?;
         let template = self.template(frame)?;
         let facts = at_hand.facts();
+        let set_up = at_hand.set_up(&facts)?;
+        let progress = at_hand.progress(&set_up, frame)?;
         let matter = Matter {
             job: &at_hand.job,
-            set_up: at_hand.set_up(&facts)?,
+            set_up,
+            progress: &progress,
             pack: at_hand.built()?.bytes.open().map_err(unexpected)?,
             findings: &at_hand.findings,
             put_right: &at_hand.put_right,

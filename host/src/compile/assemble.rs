@@ -387,6 +387,7 @@ impl Writer<'_> {
                 once_for: job.once_for.map_or(NONE, |kind| kind.0),
                 source: self.source(job.source),
                 ask_owner: job.ask_owner,
+                stage: job.stage.number(),
             })
             .collect()
     }

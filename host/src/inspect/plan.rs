@@ -6,9 +6,14 @@ use tellmark_core::pack::{Force, Pack};
 use tellmark_core::piece::SetUpError;
 use tellmark_core::plan::{Memory, Order, Reason, Seat, Task, Times, TooSmall};
 
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+
 use super::apply::SetUp;
 use super::parts::part_ref;
+use super::progress::{Left, Marked, Progress, Told};
 use super::standing::{Caution, Clash};
+use crate::model::{Model, WorkStage};
 use crate::room::Room;
 use crate::words;
 
@@ -28,6 +33,14 @@ pub struct Step {
     pub after: Vec<After>,
     /// Minutes that must have been waited for before it, least and most.
     pub waits: [u32; 2],
+    /// Where in the whole work it belongs.
+    pub stage: WorkStage,
+    /// What the owner said of it, once for each answer that concerns its parts.
+    pub agreed: Vec<Told<Marked>>,
+    /// Whether there is a part for which the owner has not been asked yet and must be.
+    pub to_ask: bool,
+    /// Parts that the owner wants left alone and that it would touch.
+    pub left: Vec<Told<Left>>,
     /// Cautions that must be heeded here, as indices into the plan's list.
     pub cautions: Vec<usize>,
 }
@@ -53,6 +66,8 @@ pub struct WorkPlan {
     /// Advice that it goes against: the job that comes too early by it, and what
     /// it should come after.
     pub against: Vec<(usize, After)>,
+    /// Jobs that are called for and that the owner will not have, with the parts.
+    pub refused: Vec<(usize, Vec<String>)>,
     /// Jobs that the rules never plan together.
     pub at_odds: Vec<(usize, usize)>,
     /// Cautions that hold.
@@ -64,11 +79,15 @@ pub struct WorkPlan {
 /// Room for tasks at the first try, and the most there can be.
 const TASKS: (usize, usize) = (512, 1 << 20);
 
-/// Works out the plan.
+/// Works out the plan: what is still to be done.
 ///
 /// # Errors
 /// If the piece cannot be set up.
-pub fn plan(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<WorkPlan, SetUpError> {
+pub fn plan(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    progress: &Progress,
+) -> Result<WorkPlan, SetUpError> {
     let mut room = Room::<UFloat>::default();
     let mut case = set_up.case(pack, &mut room)?;
     if let Some(clash) = case.clash() {
@@ -76,6 +95,7 @@ pub fn plan(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<WorkPlan, SetUpError> 
             steps: Vec::new(),
             times: Times::default(),
             against: Vec::new(),
+            refused: Vec::new(),
             at_odds: Vec::new(),
             cautions: Vec::new(),
             clash: Some(clash),
@@ -84,11 +104,24 @@ pub fn plan(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<WorkPlan, SetUpError> 
     let mut seats = vec![Seat::FREE; pack.jobs()];
     let mut broken = vec![false; pack.constraints()];
     let mut tasks = vec![Task::NONE; TASKS.0];
-    while let Err(why) = case.inspection.order(Memory {
-        tasks: &mut tasks,
-        seats: &mut seats,
-        broken: &mut broken,
-    }) {
+    let refused = RefCell::new(BTreeSet::new());
+    let is_wanted = |job: u16, part: usize| {
+        let job = usize::from(job);
+        let is_refused = progress.is_refused(job, part);
+        if is_refused {
+            refused.borrow_mut().insert((job, part));
+        }
+        !is_refused && !progress.is_done(job, part)
+    };
+    loop {
+        let memory = Memory {
+            tasks: &mut tasks,
+            seats: &mut seats,
+            broken: &mut broken,
+        };
+        let Err(why) = case.inspection.order(memory, is_wanted) else {
+            break;
+        };
         let more = tasks.len() * 4;
         if why != TooSmall::Tasks || more > TASKS.1 {
             return Err(SetUpError::TooManyParts);
@@ -110,7 +143,7 @@ pub fn plan(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<WorkPlan, SetUpError> 
     };
     let order = case
         .inspection
-        .order(memory)
+        .order(memory, is_wanted)
         .map_err(|_| SetUpError::TooManyParts)?;
     let piece = case.inspection.piece();
     for call in calls {
@@ -119,12 +152,26 @@ pub fn plan(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<WorkPlan, SetUpError> 
             bites.push((task, listed));
         }
     }
-    let name = |part: u16| {
-        let reference = part_ref(&set_up.built.places, piece.parts(), usize::from(part));
+    let name = |part: usize| {
+        let reference = part_ref(&set_up.built.places, piece.parts(), part);
         words::part_name(set_up.model, &reference)
     };
+    let mut never: Vec<(usize, Vec<String>)> = Vec::new();
+    for (job, part) in refused.take() {
+        match never.last_mut().filter(|(last, _)| *last == job) {
+            Some((_, parts)) => parts.push(name(part)),
+            None => never.push((job, vec![name(part)])),
+        }
+    }
+    let tasks = Tasks {
+        order: &order,
+        pack: &pack,
+        model: set_up.model,
+        progress,
+    };
     Ok(WorkPlan {
-        steps: steps(&order, &pack, &bites, &name),
+        steps: tasks.steps(&bites, &name),
+        refused: never,
         times: order.times(&pack),
         against: order
             .against(&pack)
@@ -147,49 +194,80 @@ fn after(pack: &Pack<'_>, reason: &Reason) -> After {
     }
 }
 
-/// The tasks of one job stand together, and make one step.
-fn steps(
-    order: &Order<'_>,
-    pack: &Pack<'_>,
-    bites: &[(usize, usize)],
-    name: &dyn Fn(u16) -> String,
-) -> Vec<Step> {
-    let mut steps: Vec<Step> = Vec::new();
-    for (at, task) in order.tasks().iter().enumerate() {
-        let job = usize::from(task.job);
-        if steps.last().is_none_or(|step| step.job != job) {
-            let waits = order.waits_before(task.job);
-            steps.push(Step {
-                job,
-                certain: Vec::new(),
-                perhaps: Vec::new(),
-                needed_by: task.needed_by.map(usize::from),
-                after: order
-                    .reasons(pack, task.job)
-                    .map(|reason| after(pack, &reason))
-                    .collect(),
-                waits: waits.certain,
-                cautions: Vec::new(),
-            });
+/// The tasks of an order, to be told as steps.
+struct Tasks<'t> {
+    order: &'t Order<'t>,
+    pack: &'t Pack<'t>,
+    model: &'t Model,
+    progress: &'t Progress,
+}
+
+impl Tasks<'_> {
+    /// The tasks of one job stand together, and make one step.
+    fn steps(&self, bites: &[(usize, usize)], name: &dyn Fn(usize) -> String) -> Vec<Step> {
+        let mut steps: Vec<Step> = Vec::new();
+        for (at, task) in self.order.tasks().iter().enumerate() {
+            if steps
+                .last()
+                .is_none_or(|step| step.job != usize::from(task.job))
+            {
+                steps.push(self.begun(task.job, task.needed_by));
+            }
+            if let Some(step) = steps.last_mut() {
+                self.take_in(step, task, name(usize::from(task.part)));
+                for &(_, caution) in bites.iter().filter(|(task, _)| *task == at) {
+                    add_once(&mut step.cautions, caution);
+                }
+            }
         }
-        let Some(step) = steps.last_mut() else {
-            continue;
-        };
+        steps
+    }
+
+    fn begun(&self, job: u16, needed_by: Option<u16>) -> Step {
+        let stage = self.model.jobs.get(usize::from(job)).map(|job| job.stage);
+        Step {
+            job: usize::from(job),
+            certain: Vec::new(),
+            perhaps: Vec::new(),
+            needed_by: needed_by.map(usize::from),
+            after: self
+                .order
+                .reasons(self.pack, job)
+                .map(|reason| after(self.pack, &reason))
+                .collect(),
+            waits: self.order.waits_before(job).certain,
+            stage: stage.unwrap_or_default(),
+            agreed: Vec::new(),
+            to_ask: false,
+            left: Vec::new(),
+            cautions: Vec::new(),
+        }
+    }
+
+    fn take_in(&self, step: &mut Step, task: &Task, name: String) {
+        let part = usize::from(task.part);
         if task.needed_by.is_none() {
             step.needed_by = None;
         }
         match task.truth {
-            Truth::True => step.certain.push(name(task.part)),
+            Truth::True => step.certain.push(name),
             _ => {
                 let chance = task.chance.map(|share| share.as_f64());
-                step.perhaps.push((name(task.part), chance));
+                step.perhaps.push((name, chance));
             }
         }
-        for &(_, caution) in bites.iter().filter(|(task, _)| *task == at) {
-            if !step.cautions.contains(&caution) {
-                step.cautions.push(caution);
-            }
+        match self.progress.decision(step.job, part) {
+            Some(agreed) => add_once(&mut step.agreed, agreed.clone()),
+            None => step.to_ask |= self.pack.job(step.job).ask_owner,
+        }
+        for left in self.progress.leave(part) {
+            add_once(&mut step.left, left.clone());
         }
     }
-    steps
+}
+
+fn add_once<T: PartialEq>(all: &mut Vec<T>, one: T) {
+    if !all.contains(&one) {
+        all.push(one);
+    }
 }

@@ -3,13 +3,11 @@
 
 use std::cell::RefCell;
 
-use nom::Parser;
-use nom::sequence::terminated;
-
 use crate::language::diagnose::diagnose;
 use crate::language::grammar::answer::{answer, one_part};
 use crate::language::input::{Read, Tokens, Trail, end};
 use crate::language::message::Message;
+use crate::language::number::times;
 use crate::language::place::Places;
 use crate::language::resolve::example::piece;
 use crate::language::resolve::look::Look;
@@ -17,7 +15,7 @@ use crate::language::resolve::tree::Tree;
 use crate::language::span::{FileId, Span};
 use crate::language::token::{Sort, Token, one_line, tokens};
 use crate::language::vocab::Vocab;
-use crate::model::{Fact, Model, PartRef, PieceOrder, StateId};
+use crate::model::{Fact, Minutes, Model, PartRef, PieceOrder, StateId};
 
 /// Reads any number of answers with the words of one model.
 pub struct AnswerReader<'m> {
@@ -88,15 +86,30 @@ impl<'m> AnswerReader<'m> {
         self.look(|look| look.part_state(&found))
     }
 
-    /// "left runner of drawer 2".
+    /// "runner 1 of drawer 2", "the top", "every drawer".
     ///
     /// # Errors
     ///
     /// What is wrong with the words.
     pub fn part(&self, text: &str) -> Result<PartRef, Message> {
         let all = self.tokens(text);
-        let part = self.parse(text, &all, |input| terminated(one_part, end).parse(input))?;
-        self.look(|look| look.part(&part)).map(|named| named.part)
+        let found = self.parse(text, &all, |input| {
+            let (rest, part) = one_part(input)?;
+            let (rest, ()) = end(rest)?;
+            Ok((rest, part))
+        })?;
+        self.look(|look| Ok(look.part(&found)?.part))
+    }
+
+    /// "25 minutes", "1 hour 30 minutes", "2.5 hours"; `None` if it is no time, or a
+    /// range of times.
+    #[must_use]
+    pub fn time(&self, text: &str) -> Option<Minutes> {
+        let all = self.tokens(text);
+        let trail = Trail::default();
+        let (rest, (least, most)) = times(Tokens::new(&all, &self.vocab, &trail)).ok()?;
+        end(rest).ok()?;
+        (least == most).then_some(least)
     }
 
     fn tokens(&self, text: &str) -> Vec<Token> {

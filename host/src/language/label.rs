@@ -40,10 +40,12 @@ pub enum Label {
     Missed,
     /// `Evidence:`
     Evidence,
+    /// `Stage:`
+    Stage,
 }
 
 /// Every label with its words and what stands after it.
-pub const LABELS: [(Label, &str, &str); 16] = [
+pub const LABELS: [(Label, &str, &str); 17] = [
     (Label::Ask, "Ask", "\"a short question\""),
     (Label::How, "How", "\"how to check, in a sentence or two\""),
     (
@@ -76,6 +78,11 @@ pub const LABELS: [(Label, &str, &str); 16] = [
     (Label::Mends, "Mends", "a runner is worn thin"),
     (Label::Missed, "Missed", "4 hours, risk 3"),
     (Label::Evidence, "Evidence", "strong; or fair; or weak"),
+    (
+        Label::Stage,
+        "Stage",
+        "record; make safe; structure; moving parts; surface; or hand back",
+    ),
 ];
 
 impl Label {

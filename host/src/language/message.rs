@@ -52,6 +52,15 @@ pub struct Fix {
 }
 
 impl Message {
+    /// What it says, and what would help, in one line of plain text.
+    #[must_use]
+    pub fn said(&self) -> String {
+        match &self.help {
+            Some(help) => format!("{} {help}", self.text),
+            None => self.text.clone(),
+        }
+    }
+
     /// The message with this number, its blanks filled in.
     ///
     /// Of the texts (and helps) that `messages.txt` has under the number, the

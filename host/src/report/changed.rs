@@ -81,7 +81,12 @@ pub(super) fn changed(matter: &Matter<'_>) -> Changed {
         said: matter.text(*line).to_owned(),
         why: why.clone(),
     });
-    let mut left_out: Vec<LeftOut> = unread.chain(not_understood).collect();
+    let labelled = matter.progress.not_understood.iter().map(|told| LeftOut {
+        line: told.line,
+        said: text_of(told.line),
+        why: told.what.clone(),
+    });
+    let mut left_out: Vec<LeftOut> = unread.chain(not_understood).chain(labelled).collect();
     left_out.sort_by_key(|line| line.line);
     Changed {
         corrected: corrected.collect(),

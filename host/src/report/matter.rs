@@ -1,8 +1,9 @@
 //! What a report is made from.
 
-use crate::inspect::SetUp;
+use crate::inspect::{Progress, SetUp};
 use crate::job::{Finding, Job};
 use crate::model::{Model, Region};
+use crate::words::list;
 use jiff::civil::DateTime;
 use tellmark_core::pack::Pack;
 
@@ -19,7 +20,9 @@ pub struct Matter<'m> {
     pub findings: &'m [Finding],
     /// The findings that a later line put right.
     pub put_right: &'m [Finding],
-    /// Lines of the record that nothing goes by, and why.
+    /// What the owner wishes and decided, and what was done.
+    pub progress: &'m Progress,
+    /// Findings that nothing goes by: their lines, and why.
     pub left_out: &'m [(usize, String)],
     /// Where the piece is taken to have been made.
     pub made_in: Option<Region>,
@@ -36,6 +39,17 @@ impl<'m> Matter<'m> {
     /// The year in which the report is made.
     pub(super) fn year(&self) -> u16 {
         u16::try_from(self.now.year()).unwrap_or(u16::MAX)
+    }
+
+    /// What parts are called together; empty for the whole piece.
+    pub(super) fn on(&self, parts: &[String]) -> String {
+        let kind = self.model().kinds.get(self.set_up.order.kind.index());
+        let whole = kind.map_or_else(String::new, |kind| format!("the {}", kind.name));
+        if parts == [whole] {
+            String::new()
+        } else {
+            list(parts)
+        }
     }
 
     /// "left runner of drawer 2 is worn 3 mm (line 11)".

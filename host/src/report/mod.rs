@@ -30,7 +30,7 @@ pub use matter::Matter;
 pub use owner::{Decided, Owner, Untouched};
 pub use page::{BadTemplate, STANDARD, Template, is_page, page};
 pub use photographs::{OfPart, Photographs, Shot};
-pub use work::{Care, Done, PlannedJob, Work};
+pub use work::{Care, Done, PlannedJob, Work, WorkStage};
 
 use crate::inspect;
 use serde::Serialize;
@@ -77,7 +77,7 @@ pub struct Report {
 /// If the piece cannot be set up.
 pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
     let triage = inspect::triage(&matter.set_up, matter.pack)?;
-    let plan = inspect::plan(&matter.set_up, matter.pack)?;
+    let plan = inspect::plan(&matter.set_up, matter.pack, matter.progress)?;
     let dated = inspect::date(&matter.set_up, matter.pack, matter.made_in, matter.year())?;
     let parts = mark::parts(matter, &triage)?;
     Ok(Report {

@@ -2,7 +2,7 @@
 
 use super::matter::Matter;
 use super::when::noted;
-use crate::job::{Decision, Says};
+use crate::inspect::Mark;
 use crate::model::Sense;
 use crate::words::{fact_sentence, list, sentence};
 use serde::Serialize;
@@ -46,47 +46,46 @@ pub struct Owner {
     pub decisions: Vec<Decided>,
 }
 
-impl Owner {
-    /// Whether the owner has not been heard yet.
-    #[must_use]
-    pub fn is_empty(&self) -> bool {
-        *self == Owner::default()
-    }
-}
-
 pub(super) fn owner(matter: &Matter<'_>) -> Owner {
-    let mut owner = Owner::default();
-    for entry in matter.job.entries() {
-        let decided = |agreed, decision: &Decision| Decided {
-            day: noted(entry.when),
-            agreed,
-            job: decision.job.clone(),
-            parts: list(&decision.parts),
-            words: decision.words.clone(),
+    let progress = matter.progress;
+    let leave = progress.left.iter().map(|told| Untouched {
+        part: list(&told.what.parts.names),
+        because: told.what.because.clone(),
+    });
+    let decisions = progress.marks.iter().filter_map(|told| {
+        let agreed = match told.what.mark {
+            Mark::Agreed => true,
+            Mark::Refused => false,
+            Mark::Done | Mark::NotDone => return None,
         };
-        match &entry.says {
-            Says::Wish(words) => owner.wishes.push(words.clone()),
-            Says::Limit(words) => owner.limits.push(words.clone()),
-            Says::Leave { part, because } => {
-                owner.leave.retain(|untouched| untouched.part != *part);
-                owner.leave.push(Untouched {
-                    part: part.clone(),
-                    because: because.clone(),
-                });
-            }
-            Says::NotLeave { part } => owner.leave.retain(|untouched| untouched.part != *part),
-            Says::Agreed(decision) => owner.decisions.push(decided(true, decision)),
-            Says::Refused(decision) => owner.decisions.push(decided(false, decision)),
-            Says::Done { .. } | Says::NotDone { .. } | Says::Photo(_) => {}
-        }
-    }
+        Some(Decided {
+            day: noted(told.when),
+            agreed,
+            job: told.what.job.clone(),
+            parts: list(&told.what.parts.names),
+            words: told.what.words.clone(),
+        })
+    });
     let model = matter.model();
     let asked = matter
         .findings
         .iter()
         .filter(|finding| super::looked::sense(model, &finding.fact) == Some(Sense::Ask));
-    owner.told = asked
-        .map(|finding| sentence(&fact_sentence(model, &finding.fact)))
-        .collect();
-    owner
+    Owner {
+        wishes: progress
+            .wishes
+            .iter()
+            .map(|told| told.what.clone())
+            .collect(),
+        limits: progress
+            .limits
+            .iter()
+            .map(|told| told.what.words.clone())
+            .collect(),
+        leave: leave.collect(),
+        told: asked
+            .map(|finding| sentence(&fact_sentence(model, &finding.fact)))
+            .collect(),
+        decisions: decisions.collect(),
+    }
 }

@@ -3,10 +3,9 @@
 use super::matter::Matter;
 use super::when::noted;
 use crate::inspect::{Caution, Step, WorkPlan};
-use crate::job::Says;
 use crate::words::{self, capital, figure, list, minutes, minutes_range, some_of};
 use serde::Serialize;
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 /// What can hurt somebody, or the piece.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -39,17 +38,30 @@ pub struct PlannedJob {
     pub takes: String,
     /// The owner decides before it.
     pub hold: bool,
+    /// "25 November 2026, by letter": when and how the owner agreed; once for each answer.
+    pub agreed: Vec<String>,
+    /// Parts that the owner wants left alone and that it would touch, with the reason.
+    pub leave: Vec<String>,
     /// "12 to 24 h": what has been waited for by then; may be empty.
     pub waited: String,
     /// What must be heeded here.
     pub cautions: Vec<Care>,
 }
 
+/// The jobs of one stage of the work.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct WorkStage {
+    /// "Structure".
+    pub stage: String,
+    /// In order.
+    pub jobs: Vec<PlannedJob>,
+}
+
 /// What is to be done.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Work {
-    /// In order.
-    pub jobs: Vec<PlannedJob>,
+    /// Stage by stage, in order.
+    pub stages: Vec<WorkStage>,
     /// Bench time of what is certain: "20 to 30 h, mostly 25 h".
     pub bench: String,
     /// Bench time if everything else comes true as well, on top; may be empty.
@@ -58,8 +70,12 @@ pub struct Work {
     pub waiting: String,
     /// A sentence on jobs of which the rules do not say what they take; may be empty.
     pub untimed: String,
+    /// A sentence for each of the owner's limits that it goes over.
+    pub over: Vec<String>,
     /// Materials of what is certain.
     pub materials: Vec<String>,
+    /// What is called for and the owner will not have.
+    pub refused: Vec<String>,
     /// What the plan cannot settle, in sentences.
     pub unsettled: Vec<String>,
 }
@@ -89,10 +105,51 @@ pub(super) fn care(caution: &Caution) -> Care {
 pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
     let jobs = &matter.model().jobs;
     let name = |job: usize| jobs.get(job).map_or("?", |job| job.name.as_str());
-    let mut materials = BTreeSet::new();
-    for step in plan.steps.iter().filter(|step| !step.certain.is_empty()) {
-        let needs = jobs.get(step.job).map(|job| &job.needs);
-        materials.extend(needs.into_iter().flatten().cloned());
+    let mut needs: BTreeMap<&str, usize> = BTreeMap::new();
+    for step in &plan.steps {
+        for need in jobs.get(step.job).iter().flat_map(|job| &job.needs) {
+            *needs.entry(need).or_default() += step.certain.len();
+        }
+    }
+    let needs = needs.into_iter().filter(|(_, times)| *times > 0);
+    let materials = needs.map(|(need, times)| match times {
+        1 => need.to_owned(),
+        times => format!("{need} ({times} times)"),
+    });
+    let taken: u32 = matter
+        .progress
+        .done()
+        .filter_map(|told| told.what.took)
+        .sum();
+    let mostly = taken + plan.times.certain[1];
+    let over = matter.progress.limits.iter().filter_map(|limit| {
+        (mostly > limit.what.minutes?).then(|| {
+            format!(
+                "This goes over the owner's limit of {}: with what is done, it is mostly {}.",
+                limit.what.words,
+                minutes(mostly)
+            )
+        })
+    });
+    let refused = plan
+        .refused
+        .iter()
+        .map(|(job, parts)| match matter.on(parts) {
+            parts if parts.is_empty() => capital(name(*job)),
+            parts => format!("{}: {parts}", capital(name(*job))),
+        });
+    let mut stages: Vec<WorkStage> = Vec::new();
+    for (number, step) in (1..).zip(&plan.steps) {
+        let stage = capital(step.stage.words());
+        if stages.last().is_none_or(|last| last.stage != stage) {
+            stages.push(WorkStage {
+                stage,
+                jobs: Vec::new(),
+            });
+        }
+        if let Some(last) = stages.last_mut() {
+            last.jobs.push(planned(matter, plan, number, step));
+        }
     }
     let mut unsettled = Vec::new();
     for (one, other) in &plan.at_odds {
@@ -123,10 +180,7 @@ pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
     };
     let [least, most] = times.waits.certain;
     Work {
-        jobs: (1..)
-            .zip(&plan.steps)
-            .map(|(n, step)| planned(matter, plan, n, step))
-            .collect(),
+        stages,
         bench: span(times.certain),
         perhaps: span(times.perhaps),
         waiting: if most == 0 {
@@ -141,16 +195,24 @@ pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
                 some_of(some, "job", "jobs")
             ),
         },
-        materials: materials.into_iter().collect(),
+        over: over.collect(),
+        materials: materials.collect(),
+        refused: refused.collect(),
         unsettled,
     }
 }
 
 fn planned(matter: &Matter<'_>, plan: &WorkPlan, number: usize, step: &Step) -> PlannedJob {
     let job = matter.model().jobs.get(step.job);
-    let perhaps = step.perhaps.iter().map(|(part, chance)| match chance {
-        Some(chance) => format!("{part} ({})", figure(*chance)),
-        None => part.clone(),
+    let perhaps = step.perhaps.iter().map(|(part, chance)| {
+        let part = match matter.on(std::slice::from_ref(part)) {
+            part if part.is_empty() => "the whole piece".to_owned(),
+            part => part,
+        };
+        match chance {
+            Some(chance) => format!("{part} ({})", figure(*chance)),
+            None => part,
+        }
     });
     let each = if step.certain.len() + step.perhaps.len() > 1 {
         " each"
@@ -163,12 +225,22 @@ fn planned(matter: &Matter<'_>, plan: &WorkPlan, number: usize, step: &Step) -> 
         number,
         job: job.map_or_else(String::new, |job| capital(&job.name)),
         certain: !step.certain.is_empty(),
-        parts: list(&step.certain),
+        parts: matter.on(&step.certain),
         perhaps: list(&perhaps.collect::<Vec<_>>()),
         takes: takes.map_or_else(String::new, |takes| {
             format!("{}{each}", words::takes(&takes))
         }),
-        hold: job.is_some_and(|job| job.ask_owner),
+        hold: step.to_ask,
+        agreed: step
+            .agreed
+            .iter()
+            .map(|told| said(&noted(told.when), ", ", &told.what.words))
+            .collect(),
+        leave: step
+            .left
+            .iter()
+            .map(|told| said(&list(&told.what.parts.names), ": ", &told.what.because))
+            .collect(),
         waited: match step.waits {
             [_, 0] => String::new(),
             [least, most] => minutes_range(least, most),
@@ -177,33 +249,23 @@ fn planned(matter: &Matter<'_>, plan: &WorkPlan, number: usize, step: &Step) -> 
     }
 }
 
-/// What was done and not taken back. A tick taken back for some parts leaves the rest.
+/// Two texts with a sign between, or the one that is not empty.
+fn said(one: &str, sign: &str, other: &str) -> String {
+    let sign = if one.is_empty() || other.is_empty() {
+        ""
+    } else {
+        sign
+    };
+    format!("{one}{sign}{other}")
+}
+
+/// What was done and not taken back.
 pub(super) fn done(matter: &Matter<'_>) -> Vec<Done> {
-    let mut done: Vec<(Done, Vec<String>)> = Vec::new();
-    for entry in matter.job.entries() {
-        match &entry.says {
-            Says::Done { job, parts, took } => done.push((
-                Done {
-                    day: noted(entry.when),
-                    job: capital(job),
-                    parts: list(parts),
-                    took: took.clone(),
-                },
-                parts.clone(),
-            )),
-            Says::NotDone { job, parts } => {
-                let job = capital(job);
-                done.retain_mut(|(done, of)| {
-                    if done.job != job {
-                        return true;
-                    }
-                    of.retain(|part| !parts.contains(part));
-                    done.parts = list(of);
-                    !parts.is_empty() && !of.is_empty()
-                });
-            }
-            _ => {}
-        }
-    }
-    done.into_iter().map(|(done, _)| done).collect()
+    let done = matter.progress.done().map(|told| Done {
+        day: noted(told.when),
+        job: capital(&told.what.job),
+        parts: matter.on(&told.what.parts.names),
+        took: told.what.took.map_or_else(String::new, minutes),
+    });
+    done.collect()
 }

@@ -258,6 +258,7 @@ pub fn job(model: &Model, job: &Job) -> String {
         let kind = kind_name(model, kind);
         said.push(format!("done once for each {kind}, however many reasons"));
     }
+    said.push(format!("belongs to the stage \"{}\"", job.stage.words()));
     if job.ask_owner {
         said.push("the owner is asked first".to_owned());
     }

@@ -19,6 +19,7 @@ use crate::language::token::{Sort, Token};
 use crate::language::vocab::{join, key};
 use crate::model::{
     Disturbs, Evidence, HowOften, Minutes, Missed, Source, SourceId, Strength, Takes, Thousandths,
+    WorkStage,
 };
 
 /// What the labels of an entry say.
@@ -56,13 +57,15 @@ pub struct Particulars {
     pub missed: Option<Missed>,
     /// `Evidence:`
     pub evidence: Option<Evidence>,
+    /// `Stage:`
+    pub stage: Option<WorkStage>,
 }
 
 /// The labels an entry may have.
 fn allowed(opener: Opener) -> &'static [Label] {
     use Label::{
         Ask, Called, Disturbs, Evidence, First, From, How, Mends, Missed, Needs, Note, OnItsOwn,
-        ReadsTo, Slip, Takes, Waits,
+        ReadsTo, Slip, Stage, Takes, Waits,
     };
     match opener {
         Opener::Sign | Opener::CountSign => &[
@@ -72,8 +75,8 @@ fn allowed(opener: Opener) -> &'static [Label] {
         Opener::CountsAs => &[OnItsOwn, From, Note],
         Opener::Default => &[OnItsOwn, From, Note],
         Opener::If => &[From, Called, Note],
-        Opener::Plan => &[Takes, Waits, Needs, First, Mends, From, Called, Note],
-        Opener::Job => &[Takes, Waits, Needs, First, Mends, From, Note],
+        Opener::Plan => &[Takes, Waits, Needs, First, Mends, Stage, From, Called, Note],
+        Opener::Job => &[Takes, Waits, Needs, First, Mends, Stage, From, Note],
         Opener::Ladder | Opener::Caution => &[From, Called, Note],
         Opener::Dating => &[From, Called, Evidence, Note],
         Opener::Title => &[Note],
@@ -174,6 +177,7 @@ impl Reader<'_> {
             Label::ReadsTo => out.reads_to = self.value(detail, whole_quantity),
             Label::Missed => out.missed = self.value(detail, missed),
             Label::Evidence => out.evidence = self.value(detail, evidence),
+            Label::Stage => out.stage = self.value(detail, stage),
         }
     }
 
@@ -438,4 +442,14 @@ fn evidence(input: Tokens<'_>) -> Read<'_, Evidence> {
     .parse(input)?;
     let (rest, ()) = end(rest)?;
     Ok((rest, found))
+}
+
+fn stage(input: Tokens<'_>) -> Read<'_, WorkStage> {
+    for (stage, said) in WorkStage::ALL {
+        if let Ok((rest, _)) = words(said)(input) {
+            let (rest, ()) = end(rest)?;
+            return Ok((rest, stage));
+        }
+    }
+    input.fail("a stage of the work")
 }

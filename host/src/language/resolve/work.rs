@@ -13,7 +13,7 @@ use crate::language::span::Span;
 use crate::language::syntax::{Name, Sentence};
 use crate::language::token::{Sort, Token};
 use crate::language::vocab::{Said, join, key};
-use crate::model::{Exclusion, Job, JobId, Order};
+use crate::model::{Exclusion, Job, JobId, Order, WorkStage};
 
 /// Where the particulars of jobs came from.
 #[derive(Default)]
@@ -139,6 +139,7 @@ impl Reader<'_> {
             needs: Vec::new(),
             first: Vec::new(),
             mends: Vec::new(),
+            stage: WorkStage::default(),
             ask_owner: false,
             once_for: None,
             source: None,
@@ -155,6 +156,7 @@ impl Reader<'_> {
             first,
             from,
             mends,
+            stage,
             ..
         } = &item.particulars;
         let unread = takes.is_none()
@@ -203,6 +205,9 @@ impl Reader<'_> {
             }
         }
         job.ask_owner |= entry.ask_owner.is_some();
+        if let Some(stage) = stage {
+            job.stage = *stage;
+        }
         job.source = job.source.or(*from);
         if let Some(words) = first {
             book.firsts.push((id, words.clone(), entry.at));
