@@ -88,7 +88,7 @@ fn found(model: &Model, fact: &Fact) -> Found {
                 word, phrase, unit, ..
             }) => (
                 format!("is {phrase}"),
-                format!("{} {word}", quantity(*ticks, *unit)),
+                format!("{}{}", quantity(*ticks, *unit), words::trailing(word)),
             ),
             _ => Default::default(),
         },

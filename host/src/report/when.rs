@@ -8,9 +8,14 @@ pub(super) fn day(date: Date) -> String {
     date.strftime("%-d %B %Y").to_string()
 }
 
+/// "25 Nov 2026".
+fn short(date: Date) -> String {
+    date.strftime("%-d %b %Y").to_string()
+}
+
 /// The same for a line of the record; empty if it does not say.
 pub(super) fn noted(when: When) -> String {
-    date(when).map_or_else(String::new, day)
+    date(when).map_or_else(String::new, short)
 }
 
 /// The day of a line of the record.
@@ -22,11 +27,11 @@ pub(super) fn date(when: When) -> Option<Date> {
     }
 }
 
-/// "24 November 2026", or "24 November 2026 to 2 December 2026"; empty for no days.
+/// "24 Nov 2026", or "24 Nov 2026 to 2 Dec 2026"; empty for no days.
 pub(super) fn span(days: impl Iterator<Item = Date> + Clone) -> String {
     match (days.clone().min(), days.max()) {
-        (Some(first), Some(last)) if first == last => day(first),
-        (Some(first), Some(last)) => format!("{} to {}", day(first), day(last)),
+        (Some(first), Some(last)) if first == last => short(first),
+        (Some(first), Some(last)) => format!("{} to {}", short(first), short(last)),
         _ => String::new(),
     }
 }

@@ -22,7 +22,7 @@ mod sign;
 mod state;
 mod time;
 
-pub use condition::{condition, reach, reach_is_plural};
+pub use condition::{condition, reach, reach_is_plural, trailing};
 pub use entries::{
     caution, change, dating, example, exclusion, job, ladder, makeup, means, member, member_count,
     order, plan, rule, source_mark, state_entry, step,
