@@ -545,12 +545,13 @@ fn the_bench_screen_keeps_the_same_record() {
     assert_eq!(ran.code, Some(0), "{}", ran.all());
     assert_eq!(
         ran.out,
-        "Made 5 pictures in pictures, and added 2 lines to the record.\n"
+        "Made 5 pictures in pictures, and added 3 lines to the record.\n"
     );
     assert_eq!(
         bench.record(),
         [
             "swivel 1 is seized",
+            "heeded: swivel 1; Do not force it.",
             "swivel 1 shows verdigris",
             "swivel 2 is not seized",
         ]

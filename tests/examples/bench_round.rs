@@ -180,7 +180,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             sentence(
                 &checked.reading.model,
                 built,
-                walk.bench.work().parts(),
+                (&pack, walk.bench.work().parts()),
                 noted,
             )
         })

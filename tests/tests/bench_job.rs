@@ -4,7 +4,7 @@
 use jiff::civil::date;
 use std::collections::BTreeSet;
 use tellmark::bench::{Room, opening, sentence};
-use tellmark::inspect::SetUp;
+use tellmark::inspect::{Progress, SetUp};
 use tellmark::job::{Findings, Header, Job};
 use tellmark::language::{AnswerReader, read_piece};
 use tellmark::model::Fact;
@@ -60,7 +60,7 @@ fn every_note_is_a_sentence_that_reads_the_same() {
                 let answers = answers.into_iter().chain([Answer::CannotSee]);
                 for answer in answers {
                     let noted = Noted::Answered { part, ask, answer };
-                    let Some(line) = sentence(model, built, &parts, noted) else {
+                    let Some(line) = sentence(model, built, (&pack, &parts), noted) else {
                         continue;
                     };
                     let facts = reader
@@ -116,7 +116,9 @@ fn a_job_is_taken_up_where_it_was() {
                 order: &order,
                 facts: &facts,
             };
-            opening(&set_up, pack).expect("set up")
+            let progress = Progress::read(&set_up, pack, job.entries()).expect("set up");
+            let last = job.lines().last().map_or(0, |line| line.number);
+            opening(&set_up, pack, &progress, last).expect("set up")
         };
         let mut room = Room::default();
         let mut bencher = Bencher::restored(pack, &mut room, &open(&job)).expect("plays");
@@ -127,8 +129,8 @@ fn a_job_is_taken_up_where_it_was() {
             let word = *dice.pick(&["1", "2", "2", "3", "3", "1~9", "4", "4~"]);
             bencher.keys(word);
             for &noted in &bencher.record[before..] {
-                let parts = bencher.bench.work().parts();
-                if let Some(line) = sentence(model, built, parts, noted) {
+                let on = (&pack, bencher.bench.work().parts());
+                if let Some(line) = sentence(model, built, on, noted) {
                     job.append(&line, day).unwrap();
                 }
             }
@@ -144,7 +146,12 @@ fn a_job_is_taken_up_where_it_was() {
                 .filter(|&part| piece.part(part).out_of_sight)
                 .collect();
             let answers: Vec<_> = piece.answered(&pack).collect();
-            (piece.parts().len(), hidden, answers)
+            let heeded: BTreeSet<(usize, usize)> = (0..pack.cautions())
+                .flat_map(|caution| (0..piece.parts().len()).map(move |part| (caution, part)))
+                .filter(|&(caution, part)| work.is_heeded(caution, part))
+                .collect();
+            let parts = piece.parts().len();
+            (parts, hidden, answers, heeded, work.is_finished())
         };
         assert_eq!(everything(&again), everything(&bencher), "{piece}");
     }

@@ -41,6 +41,8 @@ fn says() -> impl Strategy<Value = Says> {
                 words
             })
         ),
+        (words(), words()).prop_map(|(part, caution)| Says::Heeded { part, caution }),
+        words().prop_map(Says::Finished),
     ]
 }
 

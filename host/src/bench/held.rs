@@ -82,9 +82,10 @@ impl<'h> Held<'h> {
     pub fn press(&mut self, event: Event, now: DateTime) -> Result<(), Trouble> {
         let mut noted = Vec::new();
         self.bench.press(event, &mut |one| noted.push(one));
-        let parts = self.bench.work().parts();
+        let work = self.bench.work();
+        let on = (work.pack(), work.parts());
         for one in noted {
-            if let Some(line) = sentence(self.model, self.built, parts, one) {
+            if let Some(line) = sentence(self.model, self.built, on, one) {
                 self.job.append(&line, now).map_err(Trouble::Job)?;
                 self.added += 1;
             }

@@ -12,7 +12,7 @@ mod script;
 mod terminal;
 
 pub use held::{Held, Trouble};
-pub use noted::{found, opening, sentence};
+pub use noted::{finished, found, heeded, opening, sentence};
 pub use picture::Picture;
 pub use room::Room;
 pub use script::{Command, Misread, read as read_keys};

@@ -1,7 +1,8 @@
 //! Between what the bench screen notes and the sentences of a job's record.
 
 use crate::compile::{Asked, Built};
-use crate::inspect::{SetUp, part_ref};
+use crate::inspect::{Progress, SetUp, part_ref};
+use crate::job::Says;
 use crate::language::span::Span;
 use crate::model::{Asks, Fact, Found, Model, Nature, Sure};
 use crate::room::Room;
@@ -13,11 +14,18 @@ use tellmark_core::piece::{Answer, Part, SetUpError};
 use tellmark_core::record::Noted;
 
 /// What a job's record comes to, as the bench screen would have noted it: the
-/// piece, its parts, and every answer that stands, in the order of the record.
+/// piece, its parts, every answer that stands, in the order of the record, the
+/// cautions that were heeded, and whether it is looked over. `last` is the line of
+/// the last finding.
 ///
 /// # Errors
 /// If the piece cannot be set up.
-pub fn opening(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Vec<Noted>, SetUpError> {
+pub fn opening(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    progress: &Progress,
+    last: usize,
+) -> Result<Vec<Noted>, SetUpError> {
     let mut room = Room::<UFloat>::default();
     let case = set_up.case::<UFloat>(pack, &mut room)?;
     let piece = case.inspection.piece();
@@ -61,29 +69,68 @@ pub fn opening(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Vec<Noted>, SetUpEr
         let part = short(part);
         Noted::Answered { part, ask, answer }
     }));
+    for heeded in &progress.heeded {
+        let is_it = |&caution: &usize| pack.text(pack.caution(caution).text) == heeded.what.caution;
+        if let Some(caution) = (0..pack.cautions()).find(is_it) {
+            noted.extend(heeded.what.parts.indices.iter().map(|&part| Noted::Heeded {
+                caution: short(caution),
+                part: short(part),
+            }));
+        }
+    }
+    if progress.finished.is_some_and(|line| line > last) {
+        noted.push(Noted::Finished);
+    }
     Ok(noted)
 }
 
-/// The sentence for a job's record that says what was noted; `None` for what a
-/// record does not keep: how the piece was begun (its header says that), which
-/// cautions were heeded, that a part is in sight (the answer after it says
-/// that) and that it was finished.
+/// The line for a job's record that says what was noted; `None` for what a record
+/// does not keep: how the piece was begun (its header says that), and that a part is
+/// in sight (the answer after it says that).
 #[must_use]
-pub fn sentence(model: &Model, built: &Built, parts: &[Part], noted: Noted) -> Option<String> {
+pub fn sentence(
+    model: &Model,
+    built: &Built,
+    (pack, parts): (&Pack<'_>, &[Part]),
+    noted: Noted,
+) -> Option<String> {
+    let part_of = |part: u16| part_ref(&built.places, parts, usize::from(part));
     let (part, found) = match noted {
         Noted::Answered { part, ask, answer } => (part, found(model, built, ask, answer)?),
         Noted::OutOfSight {
             part,
             out_of_sight: true,
         } => (part, Found::PartCannotBeSeen),
+        Noted::Heeded { caution, part } => {
+            return Some(heeded(
+                pack,
+                caution,
+                &words::part_name(model, &part_of(part)),
+            ));
+        }
+        Noted::Finished => return Some(finished()),
         _ => return None,
     };
     let fact = Fact {
-        part: part_ref(&built.places, parts, usize::from(part)),
+        part: part_of(part),
         found,
         at: Span::default(),
     };
     Some(words::fact_line(model, &fact))
+}
+
+/// The line that says that a caution about a part was heeded.
+#[must_use]
+pub fn heeded(pack: &Pack<'_>, caution: u16, part: &str) -> String {
+    let text = pack.text(pack.caution(usize::from(caution)).text);
+    let (part, caution) = (part.to_owned(), text.to_owned());
+    Says::Heeded { part, caution }.to_string()
+}
+
+/// The line that says that the piece is looked over.
+#[must_use]
+pub fn finished() -> String {
+    Says::Finished("the piece is looked over".to_owned()).to_string()
 }
 
 /// What an answer comes to in the words of the rules; `None` if they have none

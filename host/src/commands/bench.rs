@@ -58,7 +58,9 @@ impl Bench {
             let facts = at_hand.facts();
             let set_up = at_hand.set_up(&facts)?;
             let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-            bench::opening(&set_up, pack).map_err(unexpected)?
+            let progress = at_hand.progress(&set_up, frame)?;
+            let last = at_hand.job.lines().last().map_or(0, |line| line.number);
+            bench::opening(&set_up, pack, &progress, last).map_err(unexpected)?
         };
 
         let mut room = Room::default();

@@ -16,7 +16,7 @@ pub use date::{Dated, DatedPart, DatingHeld, Later, Years, date};
 pub use next::{Change, Check, next};
 pub use parts::part_ref;
 pub use plan::{After, Step, WorkPlan, plan};
-pub use progress::{Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
+pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use standing::{Caution, Clash};
 pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
 pub use why::{Look, Rival, Sentence, Weight, Why, why};

@@ -81,6 +81,15 @@ pub struct Pictured {
     pub parts: Parts,
 }
 
+/// A caution that was heeded, and about what.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Heeded {
+    /// The part.
+    pub parts: Parts,
+    /// The caution's words.
+    pub caution: String,
+}
+
 /// Everything that the record says with a label.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Progress {
@@ -94,6 +103,10 @@ pub struct Progress {
     pub marks: Vec<Told<Marked>>,
     /// Photographs, oldest first.
     pub photos: Vec<Told<Pictured>>,
+    /// Cautions that were heeded at the bench, oldest first.
+    pub heeded: Vec<Told<Heeded>>,
+    /// The line that says last that the piece is looked over.
+    pub finished: Option<usize>,
     /// Lines that the rules do not understand, and why.
     pub not_understood: Vec<Told<String>>,
     owners: Vec<Vec<usize>>,
@@ -212,6 +225,12 @@ impl Progress {
             }
             Says::Done { job, parts, took } => mark(Mark::Done, job, parts, took, "")?,
             Says::NotDone { job, parts } => mark(Mark::NotDone, job, parts, "", "")?,
+            Says::Heeded { part, caution } => {
+                let parts = find(part)?;
+                let caution = caution.clone();
+                self.heeded.push(told(entry, Heeded { parts, caution }));
+            }
+            Says::Finished(_) => self.finished = Some(entry.number),
             Says::Photo(photo) => {
                 let parts = match &photo.part {
                     Some(part) => find(part)?,

@@ -24,6 +24,17 @@ job.txt     What the piece is, when the job was opened and under which house
 record.txt  What was found, oldest first: day, time, two spaces, and the finding
             in the words of the house rules. You may add lines at the end, with
             or without a time. A line that begins with # is a remark.
+            Lines with a label are no findings, but tell of the work:
+              wish: limit:       what the owner wants, and how far it may go
+              leave:             a part that must not be touched; why
+              agreed: refused:   a job; the parts; what the owner said
+              done: not done:    a job; the parts; what it took
+              photo:             a file in photos/; the part; before, during or
+                                 after; what it shows
+              heeded: finished:  a caution that was read at the bench; that the
+                                 piece is looked over
+
+photos/     Photographs, as they were given.
 
 To put something right, add a new line about the same part; the latest one
 counts. The earlier line stays, so that the record shows what was thought when.
@@ -34,9 +45,6 @@ by it.
 
 bench-unit.txt is there if findings came from a bench unit: what it sent, as it
 was sent, so that nothing is written down twice. Leave it as it is.
-
-photos is there if photographs were added, each copied as it was given. Lines of
-the record that begin with \"photo:\" say what each one shows, and of which part.
 
 record.lock is there only while a program writes a line. If it stays, a program
 was stopped half way; delete it.

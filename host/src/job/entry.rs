@@ -1,5 +1,5 @@
 //! Lines of the record that are no findings: what the owner wishes and decides, what
-//! was done, and photographs. Each begins with a label and a colon.
+//! was done, photographs, and what was heeded at the bench. Each begins with a label and a colon.
 
 use super::record::When;
 use std::fmt;
@@ -56,6 +56,15 @@ pub enum Says {
     },
     /// `photo: 1-torn-lip.jpg; drawer 2; before; the torn lip`.
     Photo(Photo),
+    /// `heeded: leaf 1; Do not leave it up.`: a caution that was read at the bench.
+    Heeded {
+        /// The part that it is about.
+        part: String,
+        /// The caution.
+        caution: String,
+    },
+    /// `finished: the piece is looked over`; what is found after that opens it again.
+    Finished(String),
 }
 
 /// What the owner decided about a job.
@@ -117,7 +126,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 9] = [
+const LABELS: [(&str, &str); 11] = [
     ("wish", "wish: use it every day"),
     ("limit", "limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
@@ -130,6 +139,8 @@ const LABELS: [(&str, &str); 9] = [
         "photo",
         "photo: 1-torn-lip.jpg; drawer 2; before; the torn lip",
     ),
+    ("heeded", "heeded: leaf 1; Do not leave it up."),
+    ("finished", "finished: the piece is looked over"),
 ];
 
 impl Says {
@@ -187,6 +198,11 @@ fn says(label: &str, rest: &str) -> Option<Says> {
                 words: words.trim().to_owned(),
             })
         }
+        "heeded" if !after.is_empty() => Says::Heeded {
+            part: first_word()?,
+            caution: after.to_owned(),
+        },
+        "finished" => Says::Finished(one()?),
         _ => return None,
     })
 }
@@ -209,6 +225,8 @@ impl fmt::Display for Says {
                 ("done", vec![job.clone(), parts.join(", "), took.clone()])
             }
             Says::NotDone { job, parts } => ("not done", vec![job.clone(), parts.join(", ")]),
+            Says::Heeded { part, caution } => ("heeded", vec![part.clone(), caution.clone()]),
+            Says::Finished(words) => ("finished", vec![words.clone()]),
             Says::Photo(photo) => (
                 "photo",
                 vec![

@@ -3,7 +3,7 @@
 //! The notes are played back over the pack they were made by, so that their
 //! numbers of parts and asks become the words for them.
 
-use crate::bench::{Room, found};
+use crate::bench::{Room, finished, found, heeded};
 use crate::compile::Built;
 use crate::inspect::part_ref;
 use crate::language::AnswerReader;
@@ -21,6 +21,8 @@ use tellmark_core::record::Noted;
 pub enum Said {
     /// A finding.
     Finding(String),
+    /// A line with a label.
+    Label(String),
     /// A remark, which nothing goes by.
     Remark(String),
 }
@@ -107,14 +109,13 @@ impl<'r> Bench<'r> {
             }
             Noted::Heeded { caution, part } => {
                 let part = words::part_name(self.model, &self.part(self.index(part)?));
-                let (pack, caution) = (self.work.pack(), usize::from(caution));
-                if caution >= pack.cautions() {
+                let pack = self.work.pack();
+                if usize::from(caution) >= pack.cautions() {
                     return Err(Unsaid::NoSuch);
                 }
-                let text = pack.text(pack.caution(caution).text);
-                Some(Said::Remark(format!("heeded ({part}): {text}")))
+                Some(Said::Label(heeded(pack, caution, &part)))
             }
-            Noted::Finished => Some(Said::Remark("the inspection is finished".to_owned())),
+            Noted::Finished => Some(Said::Label(finished())),
         })
     }
 
@@ -276,7 +277,9 @@ impl<'r> Bench<'r> {
     /// A note for people, whether or not it can be said.
     pub fn plainly(&mut self, noted: Noted) -> String {
         match (self.take(noted), noted) {
-            (Ok(Some(Said::Finding(text) | Said::Remark(text))), _) => words::sentence(&text),
+            (Ok(Some(Said::Finding(text) | Said::Label(text) | Said::Remark(text))), _) => {
+                words::sentence(&text)
+            }
             (Ok(None), Noted::SetUp { .. }) => capital(&words::a(&self.name())) + ".",
             (Ok(None), _) => "A piece is being begun.".to_owned(),
             (Err(_), noted) => format!("Not in the words of these rules: {noted:?}."),

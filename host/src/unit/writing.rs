@@ -182,6 +182,7 @@ impl<'r> Work<'r> {
             Ok(said) => {
                 match said {
                     Some(Said::Finding(text)) => self.finding(entry, &text),
+                    Some(Said::Label(text)) => self.say(entry.sequence, &text),
                     Some(Said::Remark(text)) => self.remark(entry.sequence, &text),
                     None => {}
                 }
