@@ -17,8 +17,10 @@ pub struct Rests {
 }
 
 /// A hidden fault that stands out.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Fault {
+    /// Its chance, from 0 to 1.
+    pub chance: f64,
     /// "Right runner of drawer 2 is probably worn thin (67 in 100)", or how it was found
     /// when it was opened up.
     pub says: String,
@@ -44,7 +46,7 @@ pub struct LessLikely {
 }
 
 /// Likely hidden faults.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Faults {
     /// Those that stand out, part by part, likeliest part first.
     pub likely: Vec<Fault>,
@@ -93,6 +95,7 @@ fn fault(matter: &Matter<'_>, part: &str, suspect: &Suspect) -> Fault {
         without: figure(reason.without),
     });
     Fault {
+        chance: suspect.chance,
         says: capital(&says),
         opened: suspect.opened,
         before: figure(suspect.before),

@@ -58,6 +58,8 @@ pub struct Report {
     pub faults: Faults,
     /// What can hurt somebody, or the piece.
     pub cautions: Vec<Care>,
+    /// Cautions that were read at the bench, each with its day.
+    pub heeded: Vec<String>,
     /// When it was made; `None` if nothing speaks of it.
     pub made: Option<Made>,
     /// What is to be done.
@@ -92,6 +94,7 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
         legend: drawing::legend(),
         faults: faults::faults(matter, &triage),
         cautions: triage.cautions.iter().map(work::care).collect(),
+        heeded: work::heeded(matter),
         made: made::made(matter, &dated),
         work: work::work(matter, &plan),
         done: work::done(matter),

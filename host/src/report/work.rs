@@ -102,6 +102,18 @@ pub(super) fn care(caution: &Caution) -> Care {
     }
 }
 
+/// "Foot 3 of the base: Do not drag it. (24 Nov 2026)".
+pub(super) fn heeded(matter: &Matter<'_>) -> Vec<String> {
+    let heeded = matter.progress.heeded.iter().map(|told| {
+        let (parts, caution) = (list(&told.what.parts.names), &told.what.caution);
+        match noted(told.when) {
+            day if day.is_empty() => format!("{}: {caution}", capital(&parts)),
+            day => format!("{}: {caution} ({day})", capital(&parts)),
+        }
+    });
+    heeded.collect()
+}
+
 pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
     let jobs = &matter.model().jobs;
     let name = |job: usize| jobs.get(job).map_or("?", |job| job.name.as_str());
