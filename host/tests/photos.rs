@@ -322,7 +322,7 @@ fn a_part_that_the_piece_has_not_is_refused() {
     for (part, said) in [
         ("drawr 2", "Did you mean \"drawer\"?"),
         ("drawer 9", "has 3 drawers, so there is no drawer 9"),
-        ("leaf 1", "has no leaves"),
+        ("leaf 1", "has no leaf"),
     ] {
         let ran = job.run(&["photo", "chest", "a.jpg", "--part", part]);
         assert_eq!(ran.code, Some(2), "{part}");

@@ -1,7 +1,7 @@
 //! What was found, part by part.
 
 use super::looked::{is_open, sense, sense_said};
-use super::mark::Part;
+use super::mark::{Part, in_order};
 use super::matter::Matter;
 use super::when::noted;
 use crate::model::{Asks, Fact, Found as What, Model, Sense, Sure};
@@ -41,7 +41,7 @@ pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
     let model = matter.model();
     let mut told = BTreeSet::new();
     let mut condition: Vec<PartFound> = Vec::new();
-    for part in parts {
+    for part in in_order(parts).into_iter().filter_map(|at| parts.get(at)) {
         for &fact in &part.facts {
             let Some(finding) = matter.findings.get(fact) else {
                 continue;

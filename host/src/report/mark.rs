@@ -51,6 +51,23 @@ pub(super) struct Part {
 /// Chances in 100 from which a hidden fault is drawn: the mark of "probably".
 const DRAWN: u8 = 60;
 
+/// The parts in the order in which one walks around the piece: each owner's own parts
+/// follow it.
+pub(super) fn in_order(parts: &[Part]) -> Vec<usize> {
+    let mut order = Vec::with_capacity(parts.len());
+    let mut waiting: Vec<usize> = parts
+        .iter()
+        .position(|p| p.owner.is_none())
+        .into_iter()
+        .collect();
+    while let Some(at) = waiting.pop() {
+        order.push(at);
+        let own = (0..parts.len()).filter(|&p| parts[p].owner == Some(at));
+        waiting.extend(own.rev());
+    }
+    order
+}
+
 /// Every part of the piece, each owner before its parts.
 pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, SetUpError> {
     let set_up = &matter.set_up;

@@ -3,6 +3,7 @@
 use super::matter::Matter;
 use super::when::noted;
 use crate::inspect::{Caution, Step, WorkPlan};
+use crate::model::Minutes;
 use crate::words::{self, capital, figure, list, minutes, minutes_range, some_of};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -198,7 +199,7 @@ pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
         waiting: if most == 0 {
             String::new()
         } else {
-            minutes_range(least, most)
+            waiting(least, most)
         },
         untimed: match u32::try_from(times.untimed).unwrap_or(u32::MAX) {
             0 => String::new(),
@@ -255,9 +256,25 @@ fn planned(matter: &Matter<'_>, plan: &WorkPlan, number: usize, step: &Step) -> 
             .collect(),
         waited: match step.waits {
             [_, 0] => String::new(),
-            [least, most] => minutes_range(least, most),
+            [least, most] => waiting(least, most),
         },
         cautions: cautions.map(care).collect(),
+    }
+}
+
+/// "12 to 24 h", "about 15 to 43 days": nobody counts long waiting in hours.
+fn waiting(least: Minutes, most: Minutes) -> String {
+    const DAY: Minutes = 24 * 60;
+    if most < 2 * DAY {
+        return minutes_range(least, most);
+    }
+    let (from, to) = (least.div_ceil(DAY), most.div_ceil(DAY));
+    let exact = least.is_multiple_of(DAY) && most.is_multiple_of(DAY);
+    let about = if exact { "" } else { "about " };
+    if from == to {
+        format!("{about}{to} days")
+    } else {
+        format!("{about}{from} to {to} days")
     }
 }
 
