@@ -47,6 +47,9 @@ pub enum How {
     Already(usize),
 }
 
+/// How, once it is known on which line.
+type Became = fn(usize) -> How;
+
 /// Copies on their way into a job. Until [`Job::keep`] takes them they are no part
 /// of it, and are removed when this is dropped.
 #[derive(Debug)]
@@ -199,10 +202,10 @@ impl Job {
         let mut known: Vec<Photo> = self.photos().into_iter().map(|p| p.photo).collect();
         let mut number = self.last_number();
         let mut lines = String::new();
-        let mut taken: Vec<(String, fn(usize) -> How)> = Vec::new();
+        let mut taken: Vec<(String, Became)> = Vec::new();
         for waiting in &copies.waiting {
             let same = same_bytes(&copies.folder, &waiting.path)?;
-            let mut how: fn(usize) -> How = How::SaidAnew;
+            let mut how: Became = How::SaidAnew;
             let file = match same {
                 Some(file) => file,
                 None => {

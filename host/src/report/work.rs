@@ -2,7 +2,7 @@
 
 use super::matter::Matter;
 use super::when::noted;
-use crate::inspect::{Caution, Step, WorkPlan};
+use crate::inspect::{Caution, Limit, Step, Told, WorkPlan};
 use crate::model::Minutes;
 use crate::words::{self, capital, figure, list, minutes, minutes_range, some_of};
 use serde::Serialize;
@@ -135,14 +135,13 @@ pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
         .filter_map(|told| told.what.took)
         .sum();
     let mostly = taken + plan.times.certain[1];
-    let over = matter.progress.limits.iter().filter_map(|limit| {
-        (mostly > limit.what.minutes?).then(|| {
-            format!(
-                "This goes over the owner's limit of {}: with what is done, it is mostly {}.",
-                limit.what.words,
-                minutes(mostly)
-            )
-        })
+    let is_over = |limit: &&Told<Limit>| limit.what.minutes.is_some_and(|most| mostly > most);
+    let over = matter.progress.limits.iter().filter(is_over).map(|limit| {
+        format!(
+            "This goes over the owner's limit of {}: with what is done, it is mostly {}.",
+            limit.what.words,
+            minutes(mostly)
+        )
     });
     let refused = plan
         .refused
