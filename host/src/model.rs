@@ -738,8 +738,8 @@ pub struct Dating {
     pub at: Span,
 }
 
-/// What a dating says, in years.
-#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
+/// What a dating says.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq, Eq)]
 pub enum DateBound {
     /// Made in this year or later.
     NotEarlier(u16),
@@ -747,6 +747,10 @@ pub enum DateBound {
     NotLater(u16),
     /// Mostly made in these years.
     Usually(u16, u16),
+    /// Fits no trace, so made after what it is built into, which is of this kind.
+    LaterThan(KindId),
+    /// Shows the trace of something that is gone: "handle".
+    Lost(String),
 }
 
 /// How far a dating can be trusted.

@@ -248,13 +248,15 @@ fn what_is_kept_changes_nothing_but_the_time() {
     assert_eq!(job.run(&["triage", "chest"]).out, first);
 }
 
-const ABOUT_ITS_AGE: [&str; 6] = [
+const ABOUT_ITS_AGE: [&str; 8] = [
     "drawer 1 is fine-dovetailed",
     "drawer 2 is fine-dovetailed",
     "drawer 3 is machine-dovetailed",
     "the front of drawer 1 is cockbeaded",
     "handle 1 of drawer 2 is swan-neck",
     "the lock of drawer 1 is iron-nailed",
+    "handle 1 of drawer 2 is fresh-seated",
+    "front of drawer 2 shows plugged holes",
 ];
 
 #[test]
@@ -269,6 +271,49 @@ fn date_of_the_demonstration() {
     let ran = job.run(&["date", "chest", "--json"]);
     let said: Value = serde_json::from_str(&ran.out).expect("JSON");
     assert_eq!(said["later"]["parts"], serde_json::json!(["drawer 3"]));
+}
+
+/// A fitting that fits no trace weighs with the dates; a trace that no fitting
+/// fits weighs nothing. Both are told with their lines.
+#[test]
+fn date_tells_fittings_and_traces_that_do_not_belong_together() {
+    let job = Job::demonstration();
+    fs::write(job.path("chest/record.txt"), "").expect("written");
+    job.add("front of drawer 2 shows plugged holes");
+    job.add("front of drawer 4 looks as if it shows plugged holes");
+    let alone = job.run(&["date", "chest"]);
+    assert!(
+        alone
+            .out
+            .starts_with("Nothing that was found speaks of when it was made.\n")
+    );
+    assert!(!alone.out.contains("drawer 4"), "{}", alone.out);
+
+    job.add("every handle of drawer 2 is swan-neck; handle 1 of drawer 2 is fresh-seated");
+    job.add("the lock of drawer 1 is old-seated");
+    job.add("lock place of front of drawer 3 is empty-mortised");
+    let ran = job.run(&["date", "chest"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    let ran = job.run(&["date", "chest", "--json"]);
+    let said: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let fittings = &said["fittings_without_trace"];
+    assert_eq!(fittings[0]["part"], "handle 1 of drawer 2");
+    assert_eq!(fittings[0]["record"][0]["line"], 3);
+    assert_eq!(fittings[1], Value::Null);
+    let original = |part: &str| {
+        let all = said["parts"].as_array().expect("parts");
+        let found = all.iter().find(|p| p["part"] == part).expect("dated");
+        found["original"].as_f64().expect("a chance")
+    };
+    assert!(original("handle 1 of drawer 2") < original("handle 2 of drawer 2") / 2.0);
+    let traces = &said["traces_without_fitting"];
+    assert_eq!(
+        (&traces[0]["part"], &traces[0]["lost"]),
+        (&"the front of drawer 2".into(), &"handle".into())
+    );
+    assert_eq!(traces[0]["record"][0]["line"], 1);
+    assert_eq!(traces[1]["lost"], "lock");
+    assert_eq!(said["later"]["agree"], true);
 }
 
 /// What cannot be true of one part, whatever is later, is said.

@@ -1,5 +1,7 @@
 //! Dates of making and originality, against trying every combination.
 
+use std::collections::BTreeMap;
+
 use proptest::prelude::*;
 use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year, prior};
 use tellmark_core::number::{Number, UFloat};
@@ -37,19 +39,19 @@ fn tree(owners: &[usize]) -> Vec<Part> {
 }
 
 fn evidence(parts: usize) -> impl Strategy<Value = Evidence> {
+    let year = || 1495_u16..1555;
     let bound = prop_oneof![
-        Just(Bound::NotEarlier),
-        Just(Bound::NotLater),
-        Just(Bound::Usually)
+        year().prop_map(Bound::NotEarlier),
+        year().prop_map(Bound::NotLater),
+        (year(), 0_u16..30).prop_map(|(year, more)| Bound::Usually(year, year + more)),
+        Just(Bound::Later(0)),
     ];
-    (0..parts, bound, 1495_u16..1555, 0_u16..30, 0_u8..3).prop_map(
-        |(part, bound, year, more, strength)| Evidence {
-            part,
-            bound,
-            years: [year, year + more],
-            strength,
-        },
-    )
+    (0..parts, 0_u32..3, bound, 0_u8..3).prop_map(|(part, finding, bound, strength)| Evidence {
+        part,
+        finding,
+        bound,
+        strength,
+    })
 }
 
 fn cases() -> impl Strategy<Value = (Vec<Part>, Vec<Evidence>)> {
@@ -70,11 +72,23 @@ struct World {
 /// Every way, with its weight.
 fn worlds(parts: &[Part], evidence: &[Evidence]) -> Vec<World> {
     let decades = decades(NOW);
+    // What one finding says counts once, by what fits worst.
+    let all_on = |part: usize, says: &dyn Fn(&Evidence) -> f64| -> f64 {
+        let mut worst = BTreeMap::new();
+        for e in evidence.iter().filter(|e| e.part == part) {
+            let least = worst.entry(e.finding).or_insert(1.0);
+            *least = says(e).min(*least);
+        }
+        worst.values().product()
+    };
     let fits = |part: usize, decade: usize| -> f64 {
-        let on_it = evidence.iter().filter(|e| e.part == part);
-        on_it
-            .map(|e| f64::from(e.likelihood(decade)) / 1000.0)
-            .product()
+        all_on(part, &|e| f64::from(e.likelihood(decade)) / 1000.0)
+    };
+    let fits_no_trace = |part: usize| -> f64 {
+        all_on(part, &|e| match e.bound {
+            Bound::Later(_) => [0.25, 0.05, 0.002][usize::from(e.strength)],
+            _ => 1.0,
+        })
     };
     let mut worlds: Vec<World> = (0..decades)
         .map(|decade| World {
@@ -99,7 +113,7 @@ fn worlds(parts: &[Part], evidence: &[Evidence]) -> Vec<World> {
                     weight: world.weight * chance * fits(part, decade),
                 });
             };
-            add(from, true, 0.833);
+            add(from, true, 0.833 * fits_no_trace(part));
             let left = f64::from(u8::try_from(decades - from).unwrap());
             for decade in from..decades {
                 add(decade, false, 0.167 / left);
@@ -167,11 +181,11 @@ proptest! {
     }
 }
 
-fn says(part: usize, bound: Bound, year: u16) -> Evidence {
+fn says(part: usize, bound: Bound) -> Evidence {
     Evidence {
         part,
+        finding: 0,
         bound,
-        years: [year, year],
         strength: 2,
     }
 }
@@ -181,10 +195,10 @@ fn says(part: usize, bound: Bound, year: u16) -> Evidence {
 fn one_late_screw_dates_the_screw() {
     let parts = tree(&[0, 0, 0]);
     let evidence = [
-        says(0, Bound::NotLater, 1760),
-        says(1, Bound::NotLater, 1770),
-        says(2, Bound::NotLater, 1790),
-        says(3, Bound::NotEarlier, 1846),
+        says(0, Bound::NotLater(1760)),
+        says(1, Bound::NotLater(1770)),
+        says(2, Bound::NotLater(1790)),
+        says(3, Bound::NotEarlier(1846)),
     ];
     let now = 2026;
     let mut numbers = vec![0.0; Dates::<f64>::need(parts.len(), now)];
@@ -203,10 +217,66 @@ fn one_late_screw_dates_the_screw() {
     assert_eq!(piece.map(first_year), Some(1760));
 }
 
+/// A handle that fits no trace is later than its drawer, and says nothing of when
+/// the drawer was made, nor of another handle.
+#[test]
+fn a_fitting_without_a_trace_is_later_alone() {
+    let parts = tree(&[0, 1, 1]);
+    let now = 2026;
+    let dated = |evidence: &[Evidence]| {
+        let mut numbers = vec![0.0; Dates::<f64>::need(parts.len(), now)];
+        let dates = Dates::new(&parts, evidence, now, &mut numbers).unwrap();
+        let original = |part| dates.original(part).as_f64();
+        let made: Vec<f64> = (0..decades(now))
+            .map(|d| dates.made_in(1, d).as_f64())
+            .collect();
+        (original(1), original(2), original(3), made)
+    };
+    let of_1760 = says(0, Bound::Usually(1755, 1790));
+    let before = dated(&[of_1760]);
+    let found = Evidence {
+        strength: 1,
+        ..says(2, Bound::Later(1))
+    };
+    let after = dated(&[of_1760, found]);
+    let near = |a: f64, b: f64| (a - b).abs() < 1e-12;
+    assert!(near(before.0, after.0) && near(before.2, after.2));
+    assert!(before.3.iter().zip(&after.3).all(|(a, b)| near(*a, *b)));
+    // One in twenty, beside what is later: 0.833 × 0.05 against 0.167, on a
+    // drawer that may itself be later.
+    let own = 0.833 * 0.05 / (0.833 * 0.05 + 0.167);
+    assert!((after.1 - own * before.0).abs() < 1e-9, "{}", after.1);
+    let mut memory = vec![0; parts.len() * decades(now)];
+    let mut later = 0;
+    let _ = fewest_later(&parts, &[of_1760, found], now, &mut memory, |_| later += 1);
+    assert_eq!(later, 0, "no date is broken");
+}
+
+/// Two sentences about one lion mask are one reason; two lion masks are two.
+#[test]
+fn one_finding_counts_once() {
+    let parts = tree(&[]);
+    let of = |finding: u32, bound: Bound| Evidence {
+        finding,
+        strength: 1,
+        ..says(0, bound)
+    };
+    let chance_of_1760 = |evidence: &[Evidence]| {
+        let mut numbers = vec![0.0; Dates::<f64>::need(parts.len(), 2026)];
+        let dates = Dates::new(&parts, evidence, 2026, &mut numbers).unwrap();
+        dates.made_in(0, 26).as_f64()
+    };
+    let bound = of(1, Bound::NotEarlier(1780));
+    let usual = |finding| of(finding, Bound::Usually(1780, 2030));
+    let alone = chance_of_1760(&[bound]);
+    assert!((chance_of_1760(&[bound, usual(1)]) - alone).abs() < 1e-9);
+    assert!(chance_of_1760(&[bound, usual(2)]) < alone / 5.0);
+}
+
 /// Years that fit a decade in part count in part.
 #[test]
 fn a_decade_may_fit_in_part() {
-    let strong = says(0, Bound::NotEarlier, 1846);
+    let strong = says(0, Bound::NotEarlier(1846));
     let at = |year: u16| strong.likelihood(usize::from((year - 1500) / 10));
     assert_eq!((at(1830), at(1840), at(1850)), (2, 401, 1000));
 }

@@ -208,6 +208,17 @@ fn orders_datings_and_the_rest() {
              evidence). [notes]",
         ),
         (
+            About::Datings,
+            "A steel hinge is later than its panel.  From: notes  Evidence: weak",
+            "For each hinge: when its metal is steel, it was made later than its panel (weak \
+             evidence). [notes]",
+        ),
+        (
+            About::Datings,
+            "A lid that is sodden has lost a brass knob.  From: notes",
+            "For each lid: when it is sodden, it has lost a brass knob. [notes]",
+        ),
+        (
             About::Jobs,
             "",
             "To true the lid: takes a time not known; belongs to the stage \"structure\". [notes]",

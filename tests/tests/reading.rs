@@ -497,6 +497,21 @@ fn datings_keep_region_and_evidence() {
 }
 
 #[test]
+fn fittings_and_traces_are_datings_too() {
+    let more = "A dead lock is later than its drawer.  From: house  Evidence: strong\n\
+                A runner that is thin has lost a small brass clip.  From: house\n";
+    let reading = sound(&format!("{FURTHER}{more}"));
+    let model = &reading.model;
+    let [.., fitting, trace] = &model.datings[..] else {
+        panic!("two more datings");
+    };
+    assert_eq!(fitting.bound, DateBound::LaterThan(kind(model, "drawer")));
+    assert_eq!(fitting.evidence, Evidence::Strong);
+    assert_eq!(trace.bound, DateBound::Lost("small brass clip".to_owned()));
+    assert!(trace.when.is_some() && trace.region.is_none());
+}
+
+#[test]
 fn examples_give_and_expect() {
     let reading = sound(FURTHER);
     let model = &reading.model;

@@ -9,7 +9,7 @@ use tellmark::check::{Checked, Depth, check};
 use tellmark::compile::{Built, TOLERANCE};
 use tellmark::house::standard;
 use tellmark::language::{Level, read};
-use tellmark::model::{Model, Nature};
+use tellmark::model::{DateBound, Model, Nature};
 use tellmark_core::limits::{MAX_INTERFACE, MAX_NODES};
 
 fn checked() -> &'static Checked {
@@ -49,6 +49,15 @@ fn there_are_enough_of_them() {
     assert!(rules >= 110, "{rules} rules");
     assert!(model.examples.len() >= 25);
     assert!(model.cautions.len() >= 12);
+    let (of_fittings, of_years): (Vec<_>, Vec<_>) = model
+        .datings
+        .iter()
+        .map(|dating| &dating.bound)
+        .partition(|b| matches!(b, DateBound::LaterThan(_) | DateBound::Lost(_)));
+    assert!(of_years.len() >= 60, "{} datings", of_years.len());
+    let lost = |b: &&&DateBound| matches!(b, DateBound::Lost(_));
+    let lost = of_fittings.iter().filter(lost).count();
+    assert!(lost > 0 && lost < of_fittings.len());
     let pieces: Vec<&str> = model
         .kinds
         .iter()
@@ -60,14 +69,15 @@ fn there_are_enough_of_them() {
     let rounds: HashSet<_> = model.rounds.iter().map(|r| r.piece).collect();
     assert_eq!(rounds.len(), 2, "a round for each piece");
     println!(
-        "{} faults, {} signs, {} rules and {} that-means sentences, {} jobs, {} cautions, {} datings, {} examples",
+        "{} faults, {} signs, {} rules and {} that-means sentences, {} jobs, {} cautions, {} datings, {} sentences of fittings and traces, {} examples",
         faults.len(),
         model.signs.len(),
         model.rules.len(),
         model.means.len(),
         model.jobs.len(),
         model.cautions.len(),
-        model.datings.len(),
+        of_years.len(),
+        of_fittings.len(),
         model.examples.len()
     );
 }

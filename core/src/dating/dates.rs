@@ -1,6 +1,6 @@
 //! The chances of decades, and of being original.
 
-use super::evidence::{part, thousandths};
+use super::evidence::{all_on, part, thousandths};
 use super::{Evidence, decades, prior};
 use crate::number::{Number, Share};
 use crate::pack::NONE;
@@ -67,7 +67,7 @@ impl<'m, N: Number> Dates<'m, N> {
             decades: decades(now),
         };
         dates.upwards(evidence);
-        dates.downwards();
+        dates.downwards(evidence);
         Ok(dates)
     }
 
@@ -124,18 +124,13 @@ impl<'m, N: Number> Dates<'m, N> {
     fn upwards(&mut self, evidence: &[Evidence]) {
         for part in 0..self.parts.len() {
             for decade in 0..self.decades {
-                let likelihood = evidence
-                    .iter()
-                    .filter(|e| e.part == part)
-                    .fold(N::ONE, |all, e| {
-                        all.times(thousandths(e.likelihood(decade)))
-                    });
+                let likelihood = all_on(evidence, part, |e| e.likelihood(decade));
                 self.set(part, Row::Alone, decade, likelihood);
                 self.set(part, Row::Found, decade, likelihood);
             }
         }
         for part in (0..self.parts.len()).rev() {
-            self.report(part);
+            self.report(part, evidence);
             let Some(owner) = self.owner(part) else {
                 continue;
             };
@@ -154,13 +149,14 @@ impl<'m, N: Number> Dates<'m, N> {
     }
 
     /// What a part tells its owner: made when the owner was, or any time after.
-    fn report(&mut self, part: usize) {
+    fn report(&mut self, part: usize, evidence: &[Evidence]) {
+        let as_old = as_old::<N>(part, evidence);
         let mut after = N::ZERO;
         for decade in (0..self.decades).rev() {
             let found = self.at(part, Row::Found, decade);
             after = after.plus(found);
             let told = found
-                .times(original())
+                .times(as_old)
                 .plus(after.times(self.later_than(decade)));
             self.set(part, Row::Message, decade, told);
         }
@@ -173,7 +169,7 @@ impl<'m, N: Number> Dates<'m, N> {
     }
 
     /// From the piece to the innermost parts.
-    fn downwards(&mut self) {
+    fn downwards(&mut self, evidence: &[Evidence]) {
         for decade in 0..self.decades {
             self.set(0, Row::Original, decade, thousandths(prior(decade)));
             self.set(0, Row::Later, decade, N::ZERO);
@@ -182,6 +178,7 @@ impl<'m, N: Number> Dates<'m, N> {
             let Some(owner) = self.owner(part) else {
                 continue;
             };
+            let as_old = as_old::<N>(part, evidence);
             let mut made_later = N::ZERO;
             for decade in 0..self.decades {
                 let beside = self.beside(owner, part, decade);
@@ -192,13 +189,8 @@ impl<'m, N: Number> Dates<'m, N> {
                         .plus(owner_later)
                         .times(self.later_than(decade)),
                 );
-                self.set(
-                    part,
-                    Row::Original,
-                    decade,
-                    owner_original.times(original()),
-                );
-                let later = owner_later.times(original()).plus(made_later);
+                self.set(part, Row::Original, decade, owner_original.times(as_old));
+                let later = owner_later.times(as_old).plus(made_later);
                 self.set(part, Row::Later, decade, later);
             }
         }
@@ -218,7 +210,8 @@ impl<'m, N: Number> Dates<'m, N> {
     }
 }
 
-/// The chance of being as old as the owner.
-fn original<N: Number>() -> N {
-    thousandths(ORIGINAL)
+/// The chance of being as old as the owner, times how likely it is then that the
+/// part fits no trace where it was found to fit none.
+fn as_old<N: Number>(part: usize, evidence: &[Evidence]) -> N {
+    thousandths::<N>(ORIGINAL).times(all_on(evidence, part, Evidence::as_old))
 }

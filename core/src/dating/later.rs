@@ -11,7 +11,7 @@ const NEVER: u8 = u8::MAX;
 /// that no bound is broken. `found` is told each of them, outermost first. `None`
 /// if even then a bound is broken (no decade is late enough, or too little memory
 /// was lent); otherwise the decade of the piece that goes with them, the latest
-/// if there are several.
+/// if there are several. That a fitting fits no trace breaks no bound.
 ///
 /// The same walk up the tree of parts as for the chances, with sums in place of
 /// products and the least in place of sums. `memory` needs one byte for each part

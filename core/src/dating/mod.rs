@@ -6,10 +6,13 @@
 //! piece's is anywhere from [`FIRST_YEAR`] to now before anything is found (see
 //! [`prior`]). All are judged together, exactly, by messages on the tree of
 //! parts: a part's message to its owner says how well what was found on it and
-//! below fits each decade of the owner's making. Only sums and products of numbers that are not
-//! negative are needed, as in [`crate::belief`].
+//! below fits each decade of the owner's making. Only sums and products of
+//! numbers that are not negative are needed, as in [`crate::belief`].
 //!
-//! - [`evidence`]: what a finding says of each decade;
+//! What one finding says of a part counts once. A fitting that fits no trace on
+//! what it is built into speaks for having been made later, whenever that was.
+//!
+//! - [`evidence`]: what a finding says of each decade, and of being as old;
 //! - [`dates`]: the chances of decades, and of being original;
 //! - [`later`]: the fewest parts that need be later for all dates to agree.
 

@@ -3,9 +3,9 @@
 use super::records::{Group, Record};
 use super::words::{NONE, word};
 use super::{
-    Ask, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, HEADER_BYTES, Job, Kind, MAGIC,
-    MAJOR, MAX_SECTIONS, MINOR, Manifest, OpenError, Pack, Pair, Place, Plan, Round, SECTION_BYTES,
-    Section, Sentence, State, Step,
+    Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, HEADER_BYTES, Job, Kind,
+    MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OpenError, Pack, Pair, Place, Plan, Round,
+    SECTION_BYTES, Section, Sentence, State, Step,
 };
 use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 use crate::logic::condition;
@@ -191,6 +191,11 @@ pub(super) fn records(pack: &Pack<'_>) -> Result<(), OpenError> {
             && text(d.source)
             && d.strength <= 2
             && d.region <= 2
+            && match d.bound {
+                Bound::Later(owner) => kind(owner),
+                Bound::Lost(what) => text(what),
+                Bound::NotEarlier(_) | Bound::NotLater(_) | Bound::Usually(..) => true,
+            }
             && program(d.condition, d.subject)
     })?;
     rows.each::<Step>(|s, _| {

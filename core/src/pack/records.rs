@@ -778,16 +778,27 @@ impl Caution {
     }
 }
 
-/// Which way a dating binds.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+/// What a dating says of a part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Bound {
-    /// Made in the first year or later.
-    #[default]
-    NotEarlier,
-    /// Made in the first year or earlier.
-    NotLater,
-    /// Mostly made between the two years.
-    Usually,
+    /// Made in this year or later.
+    NotEarlier(u16),
+    /// Made in this year or earlier.
+    NotLater(u16),
+    /// Mostly made from the first of these years to the second.
+    Usually(u16, u16),
+    /// Fits no trace, so made after what it is built into, where that is of this
+    /// kind.
+    Later(u16),
+    /// Shows the trace of something that is gone; the text says of what. Nothing
+    /// follows for when it was made.
+    Lost(u16),
+}
+
+impl Default for Bound {
+    fn default() -> Self {
+        Self::NotEarlier(0)
+    }
 }
 
 /// A dating.
@@ -799,9 +810,7 @@ pub struct Dating {
     pub source: u16,
     /// First word of the condition.
     pub condition: u32,
-    /// The years.
-    pub years: [u16; 2],
-    /// Which way it binds.
+    /// What it says.
     pub bound: Bound,
     /// 0 weak, 1 fair, 2 strong.
     pub strength: u8,
@@ -814,15 +823,17 @@ impl Record for Dating {
     const WORDS: usize = 4;
     fn read(w: &[u32]) -> Self {
         let flags = word(w, 3);
+        let (first, second) = (low(word(w, 2)), high(word(w, 2)));
         Self {
             subject: low(word(w, 0)),
             source: high(word(w, 0)),
             condition: word(w, 1),
-            years: [low(word(w, 2)), high(word(w, 2))],
             bound: match byte(flags, 0) {
-                0 => Bound::NotEarlier,
-                1 => Bound::NotLater,
-                _ => Bound::Usually,
+                0 => Bound::NotEarlier(first),
+                1 => Bound::NotLater(first),
+                2 => Bound::Usually(first, second),
+                3 => Bound::Later(first),
+                _ => Bound::Lost(first),
             },
             strength: byte(flags, 1),
             region: byte(flags, 2),
@@ -834,15 +845,17 @@ impl Dating {
     /// Its words.
     #[must_use]
     pub fn words(&self) -> [u32; 4] {
-        let bound = match self.bound {
-            Bound::NotEarlier => 0,
-            Bound::NotLater => 1,
-            Bound::Usually => 2,
+        let (bound, first, second) = match self.bound {
+            Bound::NotEarlier(year) => (0, year, 0),
+            Bound::NotLater(year) => (1, year, 0),
+            Bound::Usually(from, to) => (2, from, to),
+            Bound::Later(kind) => (3, kind, 0),
+            Bound::Lost(what) => (4, what, 0),
         };
         [
             halves(self.subject, self.source),
             self.condition,
-            halves(self.years[0], self.years[1]),
+            halves(first, second),
             bytes([bound, self.strength, self.region, 0]),
         ]
     }

@@ -196,8 +196,8 @@ impl Runner<'_, '_> {
                     )
                 })
             }
-            Expected::NotEarlier(year) => self.date(Bound::NotEarlier, *year),
-            Expected::NotLater(year) => self.date(Bound::NotLater, *year),
+            Expected::NotEarlier(year) => self.date(true, *year),
+            Expected::NotLater(year) => self.date(false, *year),
         };
         match found {
             None => Ok(()),
@@ -258,13 +258,15 @@ impl Runner<'_, '_> {
 
     /// What the datings that hold say of the piece, every part taken for
     /// original.
-    fn date(&mut self, bound: Bound, year: u16) -> Option<String> {
+    fn date(&mut self, not_earlier: bool, year: u16) -> Option<String> {
         let pack = *self.case.inspection.pack();
         let mut years = Vec::new();
         for dating in (0..pack.datings()).map(|d| pack.dating(d)) {
-            if dating.bound != bound {
-                continue;
-            }
+            let says = match dating.bound {
+                Bound::NotEarlier(says) if not_earlier => says,
+                Bound::NotLater(says) if !not_earlier => says,
+                _ => continue,
+            };
             for part in 0..self.case.inspection.piece().parts().len() {
                 let record = self.case.inspection.piece().part(part);
                 let kind = pack.place(usize::from(record.place)).kind;
@@ -272,27 +274,24 @@ impl Runner<'_, '_> {
                 if (kind == dating.subject || is_piece)
                     && self.case.inspection.holds(dating.condition, part) == Truth::True
                 {
-                    years.push(dating.years[0]);
+                    years.push(says);
                 }
             }
         }
-        let (found, met, words) = match bound {
-            Bound::NotEarlier => {
-                let latest = years.into_iter().max();
-                (
-                    latest,
-                    latest.is_some_and(|y| y >= year),
-                    "not earlier than",
-                )
-            }
-            _ => {
-                let earliest = years.into_iter().min();
-                (
-                    earliest,
-                    earliest.is_some_and(|y| y <= year),
-                    "not later than",
-                )
-            }
+        let (found, met, words) = if not_earlier {
+            let latest = years.into_iter().max();
+            (
+                latest,
+                latest.is_some_and(|y| y >= year),
+                "not earlier than",
+            )
+        } else {
+            let earliest = years.into_iter().min();
+            (
+                earliest,
+                earliest.is_some_and(|y| y <= year),
+                "not later than",
+            )
         };
         if met {
             return None;

@@ -3,8 +3,9 @@
 use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::unpaired;
 use crate::inspect::{self, Dated, Later, Years};
-use crate::model::Region;
+use crate::model::{DateBound, Model, Region};
 use crate::words::{self, figure};
 use anstyle::Style;
 use clap::{Args, ValueEnum};
@@ -71,7 +72,12 @@ fn print(
     dated: &Dated,
     made_in: Option<Region>,
 ) -> Result<(), Stopped> {
-    if dated.held.is_empty() {
+    let model = at_hand.model();
+    if !dated
+        .held
+        .iter()
+        .any(|held| speaks_of_years(model, held.dating))
+    {
         writeln!(
             frame.out,
             "Nothing that was found speaks of when it was made."
@@ -87,6 +93,8 @@ fn print(
         print_parts(frame, dated)?;
         print_held(frame, at_hand, dated)?;
     }
+    unpaired::print_fittings(frame, at_hand, dated)?;
+    unpaired::print_traces(frame, at_hand, dated)?;
     if dated.elsewhere > 0 {
         let country = match made_in {
             Some(Region::American) => "America",
@@ -166,6 +174,9 @@ fn print_held(frame: &mut Frame, at_hand: &AtHand, dated: &Dated) -> Result<(), 
         let Some(dating) = model.datings.get(held.dating) else {
             continue;
         };
+        if !speaks_of_years(model, held.dating) {
+            continue;
+        }
         let parts: Vec<&str> = held.parts.iter().map(String::as_str).collect();
         writeln!(frame.out, "  {}", words::dating(model, dating))?;
         writeln!(
@@ -176,6 +187,12 @@ fn print_held(frame: &mut Frame, at_hand: &AtHand, dated: &Dated) -> Result<(), 
         )?;
     }
     Ok(())
+}
+
+/// Whether a dating names a year.
+fn speaks_of_years(model: &Model, dating: usize) -> bool {
+    let dating = model.datings.get(dating);
+    dating.is_some_and(|d| !matches!(d.bound, DateBound::LaterThan(_) | DateBound::Lost(_)))
 }
 
 /// "from 1730 to 1769".
@@ -196,12 +213,13 @@ fn as_json(at_hand: &AtHand, dated: &Dated) -> Value {
         .iter()
         .map(|p| json!({ "part": p.name, "original": p.original, "made": years(p.made) }))
         .collect();
+    let sentence = |dating: usize| model.datings.get(dating).map(|d| words::dating(model, d));
     let held: Vec<Value> = dated
         .held
         .iter()
         .map(|held| {
             json!({
-                "dating": model.datings.get(held.dating).map(|d| words::dating(model, d)),
+                "dating": sentence(held.dating),
                 "parts": held.parts,
                 "without": years(held.without),
             })
@@ -217,6 +235,8 @@ fn as_json(at_hand: &AtHand, dated: &Dated) -> Value {
         "decades": decades,
         "parts": parts,
         "datings": held,
+        "fittings_without_trace": unpaired::fittings_as_json(at_hand, dated),
+        "traces_without_fitting": unpaired::traces_as_json(at_hand, dated),
         "later": later,
         "of_another_country": dated.elsewhere,
     })

@@ -24,6 +24,7 @@ mod report;
 mod steps;
 mod triage;
 mod unit;
+mod unpaired;
 mod why;
 mod wrong_use;
 

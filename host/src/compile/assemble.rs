@@ -48,6 +48,7 @@ struct Writer<'m> {
     places: &'m Places,
     texts: Texts,
     conditions: Vec<u32>,
+    known: HashMap<Vec<u32>, u32>,
 }
 
 /// The bytes of the pack.
@@ -59,6 +60,7 @@ pub fn pack(parts: &Parts<'_>) -> Vec<u8> {
         places: parts.places,
         texts: Texts::default(),
         conditions: always(),
+        known: HashMap::new(),
     };
     let mut sections = Sections::default();
     let manifest = Manifest {
@@ -79,7 +81,8 @@ pub fn pack(parts: &Parts<'_>) -> Vec<u8> {
     sections.add_rows(Section::Fragments, directory.iter().map(Directory::words));
     sections.add(Section::Code, code);
     sections.add_rows(Section::Plans, writer.plans().iter().map(Plan::words));
-    sections.add_rows(Section::Jobs, writer.jobs().iter().map(Job::words));
+    let jobs = writer.jobs();
+    sections.add_rows(Section::Jobs, jobs.iter().map(Job::words));
     sections.add_rows(
         Section::Constraints,
         writer.constraints().iter().map(Constraint::words),
@@ -88,7 +91,8 @@ pub fn pack(parts: &Parts<'_>) -> Vec<u8> {
         Section::Cautions,
         writer.cautions().iter().map(Caution::words),
     );
-    sections.add_rows(Section::Datings, writer.datings().iter().map(Dating::words));
+    let datings = writer.datings();
+    sections.add_rows(Section::Datings, datings.iter().map(Dating::words));
     let (rounds, steps) = writer.rounds();
     sections.add_rows(Section::Rounds, rounds.iter().map(Round::words));
     sections.add_rows(Section::Steps, steps.iter().map(Step::words));
@@ -97,7 +101,14 @@ pub fn pack(parts: &Parts<'_>) -> Vec<u8> {
     sections.add_rows(Section::Sentences, sentences.iter().map(Sentence::words));
     sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
     sections.add(Section::Texts, writer.texts.words());
-    sections.finish()
+    sections.finish(lowest_minor(&datings, &jobs))
+}
+
+/// The first minor version that reads these datings and jobs as they are meant.
+fn lowest_minor(datings: &[Dating], jobs: &[Job]) -> u8 {
+    let of_traces = |d: &Dating| matches!(d.bound, Bound::Later(_) | Bound::Lost(_));
+    let has_stage = |job: &Job| job.stage > 0;
+    u8::from(datings.iter().any(of_traces) || jobs.iter().any(has_stage))
 }
 
 /// Equal fragments are stored once: the number of each place's, the directory
@@ -146,10 +157,16 @@ impl Writer<'_> {
         self.texts.add(name)
     }
 
+    /// Where the program of a condition starts; equal programs are stored once.
     fn condition(&mut self, condition: Option<&Condition>) -> u32 {
         let Some(condition) = condition else { return 0 };
+        let program = program(self.states, condition);
+        if let Some(&at) = self.known.get(&program) {
+            return at;
+        }
         let at = u32::try_from(self.conditions.len()).unwrap_or(u32::MAX);
-        self.conditions.extend(program(self.states, condition));
+        self.conditions.extend(&program);
+        self.known.insert(program, at);
         at
     }
 
@@ -439,16 +456,17 @@ impl Writer<'_> {
             .datings
             .iter()
             .map(|dating| {
-                let (bound, years) = match dating.bound {
-                    DateBound::NotEarlier(year) => (Bound::NotEarlier, [year, 0]),
-                    DateBound::NotLater(year) => (Bound::NotLater, [year, 0]),
-                    DateBound::Usually(from, to) => (Bound::Usually, [from, to]),
+                let bound = match &dating.bound {
+                    DateBound::NotEarlier(year) => Bound::NotEarlier(*year),
+                    DateBound::NotLater(year) => Bound::NotLater(*year),
+                    DateBound::Usually(from, to) => Bound::Usually(*from, *to),
+                    DateBound::LaterThan(kind) => Bound::Later(kind.0),
+                    DateBound::Lost(what) => Bound::Lost(self.texts.add(what)),
                 };
                 Dating {
                     subject: dating.subject.0,
                     source: self.source(dating.source),
                     condition: self.condition(dating.when.as_ref()),
-                    years,
                     bound,
                     strength: match dating.evidence {
                         Evidence::Weak => 0,

@@ -88,9 +88,9 @@ impl Sections {
         self.add(section, rows.into_iter().flatten().collect());
     }
 
-    /// The whole pack.
+    /// The whole pack, for readers of at least this minor version.
     #[must_use]
-    pub fn finish(&self) -> Vec<u8> {
+    pub fn finish(&self, lowest_minor: u8) -> Vec<u8> {
         let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
         let first = HEADER_BYTES + SECTION_BYTES * self.sections.len();
         let total = first
@@ -106,7 +106,7 @@ impl Sections {
         bytes.extend_from_slice(&number(total).to_le_bytes());
         bytes.extend_from_slice(&[0; 4]);
         let count = u8::try_from(self.sections.len()).unwrap_or(u8::MAX);
-        bytes.extend_from_slice(&[0, count]);
+        bytes.extend_from_slice(&[lowest_minor, count]);
         bytes.resize(HEADER_BYTES, 0);
         let mut offset = first;
         for (section, words) in &self.sections {

@@ -1,10 +1,13 @@
-//! When the piece was made, and what on it is later.
+//! When the piece was made, what on it is later, and which fittings and traces
+//! do not belong together.
 
 use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year};
-use tellmark_core::pack::Pack;
-use tellmark_core::piece::{Part, SetUpError};
+use tellmark_core::logic::Truth;
+use tellmark_core::pack::{Bound, Pack};
+use tellmark_core::piece::{Answer, Part, SetUpError};
+use tellmark_core::plan::Call;
 
-use super::apply::SetUp;
+use super::apply::{Case, SetUp};
 use super::parts::part_ref;
 use crate::model::Region;
 use crate::room::Room;
@@ -35,6 +38,19 @@ pub struct DatingHeld {
     pub without: Years,
 }
 
+/// A fitting that fits no trace, or a trace that no fitting fits.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unpaired {
+    /// Index of the dating in the model.
+    pub dating: usize,
+    /// The part that is the fitting, or that shows the trace.
+    pub part: String,
+    /// The chance that this part is original.
+    pub original: f64,
+    /// The facts without which the dating would not hold, oldest first.
+    pub facts: Vec<usize>,
+}
+
 /// What has to be later for the dates to agree.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Later {
@@ -55,6 +71,10 @@ pub struct Dated {
     pub parts: Vec<DatedPart>,
     /// The datings that hold.
     pub held: Vec<DatingHeld>,
+    /// Fittings that fit no trace.
+    pub fittings: Vec<Unpaired>,
+    /// Traces that no fitting fits.
+    pub traces: Vec<Unpaired>,
     /// Datings that hold but are of another country.
     pub elsewhere: usize,
     /// Set if not everything can be original; `Err` if no choice of later parts
@@ -92,20 +112,21 @@ pub fn date(
         let here = pack.dating(call.sentence).region;
         here == 0 || region == 0 || here == region
     });
-    let evidence: Vec<(usize, Evidence)> = calls
-        .iter()
-        .map(|call| {
-            let dating = pack.dating(call.sentence);
-            let evidence = Evidence {
-                part: call.part,
-                bound: dating.bound,
-                years: dating.years,
-                strength: dating.strength,
-            };
-            (call.sentence, evidence)
-        })
-        .collect();
+    let elsewhere = all - calls.len();
+    let mut unpaired = Vec::new();
+    for call in &calls {
+        if let Bound::Later(_) | Bound::Lost(_) = pack.dating(call.sentence).bound {
+            unpaired.push((*call, behind(&mut case, &pack, call)));
+        }
+    }
+    unpaired.sort_by_key(|(call, _)| call.part);
     let parts = case.inspection.piece().parts();
+    let evidence_of = |call: &Call| {
+        let dating = pack.dating(call.sentence);
+        let evidence = Evidence::of(&pack, parts, &dating, call.part)?;
+        Some((call.sentence, evidence))
+    };
+    let evidence: Vec<(usize, Evidence)> = calls.iter().filter_map(evidence_of).collect();
     let name = |part: usize| {
         let reference = part_ref(&set_up.built.places, parts, part);
         words::part_name(set_up.model, &reference)
@@ -113,6 +134,21 @@ pub fn date(
     let known: Vec<Evidence> = evidence.iter().map(|(_, e)| *e).collect();
     let mut numbers = memory(parts, now);
     let dates = dates(parts, &known, now, &mut numbers)?;
+    let unpaired = |fittings: bool| -> Vec<Unpaired> {
+        let wanted = |call: &Call| match pack.dating(call.sentence).bound {
+            Bound::Lost(_) => !fittings,
+            _ => fittings && evidence_of(call).is_some(),
+        };
+        let those = unpaired.iter().filter(|(call, _)| wanted(call));
+        those
+            .map(|(call, facts)| Unpaired {
+                dating: call.sentence,
+                part: name(call.part),
+                original: dates.original(call.part).as_f64(),
+                facts: facts.clone(),
+            })
+            .collect()
+    };
     let mut speak: Vec<usize> = known.iter().map(|e| e.part).collect();
     speak.sort_unstable();
     speak.dedup();
@@ -132,9 +168,29 @@ pub fn date(
             })
             .collect(),
         held: held(parts, &evidence, now, &name)?,
-        elsewhere: all - calls.len(),
+        fittings: unpaired(true),
+        traces: unpaired(false),
+        elsewhere,
         later: later(parts, &known, now, &name),
     })
+}
+
+/// The facts without which a dating would not hold, oldest first.
+fn behind(case: &mut Case<'_, f64>, pack: &Pack<'_>, call: &Call) -> Vec<usize> {
+    let condition = pack.dating(call.sentence).condition;
+    let mut facts = Vec::new();
+    for evidence in &case.evidence {
+        let given = evidence.given;
+        let inspection = &mut case.inspection;
+        inspection.answer(given.part, given.ask, Answer::NotLooked);
+        if inspection.holds(condition, call.part) != Truth::True {
+            facts.push(evidence.fact);
+        }
+        inspection.answer(given.part, given.ask, given.answer);
+    }
+    facts.sort_unstable();
+    facts.dedup();
+    facts
 }
 
 fn memory(parts: &[Part], now: u16) -> Vec<f64> {

@@ -12,7 +12,7 @@ mod triage;
 mod why;
 
 pub use apply::{Case, Evidence, SetUp, resolve};
-pub use date::{Dated, DatedPart, DatingHeld, Later, Years, date};
+pub use date::{Dated, DatedPart, DatingHeld, Later, Unpaired, Years, date};
 pub use next::{Change, Check, next};
 pub use parts::part_ref;
 pub use plan::{After, Step, WorkPlan, plan};

@@ -202,6 +202,11 @@ fn known_slip(
             ..Message::new(8, closed.at, &[("word", &closed.text)])
         });
     }
+    if opener == Some(Opener::Dating)
+        && let Some(message) = year_without_not(tokens, lost)
+    {
+        return Some(message);
+    }
     if opener == Some(Opener::Ladder) && wants.contains(&"more") && after.is_none() {
         return None;
     }
@@ -217,6 +222,27 @@ fn known_slip(
         }
     }
     None
+}
+
+/// "later than 1846" where "not earlier than 1846" is meant.
+fn year_without_not(tokens: &[Token], lost: usize) -> Option<Message> {
+    let start = [lost, lost.saturating_sub(2)]
+        .into_iter()
+        .find(|&i| starts(tokens.get(i..).unwrap_or(&[]), "later than"))
+        .or_else(|| starts(tokens.get(lost..)?, "earlier than").then_some(lost))?;
+    let year = tokens.get(start + 2)?;
+    if !matches!(year.sort, Sort::Number(_)) {
+        return None;
+    }
+    let other = if tokens[start].is("later") {
+        "earlier"
+    } else {
+        "later"
+    };
+    let at = tokens[start].at.to(year.at);
+    let words = join(&tokens[start..=start + 2]);
+    let right = format!("not {other} than {}", year.text);
+    Some(Message::new(133, at, &[("words", &words), ("right", &right)]).with_fix(at, right, false))
 }
 
 /// "I think it goes here: …"

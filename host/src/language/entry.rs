@@ -56,8 +56,10 @@ pub enum Opener {
     Hidden,
     /// `A … counts as … when it is …`
     CountsAs,
-    /// `A … is not earlier than …`
+    /// `A … is not earlier than …`, `A … is later than its …`
     Dating,
+    /// `A … has lost a …`
+    Trace,
     /// `A … has …`
     Makeup,
     /// A sentence that begins in no known way.
@@ -91,6 +93,7 @@ impl Opener {
             Opener::Hidden => "a hidden fault",
             Opener::CountsAs => "a sentence with \"counts as\"",
             Opener::Dating => "a dating",
+            Opener::Trace => "a trace",
             Opener::Makeup => "a sentence that says what a part has",
             Opener::Unknown => "a sentence I do not know",
         }
@@ -137,6 +140,7 @@ impl Opener {
                 "\"A bottom counts as cracked when it is split at least 1 mm wide.\""
             }
             Opener::Dating => "\"A gimlet-point screw is not earlier than 1846.\"",
+            Opener::Trace => "\"A front that shows plugged holes has lost a handle.\"",
             Opener::Makeup => "\"A fall has 2 to 3 hinges and 0 to 3 supports.\"",
             Opener::Unknown => "\"If a runner is infested then it usually shows fresh dust.\"",
         }
@@ -561,6 +565,8 @@ fn opener(tokens: &[Token]) -> Option<Opener> {
         .any(|words| holds(sentence, words))
     {
         Some(Opener::Dating)
+    } else if holds(sentence, "has lost") || holds(sentence, "have lost") {
+        Some(Opener::Trace)
     } else if has.is_some() && that.is_none() {
         Some(Opener::Makeup)
     } else if holds(sentence, "without showing") {

@@ -295,8 +295,8 @@ pub enum NewSign {
     },
 }
 
-/// The bound of a dating.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// What a dating says.
+#[derive(Clone, Debug, PartialEq)]
 pub enum NewBound {
     /// is not earlier than
     NotEarlier((i64, Span)),
@@ -304,6 +304,10 @@ pub enum NewBound {
     NotLater((i64, Span)),
     /// is usually from … to …
     Usually((i64, Span), (i64, Span)),
+    /// is later than its …
+    LaterThan(Name),
+    /// has lost a …
+    Lost(Name),
 }
 
 /// A sign as a step of a round or an answer names it.
@@ -394,7 +398,7 @@ pub enum Sentence {
         /// What the screen says.
         text: Name,
     },
-    /// … is not earlier than …
+    /// … is not earlier than …, … has lost a …
     Dating {
         /// The part.
         noun: Name,

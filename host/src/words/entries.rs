@@ -314,10 +314,17 @@ pub fn dating(model: &Model, dating: &Dating) -> String {
     let when = dating.when.as_ref().map_or_else(String::new, |when| {
         format!("when {}, ", condition(model, dating.subject, when))
     });
-    let bound = match dating.bound {
+    let bound = match &dating.bound {
         DateBound::NotEarlier(year) => format!("was made in {year} or later"),
         DateBound::NotLater(year) => format!("was made in {year} or earlier"),
         DateBound::Usually(from, to) => format!("was mostly made from {from} to {to}"),
+        DateBound::LaterThan(owner) => {
+            format!("was made later than its {}", kind_name(model, *owner))
+        }
+        DateBound::Lost(what) => {
+            let source = source_mark(model, dating.source);
+            return format!("{each}: {when}it has lost {}.{source}", a(what));
+        }
     };
     let place = match dating.region {
         None => "",

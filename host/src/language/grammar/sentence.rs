@@ -1,4 +1,4 @@
-//! Rules, plans, ladders, jobs, cautions and datings.
+//! Rules, plans, ladders, jobs, cautions, datings and traces.
 
 use nom::branch::alt;
 use nom::combinator::{cut, map, opt, value};
@@ -7,7 +7,7 @@ use nom::{Input, Parser};
 
 use crate::language::entry::Opener;
 use crate::language::grammar::clause::{clause, conditions, measuring_word, saying, thing};
-use crate::language::grammar::name::{article, be, frequency, named, noun, phrase};
+use crate::language::grammar::name::{article, be, free, frequency, has, named, noun, phrase};
 use crate::language::input::{Read, Tokens, colon, comma, end, word, words};
 use crate::language::number::{quantity, year};
 use crate::language::span::Span;
@@ -26,6 +26,7 @@ pub fn sentence(opener: Opener, input: Tokens<'_>) -> Read<'_, Sentence> {
         Opener::Exclusion => exclusion(input),
         Opener::Caution => caution(input),
         Opener::Dating => dating(input),
+        Opener::Trace => trace(input),
         Opener::LeaveOut => leave_out(input),
         _ => input.fail("a sentence"),
     }
@@ -287,32 +288,42 @@ pub fn text(input: Tokens<'_>) -> Read<'_, Name> {
     }
 }
 
-fn dating<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
+/// "a screw that is loose".
+fn some_of_a_kind<'a>(input: Tokens<'a>) -> Read<'a, (Name, Option<Clause>)> {
     let (rest, noun) = preceded(article, noun).parse(input)?;
-    cut(|i: Tokens<'a>| {
-        let (rest, that) = opt(|i: Tokens<'a>| {
-            let (rest, _) = word("that")(i)?;
-            let (after, saying) = cut(saying).parse(rest)?;
-            Ok((
-                after,
-                Clause {
-                    attribute: None,
-                    thing: Thing::One {
-                        how: Pointing::A,
-                        noun: noun.clone(),
-                        of: None,
-                        at: noun.at,
-                    },
-                    verb_at: rest.first().map_or(noun.at, |t| t.at),
-                    saying,
-                    saying_at: rest.span_to(&after),
-                    at: rest.span_to(&after),
+    let (rest, that) = opt(|i: Tokens<'a>| {
+        let (rest, _) = word("that")(i)?;
+        let (after, saying) = cut(saying).parse(rest)?;
+        Ok((
+            after,
+            Clause {
+                attribute: None,
+                thing: Thing::One {
+                    how: Pointing::A,
+                    noun: noun.clone(),
+                    of: None,
+                    at: noun.at,
                 },
-            ))
-        })
-        .parse(i)?;
-        let (rest, _) = be(rest)?;
+                verb_at: rest.first().map_or(noun.at, |t| t.at),
+                saying,
+                saying_at: rest.span_to(&after),
+                at: rest.span_to(&after),
+            },
+        ))
+    })
+    .parse(rest)?;
+    Ok((rest, (noun, that)))
+}
+
+fn dating<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
+    let (rest, (part, that)) = some_of_a_kind(input)?;
+    cut(|i: Tokens<'a>| {
+        let (rest, _) = be(i)?;
         let (rest, bound) = alt((
+            map(
+                preceded((word("later"), words("than its")), cut(noun)),
+                NewBound::LaterThan,
+            ),
             map(
                 preceded((word("not"), words("earlier than")), cut(year)),
                 NewBound::NotEarlier,
@@ -332,15 +343,40 @@ fn dating<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
             ),
         ))
         .parse(rest)?;
-        let (rest, region) = opt(preceded(word("in"), cut(a_word))).parse(rest)?;
+        let (rest, region) = match bound {
+            NewBound::LaterThan(_) => (rest, None),
+            _ => opt(preceded(word("in"), cut(a_word))).parse(rest)?,
+        };
         let (rest, ()) = end(rest)?;
         Ok((
             rest,
             Sentence::Dating {
-                noun: noun.clone(),
-                that,
+                noun: part.clone(),
+                that: that.clone(),
                 bound,
                 region,
+            },
+        ))
+    })
+    .parse(rest)
+}
+
+fn trace<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
+    let (rest, (part, that)) = some_of_a_kind(input)?;
+    cut(|i: Tokens<'a>| {
+        let (rest, what) = preceded(
+            (has, word("lost"), article),
+            cut(|i| free(i, &[], "what it has lost")),
+        )
+        .parse(i)?;
+        let (rest, ()) = end(rest)?;
+        Ok((
+            rest,
+            Sentence::Dating {
+                noun: part.clone(),
+                that: that.clone(),
+                bound: NewBound::Lost(what),
+                region: None,
             },
         ))
     })
@@ -431,7 +467,7 @@ pub fn question(input: Tokens<'_>) -> Read<'_, crate::language::syntax::Question
                 a_word(rest)?
             };
             let (rest, thing) = part(rest)?;
-            let (rest, _) = crate::language::grammar::name::has(rest)?;
+            let (rest, _) = has(rest)?;
             Ok((rest, Question::Which(attribute, thing)))
         }
         _ => {

@@ -1,4 +1,4 @@
-//! Ladders and datings.
+//! Ladders, datings and traces.
 
 use crate::language::grammar::declare::region_of;
 use crate::language::message::Message;
@@ -8,7 +8,11 @@ use crate::language::resolve::look::{Done, refuse};
 use crate::language::resolve::reach::Scene;
 use crate::language::span::Span;
 use crate::language::syntax::{Clause, Name, NewBound, Sentence, Thing};
-use crate::model::{Condition, DateBound, Dating, Ladder, Predicate, Reach, Region, Test};
+use crate::language::vocab::{a, capital};
+use crate::model::{
+    Condition, DateBound, Dating, KindId, Ladder, PIECE, Predicate, Reach, Region, Test,
+};
+use crate::words::list_or;
 
 impl Reader<'_> {
     pub(super) fn ladder(&mut self, sentence: &Sentence, at: Span) -> Done<Ladder> {
@@ -62,6 +66,8 @@ impl Reader<'_> {
         at: Span,
     ) -> Done<Dating> {
         let bound = match bound {
+            NewBound::LaterThan(owner) => DateBound::LaterThan(self.built_into(noun, owner)?),
+            NewBound::Lost(what) => DateBound::Lost(what.text.clone()),
             NewBound::NotEarlier(year) => {
                 DateBound::NotEarlier(self.year(*year, "not earlier than")?)
             }
@@ -113,6 +119,18 @@ impl Reader<'_> {
                 (Some(one), Some(other)) => Some(Condition::All(vec![one, other])),
                 (one, other) => one.or(other),
             };
+            if when.is_none() {
+                let rest = match &bound {
+                    DateBound::LaterThan(_) => "is later than its …",
+                    DateBound::Lost(_) => "has lost …",
+                    _ => "",
+                };
+                if !rest.is_empty() {
+                    let part = &look.model.kinds[found.kind.index()].name;
+                    let right = format!("{} that … {rest}", capital(&a(part)));
+                    return refuse(132, noun.at, &[("part", part), ("right", &right)]);
+                }
+            }
             Ok(Dating {
                 subject: found.kind,
                 when,
@@ -123,6 +141,42 @@ impl Reader<'_> {
                 called: None,
                 at,
             })
+        })
+    }
+
+    /// The kind that a part is built into, if that is what the words after "its"
+    /// mean.
+    fn built_into(&mut self, noun: &Name, owner: &Name) -> Done<KindId> {
+        self.with_look(|look| {
+            let part = look.noun(noun)?.kind;
+            let meant = look.plain(owner)?.kind;
+            let name = |kind: KindId| look.model.kinds[kind.index()].name.clone();
+            let is_piece = |kind: KindId| look.model.kinds[kind.index()].is_piece;
+            let owners = look.tree.owners(part);
+            if part == PIECE || is_piece(part) {
+                let subject = capital(&a(&name(part)));
+                return refuse(131, noun.at, &[("subject", &subject)]);
+            }
+            if owners.contains(&meant) || (meant == PIECE && owners.iter().any(|o| is_piece(*o))) {
+                return Ok(meant);
+            }
+            let owners: Vec<String> = owners.into_iter().map(name).collect();
+            let words: Vec<String> = owners
+                .iter()
+                .map(|owner| format!("\"later than its {owner}\""))
+                .collect();
+            refuse(
+                130,
+                owner.at,
+                &[
+                    ("subject", &capital(&a(&name(part)))),
+                    (
+                        "owners",
+                        &list_or(&owners.iter().map(|o| a(o)).collect::<Vec<_>>()),
+                    ),
+                    ("words", &list_or(&words)),
+                ],
+            )
         })
     }
 
@@ -140,6 +194,9 @@ impl Reader<'_> {
             return Ok(u16::try_from(year).unwrap_or(u16::MAX));
         }
         let near = format!("1{}", &written[1..]);
+        if *near < *"1500" {
+            return refuse(39, at, &[("words", &words)]);
+        }
         Err(Box::new(
             Message::new(39, at, &[("words", &words), ("near", &near)]).with_fix(
                 at,

@@ -55,6 +55,7 @@ impl Reader<'_> {
                     | Opener::Exclusion
                     | Opener::Caution
                     | Opener::Dating
+                    | Opener::Trace
                     | Opener::LeaveOut
             ) {
                 continue;
@@ -257,9 +258,12 @@ impl Reader<'_> {
     /// Sources are compulsory for what can hurt, looked for elsewhere.
     fn source_given(&mut self, entry: &Entry, particulars: &Particulars) {
         let level = match entry.opener {
-            Opener::Plan | Opener::Ladder | Opener::Caution | Opener::Dating | Opener::Order => {
-                Level::Stop
-            }
+            Opener::Plan
+            | Opener::Ladder
+            | Opener::Caution
+            | Opener::Dating
+            | Opener::Trace
+            | Opener::Order => Level::Stop,
             Opener::If | Opener::Exclusion => Level::Look,
             _ => return,
         };
