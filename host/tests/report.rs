@@ -39,6 +39,8 @@ const RECORD: &str = "\
 2026-03-02 09:17  drawer 2 looks creaking
 2026-03-02 09:18  drawer 2 is machine-dovetailed
 2026-03-02 09:19  drawer 1 is stiff
+2026-03-02 09:20  the front of drawer 1 shows plugged holes
+2026-03-02 09:21  handle 1 of drawer 1 is fresh-seated
 2026-03-03 10:00  refused: let in a fillet; bottom of drawer 1; by telephone
 2026-03-04 16:00  done: photograph the piece; ; 20 minutes
 2026-03-04 16:05  photo: 2-after.jpg; drawer 2; after; lip renewed
@@ -395,7 +397,7 @@ fn findings_that_contradict_each_other_are_said_and_nothing_is_made_of_them() {
         "Findings that contradict each other\nBy the house rules these cannot all be true"
     ));
     assert!(words.contains(
-        "\nthe back is pulled off (line 19)\nthe back is certainly not rattling (line 20)\n"
+        "\nthe back is pulled off (line 21)\nthe back is certainly not rattling (line 22)\n"
     ));
     assert!(!words.contains("Likely hidden faults") && !words.contains("Plan of work"));
 }

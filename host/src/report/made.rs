@@ -2,8 +2,8 @@
 
 use super::matter::Matter;
 use super::svg::Svg;
-use crate::inspect::{Dated, Years};
-use crate::model::{DateBound, Region};
+use crate::inspect::{Dated, DatingHeld, Unpaired, Years};
+use crate::model::{DateBound, Dating, Region};
 use crate::words::{self, capital, figure, list, some_of};
 use serde::Serialize;
 
@@ -31,10 +31,22 @@ pub struct MadePart {
     pub drawn: String,
 }
 
+/// A fitting that fits no trace, or a trace that no fitting fits.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Unfit {
+    /// "Drawer 3 has lost a handle", "Handle 1 of drawer 2: probably not original (12 in
+    /// 100)".
+    pub says: String,
+    /// The lines of the record behind it.
+    pub findings: Vec<String>,
+    /// The sentence of the rules, as it is understood.
+    pub rule: String,
+}
+
 /// When it was made.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Made {
-    /// "from 1750 to 1789".
+    /// "from 1750 to 1789"; empty if nothing names a year.
     pub years: String,
     /// Where it is taken to have been made: "Britain"; empty if that is left open.
     pub place: String,
@@ -48,25 +60,27 @@ pub struct Made {
     pub parts: Vec<MadePart>,
     /// What it rests on.
     pub speaks: Vec<Speaks>,
+    /// Fittings that fit no trace.
+    pub fittings: Vec<Unfit>,
+    /// Traces that no fitting fits.
+    pub traces: Vec<Unfit>,
     /// A sentence on features that speak of other countries only; may be empty.
     pub elsewhere: String,
 }
 
 /// `None` if nothing speaks of when it was made.
 pub(super) fn made(matter: &Matter<'_>, dated: &Dated) -> Option<Made> {
-    if dated.held.is_empty() {
+    let model = matter.model();
+    let speaks: Vec<(&DatingHeld, &Dating)> = dated
+        .held
+        .iter()
+        .filter_map(|held| Some((held, model.datings.get(held.dating)?)))
+        .filter(|(_, dating)| years_of(&dating.bound).is_some())
+        .collect();
+    if speaks.is_empty() && dated.fittings.is_empty() && dated.traces.is_empty() {
         return None;
     }
-    let model = matter.model();
-    let bound = |dating: usize| model.datings.get(dating).map(|d| d.bound);
-    let scale = Scale::over(
-        dated,
-        &dated
-            .held
-            .iter()
-            .filter_map(|h| bound(h.dating))
-            .collect::<Vec<_>>(),
-    );
+    let scale = Scale::over(dated, speaks.iter().map(|(_, dating)| &dating.bound));
     let place = match matter.made_in {
         None => "",
         Some(Region::British) => "Britain",
@@ -99,24 +113,49 @@ pub(super) fn made(matter: &Matter<'_>, dated: &Dated) -> Option<Made> {
             drawn: scale.bar(part.made, if later { "later" } else { "years" }),
         }
     });
-    let speaks = dated.held.iter().filter_map(|held| {
-        let dating = model.datings.get(held.dating)?;
-        Some(Speaks {
-            says: words::dating(model, dating),
-            parts: list(&held.parts),
-            without: span(held.without),
-            drawn: scale.bound(dating.bound),
-        })
+    let names_a_year = !speaks.is_empty();
+    let speaks = speaks.into_iter().map(|(held, dating)| Speaks {
+        says: words::dating(model, dating),
+        parts: list(&held.parts),
+        without: span(held.without),
+        drawn: scale.bound(&dating.bound),
     });
+    let unfit = |unpaired: &Unpaired| {
+        let dating = model.datings.get(unpaired.dating);
+        let says = match dating.map(|dating| &dating.bound) {
+            Some(DateBound::Lost(what)) => format!("{} has lost {}", unpaired.part, words::a(what)),
+            _ => format!(
+                "{}: {} original ({})",
+                unpaired.part,
+                words::sureness_word(unpaired.original),
+                figure(unpaired.original)
+            ),
+        };
+        Unfit {
+            says: capital(&says),
+            findings: unpaired
+                .facts
+                .iter()
+                .map(|&fact| matter.line(fact))
+                .collect(),
+            rule: dating.map_or_else(String::new, |dating| words::dating(model, dating)),
+        }
+    };
     let elsewhere = u32::try_from(dated.elsewhere).unwrap_or(u32::MAX);
     Some(Made {
-        years: span(dated.made),
+        years: if names_a_year {
+            span(dated.made)
+        } else {
+            String::new()
+        },
         place: place.to_owned(),
         later,
         axis: scale.axis(),
         drawn: scale.decades(dated),
         parts: parts.collect(),
         speaks: speaks.collect(),
+        fittings: dated.fittings.iter().map(unfit).collect(),
+        traces: dated.traces.iter().map(unfit).collect(),
         elsewhere: if elsewhere == 0 {
             String::new()
         } else {
@@ -137,6 +176,15 @@ fn span((from, to): Years) -> String {
     format!("from {from} to {to}")
 }
 
+/// The years that a dating names; `None` if it names none.
+fn years_of(bound: &DateBound) -> Option<[u16; 2]> {
+    match *bound {
+        DateBound::NotEarlier(year) | DateBound::NotLater(year) => Some([year, year]),
+        DateBound::Usually(from, to) => Some([from, to]),
+        DateBound::LaterThan(_) | DateBound::Lost(_) => None,
+    }
+}
+
 /// A line of years, as wide as the page has room.
 struct Scale {
     from: u16,
@@ -145,16 +193,11 @@ struct Scale {
 
 impl Scale {
     /// The scale on which everything that speaks of a date has its place.
-    fn over(dated: &Dated, bounds: &[DateBound]) -> Scale {
+    fn over<'b>(dated: &Dated, bounds: impl Iterator<Item = &'b DateBound>) -> Scale {
         let mut years = vec![dated.made.0, dated.made.1];
         years.extend(dated.parts.iter().flat_map(|p| [p.made.0, p.made.1]));
         years.extend(dated.decades.iter().map(|(year, _)| *year));
-        for bound in bounds {
-            match *bound {
-                DateBound::NotEarlier(year) | DateBound::NotLater(year) => years.push(year),
-                DateBound::Usually(from, to) => years.extend([from, to]),
-            }
-        }
+        years.extend(bounds.filter_map(years_of).flatten());
         let first = years.iter().copied().min().unwrap_or(1700);
         let last = years.iter().copied().max().unwrap_or(1900);
         Scale {
@@ -224,9 +267,9 @@ impl Scale {
         svg.finish("width='100%' height='16' class='scale'", &span((from, to)))
     }
 
-    fn bound(&self, bound: DateBound) -> String {
+    fn bound(&self, bound: &DateBound) -> String {
         let mut svg = self.row();
-        let (ends, edge, label) = match bound {
+        let (ends, edge, label) = match *bound {
             DateBound::NotEarlier(year) => (
                 (self.at(year), 100.0),
                 Some(self.at(year)),
@@ -241,6 +284,7 @@ impl Scale {
                 None,
                 format!("mostly {from} to {to}"),
             ),
+            DateBound::LaterThan(_) | DateBound::Lost(_) => return String::new(),
         };
         self.rect(&mut svg, ends, (4.0, 8.0), "speaks");
         if let Some(x) = edge {

@@ -25,7 +25,7 @@ pub use condition::{Found, PartFound};
 pub use faults::{Fault, Faults, LessLikely, Rests};
 pub use identity::{Identity, Label};
 pub use looked::{Hidden, Looked, Way};
-pub use made::{Made, MadePart, Speaks};
+pub use made::{Made, MadePart, Speaks, Unfit};
 pub use matter::Matter;
 pub use owner::{Decided, Owner, Untouched};
 pub use page::{BadTemplate, STANDARD, Template, is_page, page};
