@@ -122,6 +122,13 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         self.belief.weights(&self.pack, &self.piece, part, slot)
     }
 
+    /// How likely what was answered is if a state of a part does not hold, and if
+    /// it does; the state is given by its number in the part's place.
+    #[must_use]
+    pub fn likelihoods(&self, part: usize, slot: usize) -> (N, N) {
+        self.belief.likelihoods(&self.pack, &self.piece, part, slot)
+    }
+
     /// Whether the answers can all be true.
     ///
     /// # Errors

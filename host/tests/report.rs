@@ -8,11 +8,12 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use tellmark::check::{Depth, check};
 use tellmark::house;
-use tellmark::inspect::{Progress, SetUp};
+use tellmark::inspect::{Progress, SetUp, quote};
 use tellmark::job::{Finding, Findings, Job};
 use tellmark::language::{self, AnswerReader, Message};
 use tellmark::model::Fact;
-use tellmark::report::{Matter, Template, gather, page};
+use tellmark::report::{Matter, Quoted, Template, gather, page};
+use tellmark::scripts::{Script, prices};
 use tempfile::TempDir;
 
 const HEADER: &str = "\
@@ -137,7 +138,16 @@ fn page_of(folder: &Path, template: Option<&Template>) -> Result<String, String>
         .map(|line| (line.line.number, line.why.said()))
         .collect();
     let progress = Progress::read(&set_up, pack, job.entries()).expect("it can be set up");
+    let quote = quote(&set_up, pack, &progress).ok();
+    let script = Script::read(house::prices(None).expect("the standard one")).expect("in order");
+    let priced = quote
+        .as_ref()
+        .map(|quote| prices(quote, &job.header().piece, &script).expect("it can be priced"));
     let matter = Matter {
+        quoted: quote.as_ref().map(|quote| Quoted {
+            quote,
+            priced: priced.as_ref(),
+        }),
         job: &job,
         set_up,
         pack,
@@ -300,6 +310,9 @@ fn a_house_sets_the_page_out_in_its_own_way() {
         "rules/own.rules.txt",
         "House rules for our bench, version 4.\n",
     );
+    let list =
+        "fn line(job) { #{ text: job.job, amount: 10.0 } }\nfn terms(work) { #{ currency: \"pence\" } }\n";
+    chest.write("rules/prices.rhai", list);
     chest.write(
         "rules/report.html",
         "{% extends \"standard.html\" %}\n{% block head %}<h1>Our bench: {{ report.identity.piece }}</h1>{% endblock %}\n",
@@ -309,6 +322,18 @@ fn a_house_sets_the_page_out_in_its_own_way() {
     let ours = fs::read_to_string(chest.path("ours.html")).expect("written");
     assert!(ours.contains("<h1>Our bench: Chest of drawers with 2 drawers</h1>"));
     assert!(ours.contains("id=\"condition\""), "the rest is as usual");
+    assert!(ours.contains("<h2>Quotation</h2>") && ours.contains(">pence</th>"));
+    let ran = chest.run(&["report", "chest", "--out", "standard.html"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    let standard = fs::read_to_string(chest.path("standard.html")).expect("written");
+    assert!(
+        standard.contains("<h2>Hours</h2>"),
+        "hours need no price list"
+    );
+    assert!(
+        !standard.contains("Quotation"),
+        "invented prices are not for an owner"
+    );
 }
 
 #[test]

@@ -2,8 +2,8 @@
 
 use tellmark::compile::ground::Ground;
 
-/// The chance of every state, given how likely the answers are if each state
-/// does not and does hold; `None` if the answers cannot all be true.
+/// Calls `each` with every world that is possible: its weight, and which states hold
+/// in it.
 ///
 /// A world is a choice of true or false for each state in use; its weight is
 /// the product, over the states, of their chance given the rules whose
@@ -11,8 +11,11 @@ use tellmark::compile::ground::Ground;
 ///
 /// # Panics
 /// If there are more than 20 states in use.
-#[must_use]
-pub fn posteriors(ground: &Ground, likelihoods: &[(f64, f64)]) -> Option<Vec<f64>> {
+pub fn for_each(
+    ground: &Ground,
+    likelihoods: &[(f64, f64)],
+    mut each: impl FnMut(f64, &dyn Fn(usize) -> bool),
+) {
     let used: Vec<usize> = (0..ground.states.len())
         .filter(|&s| ground.states[s].in_use)
         .collect();
@@ -21,8 +24,6 @@ pub fn posteriors(ground: &Ground, likelihoods: &[(f64, f64)]) -> Option<Vec<f64
     for (i, &state) in used.iter().enumerate() {
         bit[state] = Some(i);
     }
-    let mut total = 0.0;
-    let mut with = vec![0.0; ground.states.len()];
     for world in 0_u32..1 << used.len() {
         let holds = |state: usize| bit[state].is_some_and(|b| world >> b & 1 == 1);
         let mut weight = 1.0;
@@ -45,13 +46,24 @@ pub fn posteriors(ground: &Ground, likelihoods: &[(f64, f64)]) -> Option<Vec<f64
             }
         }
         if weight > 0.0 {
-            total += weight;
-            for &state in &used {
-                if holds(state) {
-                    with[state] += weight;
-                }
-            }
+            each(weight, &holds);
         }
     }
+}
+
+/// The chance of every state, given how likely the answers are if each state
+/// does not and does hold; `None` if the answers cannot all be true.
+#[must_use]
+pub fn posteriors(ground: &Ground, likelihoods: &[(f64, f64)]) -> Option<Vec<f64>> {
+    let mut total = 0.0;
+    let mut with = vec![0.0; ground.states.len()];
+    for_each(ground, likelihoods, |weight, holds| {
+        total += weight;
+        for (state, with) in with.iter_mut().enumerate() {
+            if holds(state) {
+                *with += weight;
+            }
+        }
+    });
     (total > 0.0).then(|| with.iter().map(|w| w / total).collect())
 }

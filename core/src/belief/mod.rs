@@ -246,6 +246,27 @@ impl<'m, N: Number> Belief<'m, N> {
         Ok((pair(at), pair(at + 1)))
     }
 
+    /// How likely what was answered is if a state of a part does not hold, and if
+    /// it does; the state is given by its number among those of the part's place.
+    #[must_use]
+    pub fn likelihoods(
+        &self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        part: usize,
+        slot: usize,
+    ) -> (N, N) {
+        let layout = pack.layout(usize::from(piece.part(part).place));
+        let answers = piece.answers_of(part);
+        match layout.states().nth(slot) {
+            Some(state) => {
+                let state = pack.state(usize::from(state));
+                likelihood::of(pack, &state, |ask| answered(&layout, answers, ask))
+            }
+            None => (N::ONE, N::ONE),
+        }
+    }
+
     /// The chance of a state of a part; nothing for a state it does not have.
     ///
     /// # Errors

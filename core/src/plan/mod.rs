@@ -5,7 +5,7 @@ mod order;
 mod tasks;
 
 pub use order::{Memory, Order, Reason, Seat, ThreeMinutes, Times, TooSmall, Waits};
-pub use tasks::Task;
+pub use tasks::{Task, done_for};
 
 use crate::inspection::Inspection;
 use crate::logic::Truth;

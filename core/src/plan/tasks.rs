@@ -38,7 +38,8 @@ pub(super) fn number(n: usize) -> u16 {
 }
 
 /// The part that a job is done for, when it is called for about `part`.
-pub(super) fn done_for(pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize) -> usize {
+#[must_use]
+pub fn done_for(pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize) -> usize {
     let once_for = pack.job(usize::from(job)).once_for;
     let is_it = |&at: &usize| {
         let place = pack.place(usize::from(piece.part(at).place));

@@ -3,7 +3,9 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use crate::check::{Depth, check};
-use crate::language::{self, Level, Message, Style};
+use crate::house;
+use crate::language::{self, Level, Message, Reading, SourceFile, Style};
+use crate::scripts::{self, Script};
 use crate::words::{self, list, some_of};
 use clap::Args;
 use serde_json::json;
@@ -23,14 +25,20 @@ pub struct Check {
 impl Check {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let checked = check(frame.reading()?, Depth::Full);
+        let mut checked = check(frame.reading()?, Depth::Full);
+        let (said, trouble) = match house::script(frame.global.rules.as_deref(), scripts::CHECKS)? {
+            Some(file) => house_checks(frame, &checked.reading, file)?,
+            None => (Vec::new(), None),
+        };
+        checked.reading.messages.extend(said);
         let reading = &checked.reading;
         let read_back = words::read_back(&reading.model);
         let shown = |m: &&Message| self.all || m.level != Level::Note;
         let mut messages: Vec<&Message> = reading.messages.iter().filter(shown).collect();
         messages.sort_by_key(|m| m.level);
         let count = |level| u32::try_from(checked.count(level)).unwrap_or(u32::MAX);
-        let (mend, look, notes) = (count(Level::Stop), count(Level::Look), count(Level::Note));
+        let mend = count(Level::Stop) + u32::from(trouble.is_some());
+        let (look, notes) = (count(Level::Look), count(Level::Note));
         let written = |standard: bool| {
             read_back
                 .iter()
@@ -42,7 +50,9 @@ impl Check {
         if frame.global.json {
             let messages: Vec<serde_json::Value> = messages
                 .iter()
-                .map(|m| serde_json::to_value(language::record(m, &reading.files)))
+                .map(|m| language::record(m, &reading.files))
+                .chain(trouble.iter().map(scripts::Trouble::record))
+                .map(serde_json::to_value)
                 .collect::<Result<_, _>>()?;
             frame.print_json(&json!({
                 "to_mend": mend,
@@ -56,6 +66,10 @@ impl Check {
                 let text = language::render(message, &reading.files, Style::Colour);
                 writeln!(frame.out, "{}\n", text.trim_end())?;
             }
+            if let Some(trouble) = &trouble {
+                let text = trouble.render(Style::Colour);
+                writeln!(frame.out, "{}\n", text.trim_end())?;
+            }
             writeln!(frame.out, "{}", summary(mend, look, notes, self.all))?;
             writeln!(
                 frame.out,
@@ -64,6 +78,26 @@ impl Check {
         }
         Ok(if mend > 0 { Exit::No } else { Exit::Fine })
     }
+}
+
+/// What the house's own checks say, or what is wrong with them.
+fn house_checks(
+    frame: &mut Frame,
+    reading: &Reading,
+    file: SourceFile,
+) -> Result<(Vec<Message>, Option<scripts::Trouble>), Stopped> {
+    let script = match Script::read(file) {
+        Ok(script) => script,
+        Err(trouble) => return Ok((Vec::new(), Some(trouble))),
+    };
+    let said = scripts::checks(reading, &script);
+    for line in script.printed() {
+        writeln!(frame.err, "{}: {line}", scripts::CHECKS)?;
+    }
+    Ok(match said {
+        Ok(said) => (said, None),
+        Err(trouble) => (Vec::new(), Some(trouble)),
+    })
 }
 
 /// "3 things to mend, 1 to look at."

@@ -19,6 +19,7 @@ mod note;
 mod open;
 mod photo;
 mod plan;
+mod quote;
 mod read;
 mod report;
 mod steps;
@@ -70,6 +71,7 @@ enum Command {
     Done(done::Done),
     Photo(photo::Photo),
     Report(report::Report),
+    Quote(quote::Quote),
     Unit(unit::Unit),
 }
 
@@ -91,6 +93,7 @@ impl Command {
             Command::Done(command) => command.run(frame),
             Command::Photo(command) => command.run(frame),
             Command::Report(command) => command.run(frame),
+            Command::Quote(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }

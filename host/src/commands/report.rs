@@ -3,8 +3,13 @@
 use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::quote;
+use crate::hours::NoHours;
+use crate::house;
+use crate::inspect::{self, NoQuote, Quote};
 use crate::plain::{self, io_reason};
-use crate::report::{self, Matter, Template};
+use crate::report::{self, Matter, Quoted, Template};
+use crate::scripts::{self, Priced, Script};
 use clap::Args;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -15,7 +20,8 @@ use std::path::{Path, PathBuf};
     after_help = "Examples:\n  tellmark report walnut-chest\n  tellmark report walnut-chest --out \
                         for-the-owner.html\n\nThe page is one file with everything in it, \
                         photographs too; any browser shows and prints it. A file report.html in \
-                        the folder of your rules sets the page out in your own way."
+                        the folder of your rules sets the page out in your own way. Prices are in it if \
+                        your rules have a price list, prices.rhai."
 )]
 pub struct Report {
     /// The job's folder
@@ -42,11 +48,34 @@ impl Report {
         let facts = at_hand.facts();
         let set_up = at_hand.set_up(&facts)?;
         let progress = at_hand.progress(&set_up, frame)?;
+        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
+        let quote = match inspect::quote(&set_up, pack, &progress) {
+            Ok(quote) => Some(quote),
+            Err(NoQuote::SetUp(why)) => return Err(unexpected(why)),
+            // Of findings that clash the report itself tells.
+            Err(NoQuote::Hours(NoHours::Clash)) => None,
+            Err(NoQuote::Hours(NoHours::TooTangled)) => {
+                writeln!(
+                    frame.err,
+                    "The rules tie so many parts of this piece together that the hours cannot \
+                     be worked out; the report gives the jobs with their times."
+                )?;
+                None
+            }
+        };
+        let priced = match &quote {
+            Some(quote) => priced(frame, &at_hand, quote)?,
+            None => None,
+        };
         let matter = Matter {
             job: &at_hand.job,
             set_up,
             progress: &progress,
-            pack: at_hand.built()?.bytes.open().map_err(unexpected)?,
+            pack,
+            quoted: quote.as_ref().map(|quote| Quoted {
+                quote,
+                priced: priced.as_ref(),
+            }),
             findings: &at_hand.findings,
             put_right: &at_hand.put_right,
             left_out: &at_hand.left_out,
@@ -114,6 +143,22 @@ impl Report {
             Ok(None)
         }
     }
+}
+
+/// What the house's price list makes of it; `None` if it has none of its own. Invented
+/// prices have no place in what an owner is given.
+fn priced(frame: &mut Frame, at_hand: &AtHand, quote: &Quote) -> Result<Option<Priced>, Stopped> {
+    let file = house::prices(frame.global.rules.as_deref())?;
+    if file.standard {
+        return Ok(None);
+    }
+    let script = Script::read(file).map_err(quote::stopped)?;
+    let piece = &at_hand.job.header().piece;
+    let priced = scripts::prices(quote, piece, &script).map_err(quote::stopped)?;
+    for line in &priced.printed {
+        writeln!(frame.err, "{}: {line}", scripts::PRICES)?;
+    }
+    Ok(Some(priced))
 }
 
 /// From so many photographs on it takes long enough to say how far it has come.

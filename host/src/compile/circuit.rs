@@ -44,6 +44,19 @@ pub struct Finished {
     pub outputs: Vec<u16>,
 }
 
+/// What some outputs need of a circuit: constants, inputs and steps, in this order.
+#[derive(Clone, Debug)]
+pub struct Laid {
+    /// Bits of `f64`.
+    pub constants: Vec<u64>,
+    /// How many inputs follow the constants.
+    pub inputs: usize,
+    /// Sums and products.
+    pub steps: Vec<Operation>,
+    /// The node of each output.
+    pub outputs: Vec<usize>,
+}
+
 /// The circuit has grown past its limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TooLarge;
@@ -132,10 +145,25 @@ impl Circuit {
         self.node(Node::Product(a.min(b), a.max(b)))
     }
 
-    /// Keeps what the outputs need, in the order of a pack: constants, `inputs`
-    /// inputs, steps. `None` if it is too large for a pack's node numbers.
+    /// What the outputs need, in the order of a pack. `None` if it is too large
+    /// for a pack's node numbers.
     #[must_use]
     pub fn finish(&self, inputs: usize, outputs: &[NodeId]) -> Option<Finished> {
+        let laid = self.lay_out(inputs, outputs);
+        if laid.constants.len() + inputs + laid.steps.len() > 0x7fff {
+            return None;
+        }
+        let number = |&node: &usize| u16::try_from(node).unwrap_or(0);
+        Some(Finished {
+            constants: laid.constants,
+            steps: laid.steps,
+            outputs: laid.outputs.iter().map(number).collect(),
+        })
+    }
+
+    /// What the outputs need, with room for this many inputs.
+    #[must_use]
+    pub fn lay_out(&self, inputs: usize, outputs: &[NodeId]) -> Laid {
         let mut needed = vec![false; self.nodes.len()];
         for output in outputs {
             needed[output.0 as usize] = true;
@@ -176,18 +204,11 @@ impl Circuit {
                 right: place[b.0 as usize],
             });
         }
-        let nodes = constants.len() + inputs + steps.len();
-        if nodes > 0x7fff {
-            return None;
-        }
-        let outputs = outputs
-            .iter()
-            .map(|output| u16::try_from(place[output.0 as usize]).unwrap_or(0))
-            .collect();
-        Some(Finished {
+        Laid {
             constants,
+            inputs,
             steps,
-            outputs,
-        })
+            outputs: outputs.iter().map(|o| place[o.0 as usize]).collect(),
+        }
     }
 }

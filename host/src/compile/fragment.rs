@@ -10,9 +10,8 @@ use super::factor::{Factor, eliminate, join};
 use super::network::{Cause, Clause, Literal, Network, Role, VarId};
 use super::order;
 use super::places::Places;
+use super::tables::{Formula, Local, Tables};
 
-/// Variables in one small table; larger conditions are split.
-const SMALL: usize = 3;
 /// Nodes a circuit may have while it is being made.
 const WORKING_LIMIT: usize = 400_000;
 
@@ -59,7 +58,7 @@ impl Fragment {
         if interface > MAX_INTERFACE || site.feeds.len() > MAX_FEEDS {
             return Err(tangled(None));
         }
-        let mut tables = Tables::new(network, places, place);
+        let mut of_place = OfPlace::new(network, places, place);
         let mut circuit = Circuit::new(WORKING_LIMIT);
         let states = site
             .vars
@@ -67,23 +66,22 @@ impl Fragment {
             .filter(|role| matches!(role, Role::State { .. }))
             .count();
         for (index, role) in site.vars.iter().enumerate() {
-            tables.add_role(&mut circuit, index, role);
+            of_place.add_role(&mut circuit, index, role);
         }
-        let (groups, inputs) = tables.add_groups(&mut circuit, states);
+        let (groups, inputs) = of_place.add_groups(&mut circuit, states);
 
         let feeds = site.feeds.iter().copied();
         let kept: Vec<usize> = (site.vars.len()..site.vars.len() + site.reads.len())
             .chain(feeds)
             .collect();
         let keep: BTreeSet<usize> = kept.iter().copied().collect();
-        let scopes: Vec<Vec<usize>> = tables.factors.iter().map(|f| f.scope.clone()).collect();
-        let order = order::best(&scopes, &tables.sizes, &keep);
-        let mut factors = tables.factors;
+        let Tables { sizes, mut factors } = of_place.tables;
+        let scopes: Vec<Vec<usize>> = factors.iter().map(|f| f.scope.clone()).collect();
+        let order = order::best(&scopes, &sizes, &keep);
         for variable in order.variables {
-            eliminate(&mut circuit, &mut factors, variable, &tables.sizes)
-                .map_err(|_| tangled(None))?;
+            eliminate(&mut circuit, &mut factors, variable, &sizes).map_err(|_| tangled(None))?;
         }
-        let outputs = join(&mut circuit, factors, &kept, &tables.sizes);
+        let outputs = join(&mut circuit, factors, &kept, &sizes);
         let program = circuit.finish(inputs, &outputs).ok_or(tangled(None))?;
         let fragment = Self {
             reads: site.reads.len(),
@@ -100,15 +98,14 @@ impl Fragment {
 }
 
 /// The tables of one place; its own variables come first, then those it reads.
-struct Tables<'n> {
+struct OfPlace<'n> {
     network: &'n Network,
     places: &'n Places,
     place: usize,
-    sizes: Vec<usize>,
-    factors: Vec<Factor>,
+    tables: Tables,
 }
 
-impl<'n> Tables<'n> {
+impl<'n> OfPlace<'n> {
     fn new(network: &'n Network, places: &'n Places, place: usize) -> Self {
         let site = &network.sites[place];
         let own = site.vars.iter().map(size_of);
@@ -120,8 +117,7 @@ impl<'n> Tables<'n> {
             network,
             places,
             place,
-            sizes: own.chain(read).collect(),
-            factors: Vec::new(),
+            tables: Tables::new(own.chain(read).collect()),
         }
     }
 
@@ -134,16 +130,6 @@ impl<'n> Tables<'n> {
         site.vars.len() + read.unwrap_or_default()
     }
 
-    fn helper(&mut self) -> usize {
-        self.sizes.push(2);
-        self.sizes.len() - 1
-    }
-
-    fn add(&mut self, circuit: &mut Circuit, scope: Vec<usize>, value: impl Fn(&[usize]) -> f64) {
-        let factor = Factor::build(scope, &self.sizes, |values| circuit.constant(value(values)));
-        self.factors.push(factor);
-    }
-
     fn add_role(&mut self, circuit: &mut Circuit, index: usize, role: &Role) {
         match role {
             Role::State { in_use: false, .. } | Role::Tally { .. } => {}
@@ -152,88 +138,23 @@ impl<'n> Tables<'n> {
                     scope: vec![index],
                     table: vec![circuit.input(2 * index), circuit.input(2 * index + 1)],
                 };
-                self.factors.push(likelihood);
+                self.tables.factors.push(likelihood);
                 self.add_causes(circuit, index, *own, causes);
             }
             Role::Event(causes) => self.add_causes(circuit, index, 0.0, causes),
             Role::Exactly(clause) => {
                 let clause = self.localise(clause);
-                self.add_exactly(circuit, index, clause);
+                self.tables.add_exactly(circuit, index, clause);
             }
         }
     }
 
-    fn add_exactly(&mut self, circuit: &mut Circuit, index: usize, clause: Formula) {
-        let clause = self.reduce(circuit, clause);
-        let mut scope = vec![index];
-        collect(&clause, &mut scope);
-        self.add(circuit, scope.clone(), |values| {
-            let holds = clause.holds(&|literal: &Local| literal.holds(&scope, values));
-            f64::from(u8::from(holds == (values[0] == 1)))
-        });
-    }
-
-    /// The variable is true on its own, or by any of its causes, independently.
-    /// Causes with many variables between them are taken in a few at a time
-    /// along a chain of helpers.
     fn add_causes(&mut self, circuit: &mut Circuit, index: usize, own: f64, causes: &[Cause]) {
-        let mut left: Vec<(Formula, f64)> = causes
+        let causes = causes
             .iter()
-            .map(|cause| {
-                let clause = self.localise(&cause.when);
-                (self.reduce(circuit, clause), cause.weight)
-            })
+            .map(|cause| (self.localise(&cause.when), cause.weight))
             .collect();
-        let mut everything = Vec::new();
-        for (clause, _) in &left {
-            collect(clause, &mut everything);
-        }
-        let limit = if everything.len() <= SMALL + 1 {
-            SMALL + 1
-        } else {
-            SMALL
-        };
-        let mut before: Option<usize> = None;
-        let mut own = own;
-        loop {
-            let mut scope = Vec::new();
-            let mut together = Vec::new();
-            let mut later = Vec::new();
-            for (clause, weight) in left {
-                let mut wider = scope.clone();
-                collect(&clause, &mut wider);
-                if together.is_empty() || wider.len() <= limit {
-                    scope = wider;
-                    together.push((clause, weight));
-                } else {
-                    later.push((clause, weight));
-                }
-            }
-            left = later;
-            let target = if left.is_empty() {
-                index
-            } else {
-                self.helper()
-            };
-            let mut full = vec![target];
-            full.extend(before);
-            full.extend(&scope);
-            self.add(circuit, full.clone(), |values| {
-                let by_before = before.is_some() && values[1] == 1;
-                let mut none = if by_before { 0.0 } else { 1.0 - own };
-                for (clause, weight) in &together {
-                    if clause.holds(&|literal: &Local| literal.holds(&full, values)) {
-                        none *= 1.0 - weight;
-                    }
-                }
-                if values[0] == 1 { 1.0 - none } else { none }
-            });
-            if left.is_empty() {
-                return;
-            }
-            own = 0.0;
-            before = Some(target);
-        }
+        self.tables.add_causes(circuit, index, own, causes);
     }
 
     fn localise(&self, clause: &Clause) -> Formula {
@@ -247,58 +168,6 @@ impl<'n> Tables<'n> {
             Clause::All(parts) => Formula::All(parts.iter().map(|p| self.localise(p)).collect()),
             Clause::Any(parts) => Formula::Any(parts.iter().map(|p| self.localise(p)).collect()),
         }
-    }
-
-    /// The same condition over at most [`SMALL`] variables, with helpers that
-    /// stand for parts of it.
-    fn reduce(&mut self, circuit: &mut Circuit, clause: Formula) -> Formula {
-        let mut all = Vec::new();
-        collect(&clause, &mut all);
-        if all.len() <= SMALL {
-            return clause;
-        }
-        let (parts, all) = match clause {
-            Formula::All(parts) => (parts, true),
-            Formula::Any(parts) => (parts, false),
-            other => return other,
-        };
-        let joined = |parts| {
-            if all {
-                Formula::All(parts)
-            } else {
-                Formula::Any(parts)
-            }
-        };
-        let mut parts: Vec<Formula> = parts
-            .into_iter()
-            .map(|part| {
-                let mut of_part = Vec::new();
-                collect(&part, &mut of_part);
-                if of_part.len() > 1 {
-                    let small = self.reduce(circuit, part);
-                    self.stand_in(circuit, small)
-                } else {
-                    part
-                }
-            })
-            .collect();
-        while parts.len() > SMALL {
-            let rest = parts.split_off(SMALL);
-            let stand_in = self.stand_in(circuit, joined(parts));
-            parts = vec![stand_in];
-            parts.extend(rest);
-        }
-        joined(parts)
-    }
-
-    fn stand_in(&mut self, circuit: &mut Circuit, clause: Formula) -> Formula {
-        let variable = self.helper();
-        self.add_exactly(circuit, variable, clause);
-        Formula::Literal(Local {
-            variable,
-            at_least: 1,
-            yes: true,
-        })
     }
 
     /// The tables of its parts; gives back their descriptions and the number
@@ -332,7 +201,7 @@ impl<'n> Tables<'n> {
                 }
             }
             let factor = self.group_table(circuit, &scope, 2 * states + first);
-            self.factors.push(factor);
+            self.tables.factors.push(factor);
             first += group.entries();
             groups.push(group);
         }
@@ -349,13 +218,13 @@ impl<'n> Tables<'n> {
                 scope.push(variable);
             }
         }
-        Factor::build(scope.clone(), &self.sizes, |values| {
+        Factor::build(scope.clone(), &self.tables.sizes, |values| {
             let mut entry = 0;
             let mut stride = 1;
             for &variable in dimensions {
                 let at = scope.iter().position(|&v| v == variable);
                 entry += stride * at.map_or(0, |at| values[at]);
-                stride *= self.sizes[variable];
+                stride *= self.tables.sizes[variable];
             }
             circuit.input(first + entry)
         })
@@ -377,30 +246,4 @@ fn size_of(role: &Role) -> usize {
         Role::Tally { cap, .. } => usize::from(*cap) + 1,
         _ => 2,
     }
-}
-
-/// A literal over the variables of one place's tables.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Local {
-    variable: usize,
-    at_least: usize,
-    yes: bool,
-}
-
-impl Local {
-    fn holds(&self, scope: &[usize], values: &[usize]) -> bool {
-        let at = scope.iter().position(|&v| v == self.variable);
-        let value = at.map_or(0, |at| values[at]);
-        (value >= self.at_least) == self.yes
-    }
-}
-
-type Formula = super::formula::Formula<Local>;
-
-fn collect(clause: &Formula, scope: &mut Vec<usize>) {
-    clause.literals(&mut |literal| {
-        if !scope.contains(&literal.variable) {
-            scope.push(literal.variable);
-        }
-    });
 }

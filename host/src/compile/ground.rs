@@ -23,7 +23,7 @@ pub struct GroundPart {
 }
 
 /// A condition over the states of a piece.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Claim {
     /// Always or never.
     Known(bool),
@@ -191,6 +191,47 @@ impl Ground {
         }
     }
 
+    /// Whether a part is of this kind.
+    #[must_use]
+    pub fn is_of(&self, places: &Places, part: usize, kind: KindId) -> bool {
+        let record = self.parts[part];
+        places.kind(record.place) == kind || (kind == PIECE && record.owner.is_none())
+    }
+
+    /// The nearest owner of this kind.
+    #[must_use]
+    pub fn owner(&self, places: &Places, part: usize, kind: KindId) -> Option<usize> {
+        let mut at = self.parts[part].owner;
+        while let Some(owner) = at {
+            if self.is_of(places, owner, kind) {
+                return Some(owner);
+            }
+            at = self.parts[owner].owner;
+        }
+        None
+    }
+
+    /// The parts down a path of kinds.
+    #[must_use]
+    pub fn down(&self, places: &Places, part: usize, path: &[KindId]) -> Vec<usize> {
+        path.iter().fold(vec![part], |parts, &kind| {
+            (0..self.parts.len())
+                .filter(|&p| {
+                    let record = self.parts[p];
+                    record.owner.is_some_and(|o| parts.contains(&o))
+                        && places.kind(record.place) == kind
+                })
+                .collect()
+        })
+    }
+
+    /// The number of a row of the pack's states, as a state of this part.
+    #[must_use]
+    pub fn node(&self, states: &States, places: &Places, part: usize, row: usize) -> Option<usize> {
+        let slot = places.slot(states, self.parts[part].place, row)?;
+        Some(self.state(part, slot))
+    }
+
     /// The number of a state of a part.
     #[must_use]
     pub fn state(&self, part: usize, slot: usize) -> usize {
@@ -207,37 +248,7 @@ struct Layer<'m> {
 
 impl Layer<'_> {
     fn node(&self, part: usize, row: usize) -> Option<usize> {
-        let place = self.ground.parts[part].place;
-        let slot = self.places.slot(self.states, place, row)?;
-        Some(self.ground.state(part, slot))
-    }
-
-    fn is_of(&self, part: usize, kind: KindId) -> bool {
-        let record = self.ground.parts[part];
-        self.places.kind(record.place) == kind || (kind == PIECE && record.owner.is_none())
-    }
-
-    fn owner(&self, part: usize, kind: KindId) -> Option<usize> {
-        let mut at = self.ground.parts[part].owner;
-        while let Some(owner) = at {
-            if self.is_of(owner, kind) {
-                return Some(owner);
-            }
-            at = self.ground.parts[owner].owner;
-        }
-        None
-    }
-
-    fn down(&self, part: usize, path: &[KindId]) -> Vec<usize> {
-        path.iter().fold(vec![part], |parts, &kind| {
-            (0..self.ground.parts.len())
-                .filter(|&p| {
-                    let record = self.ground.parts[p];
-                    record.owner.is_some_and(|o| parts.contains(&o))
-                        && self.places.kind(record.place) == kind
-                })
-                .collect()
-        })
+        self.ground.node(self.states, self.places, part, row)
     }
 
     fn add_meanings(&mut self) {
@@ -269,7 +280,7 @@ impl Layer<'_> {
     fn add_rule(&mut self, rule: &Rule, sentence: SentenceId) {
         let row = self.states.declared(rule.state);
         for part in 0..self.ground.parts.len() {
-            if !self.is_of(part, rule.subject) {
+            if !self.ground.is_of(self.places, part, rule.subject) {
                 continue;
             }
             let mut when = self.condition(part, &rule.when);
@@ -286,8 +297,12 @@ impl Layer<'_> {
     fn reached(&self, part: usize, reach: &Reach) -> Vec<usize> {
         match reach {
             Reach::Own => vec![part],
-            Reach::Up(kind) => self.owner(part, *kind).into_iter().collect(),
-            Reach::Down { path, .. } => self.down(part, path),
+            Reach::Up(kind) => self
+                .ground
+                .owner(self.places, part, *kind)
+                .into_iter()
+                .collect(),
+            Reach::Down { path, .. } => self.ground.down(self.places, part, path),
         }
     }
 
@@ -313,7 +328,7 @@ impl Layer<'_> {
             let sign = self.states.declared(means.sign);
             let fault = self.states.declared(means.fault);
             for part in 0..self.ground.parts.len() {
-                if !self.is_of(part, means.subject) {
+                if !self.ground.is_of(self.places, part, means.subject) {
                     continue;
                 }
                 let place = self.ground.parts[part].place;
@@ -345,13 +360,14 @@ impl Layer<'_> {
     fn test(&self, part: usize, test: &Test) -> Claim {
         match &test.whose {
             Reach::Own => self.predicate(part, &test.what),
-            Reach::Up(kind) => match self.owner(part, *kind) {
+            Reach::Up(kind) => match self.ground.owner(self.places, part, *kind) {
                 Some(owner) => self.predicate(owner, &test.what),
                 None => Claim::Known(false),
             },
             Reach::Down { path, many } => {
                 let claims: Vec<Claim> = self
-                    .down(part, path)
+                    .ground
+                    .down(self.places, part, path)
                     .into_iter()
                     .map(|p| self.predicate(p, &test.what))
                     .collect();

@@ -11,6 +11,7 @@ mod circuit;
 mod condition;
 mod factor;
 mod fit;
+pub mod flat;
 mod formula;
 mod fragment;
 pub mod ground;
@@ -19,12 +20,14 @@ mod order;
 mod places;
 mod size;
 mod states;
+mod tables;
 
+pub use circuit::{Laid, TooLarge};
 pub use condition::least_chance;
 pub use fit::Reached;
 pub use places::{Place, Places};
 pub use size::{KindSize, PieceSize, Sizes};
-pub use states::{AskRow, Asked, StateRow, States, range};
+pub use states::{AskRow, Asked, StateRow, States, count_sign, range};
 
 use std::collections::HashSet;
 

@@ -69,20 +69,17 @@ fn greedy(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>, greed:
         variables: Vec::new(),
         cost: 0,
     };
-    while !left.is_empty() {
-        let next = left
-            .iter()
-            .copied()
-            .min_by_key(|&v| {
-                let size = table_size(&near[v], sizes, v);
-                match greed {
-                    Greed::Fill => (fill(&near, v), size, v),
-                    Greed::Size => (size, fill(&near, v), v),
-                    Greed::FillThenLast => (fill(&near, v), size, usize::MAX - v),
-                    Greed::SizeThenLast => (size, fill(&near, v), usize::MAX - v),
-                }
-            })
-            .unwrap_or_default();
+    let key = |near: &[BTreeSet<usize>], v: usize| {
+        let size = table_size(&near[v], sizes, v);
+        match greed {
+            Greed::Fill => (fill(near, v), size, v),
+            Greed::Size => (size, fill(near, v), v),
+            Greed::FillThenLast => (fill(near, v), size, usize::MAX - v),
+            Greed::SizeThenLast => (size, fill(near, v), usize::MAX - v),
+        }
+    };
+    let mut keys: Vec<_> = (0..sizes.len()).map(|v| key(&near, v)).collect();
+    while let Some(next) = left.iter().copied().min_by_key(|&v| keys[v]) {
         left.remove(&next);
         order.cost = order
             .cost
@@ -92,6 +89,14 @@ fn greedy(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>, greed:
             near[n].remove(&next);
         }
         link(&mut near, &around);
+        // Only these have other neighbours now, or neighbours that are linked.
+        let mut changed: BTreeSet<usize> = around.iter().copied().collect();
+        for &n in &around {
+            changed.extend(&near[n]);
+        }
+        for v in changed {
+            keys[v] = key(&near, v);
+        }
         order.variables.push(next);
     }
     order

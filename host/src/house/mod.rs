@@ -6,6 +6,7 @@ mod kept;
 use crate::check::{Checked, Depth, check};
 use crate::language::{self, Reading, SourceFile};
 use crate::plain::{self, io_reason};
+use crate::scripts;
 use std::fmt;
 use std::fs;
 use std::io;
@@ -13,6 +14,9 @@ use std::path::{Path, PathBuf};
 
 /// The standard rules, file name and text, sorted by name.
 const STANDARD: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/standard_rules.rs"));
+
+/// The price list that stands in for a house's own.
+const STANDARD_PRICES: &str = include_str!("../../../rules/prices.rhai");
 
 /// How the name of a file of rules ends.
 pub const ENDING: &str = ".rules.txt";
@@ -124,6 +128,26 @@ pub fn ready(house: Option<&Path>) -> Result<Checked, Trouble> {
     Ok(checked)
 }
 
+/// A script of the house, by its name, if its folder has it.
+pub fn script(house: Option<&Path>, name: &str) -> Result<Option<SourceFile>, Trouble> {
+    let path = house.map(|folder| folder.join(name));
+    match path.filter(|path| path.is_file()) {
+        Some(path) => Ok(Some(file(&path)?)),
+        None => Ok(None),
+    }
+}
+
+/// The price list of the house; the standard one, with its invented figures, if it
+/// has none.
+pub fn prices(house: Option<&Path>) -> Result<SourceFile, Trouble> {
+    let own = script(house, scripts::PRICES)?;
+    Ok(own.unwrap_or_else(|| SourceFile {
+        name: scripts::PRICES.to_owned(),
+        text: STANDARD_PRICES.to_owned(),
+        standard: true,
+    }))
+}
+
 fn paths(house: &Path) -> Result<Vec<PathBuf>, Trouble> {
     let trouble = |why: io::Error| {
         if why.kind() == io::ErrorKind::NotFound {
@@ -139,14 +163,17 @@ fn paths(house: &Path) -> Result<Vec<PathBuf>, Trouble> {
         return Ok(vec![house.to_owned()]);
     }
     let mut paths = Vec::new();
+    let mut has_script = false;
     for entry in fs::read_dir(house).map_err(trouble)? {
         let path = entry.map_err(trouble)?.path();
         let name = path.file_name().unwrap_or_default().to_string_lossy();
+        has_script |= name == scripts::PRICES || name == scripts::CHECKS;
         if name.ends_with(ENDING) {
             paths.push(path);
         }
     }
-    if paths.is_empty() {
+    // A house may go by the standard rules, and have prices of its own.
+    if paths.is_empty() && !has_script {
         return Err(Trouble::NoRules(house.to_owned()));
     }
     paths.sort();

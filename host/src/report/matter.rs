@@ -1,5 +1,6 @@
 //! What a report is made from.
 
+use super::price::Quoted;
 use crate::inspect::{Progress, SetUp};
 use crate::job::{Finding, Job};
 use crate::model::{Model, Region};
@@ -22,6 +23,8 @@ pub struct Matter<'m> {
     pub put_right: &'m [Finding],
     /// What the owner wishes and decided, and what was done.
     pub progress: &'m Progress,
+    /// Hours and prices, if they were worked out.
+    pub quoted: Option<Quoted<'m>>,
     /// Findings that nothing goes by: their lines, and why.
     pub left_out: &'m [(usize, String)],
     /// Where the piece is taken to have been made.

@@ -16,6 +16,7 @@ mod matter;
 mod owner;
 mod page;
 mod photographs;
+mod price;
 mod svg;
 mod when;
 mod work;
@@ -30,6 +31,7 @@ pub use matter::Matter;
 pub use owner::{Decided, Owner, Untouched};
 pub use page::{BadTemplate, STANDARD, Template, is_page, page};
 pub use photographs::{OfPart, Photographs, Shot};
+pub use price::{Enough, HoursAndPrice, Price, Quotation, Quoted};
 pub use work::{Care, Done, PlannedJob, Work, WorkStage};
 
 use crate::inspect;
@@ -64,6 +66,8 @@ pub struct Report {
     pub made: Option<Made>,
     /// What is to be done.
     pub work: Work,
+    /// How long it takes and what it costs; `None` if that was not worked out.
+    pub price: Option<HoursAndPrice>,
     /// What was done.
     pub done: Vec<Done>,
     /// Photographs.
@@ -97,6 +101,7 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
         heeded: work::heeded(matter),
         made: made::made(matter, &dated),
         work: work::work(matter, &plan),
+        price: price::price(matter),
         done: work::done(matter),
         photographs: photographs::photographs(matter),
         changed: changed::changed(matter),

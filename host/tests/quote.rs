@@ -1,0 +1,244 @@
+//! `tellmark quote`, and the house's own checks, as a user types them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use serde_json::Value;
+use tempfile::TempDir;
+
+struct Ran {
+    code: Option<i32>,
+    out: String,
+    err: String,
+}
+
+/// A copy of the demonstration job, and rules of a house beside it.
+struct Bench {
+    folder: TempDir,
+}
+
+impl Bench {
+    fn new() -> Self {
+        let bench = Self {
+            folder: tempfile::tempdir().expect("a temporary folder"),
+        };
+        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/jobs/landing-chest");
+        for folder in ["chest", "rules"] {
+            fs::create_dir(bench.path(folder)).expect("made");
+        }
+        for name in ["job.txt", "record.txt", "README.txt"] {
+            fs::copy(from.join(name), bench.path("chest").join(name)).expect("copied");
+        }
+        let rules = "House rules for a test, version 1.\n\nJob: oil the runners.\n    \
+                     Takes: 5 to 10 minutes, mostly 5  From: house\n";
+        fs::write(bench.path("rules/own.rules.txt"), rules).expect("written");
+        bench
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    fn write(&self, name: &str, text: &str) {
+        fs::write(self.path(name), text).expect("written");
+    }
+
+    fn run(&self, arguments: &[&str]) -> Ran {
+        let output = Command::new(env!("CARGO_BIN_EXE_tellmark"))
+            .args(arguments)
+            .current_dir(self.folder.path())
+            .env_remove("CLICOLOR_FORCE")
+            .env("XDG_CACHE_HOME", self.path("cache"))
+            .env("TZ", "UTC")
+            .output()
+            .expect("it runs");
+        Ran {
+            code: output.status.code(),
+            out: String::from_utf8(output.stdout).expect("text"),
+            err: String::from_utf8(output.stderr).expect("text"),
+        }
+    }
+
+    /// The quotation as data.
+    fn quoted(&self, more: &[&str]) -> Value {
+        let ran = self.run(&[&["quote", "chest", "--json"], more].concat());
+        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+        serde_json::from_str(&ran.out).expect("JSON")
+    }
+}
+
+/// A price list that takes every hour for one coin.
+const PLAIN: &str = "
+fn line(job) {
+    if job.certain { #{ text: job.job, amount: job.mean } }
+}
+fn terms(work) {
+    #{ currency: \"coins\", decimals: 0, valid_days: 10 }
+}
+";
+
+/// Without the day, which is another one tomorrow.
+fn dateless(out: &str) -> String {
+    let line = |line: &str| match line.split_once(", until ") {
+        Some((stands, _)) => format!("{stands}, until (a day).\n"),
+        None => format!("{line}\n"),
+    };
+    out.lines().map(line).collect()
+}
+
+#[test]
+fn quotation_for_the_demonstration() {
+    let ran = Bench::new().run(&["quote", "chest"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("quote", dateless(&ran.out));
+}
+
+#[test]
+fn the_house_has_its_own_prices() {
+    let bench = Bench::new();
+    bench.write("rules/prices.rhai", PLAIN);
+    // Its prices alone will do: then it goes by the standard rules.
+    fs::remove_file(bench.path("rules/own.rules.txt")).expect("removed");
+    let quoted = bench.quoted(&["--rules", "rules"]);
+    assert_eq!(quoted["prices_are_invented"], false);
+    assert_eq!(quoted["prices"]["currency"], "coins");
+    assert_eq!(quoted["prices"]["valid_days"], 10);
+    let lines = quoted["prices"]["fixed"].as_array().expect("a list");
+    let sum: u64 = lines
+        .iter()
+        .map(|line| {
+            line["amount"]
+                .as_str()
+                .expect("text")
+                .parse::<u64>()
+                .expect("whole")
+        })
+        .sum();
+    assert_eq!(quoted["prices"]["fixed_total"], sum.to_string());
+    let ran = bench.run(&["quote", "chest", "--rules", "rules", "--valid", "1"]);
+    assert!(
+        ran.out.contains("It stands for 1 day, until "),
+        "{}",
+        ran.out
+    );
+    assert!(!ran.out.contains("invented"), "{}", ran.out);
+}
+
+#[test]
+fn the_total_is_worked_out_from_the_whole_record() {
+    let bench = Bench::new();
+    let before = bench.quoted(&[]);
+    let hours = |quoted: &Value| quoted["rests_on"]["mean"].as_f64().expect("a number");
+    let spread = |quoted: &Value| quoted["rests_on"]["deviation"].as_f64().expect("a number");
+    // The first thing named as widening the range, found to be so.
+    let record = fs::read_to_string(bench.path("chest/record.txt")).expect("there");
+    let first = &before["rests_on"]["widens"][0];
+    assert_eq!(first["words"], "is stood on damp floors");
+    bench.write(
+        "chest/record.txt",
+        &format!("{record}2026-11-24 15:00  the piece is certainly stood on damp floors\n"),
+    );
+    let after = bench.quoted(&[]);
+    let wanted = first["hours_if_so"].as_f64().expect("a number");
+    assert!(
+        (hours(&after) - wanted).abs() < 1e-6,
+        "{} {wanted}",
+        hours(&after)
+    );
+    bench.write(
+        "chest/record.txt",
+        &format!("{record}2026-11-24 15:00  the piece is certainly not stood on damp floors\n"),
+    );
+    let other = bench.quoted(&[]);
+    let chance = first["chance"].as_f64().expect("a number");
+    let left = chance * spread(&after).powi(2) + (1.0 - chance) * spread(&other).powi(2);
+    let wanted = first["deviation"].as_f64().expect("a number");
+    assert!(
+        (left.sqrt() - wanted).abs() < 1e-6,
+        "{} {wanted}",
+        left.sqrt()
+    );
+}
+
+#[test]
+fn a_script_that_goes_wrong_stops_the_quotation_and_nothing_else() {
+    let bench = Bench::new();
+    bench.write(
+        "rules/prices.rhai",
+        "fn line(job) { loop { } }\nfn terms(work) { }\n",
+    );
+    let ran = bench.run(&["quote", "chest", "--rules", "rules"]);
+    assert_eq!((ran.code, ran.out.as_str()), (Some(2), ""));
+    insta::assert_snapshot!("quote_loop", ran.err);
+    assert_eq!(
+        bench.run(&["plan", "chest", "--rules", "rules"]).code,
+        Some(0)
+    );
+}
+
+#[test]
+fn what_a_script_prints_goes_to_the_error_stream() {
+    let bench = Bench::new();
+    bench.write(
+        "rules/prices.rhai",
+        &PLAIN.replace("fn terms(work) {", "fn terms(work) { print(work.piece);"),
+    );
+    let ran = bench.run(&["quote", "chest", "--rules", "rules"]);
+    assert_eq!(ran.code, Some(0));
+    assert_eq!(ran.err, "prices.rhai: chest of drawers with 4 drawers\n");
+}
+
+#[test]
+fn findings_that_clash_cannot_be_quoted() {
+    let bench = Bench::new();
+    bench.write(
+        "rules/own.rules.txt",
+        "House rules for sure, version 1.\nSource sure: our own.\n\
+         A back may be pulled off without showing it.  On its own: rarely\n    Missed: 1 hour, risk 1\n\
+         If a back is pulled off then it is by definition rattling.  From: sure\n",
+    );
+    let record = fs::read_to_string(bench.path("chest/record.txt")).expect("there");
+    bench.write(
+        "chest/record.txt",
+        &format!(
+            "{record}2026-11-24 15:00  the back is pulled off\n\
+             2026-11-24 15:01  the back is certainly not rattling\n"
+        ),
+    );
+    let ran = bench.run(&["quote", "chest", "--rules", "rules"]);
+    assert_eq!((ran.code, ran.out.as_str()), (Some(2), ""));
+    assert_eq!(
+        ran.err,
+        "The findings cannot all be true, so nothing can be quoted. \"tellmark triage chest\" \
+         says which ones clash.\n"
+    );
+}
+
+#[test]
+fn a_house_checks_its_own_rules() {
+    let bench = Bench::new();
+    let check = "fn check(entry) {\n    if !entry.standard && entry.kind == \"job\" && \
+                 entry.needs.is_empty() {\n        \"Which materials does it need?\"\n    }\n}\n";
+    bench.write("rules/checks.rhai", check);
+    let ran = bench.run(&["check", "--rules", "rules"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("check_house", ran.out);
+
+    bench.write("rules/checks.rhai", "fn check(entry) { entry.nmae }\n");
+    let ran = bench.run(&["check", "--rules", "rules"]);
+    assert_eq!(ran.code, Some(1));
+    insta::assert_snapshot!("check_house_wrong", ran.out);
+    let ran = bench.run(&["check", "--rules", "rules", "--json"]);
+    let said: Value = serde_json::from_str(&ran.out).expect("JSON");
+    assert_eq!(said["to_mend"], 1);
+    assert!(
+        said["messages"]
+            .as_array()
+            .expect("a list")
+            .iter()
+            .any(|m| {
+                m["file"] == "checks.rhai" && m["words"] == "nmae" && m["level"] == "stop"
+            })
+    );
+}

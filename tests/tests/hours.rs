@@ -1,0 +1,706 @@
+//! Bench hours: three-point times against their closed forms, and the total against
+//! every world, another library, and the throw of dice.
+
+use serde_json::Value;
+use tellmark::compile::ground::{Ground, GroundPart};
+use tellmark::compile::{Built, build};
+use tellmark::hours::{Hours, Pert, Work};
+use tellmark::inspect::{self, Case, SetUp};
+use tellmark::language::span::Span;
+use tellmark::language::{self, AnswerReader, Level, SourceFile};
+use tellmark::model::{
+    Condition, Fact, HowMany, Job, JobId, KindId, Model, PIECE, PieceOrder, Plan, Predicate, Reach,
+    StateId, Sureness, Takes, Test,
+};
+use tellmark::room::Room;
+use tellmark_core::logic::Truth;
+use tellmark_core::pack::Form;
+use tellmark_core::piece::Answer;
+use tellmark_core::plan::{Memory, Seat, Task, done_for};
+use tellmark_tests::dice::Dice;
+use tellmark_tests::random::RandomRules;
+use tellmark_tests::worlds::for_each;
+
+#[test]
+fn times_have_the_shape_of_their_closed_forms() {
+    // With the usual time in the middle the distribution function is
+    // 10x³ − 15x⁴ + 6x⁵, with the usual the quickest 1 − (1 − x)⁵.
+    let middle = Pert::new(0.0, 0.5, 1.0);
+    let early = Pert::new(0.0, 0.0, 1.0);
+    for n in 0..=1000 {
+        let x = f64::from(n) / 1000.0;
+        let wanted = 10.0 * x.powi(3) - 15.0 * x.powi(4) + 6.0 * x.powi(5);
+        assert!((middle.within(x) - wanted).abs() < 1e-13, "{x}");
+        assert!(
+            (early.within(x) - (1.0 - (1.0 - x).powi(5))).abs() < 1e-13,
+            "{x}"
+        );
+    }
+}
+
+#[test]
+fn times_agree_with_another_library() {
+    for times in golden()["times"].as_array().expect("a list") {
+        let of = |key: &str, n: usize| times[key][n].as_f64().expect("a number");
+        let pert = Pert::new(of("times", 0), of("times", 1), of("times", 2));
+        assert!((pert.mean() - times["mean"].as_f64().expect("a number")).abs() < 1e-12);
+        assert!((pert.variance() - times["variance"].as_f64().expect("a number")).abs() < 1e-12);
+        for (n, share) in [0.1, 0.5, 0.9].into_iter().enumerate() {
+            assert!((pert.within(of("points", n)) - share).abs() < 1e-12);
+        }
+    }
+}
+
+#[test]
+fn the_grid_keeps_all_the_weight_and_the_mean() {
+    let mut dice = Dice::new(7);
+    for _ in 0..500 {
+        let [a, b, c] = [(); 3].map(|()| u32::try_from(dice.below(600)).expect("small"));
+        let (least, most) = (a.min(b).min(c), a.max(b).max(c));
+        let mostly = a + b + c - least - most;
+        let pert = Pert::from(Takes {
+            least,
+            mostly,
+            most,
+        });
+        for step in [1.0 / 60.0, 0.25, 4.0] {
+            let row = pert.on_grid(step);
+            let mean = row
+                .iter()
+                .zip(0_u32..)
+                .map(|(p, n)| p * f64::from(n) * step);
+            assert!((row.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+            assert!(
+                (mean.sum::<f64>() - pert.mean()).abs() < 1e-10,
+                "{least} {mostly} {most}"
+            );
+            assert!(row.iter().all(|&p| p >= 0.0));
+        }
+    }
+}
+
+fn golden() -> Value {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/golden/hours.json");
+    let text = std::fs::read_to_string(path).expect("the file is there");
+    serde_json::from_str(&text).expect("it is JSON")
+}
+
+/// A job that takes this long.
+fn job(name: String, [least, mostly, most]: [u32; 3]) -> Job {
+    Job {
+        name,
+        takes: Some(Takes {
+            least,
+            mostly,
+            most,
+        }),
+        waits: None,
+        needs: Vec::new(),
+        first: Vec::new(),
+        mends: Vec::new(),
+        ask_owner: false,
+        once_for: None,
+        source: None,
+        at: Span::default(),
+    }
+}
+
+fn plan(subject: KindId, when: Condition, job: usize) -> Plan {
+    Plan {
+        subject,
+        when,
+        job: JobId(u16::try_from(job).expect("few jobs")),
+        source: None,
+        called: None,
+        at: Span::default(),
+    }
+}
+
+fn is(whose: Reach, state: StateId, yes: bool, sureness: Option<Sureness>) -> Condition {
+    Condition::Test(Test {
+        whose,
+        what: Predicate::State {
+            state,
+            yes,
+            sureness,
+        },
+        at: Span::default(),
+    })
+}
+
+/// The small network of the golden file, in the words of the rules.
+const RULES: &str = "
+House rules for the test of hours, version 1.
+Pieces: chest.
+You can see whether a chest is gaping.  Ask: \"Gaping?\"  On its own: in 5 of 100 cases
+You can ask whether a chest is damp.  Ask: \"Damp?\"  On its own: in 2 of 10 cases
+You can see whether a chest is heavy.  Ask: \"Heavy?\"  On its own: in 3 of 10 cases
+A chest may be runner worn without showing it.  On its own: in 5 of 100 cases
+A chest may be racked without showing it.  On its own: in 4 of 100 cases
+A chest may be dropping without showing it.  On its own: in 1 of 100 cases
+A chest may be sticking without showing it.  On its own: in 2 of 100 cases
+A chest may be chipped without showing it.  On its own: in 3 of 100 cases
+If a chest is heavy then it is runner worn in 6 of 10 cases.  From: house
+If a chest is damp then it is racked in 5 of 10 cases.  From: house
+If a chest is heavy then it is racked in 1 of 10 cases.  From: house
+If a chest is runner worn then it is dropping in 85 of 100 cases.  From: house
+If a chest is racked then it is dropping in 2 of 10 cases.  From: house
+If a chest is racked then it is sticking in 7 of 10 cases.  From: house
+If a chest is damp then it is sticking in 5 of 10 cases.  From: house
+If a chest is dropping then it is chipped in 6 of 10 cases.  From: house
+If a chest is racked then it is gaping in 9 of 10 cases.  From: house
+If a chest is dropping then it is gaping in 4 of 10 cases.  From: house
+Job: mend the runner.  Takes: 1 to 6 hours, mostly 2  Mends: a chest is runner worn
+Job: square it.  Takes: 4 to 16 hours, mostly 6  Mends: a chest is racked
+Job: raise it.  Takes: 0.5 to 1.5 hours, mostly 1  Mends: a chest is dropping
+Job: free it.  Takes: 0.5 to 3 hours, mostly 1  Mends: a chest is sticking
+Job: piece it.  Takes: 1 to 4 hours, mostly 2  Mends: a chest is chipped
+When a chest is probably runner worn then plan to mend the runner.  From: house
+When a chest is surely racked then plan to square it.  From: house
+When a chest is possibly dropping then plan to raise it.  From: house
+When a chest is probably sticking then plan to free it.  From: house
+When a chest is probably chipped then plan to piece it.  From: house
+";
+/// Its faults, in the order of the jobs.
+const FAULTS: [&str; 5] = ["runner worn", "racked", "dropping", "sticking", "chipped"];
+
+fn work_on_golden(found: &Value) -> (Work, Hours) {
+    let reading = language::read(vec![SourceFile {
+        name: "hours.rules.txt".to_owned(),
+        text: RULES.to_owned(),
+        standard: false,
+    }]);
+    assert!(
+        reading.messages.iter().all(|m| m.level != Level::Stop),
+        "{:?}",
+        reading.messages
+    );
+    let model = reading.model;
+    let built = build(&model, &|_| String::new()).expect("small enough");
+    let reader = AnswerReader::new(&model);
+    let order = reader.piece("chest").expect("a piece");
+    let found = found.as_object().expect("an object").keys();
+    let facts: Vec<Fact> = found
+        .flat_map(|sign| {
+            reader
+                .facts(&format!("the chest is certainly {sign}"))
+                .expect("an answer")
+        })
+        .collect();
+    let facts: Vec<&Fact> = facts.iter().collect();
+    let set_up = SetUp {
+        model: &model,
+        built: &built,
+        order: &order,
+        facts: &facts,
+    };
+    let pack = built.bytes.open().expect("a fresh pack opens");
+    let mut room = Room::<f64>::default();
+    let mut case = set_up.case(pack, &mut room).expect("it can be set up");
+    let work = Work::of(&set_up, pack, &mut case).expect("it can be set up");
+    let step = golden()["step"].as_f64().expect("a number");
+    let hours = work.hours_in_steps(step).expect("small enough");
+    (work, hours)
+}
+
+#[test]
+fn totals_agree_with_another_library() {
+    for case in golden()["cases"].as_array().expect("a list") {
+        let (work, hours) = work_on_golden(&case["found"]);
+        let of = |key: &str| case[key].as_f64().expect("a number");
+        for (job, fault) in FAULTS.iter().enumerate() {
+            let task = work.tasks.iter().position(|t| t.job.index() == job);
+            let chance = task.and_then(|t| hours.chances[t]).expect("a chance");
+            let wanted = case["chances"][*fault].as_f64().expect("a number");
+            assert!(
+                (chance - wanted).abs() < 1e-12,
+                "{fault}: {chance}, {wanted}"
+            );
+        }
+        assert!((hours.mean - of("mean")).abs() < 1e-11);
+        assert!((hours.deviation - of("deviation")).abs() < 1e-11);
+        // No time is so short that it would count as nothing, on either grid.
+        assert!((hours.total.chances[0] - of("nothing to do")).abs() < 1e-12);
+        for (n, share) in [0.1, 0.5, 0.8, 0.9].into_iter().enumerate() {
+            let wanted = case["points"][n].as_f64().expect("a number");
+            // They take the nearest step, and no point between steps.
+            assert!((hours.total.point(share) - wanted).abs() <= hours.total.step);
+        }
+    }
+}
+
+/// A gamma variable (G. Marsaglia and W. W. Tsang, "A simple method for generating
+/// gamma variables", ACM Transactions on Mathematical Software 26, 2000), for a shape
+/// of one or more.
+fn gamma(dice: &mut Dice, shape: f64) -> f64 {
+    let d = shape - 1.0 / 3.0;
+    let c = 1.0 / (9.0 * d).sqrt();
+    loop {
+        let radius = (-2.0 * unit(dice).ln()).sqrt();
+        let x = radius * (std::f64::consts::TAU * unit(dice)).cos();
+        let v = (1.0 + c * x).powi(3);
+        if v > 0.0 && unit(dice).ln() < 0.5 * x * x + d - d * v + d * v.ln() {
+            return d * v;
+        }
+    }
+}
+
+/// A number between 0 and 1, ends left out.
+#[allow(clippy::cast_precision_loss)]
+fn unit(dice: &mut Dice) -> f64 {
+    ((dice.roll() >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
+}
+
+#[test]
+fn totals_agree_with_the_throw_of_dice() {
+    const THROWS: usize = 20_000;
+    let case = &golden()["cases"][1];
+    let (work, hours) = work_on_golden(&case["found"]);
+    let mut worlds: Vec<(f64, Vec<usize>)> = Vec::new();
+    for_each(&work.ground, &work.likelihoods, |weight, holds| {
+        let done = (0..work.tasks.len()).filter(|&t| {
+            let mut claims = work.tasks[t].when.iter();
+            claims.any(|(_, claim)| claim.holds(&holds))
+        });
+        worlds.push((weight, done.collect()));
+    });
+    let all: f64 = worlds.iter().map(|(weight, _)| weight).sum();
+    let takes: [[f64; 3]; 5] = [
+        [1.0, 2.0, 6.0],
+        [4.0, 6.0, 16.0],
+        [0.5, 1.0, 1.5],
+        [0.5, 1.0, 3.0],
+        [1.0, 2.0, 4.0],
+    ];
+    let mut dice = Dice::new(1946);
+    let mut totals: Vec<f64> = (0..THROWS)
+        .map(|_| {
+            let mut left = unit(&mut dice) * all;
+            let world = worlds.iter().find(|(weight, _)| {
+                left -= weight;
+                left <= 0.0
+            });
+            let done = world.map_or(&[][..], |(_, done)| done);
+            done.iter()
+                .map(|&task| {
+                    let [least, mostly, most] = takes[work.tasks[task].job.index()];
+                    let usual = (mostly - least) / (most - least);
+                    let a = gamma(&mut dice, 1.0 + 4.0 * usual);
+                    let b = gamma(&mut dice, 5.0 - 4.0 * usual);
+                    least + (most - least) * a / (a + b)
+                })
+                .sum()
+        })
+        .collect();
+    totals.sort_by(f64::total_cmp);
+    #[allow(clippy::cast_precision_loss)]
+    let throws = THROWS as f64;
+    let mean = totals.iter().sum::<f64>() / throws;
+    let error = hours.deviation / throws.sqrt();
+    println!("mean {mean:.3} ± {error:.3} against {:.3}", hours.mean);
+    assert!((mean - hours.mean).abs() < 4.0 * error);
+    for share in [0.5, 0.8, 0.9] {
+        // The share of throws below our point has a standard error of its own.
+        let point = hours.total.point(share);
+        let below = totals.partition_point(|&t| t <= point);
+        #[allow(clippy::cast_precision_loss)]
+        let found = below as f64 / throws;
+        let error = (share * (1.0 - share) / throws).sqrt();
+        println!("{share}: {found:.4} ± {error:.4} of the throws below {point:.2} h");
+        assert!((found - share).abs() < 4.0 * error);
+    }
+}
+
+const CASES: usize = 400;
+const MOST_STATES: usize = 12;
+
+/// A random piece, with jobs that hang on random conditions.
+struct Drawn {
+    model: Model,
+    built: Built,
+    order: PieceOrder,
+}
+
+fn draw(dice: &mut Dice) -> Option<Drawn> {
+    let mut model = RandomRules::draw(dice).model;
+    let built = build(&model, &|_| String::new()).ok()?;
+    let states = &built.states.states;
+    let used: Vec<StateId> = states
+        .iter()
+        .filter(|row| row.in_use)
+        .filter_map(|row| row.declared)
+        .collect();
+    if used.is_empty() {
+        return None;
+    }
+    for i in 0..2 + dice.below(5) {
+        let least = 10 + u32::try_from(dice.below(60)).ok()?;
+        let more = u32::try_from(dice.below(80)).ok()?;
+        let mut job = job(format!("job {i}"), [least, least + more / 2, least + more]);
+        job.once_for = *dice.pick(&[None, None, Some(PIECE), Some(KindId(2))]);
+        // What is needed first is done once for the piece: where else it would go, the
+        // order of work says, and that is compared below.
+        if i > 0 && dice.chance(40) {
+            job.first = vec![JobId(u16::try_from(dice.below(i)).ok()?)];
+            model.jobs[job.first[0].index()].once_for = Some(PIECE);
+        }
+        model.jobs.push(job);
+        for _ in 0..=dice.below(2) {
+            let subject = KindId(1 + u16::try_from(dice.below(4)).ok()?);
+            let mut parts = Vec::new();
+            for _ in 0..=dice.below(2) {
+                parts.extend(clause(dice, &model, subject, &used));
+            }
+            let when = match parts.len() {
+                0 => continue,
+                1 => parts.remove(0),
+                _ if dice.chance(50) => Condition::All(parts),
+                _ => Condition::Any(parts),
+            };
+            model.plans.push(plan(subject, when, i));
+        }
+    }
+    let built = build(&model, &|_| String::new()).ok()?;
+    let order = PieceOrder {
+        kind: KindId(1),
+        counts: [(KindId(2), 4), (KindId(3), 3), (KindId(4), 1)]
+            .map(|(kind, most)| (kind, u8::try_from(dice.below(most + 1)).unwrap_or(0)))
+            .to_vec(),
+    };
+    Some(Drawn {
+        model,
+        built,
+        order,
+    })
+}
+
+fn clause(dice: &mut Dice, model: &Model, subject: KindId, used: &[StateId]) -> Option<Condition> {
+    let state = *dice.pick(used);
+    let kind = model.states[state.index()].kind;
+    let many = *dice.pick(&[
+        HowMany::Any,
+        HowMany::Every,
+        HowMany::No,
+        HowMany::AtLeast(2),
+    ]);
+    let down = |path: &[u16]| Reach::Down {
+        path: path.iter().map(|&k| KindId(k)).collect(),
+        many: if path.len() > 1 && many == HowMany::AtLeast(2) {
+            HowMany::Any
+        } else {
+            many
+        },
+    };
+    let whose = match (subject.0, kind.0) {
+        (a, b) if a == b => Reach::Own,
+        (1, 0) => Reach::Own,
+        (_, 0 | 1) => Reach::Up(kind),
+        (1, 2) => down(&[2]),
+        (1, 3) => down(&[2, 3]),
+        (1, 4) => down(&[4]),
+        (2, 3) => down(&[3]),
+        (3, 2) => Reach::Up(kind),
+        _ => return None,
+    };
+    let hidden = matches!(
+        model.states[state.index()].nature,
+        tellmark::model::Nature::Hidden { .. }
+    );
+    let sureness =
+        hidden.then(|| *dice.pick(&[Sureness::Possibly, Sureness::Probably, Sureness::Surely]));
+    Some(is(whose, state, dice.chance(80), sureness))
+}
+
+/// Whether a condition holds in a world, where `truth` says what is so.
+fn holds(
+    drawn: &Drawn,
+    ground: &Ground,
+    part: usize,
+    condition: &Condition,
+    truth: &dyn Fn(usize, StateId) -> bool,
+) -> bool {
+    let places = &drawn.built.places;
+    match condition {
+        Condition::All(parts) => parts.iter().all(|c| holds(drawn, ground, part, c, truth)),
+        Condition::Any(parts) => parts.iter().any(|c| holds(drawn, ground, part, c, truth)),
+        Condition::Test(test) => {
+            let Predicate::State { state, yes, .. } = test.what else {
+                panic!("only states are drawn");
+            };
+            let is_so = |part: usize| truth(part, state) == yes;
+            match &test.whose {
+                Reach::Own => is_so(part),
+                Reach::Up(kind) => ground.owner(places, part, *kind).is_some_and(is_so),
+                Reach::Down { path, many } => {
+                    let parts = ground.down(places, part, path);
+                    let so = parts.iter().filter(|&&p| is_so(p)).count();
+                    match many {
+                        HowMany::Every => so == parts.len(),
+                        HowMany::No => so == 0,
+                        HowMany::AtLeast(n) => so >= usize::from(*n),
+                        _ => so >= 1,
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Answers some things at random.
+fn answer_some(dice: &mut Dice, case: &mut Case<'_, f64>) {
+    for _ in 0..dice.below(6) {
+        let part = dice.below(case.inspection.piece().parts().len());
+        let pack = *case.inspection.pack();
+        let place = usize::from(case.inspection.piece().part(part).place);
+        let asks: Vec<u16> = pack.asks_of(place).collect();
+        if asks.is_empty() {
+            continue;
+        }
+        let ask = *dice.pick(&asks);
+        let yes = dice.chance(50);
+        let answer = match pack.ask(usize::from(ask)).form {
+            Form::Whether if dice.chance(40) => Answer::Looks(yes),
+            Form::Whether if dice.chance(30) => Answer::Certain(yes),
+            Form::Whether => Answer::Seen(yes),
+            Form::Which { .. } => Answer::Value(0),
+            Form::HowMuch { .. } => Answer::Reading(50),
+            Form::HowMany { .. } => continue,
+        };
+        case.inspection.answer(part, ask, answer);
+    }
+}
+
+fn convolved(one: &[f64], other: &[f64]) -> Vec<f64> {
+    let mut sum = vec![0.0; one.len() + other.len() - 1];
+    for (i, a) in one.iter().enumerate() {
+        for (j, b) in other.iter().enumerate() {
+            sum[i + j] += a * b;
+        }
+    }
+    sum
+}
+
+/// The distribution of the total, and what each unseen state does to it, by every
+/// world.
+fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed: u64) {
+    let pack = drawn.built.bytes.open().expect("a fresh pack opens");
+    let work = Work::of(set_up, pack, case).expect("it can be set up");
+    check_order(&work, case, seed);
+    let step = 0.25;
+    let hours = work.hours_in_steps(step).expect("small enough");
+    let ground = &work.ground;
+    let piece = case.inspection.piece();
+    let (mut all, mut first, mut second) = (0.0, 0.0, 0.0);
+    let mut total = vec![0.0; hours.total.chances.len()];
+    let mut with = vec![(0.0, 0.0); ground.states.len()];
+    for_each(ground, &work.likelihoods, |weight, world| {
+        let truth = |part: usize, state: StateId| {
+            let built = &drawn.built;
+            let row = built.states.declared(state);
+            match piece.truth(&pack, part, &pack.state(row)) {
+                Truth::True => true,
+                Truth::False => false,
+                Truth::NotKnown => ground
+                    .node(&built.states, &built.places, part, row)
+                    .is_some_and(world),
+            }
+        };
+        let mut done: Vec<(usize, usize)> = Vec::new();
+        for plan in &drawn.model.plans {
+            for part in 0..ground.parts.len() {
+                if ground.is_of(&drawn.built.places, part, plan.subject)
+                    && holds(drawn, ground, part, &plan.when, &truth)
+                {
+                    done.push((plan.job.index(), done_for(&pack, piece, plan.job.0, part)));
+                }
+            }
+        }
+        let mut at = 0;
+        while at < done.len() {
+            for needed in &drawn.model.jobs[done[at].0].first {
+                done.push((needed.index(), 0));
+            }
+            done.sort_unstable();
+            done.dedup();
+            at += 1;
+        }
+        // What is needed stands before what needs it: once more from the start.
+        for _ in 0..drawn.model.jobs.len() {
+            for (job, _) in done.clone() {
+                for needed in &drawn.model.jobs[job].first {
+                    done.push((needed.index(), 0));
+                }
+            }
+            done.sort_unstable();
+            done.dedup();
+        }
+        let times: Vec<Pert> = done
+            .iter()
+            .filter_map(|(job, _)| drawn.model.jobs[*job].takes.map(Pert::from))
+            .collect();
+        let mean: f64 = times.iter().map(Pert::mean).sum();
+        let variance: f64 = times.iter().map(Pert::variance).sum();
+        let row = times
+            .iter()
+            .fold(vec![1.0], |row, time| convolved(&row, &time.on_grid(step)));
+        for (sum, p) in total.iter_mut().zip(&row) {
+            *sum += weight * p;
+        }
+        all += weight;
+        first += weight * mean;
+        second += weight * (variance + mean * mean);
+        for (state, with) in with.iter_mut().enumerate() {
+            if world(state) {
+                with.0 += weight;
+                with.1 += weight * mean;
+            }
+        }
+    });
+    let mean = first / all;
+    let variance = second / all - mean * mean;
+    assert!(
+        (hours.mean - mean).abs() < 1e-11,
+        "case {seed}: {} {mean}",
+        hours.mean
+    );
+    assert!(
+        (hours.deviation.powi(2) - variance).abs() < 1e-10,
+        "case {seed}"
+    );
+    for (n, (ours, sum)) in hours.total.chances.iter().zip(&total).enumerate() {
+        let wanted = sum / all;
+        assert!(
+            (ours - wanted).abs() < 1e-12,
+            "case {seed}, {n}: {ours} {wanted}"
+        );
+    }
+    for widens in &hours.widens {
+        let (weight, sum) = with[widens.state];
+        let chance = weight / all;
+        let (no, yes) = ((first - sum) / (all - weight), sum / weight);
+        let left = variance - chance * (1.0 - chance) * (yes - no).powi(2);
+        assert!((widens.chance - chance).abs() < 1e-12, "case {seed}");
+        assert!((widens.means.0 - no).abs() < 1e-8, "case {seed}");
+        assert!((widens.means.1 - yes).abs() < 1e-8, "case {seed}");
+        assert!(
+            (widens.deviation.powi(2) - left.max(0.0)).abs() < 1e-9,
+            "case {seed}"
+        );
+    }
+}
+
+/// What is planned is what the order of work has, for the same parts.
+fn check_order(work: &Work, case: &mut Case<'_, f64>, seed: u64) {
+    let pack = *case.inspection.pack();
+    let mut tasks = vec![Task::NONE; 2_000];
+    let mut seats = vec![Seat::FREE; pack.jobs()];
+    let mut broken = vec![false; pack.constraints()];
+    let order = case
+        .inspection
+        .order(Memory {
+            tasks: &mut tasks,
+            seats: &mut seats,
+            broken: &mut broken,
+        })
+        .expect("room enough");
+    let mut wanted: Vec<(u16, usize)> = order
+        .tasks()
+        .iter()
+        .map(|t| (t.job, usize::from(t.part)))
+        .collect();
+    let mut planned: Vec<(u16, usize)> = work
+        .tasks
+        .iter()
+        .filter(|t| t.is_planned)
+        .map(|t| (t.job.0, t.part))
+        .collect();
+    wanted.sort_unstable();
+    planned.sort_unstable();
+    assert_eq!(planned, wanted, "case {seed}");
+    // What is done whatever is hidden is certain there too.
+    for (task, certain) in work.tasks.iter().zip(work.certain()) {
+        let there = order
+            .tasks()
+            .iter()
+            .find(|t| (t.job, usize::from(t.part)) == (task.job.0, task.part));
+        if certain {
+            assert_eq!(there.map(|t| t.truth), Some(Truth::True), "case {seed}");
+        }
+    }
+}
+
+#[test]
+fn totals_agree_with_every_world() {
+    let (mut cases, mut seed) = (0, 0);
+    while cases < CASES {
+        seed += 1;
+        let mut dice = Dice::new(seed);
+        let Some(drawn) = draw(&mut dice) else {
+            continue;
+        };
+        let set_up = SetUp {
+            model: &drawn.model,
+            built: &drawn.built,
+            order: &drawn.order,
+            facts: &[],
+        };
+        let pack = drawn.built.bytes.open().expect("a fresh pack opens");
+        let mut room = Room::<f64>::default();
+        let Ok(mut case) = set_up.case(pack, &mut room) else {
+            continue;
+        };
+        let piece = case.inspection.piece();
+        let root = usize::from(piece.part(0).place);
+        let ground = drawn
+            .built
+            .ground(&drawn.model, root, |_: &[GroundPart], owner, place| {
+                u8::try_from(piece.children_at(owner, place).len()).unwrap_or(0)
+            });
+        let used = ground.states.iter().filter(|s| s.in_use).count();
+        if !(2..=MOST_STATES).contains(&used) {
+            continue;
+        }
+        answer_some(&mut dice, &mut case);
+        if case.inspection.settle().is_err() {
+            continue;
+        }
+        cases += 1;
+        check_case(&drawn, &mut case, &set_up, seed);
+    }
+    println!("{cases} cases");
+}
+
+#[test]
+fn the_demonstration_has_every_job_of_its_plan() {
+    let checked = tellmark::house::ready(None).expect("the standard rules");
+    let built = checked.built.as_ref().expect("they are sound");
+    let model = &checked.reading.model;
+    let reader = AnswerReader::new(model);
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/jobs/landing-chest");
+    let job = tellmark::job::Job::open(std::path::Path::new(folder)).expect("a job");
+    let order = reader.piece(&job.header().piece).expect("a piece");
+    let findings: tellmark::job::Findings<language::Message> =
+        tellmark::job::Findings::read(model, job.lines(), |text| reader.facts(text));
+    let facts: Vec<&Fact> = findings.standing().map(|f| &f.fact).collect();
+    let set_up = SetUp {
+        model,
+        built,
+        order: &order,
+        facts: &facts,
+    };
+    let pack = built.bytes.open().expect("a fresh pack opens");
+    let mut room = Room::<f64>::default();
+    let mut case = set_up.case(pack, &mut room).expect("it can be set up");
+    let work = Work::of(&set_up, pack, &mut case).expect("it can be set up");
+    check_order(&work, &mut case, 0);
+    let hours = work.hours().expect("small enough");
+    let mean = hours.total.mean();
+    assert!((mean - hours.mean).abs() < 1e-9, "{mean} {}", hours.mean);
+    let quote = inspect::quote(&set_up, pack).expect("a quotation");
+    assert_eq!(quote.items.len(), work.tasks.len());
+    // A fault's chance in the network is the chance of the job that mends it.
+    for task in 0..work.tasks.len() {
+        let chance = hours.chances[task];
+        assert!(chance.is_none_or(|c| (0.0..=1.0).contains(&c)));
+    }
+}
