@@ -162,6 +162,32 @@ fn the_total_is_worked_out_from_the_whole_record() {
 }
 
 #[test]
+fn what_is_refused_or_done_costs_nothing_more() {
+    let bench = Bench::new();
+    let has = |quoted: &Value, job: &str, part: &str| {
+        let items = quoted["rests_on"]["items"].as_array().expect("a list");
+        items
+            .iter()
+            .any(|item| item["job"] == job && item["part"] == part)
+    };
+    let before = bench.quoted(&[]);
+    let (carcase, side) = ("the chest of drawers", "left side");
+    assert!(has(&before, "square the carcase", carcase));
+    assert!(has(&before, "slip the side", side));
+    let refused = bench.run(&["brief", "chest", "--refused", "square the carcase"]);
+    assert_eq!(refused.code, Some(0), "{}", refused.err);
+    let done = bench.run(&["done", "chest", "slip the side"]);
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    let after = bench.quoted(&[]);
+    assert!(!has(&after, "square the carcase", carcase));
+    assert!(!has(&after, "slip the side", side));
+    let mean = |quoted: &Value| quoted["rests_on"]["mean"].as_f64().expect("a number");
+    // Squaring takes 3 to 6 hours, the side 1.5 to 3.
+    let less = mean(&before) - mean(&after);
+    assert!((5.0..9.0).contains(&less), "{less}");
+}
+
+#[test]
 fn a_script_that_goes_wrong_stops_the_quotation_and_nothing_else() {
     let bench = Bench::new();
     bench.write(

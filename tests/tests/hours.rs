@@ -100,6 +100,7 @@ fn job(name: String, [least, mostly, most]: [u32; 3]) -> Job {
         mends: Vec::new(),
         ask_owner: false,
         once_for: None,
+        stage: tellmark::model::WorkStage::default(),
         source: None,
         at: Span::default(),
     }
@@ -197,7 +198,7 @@ fn work_on_golden(found: &Value) -> (Work, Hours) {
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).expect("it can be set up");
-    let work = Work::of(&set_up, pack, &mut case).expect("it can be set up");
+    let work = Work::of(&set_up, pack, &mut case, &|_, _| true).expect("it can be set up");
     let step = golden()["step"].as_f64().expect("a number");
     let hours = work.hours_in_steps(step).expect("small enough");
     (work, hours)
@@ -484,7 +485,7 @@ fn convolved(one: &[f64], other: &[f64]) -> Vec<f64> {
 /// world.
 fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed: u64) {
     let pack = drawn.built.bytes.open().expect("a fresh pack opens");
-    let work = Work::of(set_up, pack, case).expect("it can be set up");
+    let work = Work::of(set_up, pack, case, &|_, _| true).expect("it can be set up");
     check_order(&work, case, seed);
     let step = 0.25;
     let hours = work.hours_in_steps(step).expect("small enough");
@@ -597,11 +598,14 @@ fn check_order(work: &Work, case: &mut Case<'_, f64>, seed: u64) {
     let mut broken = vec![false; pack.constraints()];
     let order = case
         .inspection
-        .order(Memory {
-            tasks: &mut tasks,
-            seats: &mut seats,
-            broken: &mut broken,
-        })
+        .order(
+            Memory {
+                tasks: &mut tasks,
+                seats: &mut seats,
+                broken: &mut broken,
+            },
+            |_, _| true,
+        )
         .expect("room enough");
     let mut wanted: Vec<(u16, usize)> = order
         .tasks()
@@ -691,12 +695,12 @@ fn the_demonstration_has_every_job_of_its_plan() {
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).expect("it can be set up");
-    let work = Work::of(&set_up, pack, &mut case).expect("it can be set up");
+    let work = Work::of(&set_up, pack, &mut case, &|_, _| true).expect("it can be set up");
     check_order(&work, &mut case, 0);
     let hours = work.hours().expect("small enough");
     let mean = hours.total.mean();
     assert!((mean - hours.mean).abs() < 1e-9, "{mean} {}", hours.mean);
-    let quote = inspect::quote(&set_up, pack).expect("a quotation");
+    let quote = inspect::quote(&set_up, pack, &inspect::Progress::default()).expect("a quotation");
     assert_eq!(quote.items.len(), work.tasks.len());
     // A fault's chance in the network is the chance of the job that mends it.
     for task in 0..work.tasks.len() {

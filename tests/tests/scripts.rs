@@ -239,7 +239,7 @@ fn the_guide_shows_checks_that_run() {
     let example = example.split("```").next().unwrap_or_default();
     let said = check_said(example).expect("it is in order");
     assert!(said.contains("Which materials does it need?"), "{said}");
-    assert_eq!(said.matches("message 139").count(), 1, "{said}");
+    assert_eq!(said.matches("message 143").count(), 1, "{said}");
 }
 
 #[test]

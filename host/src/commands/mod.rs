@@ -68,10 +68,10 @@ enum Command {
     Why(why::Why),
     Date(date::Date),
     Plan(plan::Plan),
+    Quote(quote::Quote),
     Done(done::Done),
     Photo(photo::Photo),
     Report(report::Report),
-    Quote(quote::Quote),
     Unit(unit::Unit),
 }
 
@@ -90,10 +90,10 @@ impl Command {
             Command::Why(command) => command.run(frame),
             Command::Date(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
+            Command::Quote(command) => command.run(frame),
             Command::Done(command) => command.run(frame),
             Command::Photo(command) => command.run(frame),
             Command::Report(command) => command.run(frame),
-            Command::Quote(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }

@@ -30,6 +30,10 @@ pub struct Flat<'g> {
     shared: HashMap<Claim, Formula>,
 }
 
+/// A condition, and the part that it is about.
+type About = (usize, Formula);
+
+/// Where a state stands.
 #[derive(Clone, Copy, Debug)]
 enum Place {
     Out,
@@ -69,7 +73,6 @@ impl<'g> Flat<'g> {
             }
         }
         let inside: Vec<usize> = (0..inside.len()).filter(|&s| inside[s]).collect();
-        // Variables stand where their parts do in the tree, not level by level.
         let mut variable_of = HashMap::new();
         for &state in &inside {
             variable_of.insert(state, flat.tables.helper());
@@ -147,7 +150,7 @@ impl<'g> Flat<'g> {
 
     /// Any of these, each about a part: those about one branch of the piece are put
     /// together first.
-    pub fn any(&mut self, mut parts: Vec<(usize, Formula)>) -> Formula {
+    pub fn any(&mut self, mut parts: Vec<About>) -> Formula {
         parts.retain(|(_, formula)| *formula != Formula::Known(false));
         if parts.iter().any(|(_, f)| *f == Formula::Known(true)) {
             return Formula::Known(true);
@@ -155,8 +158,8 @@ impl<'g> Flat<'g> {
         self.any_below(0, parts)
     }
 
-    fn any_below(&mut self, depth: usize, parts: Vec<(usize, Formula)>) -> Formula {
-        let mut branches: Vec<(Option<usize>, Vec<(usize, Formula)>)> = Vec::new();
+    fn any_below(&mut self, depth: usize, parts: Vec<About>) -> Formula {
+        let mut branches: Vec<(Option<usize>, Vec<About>)> = Vec::new();
         for (part, formula) in parts {
             let branch = self.way_to(part).get(depth).copied();
             match branches.iter_mut().find(|(b, _)| *b == branch) {

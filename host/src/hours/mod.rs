@@ -20,7 +20,7 @@ use tellmark_core::piece::SetUpError;
 
 use crate::compile::Laid;
 use crate::compile::flat::Flat;
-use crate::compile::ground::Ground;
+use crate::compile::ground::{Claim, Ground};
 use crate::inspect::{Case, SetUp};
 use crate::room::Room;
 use worth::{Moments, backwards, forwards};
@@ -138,48 +138,29 @@ impl Work {
     /// Which tasks are done whatever is hidden.
     #[must_use]
     pub fn certain(&self) -> Vec<bool> {
-        let is_so = |task: &Task| {
-            let mut claims = task.when.iter();
-            claims.any(|(_, claim)| *claim == crate::compile::ground::Claim::Known(true))
-        };
-        let mut certain: Vec<bool> = self.tasks.iter().map(is_so).collect();
-        loop {
-            let next: Vec<bool> = self
-                .tasks
-                .iter()
-                .zip(&certain)
-                .map(|(task, &is)| is || task.needed_by.iter().any(|&by| certain[by]))
-                .collect();
-            if next == certain {
-                return certain;
-            }
-            certain = next;
-        }
+        self.those_called(|claim| *claim == Claim::Known(true))
     }
 
-    /// Which tasks nobody can say anything of: all that may call for them has no
-    /// chance.
-    #[must_use]
-    pub fn beyond_saying(&self) -> Vec<bool> {
-        let mut weighed: Vec<bool> = self
-            .tasks
-            .iter()
-            .map(|task| {
-                let mut claims = task.when.iter();
-                claims.any(|(_, claim)| *claim != crate::compile::ground::Claim::Known(false))
-            })
+    /// Which tasks have a chance: not those of which nobody can say anything.
+    fn weighed(&self) -> Vec<bool> {
+        self.those_called(|claim| *claim != Claim::Known(false))
+    }
+
+    /// The tasks that a claim of this sort calls for, and what they need.
+    fn those_called(&self, is_so: impl Fn(&Claim) -> bool) -> Vec<bool> {
+        let tasks = self.tasks.iter();
+        let mut called: Vec<bool> = tasks
+            .map(|task| task.when.iter().any(|(_, claim)| is_so(claim)))
             .collect();
         loop {
-            let next: Vec<bool> = self
-                .tasks
-                .iter()
-                .zip(&weighed)
-                .map(|(task, &is)| is || task.needed_by.iter().any(|&by| weighed[by]))
+            let tasks = self.tasks.iter().zip(&called);
+            let next: Vec<bool> = tasks
+                .map(|(task, &is)| is || task.needed_by.iter().any(|&by| called[by]))
                 .collect();
-            if next == weighed {
-                return weighed.iter().map(|is| !is).collect();
+            if next == called {
+                return called;
             }
-            weighed = next;
+            called = next;
         }
     }
 
@@ -193,9 +174,9 @@ impl Work {
             }
         }
         let mut flat = Flat::of(&self.ground, &self.likelihoods, wanted);
-        let beyond = self.beyond_saying();
+        let weighed = self.weighed();
         let open: Vec<usize> = (0..self.tasks.len())
-            .filter(|&t| !certain[t] && !beyond[t])
+            .filter(|&t| weighed[t] && !certain[t])
             .collect();
         let mut formulas: Vec<Option<_>> = vec![None; self.tasks.len()];
         // What needs a task comes before it; the rules have no circle there.
@@ -229,7 +210,7 @@ impl Work {
             }
         }
         for (i, &state) in watched.iter().enumerate() {
-            let formula = flat.formula(&crate::compile::ground::Claim::State(state, true));
+            let formula = flat.formula(&Claim::State(state, true));
             flat.weigh(formula, open.len() + i);
         }
         let inputs = open.len() + watched.len();
