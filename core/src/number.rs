@@ -24,6 +24,16 @@ pub trait Number: Copy + PartialEq + PartialOrd + fmt::Debug {
     /// The product.
     #[must_use]
     fn times(self, other: Self) -> Self;
+    /// The sum with the product of two more.
+    #[must_use]
+    #[inline]
+    fn plus_product(self, one: Self, other: Self) -> Self {
+        if one.is_zero() || other.is_zero() {
+            self
+        } else {
+            self.plus(one.times(other))
+        }
+    }
     /// Whether it is exactly nothing.
     fn is_zero(self) -> bool;
     /// The power of two at or below it; 0 for nothing.
@@ -88,6 +98,9 @@ impl Share {
 
 /// An unsigned float: exponent in the upper 9 bits, fraction in the lower 23,
 /// 0 for nothing.
+///
+/// On the bench unit sums and products are out of line: a Cortex-M0+ has so few
+/// registers that what stands around them would cost more than the calls.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct UFloat(u32);
 
@@ -127,52 +140,35 @@ impl UFloat {
     fn parts(self) -> (u32, u32) {
         ((self.0 & (HIDDEN - 1)) | HIDDEN, self.0 >> FRACTION)
     }
-}
 
-impl fmt::Debug for UFloat {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.to_f64())
-    }
-}
-
-impl Number for UFloat {
-    const ZERO: Self = Self(0);
-    const ONE: Self = Self(BIAS << FRACTION);
-
-    #[inline]
-    fn plus(self, other: Self) -> Self {
+    #[inline(always)]
+    fn sum(self, other: Self) -> Self {
         let (large, small) = if self.0 >= other.0 {
             (self.0, other.0)
         } else {
             (other.0, self.0)
         };
-        if small == 0 {
-            return Self(large);
-        }
         let exponent = large >> FRACTION;
         let shift = exponent.wrapping_sub(small >> FRACTION);
-        if shift > 24 {
+        if shift > 24 || small == 0 {
             return Self(large);
-        }
-        if exponent >= LARGEST_EXPONENT - 1 {
-            return Self(u32::MAX);
         }
         let addend = (small & (HIDDEN - 1)) | HIDDEN;
         let rounded = ((addend << 1 >> shift).wrapping_add(1)) >> 1;
         let sum = large.wrapping_add(rounded);
         let carried = exponent.wrapping_add(1) << FRACTION;
         if sum < carried {
-            Self(sum)
-        } else {
-            Self(carried.wrapping_add((sum.wrapping_sub(carried).wrapping_add(1)) >> 1))
+            return Self(sum);
         }
+        if exponent >= LARGEST_EXPONENT - 1 {
+            return Self(u32::MAX);
+        }
+        Self(carried.wrapping_add((sum.wrapping_sub(carried).wrapping_add(1)) >> 1))
     }
 
-    #[inline]
-    fn times(self, other: Self) -> Self {
-        if self.0 == 0 || other.0 == 0 {
-            return Self::ZERO;
-        }
+    /// The product of two that are not nothing.
+    #[inline(always)]
+    fn product(self, other: Self) -> Self {
         let exponent = (self.0 >> FRACTION).wrapping_add(other.0 >> FRACTION);
         let a = (self.0 & (HIDDEN - 1)) | HIDDEN;
         let b = (other.0 & (HIDDEN - 1)) | HIDDEN;
@@ -190,14 +186,51 @@ impl Number for UFloat {
             (product.wrapping_add(0x40) >> 7, exponent)
         };
         // `significand` carries its leading one, which counts one exponent.
-        if exponent <= BIAS + 1 {
-            return Self::ZERO;
-        }
         let field = exponent.wrapping_sub(BIAS + 1);
-        if field >= LARGEST_EXPONENT {
-            return Self(u32::MAX);
+        if field.wrapping_sub(1) >= LARGEST_EXPONENT - 1 {
+            let is_small = exponent <= BIAS + 1;
+            return Self(if is_small { 0 } else { u32::MAX });
         }
         Self((field << FRACTION).wrapping_add(significand))
+    }
+}
+
+impl fmt::Debug for UFloat {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.to_f64())
+    }
+}
+
+impl Number for UFloat {
+    const ZERO: Self = Self(0);
+    const ONE: Self = Self(BIAS << FRACTION);
+
+    #[cfg_attr(target_arch = "arm", inline(never))]
+    #[cfg_attr(not(target_arch = "arm"), inline)]
+    fn plus(self, other: Self) -> Self {
+        self.sum(other)
+    }
+
+    #[cfg_attr(target_arch = "arm", inline(never))]
+    #[cfg_attr(not(target_arch = "arm"), inline)]
+    fn times(self, other: Self) -> Self {
+        if self.0 == 0 || other.0 == 0 {
+            return Self::ZERO;
+        }
+        self.product(other)
+    }
+
+    #[cfg_attr(target_arch = "arm", inline(never))]
+    #[cfg_attr(not(target_arch = "arm"), inline)]
+    fn plus_product(self, one: Self, other: Self) -> Self {
+        if one.0 == 0 || other.0 == 0 {
+            return self;
+        }
+        let product = one.product(other);
+        if self.0 == 0 {
+            return product;
+        }
+        self.sum(product)
     }
 
     #[inline]

@@ -278,7 +278,7 @@ fn what_is_noted_can_be_watched_until_the_cable_is_pulled_out() {
         lines.last().map(String::as_str),
         Some(
             format!(
-                r#"{{"note":{},"said":"The inspection is finished."}}"#,
+                r#"{{"note":{},"said":"Finished: the piece is looked over."}}"#,
                 lines.len()
             )
             .as_str()

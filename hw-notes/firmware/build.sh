@@ -7,6 +7,7 @@
 # it from. The linker is ld.lld, from Debian's or LLVM's package lld.
 #
 #   hw-notes/firmware/build.sh                all of it
+#   hw-notes/firmware/build.sh lint           only what clippy has to say of it
 #   PACK=my.pack hw-notes/firmware/build.sh   around a pack of one's own
 set -eu
 cd "$(dirname "$0")"
@@ -20,20 +21,40 @@ if [ -z "${PACK:-}" ]; then
 fi
 
 export TELLMARK_PACK=$(realpath "$PACK")
+
+if [ -d "$(rustc --print sysroot)/lib/rustlib/thumbv6m-none-eabi/lib" ]; then
+    cargo=cargo
+    core=
+else
+    # cargo takes the compiler, and clippy, from PATH unless it is told; the -Z options
+    # need the leave given by RUSTC_BOOTSTRAP.
+    cargo="env PATH=/usr/bin:$PATH RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1 /usr/bin/cargo"
+    core="-Zbuild-std=core -Zbuild-std-features=compiler-builtins-mem"
+fi
+
+# A panic says in which file it happened, and those names are part of the program:
+# they must be the same in whatever folders the sources lie.
+$cargo fetch --quiet --locked
+remap="'--remap-path-prefix=$(cd ../.. && pwd -P)=tellmark'"
+for crates in "${CARGO_HOME:-$HOME/.cargo}"/registry/src/*/; do
+    remap="$remap, '--remap-path-prefix=${crates%/}=crates'"
+done
+
 # One package at a time: what one asks of a library is not the other's business.
-build() {
-    if [ -d "$(rustc --print sysroot)/lib/rustlib/thumbv6m-none-eabi/lib" ]; then
-        cargo build --bins --target-dir "$target" "$@"
-    else
-        # cargo takes the compiler from PATH unless it is told; the -Z options need
-        # the leave given by RUSTC_BOOTSTRAP.
-        RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1 /usr/bin/cargo build --bins \
-            -Zbuild-std=core -Zbuild-std-features=compiler-builtins-mem \
-            --target-dir "$target" "$@"
-    fi
+with_cargo() {
+    command=$1
+    shift
+    # shellcheck disable=SC2086 # each of them is several words
+    $cargo "$command" --bins $core --target-dir "$target" \
+        --config "target.thumbv6m-none-eabi.rustflags=[$remap]" "$@"
 }
-build -p tellmark-firmware --profile release
-build -p tellmark-unit --profile unit
+if [ "${1:-}" = lint ]; then
+    with_cargo clippy -p tellmark-firmware --lib -- -D warnings
+    with_cargo clippy -p tellmark-unit -- -D warnings
+    exit
+fi
+with_cargo build -p tellmark-firmware --profile release
+with_cargo build -p tellmark-unit --profile unit
 built=$target/thumbv6m-none-eabi
 (cd ../.. && cargo run --quiet -p tellmark-uf2 -- "$built/unit/unit" "$target/tellmark-unit.uf2")
 echo "Built measure and bits in $built/release, the firmware in $built/unit."

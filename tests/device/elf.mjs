@@ -45,6 +45,27 @@ export class Elf {
     return this.sections.get(section)?.size ?? 0;
   }
 
+  /** Where the program says that it could panic: file, line and column of each place. */
+  panics() {
+    const found = new Map();
+    for (const { bytes } of this.segments) {
+      for (let at = 0; at + 16 <= bytes.length; at += 4) {
+        const [name, length, line, column] = [0, 4, 8, 12].map((k) => bytes.readUInt32LE(at + k));
+        if (length < 4 || length > 300 || line === 0 || line > 100_000 || column === 0 || column > 1000) continue;
+        const file = this.text(name, length);
+        if (file && /^[\x20-\x7e]+\.rs$/.test(file)) found.set(`${file}:${line}:${column}`, { file, line, column });
+      }
+    }
+    return [...found.values()];
+  }
+
+  /** The text that a program finds at an address. */
+  text(address, length) {
+    const within = this.segments.find((s) => address >= s.address && address + length <= s.address + s.bytes.length);
+    const at = address - within?.address;
+    return within?.bytes.toString('latin1', at, at + length);
+  }
+
   /** Functions in order of address, with the low bit of each address clear. */
   functions() {
     return this.symbols

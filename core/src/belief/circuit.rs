@@ -1,14 +1,10 @@
 //! Running a fragment's program: forwards for its values, backwards for the
 //! derivative of its message by everything that goes in.
 
-use heapless::Vec;
+use core::cell::Cell;
 
-use crate::limits::MAX_NODES;
 use crate::number::Number;
-use crate::pack::Program;
-
-/// A set of nodes.
-type Nodes = Vec<u32, { 2 * MAX_NODES / 32 + 1 }>;
+use crate::pack::{Operation, Program};
 
 fn at<N: Number>(values: &[N], node: usize) -> N {
     values.get(node).copied().unwrap_or(N::ZERO)
@@ -20,62 +16,68 @@ fn add<N: Number>(values: &mut [N], node: usize, amount: N) {
     }
 }
 
+/// All values, each to be changed while others are read; and those of the steps.
+fn nodes<'v, N>(program: &Program<'_>, values: &'v mut [N]) -> (&'v [Cell<N>], &'v [Cell<N>]) {
+    let values = Cell::from_mut(values).as_slice_of_cells();
+    let first = program.first_step();
+    let steps = values.get(first..first + program.steps().len());
+    (values, steps.unwrap_or(&[]))
+}
+
+#[inline]
+fn result<N: Number>(step: Operation, values: &[Cell<N>]) -> N {
+    let at = |node: usize| values.get(node).map_or(N::ZERO, Cell::get);
+    let (left, right) = (at(step.left), at(step.right));
+    if step.product {
+        left.times(right)
+    } else {
+        left.plus(right)
+    }
+}
+
 /// Works out every step. `values` holds the inputs (constants, likelihoods and
 /// tables) and takes the results.
 pub(super) fn forwards<N: Number>(program: &Program<'_>, values: &mut [N]) {
-    for (node, step) in (program.first_step()..).zip(program.steps()) {
-        let (left, right) = (at(values, step.left), at(values, step.right));
-        let result = if step.product {
-            left.times(right)
-        } else {
-            left.plus(right)
-        };
-        if let Some(value) = values.get_mut(node) {
-            *value = result;
-        }
+    let (values, results) = nodes(program, values);
+    for (value, step) in results.iter().zip(program.steps()) {
+        value.set(result(step, values));
     }
 }
 
 /// As [`forwards`], but only the steps on which these entries of the message
-/// depend.
+/// depend. `needed` is memory for as many nodes.
 pub(super) fn forwards_for<N: Number>(
     program: &Program<'_>,
     wanted: impl Iterator<Item = usize>,
     values: &mut [N],
+    needed: &mut [N],
 ) {
-    let mut needed = Nodes::new();
-    let _ = needed.resize(needed.capacity(), 0);
-    let mark = |needed: &mut Nodes, node: usize| {
-        if let Some(word) = needed.get_mut(node / 32) {
-            *word |= 1 << (node % 32);
+    needed.fill(N::ZERO);
+    let mut mark = |node: usize| {
+        if let Some(mark) = needed.get_mut(node) {
+            *mark = N::ONE;
         }
-    };
-    let is_needed = |needed: &Nodes, node: usize| {
-        needed
-            .get(node / 32)
-            .is_some_and(|word| word >> (node % 32) & 1 == 1)
     };
     for entry in wanted {
-        mark(&mut needed, program.output(entry));
+        mark(program.output(entry));
     }
-    let first = program.first_step();
-    for (i, step) in program.steps().enumerate().rev() {
-        if is_needed(&needed, first + i) {
-            mark(&mut needed, step.left);
-            mark(&mut needed, step.right);
+    let (needed, needed_steps) = nodes(program, needed);
+    let mark = |node: usize| {
+        if let Some(mark) = needed.get(node) {
+            mark.set(N::ONE);
+        }
+    };
+    let mut marks = needed_steps.iter();
+    for step in program.steps().rev() {
+        if marks.next_back().is_some_and(|mark| !mark.get().is_zero()) {
+            mark(step.left);
+            mark(step.right);
         }
     }
-    for (i, step) in program.steps().enumerate() {
-        if is_needed(&needed, first + i) {
-            let (left, right) = (at(values, step.left), at(values, step.right));
-            let result = if step.product {
-                left.times(right)
-            } else {
-                left.plus(right)
-            };
-            if let Some(value) = values.get_mut(first + i) {
-                *value = result;
-            }
+    let (values, results) = nodes(program, values);
+    for ((value, is_needed), step) in results.iter().zip(needed_steps).zip(program.steps()) {
+        if !is_needed.get().is_zero() {
+            value.set(result(step, values));
         }
     }
 }
@@ -126,22 +128,24 @@ pub(super) fn derive<N: Number>(
 /// entries' nodes) back to the inputs.
 fn backwards<N: Number>(program: &Program<'_>, values: &[N], slopes: &mut [N]) {
     let inputs = program.first_likelihood();
-    let first = program.first_step();
-    for (i, step) in program.steps().enumerate().rev() {
-        let slope = at(slopes, first + i);
+    let (slopes, results) = nodes(program, slopes);
+    let mut results = results.iter();
+    // Not zipped: a zip from the back evens out both ends at each step.
+    for step in program.steps().rev() {
+        let Some(slope) = results.next_back() else {
+            return;
+        };
+        let slope = slope.get();
         if slope.is_zero() {
             continue;
         }
-        if step.product {
-            if step.left >= inputs {
-                add(slopes, step.left, slope.times(at(values, step.right)));
+        for (node, other) in [(step.left, step.right), (step.right, step.left)] {
+            let Some(to) = slopes.get(node) else { continue };
+            if !step.product {
+                to.set(to.get().plus(slope));
+            } else if node >= inputs {
+                to.set(to.get().plus_product(slope, at(values, other)));
             }
-            if step.right >= inputs {
-                add(slopes, step.right, slope.times(at(values, step.left)));
-            }
-        } else {
-            add(slopes, step.left, slope);
-            add(slopes, step.right, slope);
         }
     }
 }

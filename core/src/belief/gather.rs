@@ -7,31 +7,26 @@
 //! the reads (a bit each, first read lowest) and then by the counts (mixed
 //! radix, first feed lowest). All of it is sums and products of numbers that
 //! are not negative.
+//!
+//! A part that fires at the cap changes nothing, so there both halves of its
+//! message go to one place and are added before they are multiplied: of a feed
+//! that is only asked for, three products are made and not four, and of several
+//! such feeds, the last within the one before, three to that power.
 
 use super::circuit::level;
+use super::cut;
 use crate::number::Number;
 use crate::pack::Group;
 
-/// The outcome when a part with these fires (a bit each) joins this outcome.
-fn join(group: &Group, outcome: usize, fires: usize) -> usize {
-    let mut rest = outcome;
-    let mut place = 1;
-    let mut joined = 0;
-    for (feed, &cap) in group.caps.iter().take(usize::from(group.feeds)).enumerate() {
-        let fired = (fires >> feed) & 1;
-        if cap == 1 {
-            joined += place * ((rest & 1) | fired);
-            rest >>= 1;
-            place <<= 1;
-        } else {
-            let radix = usize::from(cap) + 1;
-            let count = rest % radix + fired;
-            joined += place * count.min(usize::from(cap));
-            rest /= radix;
-            place *= radix;
-        }
-    }
-    joined
+/// The count of a table's highest feed, and the feeds below it.
+fn split(caps: &[u8]) -> Option<(usize, &[u8])> {
+    let (&cap, below) = caps.split_last()?;
+    Some((usize::from(cap), below))
+}
+
+fn caps(group: &Group) -> &[u8] {
+    let feeds = usize::from(group.feeds).min(group.caps.len());
+    group.caps.get(..feeds).unwrap_or(&[])
 }
 
 fn block<N>(table: &[N], index: usize, size: usize) -> &[N] {
@@ -46,54 +41,104 @@ fn block_mut<N>(table: &mut [N], index: usize, size: usize) -> &mut [N] {
         .unwrap_or(&mut [])
 }
 
+/// Entry by entry, adds the product of two tables of what is read.
+fn add_product<N: Number>(one: &[N], other: &[N], to: &mut [N]) {
+    for ((to, &one), &other) in to.iter_mut().zip(one).zip(other) {
+        *to = to.plus_product(one, other);
+    }
+}
+
+/// Puts the sum of two blocks at the beginning of the spare memory; gives back
+/// that, and what is left.
+fn sum<'s, N: Number>(one: &[N], other: &[N], spare: &'s mut [N]) -> (&'s [N], &'s mut [N]) {
+    let (sum, spare) = cut(spare, one.len());
+    for ((sum, &one), &other) in sum.iter_mut().zip(one).zip(other) {
+        *sum = one.plus(other);
+    }
+    (sum, spare)
+}
+
 /// The table of a group with no parts: nothing fired.
 pub(super) fn none<N: Number>(group: &Group, table: &mut [N]) {
     table.fill(N::ZERO);
     block_mut(table, 0, 1 << group.reads).fill(N::ONE);
 }
 
-/// The table `before`, with one more part.
-pub(super) fn with_part<N: Number>(group: &Group, before: &[N], message: &[N], after: &mut [N]) {
-    let width = 1 << group.reads;
+/// The table `before`, with one more part. Spare memory, here and below, is as
+/// much as a table takes.
+pub(super) fn with_part<N: Number>(
+    group: &Group,
+    before: &[N],
+    message: &[N],
+    after: &mut [N],
+    spare: &mut [N],
+) {
     after.fill(N::ZERO);
-    for outcome in 0..group.outcomes() {
-        for fires in 0..1_usize << group.feeds {
-            let joined = join(group, outcome, fires);
-            let from = block(before, outcome, width);
-            let part = block(message, fires, width);
-            let to = block_mut(after, joined, width);
-            for ((to, &from), &part) in to.iter_mut().zip(from).zip(part) {
-                if !from.is_zero() && !part.is_zero() {
-                    *to = to.plus(from.times(part));
-                }
-            }
-        }
-    }
+    add_joined(caps(group), before, message, after, spare);
     level(after);
+}
+
+fn add_joined<N: Number>(
+    caps: &[u8],
+    before: &[N],
+    message: &[N],
+    after: &mut [N],
+    spare: &mut [N],
+) {
+    let Some((cap, below)) = split(caps) else {
+        return add_product(before, message, after);
+    };
+    let half = message.len() / 2;
+    let (silent, fires) = (block(message, 0, half), block(message, 1, half));
+    let size = before.len().checked_div(cap + 1).unwrap_or(0);
+    for count in 0..cap {
+        let known = block(before, count, size);
+        add_joined(below, known, silent, block_mut(after, count, size), spare);
+        add_joined(
+            below,
+            known,
+            fires,
+            block_mut(after, count + 1, size),
+            spare,
+        );
+    }
+    let (either, spare) = sum(silent, fires, spare);
+    let known = block(before, cap, size);
+    add_joined(below, known, either, block_mut(after, cap, size), spare);
 }
 
 /// The table of a group with one part: as the part reports.
 pub(super) fn first_part<N: Number>(group: &Group, message: &[N], after: &mut [N]) {
-    let width = 1 << group.reads;
     after.fill(N::ZERO);
-    for fires in 0..1_usize << group.feeds {
-        let to = block_mut(after, join(group, 0, fires), width);
-        for (to, &part) in to.iter_mut().zip(block(message, fires, width)) {
-            *to = part;
-        }
+    set_first(caps(group), message, after);
+}
+
+fn set_first<N: Number>(caps: &[u8], message: &[N], after: &mut [N]) {
+    let Some((cap, below)) = split(caps) else {
+        return super::copy(after, message);
+    };
+    let (half, size) = (message.len() / 2, after.len().checked_div(cap + 1));
+    for fires in 0..2 {
+        let to = block_mut(after, fires, size.unwrap_or(0));
+        set_first(below, block(message, fires, half), to);
     }
 }
 
 /// As [`slopes_of_part`] for the first part.
 pub(super) fn slopes_of_first<N: Number>(group: &Group, slopes: &[N], message: &mut [N]) {
-    let width = 1 << group.reads;
-    for fires in 0..1_usize << group.feeds {
-        let slope = block(slopes, join(group, 0, fires), width);
-        for (to, &slope) in block_mut(message, fires, width).iter_mut().zip(slope) {
-            *to = slope;
-        }
-    }
+    take_first(caps(group), slopes, message);
     level(message);
+}
+
+fn take_first<N: Number>(caps: &[u8], slopes: &[N], message: &mut [N]) {
+    let Some((cap, below)) = split(caps) else {
+        return super::copy(message, slopes);
+    };
+    let (half, size) = (message.len() / 2, slopes.len().checked_div(cap + 1));
+    for fires in 0..2 {
+        let from = block(slopes, fires, size.unwrap_or(0));
+        take_first(below, from, block_mut(message, fires, half));
+    }
 }
 
 /// Given the derivative by the table with this part and all after it taken in
@@ -103,22 +148,37 @@ pub(super) fn slopes_of_part<N: Number>(
     before: &[N],
     slopes: &[N],
     message: &mut [N],
+    spare: &mut [N],
 ) {
-    let width = 1 << group.reads;
     message.fill(N::ZERO);
-    for outcome in 0..group.outcomes() {
-        for fires in 0..1_usize << group.feeds {
-            let from = block(before, outcome, width);
-            let slope = block(slopes, join(group, outcome, fires), width);
-            let to = block_mut(message, fires, width);
-            for ((to, &from), &slope) in to.iter_mut().zip(from).zip(slope) {
-                if !from.is_zero() && !slope.is_zero() {
-                    *to = to.plus(from.times(slope));
-                }
-            }
-        }
-    }
+    add_of_part(caps(group), before, slopes, message, spare);
     level(message);
+}
+
+fn add_of_part<N: Number>(
+    caps: &[u8],
+    before: &[N],
+    slopes: &[N],
+    message: &mut [N],
+    spare: &mut [N],
+) {
+    let Some((cap, below)) = split(caps) else {
+        return add_product(before, slopes, message);
+    };
+    let half = message.len() / 2;
+    let size = before.len().checked_div(cap + 1).unwrap_or(0);
+    for count in 0..=cap {
+        let (known, slope) = (block(before, count, size), block(slopes, count, size));
+        add_of_part(below, known, slope, block_mut(message, 0, half), spare);
+    }
+    let fires = block_mut(message, 1, half);
+    for count in 1..cap {
+        let (known, slope) = (block(before, count - 1, size), block(slopes, count, size));
+        add_of_part(below, known, slope, fires, spare);
+    }
+    let last = cap.saturating_sub(1);
+    let (either, spare) = sum(block(before, last, size), block(before, cap, size), spare);
+    add_of_part(below, either, block(slopes, cap, size), fires, spare);
 }
 
 /// The derivative by the table before this part, from that by the table with
@@ -128,20 +188,32 @@ pub(super) fn slopes_before<N: Number>(
     slopes: &[N],
     message: &[N],
     before: &mut [N],
+    spare: &mut [N],
 ) {
-    let width = 1 << group.reads;
     before.fill(N::ZERO);
-    for outcome in 0..group.outcomes() {
-        for fires in 0..1_usize << group.feeds {
-            let slope = block(slopes, join(group, outcome, fires), width);
-            let part = block(message, fires, width);
-            let to = block_mut(before, outcome, width);
-            for ((to, &slope), &part) in to.iter_mut().zip(slope).zip(part) {
-                if !slope.is_zero() && !part.is_zero() {
-                    *to = to.plus(slope.times(part));
-                }
-            }
-        }
-    }
+    add_before(caps(group), slopes, message, before, spare);
     level(before);
+}
+
+fn add_before<N: Number>(
+    caps: &[u8],
+    slopes: &[N],
+    message: &[N],
+    before: &mut [N],
+    spare: &mut [N],
+) {
+    let Some((cap, below)) = split(caps) else {
+        return add_product(slopes, message, before);
+    };
+    let half = message.len() / 2;
+    let (silent, fires) = (block(message, 0, half), block(message, 1, half));
+    let size = slopes.len().checked_div(cap + 1).unwrap_or(0);
+    for count in 0..cap {
+        let to = block_mut(before, count, size);
+        add_before(below, block(slopes, count, size), silent, to, spare);
+        add_before(below, block(slopes, count + 1, size), fires, to, spare);
+    }
+    let (either, spare) = sum(silent, fires, spare);
+    let slope = block(slopes, cap, size);
+    add_before(below, slope, either, block_mut(before, cap, size), spare);
 }

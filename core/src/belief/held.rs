@@ -106,8 +106,7 @@ impl<N: Number> Belief<'_, N> {
             if let Some(inner) = from {
                 self.swap_report(self.span(pack, piece, inner), kept);
             }
-            let report = kept.get_mut(..span.entries).unwrap_or(&mut []);
-            self.report(pack, piece, at, report);
+            super::copy(kept, span.message(down));
             for desk in self.desks.iter_mut() {
                 desk.reached = false;
                 desk.shares = NONE;
@@ -208,8 +207,9 @@ impl<N: Number> Belief<'_, N> {
     }
 
     /// Works a part out: its weights go to `pairs`, what it tells its parts to
-    /// `down`. What it is told is as it was, unless its span is given: then it
-    /// stands in `down` too.
+    /// `down`. What it is told is as it was, and its message upwards goes to its
+    /// own place in `down`; unless its span is given: then what it is told stands
+    /// there.
     #[allow(clippy::too_many_arguments)]
     fn work(
         &mut self,
@@ -224,21 +224,16 @@ impl<N: Number> Belief<'_, N> {
         let fragment = self.run(pack, piece, part, held);
         let program = pack.program(&fragment);
         let span = self.span(pack, piece, part);
+        let known = self.known_reads(part);
         let areas = self.areas();
-        let message = match told {
-            Some(span) => span.message(down),
-            None => span.message(areas.down),
+        let message = if let Some(span) = told {
+            span.message(down)
+        } else {
+            circuit::report(&program, known, areas.values, span.message_mut(down));
+            span.message(areas.down)
         };
         circuit::derive(&program, message, areas.values, areas.slopes, pairs);
         self.tell_parts(pack, piece, part, Some(down));
-    }
-
-    /// The message upwards of the part that was worked out last.
-    fn report(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize, message: &mut [N]) {
-        let fragment = super::fragment(pack, usize::from(piece.part(part).place));
-        let known = self.known_reads(part);
-        let program = pack.program(&fragment);
-        circuit::report(&program, known, self.areas().values, message);
     }
 
     fn swap_report(&mut self, span: Span, kept: &mut [N]) {

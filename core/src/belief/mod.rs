@@ -11,12 +11,16 @@ mod gather;
 mod held;
 mod likelihood;
 mod need;
+mod same;
 mod stake;
 
 pub(crate) use alike::with_places_changed;
 pub(crate) use held::Moved;
 pub use need::Need;
 pub(crate) use stake::Stake;
+
+use core::cell::Cell;
+use core::ops::Range;
 
 use crate::number::{Number, Share};
 use crate::pack::{Fragment, Group, Layout, NONE, Pack};
@@ -74,6 +78,15 @@ fn copy<N: Copy>(to: &mut [N], from: &[N]) {
     }
 }
 
+/// Copies numbers to another place of the same area.
+fn copy_within<N: Copy>(area: &mut [N], from: Range<usize>, to: Range<usize>) {
+    let area = Cell::from_mut(area).as_slice_of_cells();
+    let [from, to] = [from, to].map(|range| area.get(range).unwrap_or(&[]));
+    for (to, from) in to.iter().zip(from) {
+        to.set(from.get());
+    }
+}
+
 fn answered(layout: &Layout, answers: &[Answer], ask: u16) -> Answer {
     layout
         .ask_slot(ask)
@@ -109,7 +122,6 @@ struct Areas<'s, N> {
     pairs: &'s mut [N],
     values: &'s mut [N],
     slopes: &'s mut [N],
-    gathering: &'s mut [N],
 }
 
 impl<'m, N: Number> Belief<'m, N> {
@@ -312,15 +324,13 @@ impl<'m, N: Number> Belief<'m, N> {
         let (up, rest) = cut(self.numbers, need.messages);
         let (down, rest) = cut(rest, need.messages);
         let (pairs, rest) = cut(rest, 2 * need.states);
-        let (values, rest) = cut(rest, need.nodes);
-        let (slopes, gathering) = cut(rest, need.nodes);
+        let (values, slopes) = cut(rest, need.values);
         Areas {
             up,
             down,
             pairs,
             values,
             slopes,
-            gathering,
         }
     }
 
@@ -408,7 +418,7 @@ impl<'m, N: Number> Belief<'m, N> {
             for (pair, state) in likelihoods.chunks_exact_mut(2).zip(layout.states()) {
                 let state = pack.state(usize::from(state));
                 let (no, yes) = likelihood::of(pack, &state, |ask| answered(&layout, answers, ask));
-                pair.copy_from_slice(&[no, yes]);
+                copy(pair, &[no, yes]);
             }
         } else {
             likelihoods.fill(N::ONE);
@@ -420,7 +430,7 @@ impl<'m, N: Number> Belief<'m, N> {
             circuit::forwards(&program, values);
         } else {
             let wanted = (0..fragment.entries()).filter(|entry| entry & known == holds);
-            circuit::forwards_for(&program, wanted, values);
+            circuit::forwards_for(&program, wanted, values, areas.slopes);
         }
         fragment
     }
@@ -435,7 +445,7 @@ impl<'m, N: Number> Belief<'m, N> {
 
     /// Takes in the messages of the parts of one group; the table goes to the
     /// values from `first` on.
-    fn gather(&mut self, group: &Group, children: core::ops::Range<usize>, first: usize) {
+    fn gather(&mut self, group: &Group, children: Range<usize>, first: usize) {
         let size = group.entries();
         let message = 1_usize << (group.reads + group.feeds);
         let starts = self
@@ -444,8 +454,8 @@ impl<'m, N: Number> Belief<'m, N> {
             .and_then(<[Desk]>::first)
             .map_or(0, |desk| desk.message as usize);
         let areas = self.areas();
-        let (mut table, rest) = cut(areas.gathering, size);
-        let mut next = rest.get_mut(..size).unwrap_or(&mut []);
+        let (mut table, rest) = cut(areas.slopes, size);
+        let (mut next, spare) = cut(rest, size);
         gather::none(group, table);
         for (i, _) in children.enumerate() {
             // Parts of one kind stand together, and so do their messages.
@@ -454,7 +464,7 @@ impl<'m, N: Number> Belief<'m, N> {
             if i == 0 {
                 gather::first_part(group, report, next);
             } else {
-                gather::with_part(group, table, report, next);
+                gather::with_part(group, table, report, next, spare);
             }
             core::mem::swap(&mut table, &mut next);
         }
@@ -471,19 +481,27 @@ impl<'m, N: Number> Belief<'m, N> {
             desk.known = known;
             desk.holds = holds;
         }
+        let mut later = part + 1..piece.parts().len();
+        if let Some(other) = later.find(|&other| self.is_given_the_same(piece, part, other)) {
+            let (from, to) = (self.message_of(piece, other), self.message_of(piece, part));
+            copy_within(self.areas().up, from, to);
+            return;
+        }
         let known = self.known_reads(part);
         let fragment = self.run(pack, piece, part, None);
         let program = pack.program(&fragment);
-        let start = self.desks.get(part).map_or(0, |desk| desk.message as usize);
+        let message = self.message_of(piece, part);
         let areas = self.areas();
-        let message = areas
-            .up
-            .get_mut(start..start + fragment.entries())
-            .unwrap_or(&mut []);
+        let message = areas.up.get_mut(message).unwrap_or(&mut []);
         circuit::report(&program, known, areas.values, message);
     }
 
     fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
+        let mut before = 0..part;
+        if let Some(other) = before.find(|&other| self.is_told_the_same(piece, part, other)) {
+            self.copy_chances(piece, other, part);
+            return;
+        }
         let fragment = self.run(pack, piece, part, None);
         let program = pack.program(&fragment);
         let desk = self.desks.get(part).copied().unwrap_or_default();
@@ -525,11 +543,11 @@ impl<'m, N: Number> Belief<'m, N> {
     }
 
     /// Tells the parts of one group what the rest of the piece says of the
-    /// states they share with it.
+    /// states they share with it. The values are written over.
     fn tell(
         &mut self,
         group: &Group,
-        children: core::ops::Range<usize>,
+        children: Range<usize>,
         first: usize,
         beside: Option<&mut [N]>,
     ) {
@@ -550,11 +568,11 @@ impl<'m, N: Number> Belief<'m, N> {
         ) else {
             return;
         };
-        // Tables before the first part, before the second …, then two for the
-        // derivatives on the way back.
-        let (before, rest) = cut(areas.gathering, size * (parts + 1));
-        let (mut after, rest) = cut(rest, size);
-        let mut earlier = rest.get_mut(..size).unwrap_or(&mut []);
+        // Two for the derivatives on the way back, one to spare, then the tables
+        // before the first part, before the second …
+        let (mut after, rest) = cut(areas.values, size);
+        let (mut earlier, rest) = cut(rest, size);
+        let (spare, before) = cut(rest, size);
         gather::none(group, before.get_mut(..size).unwrap_or(&mut []));
         for (i, report) in up.chunks_exact(width).enumerate() {
             let (known, next) = cut(before, size * (i + 1));
@@ -566,21 +584,36 @@ impl<'m, N: Number> Belief<'m, N> {
             if i == 0 {
                 gather::first_part(group, report, next);
             } else {
-                gather::with_part(group, known, report, next);
+                gather::with_part(group, known, report, next, spare);
             }
         }
         copy(after, slopes);
         circuit::level(after);
-        let reports = up.chunks_exact(width).zip(down.chunks_exact_mut(width));
-        for (i, (report, message)) in reports.enumerate().rev() {
-            let known = before.get(size * i..size * (i + 1)).unwrap_or(&[]);
-            if i == 0 {
-                gather::slopes_of_first(group, after, message);
-                break;
+        let report = |part: usize| up.get(width * part..width * (part + 1)).unwrap_or(&[]);
+        // With which parts `after` is taken in.
+        let mut with = parts;
+        for part in (0..parts).rev() {
+            let (messages, told) = down
+                .split_at_mut_checked(width * (part + 1))
+                .unwrap_or_default();
+            let message = messages.get_mut(width * part..).unwrap_or(&mut []);
+            // Parts that say the same are told the same.
+            if let Some(like) = (part + 1..parts).find(|&other| report(other) == report(part)) {
+                let like = width * (like - part - 1);
+                copy(message, told.get(like..).unwrap_or(&[]));
+                continue;
             }
-            gather::slopes_of_part(group, known, after, message);
-            gather::slopes_before(group, after, report, earlier);
-            core::mem::swap(&mut after, &mut earlier);
+            while with > part + 1 {
+                with -= 1;
+                gather::slopes_before(group, after, report(with), earlier, spare);
+                core::mem::swap(&mut after, &mut earlier);
+            }
+            if part == 0 {
+                gather::slopes_of_first(group, after, message);
+            } else {
+                let known = before.get(size * part..size * (part + 1)).unwrap_or(&[]);
+                gather::slopes_of_part(group, known, after, message, spare);
+            }
         }
     }
 }

@@ -11,10 +11,12 @@ pub struct Need {
     pub messages: usize,
     /// States, two numbers each.
     pub states: usize,
-    /// Nodes of the largest fragment, needed twice.
-    pub nodes: usize,
-    /// Room to take in the parts of one group.
-    pub gathering: usize,
+    /// Values of the nodes of a fragment, and then, in their place, room to tell
+    /// the parts of one group what the rest of the piece says.
+    pub values: usize,
+    /// Slopes of the same nodes, and before them, in their place, room to take in
+    /// the parts of one group.
+    pub slopes: usize,
     /// Entries of the largest message.
     pub message: usize,
     /// States of the part with the most.
@@ -31,14 +33,16 @@ impl Need {
             let fragment = fragment(pack, place);
             need.messages += fragment.entries();
             need.states += usize::from(fragment.states);
-            need.nodes = need.nodes.max(fragment.nodes());
+            need.values = need.values.max(fragment.nodes());
+            need.slopes = need.slopes.max(fragment.nodes());
             need.message = need.message.max(fragment.entries());
             need.part_states = need.part_states.max(usize::from(fragment.states));
             let program = pack.program(&fragment);
             for (g, child) in pack.children(place).enumerate() {
                 let entries = program.group(g).entries();
                 let parts = piece.children_at(index, child).len();
-                need.gathering = need.gathering.max(entries * (parts + 3));
+                need.values = need.values.max(entries * (parts + 3));
+                need.slopes = need.slopes.max(entries * 3);
             }
         }
         need
@@ -47,7 +51,7 @@ impl Need {
     /// All of it.
     #[must_use]
     pub fn numbers(&self) -> usize {
-        2 * self.messages + 2 * self.states + 2 * self.nodes + self.gathering
+        2 * self.messages + 2 * self.states + self.values + self.slopes
     }
 
     /// What holding a state true takes beside it.

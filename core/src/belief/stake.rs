@@ -91,20 +91,46 @@ impl<N: Number> Stake<N> {
         if before == now {
             return false;
         }
-        let sum = |table: &[N]| {
-            let both = table.iter().zip(rest);
-            both.fold(N::ZERO, |sum, (&a, &b)| sum.plus(a.times(b)))
+        let entries = || {
+            let both = before.iter().zip(now).zip(rest);
+            let counts = both.filter(|((before, _), rest)| !before.is_zero() && !rest.is_zero());
+            counts.map(|((&before, &now), &rest)| (before, now, rest))
         };
-        let (state, even) = (self.state.times(sum(before)), self.even.times(sum(now)));
-        let mut entries = before.iter().zip(now).zip(rest);
-        entries.any(|((&before, &now), rest)| {
+        let nothing = (N::ZERO, N::ZERO);
+        let sums = entries().fold(nothing, |(old, new), (before, now, rest)| {
+            (old.plus_product(before, rest), new.plus_product(now, rest))
+        });
+        self.turns_round(sums, entries().map(|(before, now, _)| (before, now)))
+    }
+
+    /// As [`Self::depends_on`] for the weights of no and yes.
+    pub(crate) fn depends_on_whether(&self, before: [N; 2], now: [N; 2]) -> bool {
+        let sum = |[no, yes]: [N; 2]| no.plus(yes);
+        let entries = before.into_iter().zip(now);
+        let mut counts = entries.filter(|(before, _)| !before.is_zero());
+        before != now && self.turns_round((sum(before), sum(now)), &mut counts)
+    }
+
+    fn turns_round(
+        &self,
+        (before, now): (N, N),
+        mut entries: impl Iterator<Item = (N, N)>,
+    ) -> bool {
+        let (state, even) = (self.state.times(before), self.even.times(now));
+        // A product is at least the one power of two, and below the other.
+        let apart = even.exponent() - state.exponent();
+        entries.any(|(before, now)| {
+            let apart = apart + before.exponent() - now.exponent();
+            let is_sure = !now.is_zero() && !state.is_zero() && !even.is_zero();
+            if is_sure && apart.abs() >= 2 {
+                return (apart < 0) != self.is_expected;
+            }
             let (state, even) = (state.times(now), even.times(before));
-            let turns = if self.is_expected {
+            if self.is_expected {
                 state <= even
             } else {
                 state >= even
-            };
-            turns && !before.is_zero() && !rest.is_zero()
+            }
         })
     }
 }

@@ -8,6 +8,7 @@ use crate::logic::Truth;
 use crate::number::{Number, Share};
 use crate::pack::Nature;
 use crate::plan::{self, Seat, Task};
+use crate::slices::insert;
 
 /// Faults listed.
 pub const SUSPECTS: usize = 24;
@@ -79,14 +80,12 @@ pub fn suspects<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Suspec
                 found.pop();
             }
             // A full list keeps what is likelier.
-            let _ = found.insert(
-                at.min(found.len()),
-                Suspect {
-                    part: short(part),
-                    state,
-                    chance,
-                },
-            );
+            let suspect = Suspect {
+                part: short(part),
+                state,
+                chance,
+            };
+            insert(&mut found, at, suspect);
         }
     }
     found
@@ -110,7 +109,7 @@ pub fn cautions<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Warned
         if stop && found.is_full() && stops < found.len() {
             found.pop();
         }
-        if found.insert(at, warned).is_ok() && stop {
+        if insert(&mut found, at, warned) && stop {
             stops += 1;
         }
     });
@@ -133,15 +132,18 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
         },
         |_, _| true,
     );
-    if let Ok(order) = order {
-        let called = order.tasks().iter().map(|task| Called {
-            job: task.job,
-            part: task.part,
-            sure: task.truth == Truth::True,
-        });
-        return called.take(JOBS).collect();
-    }
     let mut found: Vec<Called, JOBS> = Vec::new();
+    if let Ok(order) = order {
+        for task in order.tasks() {
+            // There were no more tasks to lend than the list has room for.
+            let _ = found.push(Called {
+                job: task.job,
+                part: task.part,
+                sure: task.truth == Truth::True,
+            });
+        }
+        return found;
+    }
     for wanted in [Truth::True, Truth::NotKnown] {
         inspection.plans(|call| {
             let called = Called {

@@ -78,7 +78,8 @@ impl Unit {
             .or(steps.last())
             .and_then(|&step| i32::try_from(step).ok())
             .unwrap_or(1);
-        let below = reading.div_euclid(step).saturating_mul(step);
+        let steps = reading.checked_div_euclid(step).unwrap_or(reading);
+        let below = steps.saturating_mul(step);
         match (up, below == reading) {
             (true, _) => below.saturating_add(step),
             (false, true) => below.saturating_sub(step),

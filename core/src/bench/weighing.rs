@@ -6,6 +6,7 @@ use heapless::Vec;
 use super::found::Suspect;
 use crate::inspection::{Given, Inspection};
 use crate::number::{Number, Share};
+use crate::slices::insert;
 
 /// Answers listed.
 pub const WEIGHTS: usize = 12;
@@ -104,7 +105,7 @@ impl Weighing {
             self.weights.pop();
         }
         // A full list keeps what is heavier.
-        let _ = self.weights.insert(at.min(self.weights.len()), weight);
+        insert(&mut self.weights, at, weight);
     }
 }
 

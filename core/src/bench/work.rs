@@ -15,9 +15,9 @@ use crate::record::Noted;
 /// Memory for a piece, lent by the caller.
 #[derive(Debug)]
 pub struct Memory<'m, N> {
-    /// One for each part; while parts are counted anew, twice as many.
+    /// One for each part.
     pub parts: &'m mut [Part],
-    /// One for each thing that can be asked; twice as many as for parts.
+    /// One for each thing that can be asked.
     pub answers: &'m mut [Answer],
     /// See [`Need`].
     pub numbers: &'m mut [N],

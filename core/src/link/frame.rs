@@ -71,14 +71,13 @@ impl Receiver {
 fn open(bytes: &mut [u8]) -> Option<&[u8]> {
     let (mut from, mut to) = (0, 0);
     while let Some(&code) = bytes.get(from) {
-        let run = usize::from(code.checked_sub(1)?);
         let start = from + 1;
-        let end = start + run;
-        if end > bytes.len() {
-            return None;
+        let end = start + usize::from(code.checked_sub(1)?);
+        for at in start..end {
+            let byte = *bytes.get(at)?;
+            *bytes.get_mut(to)? = byte;
+            to += 1;
         }
-        bytes.copy_within(start..end, to);
-        to += run;
         from = end;
         if code != 0xFF && from < bytes.len() {
             *bytes.get_mut(to)? = 0;

@@ -165,7 +165,9 @@ fn notes<'s, F: Flash>(log: &Log<F>, from: u32, most: u8, slots: &'s mut [u8]) -
     let mut used = 0;
     let entries = log.from(from).take(usize::from(most));
     for (slot, entry) in slots.chunks_exact_mut(SLOT).zip(entries) {
-        slot.copy_from_slice(&entry.to_slot());
+        for (to, from) in slot.iter_mut().zip(entry.to_slot()) {
+            *to = from;
+        }
         used += SLOT;
     }
     slots.get(..used).unwrap_or(&[])

@@ -230,7 +230,10 @@ impl<F: Flash> Log<F> {
 
     /// The sector so many before the one being filled.
     fn back(&self, by: usize) -> usize {
-        (self.sector + self.sectors - by % self.sectors) % self.sectors
+        match self.sector.checked_sub(by) {
+            Some(sector) => sector,
+            None => (self.sector + self.sectors).saturating_sub(by),
+        }
     }
 
     /// Notes something. When this gives its number it is on the flash, and
@@ -270,7 +273,8 @@ impl<F: Flash> Log<F> {
 
     /// Goes on in the next sector of the ring.
     fn begin_sector(&mut self) -> Result<(), LogError<F::Error>> {
-        let sector = (self.sector + 1) % self.sectors;
+        let next = self.sector + 1;
+        let sector = if next < self.sectors { next } else { 0 };
         let acknowledged = self.acknowledged;
         if self.held >= self.sectors {
             let kept = |entry: Entry| entry.sequence > acknowledged;

@@ -9,17 +9,20 @@ use crate::slices::last_to_front;
 pub(super) fn best_first(checks: &mut [Candidate]) -> usize {
     let mut used = 0;
     for at in 0..checks.len() {
-        let Some(next) = checks.get(at).filter(|c| !c.saves.is_nothing()) else {
+        let Some(next) = checks.get(at).filter(|c| !c.saves.is_nothing()).copied() else {
             continue;
         };
-        let worth = tenths(next);
+        let worth = tenths(&next);
         let sorted = checks.get(..used).unwrap_or(&[]);
         let place = sorted.partition_point(|c| tenths(c) >= worth);
-        // Into its place; what stands between is worth less, or nothing.
-        if let Some(moved) = checks.get_mut(place..=at) {
-            last_to_front(moved);
+        // Over one that is worth nothing, or is itself; then into its place.
+        if let Some(free) = checks.get_mut(used) {
+            *free = next;
         }
         used += 1;
+        if let Some(moved) = checks.get_mut(place..used) {
+            last_to_front(moved);
+        }
     }
     gentle_first(checks.get_mut(..used).unwrap_or(&mut []));
     used

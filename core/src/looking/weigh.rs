@@ -98,7 +98,7 @@ pub(super) fn weigh<N: Number>(
                 [2 * slot, 2 * slot + 1].map(|at| pairs.get(at).copied().unwrap_or(N::ZERO))
             };
             let (before, now) = (pair(moved.before), pair(moved.now));
-            if !fault.stake.depends_on(&before, &now, &[N::ONE; 2]) {
+            if !fault.stake.depends_on_whether(before, now) {
                 continue;
             }
         }

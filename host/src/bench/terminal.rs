@@ -5,6 +5,8 @@ use super::picture::Picture;
 use crossterm::event::{self, Event as Input, KeyCode, KeyEvent, KeyEventKind, KeyModifiers};
 use crossterm::{cursor, execute, queue, terminal};
 use std::io::{self, Write};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 use tellmark_core::bench::canvas::{HEIGHT, WIDTH};
 use tellmark_core::bench::keys::{Event, Key};
@@ -30,18 +32,19 @@ const WAIT: Duration = Duration::from_millis(100);
 /// What the keys are called below the picture.
 const HELP: &str = "keys 1 2 3 4 from the left, or arrows and Enter, Esc; h home; q ends";
 
-/// Runs it until the user ends it. Whatever happens, the terminal is as it was
-/// when this returns, or panics.
+/// Runs it until the user ends it, or the system does. Whatever happens, the
+/// terminal is as it was when this returns, or panics.
 ///
 /// # Errors
 /// See [`Stop`].
 pub fn run(held: &mut Held<'_>) -> Result<(), Stop> {
     let mut out = io::stdout();
+    let told_to_end = told_to_end()?;
     let _borrowed = Borrowed::take(&mut out)?;
     let mut repeats = Repeats::default();
     let begun = Instant::now();
     let mut changed = true;
-    loop {
+    while !told_to_end.load(Ordering::Relaxed) {
         let now = u32::try_from(begun.elapsed().as_millis() & 0xffff_ffff).unwrap_or(0);
         changed |= held.bench.tick(now);
         if changed {
@@ -79,6 +82,17 @@ pub fn run(held: &mut Held<'_>) -> Result<(), Stop> {
             _ => {}
         }
     }
+    Ok(())
+}
+
+/// Set when the system asks the program to end, or the terminal is gone.
+fn told_to_end() -> io::Result<Arc<AtomicBool>> {
+    let told = Arc::new(AtomicBool::new(false));
+    #[cfg(unix)]
+    for signal in [signal_hook::consts::SIGTERM, signal_hook::consts::SIGHUP] {
+        signal_hook::flag::register(signal, Arc::clone(&told))?;
+    }
+    Ok(told)
 }
 
 enum Pressed {

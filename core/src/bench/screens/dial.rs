@@ -34,18 +34,21 @@ fn bounds<N: Number>(bench: &Bench<'_, '_, N>, part: usize, ask: &Ask) -> (i32, 
     }
 }
 
+fn within(reading: i32, (least, most): (i32, i32)) -> i32 {
+    reading.min(most).max(least)
+}
+
 /// Opens the dial at what was answered, or where it begins.
 pub(super) fn open<N: Number>(bench: &mut Bench<'_, '_, N>) {
     let Some((part, ask)) = asked(bench) else {
         return;
     };
-    let (least, most) = bounds(bench, part, &ask);
     let start = match (so_far(bench), ask.form) {
         (Answer::Reading(reading), _) => reading,
         (_, Form::HowMany { part: kind }) => usual(bench, part, kind),
         _ => 0,
     };
-    bench.open(Page::Dial(start.clamp(least, most)));
+    bench.open(Page::Dial(within(start, bounds(bench, part, &ask))));
 }
 
 /// How many parts of a kind a part is taken to have.
@@ -79,8 +82,8 @@ pub(super) fn press<N: Number>(
         _ if up => value.saturating_add(1),
         _ => value.saturating_sub(1),
     };
-    let (least, most) = bounds(bench, part, &ask);
-    bench.replace(Page::Dial(next.clamp(least, most)));
+    let next = within(next, bounds(bench, part, &ask));
+    bench.replace(Page::Dial(next));
 }
 
 pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(

@@ -60,8 +60,8 @@ impl Bus {
 
         let aborted = || i2c.ic_raw_intr_stat().read().tx_abrt().is_active();
         let until = |done: &dyn Fn() -> bool| {
-            let looks = (0..PATIENCE).take_while(|_| !aborted());
-            if looks.map(|_| done()).any(|done| done) {
+            let mut looks = (0..PATIENCE).take_while(|_| !aborted());
+            if looks.any(|_| done()) {
                 Ok(())
             } else {
                 Err(Silent)

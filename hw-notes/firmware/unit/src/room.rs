@@ -15,7 +15,7 @@ const PARTS: usize = 92;
 /// Most answers.
 const ANSWERS: usize = 880;
 /// Numbers that the chances come from.
-const NUMBERS: usize = 9_600;
+const NUMBERS: usize = 8_400;
 /// Checks that are weighed against each other, and numbers to do so.
 const CHECKS: usize = 640;
 const BESIDE: usize = 2_300;
@@ -35,9 +35,8 @@ const NO_PART: Part = Part {
 #[repr(C)]
 pub struct Room {
     numbers: [UFloat; NUMBERS],
-    // While parts are counted anew there are two pieces.
-    parts: [Part; 2 * PARTS],
-    answers: [Answer; 2 * ANSWERS],
+    parts: [Part; PARTS],
+    answers: [Answer; ANSWERS],
     desks: Vec<Desk, PARTS>,
     candidates: [Candidate; CHECKS],
     beside: [UFloat; BESIDE],
@@ -48,8 +47,8 @@ impl Room {
     pub const fn new() -> Self {
         Self {
             numbers: [UFloat::ZERO; NUMBERS],
-            parts: [NO_PART; 2 * PARTS],
-            answers: [Answer::NotLooked; 2 * ANSWERS],
+            parts: [NO_PART; PARTS],
+            answers: [Answer::NotLooked; ANSWERS],
             desks: Vec::new(),
             candidates: [Candidate::NONE; CHECKS],
             beside: [UFloat::ZERO; BESIDE],

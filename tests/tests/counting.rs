@@ -1,0 +1,140 @@
+//! Parts counted anew in place: the piece is the one that would have been set up
+//! so, and what was answered about parts that are still there stays with them.
+
+use std::collections::BTreeMap;
+
+use tellmark_core::pack::{NONE, Pack};
+use tellmark_core::piece::{Answer, Part, Piece, SetUpError};
+use tellmark_tests::dice::Dice;
+use tellmark_tests::screen::pack;
+
+/// Where a part stands, whatever its index: place and number of it and its owners.
+type Way = Vec<(u16, u8)>;
+
+fn way(parts: &[Part], part: usize) -> Way {
+    let mut way = Way::new();
+    let mut at = part;
+    loop {
+        way.push((parts[at].place, parts[at].number));
+        if parts[at].owner == NONE {
+            way.reverse();
+            return way;
+        }
+        at = usize::from(parts[at].owner);
+    }
+}
+
+/// How many parts of each place each owner has, as the test knows it.
+type Counts = BTreeMap<(Way, usize), u8>;
+
+fn answers(pack: &Pack<'_>, piece: &Piece<'_>) -> BTreeMap<(Way, u16), Answer> {
+    let of = |(part, ask, answer)| ((way(piece.parts(), part), ask), answer);
+    piece.answered(pack).map(of).collect()
+}
+
+#[test]
+fn counted_anew_a_piece_is_as_if_set_up_so() {
+    let pack = pack();
+    let mut dice = Dice::new(11);
+    let (mut more, mut fewer, mut refused) = (0, 0, 0);
+    for root in (0..pack.places()).filter(|&place| pack.place(place).owner == NONE) {
+        let mut room = (vec![Part::default(); 100], vec![Answer::NotLooked; 900]);
+        let usual = |_: &[Part], _: usize, place: usize| pack.place(place).usual;
+        let mut piece = Piece::set_up(&pack, root, usual, &mut room.0, &mut room.1).expect("room");
+        let mut counts = Counts::new();
+        for _ in 0..3_000 {
+            for _ in 0..5 {
+                let part = dice.below(piece.parts().len());
+                let asks: Vec<u16> = pack.asks_of(usize::from(piece.part(part).place)).collect();
+                if !asks.is_empty() {
+                    let reading = Answer::Reading(i32::from(dice.roll().to_le_bytes()[0]));
+                    piece.set(&pack, part, *dice.pick(&asks), reading);
+                }
+                piece.set_out_of_sight(part, dice.chance(30));
+            }
+            let owner = dice.below(piece.parts().len());
+            let places: Vec<usize> = pack
+                .children(usize::from(piece.part(owner).place))
+                .collect();
+            if places.is_empty() {
+                continue;
+            }
+            let place = *dice.pick(&places);
+            let record = pack.place(place);
+            let spread = usize::from(record.most.min(9) - record.least.min(9)) + 2;
+            let number = record.least + u8::try_from(dice.below(spread)).expect("few");
+
+            let (old, noted) = (piece.parts().to_vec(), answers(&pack, &piece));
+            let hidden = |parts: &[Part]| -> Vec<Way> {
+                let hidden = |&part: &usize| parts[part].out_of_sight;
+                let parts_of = (0..parts.len()).filter(hidden);
+                parts_of.map(|part| way(parts, part)).collect()
+            };
+            let hidden_before = hidden(&old);
+            let mut moved = Vec::new();
+            let had = piece.children_at(owner, place).len();
+            let was_at = |from, to| moved.push((from, to));
+            if let Err(why) = piece.recount(&pack, owner, place, number, was_at) {
+                refused += 1;
+                if number > record.most {
+                    let place = u16::try_from(place).expect("few places");
+                    assert_eq!(why, SetUpError::Count { place, number });
+                }
+                assert_eq!(piece.parts(), old, "nothing has changed");
+                assert_eq!(answers(&pack, &piece), noted);
+                continue;
+            }
+            more += usize::from(usize::from(number) > had);
+            fewer += usize::from(usize::from(number) < had);
+            let owner_way = way(&old, owner);
+            counts.retain(|(way, at), _| {
+                let below = way
+                    .get(owner_way.len())
+                    .filter(|_| way.starts_with(&owner_way));
+                let is_gone = below.is_some_and(|&(p, n)| usize::from(p) == place && n > number);
+                !is_gone && (way, *at) != (&owner_way, place)
+            });
+            counts.insert((owner_way, place), number);
+
+            let count = |parts: &[Part], at: usize, place: usize| {
+                let known = counts.get(&(way(parts, at), place));
+                known.copied().unwrap_or(pack.place(place).usual)
+            };
+            let mut fresh = (vec![Part::default(); 200], vec![Answer::NotLooked; 2_000]);
+            let set_up = Piece::set_up(&pack, root, count, &mut fresh.0, &mut fresh.1);
+            let set_up = set_up.expect("room");
+            let plain = |parts: &[Part]| -> Vec<Part> {
+                let seen = |part: &Part| Part {
+                    out_of_sight: false,
+                    ..*part
+                };
+                parts.iter().map(seen).collect()
+            };
+            assert_eq!(plain(piece.parts()), plain(set_up.parts()));
+            let is_there = |way: &Way| (0..piece.parts().len()).any(|p| way_is(&piece, p, way));
+            let still: BTreeMap<_, _> = noted
+                .into_iter()
+                .filter(|((w, _), _)| is_there(w))
+                .collect();
+            assert_eq!(answers(&pack, &piece), still);
+            let still: Vec<_> = hidden_before.into_iter().filter(is_there).collect();
+            assert_eq!(hidden(piece.parts()), still);
+            assert_eq!(moved.len(), old.len());
+            for (from, to) in moved {
+                let from = way(&old, from);
+                assert_eq!(
+                    to.map(|to| way(piece.parts(), to)),
+                    is_there(&from).then_some(from)
+                );
+            }
+        }
+    }
+    assert!(
+        more > 100 && fewer > 100 && refused > 20,
+        "{more} {fewer} {refused}"
+    );
+}
+
+fn way_is(piece: &Piece<'_>, part: usize, wanted: &Way) -> bool {
+    way(piece.parts(), part) == *wanted
+}
