@@ -310,8 +310,7 @@ fn a_house_sets_the_page_out_in_its_own_way() {
         "rules/own.rules.txt",
         "House rules for our bench, version 4.\n",
     );
-    let list =
-        "fn line(job) { #{ text: job.job, amount: 10.0 } }\nfn terms(work) { #{ currency: \"pence\" } }\n";
+    let list = "fn line(job) { #{ text: job.job, amount: 10.0 } }\nfn terms(work) { #{ currency: \"pence\" } }\n";
     chest.write("rules/prices.rhai", list);
     chest.write(
         "rules/report.html",
