@@ -17,10 +17,8 @@ pub struct Rests {
 }
 
 /// A hidden fault that stands out.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Fault {
-    /// Its chance, from 0 to 1.
-    pub chance: f64,
     /// "Right runner of drawer 2 is probably worn thin (67 in 100)", or how it was found
     /// when it was opened up.
     pub says: String,
@@ -46,26 +44,37 @@ pub struct LessLikely {
 }
 
 /// Likely hidden faults.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Faults {
+    /// What is said of the likeliest few, likeliest first.
+    pub foremost: Vec<String>,
     /// Those that stand out, part by part, likeliest part first.
     pub likely: Vec<Fault>,
     /// Those with less to go on, each once.
     pub less_likely: Vec<LessLikely>,
 }
 
+/// How many faults stand foremost.
+const FOREMOST: usize = 5;
 /// Findings named for one fault.
 const RESTS_ON: usize = 3;
 
 pub(super) fn faults(matter: &Matter<'_>, triage: &Triage) -> Faults {
     let mut likely = Vec::new();
+    let mut chances = Vec::new();
     for group in &triage.groups {
         for suspect in &group.suspects {
             if reaches(suspect.chance, LISTED) && suspect.stands_out() {
-                likely.push(fault(matter, &group.name, suspect));
+                let fault = fault(matter, &group.name, suspect);
+                chances.push((suspect.chance, fault.says.clone()));
+                likely.push(fault);
             }
         }
     }
+    // Chances that read the same stay in the order of the parts.
+    let thousandths = |chance: f64| (chance * 1000.0).round();
+    chances.sort_by(|(a, _), (b, _)| thousandths(*b).total_cmp(&thousandths(*a)));
+    let foremost = chances.into_iter().take(FOREMOST).map(|(_, says)| says);
     let model = matter.model();
     let less_likely = triage.with_less_to_go_on(LISTED).into_iter();
     let less_likely = less_likely.map(|(suspect, parts)| LessLikely {
@@ -77,6 +86,7 @@ pub(super) fn faults(matter: &Matter<'_>, triage: &Triage) -> Faults {
         figure: figure(suspect.chance),
     });
     Faults {
+        foremost: foremost.collect(),
         likely,
         less_likely: less_likely.collect(),
     }
@@ -95,7 +105,6 @@ fn fault(matter: &Matter<'_>, part: &str, suspect: &Suspect) -> Fault {
         without: figure(reason.without),
     });
     Fault {
-        chance: suspect.chance,
         says: capital(&says),
         opened: suspect.opened,
         before: figure(suspect.before),
