@@ -15,7 +15,7 @@ use super::order;
 use super::tables::{Formula, Local, Tables, collect};
 
 /// Nodes that the circuit of a piece may have while it is being made.
-const LIMIT: usize = 4_000_000;
+const LIMIT: usize = 2_000_000;
 /// A claim about more states than this is worked out once, and referred to.
 const SHARED: usize = 2;
 
