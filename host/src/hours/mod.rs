@@ -1,8 +1,8 @@
 //! How many bench hours a piece will take.
 //!
 //! Nobody knows before it is apart. Every world that the findings allow has its
-//! chance and its jobs ([`called`] says which), every job its time between a quickest
-//! and a slowest ([`pert`]), and the total has a distribution, which is worked out
+//! chance and its jobs (`called.rs` says which), every job its time between a quickest
+//! and a slowest ([`Pert`]), and the total has a distribution, which is worked out
 //! exactly, with everything that hangs together hanging together: a racked carcase
 //! makes a loose back likelier, and both are dear.
 
