@@ -21,6 +21,10 @@ pub(super) struct AtHand {
     pub order: PieceOrder,
     /// The findings that stand, oldest first.
     pub findings: Vec<Finding>,
+    /// The findings that a later line put right, oldest first.
+    pub put_right: Vec<Finding>,
+    /// Lines of the record that nothing goes by, and why.
+    pub left_out: Vec<(usize, String)>,
 }
 
 impl AtHand {
@@ -41,31 +45,31 @@ impl AtHand {
         }
         let findings: Findings<Message> =
             Findings::read(model, job.lines(), |text| reader.facts(text));
-        for line in &findings.not_understood {
-            writeln!(
-                frame.err,
-                "Line {} of the record is left out: {}",
-                line.line.number,
-                said_of_words(&line.why)
-            )?;
-        }
+        let mut left_out: Vec<(usize, String)> = findings
+            .not_understood
+            .iter()
+            .map(|line| (line.line.number, said_of_words(&line.why)))
+            .collect();
         let known: Vec<&Fact> = findings.standing().map(|f| &f.fact).collect();
         let mut standing = Vec::new();
         for finding in findings.standing() {
             match has_part(model, &order, &known, &finding.fact) {
                 Ok(()) => standing.push(finding.clone()),
-                Err(none) => writeln!(
-                    frame.err,
-                    "Line {} of the record is left out: {none}",
-                    finding.number
-                )?,
+                Err(none) => left_out.push((finding.number, none.to_string())),
             }
         }
+        for (number, why) in &left_out {
+            writeln!(frame.err, "Line {number} of the record is left out: {why}")?;
+        }
+        let mut put_right = findings.all;
+        put_right.retain(|finding| finding.put_right_by.is_some());
         Ok(AtHand {
             job,
             checked,
             order,
             findings: standing,
+            put_right,
+            left_out,
         })
     }
 

@@ -17,9 +17,11 @@ mod frame;
 mod next;
 mod note;
 mod open;
+mod photo;
 mod plan;
 mod quote;
 mod read;
+mod report;
 mod steps;
 mod triage;
 mod unit;
@@ -68,6 +70,8 @@ enum Command {
     Plan(plan::Plan),
     Quote(quote::Quote),
     Done(done::Done),
+    Photo(photo::Photo),
+    Report(report::Report),
     Unit(unit::Unit),
 }
 
@@ -88,6 +92,8 @@ impl Command {
             Command::Plan(command) => command.run(frame),
             Command::Quote(command) => command.run(frame),
             Command::Done(command) => command.run(frame),
+            Command::Photo(command) => command.run(frame),
+            Command::Report(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }

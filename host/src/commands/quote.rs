@@ -5,10 +5,10 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use crate::hours::NoHours;
 use crate::house;
-use crate::inspect::{self, Item, NoQuote, Points, UnseenHours};
+use crate::inspect::{self, Item, NoQuote, Points};
 use crate::language;
 use crate::scripts::{self, Line, Priced, Script};
-use crate::words::{self, figure, minutes};
+use crate::words::{self, figure, hours, minutes, money};
 use anstyle::Style;
 use clap::Args;
 use jiff::ToSpan as _;
@@ -84,8 +84,11 @@ impl Quote {
             words::some_of(priced.valid_days, "day", "days")
         )?;
         print_hours(frame, &quote)?;
-        print_widens(frame, quote.deviation, &quote.widens)?;
-        print_uncounted(frame, &quote.items)?;
+        print_widens(frame, &quote)?;
+        let uncounted = quote.uncounted_in_words();
+        if !uncounted.is_empty() {
+            writeln!(frame.out, "\n{}", uncounted.join("\n"))?;
+        }
         Ok(Exit::Fine)
     }
 
@@ -156,19 +159,6 @@ fn print_total(frame: &mut Frame, what: &str, amount: &str) -> Result<(), Stoppe
     Ok(())
 }
 
-/// "1,240.50", of "1240.50".
-fn money(amount: &str) -> String {
-    let (whole, rest) = amount.split_at(amount.find('.').unwrap_or(amount.len()));
-    let mut grouped = String::new();
-    for (i, digit) in whole.chars().enumerate() {
-        if i > 0 && (whole.len() - i).is_multiple_of(3) {
-            grouped.push(',');
-        }
-        grouped.push(digit);
-    }
-    grouped + rest
-}
-
 /// Of the owner's decisions, those that are likely to come up: what the rules call
 /// possible.
 const POSSIBLE: u8 = 15;
@@ -217,38 +207,18 @@ fn print_hours(frame: &mut Frame, quote: &inspect::Quote) -> Result<(), Stopped>
     Ok(())
 }
 
-/// To the quarter of an hour.
-fn hours(hours: f64) -> String {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let quarters = (hours * 4.0).round().max(0.0) as u32;
-    match (quarters / 4, quarters % 4) {
-        (0, 0) => "0".to_owned(),
-        _ => minutes(quarters * 15).replace(" days", " d"),
-    }
-}
-
 /// How many of the things that widen the range are shown.
 const SHOWN: usize = 4;
 
-fn print_widens(frame: &mut Frame, deviation: f64, widens: &[UnseenHours]) -> Result<(), Stopped> {
-    // Parts that are alike are told together.
-    let mut groups: Vec<(Vec<&str>, &UnseenHours)> = Vec::new();
-    for unseen in widens {
-        let is_alike = |(_, other): &&mut (Vec<&str>, &UnseenHours)| {
-            other.words == unseen.words && (other.deviation - unseen.deviation).abs() < 1e-6
-        };
-        match groups.iter_mut().find(is_alike) {
-            Some((parts, _)) => parts.push(&unseen.part),
-            None => groups.push((vec![&unseen.part], unseen)),
-        }
-    }
+fn print_widens(frame: &mut Frame, quote: &inspect::Quote) -> Result<(), Stopped> {
+    let groups = quote.widens_alike();
     if groups.is_empty() {
         return Ok(());
     }
     writeln!(
         frame.out,
         "\n{STRONG}What makes the range wide{STRONG:#}, and what would be left of {}",
-        hours(deviation)
+        hours(quote.deviation)
     )?;
     for (parts, unseen) in groups.iter().take(SHOWN) {
         let others = u32::try_from(parts.len() - 1).unwrap_or(u32::MAX);
@@ -282,49 +252,4 @@ fn hours_and_minutes(hours: f64) -> String {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let whole = (hours * 60.0).round().max(0.0) as u32;
     minutes(whole)
-}
-
-/// What is in none of the figures, because the rules give it no chance.
-fn print_uncounted(frame: &mut Frame, items: &[Item]) -> Result<(), Stopped> {
-    let mut uncounted: Vec<String> = Vec::new();
-    let mut instead: Vec<String> = Vec::new();
-    for item in items.iter().filter(|item| item.chance.is_none()) {
-        let (named, said) = match &item.counted_as {
-            Some(other) => (
-                &mut instead,
-                format!("\"{}\" instead of \"{other}\"", item.job),
-            ),
-            None if item.needed_by.is_none() => (&mut uncounted, item.job.clone()),
-            None => continue,
-        };
-        if !named.contains(&said) {
-            named.push(said);
-        }
-    }
-    if !uncounted.is_empty() {
-        writeln!(
-            frame.out,
-            "\nNot counted, because the rules do not say how likely it is: {}. A look settles it.",
-            words::list(&uncounted)
-        )?;
-    }
-    if !instead.is_empty() {
-        writeln!(
-            frame.out,
-            "Until somebody measures, the longest job is counted. It may come to {}.",
-            words::list(&instead)
-        )?;
-    }
-    let unpriced = items
-        .iter()
-        .filter(|item| item.minutes.is_none() && item.chance.is_some())
-        .count();
-    if unpriced > 0 {
-        writeln!(
-            frame.out,
-            "For {} the rules do not say what it takes.",
-            words::some_of(u32::try_from(unpriced).unwrap_or(u32::MAX), "job", "jobs")
-        )?;
-    }
-    Ok(())
 }

@@ -32,13 +32,6 @@ pub struct Triage {
     all: bool,
 }
 
-/// Chances in 100 from which a fault is listed: the mark of "possibly".
-const LISTED: u8 = 15;
-/// Chances in 100 from which a fault always stands with its part: the mark of
-/// "probably".
-const PROBABLE: u8 = 60;
-/// Decibans that double the odds.
-const DOUBLING: f64 = 3.0;
 /// Reasons shown for one fault.
 const REASONS: usize = 3;
 
@@ -53,7 +46,7 @@ impl Triage {
         let page = Page {
             at_hand: &at_hand,
             list: &list,
-            least: if self.all { 0 } else { LISTED },
+            least: if self.all { 0 } else { inspect::LISTED },
         };
         if frame.global.json {
             frame.print_json(&page.as_json())?;
@@ -140,7 +133,7 @@ impl Page<'_> {
         let listed: Vec<&Suspect> = group
             .suspects
             .iter()
-            .filter(|s| words::reaches(s.chance, self.least) && stands_out(s))
+            .filter(|s| words::reaches(s.chance, self.least) && s.stands_out())
             .collect();
         if listed.is_empty() {
             return Ok(());
@@ -159,20 +152,7 @@ impl Page<'_> {
 
     /// Faults that nothing speaks strongly of, each once with all its parts.
     fn print_rest(&self, frame: &mut Frame) -> Result<(), Stopped> {
-        let mut rest: Vec<(&Suspect, Vec<&str>)> = Vec::new();
-        for group in &self.list.groups {
-            let listed = group.suspects.iter();
-            for suspect in listed.filter(|s| words::reaches(s.chance, self.least) && !stands_out(s))
-            {
-                let alike = |(other, _): &&mut (&Suspect, Vec<&str>)| {
-                    other.state == suspect.state && (other.chance - suspect.chance).abs() < 0.03
-                };
-                match rest.iter_mut().find(alike) {
-                    Some((_, parts)) => parts.push(&group.name),
-                    None => rest.push((suspect, vec![&group.name])),
-                }
-            }
-        }
+        let rest = self.list.with_less_to_go_on(self.least);
         if rest.is_empty() {
             return Ok(());
         }
@@ -192,33 +172,14 @@ impl Page<'_> {
                 frame.out,
                 "  {}: {} {FAINT}({}{before}{}){FAINT:#}",
                 state.phrase,
-                self.all_or_each(suspect, &parts),
+                self.list
+                    .all_or_each(self.at_hand.model(), suspect.state, &parts),
                 figure(suspect.chance),
                 suspect.missed.map_or_else(String::new, cost)
             )?;
             self.print_reasons(frame, suspect)?;
         }
         Ok(())
-    }
-
-    /// "all 4 bottoms", or the parts by name.
-    fn all_or_each(&self, suspect: &Suspect, parts: &[&str]) -> String {
-        let model = self.at_hand.model();
-        let kind = &model.kinds[model.states[suspect.state.index()].kind.index()];
-        let of_kind = self
-            .list
-            .groups
-            .iter()
-            .flat_map(|g| &g.suspects)
-            .filter(|s| s.state == suspect.state)
-            .count();
-        if parts.len() > 2 && parts.len() == of_kind {
-            format!("all {} {}", parts.len(), kind.plural)
-        } else if parts.len() > 4 {
-            format!("{} of the {of_kind} {}", parts.len(), kind.plural)
-        } else {
-            list(parts)
-        }
     }
 
     fn print_suspect(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
@@ -316,13 +277,6 @@ impl Page<'_> {
         let (line, text) = self.at_hand.line(fact);
         json!({ "line": line, "text": text })
     }
-}
-
-/// Whether a fault is shown with its part: it has been opened up, is probable,
-/// or something found near it at least doubles its odds or halves them.
-fn stands_out(suspect: &Suspect) -> bool {
-    let strong = |reason: &Reason| reason.is_near && reason.decibans.abs() >= DOUBLING;
-    suspect.opened || words::reaches(suspect.chance, PROBABLE) || suspect.reasons.iter().any(strong)
 }
 
 fn caution_json(caution: &Caution) -> Value {

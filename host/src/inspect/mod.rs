@@ -20,5 +20,5 @@ pub use plan::{After, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
 pub use standing::{Caution, Clash};
-pub use triage::{Group, Reason, Suspect, Triage, Unseen, triage};
+pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
 pub use why::{Look, Rival, Sentence, Weight, Why, why};

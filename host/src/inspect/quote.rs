@@ -108,6 +108,68 @@ pub struct Quote {
     pub waits: [u32; 2],
 }
 
+impl Quote {
+    /// What widens the range, widest first; parts that are alike stand together.
+    #[must_use]
+    pub fn widens_alike(&self) -> Vec<(Vec<&str>, &Unseen)> {
+        let mut groups: Vec<(Vec<&str>, &Unseen)> = Vec::new();
+        for unseen in &self.widens {
+            let is_alike = |(_, other): &&mut (Vec<&str>, &Unseen)| {
+                other.words == unseen.words && (other.deviation - unseen.deviation).abs() < 1e-6
+            };
+            match groups.iter_mut().find(is_alike) {
+                Some((parts, _)) => parts.push(&unseen.part),
+                None => groups.push((vec![&unseen.part], unseen)),
+            }
+        }
+        groups
+    }
+
+    /// What is in none of the figures, because the rules give it no chance or no time,
+    /// in sentences.
+    #[must_use]
+    pub fn uncounted_in_words(&self) -> Vec<String> {
+        let mut uncounted: Vec<String> = Vec::new();
+        let mut instead: Vec<String> = Vec::new();
+        for item in self.items.iter().filter(|item| item.chance.is_none()) {
+            let (named, said) = match &item.counted_as {
+                Some(other) => (
+                    &mut instead,
+                    format!("\"{}\" instead of \"{other}\"", item.job),
+                ),
+                None if item.needed_by.is_none() => (&mut uncounted, item.job.clone()),
+                None => continue,
+            };
+            if !named.contains(&said) {
+                named.push(said);
+            }
+        }
+        let untimed = |item: &&Item| item.minutes.is_none() && item.chance.is_some();
+        let untimed = self.items.iter().filter(untimed).count();
+        let mut sentences = Vec::new();
+        if !uncounted.is_empty() {
+            sentences.push(format!(
+                "Not counted, because the rules do not say how likely it is: {}. A look settles \
+                 it.",
+                words::list(&uncounted)
+            ));
+        }
+        if !instead.is_empty() {
+            sentences.push(format!(
+                "Until somebody measures, the longest job is counted. It may come to {}.",
+                words::list(&instead)
+            ));
+        }
+        if untimed > 0 {
+            sentences.push(format!(
+                "For {} the rules do not say what it takes.",
+                words::some_of(u32::try_from(untimed).unwrap_or(u32::MAX), "job", "jobs")
+            ));
+        }
+        sentences
+    }
+}
+
 /// Why there is no quotation.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NoQuote {

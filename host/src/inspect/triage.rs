@@ -8,7 +8,7 @@ use tellmark_core::piece::{Answer, Piece, SetUpError};
 use super::apply::{Case, SetUp};
 use super::parts::part_ref;
 use super::standing::{Caution, Clash};
-use crate::model::{Missed, StateId};
+use crate::model::{Missed, Model, StateId};
 use crate::room::Room;
 use crate::words;
 
@@ -45,6 +45,24 @@ pub struct Suspect {
     pub opened: bool,
     /// What it rests on, heaviest first.
     pub reasons: Vec<Reason>,
+}
+
+/// Chances in 100 from which a fault is listed: the mark of "possibly".
+pub const LISTED: u8 = 15;
+/// Chances in 100 from which a fault always stands with its part: the mark of
+/// "probably".
+const PROBABLE: u8 = 60;
+/// Decibans that double the odds.
+const DOUBLING: f64 = 3.0;
+
+impl Suspect {
+    /// Whether a fault is worth showing with its part: it has been opened up, is
+    /// probable, or something found near it at least doubles its odds or halves them.
+    #[must_use]
+    pub fn stands_out(&self) -> bool {
+        let strong = |reason: &Reason| reason.is_near && reason.decibans.abs() >= DOUBLING;
+        self.opened || words::reaches(self.chance, PROBABLE) || self.reasons.iter().any(strong)
+    }
 }
 
 /// What is still to be looked at.
@@ -90,6 +108,47 @@ pub struct Triage {
     pub cautions: Vec<Caution>,
     /// Set if the answers cannot all be true; then there are no chances.
     pub clash: Option<Clash>,
+}
+
+impl Triage {
+    /// The faults from this chance in 100 upwards that do not stand out, each once
+    /// with all its parts.
+    #[must_use]
+    pub fn with_less_to_go_on(&self, least: u8) -> Vec<(&Suspect, Vec<&str>)> {
+        let mut rest: Vec<(&Suspect, Vec<&str>)> = Vec::new();
+        for group in &self.groups {
+            let listed = group.suspects.iter();
+            for suspect in listed.filter(|s| words::reaches(s.chance, least) && !s.stands_out()) {
+                let alike = |(other, _): &&mut (&Suspect, Vec<&str>)| {
+                    other.state == suspect.state && (other.chance - suspect.chance).abs() < 0.03
+                };
+                match rest.iter_mut().find(alike) {
+                    Some((_, parts)) => parts.push(&group.name),
+                    None => rest.push((suspect, vec![&group.name])),
+                }
+            }
+        }
+        rest
+    }
+
+    /// "all 4 bottoms", or the parts by name.
+    #[must_use]
+    pub fn all_or_each(&self, model: &Model, state: StateId, parts: &[&str]) -> String {
+        let kind = &model.kinds[model.states[state.index()].kind.index()];
+        let of_kind = self
+            .groups
+            .iter()
+            .flat_map(|g| &g.suspects)
+            .filter(|s| s.state == state)
+            .count();
+        if parts.len() > 2 && parts.len() == of_kind {
+            format!("all {} {}", parts.len(), kind.plural)
+        } else if parts.len() > 4 {
+            format!("{} of the {of_kind} {}", parts.len(), kind.plural)
+        } else {
+            words::list(parts)
+        }
+    }
 }
 
 /// Works out the list.
@@ -266,7 +325,9 @@ pub(super) fn decibans(with: f64, without: f64) -> f64 {
     10.0 * (odds(with) / odds(without)).log10()
 }
 
-fn unseen_by_part(case: &Case<'_, UFloat>) -> Vec<Unseen> {
+/// What is still to be looked at on each part, in the order of the parts.
+#[must_use]
+pub fn unseen_by_part(case: &Case<'_, UFloat>) -> Vec<Unseen> {
     let pack = case.inspection.pack();
     let piece = case.inspection.piece();
     piece

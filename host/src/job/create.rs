@@ -2,6 +2,7 @@
 
 use super::folder::{HEADER_FILE, Job, RECORD_FILE};
 use super::header::Header;
+use super::plain_name::plain_name;
 use super::trouble::Trouble;
 use jiff::civil::Date;
 use std::fs::{self, File};
@@ -106,7 +107,7 @@ fn fill(folder: &Path, header: &Header) -> Result<(), Trouble> {
 
 /// Forces a folder's list of names to the disk where the system can do that;
 /// where it cannot, the files themselves are safe all the same.
-fn sync_folder(folder: &Path) {
+pub(super) fn sync_folder(folder: &Path) {
     if let Ok(folder) = File::open(folder) {
         let _ = folder.sync_all();
     }
@@ -116,15 +117,7 @@ fn sync_folder(folder: &Path) {
 /// then "chest-of-drawers-2026-11-25-2".
 #[must_use]
 pub fn folder_name(parent: &Path, piece: &str, day: Date) -> String {
-    let mut stem = String::new();
-    for c in piece.to_lowercase().chars() {
-        if c.is_alphanumeric() {
-            stem.push(c);
-        } else if !stem.is_empty() && !stem.ends_with('-') {
-            stem.push('-');
-        }
-    }
-    let stem = stem.trim_end_matches('-');
+    let stem = plain_name(piece);
     let first = format!("{stem}-{day}");
     let later = (2..).map(|n: u64| format!("{first}-{n}"));
     std::iter::once(first.clone())

@@ -119,7 +119,14 @@ impl Job {
         Ok(added)
     }
 
-    fn write(
+    /// Reads the record again: another program may have added to it.
+    pub(super) fn look_again(&mut self) -> Result<(), Trouble> {
+        self.record = read_record(&self.folder)?;
+        Ok(())
+    }
+
+    /// Writes lines at the end while it is our turn.
+    pub(super) fn write(
         &mut self,
         lines: &str,
         before: impl FnOnce(u64) -> Result<(), Trouble>,

@@ -61,6 +61,8 @@ mod folder;
 mod header;
 mod lock;
 mod parts;
+mod photos;
+mod plain_name;
 mod record;
 mod trouble;
 
@@ -71,5 +73,6 @@ pub(crate) use folder::RECORD_FILE;
 pub use folder::{Added, Job};
 pub use header::Header;
 pub use parts::{NoSuchPart, has_part};
+pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
 pub use record::{CUT_SHORT, Line, Unread, When, Why};
 pub use trouble::Trouble;

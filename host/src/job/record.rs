@@ -66,6 +66,22 @@ pub enum Why {
     Label(&'static str),
 }
 
+impl Why {
+    /// In a few words, for a list that shows the line as well.
+    #[must_use]
+    pub fn in_words(self) -> String {
+        match self {
+            Why::CutShort => "It was cut short while it was being written.".to_owned(),
+            Why::NoSuchTime => "It begins with a time that there is none of.".to_owned(),
+            Why::Empty => "It has a time and nothing after it.".to_owned(),
+            Why::NotText => "It is not plain text.".to_owned(),
+            Why::Label(like) => {
+                format!("Something is missing after its label (\"{like}\" would do).")
+            }
+        }
+    }
+}
+
 impl fmt::Display for Unread {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let number = self.number;

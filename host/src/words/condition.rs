@@ -257,7 +257,8 @@ pub(super) fn measured(model: &Model, sign: SignId, mark: Mark, yes: bool, plura
 }
 
 /// " wide"; nothing for "how much" and "how far".
-pub(super) fn trailing(word: &str) -> String {
+#[must_use]
+pub fn trailing(word: &str) -> String {
     if word == "much" || word == "far" {
         String::new()
     } else {

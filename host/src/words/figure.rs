@@ -99,3 +99,17 @@ pub fn how_often(often: &HowOften) -> String {
         (None, None) => format!("in {} cases", cases(often.chance).replace(" in ", " of ")),
     }
 }
+
+/// "1,240.50", of "1240.50".
+#[must_use]
+pub fn money(amount: &str) -> String {
+    let (whole, rest) = amount.split_at(amount.find('.').unwrap_or(amount.len()));
+    let mut grouped = String::new();
+    for (i, digit) in whole.chars().enumerate() {
+        if i > 0 && (whole.len() - i).is_multiple_of(3) {
+            grouped.push(',');
+        }
+        grouped.push(digit);
+    }
+    grouped + rest
+}

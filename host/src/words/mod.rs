@@ -22,14 +22,14 @@ mod sign;
 mod state;
 mod time;
 
-pub use condition::{condition, reach, reach_is_plural};
+pub use condition::{condition, reach, reach_is_plural, trailing};
 pub use entries::{
     caution, change, dating, example, exclusion, job, ladder, makeup, means, member, member_count,
     order, plan, rule, source_mark, state_entry, step,
 };
 pub use fact::{fact_line, fact_sentence, piece_order};
 pub use figure::{
-    cases, figure, how_often, reaches, strength_word, sureness_word, sureness_word_of,
+    cases, figure, how_often, money, reaches, strength_word, sureness_word, sureness_word_of,
 };
 pub use grammar::{a, capital, list, list_or, number, sentence, some_of};
 pub use length::{comparison, quantity, quantity_short};
@@ -37,4 +37,4 @@ pub use part::part_name;
 pub use read_back::{About, ReadBack, read_back};
 pub use sign::{sense_word, sign_check, sign_entry};
 pub use state::{likely_phrase, state_phrase, state_words};
-pub use time::{minutes, minutes_range, takes};
+pub use time::{hours, minutes, minutes_range, takes};

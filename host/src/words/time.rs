@@ -48,3 +48,16 @@ pub fn takes(takes: &Takes) -> String {
         format!("{range}, mostly {}", minutes(takes.mostly))
     }
 }
+
+/// "6 h 15", "45 min": hours to the quarter.
+#[must_use]
+pub fn hours(hours: f64) -> String {
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let quarters = (hours * 4.0).round().max(0.0) as u32;
+    match (quarters / 4, quarters % 4) {
+        (0, 0) => "0".to_owned(),
+        // Days are of waiting, and nobody works one at a bench.
+        (whole, 0) => format!("{whole} h"),
+        _ => minutes(quarters * 15),
+    }
+}
