@@ -2,7 +2,7 @@
 //! place there, templates of a house, and files that must not be written over.
 
 use image::codecs::jpeg::JpegEncoder;
-use jiff::civil::date;
+use jiff::civil::{DateTime, date};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -12,7 +12,7 @@ use tellmark::inspect::{Progress, SetUp, quote};
 use tellmark::job::{Finding, Findings, Job};
 use tellmark::language::{self, AnswerReader, Message};
 use tellmark::model::Fact;
-use tellmark::report::{Matter, Quoted, Template, gather, page};
+use tellmark::report::{Matter, Quoted, Report, Template, gather, page};
 use tellmark::scripts::{Script, prices};
 use tempfile::TempDir;
 
@@ -102,11 +102,17 @@ impl Chest {
 
     /// The page as of a fixed day, by the standard rules.
     fn page(&self, template: Option<&Template>) -> Result<String, String> {
-        page_of(&self.path("chest"), template)
+        let noon = date(2026, 3, 5).at(12, 0, 0, 0);
+        let mut report = report_of(&self.path("chest"), noon);
+        // Neither is of this test: they change with every rule and every version.
+        report.identity.pack = "0000abcd".to_owned();
+        report.identity.program = "0".to_owned();
+        page(&report, template).map_err(|bad| bad.to_string())
     }
 }
 
-fn page_of(folder: &Path, template: Option<&Template>) -> Result<String, String> {
+/// The report of a job by the standard rules and prices.
+fn report_of(folder: &Path, now: DateTime) -> Report {
     let checked = check(language::read(house::standard()), Depth::Build);
     let model = &checked.reading.model;
     let built = checked
@@ -156,14 +162,11 @@ fn page_of(folder: &Path, template: Option<&Template>) -> Result<String, String>
         progress: &progress,
         left_out: &left_out,
         made_in: model.region,
-        now: date(2026, 3, 5).at(12, 0, 0, 0),
+        now,
     };
     let mut report = gather(&matter).expect("it can be set up");
-    // Neither is of this test: they change with every rule and every version.
-    report.identity.pack = "0000abcd".to_owned();
-    report.identity.program = "0".to_owned();
     report.photographs.load(|_, _| {});
-    page(&report, template).map_err(|bad| bad.to_string())
+    report
 }
 
 /// The words of a page, a line for every element that stands on its own.
@@ -219,6 +222,29 @@ fn the_page_of_a_small_job() {
     let chest = Chest::new(HEADER, RECORD);
     let page = chest.page(None).expect("a page");
     insta::assert_snapshot!("small_job", words(&page));
+}
+
+/// The example that is kept beside its job is what the command makes of it today.
+/// `UPDATE=1` writes it anew.
+#[test]
+fn the_page_kept_as_an_example_is_of_today() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/jobs/landing-chest-finished");
+    let report = report_of(&folder, date(2026, 10, 2).at(12, 0, 0, 0));
+    assert!(report.price.is_none(), "everything is done");
+    let page = page(&report, None).expect("a page");
+    let kept = folder.join("report.html");
+    if std::env::var_os("UPDATE").is_some() {
+        fs::write(&kept, &page).expect("written");
+    }
+    let kept = fs::read_to_string(&kept).unwrap_or_default();
+    let differ = kept
+        .lines()
+        .zip(page.lines())
+        .find(|(kept, new)| kept != new);
+    assert!(
+        kept == page,
+        "The example is not of today ({differ:?}): UPDATE=1 cargo test -p tellmark --test report"
+    );
 }
 
 /// The page needs nothing but itself, and does nothing by itself.

@@ -66,7 +66,8 @@ pub struct Report {
     pub made: Option<Made>,
     /// What is to be done.
     pub work: Work,
-    /// How long it takes and what it costs; `None` if that was not worked out.
+    /// How long it takes and what it costs; `None` if that was not worked out, or all
+    /// is done.
     pub price: Option<HoursAndPrice>,
     /// What was done.
     pub done: Vec<Done>,
@@ -101,7 +102,7 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
         heeded: work::heeded(matter),
         made: made::made(matter, &dated),
         work: work::work(matter, &plan),
-        price: price::price(matter),
+        price: price::price(matter, &plan),
         done: work::done(matter),
         photographs: photographs::photographs(matter),
         changed: changed::changed(matter),

@@ -2,7 +2,7 @@
 
 use super::matter::Matter;
 use super::when::day;
-use crate::inspect::{Points, Quote};
+use crate::inspect::{Points, Quote, WorkPlan};
 use crate::scripts::{Line, Priced};
 use crate::words::{self, figure, hours, list, money};
 use jiff::ToSpan as _;
@@ -72,8 +72,13 @@ pub struct HoursAndPrice {
 /// How many of the things that widen the range are named.
 const WIDENS: usize = 4;
 
-pub(super) fn price(matter: &Matter<'_>) -> Option<HoursAndPrice> {
+pub(super) fn price(matter: &Matter<'_>, plan: &WorkPlan) -> Option<HoursAndPrice> {
     let Quoted { quote, priced } = matter.quoted?;
+    // What may still be hidden in a piece that goes home is not on offer.
+    let is_all_done = plan.steps.is_empty() && matter.progress.done().next().is_some();
+    if is_all_done {
+        return None;
+    }
     let enough = |what: &str, points: &Points| Enough {
         what: what.to_owned(),
         hours: [points.p10, points.p50, points.p80, points.p90].map(hours),
