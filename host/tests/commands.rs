@@ -5,60 +5,35 @@
 //! because cargo builds a program for the tests of its own package only; there
 //! `CARGO_BIN_EXE_tellmark` names it, also on a clean checkout.
 
+mod user;
+
 use std::fs;
+use std::ops::Deref;
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
-use tempfile::TempDir;
+use std::process::{Command, Stdio};
+use user::{Ran, User};
 
 const RULES: &str = include_str!("house/stand.rules.txt");
 
 /// A folder to run in, with the stand maker's rules in `rules`.
 struct Bench {
-    folder: TempDir,
+    user: User,
 }
 
-/// What a run printed and how it ended.
-struct Ran {
-    code: Option<i32>,
-    out: String,
-    err: String,
+impl Deref for Bench {
+    type Target = User;
+
+    fn deref(&self) -> &User {
+        &self.user
+    }
 }
 
 impl Bench {
     fn new() -> Bench {
-        let bench = Bench {
-            folder: tempfile::tempdir().unwrap(),
-        };
-        fs::create_dir(bench.path("rules")).unwrap();
-        bench.write("rules/stand.rules.txt", RULES);
-        bench
-    }
-
-    fn path(&self, name: &str) -> std::path::PathBuf {
-        self.folder.path().join(name)
-    }
-
-    fn write(&self, name: &str, text: impl AsRef<[u8]>) {
-        fs::write(self.path(name), text).unwrap();
-    }
-
-    fn text(&self, name: &str) -> String {
-        fs::read_to_string(self.path(name)).unwrap()
-    }
-
-    fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_tellmark"));
-        command
-            .args(arguments)
-            .current_dir(self.folder.path())
-            .env_remove("CLICOLOR_FORCE")
-            .env("XDG_CACHE_HOME", self.path("cache"))
-            .env("TZ", "UTC");
-        command
-    }
-
-    fn run(&self, arguments: &[&str]) -> Ran {
-        Ran::of(self.command(arguments).output().unwrap())
+        let user = User::new();
+        user.make("rules");
+        user.write("rules/stand.rules.txt", RULES);
+        Bench { user }
     }
 
     /// Runs with the house's rules.
@@ -96,27 +71,6 @@ fn is_a_time(text: &str) -> bool {
         .map(|c| if c.is_ascii_digit() { '0' } else { c })
         .collect();
     shape == "0000-00-00 00:00  "
-}
-
-impl Ran {
-    fn of(output: Output) -> Ran {
-        Ran {
-            code: output.status.code(),
-            out: String::from_utf8(output.stdout).unwrap(),
-            err: String::from_utf8(output.stderr).unwrap(),
-        }
-    }
-
-    /// Everything in one text, for a snapshot.
-    fn all(&self) -> String {
-        let code = self.code.map_or("killed".to_owned(), |c| c.to_string());
-        format!("{}---- errors\n{}---- ends with {code}", self.out, self.err)
-    }
-
-    fn json(&self) -> serde_json::Value {
-        assert_eq!(self.code, Some(0), "{}", self.err);
-        serde_json::from_str(&self.out).unwrap()
-    }
 }
 
 fn is_empty(folder: &Path) -> bool {

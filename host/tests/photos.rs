@@ -1,75 +1,41 @@
 //! `tellmark photo`, as a user types it, with good photographs and bad ones; and what is
 //! made of one for a page.
 
+mod user;
+
 use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
 use image::{ExtendedColorType, ImageEncoder as _};
 use std::fs::{self, File};
-use std::path::PathBuf;
-use std::process::Command;
+use std::ops::Deref;
 use tellmark::picture::{self, Format, LARGEST_FILE, Picture, Trouble};
-use tempfile::TempDir;
-
-struct Ran {
-    code: Option<i32>,
-    out: String,
-    err: String,
-}
+use user::User;
 
 struct Job {
-    folder: TempDir,
+    user: User,
 }
 
 const RECORD: &str = "2026-03-02 09:12  drawer 2 is stiff\n";
 
+impl Deref for Job {
+    type Target = User;
+
+    fn deref(&self) -> &User {
+        &self.user
+    }
+}
+
 impl Job {
     fn new() -> Job {
-        let folder = tempfile::tempdir().expect("a temporary folder");
-        let job = Job { folder };
-        fs::create_dir(job.path("chest")).expect("made");
         let header = "job folder: 1\npiece: chest of drawers with 3 drawers\n";
-        fs::write(job.path("chest/job.txt"), header).expect("written");
-        fs::write(job.path("chest/record.txt"), RECORD).expect("written");
-        job
-    }
-
-    fn path(&self, name: &str) -> PathBuf {
-        self.folder.path().join(name)
-    }
-
-    fn write(&self, name: &str, bytes: &[u8]) {
-        fs::write(self.path(name), bytes).expect("written");
-    }
-
-    fn run(&self, arguments: &[&str]) -> Ran {
-        let output = Command::new(env!("CARGO_BIN_EXE_tellmark"))
-            .args(arguments)
-            .current_dir(self.folder.path())
-            .env_remove("CLICOLOR_FORCE")
-            .env("XDG_CACHE_HOME", self.path("cache"))
-            .env("TZ", "UTC")
-            .output()
-            .expect("it runs");
-        Ran {
-            code: output.status.code(),
-            out: String::from_utf8(output.stdout).expect("text"),
-            err: String::from_utf8(output.stderr).expect("text"),
+        Job {
+            user: User::with_chest(header, RECORD),
         }
-    }
-
-    fn works(&self, arguments: &[&str]) -> String {
-        let ran = self.run(arguments);
-        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{arguments:?}");
-        ran.out
     }
 
     /// What was added to the record, without the times.
     fn added(&self) -> Vec<String> {
-        let record = fs::read_to_string(self.path("chest/record.txt")).expect("there");
-        let lines = record.lines().skip(RECORD.lines().count());
-        lines
-            .map(|line| line.get(18..).unwrap_or(line).to_owned())
-            .collect()
+        self.added_after(RECORD.lines().count())
     }
 
     /// Everything in the folder of photographs, also what does not show.
@@ -150,7 +116,7 @@ fn a_photograph_is_copied_byte_for_byte_and_stands_in_the_record() {
     let job = Job::new();
     let bytes = held(&jpeg(40, 30, 9), 1);
     job.write("IMG_2041.JPG", &bytes);
-    job.write("back.png", &png(20, 10, 9));
+    job.write("back.png", png(20, 10, 9));
     let said = job.works(&[
         "photo",
         "chest",
@@ -191,8 +157,8 @@ fn a_photograph_is_copied_byte_for_byte_and_stands_in_the_record() {
 #[test]
 fn the_same_photograph_is_kept_once() {
     let job = Job::new();
-    job.write("a.jpg", &jpeg(40, 30, 9));
-    job.write("copy of a.jpg", &jpeg(40, 30, 9));
+    job.write("a.jpg", jpeg(40, 30, 9));
+    job.write("copy of a.jpg", jpeg(40, 30, 9));
     job.works(&["photo", "chest", "a.jpg", "--part", "drawer 2"]);
     let again = job.works(&["photo", "chest", "copy of a.jpg", "--part", "drawer 2"]);
     assert_eq!(
@@ -220,9 +186,9 @@ fn the_same_photograph_is_kept_once() {
 #[test]
 fn a_copy_without_its_line_gets_one() {
     let job = Job::new();
-    job.write("a.jpg", &jpeg(40, 30, 9));
+    job.write("a.jpg", jpeg(40, 30, 9));
     fs::create_dir(job.path("chest/photos")).expect("made");
-    job.write("chest/photos/7-lip.jpg", &jpeg(40, 30, 9));
+    job.write("chest/photos/7-lip.jpg", jpeg(40, 30, 9));
     job.works(&["photo", "chest", "a.jpg", "--shows", "the lip"]);
     assert_eq!(job.kept(), ["7-lip.jpg"]);
     assert_eq!(job.added(), ["photo: 7-lip.jpg; ; before; the lip"]);
@@ -233,7 +199,7 @@ fn nothing_is_written_over() {
     let job = Job::new();
     fs::create_dir(job.path("chest/photos")).expect("made");
     job.write("chest/photos/1-front.jpg", b"somebody else's");
-    job.write("a.jpg", &jpeg(40, 30, 9));
+    job.write("a.jpg", jpeg(40, 30, 9));
     job.works(&["photo", "chest", "a.jpg", "--shows", "front"]);
     assert_eq!(job.kept(), ["1-front.jpg", "2-front.jpg"]);
     let other = fs::read(job.path("chest/photos/1-front.jpg")).expect("there");
@@ -318,7 +284,7 @@ fn what_cannot_be_shown_is_not_kept() {
 #[test]
 fn a_part_that_the_piece_has_not_is_refused() {
     let job = Job::new();
-    job.write("a.jpg", &jpeg(40, 30, 9));
+    job.write("a.jpg", jpeg(40, 30, 9));
     for (part, said) in [
         ("drawr 2", "Did you mean \"drawer\"?"),
         ("drawer 9", "has 3 drawers, so there is no drawer 9"),
@@ -336,7 +302,7 @@ fn a_part_that_the_piece_has_not_is_refused() {
 #[test]
 fn a_photograph_without_its_line_is_taken_back() {
     let job = Job::new();
-    job.write("a.jpg", &jpeg(40, 30, 9));
+    job.write("a.jpg", jpeg(40, 30, 9));
     job.write("chest/record.lock", b"program number 7 since yesterday\n");
     let ran = job.run(&["photo", "chest", "a.jpg"]);
     assert_eq!(ran.code, Some(3));

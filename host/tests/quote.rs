@@ -1,63 +1,34 @@
 //! `tellmark quote`, and the house's own checks, as a user types them.
 
+mod user;
+
 use std::fs;
-use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::ops::Deref;
 
 use serde_json::Value;
-use tempfile::TempDir;
-
-struct Ran {
-    code: Option<i32>,
-    out: String,
-    err: String,
-}
+use user::User;
 
 /// A copy of the demonstration job, and rules of a house beside it.
 struct Bench {
-    folder: TempDir,
+    user: User,
+}
+
+impl Deref for Bench {
+    type Target = User;
+
+    fn deref(&self) -> &User {
+        &self.user
+    }
 }
 
 impl Bench {
     fn new() -> Self {
-        let bench = Self {
-            folder: tempfile::tempdir().expect("a temporary folder"),
-        };
-        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/jobs/landing-chest");
-        for folder in ["chest", "rules"] {
-            fs::create_dir(bench.path(folder)).expect("made");
-        }
-        for name in ["job.txt", "record.txt", "README.txt"] {
-            fs::copy(from.join(name), bench.path("chest").join(name)).expect("copied");
-        }
+        let user = User::with_demonstration();
+        user.make("rules");
         let rules = "House rules for a test, version 1.\n\nJob: oil the runners.\n    \
                      Takes: 5 to 10 minutes, mostly 5  From: house\n";
-        fs::write(bench.path("rules/own.rules.txt"), rules).expect("written");
-        bench
-    }
-
-    fn path(&self, name: &str) -> PathBuf {
-        self.folder.path().join(name)
-    }
-
-    fn write(&self, name: &str, text: &str) {
-        fs::write(self.path(name), text).expect("written");
-    }
-
-    fn run(&self, arguments: &[&str]) -> Ran {
-        let output = Command::new(env!("CARGO_BIN_EXE_tellmark"))
-            .args(arguments)
-            .current_dir(self.folder.path())
-            .env_remove("CLICOLOR_FORCE")
-            .env("XDG_CACHE_HOME", self.path("cache"))
-            .env("TZ", "UTC")
-            .output()
-            .expect("it runs");
-        Ran {
-            code: output.status.code(),
-            out: String::from_utf8(output.stdout).expect("text"),
-            err: String::from_utf8(output.stderr).expect("text"),
-        }
+        user.write("rules/own.rules.txt", rules);
+        Self { user }
     }
 
     /// The quotation as data.

@@ -1,11 +1,13 @@
 //! `tellmark report`: what stands on the page, that nothing anybody wrote gets out of its
 //! place there, templates of a house, and files that must not be written over.
 
+mod user;
+
 use image::codecs::jpeg::JpegEncoder;
 use jiff::civil::{DateTime, date};
 use std::fs;
-use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::ops::Deref;
+use std::path::Path;
 use tellmark::check::{Depth, check};
 use tellmark::house;
 use tellmark::inspect::{Progress, SetUp, quote};
@@ -14,7 +16,7 @@ use tellmark::language::{self, AnswerReader, Message};
 use tellmark::model::Fact;
 use tellmark::report::{Matter, Quoted, Report, Template, gather, page};
 use tellmark::scripts::{Script, prices};
-use tempfile::TempDir;
+use user::User;
 
 const HEADER: &str = "\
 job folder: 1
@@ -49,55 +51,32 @@ const RECORD: &str = "\
 2026-03-04 16:07  the colour of the piece is not so good
 ";
 
-struct Ran {
-    code: Option<i32>,
-    out: String,
-    err: String,
+struct Chest {
+    user: User,
 }
 
-struct Chest {
-    folder: TempDir,
+impl Deref for Chest {
+    type Target = User;
+
+    fn deref(&self) -> &User {
+        &self.user
+    }
 }
 
 impl Chest {
     fn new(header: &str, record: &str) -> Chest {
-        let folder = tempfile::tempdir().expect("a temporary folder");
-        let chest = Chest { folder };
-        fs::create_dir_all(chest.path("chest/photos")).expect("made");
-        chest.write("chest/job.txt", header);
-        chest.write("chest/record.txt", record);
+        let chest = Chest {
+            user: User::with_chest(header, record),
+        };
+        chest.make("chest/photos");
         for (name, hue) in [("1-before.jpg", 90), ("2-after.jpg", 200)] {
             let mut jpeg = Vec::new();
             JpegEncoder::new(&mut jpeg)
                 .encode(&[hue; 3 * 40 * 30], 40, 30, image::ExtendedColorType::Rgb8)
                 .expect("written");
-            fs::write(chest.path("chest/photos").join(name), jpeg).expect("written");
+            chest.write(&format!("chest/photos/{name}"), jpeg);
         }
         chest
-    }
-
-    fn path(&self, name: &str) -> PathBuf {
-        self.folder.path().join(name)
-    }
-
-    fn write(&self, name: &str, text: &str) {
-        fs::write(self.path(name), text).expect("written");
-    }
-
-    fn run(&self, arguments: &[&str]) -> Ran {
-        let output = Command::new(env!("CARGO_BIN_EXE_tellmark"))
-            .args(arguments)
-            .current_dir(self.folder.path())
-            .env_remove("CLICOLOR_FORCE")
-            .env("XDG_CACHE_HOME", self.path("cache"))
-            .env("TZ", "UTC")
-            .output()
-            .expect("it runs");
-        Ran {
-            code: output.status.code(),
-            out: String::from_utf8(output.stdout).expect("text"),
-            err: String::from_utf8(output.stderr).expect("text"),
-        }
     }
 
     /// The page as of a fixed day, by the standard rules.

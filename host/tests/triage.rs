@@ -1,74 +1,23 @@
 //! `tellmark triage`, `why`, `next`, `date` and `plan`, as a user types them, on the
 //! demonstration job and on jobs that go wrong.
 
+mod user;
+
 use std::fs;
-use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use serde_json::Value;
-use tempfile::TempDir;
-
-struct Ran {
-    code: Option<i32>,
-    out: String,
-    err: String,
-}
-
-/// A copy of the demonstration job, in a folder of its own.
-struct Job {
-    folder: TempDir,
-}
-
-impl Job {
-    fn demonstration() -> Self {
-        let job = Self {
-            folder: tempfile::tempdir().expect("a temporary folder"),
-        };
-        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/jobs/landing-chest");
-        fs::create_dir(job.path("chest")).expect("made");
-        for name in ["job.txt", "record.txt", "README.txt"] {
-            fs::copy(from.join(name), job.path("chest").join(name)).expect("copied");
-        }
-        job
-    }
-
-    fn path(&self, name: &str) -> PathBuf {
-        self.folder.path().join(name)
-    }
-
-    fn run(&self, arguments: &[&str]) -> Ran {
-        let output = Command::new(env!("CARGO_BIN_EXE_tellmark"))
-            .args(arguments)
-            .current_dir(self.folder.path())
-            .env_remove("CLICOLOR_FORCE")
-            .env("XDG_CACHE_HOME", self.path("cache"))
-            .env("TZ", "UTC")
-            .output()
-            .expect("it runs");
-        Ran {
-            code: output.status.code(),
-            out: String::from_utf8(output.stdout).expect("text"),
-            err: String::from_utf8(output.stderr).expect("text"),
-        }
-    }
-
-    fn add(&self, line: &str) {
-        let path = self.path("chest/record.txt");
-        let record = fs::read_to_string(&path).expect("there");
-        fs::write(&path, format!("{record}{line}\n")).expect("written");
-    }
-}
+use user::User;
 
 #[test]
 fn triage_of_the_demonstration() {
-    let ran = Job::demonstration().run(&["triage", "chest"]);
+    let ran = User::with_demonstration().run(&["triage", "chest"]);
     assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
     insta::assert_snapshot!("triage", ran.out);
 }
 
 #[test]
 fn why_of_the_demonstration() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let ran = job.run(&["why", "chest", "drawer 3 is loose in the dovetails"]);
     assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
     insta::assert_snapshot!("why", ran.out);
@@ -76,7 +25,7 @@ fn why_of_the_demonstration() {
 
 #[test]
 fn next_of_the_demonstration() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let ran = job.run(&["next", "chest", "--most", "6"]);
     assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
     insta::assert_snapshot!("next", ran.out);
@@ -92,7 +41,7 @@ fn next_of_the_demonstration() {
 /// with `--all`.
 #[test]
 fn triage_for_programs() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let ran = job.run(&["triage", "chest", "--json", "--all"]);
     let list: Value = serde_json::from_str(&ran.out).expect("JSON");
     let parts = list["parts"].as_array().expect("a list");
@@ -116,7 +65,7 @@ fn triage_for_programs() {
 /// Taking a finding back really gives the chance that `why` says it would.
 #[test]
 fn the_weights_are_what_taking_back_does() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let asked = ["why", "chest", "the chest of drawers is racked", "--json"];
     let before: Value = serde_json::from_str(&job.run(&asked).out).expect("JSON");
     let swaying = before["findings"]
@@ -135,7 +84,7 @@ fn the_weights_are_what_taking_back_does() {
 /// was found to the chance now; the fault explains away its rivals.
 #[test]
 fn the_weights_in_order_add_up() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let asked = [
         "why",
         "chest",
@@ -164,7 +113,7 @@ fn the_weights_in_order_add_up() {
 /// named, no chances are made up, and the exit code says no.
 #[test]
 fn findings_that_clash_are_named() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     fs::create_dir(job.path("rules")).expect("made");
     fs::write(
         job.path("rules/sure.rules.txt"),
@@ -186,7 +135,7 @@ fn findings_that_clash_are_named() {
 /// What was opened up is a finding, not a guess.
 #[test]
 fn an_opened_fault_is_shown_as_seen() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     job.add("the bottom of drawer 1 is held fast");
     let ran = job.run(&["triage", "chest"]);
     assert!(ran.out.contains("is held fast (opened up and seen)"));
@@ -196,7 +145,7 @@ fn an_opened_fault_is_shown_as_seen() {
 /// told and stop nothing.
 #[test]
 fn odd_lines_of_the_record_are_left_out_and_told() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let before = job.run(&["triage", "chest"]).out;
     job.add("2026-11-25 09:00  the drawer is stiff");
     job.add("2026-11-25 09:01  drawer 2 is bewitched");
@@ -209,7 +158,7 @@ fn odd_lines_of_the_record_are_left_out_and_told() {
 
 #[test]
 fn why_refuses_what_it_cannot_place() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let mut said = String::new();
     for words in [
         "drawer 2 is bewitched",
@@ -230,7 +179,7 @@ fn why_refuses_what_it_cannot_place() {
 /// what was kept is not even noticed.
 #[test]
 fn what_is_kept_changes_nothing_but_the_time() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let first = job.run(&["triage", "chest"]).out;
     let kept = fs::read_dir(job.path("cache/tellmark"))
         .expect("something is kept")
@@ -261,7 +210,7 @@ const ABOUT_ITS_AGE: [&str; 8] = [
 
 #[test]
 fn date_of_the_demonstration() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     for line in ABOUT_ITS_AGE {
         job.add(line);
     }
@@ -277,7 +226,7 @@ fn date_of_the_demonstration() {
 /// fits weighs nothing. Both are told with their lines.
 #[test]
 fn date_tells_fittings_and_traces_that_do_not_belong_together() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     fs::write(job.path("chest/record.txt"), "").expect("written");
     job.add("front of drawer 2 shows plugged holes");
     job.add("front of drawer 4 looks as if it shows plugged holes");
@@ -319,7 +268,7 @@ fn date_tells_fittings_and_traces_that_do_not_belong_together() {
 /// What cannot be true of one part, whatever is later, is said.
 #[test]
 fn dates_that_contradict_each_other() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     job.add("the piece shows country marks");
     job.add("the lock of drawer 1 is iron-nailed");
     job.add("the bottom of drawer 1 is front-to-back");
@@ -333,7 +282,7 @@ fn dates_that_contradict_each_other() {
 
 #[test]
 fn nothing_that_speaks_of_age() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     fs::write(job.path("chest/record.txt"), "").expect("written");
     let ran = job.run(&["date", "chest", "--made-in", "unknown"]);
     assert_eq!(ran.code, Some(0));
@@ -347,7 +296,7 @@ fn nothing_that_speaks_of_age() {
 
 #[test]
 fn plan_of_the_demonstration() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let ran = job.run(&["plan", "chest"]);
     assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
     insta::assert_snapshot!("plan", ran.out);
@@ -355,7 +304,7 @@ fn plan_of_the_demonstration() {
 
 #[test]
 fn why_a_job_stands_where_it_does() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let ran = job.run(&["plan", "chest", "--why", "renew the running edges"]);
     assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
     insta::assert_snapshot!("plan_why", ran.out);
@@ -372,7 +321,7 @@ fn why_a_job_stands_where_it_does() {
 
 #[test]
 fn only_what_is_certain() {
-    let job = Job::demonstration();
+    let job = User::with_demonstration();
     let ran = job.run(&["plan", "chest", "--certain", "--json"]);
     let said: Value = serde_json::from_str(&ran.out).expect("JSON");
     let steps = said["steps"].as_array().expect("steps");

@@ -211,7 +211,9 @@ export async function desk({ firmware, target, hosts }) {
     // The two records have other remarks between the findings, and other names.
     const same = (name, value) => (['line', 'job'].includes(name) ? undefined : value);
     execFileSync(host.command, ['open', 'chest of drawers', '--name', 'other'], { cwd: host.cwd });
-    for (const line of expected.lines) {
+    // What was heeded, and that it is finished, are no findings.
+    const findings = expected.lines.filter((line) => !/^(heeded|finished): /.test(line));
+    for (const line of findings) {
       execFileSync(host.command, ['note', 'other', line], { cwd: host.cwd });
     }
     for (const what of ['triage', 'next']) {

@@ -3,7 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::{Frame, as_argument};
 use crate::house::ENDING;
-use crate::job::Job;
+use crate::job::{Job, Says};
 use crate::model::Model;
 use crate::words::{a, list_or, some_of};
 use serde_json::json;
@@ -36,13 +36,13 @@ pub(super) fn run(frame: &mut Frame) -> Result<Exit, Stopped> {
     }
     match here.jobs.last() {
         Some(job) => {
-            let folder = as_argument(&job.folder);
-            writeln!(
-                frame.out,
-                "\nTo note what you find, in the words of the rules:\n  \
-                 tellmark note {folder} \"...\"{rules}\nTo see what is likely wrong:\n  \
-                 tellmark triage {folder}{rules}\nTo open another job, say what the piece is:"
-            )?;
+            writeln!(frame.out)?;
+            for (to, command) in next_steps(job) {
+                let folder = as_argument(&job.folder);
+                let command = command.replacen("JOB", &folder, 1);
+                writeln!(frame.out, "{to}:\n  tellmark {command}{rules}")?;
+            }
+            writeln!(frame.out, "To open another job, say what the piece is:")?;
         }
         None => writeln!(
             frame.out,
@@ -71,6 +71,35 @@ pub(super) fn run(frame: &mut Frame) -> Result<Exit, Stopped> {
     Ok(Exit::Fine)
 }
 
+/// What one may want to do next with a job, and the command for it.
+fn next_steps(job: &Found) -> Vec<(&'static str, &'static str)> {
+    let note = (
+        "To note what you find, in the words of the rules",
+        "note JOB \"...\"",
+    );
+    let brief = ("To note what the owner wants", "brief JOB --wish \"...\"");
+    if job.lines == 0 {
+        return vec![note, brief];
+    }
+    let mut steps = vec![
+        note,
+        ("To see what is likely wrong", "triage JOB"),
+        ("To see what to look at next", "next JOB"),
+    ];
+    if !job.has_brief {
+        steps.push(brief);
+    }
+    steps.extend([
+        ("To see what to do, in which order", "plan JOB"),
+        ("To see what it comes to", "quote JOB"),
+        ("To tick what is done", "done JOB \"...\" --took \"...\""),
+    ]);
+    if job.has_done {
+        steps.push(("To write the page for the owner", "report JOB"));
+    }
+    steps
+}
+
 /// The pieces that the rules know.
 fn pieces(model: &Model) -> Vec<&str> {
     model
@@ -91,6 +120,8 @@ struct Found {
     folder: String,
     piece: String,
     lines: usize,
+    has_brief: bool,
+    has_done: bool,
 }
 
 /// What is in a folder. What cannot be looked at is passed over: this is only
@@ -113,8 +144,14 @@ fn look_around(folder: &Path) -> Here {
                 folder: name,
                 piece: job.header().piece.clone(),
                 lines: job.lines().len(),
+                has_brief: has(&job, |says| matches!(says, Says::Wish(_) | Says::Limit(_))),
+                has_done: has(&job, |says| matches!(says, Says::Done { .. })),
             })
         })
         .collect();
     Here { jobs, has_rules }
+}
+
+fn has(job: &Job, what: impl Fn(&Says) -> bool) -> bool {
+    job.entries().iter().any(|entry| what(&entry.says))
 }

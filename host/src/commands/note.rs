@@ -2,7 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::{Frame, said_of_words};
-use crate::job::{Findings, Job, has_part};
+use crate::job::{Findings, Job, Says, has_part};
 use crate::language::AnswerReader;
 use crate::model::{Fact, Model};
 use crate::words::{self, list};
@@ -35,6 +35,13 @@ impl Note {
         let model = &reading.model;
         let finding = self.finding.join(" ");
         let finding = finding.split_whitespace().collect::<Vec<_>>().join(" ");
+        if Says::read(&finding).is_some() {
+            return Err(Stopped::Misuse(
+                "That is no finding. What the owner wants is noted by \"tellmark brief\", what was \
+                 done by \"tellmark done\", a photograph by \"tellmark photo\". Nothing was noted."
+                    .to_owned(),
+            ));
+        }
         let reader = AnswerReader::new(model);
         let facts = reader
             .facts(&finding)
