@@ -1,7 +1,7 @@
 //! A job with the rules it is judged by.
 
 use super::exit::Stopped;
-use super::frame::{Frame, said_of_words};
+use super::frame::Frame;
 use crate::check::Checked;
 use crate::compile::Built;
 use crate::inspect::{Progress, SetUp};
@@ -39,7 +39,7 @@ impl AtHand {
         let reader = AnswerReader::new(model);
         let order = reader
             .piece(&job.header().piece)
-            .map_err(|message| Stopped::Misuse(said_of_words(&message)))?;
+            .map_err(|message| Stopped::Misuse(message.said()))?;
         for unread in job.unread() {
             writeln!(frame.err, "{unread}")?;
         }
@@ -48,7 +48,7 @@ impl AtHand {
         let mut left_out: Vec<(usize, String)> = findings
             .not_understood
             .iter()
-            .map(|line| (line.line.number, said_of_words(&line.why)))
+            .map(|line| (line.line.number, line.why.said()))
             .collect();
         let known: Vec<&Fact> = findings.standing().map(|f| &f.fact).collect();
         let mut standing = Vec::new();

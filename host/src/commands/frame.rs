@@ -4,7 +4,7 @@
 use super::exit::Stopped;
 use crate::check::Checked;
 use crate::house;
-use crate::language::{Level, Message, Reading};
+use crate::language::{Level, Reading};
 use crate::words::some_of;
 use clap::{Args, ValueEnum};
 use jiff::civil::DateTime;
@@ -114,11 +114,6 @@ impl Frame<'_> {
         writeln!(self.out)?;
         Ok(())
     }
-}
-
-/// What the language says of words given on the command line, as plain text.
-pub(super) fn said_of_words(message: &Message) -> String {
-    message.said()
 }
 
 /// A name as it is typed in a terminal: in quotation marks if it must be.

@@ -1,7 +1,7 @@
 //! `tellmark note`
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, said_of_words};
+use super::frame::Frame;
 use crate::job::{Findings, Job, Says, has_part};
 use crate::language::AnswerReader;
 use crate::model::{Fact, Model};
@@ -45,7 +45,7 @@ impl Note {
         let reader = AnswerReader::new(model);
         let facts = reader
             .facts(&finding)
-            .map_err(|message| Stopped::Misuse(said_of_words(&message)))?;
+            .map_err(|message| Stopped::Misuse(message.said()))?;
         for unread in job.unread() {
             writeln!(frame.err, "{unread}")?;
         }

@@ -1,7 +1,7 @@
 //! `tellmark open`
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument, said_of_words};
+use super::frame::{Frame, as_argument};
 use crate::job::{self, Header, Job};
 use crate::language::read_piece;
 use crate::words;
@@ -33,7 +33,7 @@ impl Open {
         let reading = frame.reading_or_warn()?;
         let model = &reading.model;
         let order = read_piece(model, &self.piece.join(" "))
-            .map_err(|message| Stopped::Misuse(said_of_words(&message)))?;
+            .map_err(|message| Stopped::Misuse(message.said()))?;
         let piece = words::piece_order(model, &order);
         let name = match &self.name {
             Some(name) => plain_name(name)?,

@@ -1,7 +1,7 @@
 //! `tellmark photo`
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, said_of_words};
+use super::frame::Frame;
 use crate::job::{Copies, Findings, How, Job, Kept, PHOTOS_FOLDER, Photo as Said, Stage, has_part};
 use crate::language::AnswerReader;
 use crate::model::{Fact, Found, Model};
@@ -111,7 +111,7 @@ fn part_of_piece(frame: &mut Frame, job: &Job, part: &str) -> Result<String, Sto
     let fact = Fact {
         part: reader
             .part(part)
-            .map_err(|message| Stopped::Misuse(said_of_words(&message)))?,
+            .map_err(|message| Stopped::Misuse(message.said()))?,
         found: Found::PartCannotBeSeen,
         at: crate::language::span::Span::default(),
     };

@@ -2,7 +2,7 @@
 
 use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, said_of_words};
+use super::frame::Frame;
 use crate::inspect::{self, Look, Rival, Sentence, Weight, Why as Reasons, resolve};
 use crate::language::{AnswerReader, line_of};
 use crate::model::StateId;
@@ -68,7 +68,7 @@ impl Why {
         let reader = AnswerReader::new(at_hand.model());
         let (reference, state) = reader
             .state(&words)
-            .map_err(|message| Stopped::Misuse(said_of_words(&message)))?;
+            .map_err(|message| Stopped::Misuse(message.said()))?;
         let facts = at_hand.facts();
         let set_up = at_hand.set_up(&facts)?;
         let built = at_hand.built()?;

@@ -50,6 +50,17 @@ pub const CASES: &[Case] = &[
         help: Some("If it is a new part, add it to the Parts: line."),
     },
     Case {
+        name: "what a part has, taken for a part",
+        number: 3,
+        level: Level::Stop,
+        edit: Edit::Add("You can feel whether a point is bent."),
+        words: "point",
+        text: "I do not know a part called \"point\".",
+        help: Some(
+            "It is something that a screw has: say whose it is, \"the point of the screw\".",
+        ),
+    },
+    Case {
         name: "the same sign twice",
         number: 4,
         level: Level::Stop,

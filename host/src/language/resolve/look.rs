@@ -235,6 +235,15 @@ impl<'a> Look<'a> {
                 None => message,
             };
         }
+        if let Some((kind, _)) = self.vocab.attributes.get(&name.text).first() {
+            let (whose, noun) = (self.a(*kind), self.name(*kind));
+            let blanks = [
+                ("word", name.text.as_str()),
+                ("whose", &whose),
+                ("whose_noun", noun),
+            ];
+            return Message::new(3, name.at, &blanks);
+        }
         let forms: Vec<&str> = self
             .vocab
             .nouns
