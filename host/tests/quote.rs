@@ -108,7 +108,7 @@ fn the_total_is_worked_out_from_the_whole_record() {
     assert_eq!(first["words"], "is stood on damp floors");
     bench.write(
         "chest/record.txt",
-        &format!("{record}2026-11-24 15:00  the piece is certainly stood on damp floors\n"),
+        format!("{record}2026-11-24 15:00  the piece is certainly stood on damp floors\n"),
     );
     let after = bench.quoted(&[]);
     let wanted = first["hours_if_so"].as_f64().expect("a number");
@@ -119,7 +119,7 @@ fn the_total_is_worked_out_from_the_whole_record() {
     );
     bench.write(
         "chest/record.txt",
-        &format!("{record}2026-11-24 15:00  the piece is certainly not stood on damp floors\n"),
+        format!("{record}2026-11-24 15:00  the piece is certainly not stood on damp floors\n"),
     );
     let other = bench.quoted(&[]);
     let chance = first["chance"].as_f64().expect("a number");
@@ -179,7 +179,7 @@ fn what_a_script_prints_goes_to_the_error_stream() {
     let bench = Bench::new();
     bench.write(
         "rules/prices.rhai",
-        &PLAIN.replace("fn terms(work) {", "fn terms(work) { print(work.piece);"),
+        PLAIN.replace("fn terms(work) {", "fn terms(work) { print(work.piece);"),
     );
     let ran = bench.run(&["quote", "chest", "--rules", "rules"]);
     assert_eq!(ran.code, Some(0));
@@ -198,7 +198,7 @@ fn findings_that_clash_cannot_be_quoted() {
     let record = fs::read_to_string(bench.path("chest/record.txt")).expect("there");
     bench.write(
         "chest/record.txt",
-        &format!(
+        format!(
             "{record}2026-11-24 15:00  the back is pulled off\n\
              2026-11-24 15:01  the back is certainly not rattling\n"
         ),
