@@ -12,7 +12,7 @@ use tellmark::language::{AnswerReader, SourceFile, read};
 use tellmark::model::Fact;
 use tellmark::room::Room;
 use tellmark::unit::{
-    FetchTrouble, Fetched, LEDGER_FILE, Line, PATIENCE, Rules, Target, fetch, keep,
+    FetchTrouble, Fetched, LEDGER_FILE, Line, PATIENCE, Rules, Target, fetch, keep, put_into_words,
 };
 use tellmark_core::bench::work::Work;
 use tellmark_core::inspection::Inspection;
@@ -63,16 +63,31 @@ fn fetch_with(
     folder: &Path,
     again: bool,
 ) -> Result<Fetched, FetchTrouble> {
-    let rules = Rules {
+    let target = Target {
+        again,
+        ..target(folder)
+    };
+    fetch(
+        &mut Line::new(wire, PATIENCE, 0),
+        words_of(rules),
+        target,
+        |_, _| {},
+    )
+}
+
+fn words_of(rules: &Checked) -> Rules<'_> {
+    Rules {
         model: &rules.reading.model,
         built: rules.built.as_ref().unwrap(),
-    };
-    let target = Target {
+    }
+}
+
+fn target(folder: &Path) -> Target<'_> {
+    Target {
         folder,
         now: now(),
-        again,
-    };
-    fetch(&mut Line::new(wire, PATIENCE, 0), rules, target, |_, _| {})
+        again: false,
+    }
 }
 
 fn fetch_into(wire: &mut MemoryWire, folder: &Path) -> Result<Fetched, FetchTrouble> {
@@ -485,7 +500,7 @@ fn notes_made_by_other_rules_are_kept_and_stay_on_the_unit() {
 #[test]
 fn notes_whose_rules_are_gone_can_be_kept() {
     let folder = place_for_jobs();
-    let header = Header::new("drop-leaf table", now(), "", 0);
+    let header = Header::new("drop-leaf table with 1 fall", now(), "", 0);
     Job::create(folder.path(), "kept", &header).unwrap();
     let job = folder.path().join("kept");
     let mut wire = noted(&table());
@@ -494,6 +509,47 @@ fn notes_whose_rules_are_gone_can_be_kept() {
     let text = fs::read_to_string(job.join(LEDGER_FILE)).unwrap();
     assert_eq!(text.matches("note 5eed0002").count(), 11);
     assert_eq!(record(&job), "");
+    // Nothing is kept twice.
+    let again = keep(&mut Line::new(&mut wire, PATIENCE, 0), &job).unwrap();
+    assert_eq!(again, 0);
+
+    // Rules that did not make them do not read them, and nothing is lost.
+    let other = rules("Take care when a fall is sagging: \"Mind.\"  From: house\n");
+    let trouble = put_into_words(words_of(&other), target(&job)).unwrap_err();
+    assert!(
+        matches!(trouble, FetchTrouble::OtherRules { .. }),
+        "{trouble}"
+    );
+    assert_eq!(record(&job), "");
+
+    // With the right ones they are put into words after all, once.
+    let fetched = put_into_words(words_of(&RULES), target(&job)).unwrap();
+    assert_eq!((fetched.notes, fetched.unsaid), (11, 0));
+    let mut other_way = noted(&table());
+    let at_once = folder.path().join("at once");
+    fetch_into(&mut other_way, &at_once).unwrap();
+    assert_eq!(record(&job), record(&at_once));
+    let fetched = put_into_words(words_of(&RULES), target(&job)).unwrap();
+    assert_eq!(fetched.notes, 0);
+
+    // What is noted after that goes on about the same piece.
+    wire.board.note(&[table()[7]]);
+    assert_eq!(fetch_into(&mut wire, &job).unwrap().notes, 1);
+}
+
+#[test]
+fn what_was_only_kept_comes_before_what_is_fetched() {
+    let folder = place_for_jobs();
+    let header = Header::new("drop-leaf table with 1 fall", now(), "", 0);
+    Job::create(folder.path(), "kept", &header).unwrap();
+    let job = folder.path().join("kept");
+    let (notes, at_once) = (table(), folder.path().join("at once"));
+    fetch_into(&mut noted(&notes), &at_once).unwrap();
+    let mut wire = noted(&notes[..8]);
+    keep(&mut Line::new(&mut wire, PATIENCE, 0), &job).unwrap();
+    wire.board.note(&notes[8..]);
+    assert_eq!(fetch_into(&mut wire, &job).unwrap().notes, 11);
+    assert_eq!(record(&job), record(&at_once));
 }
 
 #[test]

@@ -78,9 +78,10 @@ pub fn fetch<W: Wire>(
     {
         acknowledge(line, hello.log, ledger.done)?;
     }
+    work.take_what_is_kept()?;
     let mut from = work.done.saturating_add(1);
     let first = from;
-    loop {
+    while !work.fetched.more {
         let notes = line.notes(from, &mut size)?;
         if notes.log != hello.log {
             return Err(Trouble::Refused(Refusal::OtherLog).into());
@@ -106,14 +107,32 @@ pub fn fetch<W: Wire>(
             acknowledge(line, hello.log, done)?;
             progress(done - first + 1, notes.newest.max(done) - first + 1);
         }
-        if work.fetched.more {
-            break;
-        }
         from = last.saturating_add(1);
     }
     work.fetched.being_begun = !work.held.is_empty() && !work.fetched.more;
     work.fetched.piece = work.bench.name();
     Ok(work.fetched)
+}
+
+/// Puts into the words of the rules, and into the record, what a job's folder only
+/// kept until now ([`keep`]). No unit is needed.
+pub fn put_into_words(rules: Rules<'_>, target: Target<'_>) -> Result<Fetched, FetchTrouble> {
+    Job::open(target.folder)?;
+    let mut all = Fetched::default();
+    for log in Ledger::logs_kept(target.folder)? {
+        let done = Ledger::open(target.folder, log)?.done;
+        let mut room = bench::Room::default();
+        let mut work = Work::new(rules, target, &mut room, log, done)?;
+        work.take_what_is_kept()?;
+        all.piece = work.bench.name();
+        all.notes += work.fetched.notes;
+        all.lines.append(&mut work.fetched.lines);
+        all.damaged += work.fetched.damaged;
+        all.unsaid += work.fetched.unsaid;
+        all.being_begun |= !work.held.is_empty() && !work.fetched.more;
+        all.more |= work.fetched.more;
+    }
+    Ok(all)
 }
 
 /// Keeps all notes there are in the folder of a job as they were sent, and lets
@@ -122,7 +141,10 @@ pub fn keep<W: Wire>(line: &mut Line<W>, folder: &Path) -> Result<usize, FetchTr
     let (hello, acknowledged) = greet(line)?;
     Job::open(folder)?;
     let mut ledger = Ledger::open(folder, hello.log)?;
-    let mut from = acknowledged.max(ledger.done).saturating_add(1);
+    let mut from = acknowledged
+        .max(ledger.done)
+        .max(ledger.kept)
+        .saturating_add(1);
     let (mut number, mut size) = (0, Size::of_notes());
     loop {
         let notes = line.notes(from, &mut size)?;
@@ -131,7 +153,7 @@ pub fn keep<W: Wire>(line: &mut Line<W>, folder: &Path) -> Result<usize, FetchTr
         };
         let lines: String = notes.entries.iter().map(|e| ledger.note(e)).collect();
         ledger.append(&lines)?;
-        ledger.finish(last)?;
+        ledger.keep(last)?;
         acknowledge(line, notes.log, last)?;
         number += notes.entries.len();
         from = last.saturating_add(1);

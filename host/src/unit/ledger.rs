@@ -8,6 +8,8 @@
 //! line 5eed0001 17 1234 2026-11-25 ...    it becomes this line of record.txt,
 //!                                         which begins at byte 1234
 //! done 5eed0001 17                        everything up to it is in record.txt
+//! kept 5eed0001 17                        everything up to it is kept here, and the
+//!                                         unit may forget it
 //! ```
 //!
 //! A `line` is on the disk before the record is touched. If power fails
@@ -15,7 +17,7 @@
 
 use crate::job::{CUT_SHORT, RECORD_FILE, Trouble};
 use crate::plain;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::fs::{File, OpenOptions};
 use std::io::{self, Write as _};
@@ -39,6 +41,8 @@ pub(super) struct Ledger {
     pub notes: BTreeMap<u32, Entry>,
     /// Everything up to this note is in the record.
     pub done: u32,
+    /// Everything up to this note is kept, whether or not it is in the record.
+    pub kept: u32,
     /// Lines of the notes after that which are in the record all the same.
     pub there: Vec<(u32, String)>,
 }
@@ -56,6 +60,7 @@ impl Ledger {
             log,
             notes: BTreeMap::new(),
             done: 0,
+            kept: 0,
             there: Vec::new(),
         };
         let mut lines = Vec::new();
@@ -83,6 +88,7 @@ impl Ledger {
                 }
                 "line" => lines.push((number, rest)),
                 "done" => ledger.done = ledger.done.max(number),
+                "kept" => ledger.kept = ledger.kept.max(number),
                 _ => {}
             }
         }
@@ -98,6 +104,26 @@ impl Ledger {
             }
         }
         Ok(ledger)
+    }
+
+    /// The logs of which the folder has notes that were only kept.
+    pub fn logs_kept(folder: &Path) -> Result<BTreeSet<u32>, Trouble> {
+        let text = read(&folder.join(LEDGER_FILE))?.unwrap_or_default();
+        let text = String::from_utf8_lossy(&text);
+        let kept = text.lines().filter_map(|line| {
+            let name = line.strip_prefix("kept ")?.split(' ').next()?;
+            u32::from_str_radix(name, 16).ok()
+        });
+        Ok(kept.collect())
+    }
+
+    /// The notes that were only kept, and are not in the record.
+    pub fn only_kept(&self) -> Vec<Entry> {
+        if self.kept <= self.done {
+            return Vec::new();
+        }
+        let notes = self.notes.range(self.done.saturating_add(1)..=self.kept);
+        notes.map(|(_, entry)| *entry).collect()
     }
 
     /// The lines that keep a note, if it is not kept yet.
@@ -151,6 +177,13 @@ impl Ledger {
             // Where the system cannot do this, the file is safe all the same.
             let _ = folder.sync_all();
         }
+        Ok(())
+    }
+
+    /// Everything up to this note is kept.
+    pub fn keep(&mut self, number: u32) -> Result<(), Trouble> {
+        self.append(&format!("kept {:08x} {number}\n", self.log))?;
+        self.kept = number;
         Ok(())
     }
 

@@ -18,7 +18,7 @@ mod send;
 mod writing;
 
 pub use bench::{Bench, Said, Unsaid};
-pub use fetch::{Fetched, Rules, Target, fetch, keep};
+pub use fetch::{Fetched, Rules, Target, fetch, keep, put_into_words};
 pub use fetch_trouble::FetchTrouble;
 pub use ledger::LEDGER_FILE;
 pub use line::{Line, Notes, PATIENCE, Size, Trouble};

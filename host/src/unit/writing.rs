@@ -70,7 +70,7 @@ impl<'r> Work<'r> {
         let ledger = Ledger::open(target.folder, log)?;
         // Notes after those that this job has, but acknowledged, went into
         // another job: what follows them does not go on about this one's piece.
-        if ledger.done >= acknowledged {
+        if ledger.done.max(ledger.kept) >= acknowledged {
             work.done = ledger.done;
             work.play_back(&ledger)?;
         }
@@ -83,6 +83,17 @@ impl<'r> Work<'r> {
         work.counts
             .retain(|fact| matches!(fact.found, Found::Count { .. }));
         Ok(work)
+    }
+
+    /// Puts into words what the job's folder only kept until now, and writes it down.
+    pub fn take_what_is_kept(&mut self) -> Result<(), FetchTrouble> {
+        let kept = self.ledger().map(Ledger::only_kept).unwrap_or_default();
+        if kept.is_empty() {
+            return Ok(());
+        }
+        self.take(&kept)?;
+        self.write()?;
+        Ok(())
     }
 
     pub fn ledger(&self) -> Option<&Ledger> {

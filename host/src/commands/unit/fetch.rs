@@ -4,7 +4,7 @@ use super::super::at_hand::built_rules;
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::{Frame, as_argument};
 use super::{Progress, Which};
-use crate::unit::{Fetched, LEDGER_FILE, Rules, Target, fetch, keep};
+use crate::unit::{Fetched, LEDGER_FILE, Rules, Target, fetch, keep, put_into_words};
 use crate::words::{self, some_of};
 use clap::Args;
 use serde_json::json;
@@ -28,6 +28,9 @@ pub struct Fetch {
     /// are gone
     #[arg(long, conflicts_with = "again")]
     only_keep: bool,
+    /// Put into words what was only kept, now that the rules are there; needs no unit
+    #[arg(long, conflicts_with_all = ["again", "only_keep"])]
+    kept: bool,
     #[command(flatten)]
     which: Which,
 }
@@ -49,13 +52,17 @@ impl Fetch {
             now: frame.now,
             again: self.again,
         };
-        let mut line = self.which.line()?;
-        let progress = Progress::new();
-        let fetched = fetch(&mut line, rules, target, |done, all| {
-            progress.show(frame.err, &format!("{done} of {all} notes"));
-        });
-        progress.end(frame.err);
-        let fetched = fetched?;
+        let fetched = if self.kept {
+            put_into_words(rules, target)?
+        } else {
+            let mut line = self.which.line()?;
+            let progress = Progress::new();
+            let fetched = fetch(&mut line, rules, target, |done, all| {
+                progress.show(frame.err, &format!("{done} of {all} notes"));
+            });
+            progress.end(frame.err);
+            fetched?
+        };
         if frame.global.json {
             frame.print_json(&json!({
                 "job": self.job.display().to_string(),
@@ -85,7 +92,9 @@ impl Fetch {
             let notes = some_of(u32::try_from(kept).unwrap_or(u32::MAX), "note", "notes");
             writeln!(
                 frame.out,
-                "Kept {notes} in {file}; the record is as it was."
+                "Kept {notes} in {file}; the record is as it was. With the rules that they were \
+                 made by, they can be put into words: tellmark unit fetch {} --kept --rules DIR",
+                as_argument(&self.job.display().to_string())
             )?;
         }
         Ok(Exit::Fine)
@@ -123,7 +132,12 @@ impl Fetch {
                 "A piece is being begun at the bench. Fetch again when it is set up."
             )?;
         }
-        if fetched.more {
+        if fetched.more && self.kept {
+            writeln!(
+                frame.err,
+                "Some of what is kept is about another piece, and stays in {LEDGER_FILE}."
+            )?;
+        } else if fetched.more {
             let rules = frame.rules_argument();
             writeln!(
                 frame.out,
