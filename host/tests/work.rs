@@ -94,6 +94,25 @@ fn the_plan_follows_what_is_wanted_and_done() {
 }
 
 #[test]
+fn why_one_job_stands_before_another() {
+    let user = User::with_demonstration();
+    let mut told = String::new();
+    for (one, other) in [
+        ("fit new stops", "renew the bearers"),
+        ("photograph", "fit new stops"),
+        ("refix the back", "wax the runners"),
+        ("refix the back", "slip the side"),
+    ] {
+        let said = user.works(&["plan", "chest", "--why", one, "--and", other]);
+        told += &format!("{one}, {other}\n{said}\n");
+    }
+    insta::assert_snapshot!("why_pair", told);
+    let ran = user.run(&["plan", "chest", "--why", "refix the back", "--and", "hop"]);
+    assert_eq!(ran.code, Some(2));
+    assert_eq!(ran.err, "No job of this plan is called \"hop\".\n");
+}
+
+#[test]
 fn done_ticks_what_the_plan_names_and_takes_what_came_to_light() {
     let user = chest("");
     user.works(&["done", "chest", "1", "--took", "20 minutes"]);

@@ -24,9 +24,10 @@ const FAINT: Style = Style::new().dimmed();
 #[derive(Args, Debug)]
 #[command(
     after_help = "Examples:\n  tellmark plan walnut-chest\n  tellmark plan walnut-chest --why \
-                        \"renew the slips\"\n\nA job that is not certain yet is marked \"perhaps\", \
-                        with its chance where one sign decides it. Bench hours and waiting are \
-                        counted apart: other work goes on while glue dries."
+                        \"renew the slips\"\n  tellmark plan walnut-chest --why \"renew the \
+                        slips\" --and \"fit new stops\"\n\nA job that is not certain yet is \
+                        marked \"perhaps\", with its chance where one sign decides it. Bench \
+                        hours and waiting are counted apart: other work goes on while glue dries."
 )]
 pub struct Plan {
     /// The job's folder
@@ -35,6 +36,9 @@ pub struct Plan {
     /// Why this job stands where it does
     #[arg(long, value_name = "JOB OF THE PLAN")]
     why: Option<String>,
+    /// With --why: why it stands before or after this one
+    #[arg(long, value_name = "OTHER JOB", requires = "why")]
+    and: Option<String>,
     /// Leave out what is not certain yet
     #[arg(long)]
     certain: bool,
@@ -70,7 +74,10 @@ impl Plan {
             piece: at_hand.piece_name(),
         };
         if let Some(job) = &self.why {
-            return printed.why(frame, job);
+            return match &self.and {
+                Some(other) => printed.why_pair(frame, job, other),
+                None => printed.why(frame, job),
+            };
         }
         if frame.global.json {
             frame.print_json(&printed.as_json())?;
@@ -428,8 +435,53 @@ impl Printed<'_> {
         if step.after.is_empty() {
             writeln!(
                 frame.out,
-                "  Nothing has to come before it; it stands in the order of the rules."
+                "  Nothing has to come before it; it stands where its stage does."
             )?;
+        }
+        Ok(Exit::Fine)
+    }
+
+    /// Why one job stands before another.
+    fn why_pair(&self, frame: &mut Frame, one: &str, other: &str) -> Result<Exit, Stopped> {
+        let one = steps::step(self.model, self.plan, one)?;
+        let other = steps::step(self.model, self.plan, other)?;
+        let at = |step: &Step| self.plan.steps.iter().position(|s| s.job == step.job);
+        let (first, last) = if at(one) <= at(other) {
+            (one, other)
+        } else {
+            (other, one)
+        };
+        let way = self.plan.way(first.job, last.job).unwrap_or_default();
+        let (before, after) = (self.name(first.job), self.name(last.job));
+        if frame.global.json {
+            let way: Vec<Value> = way
+                .iter()
+                .map(|(job, why)| json!({ "job": self.name(*job), "after": self.after_json(why) }))
+                .collect();
+            frame.print_json(&json!({ "first": before, "last": after, "way": way }))?;
+            return Ok(Exit::Fine);
+        }
+        if way.is_empty() {
+            let why = if first.stage == last.stage {
+                "Nothing ties them: both belong to one stage, where they stand as the rules name them"
+                    .to_owned()
+            } else {
+                format!(
+                    "Nothing ties them, but \"{}\" comes before \"{}\"",
+                    first.stage.words(),
+                    last.stage.words()
+                )
+            };
+            writeln!(frame.out, "\"{before}\" stands before \"{after}\". {why}.")?;
+            return Ok(Exit::Fine);
+        }
+        writeln!(frame.out, "{STRONG}{before}{STRONG:#}")?;
+        for (job, why) in way {
+            let word = match why.force {
+                Force::Better => "better before",
+                _ => "before",
+            };
+            writeln!(frame.out, "  {word} \"{}\"{}", self.name(job), because(why))?;
         }
         Ok(Exit::Fine)
     }

@@ -7,7 +7,7 @@ use tellmark_core::piece::SetUpError;
 use tellmark_core::plan::{Memory, Order, Reason, Seat, Task, Times, TooSmall};
 
 use std::cell::RefCell;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::apply::SetUp;
 use super::parts::part_ref;
@@ -74,6 +74,38 @@ pub struct WorkPlan {
     pub cautions: Vec<Caution>,
     /// Set if the answers cannot all be true; then there is no plan.
     pub clash: Option<Clash>,
+}
+
+impl WorkPlan {
+    /// How one job comes to stand before another: the fewest jobs on the way to
+    /// `last`, each with what it comes after and why; the first of them comes after
+    /// `first`. `None` if nothing ties `last` to coming after `first`.
+    #[must_use]
+    pub fn way(&self, first: usize, last: usize) -> Option<Vec<(usize, &After)>> {
+        let after = |job: usize| {
+            let step = self.steps.iter().find(|step| step.job == job);
+            step.into_iter().flat_map(|step| &step.after)
+        };
+        // For each job that is reached, the one it was reached from and why.
+        let mut reached: BTreeMap<usize, (usize, &After)> = BTreeMap::new();
+        let mut next = VecDeque::from([last]);
+        while let Some(job) = next.pop_front() {
+            for reason in after(job) {
+                if reason.job != last && !reached.contains_key(&reason.job) {
+                    reached.insert(reason.job, (job, reason));
+                    next.push_back(reason.job);
+                }
+            }
+        }
+        let mut way = Vec::new();
+        let mut at = first;
+        while at != last {
+            let &(job, reason) = reached.get(&at)?;
+            way.push((job, reason));
+            at = job;
+        }
+        Some(way)
+    }
 }
 
 /// Room for tasks at the first try, and the most there can be.
