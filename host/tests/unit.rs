@@ -1,11 +1,14 @@
 //! `tellmark unit` from outside, over a real pseudo-terminal with a bad line
 //! behind it and a unit of mock flash at its end.
 
+mod user;
+
 use serial2::SerialPort;
 use std::fs;
+use std::ops::Deref;
 use std::os::fd::AsRawFd as _;
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Output, Stdio};
+use std::process::{Child, Output, Stdio};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 use std::thread::{self, JoinHandle};
@@ -17,7 +20,7 @@ use tellmark_core::link::Patience;
 use tellmark_core::record::Noted;
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, Faults, Rates, inspection};
-use tempfile::TempDir;
+use user::User;
 
 const RULES: &str = include_str!("house/stand.rules.txt");
 const LOG: u32 = 0x5EED_0003;
@@ -95,37 +98,30 @@ fn name(port: &SerialPort) -> String {
 }
 
 struct Bench {
-    folder: TempDir,
+    user: User,
     pack: PackBytes,
+}
+
+impl Deref for Bench {
+    type Target = User;
+
+    fn deref(&self) -> &User {
+        &self.user
+    }
 }
 
 impl Bench {
     fn new() -> Bench {
-        let folder = tempfile::tempdir().unwrap();
-        fs::create_dir(folder.path().join("rules")).unwrap();
-        fs::write(folder.path().join("rules/stand.rules.txt"), RULES).unwrap();
+        let user = User::new();
+        user.make("rules");
+        user.write("rules/stand.rules.txt", RULES);
         let mut bench = Bench {
-            folder,
+            user,
             pack: PackBytes::default(),
         };
         bench.run(&["build", "--rules", "rules", "--out", "house.pack"]);
         bench.pack = PackBytes::new(&fs::read(bench.path("house.pack")).unwrap());
         bench
-    }
-
-    fn path(&self, name: &str) -> PathBuf {
-        self.folder.path().join(name)
-    }
-
-    fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_tellmark"));
-        command
-            .args(arguments)
-            .current_dir(self.folder.path())
-            .env_remove("CLICOLOR_FORCE")
-            .env("XDG_CACHE_HOME", self.path("cache"))
-            .env("TZ", "UTC");
-        command
     }
 
     fn output(&self, arguments: &[&str]) -> Output {
