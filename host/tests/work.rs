@@ -94,6 +94,54 @@ fn the_plan_follows_what_is_wanted_and_done() {
 }
 
 #[test]
+fn what_is_taken_back_for_one_part_stands_for_the_others() {
+    let user = chest(
+        "2026-03-02 10:00  leave: every drawer; as they are\n\
+         2026-03-02 10:01  not leave: drawer 2\n\
+         2026-03-02 10:02  leave: the base\n\
+         2026-03-02 10:03  not leave: foot 1 of the base\n\
+         2026-03-02 10:04  done: clear the drawer; drawer 1, drawer 2; 20 minutes\n\
+         2026-03-02 10:05  not done: clear the drawer; drawer 2\n\
+         2026-03-02 10:06  done: photograph the piece; ; 20 minutes\n\
+         2026-03-02 10:07  not done: photograph the piece\n\
+         2026-03-02 10:08  foot 1 of the base shows pale squares\n\
+         2026-03-02 10:08  foot 1 of the base is leaning\n\
+         2026-03-02 10:09  foot 2 of the base shows pale squares\n\
+         2026-03-02 10:09  foot 2 of the base is leaning\n",
+    );
+    let plan = user.works(&["plan", "chest", "--certain"]);
+    let (done, rest) = plan.split_once("\nRecord\n").expect("something is done");
+    assert!(
+        done.contains("clear the drawer: drawer 1 (20 min"),
+        "{plan}"
+    );
+    assert!(!done.contains("photograph"), "{plan}");
+    assert!(rest.contains(". photograph the piece ("), "{plan}");
+    assert!(rest.contains(". clear the drawer: drawer 2 ("), "{plan}");
+    let brief = user.works(&["brief", "chest"]);
+    assert!(
+        brief.contains("  drawer 1 and drawer 3: as they are\n"),
+        "{brief}"
+    );
+    // The second foot is still to be left alone, the first is not.
+    let of = |part: &str| {
+        let plan = user.works(&["plan", "chest", "--json"]);
+        let plan: serde_json::Value = serde_json::from_str(&plan).expect("JSON");
+        let steps = plan["steps"].as_array().expect("steps").clone();
+        let step = steps
+            .into_iter()
+            .find(|step| step["job"] == "reblock the foot");
+        let step = step.expect("planned");
+        let on = step["certain"].as_array().expect("parts").clone();
+        assert!(on.iter().any(|name| name == part), "{on:?}");
+        step["leave"].as_array().expect("parts").len()
+    };
+    assert_eq!(of("foot 2 of the base"), 1);
+    user.works(&["brief", "chest", "--not-leave", "foot 2 of the base"]);
+    assert_eq!(of("foot 1 of the base"), 0);
+}
+
+#[test]
 fn why_one_job_stands_before_another() {
     let user = User::with_demonstration();
     let mut told = String::new();

@@ -12,6 +12,7 @@ use crate::language::AnswerReader;
 use crate::model::{Fact, Found, Minutes, PartRef};
 use crate::room::Room;
 use crate::words;
+use std::collections::BTreeSet;
 
 /// Something that the record says with a label, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -109,6 +110,8 @@ pub struct Progress {
     pub finished: Option<usize>,
     /// Lines that the rules do not understand, and why.
     pub not_understood: Vec<Told<String>>,
+    /// What may be touched after all: the line that says so, and the parts.
+    freed: Vec<(usize, Parts)>,
     owners: Vec<Vec<usize>>,
 }
 
@@ -154,8 +157,9 @@ impl Progress {
             let names = named(set_up, piece, &indices, &meant);
             Ok(Parts { indices, names })
         };
+        let name = |part: usize| named_one(set_up, piece, part);
         for entry in entries {
-            if let Err(why) = progress.take(set_up, &reader, &find, entry) {
+            if let Err(why) = progress.take(set_up, &reader, &find, &name, entry) {
                 progress.not_understood.push(told(entry, why));
             }
         }
@@ -167,6 +171,7 @@ impl Progress {
         set_up: &SetUp<'_>,
         reader: &AnswerReader<'_>,
         find: &impl Fn(&str) -> Result<Parts, String>,
+        name: &impl Fn(usize) -> String,
         entry: &Entry,
     ) -> Result<(), String> {
         let mut mark = |mark: Mark, job: &str, parts: &[String], took: &str, words: &str| {
@@ -212,10 +217,12 @@ impl Progress {
             }
             Says::NotLeave { part } => {
                 let parts = find(part)?;
-                self.left.retain(|left| {
-                    let mut indices = left.what.parts.indices.iter();
-                    !indices.all(|part| parts.indices.contains(part))
-                });
+                for left in &mut self.left {
+                    let gone = |part| is_among(&self.owners, &parts, part);
+                    left.what.parts.take_away(gone, name);
+                }
+                self.left.retain(|left| !left.what.parts.indices.is_empty());
+                self.freed.push((entry.number, parts));
             }
             Says::Agreed(Decision { job, parts, words }) => {
                 mark(Mark::Agreed, job, parts, "", words)?;
@@ -224,7 +231,10 @@ impl Progress {
                 mark(Mark::Refused, job, parts, "", words)?;
             }
             Says::Done { job, parts, took } => mark(Mark::Done, job, parts, took, "")?,
-            Says::NotDone { job, parts } => mark(Mark::NotDone, job, parts, "", "")?,
+            Says::NotDone { job, parts } => {
+                mark(Mark::NotDone, job, parts, "", "")?;
+                self.take_ticks_back(name);
+            }
             Says::Heeded { part, caution } => {
                 let parts = find(part)?;
                 let caution = caution.clone();
@@ -265,28 +275,42 @@ impl Progress {
 
     /// Why a part must be left alone, if it must.
     pub fn leave(&self, part: usize) -> impl Iterator<Item = &Told<Left>> {
-        self.left
-            .iter()
-            .filter(move |told| self.is_among(&told.what.parts, part))
+        self.left.iter().filter(move |told| {
+            let mut freed = self.freed.iter();
+            self.is_among(&told.what.parts, part)
+                && !freed.any(|(line, parts)| *line > told.line && self.is_among(parts, part))
+        })
+    }
+
+    /// Takes what the last mark says is not done off the ticks before it.
+    fn take_ticks_back(&mut self, name: &impl Fn(usize) -> String) {
+        let Some((back, before)) = self.marks.split_last_mut() else {
+            return;
+        };
+        let back = &back.what;
+        let is_it = |told: &Told<Marked>| {
+            told.what.mark == Mark::Done && told.what.job.to_lowercase() == back.job.to_lowercase()
+        };
+        let mut gone = BTreeSet::new();
+        for told in before.iter_mut().filter(|told| is_it(told)) {
+            let parts = &mut told.what.parts;
+            if back.parts.indices.is_empty() {
+                gone.insert(told.line);
+            } else if !parts.indices.is_empty() {
+                parts.take_away(|part| is_among(&self.owners, &back.parts, part), name);
+                if parts.indices.is_empty() {
+                    gone.insert(told.line);
+                }
+            }
+        }
+        self.marks
+            .retain(|told| told.what.mark != Mark::Done || !gone.contains(&told.line));
     }
 
     /// What was done, oldest first: ticks that were not taken back since.
     pub fn done(&self) -> impl Iterator<Item = &Told<Marked>> {
-        self.marks.iter().enumerate().filter_map(|(at, told)| {
-            let back = |later: &&Told<Marked>| {
-                later.what.mark == Mark::NotDone
-                    && later.what.job.to_lowercase() == told.what.job.to_lowercase()
-                    && (later.what.parts.indices.is_empty()
-                        || told
-                            .what
-                            .parts
-                            .indices
-                            .iter()
-                            .all(|&part| self.is_among(&later.what.parts, part)))
-            };
-            let is_back = self.marks.iter().skip(at + 1).any(|later| back(&later));
-            (told.what.mark == Mark::Done && !is_back).then_some(told)
-        })
+        let marks = self.marks.iter();
+        marks.filter(|told| told.what.mark == Mark::Done)
     }
 
     fn last(&self, job: usize, part: usize, marks: &[Mark]) -> Option<&Told<Marked>> {
@@ -298,12 +322,27 @@ impl Progress {
         })
     }
 
-    /// Whether a part is one of these, or built into one of them.
     fn is_among(&self, parts: &Parts, part: usize) -> bool {
-        let owners = self.owners.get(part).map_or(&[][..], Vec::as_slice);
-        let mut own_and_owners = std::iter::once(&part).chain(owners);
-        own_and_owners.any(|at| parts.indices.contains(at))
+        is_among(&self.owners, parts, part)
     }
+}
+
+impl Parts {
+    /// Takes parts away; what is left goes by its own names.
+    fn take_away(&mut self, gone: impl Fn(usize) -> bool, name: &impl Fn(usize) -> String) {
+        let before = self.indices.len();
+        self.indices.retain(|&part| !gone(part));
+        if self.indices.len() < before {
+            self.names = self.indices.iter().map(|&part| name(part)).collect();
+        }
+    }
+}
+
+/// Whether a part is one of these, or built into one of them.
+fn is_among(owners: &[Vec<usize>], parts: &Parts, part: usize) -> bool {
+    let owners = owners.get(part).map_or(&[][..], Vec::as_slice);
+    let mut own_and_owners = std::iter::once(&part).chain(owners);
+    own_and_owners.any(|at| parts.indices.contains(at))
 }
 
 fn told<T>(entry: &Entry, what: T) -> Told<T> {
@@ -320,9 +359,13 @@ fn named(set_up: &SetUp<'_>, piece: &Piece<'_>, indices: &[usize], meant: &PartR
     if indices.len() > FEW {
         return vec![words::part_name(set_up.model, meant)];
     }
-    let name = |&part: &usize| {
-        let reference = part_ref(&set_up.built.places, piece.parts(), part);
-        words::part_name(set_up.model, &reference)
-    };
-    indices.iter().map(name).collect()
+    indices
+        .iter()
+        .map(|&part| named_one(set_up, piece, part))
+        .collect()
+}
+
+fn named_one(set_up: &SetUp<'_>, piece: &Piece<'_>, part: usize) -> String {
+    let reference = part_ref(&set_up.built.places, piece.parts(), part);
+    words::part_name(set_up.model, &reference)
 }
