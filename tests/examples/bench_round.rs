@@ -4,7 +4,6 @@
 //! come to the same.
 
 use serde_json::json;
-use tellmark::bench::{Picture, sentence};
 use tellmark_core::belief::{Desk, Need};
 use tellmark_core::bench::keys::{Event, Key};
 use tellmark_core::bench::work::Memory;
@@ -14,6 +13,7 @@ use tellmark_core::number::{Number as _, UFloat};
 use tellmark_core::pack::{CHECKSUM, Form, Pack};
 use tellmark_core::piece::{Answer, Part};
 use tellmark_core::record::Noted;
+use tellmark_device::bench::{Picture, sentence};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::screen::{Bencher, pack, rules};
 
@@ -167,7 +167,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         let answers = |&i: &usize| walk.keys[i] < 2 && walk.counts[i] == walk.counts[i - 1] + 1;
         let key = (from..walk.keys.len()).find(answers).ok_or("no answer")?;
         let cut = walk.counts[key - 1];
-        let mut room = tellmark::bench::Room::default();
+        let mut room = tellmark_device::bench::Room::default();
         let again = Bencher::restored(pack, &mut room, &walk.record[..cut]);
         let again = again.map_err(|why| format!("{why:?}"))?;
         let mut again = Walk::taken_up(again.bench, again.record);

@@ -5,12 +5,12 @@
 //! choices, measures, counts, and results on the part itself, on its owners and
 //! on its parts.
 
-use tellmark::language::span::Span;
-use tellmark::model::{
+use tellmark_language::model::{
     Asks, Condition, Disturbs, HowMany, HowOften, Kind, KindId, Mark, Means, Member, Model, Nature,
     PIECE, Predicate, Reach, Rule, Sense, Sign, SignId, State, StateId, Strength, Test,
     Thousandths, Unit, Verb,
 };
+use tellmark_language::span::Span;
 
 use crate::dice::Dice;
 

@@ -2,17 +2,17 @@
 
 use std::sync::OnceLock;
 
-use tellmark::bench::{Command, Picture, Room, read_keys};
-use tellmark::check::{Checked, Depth, check};
-use tellmark::compile::Built;
-use tellmark::house::standard;
-use tellmark::language::read;
+use tellmark_compile::Built;
+use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_core::bench::Bench;
 use tellmark_core::bench::keys::{Event, Key};
 use tellmark_core::bench::work::Refused;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::record::Noted;
+use tellmark_device::bench::{Command, Picture, Room, read_keys};
+use tellmark_job::house::standard;
+use tellmark_language::read;
 
 /// The standard rules, built.
 ///

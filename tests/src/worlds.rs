@@ -1,6 +1,6 @@
 //! Chances by looking at every world, one by one.
 
-use tellmark::compile::ground::Ground;
+use tellmark_compile::ground::Ground;
 
 /// Calls `each` with every world that is possible: its weight, and which states hold
 /// in it.

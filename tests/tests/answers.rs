@@ -1,10 +1,12 @@
 //! Job notes, pieces and questions.
 
-use tellmark::language::{self, AnswerReader, Message, SourceFile, Style};
-use tellmark::model::{Found, KindId, Model, PIECE, PartStep, SignId, StateId, Sure, Which};
+use tellmark_language::model::{
+    Found, KindId, Model, PIECE, PartStep, SignId, StateId, Sure, Which,
+};
+use tellmark_language::{AnswerReader, Message, SourceFile, Style};
 
 fn pack(text: &str) -> Model {
-    let reading = language::read(vec![SourceFile {
+    let reading = tellmark_language::read(vec![SourceFile {
         name: "house.rules.txt".to_owned(),
         text: text.to_owned(),
         standard: false,
@@ -29,7 +31,7 @@ fn state(model: &Model, phrase: &str) -> StateId {
 
 /// The only fact of a note: its part, as kinds and which, and what was found.
 fn fact(model: &Model, note: &str) -> (Vec<(String, Which)>, Found) {
-    let facts = language::read_facts(model, note)
+    let facts = tellmark_language::read_facts(model, note)
         .unwrap_or_else(|message| panic!("{note}: {}", message.text));
     let [fact] = &facts[..] else {
         panic!("{note}: {} facts", facts.len());
@@ -49,7 +51,7 @@ fn fact(model: &Model, note: &str) -> (Vec<(String, Which)>, Found) {
 }
 
 fn refused(model: &Model, note: &str) -> (Message, String) {
-    match language::read_facts(model, note) {
+    match tellmark_language::read_facts(model, note) {
         Ok(facts) => panic!("{note}: {facts:?}"),
         Err(message) => {
             let files = [SourceFile {
@@ -57,8 +59,8 @@ fn refused(model: &Model, note: &str) -> (Message, String) {
                 text: note.to_owned(),
                 standard: false,
             }];
-            let words = language::text_of(&files, message.at);
-            let _ = language::render(&message, &files, Style::Plain);
+            let words = tellmark_language::text_of(&files, message.at);
+            let _ = tellmark_language::render(&message, &files, Style::Plain);
             (message, words)
         }
     }
@@ -327,11 +329,11 @@ fn answers_that_are_refused() {
 #[test]
 fn pieces_are_ordered_with_counts() {
     let model = mill_lane();
-    let order = language::read_piece(&model, "a chest of drawers with 4 drawers")
+    let order = tellmark_language::read_piece(&model, "a chest of drawers with 4 drawers")
         .unwrap_or_else(|m| panic!("{}", m.text));
     assert_eq!(order.kind, kind(&model, "chest of drawers"));
     assert_eq!(order.counts, [(kind(&model, "drawer"), 4)]);
-    let order = language::read_piece(
+    let order = tellmark_language::read_piece(
         &model,
         "drop-leaf table with 2 leaves, no lopers and 3 hinges",
     )
@@ -353,7 +355,7 @@ fn pieces_are_ordered_with_counts() {
         ("chest of drawers with", 118),
         ("chest of drawers with 3 drawers and 4 drawers", 107),
     ] {
-        let message = language::read_piece(&model, text).err();
+        let message = tellmark_language::read_piece(&model, text).err();
         assert_eq!(message.map(|m| m.number), Some(number), "{text}");
     }
 }
@@ -361,11 +363,11 @@ fn pieces_are_ordered_with_counts() {
 #[test]
 fn questions_name_a_part_and_a_state() {
     let model = mill_lane();
-    let (part, found) = language::read_state(&model, "hinge 1 of fall 1 is under strain")
+    let (part, found) = tellmark_language::read_state(&model, "hinge 1 of fall 1 is under strain")
         .unwrap_or_else(|m| panic!("{}", m.text));
     assert_eq!(part.steps.len(), 2);
     assert_eq!(found, state(&model, "under strain"));
-    let (part, _) = language::read_state(&model, "the piece is kept near heating")
+    let (part, _) = tellmark_language::read_state(&model, "the piece is kept near heating")
         .unwrap_or_else(|m| panic!("{}", m.text));
     assert_eq!(part.steps[0].kind, PIECE);
     for text in [
@@ -374,6 +376,9 @@ fn questions_name_a_part_and_a_state() {
         "cannot see whether drawer 2 is stiff",
         "",
     ] {
-        assert!(language::read_state(&model, text).is_err(), "{text}");
+        assert!(
+            tellmark_language::read_state(&model, text).is_err(),
+            "{text}"
+        );
     }
 }

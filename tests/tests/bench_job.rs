@@ -3,16 +3,17 @@
 
 use jiff::civil::date;
 use std::collections::BTreeSet;
-use tellmark::bench::{Room, opening, sentence};
-use tellmark::inspect::{Progress, SetUp};
-use tellmark::job::{Findings, Header, Job};
-use tellmark::language::{AnswerReader, read_piece};
-use tellmark::model::Fact;
-use tellmark::room::Room as Lent;
+use tellmark_compile::room::Room as Lent;
+use tellmark_compile::set_up::SetUp;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
 use tellmark_core::record::Noted;
+use tellmark_device::bench::{Room, opening, sentence};
+use tellmark_job::advice::Progress;
+use tellmark_job::record::{Findings, Header, Job};
+use tellmark_language::model::Fact;
+use tellmark_language::{AnswerReader, read_piece};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::screen::{Bencher, pack, rules};
 

@@ -1,8 +1,6 @@
 //! Every screen of the bench, dot by dot.
 
-use tellmark::bench::Room;
-use tellmark::check::{Depth, check};
-use tellmark::language::{SourceFile, read};
+use tellmark_compile::check::{Depth, check};
 use tellmark_core::bench::Cable;
 use tellmark_core::bench::keys::{Event, Key};
 use tellmark_core::bench::measure::{Reading, Unit};
@@ -10,6 +8,8 @@ use tellmark_core::bench::wrap;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
 use tellmark_core::record::Noted;
+use tellmark_device::bench::Room;
+use tellmark_language::{SourceFile, read};
 use tellmark_tests::screen::{Bencher, pack};
 
 const CHEST: &str = "3";
@@ -366,5 +366,5 @@ fn words_are_set_in_lines() {
     assert_eq!(set(99, ""), Vec::<String>::new());
     // As the rules are checked: the compiler warns of what does not fit.
     let how = "Press the leaf at its corner and watch the knuckles of both hinges.";
-    assert_eq!(set(21, how).len(), tellmark::language::screen::wrapped(how));
+    assert_eq!(set(21, how).len(), tellmark_language::screen::wrapped(how));
 }

@@ -2,13 +2,13 @@
 //! answered is lost, the record played back gives the same piece, and home is
 //! never far.
 
-use tellmark::bench::Room;
 use tellmark_core::bench::Bench;
 use tellmark_core::bench::keys::{Event, Key};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Answer, Part};
 use tellmark_core::record::Noted;
+use tellmark_device::bench::Room;
 use tellmark_tests::dice::Dice;
 use tellmark_tests::screen::{Bencher, pack};
 

@@ -1,9 +1,9 @@
 //! Every chance of random rules over random pieces against the enumeration of
 //! all worlds.
 
-use tellmark::compile::ground::{Ground, GroundPart};
-use tellmark::compile::{Built, build};
-use tellmark::room::Room;
+use tellmark_compile::ground::{Ground, GroundPart};
+use tellmark_compile::room::Room;
+use tellmark_compile::{Built, build};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Form, Pack, Trial};

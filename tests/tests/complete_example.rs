@@ -1,11 +1,11 @@
 //! The complete example of the rule language, from text to chances.
 
-use tellmark::check::{Checked, Depth, check};
-use tellmark::inspect::{SetUp, resolve};
-use tellmark::language::{AnswerReader, Level, SourceFile, read};
-use tellmark::model::Fact;
-use tellmark::room::Room;
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::{SetUp, resolve};
 use tellmark_core::number::UFloat;
+use tellmark_language::model::Fact;
+use tellmark_language::{AnswerReader, Level, SourceFile, read};
 
 fn mill_lane() -> Checked {
     let files = vec![SourceFile {

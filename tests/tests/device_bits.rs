@@ -12,12 +12,12 @@ mod sets;
 
 use std::fmt::Write as _;
 use std::path::Path;
-use tellmark::check::{Depth, check};
-use tellmark::house::standard;
-use tellmark::language::read;
-use tellmark::room::Room;
+use tellmark_compile::check::{Depth, check};
+use tellmark_compile::room::Room;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
+use tellmark_job::house::standard;
+use tellmark_language::read;
 
 fn hashes(pack: Pack<'_>) -> Vec<u32> {
     let mut hashes = Vec::new();

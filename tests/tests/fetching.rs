@@ -5,21 +5,21 @@ use jiff::civil::{DateTime, date};
 use std::fs;
 use std::path::Path;
 use std::sync::LazyLock;
-use tellmark::check::{Checked, Depth, check};
-use tellmark::inspect::SetUp;
-use tellmark::job::{CUT_SHORT, Findings, Header, Job};
-use tellmark::language::{AnswerReader, SourceFile, read};
-use tellmark::model::Fact;
-use tellmark::room::Room;
-use tellmark::unit::{
-    FetchTrouble, Fetched, LEDGER_FILE, Line, PATIENCE, Rules, Target, fetch, keep, put_into_words,
-};
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::SetUp;
 use tellmark_core::bench::work::Work;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Answer, Part};
 use tellmark_core::record::Noted;
+use tellmark_device::unit::{
+    FetchTrouble, Fetched, LEDGER_FILE, Line, PATIENCE, Rules, Target, fetch, keep, put_into_words,
+};
+use tellmark_job::record::{CUT_SHORT, Findings, Header, Job};
+use tellmark_language::model::Fact;
+use tellmark_language::{AnswerReader, SourceFile, read};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, MemoryWire, Rates, inspection};
 
@@ -223,7 +223,7 @@ fn standing<N: tellmark_core::number::Number>(inspection: &Inspection<'_, '_, N>
 
 /// The piece as the unit has it, by the core alone.
 fn on_the_unit(notes: &[Noted]) -> Standing {
-    let mut room = tellmark::bench::Room::default();
+    let mut room = tellmark_device::bench::Room::default();
     let mut work = Work::new(pack(), room.memory());
     for noted in notes {
         assert_eq!(work.play(*noted), Ok(()), "{noted:?}");
@@ -443,7 +443,7 @@ fn every_note_arrives_once_over_a_bad_line() {
             let fetched = fetch(&mut line, rules, target, |_, _| {}).unwrap();
             let tally = line.tally();
             let in_order = record(&job) == expected;
-            let seconds = tellmark::unit::Wire::now(&wire) as f64 / 1000.0;
+            let seconds = tellmark_device::unit::Wire::now(&wire) as f64 / 1000.0;
             table.push_str(&format!(
                 "{name:14} {:5} {:>8} {:6} {:6} {:8} {:7} {seconds:8.1}\n",
                 fetched.notes,

@@ -9,11 +9,11 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use tellmark::check::{Depth, check};
-use tellmark::language::{SourceFile, read};
-use tellmark::room::{PackBytes, Room};
+use tellmark_compile::check::{Depth, check};
+use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
+use tellmark_language::{SourceFile, read};
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("packs/v1")

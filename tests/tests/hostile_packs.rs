@@ -1,7 +1,7 @@
 //! Packs that are cut off, damaged, or made to do harm are refused cleanly.
 
-use tellmark::compile::build;
-use tellmark::room::{PackBytes, Room};
+use tellmark_compile::build;
+use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::looking::{Candidate, Looking, Need, Progress};
 use tellmark_core::number::UFloat;

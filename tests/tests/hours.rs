@@ -2,21 +2,22 @@
 //! every world, another library, and the throw of dice.
 
 use serde_json::Value;
-use tellmark::compile::ground::{Ground, GroundPart};
-use tellmark::compile::{Built, build};
-use tellmark::hours::{Hours, Pert, Work};
-use tellmark::inspect::{self, Case, SetUp};
-use tellmark::language::span::Span;
-use tellmark::language::{self, AnswerReader, Level, SourceFile};
-use tellmark::model::{
-    Condition, Fact, HowMany, Job, JobId, KindId, Model, PIECE, PieceOrder, Plan, Predicate, Reach,
-    StateId, Sureness, Takes, Test,
-};
-use tellmark::room::Room;
+use tellmark_compile::ground::{Ground, GroundPart};
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::{Case, SetUp};
+use tellmark_compile::{Built, build};
 use tellmark_core::logic::Truth;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
 use tellmark_core::plan::{Memory, Seat, Task, done_for};
+use tellmark_job::advice::{self};
+use tellmark_job::hours::{Hours, Pert, Work};
+use tellmark_language::model::{
+    Condition, Fact, HowMany, Job, JobId, KindId, Model, PIECE, PieceOrder, Plan, Predicate, Reach,
+    StateId, Sureness, Takes, Test,
+};
+use tellmark_language::span::Span;
+use tellmark_language::{AnswerReader, Level, SourceFile};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
 use tellmark_tests::worlds::for_each;
@@ -100,7 +101,7 @@ fn job(name: String, [least, mostly, most]: [u32; 3]) -> Job {
         mends: Vec::new(),
         ask_owner: false,
         once_for: None,
-        stage: tellmark::model::WorkStage::default(),
+        stage: tellmark_language::model::WorkStage::default(),
         source: None,
         at: Span::default(),
     }
@@ -166,7 +167,7 @@ When a chest is probably chipped then plan to piece it.  From: house
 const FAULTS: [&str; 5] = ["runner worn", "racked", "dropping", "sticking", "chipped"];
 
 fn work_on_golden(found: &Value) -> (Work, Hours) {
-    let reading = language::read(vec![SourceFile {
+    let reading = tellmark_language::read(vec![SourceFile {
         name: "hours.rules.txt".to_owned(),
         text: RULES.to_owned(),
         standard: false,
@@ -405,7 +406,7 @@ fn clause(dice: &mut Dice, model: &Model, subject: KindId, used: &[StateId]) -> 
     };
     let hidden = matches!(
         model.states[state.index()].nature,
-        tellmark::model::Nature::Hidden { .. }
+        tellmark_language::model::Nature::Hidden { .. }
     );
     let sureness =
         hidden.then(|| *dice.pick(&[Sureness::Possibly, Sureness::Probably, Sureness::Surely]));
@@ -676,15 +677,15 @@ fn totals_agree_with_every_world() {
 
 #[test]
 fn the_demonstration_has_every_job_of_its_plan() {
-    let checked = tellmark::house::ready(None).expect("the standard rules");
+    let checked = tellmark_job::house::ready(None).expect("the standard rules");
     let built = checked.built.as_ref().expect("they are sound");
     let model = &checked.reading.model;
     let reader = AnswerReader::new(model);
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/jobs/landing-chest");
-    let job = tellmark::job::Job::open(std::path::Path::new(folder)).expect("a job");
+    let job = tellmark_job::record::Job::open(std::path::Path::new(folder)).expect("a job");
     let order = reader.piece(&job.header().piece).expect("a piece");
-    let findings: tellmark::job::Findings<language::Message> =
-        tellmark::job::Findings::read(model, job.lines(), |text| reader.facts(text));
+    let findings: tellmark_job::record::Findings<tellmark_language::Message> =
+        tellmark_job::record::Findings::read(model, job.lines(), |text| reader.facts(text));
     let facts: Vec<&Fact> = findings.standing().map(|f| &f.fact).collect();
     let set_up = SetUp {
         model,
@@ -700,7 +701,7 @@ fn the_demonstration_has_every_job_of_its_plan() {
     let hours = work.hours().expect("small enough");
     let mean = hours.total.mean();
     assert!((mean - hours.mean).abs() < 1e-9, "{mean} {}", hours.mean);
-    let quote = inspect::quote(&set_up, pack, &inspect::Progress::default()).expect("a quotation");
+    let quote = advice::quote(&set_up, pack, &advice::Progress::default()).expect("a quotation");
     assert_eq!(quote.items.len(), work.tasks.len());
     // A fault's chance in the network is the chance of the job that mends it.
     for task in 0..work.tasks.len() {

@@ -2,7 +2,7 @@
 
 use jiff::civil::date;
 use proptest::prelude::*;
-use tellmark::job::{Decision, Header, Job, Photo, Says, Stage};
+use tellmark_job::record::{Decision, Header, Job, Photo, Says, Stage};
 
 /// Words that may stand between the signs of such a line.
 fn words() -> impl Strategy<Value = String> {

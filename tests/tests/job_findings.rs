@@ -2,14 +2,14 @@
 //! part that the piece has not.
 
 use jiff::civil::date;
-use tellmark::job::{Findings, Line, When, has_part};
-use tellmark::language::{self, SourceFile, read_facts, read_piece};
-use tellmark::model::Model;
-use tellmark::words;
+use tellmark_job::record::{Findings, Line, When, has_part};
+use tellmark_language::model::Model;
+use tellmark_language::words;
+use tellmark_language::{SourceFile, read_facts, read_piece};
 
 fn model() -> Model {
-    let text = include_str!("../../host/tests/house/stand.rules.txt");
-    let reading = language::read(vec![SourceFile {
+    let text = include_str!("../../host/command/tests/house/stand.rules.txt");
+    let reading = tellmark_language::read(vec![SourceFile {
         name: "stand.rules.txt".to_owned(),
         text: text.to_owned(),
         standard: false,
@@ -238,8 +238,8 @@ fn what_is_said_back_reads_the_same() {
         for fact in &facts {
             let said = words::fact_line(&model, fact);
             let again = read_facts(&model, &said).expect(&said);
-            let same = |a: &tellmark::model::Fact, b: &tellmark::model::Fact| {
-                let steps = |f: &tellmark::model::Fact| f.part.steps.clone();
+            let same = |a: &tellmark_language::model::Fact, b: &tellmark_language::model::Fact| {
+                let steps = |f: &tellmark_language::model::Fact| f.part.steps.clone();
                 steps(a) == steps(b) && a.found == b.found
             };
             assert_eq!(again.len(), 1, "{finding} -> {said}");

@@ -3,7 +3,7 @@
 use jiff::civil::{DateTime, date};
 use std::fs;
 use std::path::{Path, PathBuf};
-use tellmark::job::{self, CUT_SHORT, Header, Job, Trouble, When, Why};
+use tellmark_job::record::{self, CUT_SHORT, Header, Job, Trouble, When, Why};
 use tempfile::TempDir;
 
 fn at(hour: i8, minute: i8) -> DateTime {
@@ -360,14 +360,14 @@ fn nothing_is_written_over() {
 fn a_folder_is_named_after_the_piece_and_the_day() {
     let parent = tempfile::tempdir().unwrap();
     let day = date(2026, 11, 25);
-    let name = || job::folder_name(parent.path(), "Chest of drawers, 4", day);
+    let name = || record::folder_name(parent.path(), "Chest of drawers, 4", day);
     assert_eq!(name(), "chest-of-drawers-4-2026-11-25");
     fs::create_dir(parent.path().join(name())).unwrap();
     assert_eq!(name(), "chest-of-drawers-4-2026-11-25-2");
     fs::create_dir(parent.path().join(name())).unwrap();
     assert_eq!(name(), "chest-of-drawers-4-2026-11-25-3");
     assert_eq!(
-        job::folder_name(parent.path(), "../..//etc", day),
+        record::folder_name(parent.path(), "../..//etc", day),
         "etc-2026-11-25"
     );
 }

@@ -5,23 +5,23 @@
 use std::collections::BTreeSet;
 
 use proptest::prelude::*;
-use tellmark::check::{Depth, check};
-use tellmark::compile::build;
-use tellmark::house::standard;
-use tellmark::language::read;
-use tellmark::language::span::Span;
-use tellmark::model::{Asks, Disturbs, Nature};
-use tellmark::model::{
-    Condition, HowOften, Job, JobId, Kind, KindId, Member, Model, Order as Rule, Plan, Predicate,
-    Reach, Sense, Sign, SignId, State, StateId, Takes, Test, Thousandths, Verb, WorkStage,
-};
-use tellmark::room::{PackBytes, Room};
+use tellmark_compile::build;
+use tellmark_compile::check::{Depth, check};
+use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::logic::Truth;
 use tellmark_core::number::{Share, UFloat};
 use tellmark_core::pack::{Force, NONE, Pack};
 use tellmark_core::piece::Answer;
 use tellmark_core::plan::{Memory, Order, Seat, Task, TooSmall};
+use tellmark_job::house::standard;
+use tellmark_language::model::{Asks, Disturbs, Nature};
+use tellmark_language::model::{
+    Condition, HowOften, Job, JobId, Kind, KindId, Member, Model, Order as Rule, Plan, Predicate,
+    Reach, Sense, Sign, SignId, State, StateId, Takes, Test, Thousandths, Verb, WorkStage,
+};
+use tellmark_language::read;
+use tellmark_language::span::Span;
 
 const BOX: KindId = KindId(1);
 const TRAY: KindId = KindId(2);

@@ -2,13 +2,13 @@
 //! what it does not know.
 
 use std::fmt::Write as _;
-use tellmark::unit::{Line, PATIENCE, Size, Trouble, Wire};
 use tellmark_core::link::{
     Answer, Frame, Hello, MAX_FRAME, MAX_PAYLOAD, MAX_PIECE, Query, Received, Receiver, Refusal,
     Request, Spoken, Unreadable,
 };
 use tellmark_core::log::SLOT;
 use tellmark_core::record::Noted;
+use tellmark_device::unit::{Line, PATIENCE, Size, Trouble, Wire};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, MemoryWire, Rates};
 

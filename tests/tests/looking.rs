@@ -1,19 +1,21 @@
 //! Weighing checks as the unit does, for random rules, pieces and answers:
 //! against asking, and for what it leaves behind, which is nothing.
 
-use tellmark::check::{Depth, check};
-use tellmark::compile::build;
-use tellmark::house::standard;
-use tellmark::language::read;
-use tellmark::language::span::Span;
-use tellmark::model::WorkStage;
-use tellmark::model::{Asks, Disturbs, Job, Missed, Model, Nature, StateId, Takes, Thousandths};
-use tellmark::room::Room;
+use tellmark_compile::build;
+use tellmark_compile::check::{Depth, check};
+use tellmark_compile::room::Room;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::looking::{Candidate, Looking, Need, NotStarted, Progress};
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Form, Nature as PackNature, Pack, Touch, Trial, Way};
 use tellmark_core::piece::Answer;
+use tellmark_job::house::standard;
+use tellmark_language::model::WorkStage;
+use tellmark_language::model::{
+    Asks, Disturbs, Job, Missed, Model, Nature, StateId, Takes, Thousandths,
+};
+use tellmark_language::read;
+use tellmark_language::span::Span;
 use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
 
@@ -297,8 +299,9 @@ fn every_check_saves_what_asking_it_saves() {
     let (mut compared, mut worth_something, mut pieces) = (0, 0, 0);
     while pieces < 1_000 {
         let model = rules(&mut dice);
-        let costs =
-            |s: &tellmark::model::State| matches!(s.nature, Nature::Hidden { missed: Some(_) });
+        let costs = |s: &tellmark_language::model::State| {
+            matches!(s.nature, Nature::Hidden { missed: Some(_) })
+        };
         if model.rules.len() < 3 || !model.states.iter().any(costs) {
             continue;
         }

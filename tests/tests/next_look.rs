@@ -1,16 +1,17 @@
 //! What a check is worth, against asking it: each answer given in turn, every
 //! chance worked out anew, the losses added up.
 
-use tellmark::check::{Checked, Depth, check};
-use tellmark::house::standard;
-use tellmark::inspect::{Check, SetUp, next};
-use tellmark::language::{AnswerReader, read};
-use tellmark::model::{Asks, Fact, Nature, StateId};
-use tellmark::room::Room;
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::SetUp;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::Number;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
+use tellmark_job::advice::{Check, next};
+use tellmark_job::house::standard;
+use tellmark_language::model::{Asks, Fact, Nature, StateId};
+use tellmark_language::{AnswerReader, read};
 
 /// The standard rules, with gauges that are never out: what a check is worth is
 /// reckoned for readings clear of every mark.

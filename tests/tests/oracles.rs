@@ -6,13 +6,13 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use serde_json::Value;
-use tellmark::inspect::{SetUp, resolve};
-use tellmark::language::{self, SourceFile};
-use tellmark::model::Fact;
-use tellmark::room::Room;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::{SetUp, resolve};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::piece::Answer;
+use tellmark_language::SourceFile;
+use tellmark_language::model::Fact;
 use tellmark_tests::oracle::network::Network;
 use tellmark_tests::oracle::sets::{self, Given};
 use tellmark_tests::oracle::{PIECES, SETS, Subject, sound, standard};
@@ -181,13 +181,13 @@ fn read_rules(file: &str) -> SourceFile {
 fn check_case(case: &Value) -> Worst {
     let name = text(case, "name");
     let (model, built) = sound(vec![read_rules(text(case, "rules"))]);
-    let order = language::read_piece(&model, text(case, "piece"))
+    let order = tellmark_language::read_piece(&model, text(case, "piece"))
         .unwrap_or_else(|message| panic!("{name}: {}", message.text));
     let states: Vec<_> = list(case, "states")
         .iter()
         .map(|state| {
             let words = state.as_str().unwrap_or_default();
-            language::read_state(&model, words)
+            tellmark_language::read_state(&model, words)
                 .unwrap_or_else(|message| panic!("{name}: {words}: {}", message.text))
         })
         .collect();
@@ -198,7 +198,7 @@ fn check_case(case: &Value) -> Worst {
             .iter()
             .flat_map(|note| {
                 let note = note.as_str().unwrap_or_default();
-                language::read_facts(&model, note)
+                tellmark_language::read_facts(&model, note)
                     .unwrap_or_else(|message| panic!("{name}: {note}: {}", message.text))
             })
             .collect();

@@ -1,11 +1,11 @@
 //! What the rules are understood to say, in plain English.
 
-use tellmark::house;
-use tellmark::language::{self, SourceFile, read_facts, span::Span};
-use tellmark::model::{
+use tellmark_job::house;
+use tellmark_language::model::{
     Asks, Fact, Found, KindId, Model, Nature, PIECE, PartRef, PartStep, Sure, Which,
 };
-use tellmark::words::{self, About};
+use tellmark_language::words::{self, About};
+use tellmark_language::{SourceFile, read_facts, span::Span};
 
 const WORDS: &str = "\
 House rules for a test, version 1.
@@ -39,7 +39,7 @@ Job: true the lid.  Takes: not known  From: notes
 /// The model of these sentences, which must all be understood.
 fn model(sentences: &str) -> Model {
     let text = format!("{WORDS}{sentences}");
-    let reading = language::read(vec![SourceFile {
+    let reading = tellmark_language::read(vec![SourceFile {
         name: "test.rules.txt".to_owned(),
         text,
         standard: false,
@@ -47,8 +47,8 @@ fn model(sentences: &str) -> Model {
     let stops: Vec<String> = reading
         .messages
         .iter()
-        .filter(|m| m.level == language::Level::Stop)
-        .map(|m| language::render(m, &reading.files, language::Style::Plain))
+        .filter(|m| m.level == tellmark_language::Level::Stop)
+        .map(|m| tellmark_language::render(m, &reading.files, tellmark_language::Style::Plain))
         .collect();
     assert_eq!(stops.join("\n"), "");
     reading.model
@@ -321,7 +321,7 @@ fn whatever_can_be_noted_is_said_so_that_it_reads_the_same() {
 fn everything(model: &Model) -> Vec<Found> {
     let mut all = Vec::new();
     for (at, state) in (0..).zip(&model.states) {
-        let state_id = tellmark::model::StateId(at);
+        let state_id = tellmark_language::model::StateId(at);
         for yes in [true, false] {
             for sure in [Sure::Ordinary, Sure::Looks, Sure::Certain] {
                 all.push(Found::State {
@@ -336,7 +336,7 @@ fn everything(model: &Model) -> Vec<Found> {
         }
     }
     for (at, sign) in (0..).zip(&model.signs) {
-        let sign_id = tellmark::model::SignId(at);
+        let sign_id = tellmark_language::model::SignId(at);
         all.push(Found::SignCannotBeSeen(sign_id));
         all.push(Found::NotLooked(sign_id));
         match &sign.asks {
@@ -439,7 +439,7 @@ fn what_a_house_changed_is_said() {
     );
     let house = "Instead of bowing panels, if a panel is delaminating then it is usually bowed.\n\
                  Leave out stained panels, because ours are never stained.\n";
-    let reading = language::read(vec![
+    let reading = tellmark_language::read(vec![
         file("base.rules.txt", base, true),
         file("house.rules.txt", house.to_owned(), false),
     ]);

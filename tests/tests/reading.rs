@@ -1,13 +1,13 @@
 //! Rule files into a model.
 
 use proptest::prelude::*;
-use tellmark::language::span::{FileId, Span};
-use tellmark::language::{self, Level, Reading, SourceFile, Style};
-use tellmark::model::{
+use tellmark_language::model::{
     Asks, Condition, DateBound, Disturbs, Evidence, Expected, Found, HowMany, KindId, Mark, Missed,
     Model, Nature, PIECE, Predicate, Reach, Region, StateId, Strength, Takes, Test, Thousandths,
     Unit, Which,
 };
+use tellmark_language::span::{FileId, Span};
+use tellmark_language::{Level, Reading, SourceFile, Style};
 
 const MILL_LANE: &str = include_str!("packs/mill-lane.rules.txt");
 const FURTHER: &str = include_str!("packs/further.rules.txt");
@@ -21,14 +21,14 @@ fn file(name: &str, text: &str, standard: bool) -> SourceFile {
 }
 
 fn read(text: &str) -> Reading {
-    language::read(vec![file("house.rules.txt", text, false)])
+    tellmark_language::read(vec![file("house.rules.txt", text, false)])
 }
 
 fn shown(reading: &Reading) -> String {
     reading
         .messages
         .iter()
-        .map(|m| language::render(m, &reading.files, Style::Plain))
+        .map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
         .collect()
 }
 
@@ -54,12 +54,12 @@ fn state(model: &Model, owner: &str, phrase: &str) -> StateId {
 }
 
 /// The rule whose words hold `part`.
-fn rule<'m>(reading: &'m Reading, part: &str) -> &'m tellmark::model::Rule {
+fn rule<'m>(reading: &'m Reading, part: &str) -> &'m tellmark_language::model::Rule {
     reading
         .model
         .rules
         .iter()
-        .find(|r| language::text_of(&reading.files, r.at).contains(part))
+        .find(|r| tellmark_language::text_of(&reading.files, r.at).contains(part))
         .unwrap_or_else(|| panic!("no rule {part}"))
 }
 
@@ -95,7 +95,7 @@ fn the_guide_reads_clean() {
     assert!(reading.model.rules.len() > 5);
     assert_eq!(reading.model.rounds.len(), 2);
     // Every label has its row.
-    for (_, label, _) in language::label::LABELS {
+    for (_, label, _) in tellmark_language::label::LABELS {
         assert!(guide.contains(&format!("| `{label}:` |")), "{label}");
     }
 }
@@ -216,7 +216,7 @@ fn a_ladder_keeps_its_marks() {
     let ladder = &reading.model.ladders[0];
     let marks: Vec<i32> = ladder.rungs.iter().map(|(mark, _)| *mark).collect();
     assert_eq!(marks, [40_000, 160_000]);
-    let job = |id: tellmark::model::JobId| reading.model.jobs[id.index()].name.as_str();
+    let job = |id: tellmark_language::model::JobId| reading.model.jobs[id.index()].name.as_str();
     assert_eq!(ladder.rungs[0].1.map(job), Some("watch the split"));
     assert_eq!(ladder.more.map(job), Some("reglue the bottom"));
 }
@@ -554,7 +554,7 @@ fn order_of_files_and_entries_never_matters() {
     };
     let head = "House rules for the bench at Mill Lane, version 1.\n";
     let early = join(early).replace(&format!("# {head}"), head);
-    let reading = language::read(vec![
+    let reading = tellmark_language::read(vec![
         file("late.rules.txt", &join(late), false),
         file("early.rules.txt", &early, false),
     ]);
@@ -591,7 +591,7 @@ Job: watch the split.  Takes: 20 minutes
 Instead of worn runner drags, if any runner of a drawer is worn more than 3 mm then the drawer is often stiff.  From: house
 Leave out fast cracks, because ours are all pine.
 ";
-    let reading = language::read(vec![
+    let reading = tellmark_language::read(vec![
         file("standard.rules.txt", &standard, true),
         file("yard.rules.txt", house, false),
     ]);
@@ -767,8 +767,8 @@ proptest! {
         let text = String::from_utf8_lossy(&bytes).into_owned();
         let reading = read(&text);
         for message in &reading.messages {
-            let _ = language::render(message, &reading.files, Style::Colour);
-            let _ = language::record(message, &reading.files);
+            let _ = tellmark_language::render(message, &reading.files, Style::Colour);
+            let _ = tellmark_language::record(message, &reading.files);
         }
     }
 
@@ -787,7 +787,7 @@ proptest! {
         for text in [&text, &whole] {
             let reading = read(text);
             for message in &reading.messages {
-                let shown = language::render(message, &reading.files, Style::Plain);
+                let shown = tellmark_language::render(message, &reading.files, Style::Plain);
                 prop_assert!(!shown.contains('{'), "{}", shown);
             }
         }
@@ -834,7 +834,7 @@ proptest! {
         ];
         let text = picks.iter().map(|p| WORDS[*p]).collect::<Vec<_>>().join(" ");
         let model = read(MILL_LANE).model;
-        let reader = language::AnswerReader::new(&model);
+        let reader = tellmark_language::AnswerReader::new(&model);
         let messages = [
             reader.facts(&text).err(),
             reader.piece(&text).err(),
@@ -855,6 +855,6 @@ fn places_outside_the_files_are_no_harm() {
         start: 9_000_000,
         end: 9_000_009,
     };
-    assert_eq!(language::text_of(&reading.files, nowhere), "");
-    assert_eq!(language::line_of(&reading.files, nowhere), ("", 1));
+    assert_eq!(tellmark_language::text_of(&reading.files, nowhere), "");
+    assert_eq!(tellmark_language::line_of(&reading.files, nowhere), ("", 1));
 }

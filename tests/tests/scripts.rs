@@ -1,10 +1,10 @@
 //! The house's scripts: prices that add up, checks that speak at the right place, and
 //! what is said of every script that goes wrong.
 
-use tellmark::house;
-use tellmark::inspect::{Item, Points, Quote};
-use tellmark::language::{self, Level, SourceFile, Style};
-use tellmark::scripts::{Priced, Script, Trouble, checks, prices};
+use tellmark_job::advice::{Item, Points, Quote};
+use tellmark_job::house;
+use tellmark_job::scripts::{Priced, Script, Trouble, checks, prices};
+use tellmark_language::{Level, SourceFile, Style};
 
 fn file(name: &str, text: &str) -> SourceFile {
     SourceFile {
@@ -49,7 +49,7 @@ fn quote() -> Quote {
         deviation: 1.4,
         hours: points,
         certain_hours: points,
-        total: tellmark::hours::Spread {
+        total: tellmark_job::hours::Spread {
             step: 1.0,
             chances: vec![1.0],
         },
@@ -205,13 +205,13 @@ Job: true the lid.
 fn check_said(text: &str) -> Result<String, Trouble> {
     let mut files = house::standard();
     files.push(file("own.rules.txt", HOUSE));
-    let reading = language::read(files);
+    let reading = tellmark_language::read(files);
     let script = Script::read(file("checks.rhai", text))?;
     let messages = checks(&reading, &script)?;
     assert!(messages.iter().all(|m| m.level == Level::Look));
     let said = messages
         .iter()
-        .map(|message| language::render(message, &reading.files, Style::Plain));
+        .map(|message| tellmark_language::render(message, &reading.files, Style::Plain));
     Ok(said.collect())
 }
 

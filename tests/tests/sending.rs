@@ -2,12 +2,12 @@
 //! flash whose power fails at every byte. A half-sent pack never replaces a good
 //! one.
 
-use tellmark::room::PackBytes;
-use tellmark::unit::{Line, PATIENCE, Sent, Trouble, Wire, send};
+use tellmark_compile::room::PackBytes;
 use tellmark_core::link::{Event, MAX_PIECE, Refusal};
 use tellmark_core::log::{Offered, PackStore, SECTOR, StoreError};
 use tellmark_core::pack::OpenError;
 use tellmark_core::record::Noted;
+use tellmark_device::unit::{Line, PATIENCE, Sent, Trouble, Wire, send};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, Cut, MemoryWire, MockFlash, PowerIsOff, Rates};
 

@@ -5,12 +5,12 @@ use std::collections::HashSet;
 use std::fmt::Write as _;
 use std::sync::OnceLock;
 
-use tellmark::check::{Checked, Depth, check};
-use tellmark::compile::{Built, TOLERANCE};
-use tellmark::house::standard;
-use tellmark::language::{Level, read};
-use tellmark::model::{DateBound, Model, Nature};
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_compile::{Built, TOLERANCE};
 use tellmark_core::limits::{MAX_INTERFACE, MAX_NODES};
+use tellmark_job::house::standard;
+use tellmark_language::model::{DateBound, Model, Nature};
+use tellmark_language::{Level, read};
 
 fn checked() -> &'static Checked {
     static CHECKED: OnceLock<Checked> = OnceLock::new();

@@ -3,8 +3,8 @@
 
 use std::fmt::Write as _;
 
-use tellmark::check::{Checked, Depth, check};
-use tellmark::language::{Level, SourceFile, Style, read, render};
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_language::{Level, SourceFile, Style, read, render};
 
 fn rules(text: &str) -> Checked {
     let files = vec![SourceFile {

@@ -2,8 +2,8 @@
 //! faults that nothing reveals, sentences that say the same, and so on. Each
 //! case is a good set of rules with one thing wrong, and one message.
 
-use tellmark::check::{Checked, Depth, check};
-use tellmark::language::{SourceFile, read, text_of};
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_language::{SourceFile, read, text_of};
 
 /// A small set of rules with nothing to say about it.
 const GOOD: &str = "\

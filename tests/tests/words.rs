@@ -1,7 +1,7 @@
 //! Chances, lengths, times and lists in plain English.
 
-use tellmark::model::{HowOften, Mark, Strength, Takes, Thousandths, Unit};
-use tellmark::words;
+use tellmark_language::model::{HowOften, Mark, Strength, Takes, Thousandths, Unit};
+use tellmark_language::words;
 
 const MM: i32 = 40_000;
 const SIXTY_FOURTH: i32 = 15_875;

@@ -1,12 +1,12 @@
 //! A chest of drawers under the standard rules, and answers about it.
 
-use tellmark::check::{Checked, Depth, check};
-use tellmark::compile::Built;
-use tellmark::compile::ground::Ground;
-use tellmark::house;
-use tellmark::language::{self, SourceFile, Style};
-use tellmark::model::Model;
-use tellmark::room::Room;
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_compile::Built;
+use tellmark_compile::ground::Ground;
+use tellmark_job::house;
+use tellmark_language::{SourceFile, Style};
+use tellmark_language::model::Model;
+use tellmark_compile::room::Room;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::Number;
 use tellmark_core::pack::{Form, NONE, Nature, Pack, Trial};
@@ -27,12 +27,12 @@ pub struct Rules {
 impl Rules {
     /// Reads and builds rules that must be sound.
     pub fn of(files: Vec<SourceFile>) -> Self {
-        let Checked { reading, built } = check(language::read(files), Depth::Build);
+        let Checked { reading, built } = check(tellmark_language::read(files), Depth::Build);
         let Some(built) = built else {
             let said: String = reading
                 .messages
                 .iter()
-                .map(|m| language::render(m, &reading.files, Style::Plain))
+                .map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
                 .collect();
             panic!("the rules are not sound:\n{said}");
         };

@@ -2,7 +2,7 @@
 
 use std::hint::black_box;
 
-use tellmark::room::Room;
+use tellmark_compile::room::Room;
 use tellmark_core::logic::Truth;
 use tellmark_core::logic::condition::Judge;
 use tellmark_core::number::{Share, UFloat};

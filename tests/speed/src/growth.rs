@@ -2,10 +2,9 @@
 
 use std::mem::size_of;
 
-use tellmark::check::{Checked, Depth, check};
-use tellmark::house;
-use tellmark::language;
-use tellmark::room::Room;
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_job::house;
+use tellmark_compile::room::Room;
 use tellmark_core::belief::{Desk, Need};
 use tellmark_core::number::UFloat;
 use tellmark_core::piece::{Answer, Part};
@@ -98,19 +97,19 @@ pub fn book(sentences: usize, spread: Spread) -> Book {
     let families = sentences / FAMILY;
     let text = text(families, spread);
     let files = || vec![written(text.clone())];
-    let model = language::read(files()).model;
-    let Checked { reading, built } = check(language::read(files()), Depth::Build);
+    let model = tellmark_language::read(files()).model;
+    let Checked { reading, built } = check(tellmark_language::read(files()), Depth::Build);
     let built = built.unwrap_or_else(|| {
         let message = reading.messages.first().map(|m| m.text.clone());
         panic!("{sentences} sentences are not sound: {message:?}")
     });
     assert_eq!(model.rules.len() + model.means.len(), 7 * families);
     // Copying the text is a thousandth of it.
-    let to = |depth| best(|| drop(check(language::read(files()), depth)));
+    let to = |depth| best(|| drop(check(tellmark_language::read(files()), depth)));
     Book {
         sentences: families * FAMILY,
         bytes: built.bytes.bytes().len(),
-        read: best(|| drop(language::read(files()))),
+        read: best(|| drop(tellmark_language::read(files()))),
         build: to(Depth::Build),
         full: to(Depth::Full),
     }
@@ -192,7 +191,7 @@ pub struct Standard {
 /// Measures the standard rules.
 pub fn standard() -> Standard {
     let without_examples = || {
-        let mut reading = language::read(house::standard());
+        let mut reading = tellmark_language::read(house::standard());
         reading.model.examples.clear();
         reading
     };
@@ -205,10 +204,10 @@ pub fn standard() -> Standard {
             + model.cautions.len()
             + model.datings.len()
             + model.signs.len(),
-        read: best(|| drop(language::read(house::standard()))),
-        build: best(|| drop(check(language::read(house::standard()), Depth::Build))),
+        read: best(|| drop(tellmark_language::read(house::standard()))),
+        build: best(|| drop(check(tellmark_language::read(house::standard()), Depth::Build))),
         without_examples: best(|| drop(check(without_examples(), Depth::Full))),
-        full: best(|| drop(check(language::read(house::standard()), Depth::Full))),
+        full: best(|| drop(check(tellmark_language::read(house::standard()), Depth::Full))),
         bytes: rules.built.bytes.bytes().len(),
         open: best(|| {
             std::hint::black_box(rules.pack());

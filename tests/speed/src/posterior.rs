@@ -3,8 +3,8 @@
 use std::hint::black_box;
 
 use serde_json::{Value, json};
-use tellmark::compile::ground::Claim;
-use tellmark::room::Room;
+use tellmark_compile::ground::Claim;
+use tellmark_compile::room::Room;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::Number;
 use tellmark_core::pack::Pack;

@@ -4,17 +4,17 @@
 pub mod network;
 pub mod sets;
 
-use tellmark::check::{Checked, Depth, check};
-use tellmark::compile::Built;
-use tellmark::compile::ground::{Ground, GroundPart};
-use tellmark::house;
-use tellmark::language::{self, SourceFile, Style};
-use tellmark::model::{Model, PieceOrder};
-use tellmark::room::Room;
+use tellmark_compile::Built;
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_compile::ground::{Ground, GroundPart};
+use tellmark_compile::room::Room;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::Number;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::Part;
+use tellmark_job::house;
+use tellmark_language::model::{Model, PieceOrder};
+use tellmark_language::{SourceFile, Style};
 
 /// The pieces whose chances are checked: a name for the file, and the words a
 /// job would be opened with.
@@ -35,11 +35,11 @@ pub const SETS: usize = 200;
 /// If there is anything wrong with them.
 #[must_use]
 pub fn sound(files: Vec<SourceFile>) -> (Model, Built) {
-    let Checked { reading, built } = check(language::read(files), Depth::Build);
+    let Checked { reading, built } = check(tellmark_language::read(files), Depth::Build);
     let shown: String = reading
         .messages
         .iter()
-        .map(|m| language::render(m, &reading.files, Style::Plain))
+        .map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
         .collect();
     let built = built.unwrap_or_else(|| panic!("the rules are not sound:\n{shown}"));
     (reading.model, built)
@@ -73,7 +73,7 @@ impl<'r> Subject<'r> {
     /// If the rules know no such piece.
     #[must_use]
     pub fn new(model: &'r Model, built: &'r Built, words: &str) -> Self {
-        let order = language::read_piece(model, words)
+        let order = tellmark_language::read_piece(model, words)
             .unwrap_or_else(|message| panic!("{words}: {}", message.text));
         let pack = built.bytes.open().expect("a fresh pack opens");
         let root = pack.root_of(order.kind.0).expect("the rules know it");

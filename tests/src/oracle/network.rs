@@ -11,12 +11,12 @@
 //!   answer, or `null`.
 
 use serde_json::{Value, json};
-use tellmark::compile::ground::Claim;
-use tellmark::inspect::part_ref;
-use tellmark::model::Verb;
-use tellmark::room::Room;
-use tellmark::words::part_name;
+use tellmark_compile::ground::Claim;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::part_ref;
 use tellmark_core::pack::{Form, Trial};
+use tellmark_language::model::Verb;
+use tellmark_language::words::part_name;
 
 use super::Subject;
 

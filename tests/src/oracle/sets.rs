@@ -6,7 +6,7 @@
 //! cannot all be true.
 
 use serde_json::{Value, json};
-use tellmark::compile::ground::Ground;
+use tellmark_compile::ground::Ground;
 use tellmark_core::pack::{Form, Pack, Trial};
 use tellmark_core::piece::Answer;
 

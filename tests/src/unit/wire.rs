@@ -4,7 +4,7 @@ use super::board::Board;
 use crate::dice::Dice;
 use std::collections::VecDeque;
 use std::io;
-use tellmark::unit::Wire;
+use tellmark_device::unit::Wire;
 
 /// How many of 1,000 bytes a line drops, damages and doubles.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

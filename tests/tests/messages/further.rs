@@ -1,6 +1,6 @@
 //! Messages 77 to 103.
 
-use tellmark::language::Level;
+use tellmark_language::Level;
 
 use crate::{Case, Edit};
 

@@ -1,6 +1,6 @@
 //! Messages 104 and on.
 
-use tellmark::language::Level;
+use tellmark_language::Level;
 
 use crate::{Case, Edit};
 

@@ -11,8 +11,8 @@ mod work;
 
 use std::collections::HashSet;
 
-use tellmark::language::message::{Wording, wordings};
-use tellmark::language::{self, Level, Message, SourceFile, Style};
+use tellmark_language::message::{Wording, wordings};
+use tellmark_language::{Level, Message, SourceFile, Style};
 
 /// A change to the sound pack.
 pub enum Edit {
@@ -70,8 +70,8 @@ fn edited(edit: &Edit) -> String {
     }
 }
 
-fn read(text: String) -> language::Reading {
-    language::read(vec![SourceFile {
+fn read(text: String) -> tellmark_language::Reading {
+    tellmark_language::read(vec![SourceFile {
         name: "mill-lane.rules.txt".to_owned(),
         text,
         standard: false,
@@ -85,11 +85,11 @@ fn each_mistake_has_its_message_and_no_other() {
         let shown: String = reading
             .messages
             .iter()
-            .map(|m| language::render(m, &reading.files, Style::Plain))
+            .map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
             .collect();
         assert_eq!(reading.messages.len(), 1, "{}:\n{shown}", case.name);
         let message = &reading.messages[0];
-        let words = language::text_of(&reading.files, message.at);
+        let words = tellmark_language::text_of(&reading.files, message.at);
         assert_eq!(
             (message.number, message.level),
             (case.number, case.level),
@@ -117,7 +117,7 @@ fn a_sure_change_puts_it_right() {
         let shown: String = again
             .messages
             .iter()
-            .map(|m| language::render(m, &again.files, Style::Plain))
+            .map(|m| tellmark_language::render(m, &again.files, Style::Plain))
             .collect();
         assert!(again.messages.is_empty(), "{}:\n{shown}", case.name);
         made += 1;
@@ -164,7 +164,7 @@ fn every_wording_can_be_filled() {
             .filter_map(|rest| rest.split('}').next())
             .collect();
         let filled: Vec<(&str, &str)> = blanks.iter().map(|b| (*b, "x")).collect();
-        let message = Message::new(number, tellmark::language::span::Span::default(), &filled);
+        let message = Message::new(number, tellmark_language::span::Span::default(), &filled);
         assert!(!message.text.contains(['{', '}']), "{}", message.text);
         assert_eq!(message.help.is_some(), !helps.is_empty());
     }
@@ -185,7 +185,7 @@ fn the_same_mistake_again_is_cut_short() {
     let shown: String = reading
         .messages
         .iter()
-        .map(|m| language::render(m, &reading.files, Style::Plain))
+        .map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
         .collect();
     insta::assert_snapshot!(shown);
 }
@@ -207,13 +207,13 @@ fn messages_are_laid_out_under_the_writers_own_line() {
     let shown: String = reading
         .messages
         .iter()
-        .map(|m| language::render(m, &reading.files, Style::Plain))
+        .map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
         .collect();
     insta::assert_snapshot!(shown);
     let records: Vec<_> = reading
         .messages
         .iter()
-        .map(|m| language::record(m, &reading.files))
+        .map(|m| tellmark_language::record(m, &reading.files))
         .collect();
     let data = serde_json::to_string_pretty(&records).unwrap_or_default();
     insta::assert_snapshot!(data);

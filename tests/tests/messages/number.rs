@@ -1,6 +1,6 @@
 //! Messages 33 to 41: numbers, units, ladders.
 
-use tellmark::language::Level;
+use tellmark_language::Level;
 
 use crate::{Case, Edit};
 

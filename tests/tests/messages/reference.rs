@@ -1,6 +1,6 @@
 //! Messages 27 to 32: it, its, the, any, every.
 
-use tellmark::language::Level;
+use tellmark_language::Level;
 
 use crate::{Case, Edit};
 

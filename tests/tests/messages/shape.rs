@@ -1,6 +1,6 @@
 //! Messages 11 to 26: the shape of the sentence.
 
-use tellmark::language::Level;
+use tellmark_language::Level;
 
 use crate::{Case, Edit};
 

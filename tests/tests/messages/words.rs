@@ -1,6 +1,6 @@
 //! Messages 1 to 10: words.
 
-use tellmark::language::Level;
+use tellmark_language::Level;
 
 use crate::{Case, Edit};
 

@@ -1,6 +1,6 @@
 //! Messages 50 to 73: jobs, cautions, dates, sources, the screen, examples.
 
-use tellmark::language::Level;
+use tellmark_language::Level;
 
 use crate::{Case, Edit};
 

@@ -1,0 +1,311 @@
+//! `tellmark brief`
+
+use super::at_hand::AtHand;
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use super::steps;
+use anstyle::Style;
+use clap::Args;
+use serde_json::json;
+use std::path::PathBuf;
+use tellmark_compile::set_up::SetUp;
+use tellmark_job::advice::{Mark, Progress};
+use tellmark_job::record::{Decision, Says, has_part};
+use tellmark_language::AnswerReader;
+use tellmark_language::model::{Asks, Fact, Found, Nature, Sense, SignId};
+use tellmark_language::words;
+
+const STRONG: Style = Style::new().bold();
+const FAINT: Style = Style::new().dimmed();
+
+/// Say or see what the owner wants: what for, how far, what must not be touched
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark brief walnut-chest --wish \"in use again, for linen\"\n  \
+                        tellmark brief walnut-chest --limit \"20 hours\"\n  tellmark brief \
+                        walnut-chest --leave \"the top\" --because \"the rings are remembered\"\n  \
+                        tellmark brief walnut-chest --refused \"draw the nails\" --part \"drawer \
+                        3\"\n\nWhat rules ask of the owner is noted like any finding: tellmark note \
+                        walnut-chest \"the purpose of the piece is daily use\"."
+)]
+#[command(group = clap::ArgGroup::new("what").multiple(false))]
+pub struct Brief {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// What the piece is for, in the owner's own words
+    #[arg(long, value_name = "WORDS", group = "what")]
+    wish: Option<String>,
+    /// How far the work may go: a time at the bench, a price, a day
+    #[arg(long, value_name = "WORDS", group = "what")]
+    limit: Option<String>,
+    /// A part that must not be touched
+    #[arg(long, value_name = "PART", group = "what")]
+    leave: Option<String>,
+    /// A part that may be touched after all
+    #[arg(long, value_name = "PART", group = "what")]
+    not_leave: Option<String>,
+    /// A job that the owner agreed to
+    #[arg(long, value_name = "STEP", group = "what")]
+    agreed: Option<String>,
+    /// A job that the owner will not have
+    #[arg(long, value_name = "STEP", group = "what")]
+    refused: Option<String>,
+    /// With --agreed and --refused: only for this part; give it again for more
+    #[arg(long, value_name = "PART")]
+    part: Vec<String>,
+    /// Why, or how it was said
+    #[arg(long, value_name = "WORDS")]
+    because: Option<String>,
+}
+
+impl Brief {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let mut at_hand = AtHand::open(&self.job, frame)?;
+        let says = {
+            let facts = at_hand.facts();
+            let set_up = at_hand.set_up(&facts)?;
+            let says = self.says(&set_up)?;
+            let progress = at_hand.progress(&set_up, frame)?;
+            let Some(says) = says else {
+                Shown {
+                    at_hand: &at_hand,
+                    progress: &progress,
+                    set_up: &set_up,
+                }
+                .print(frame)?;
+                return Ok(Exit::Fine);
+            };
+            says
+        };
+        let added = at_hand.job.append_entry(&says, frame.now)?;
+        if frame.global.json {
+            frame.print_json(&json!({ "line": added.number, "text": says.to_string() }))?;
+        } else {
+            writeln!(frame.out, "Line {}: {says}", added.number)?;
+        }
+        Ok(Exit::Fine)
+    }
+
+    /// What is to be noted, if anything.
+    fn says(&self, set_up: &SetUp<'_>) -> Result<Option<Says>, Stopped> {
+        let because = one_line(self.because.as_deref().unwrap_or_default());
+        let decision = |job: &str| -> Result<Decision, Stopped> {
+            let job = steps::any_job(set_up.model, job)?;
+            let parts = self.part.iter().map(|part| known_part(set_up, part));
+            Ok(Decision {
+                job: steps::name(set_up.model, job).to_owned(),
+                parts: parts.collect::<Result<_, _>>()?,
+                words: because.clone(),
+            })
+        };
+        let says = if let Some(words) = &self.wish {
+            Says::Wish(words_of(words, "--wish")?)
+        } else if let Some(words) = &self.limit {
+            Says::Limit(words_of(words, "--limit")?)
+        } else if let Some(part) = &self.leave {
+            Says::Leave {
+                part: known_part(set_up, part)?,
+                because,
+            }
+        } else if let Some(part) = &self.not_leave {
+            Says::NotLeave {
+                part: known_part(set_up, part)?,
+            }
+        } else if let Some(job) = &self.agreed {
+            Says::Agreed(decision(job)?)
+        } else if let Some(job) = &self.refused {
+            Says::Refused(decision(job)?)
+        } else {
+            return match (self.part.is_empty(), because.is_empty()) {
+                (true, true) => Ok(None),
+                _ => Err(Stopped::Misuse(
+                    "Say what this is about: --leave, --agreed or --refused. Nothing was noted."
+                        .to_owned(),
+                )),
+            };
+        };
+        Ok(Some(says))
+    }
+}
+
+fn one_line(words: &str) -> String {
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn words_of(words: &str, option: &str) -> Result<String, Stopped> {
+    let words = one_line(words);
+    if words.is_empty() {
+        return Err(Stopped::Misuse(format!(
+            "There are no words after {option}. Nothing was noted."
+        )));
+    }
+    Ok(words)
+}
+
+/// A part that this piece has, as the rules call it.
+pub(super) fn known_part(set_up: &SetUp<'_>, part: &str) -> Result<String, Stopped> {
+    let meant = AnswerReader::new(set_up.model)
+        .part(part)
+        .map_err(|message| Stopped::Misuse(message.said()))?;
+    let about = Fact {
+        at: meant.at,
+        part: meant,
+        found: Found::PartCannotBeSeen,
+    };
+    has_part(set_up.model, set_up.order, set_up.facts, &about)
+        .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
+    Ok(words::part_name(set_up.model, &about.part))
+}
+
+struct Shown<'s> {
+    at_hand: &'s AtHand,
+    progress: &'s Progress,
+    set_up: &'s SetUp<'s>,
+}
+
+impl Shown<'_> {
+    fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let answers = self.answers();
+        let left: Vec<(String, &str)> = self
+            .progress
+            .left
+            .iter()
+            .map(|l| (words::list(&l.what.parts.names), l.what.because.as_str()))
+            .collect();
+        let decided: Vec<(&str, &str, String)> = self
+            .progress
+            .marks
+            .iter()
+            .filter_map(|told| {
+                let word = match told.what.mark {
+                    Mark::Agreed => "agreed",
+                    Mark::Refused => "refused",
+                    Mark::Done | Mark::NotDone => return None,
+                };
+                let parts = words::list(&told.what.parts.names);
+                Some((word, told.what.job.as_str(), parts))
+            })
+            .collect();
+        if frame.global.json {
+            let wishes = self.progress.wishes.iter().map(|w| &w.what);
+            let limits = self.progress.limits.iter().map(|l| &l.what.words);
+            return frame.print_json(&json!({
+                "wishes": wishes.collect::<Vec<_>>(),
+                "limits": limits.collect::<Vec<_>>(),
+                "leave": left
+                    .iter()
+                    .map(|(part, because)| json!({ "part": part, "because": because }))
+                    .collect::<Vec<_>>(),
+                "answers": answers,
+                "decided": decided
+                    .iter()
+                    .map(|(word, job, parts)| json!({ "job": job, "parts": parts, "owner": word }))
+                    .collect::<Vec<_>>(),
+                "not_asked": self.not_asked(),
+            }));
+        }
+        let heading = |frame: &mut Frame, words: &str| -> Result<(), Stopped> {
+            Ok(writeln!(frame.out, "{STRONG}{words}{STRONG:#}")?)
+        };
+        if !self.progress.wishes.is_empty() {
+            heading(frame, "What the owner wants")?;
+        }
+        for wish in &self.progress.wishes {
+            writeln!(frame.out, "  {} {FAINT}({}){FAINT:#}", wish.what, wish.when)?;
+        }
+        if !self.progress.limits.is_empty() {
+            heading(frame, "How far it may go")?;
+        }
+        for limit in &self.progress.limits {
+            writeln!(frame.out, "  {}", limit.what.words)?;
+        }
+        if !left.is_empty() {
+            heading(frame, "What must not be touched")?;
+        }
+        for (part, because) in left {
+            let colon = if because.is_empty() { "" } else { ": " };
+            writeln!(frame.out, "  {part}{colon}{because}")?;
+        }
+        if !answers.is_empty() {
+            heading(frame, "What the owner answered")?;
+        }
+        for answer in answers {
+            writeln!(frame.out, "  {answer}")?;
+        }
+        if !decided.is_empty() {
+            heading(frame, "What the owner decided")?;
+        }
+        for (word, job, parts) in decided {
+            let on = if parts.is_empty() { "" } else { ": " };
+            writeln!(frame.out, "  {word}: {job}{on}{parts}")?;
+        }
+        let not_asked = self.not_asked();
+        if !not_asked.is_empty() {
+            heading(frame, "Not asked yet")?;
+        }
+        for question in not_asked {
+            writeln!(frame.out, "  {question}")?;
+        }
+        Ok(())
+    }
+
+    /// Findings about signs that the owner is asked about.
+    fn answers(&self) -> Vec<String> {
+        let asked = self.at_hand.findings.iter().filter(|finding| {
+            self.sign_of(&finding.fact.found)
+                .and_then(|sign| self.set_up.model.signs.get(sign.index()))
+                .is_some_and(|sign| sign.sense == Sense::Ask)
+        });
+        asked
+            .map(|finding| words::fact_sentence(self.set_up.model, &finding.fact))
+            .collect()
+    }
+
+    fn sign_of(&self, found: &Found) -> Option<SignId> {
+        match found {
+            Found::State { state, .. } => {
+                match self.set_up.model.states.get(state.index())?.nature {
+                    Nature::Seen(sign) => Some(sign),
+                    _ => None,
+                }
+            }
+            Found::Measure { sign, .. } | Found::Choice { sign, .. } => Some(*sign),
+            Found::SignCannotBeSeen(sign) => Some(*sign),
+            _ => None,
+        }
+    }
+
+    /// What rules would ask the owner about the piece and the record does not answer.
+    fn not_asked(&self) -> Vec<String> {
+        let model = self.set_up.model;
+        let answered: Vec<SignId> = self
+            .at_hand
+            .findings
+            .iter()
+            .filter_map(|finding| self.sign_of(&finding.fact.found))
+            .collect();
+        model
+            .signs
+            .iter()
+            .enumerate()
+            .filter(|(at, sign)| {
+                let is_answered = answered.iter().any(|id| id.index() == *at);
+                sign.sense == Sense::Ask && !is_answered && self.is_of_this_piece(sign.kind)
+            })
+            .map(|(at, sign)| {
+                let id = SignId(u16::try_from(at).unwrap_or(u16::MAX));
+                let check = words::sign_check(model, id, "the piece");
+                match &sign.asks {
+                    Asks::Which { values, .. } => format!("{check}: {}", words::list_or(values)),
+                    _ => check,
+                }
+            })
+            .collect()
+    }
+
+    fn is_of_this_piece(&self, kind: tellmark_language::model::KindId) -> bool {
+        kind == tellmark_language::model::PIECE || kind == self.set_up.order.kind
+    }
+}

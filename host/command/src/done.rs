@@ -1,0 +1,187 @@
+//! `tellmark done`
+
+use super::at_hand::{AtHand, unexpected};
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use super::steps;
+use clap::Args;
+use serde_json::json;
+use std::path::PathBuf;
+use tellmark_compile::set_up::SetUp;
+use tellmark_job::advice::{self, Progress};
+use tellmark_job::record::Says;
+use tellmark_language::AnswerReader;
+use tellmark_language::model::{Fact, Found, Sure};
+use tellmark_language::words;
+
+/// Tick a job of the plan as done, with what it took and what came to light
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark done walnut-chest wax the runners --took \"25 minutes\"\n  \
+                        tellmark done walnut-chest reglue the drawer --part \"drawer 2\" --found \
+                        \"drawer 2 is loose in the dovetails\"\n  tellmark done walnut-chest wax the \
+                        runners --part \"drawer 2\" --undo\n\nWhat was found, or not found, when \
+                        the piece was opened goes into the record as certain, and every chance \
+                        and the plan follow it."
+)]
+pub struct Done {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// Which job of the plan: its name, part of its name, or its number there
+    #[arg(required = true, value_name = "STEP")]
+    step: Vec<String>,
+    /// Only for this part; give it again for more [default: all that the plan names]
+    #[arg(long, value_name = "PART")]
+    part: Vec<String>,
+    /// What it took at the bench, in all
+    #[arg(long, value_name = "TIME")]
+    took: Option<String>,
+    /// A hidden fault that was there indeed
+    #[arg(long, value_name = "FAULT")]
+    found: Vec<String>,
+    /// A hidden fault that was looked for and not there
+    #[arg(long, value_name = "FAULT")]
+    not_found: Vec<String>,
+    /// Take the tick back
+    #[arg(long, conflicts_with_all = ["took", "found", "not_found"])]
+    undo: bool,
+}
+
+impl Done {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let mut at_hand = AtHand::open(&self.job, frame)?;
+        let lines = {
+            let facts = at_hand.facts();
+            let set_up = at_hand.set_up(&facts)?;
+            let progress = at_hand.progress(&set_up, frame)?;
+            let mut lines = self.opened_up(&set_up)?;
+            lines.push(
+                self.ticked(&at_hand, &set_up, &progress, frame)?
+                    .to_string(),
+            );
+            lines
+        };
+        let mut numbers = Vec::new();
+        for line in &lines {
+            numbers.push(at_hand.job.append(line, frame.now)?.number);
+        }
+        if frame.global.json {
+            let lines: Vec<_> = numbers
+                .iter()
+                .zip(&lines)
+                .map(|(number, text)| json!({ "line": number, "text": text }))
+                .collect();
+            frame.print_json(&json!({ "noted": lines }))?;
+        } else {
+            for (number, line) in numbers.iter().zip(&lines) {
+                writeln!(frame.out, "Line {number}: {line}")?;
+            }
+        }
+        Ok(Exit::Fine)
+    }
+
+    /// What was found and not found, as certain findings.
+    fn opened_up(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
+        let reader = AnswerReader::new(set_up.model);
+        let yes = self.found.iter().map(|text| (text, true));
+        let no = self.not_found.iter().map(|text| (text, false));
+        yes.chain(no)
+            .map(|(text, yes)| {
+                let (part, state) = reader
+                    .state(text)
+                    .map_err(|message| Stopped::Misuse(message.said()))?;
+                let fact = Fact {
+                    at: part.at,
+                    part,
+                    found: Found::State {
+                        state,
+                        yes,
+                        sure: Sure::Certain,
+                    },
+                };
+                tellmark_job::record::has_part(set_up.model, set_up.order, set_up.facts, &fact)
+                    .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
+                Ok(words::fact_line(set_up.model, &fact))
+            })
+            .collect()
+    }
+
+    fn ticked(
+        &self,
+        at_hand: &AtHand,
+        set_up: &SetUp<'_>,
+        progress: &Progress,
+        frame: &mut Frame,
+    ) -> Result<Says, Stopped> {
+        let model = set_up.model;
+        let asked = self.step.join(" ");
+        let parts = self.named_parts(set_up)?;
+        if self.undo {
+            let job = steps::any_job(model, &asked)?;
+            let job = steps::name(model, job).to_owned();
+            if !progress.done().any(|told| told.what.job == job) {
+                return Err(Stopped::Misuse(format!(
+                    "\"{job}\" was not ticked, so there is nothing to take back."
+                )));
+            }
+            return Ok(Says::NotDone { job, parts });
+        }
+        let took = self.took.as_deref().unwrap_or_default().trim().to_owned();
+        if !took.is_empty() && AnswerReader::new(model).time(&took).is_none() {
+            return Err(Stopped::Misuse(format!(
+                "I cannot read \"{took}\" as a time: 25 minutes, or 1 hour 30 minutes, would do. \
+                 Nothing was noted."
+            )));
+        }
+        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
+        let plan = advice::plan(set_up, pack, progress).map_err(unexpected)?;
+        // What was done is done, whether it was planned or not.
+        let (job, planned) = match steps::step(model, &plan, &asked) {
+            Ok(step) => {
+                let perhaps = step.perhaps.iter().map(|(part, _)| part);
+                let called: Vec<String> = if step.certain.is_empty() {
+                    perhaps.cloned().collect()
+                } else {
+                    step.certain.clone()
+                };
+                if step.to_ask {
+                    writeln!(
+                        frame.err,
+                        "The owner was to be asked first, and the record has no answer: \
+                         \"tellmark brief {} --agreed ...\" notes one.",
+                        self.job.display()
+                    )?;
+                }
+                (step.job, called)
+            }
+            Err(stopped) if asked.parse::<usize>().is_ok() => return Err(stopped),
+            Err(Stopped::Misuse(why)) => match steps::any_job(model, &asked) {
+                Ok(job) if !parts.is_empty() => (job, Vec::new()),
+                Ok(job) => {
+                    return Err(Stopped::Misuse(format!(
+                        "The plan does not ask to {}. If it was done all the same, say on which \
+                         part: --part \"...\".",
+                        steps::name(model, job)
+                    )));
+                }
+                Err(_) => return Err(Stopped::Misuse(why)),
+            },
+            Err(stopped) => return Err(stopped),
+        };
+        Ok(Says::Done {
+            job: steps::name(model, job).to_owned(),
+            parts: if parts.is_empty() { planned } else { parts },
+            took,
+        })
+    }
+
+    /// The parts given, in the words of the rules.
+    fn named_parts(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
+        self.part
+            .iter()
+            .map(|part| super::brief::known_part(set_up, part))
+            .collect()
+    }
+}

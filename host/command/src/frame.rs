@@ -1,0 +1,131 @@
+//! What every command is given: where the rules are, what time it is, and the
+//! two streams.
+
+use super::exit::Stopped;
+use clap::{Args, ValueEnum};
+use jiff::civil::DateTime;
+use std::io::Write;
+use std::path::PathBuf;
+use tellmark_compile::check::Checked;
+use tellmark_job::house;
+use tellmark_language::words::some_of;
+use tellmark_language::{Level, Reading};
+
+/// Options that every command takes.
+#[derive(Args, Clone, Debug, Default)]
+pub struct Global {
+    /// The folder with your own rules, in files that end in .rules.txt
+    #[arg(long, global = true, value_name = "DIR")]
+    pub rules: Option<PathBuf>,
+    /// Print for programs: one JSON value
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// When to use colour: auto, always or never
+    #[arg(
+        long,
+        global = true,
+        value_name = "WHEN",
+        default_value = "auto",
+        hide_possible_values = true
+    )]
+    pub colour: Colour,
+}
+
+/// When to use colour.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Colour {
+    /// On a terminal that has it
+    #[default]
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+impl From<Colour> for anstream::ColorChoice {
+    fn from(colour: Colour) -> anstream::ColorChoice {
+        match colour {
+            Colour::Auto => anstream::ColorChoice::Auto,
+            Colour::Always => anstream::ColorChoice::Always,
+            Colour::Never => anstream::ColorChoice::Never,
+        }
+    }
+}
+
+/// What a command works in.
+pub struct Frame<'a> {
+    /// The options that every command takes.
+    pub global: &'a Global,
+    /// The time on the wall.
+    pub now: DateTime,
+    /// Answers. Colours are taken out on the way if they are not wanted.
+    pub out: &'a mut dyn Write,
+    /// Troubles and warnings.
+    pub err: &'a mut dyn Write,
+}
+
+impl Frame<'_> {
+    /// The standard rules and the house's, read.
+    pub fn reading(&self) -> Result<Reading, Stopped> {
+        Ok(house::read(self.global.rules.as_deref())?)
+    }
+
+    /// The same rules, checked and built.
+    pub fn ready(&self) -> Result<Checked, Stopped> {
+        Ok(house::ready(self.global.rules.as_deref())?)
+    }
+
+    /// The rules, for a command that goes on with what was understood: says on
+    /// the error stream if that is not all.
+    pub fn reading_or_warn(&mut self) -> Result<Reading, Stopped> {
+        let reading = self.ready()?.reading;
+        let stops = reading
+            .messages
+            .iter()
+            .filter(|m| m.level == Level::Stop)
+            .count();
+        if stops > 0 {
+            let things = things(stops);
+            writeln!(
+                self.err,
+                "These rules have {things} to mend, and I go by the rest. \
+                 \"tellmark check\" says what."
+            )?;
+        }
+        Ok(reading)
+    }
+
+    /// " --rules DIR" as it was given, so that a command shown to the user works
+    /// as it stands; nothing if it was not.
+    #[must_use]
+    pub fn rules_argument(&self) -> String {
+        self.global
+            .rules
+            .as_ref()
+            .map_or_else(String::new, |rules| {
+                format!(" --rules {}", as_argument(&rules.display().to_string()))
+            })
+    }
+
+    /// Prints one JSON value for programs.
+    pub fn print_json(&mut self, value: &serde_json::Value) -> Result<(), Stopped> {
+        serde_json::to_writer_pretty(&mut *self.out, value)?;
+        writeln!(self.out)?;
+        Ok(())
+    }
+}
+
+/// A name as it is typed in a terminal: in quotation marks if it must be.
+pub(super) fn as_argument(name: &str) -> String {
+    if name.contains(|c: char| !c.is_alphanumeric() && !"-_./\\".contains(c)) {
+        format!("\"{name}\"")
+    } else {
+        name.to_owned()
+    }
+}
+
+/// "1 thing", "3 things".
+pub(super) fn things(number: usize) -> String {
+    some_of(u32::try_from(number).unwrap_or(u32::MAX), "thing", "things")
+}

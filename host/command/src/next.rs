@@ -1,0 +1,147 @@
+//! `tellmark next`
+
+use super::at_hand::{AtHand, unexpected};
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use anstyle::Style;
+use clap::Args;
+use serde_json::{Value, json};
+use std::path::PathBuf;
+use tellmark_core::pack::Touch;
+use tellmark_job::advice::{self, Change, Check};
+use tellmark_language::words::{self, figure, minutes};
+
+const STRONG: Style = Style::new().bold();
+const FAINT: Style = Style::new().dimmed();
+
+/// Say which checks are most worth making next, and what they would change
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Example:\n  tellmark next walnut-chest\n\nA check is worth the bench time that \
+                        its answer is expected to save, for each minute it takes: faults missed \
+                        until it is late, and jobs planned for nothing. A check that interferes \
+                        with the piece comes after the gentler ones for the same fault."
+)]
+pub struct Next {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// How many checks to name
+    #[arg(long, value_name = "NUMBER", default_value_t = 8)]
+    most: usize,
+}
+
+impl Next {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let at_hand = AtHand::open(&self.job, frame)?;
+        let facts = at_hand.facts();
+        let set_up = at_hand.set_up(&facts)?;
+        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
+        let Some(checks) = advice::next(&set_up, pack).map_err(unexpected)? else {
+            let folder = self.job.display();
+            return Err(Stopped::Misuse(format!(
+                "The findings cannot all be true, so nothing can be weighed. \
+                 \"tellmark triage {folder}\" says which ones clash."
+            )));
+        };
+        let left = checks.len();
+        let shown: Vec<&Check> = checks.iter().take(self.most).collect();
+        if frame.global.json {
+            let checks: Vec<Value> = shown.iter().map(|c| as_json(&at_hand, c)).collect();
+            frame.print_json(&json!({ "checks": checks, "worth_making": left }))?;
+            return Ok(Exit::Fine);
+        }
+        if shown.is_empty() {
+            writeln!(
+                frame.out,
+                "No check that is left would change what to plan."
+            )?;
+        }
+        for (i, check) in shown.iter().enumerate() {
+            print(frame, &at_hand, i + 1, check)?;
+        }
+        if left > shown.len() {
+            writeln!(
+                frame.out,
+                "\n{left} checks are worth something; --most {left} names them all."
+            )?;
+        }
+        Ok(Exit::Fine)
+    }
+}
+
+fn print(frame: &mut Frame, at_hand: &AtHand, number: usize, check: &Check) -> Result<(), Stopped> {
+    let touch = match check.touch {
+        Touch::Nothing => "",
+        Touch::ALittle => ", disturbs a little",
+        Touch::ALot => ", disturbs a lot",
+    };
+    writeln!(
+        frame.out,
+        "{number:2}. {STRONG}{}{STRONG:#} {FAINT}({}{touch}; saves {:.0} min, {:.0} for each){FAINT:#}",
+        check.words,
+        minutes(check.minutes),
+        check.saves,
+        check.worth,
+    )?;
+    for (change, parts) in together(&check.changes) {
+        writeln!(frame.out, "      {}", changed(at_hand, change, &parts))?;
+    }
+    Ok(())
+}
+
+/// Changes that are alike but for the part, once each with all their parts.
+fn together(changes: &[Change]) -> Vec<(&Change, Vec<&str>)> {
+    let near = |a: f64, b: f64| (a - b).abs() < 0.005;
+    let mut found: Vec<(&Change, Vec<&str>)> = Vec::new();
+    for change in changes {
+        let alike = |(other, _): &&mut (&Change, Vec<&str>)| {
+            other.state == change.state
+                && near(other.now, change.now)
+                && near(other.from_to.0, change.from_to.0)
+                && near(other.from_to.1, change.from_to.1)
+        };
+        match found.iter_mut().find(alike) {
+            Some((_, parts)) => parts.push(&change.part),
+            None => found.push((change, vec![&change.part])),
+        }
+    }
+    found
+}
+
+/// "drawer 3 is loose in the dovetails: 47 in 100 now, then 15 to 95".
+fn changed(at_hand: &AtHand, change: &Change, parts: &[&str]) -> String {
+    let state = words::state_words(at_hand.model(), change.state, true, parts.len() > 1);
+    format!(
+        "{} {state}: {} now, then {} or {}",
+        words::list(parts),
+        figure(change.now),
+        figure(change.from_to.0),
+        figure(change.from_to.1)
+    )
+}
+
+fn as_json(at_hand: &AtHand, check: &Check) -> Value {
+    let changes: Vec<Value> = check
+        .changes
+        .iter()
+        .map(|change| {
+            json!({
+                "part": change.part,
+                "fault": words::state_words(at_hand.model(), change.state, true, false),
+                "now": change.now,
+                "lowest": change.from_to.0,
+                "highest": change.from_to.1,
+                "saves_minutes": change.saves,
+            })
+        })
+        .collect();
+    json!({
+        "check": check.words,
+        "minutes": check.minutes,
+        "saves_minutes": check.saves,
+        "worth": check.worth,
+        "changes": changes,
+    })
+}

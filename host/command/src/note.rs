@@ -1,0 +1,117 @@
+//! `tellmark note`
+
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use clap::Args;
+use serde_json::json;
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use tellmark_job::record::{Findings, Job, Says, has_part};
+use tellmark_language::AnswerReader;
+use tellmark_language::model::{Fact, Model};
+use tellmark_language::words::{self, list};
+
+/// Note what was found; every word is checked before it goes into the record
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark note walnut-chest \"runner 1 of drawer 2 is worn 3 \
+                        mm\"\n  tellmark note walnut-chest the glue blocks cannot be seen\n\nTo \
+                        put something right, note it again: the latest line counts."
+)]
+pub struct Note {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// What was found, in the words of the rules
+    #[arg(required = true, value_name = "FINDING")]
+    finding: Vec<String>,
+}
+
+impl Note {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let mut job = Job::open(&self.job)?;
+        let reading = frame.reading_or_warn()?;
+        let model = &reading.model;
+        let finding = self.finding.join(" ");
+        let finding = finding.split_whitespace().collect::<Vec<_>>().join(" ");
+        if Says::read(&finding).is_some() {
+            return Err(Stopped::Misuse(
+                "That is no finding. What the owner wants is noted by \"tellmark brief\", what was \
+                 done by \"tellmark done\", a photograph by \"tellmark photo\". Nothing was noted."
+                    .to_owned(),
+            ));
+        }
+        let reader = AnswerReader::new(model);
+        let facts = reader
+            .facts(&finding)
+            .map_err(|message| Stopped::Misuse(message.said()))?;
+        for unread in job.unread() {
+            writeln!(frame.err, "{unread}")?;
+        }
+        of_this_piece(model, &reader, &job, &facts)?;
+        let added = job.append(&finding, frame.now)?;
+        let understood: Vec<String> = facts
+            .iter()
+            .map(|fact| words::fact_sentence(model, fact))
+            .collect();
+        let put_right = put_right(model, &reader, &job, added.number);
+        if frame.global.json {
+            frame.print_json(&json!({
+                "line": added.number,
+                "understood": understood,
+                "puts_right": put_right,
+            }))?;
+            return Ok(Exit::Fine);
+        }
+        let said = list(&understood);
+        writeln!(
+            frame.out,
+            "Line {}: {}",
+            added.number,
+            words::sentence(&said)
+        )?;
+        if !put_right.is_empty() {
+            let lines: Vec<String> = put_right.iter().map(ToString::to_string).collect();
+            let line = if lines.len() == 1 { "line" } else { "lines" };
+            writeln!(frame.out, "This puts right {line} {}.", list(&lines))?;
+        }
+        Ok(Exit::Fine)
+    }
+}
+
+/// Refuses a finding about a part that this piece has not.
+fn of_this_piece(
+    model: &Model,
+    reader: &AnswerReader<'_>,
+    job: &Job,
+    facts: &[Fact],
+) -> Result<(), Stopped> {
+    // A piece that these rules no longer know is no reason to lose a finding.
+    let Ok(order) = reader.piece(&job.header().piece) else {
+        return Ok(());
+    };
+    let earlier = Findings::read(model, job.lines(), |text| reader.facts(text));
+    let known: Vec<&Fact> = earlier.standing().map(|finding| &finding.fact).collect();
+    for fact in facts {
+        has_part(model, &order, &known, fact)
+            .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
+    }
+    Ok(())
+}
+
+/// The earlier lines about the same parts and signs.
+fn put_right(
+    model: &Model,
+    reader: &AnswerReader<'_>,
+    job: &Job,
+    number: usize,
+) -> BTreeSet<usize> {
+    let findings = Findings::read(model, job.lines(), |text| reader.facts(text));
+    findings
+        .all
+        .iter()
+        .filter(|f| f.put_right_by == Some(number))
+        .map(|f| f.number)
+        .collect()
+}

@@ -1,0 +1,490 @@
+//! `tellmark plan`
+
+mod why;
+
+use super::at_hand::{AtHand, unexpected};
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use super::steps;
+use anstyle::Style;
+use clap::Args;
+use jiff::ToSpan as _;
+use jiff::civil::{DateTime, Time};
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use tellmark_core::pack::Force;
+use tellmark_job::advice::{self, After, Marked, Progress, Step, Told, WorkPlan};
+use tellmark_job::record::When;
+use tellmark_language::model::{Job, Model};
+use tellmark_language::words::{self, figure, minutes, minutes_range};
+
+const STRONG: Style = Style::new().bold();
+const FAINT: Style = Style::new().dimmed();
+
+/// Say what to do, in an order that does not undo itself
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark plan walnut-chest\n  tellmark plan walnut-chest --why \
+                        \"renew the slips\"\n  tellmark plan walnut-chest --why \"renew the \
+                        slips\" --and \"fit new stops\"\n\nA job that is not certain yet is \
+                        marked \"perhaps\", with its chance where one sign decides it. Bench \
+                        hours and waiting are counted apart: other work goes on while glue dries."
+)]
+pub struct Plan {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// Why this job stands where it does
+    #[arg(long, value_name = "JOB OF THE PLAN")]
+    why: Option<String>,
+    /// With --why: why it stands before or after this one
+    #[arg(long, value_name = "OTHER JOB", requires = "why")]
+    and: Option<String>,
+    /// Leave out what is not certain yet
+    #[arg(long)]
+    certain: bool,
+}
+
+impl Plan {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let at_hand = AtHand::open(&self.job, frame)?;
+        let facts = at_hand.facts();
+        let set_up = at_hand.set_up(&facts)?;
+        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
+        let progress = at_hand.progress(&set_up, frame)?;
+        let mut plan = advice::plan(&set_up, pack, &progress).map_err(unexpected)?;
+        if plan.clash.is_some() {
+            let folder = self.job.display();
+            return Err(Stopped::Misuse(format!(
+                "The findings cannot all be true, so nothing can be planned. \
+                 \"tellmark triage {folder}\" says which ones clash."
+            )));
+        }
+        if self.certain {
+            plan.steps.retain(|step| !step.certain.is_empty());
+            for step in &mut plan.steps {
+                step.perhaps.clear();
+            }
+        }
+        let printed = Printed {
+            model: at_hand.model(),
+            plan: &plan,
+            progress: &progress,
+            now: frame.now,
+            piece: at_hand.piece_name(),
+        };
+        if let Some(job) = &self.why {
+            return match &self.and {
+                Some(other) => printed.why_pair(frame, job, other),
+                None => printed.why(frame, job),
+            };
+        }
+        if frame.global.json {
+            frame.print_json(&printed.as_json())?;
+        } else {
+            printed.print(frame)?;
+        }
+        Ok(Exit::Fine)
+    }
+}
+
+struct Printed<'p> {
+    model: &'p Model,
+    plan: &'p WorkPlan,
+    progress: &'p Progress,
+    now: DateTime,
+    /// What the whole piece is called.
+    piece: String,
+}
+
+impl Printed<'_> {
+    fn job(&self, index: usize) -> Option<&Job> {
+        self.model.jobs.get(index)
+    }
+
+    fn name(&self, index: usize) -> &str {
+        steps::name(self.model, index)
+    }
+
+    /// ": drawer 2 and drawer 4", if it is done for parts and not for the whole piece.
+    fn on(&self, parts: &[String]) -> String {
+        if parts.is_empty() || parts == [self.piece.as_str()] {
+            String::new()
+        } else {
+            format!(": {}", words::list(parts))
+        }
+    }
+
+    fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let ticked = self.print_done(frame)?;
+        if self.plan.steps.is_empty() {
+            let what = if ticked {
+                "\nEverything that was found to do is done."
+            } else {
+                "Nothing that was found calls for a job."
+            };
+            writeln!(frame.out, "{what}")?;
+            return self.print_trouble(frame);
+        }
+        let mut stage = None;
+        for (i, step) in self.plan.steps.iter().enumerate() {
+            if stage != Some(step.stage) {
+                let gap = if stage.is_some() || ticked { "\n" } else { "" };
+                let words = words::capital(step.stage.words());
+                writeln!(frame.out, "{gap}{STRONG}{words}{STRONG:#}")?;
+                stage = Some(step.stage);
+            }
+            self.print_step(frame, i + 1, step)?;
+        }
+        self.print_times(frame)?;
+        self.print_needs(frame)?;
+        self.print_trouble(frame)
+    }
+
+    /// What is done already; `false` if nothing is.
+    fn print_done(&self, frame: &mut Frame) -> Result<bool, Stopped> {
+        let mut taken = 0;
+        let mut any = false;
+        for told in self.progress.done() {
+            if !any {
+                writeln!(frame.out, "{STRONG}Done{STRONG:#}")?;
+                any = true;
+            }
+            let done = &told.what;
+            taken += done.took.unwrap_or(0);
+            let took = done
+                .took
+                .map_or(String::new(), |took| format!("{}, ", minutes(took)));
+            writeln!(
+                frame.out,
+                "  x  {}{} {FAINT}({took}{}){FAINT:#}",
+                done.job,
+                self.on(&done.parts.names),
+                told.when
+            )?;
+            if let Some(until) = self.sets_until(told) {
+                writeln!(
+                    frame.out,
+                    "       {FAINT}leave it until {} at the least{FAINT:#}",
+                    until.strftime("%Y-%m-%d %H:%M")
+                )?;
+            }
+        }
+        if taken > 0 {
+            writeln!(frame.out, "     {FAINT}{} in all{FAINT:#}", minutes(taken))?;
+        }
+        Ok(any)
+    }
+
+    /// When what was done has waited long enough, if that is still to come.
+    fn sets_until(&self, done: &Told<Marked>) -> Option<DateTime> {
+        let (least, _) = self.job(done.what.index?)?.waits?;
+        let from = match done.when {
+            When::Minute(minute) => minute,
+            When::Day(day) => day.to_datetime(Time::midnight()),
+            When::Unknown => return None,
+        };
+        let until = from.checked_add(i64::from(least).minutes()).ok()?;
+        (until > self.now).then_some(until)
+    }
+
+    fn print_step(&self, frame: &mut Frame, number: usize, step: &Step) -> Result<(), Stopped> {
+        let Some(job) = self.job(step.job) else {
+            return Ok(());
+        };
+        for &caution in &step.cautions {
+            if let Some(caution) = self.plan.cautions.get(caution) {
+                let word = if caution.stop { "Stop" } else { "Take care" };
+                writeln!(
+                    frame.out,
+                    "      {STRONG}{word}:{STRONG:#} {}",
+                    caution.text
+                )?;
+            }
+        }
+        for left in &step.left {
+            writeln!(
+                frame.out,
+                "      {STRONG}Leave:{STRONG:#} the owner wants {} left alone{}.",
+                words::list(&left.what.parts.names),
+                said(":", &left.what.because)
+            )?;
+        }
+        if step.to_ask {
+            writeln!(
+                frame.out,
+                "      {STRONG}Hold:{STRONG:#} the owner decides before the next job."
+            )?;
+        }
+        for agreed in &step.agreed {
+            writeln!(
+                frame.out,
+                "      {FAINT}agreed, {}{}{FAINT:#}",
+                agreed.when,
+                said(",", &agreed.what.words)
+            )?;
+        }
+        if step.waits[1] > 0 {
+            writeln!(
+                frame.out,
+                "      {FAINT}{} from the start have been waited for by now{FAINT:#}",
+                minutes_range(step.waits[0], step.waits[1])
+            )?;
+        }
+        let perhaps = if step.certain.is_empty() {
+            "perhaps "
+        } else {
+            ""
+        };
+        let takes = job
+            .takes
+            .as_ref()
+            .map_or("time not known".to_owned(), words::takes);
+        writeln!(
+            frame.out,
+            "{number:3}. {perhaps}{STRONG}{}{STRONG:#}{} {FAINT}({takes}{}){FAINT:#}",
+            job.name,
+            self.on(&step.certain),
+            each(step)
+        )?;
+        let chances = self.perhaps_words(step);
+        if !chances.is_empty() {
+            writeln!(frame.out, "       {FAINT}{chances}{FAINT:#}")?;
+        }
+        Ok(())
+    }
+
+    /// "perhaps also drawer 1 (15 in 100) and drawer 3", "11 in 100".
+    fn perhaps_words(&self, step: &Step) -> String {
+        if let ([(part, chance)], true) = (&step.perhaps[..], step.certain.is_empty())
+            && *part == self.piece
+        {
+            return chance.map_or_else(String::new, figure);
+        }
+        let named: Vec<String> = step
+            .perhaps
+            .iter()
+            .map(|(part, chance)| match chance {
+                Some(chance) => format!("{part} ({})", figure(*chance)),
+                None => part.clone(),
+            })
+            .collect();
+        if named.is_empty() {
+            return String::new();
+        }
+        let word = if step.certain.is_empty() {
+            "for"
+        } else {
+            "perhaps also"
+        };
+        format!("{word} {}", words::list(&named))
+    }
+
+    fn print_times(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let times = &self.plan.times;
+        let span = |[least, usual, most]: [u32; 3]| {
+            format!("{}, mostly {}", minutes_range(least, most), minutes(usual))
+        };
+        writeln!(frame.out, "\nBench time: {}", span(times.certain))?;
+        let taken: u32 = self.progress.done().filter_map(|told| told.what.took).sum();
+        for limit in &self.progress.limits {
+            let words = &limit.what.words;
+            match limit.what.minutes {
+                Some(most) if taken + times.certain[1] > most => writeln!(
+                    frame.out,
+                    "  {STRONG}over the owner's limit of {words}:{STRONG:#} with what is done, \
+                     mostly {}",
+                    minutes(taken + times.certain[1])
+                )?,
+                _ => writeln!(frame.out, "  the owner's limit: {words}")?,
+            }
+        }
+        if times.perhaps[2] > 0 {
+            writeln!(
+                frame.out,
+                "  and if everything marked perhaps comes true: {} more",
+                span(times.perhaps)
+            )?;
+        }
+        if times.waits.certain[1] > 0 {
+            let [least, most] = times.waits.certain;
+            writeln!(frame.out, "Waiting: {}", minutes_range(least, most))?;
+        }
+        if times.untimed > 0 {
+            writeln!(
+                frame.out,
+                "For {} the rules do not say what it takes.",
+                words::some_of(
+                    u32::try_from(times.untimed).unwrap_or(u32::MAX),
+                    "job",
+                    "jobs"
+                )
+            )?;
+        }
+        Ok(())
+    }
+
+    fn print_needs(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let mut needs: BTreeMap<&str, usize> = BTreeMap::new();
+        for step in &self.plan.steps {
+            for need in self.job(step.job).iter().flat_map(|job| &job.needs) {
+                *needs.entry(need).or_default() += step.certain.len();
+            }
+        }
+        let needs: Vec<String> = needs
+            .into_iter()
+            .filter(|(_, times)| *times > 0)
+            .map(|(need, times)| match times {
+                1 => need.to_owned(),
+                times => format!("{need} ({times} times)"),
+            })
+            .collect();
+        if !needs.is_empty() {
+            writeln!(frame.out, "Materials: {}", needs.join(", "))?;
+        }
+        Ok(())
+    }
+
+    fn print_trouble(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        for (job, parts) in &self.plan.refused {
+            writeln!(
+                frame.out,
+                "\nThe owner will not have it: {}{}.",
+                self.name(*job),
+                self.on(parts)
+            )?;
+        }
+        for (one, other) in &self.plan.at_odds {
+            writeln!(
+                frame.out,
+                "\n{STRONG}Not both:{STRONG:#} the rules never plan to {} and to {} together. \
+                 Decide which.",
+                self.name(*one),
+                self.name(*other)
+            )?;
+        }
+        for (job, after) in &self.plan.against {
+            writeln!(
+                frame.out,
+                "\nIt would be better to {} before you {}{}, but something else forbids it.",
+                self.name(after.job),
+                self.name(*job),
+                because(after)
+            )?;
+        }
+        Ok(())
+    }
+
+    fn after_json(&self, after: &After) -> Value {
+        json!({
+            "job": self.name(after.job),
+            "because": after.because,
+            "advice": after.force == Force::Better,
+        })
+    }
+
+    fn as_json(&self) -> Value {
+        let steps: Vec<Value> = self
+            .plan
+            .steps
+            .iter()
+            .map(|step| {
+                let job = self.job(step.job);
+                let perhaps: Vec<Value> = step
+                    .perhaps
+                    .iter()
+                    .map(|(part, chance)| json!({ "part": part, "chance": chance }))
+                    .collect();
+                let after: Vec<Value> = step.after.iter().map(|a| self.after_json(a)).collect();
+                json!({
+                    "job": self.name(step.job),
+                    "certain": step.certain,
+                    "perhaps": perhaps,
+                    "takes": job.and_then(|j| j.takes).map(|t| [t.least, t.mostly, t.most]),
+                    "needs": job.map(|j| &j.needs),
+                    "stage": step.stage.words(),
+                    "ask_owner": step.to_ask,
+                    "agreed": step
+                        .agreed
+                        .iter()
+                        .map(|a| json!({ "line": a.line, "words": a.what.words }))
+                        .collect::<Vec<_>>(),
+                    "leave": step
+                        .left
+                        .iter()
+                        .map(|l| json!({ "parts": l.what.parts.names, "because": l.what.because }))
+                        .collect::<Vec<_>>(),
+                    "after": after,
+                    "waits_before": step.waits,
+                    "cautions": step
+                        .cautions
+                        .iter()
+                        .filter_map(|&c| self.plan.cautions.get(c))
+                        .map(|c| &c.text)
+                        .collect::<Vec<_>>(),
+                })
+            })
+            .collect();
+        let times = &self.plan.times;
+        let done: Vec<Value> = self
+            .progress
+            .done()
+            .map(|told| {
+                json!({
+                    "job": told.what.job,
+                    "parts": told.what.parts.names,
+                    "when": told.when.to_string(),
+                    "minutes": told.what.took,
+                })
+            })
+            .collect();
+        let refused: Vec<Value> = self
+            .plan
+            .refused
+            .iter()
+            .map(|(job, parts)| json!({ "job": self.name(*job), "parts": parts }))
+            .collect();
+        let limits = self.progress.limits.iter();
+        json!({
+            "done": done,
+            "steps": steps,
+            "refused": refused,
+            "limits": limits.map(|l| &l.what.words).collect::<Vec<_>>(),
+            "minutes": { "certain": times.certain, "perhaps": times.perhaps },
+            "waits": times.waits.certain,
+            "not_both": self
+                .plan
+                .at_odds
+                .iter()
+                .map(|(one, other)| [self.name(*one), self.name(*other)])
+                .collect::<Vec<_>>(),
+        })
+    }
+}
+
+/// ": the rings are remembered", if there are words.
+fn said(sign: &str, words: &str) -> String {
+    match words {
+        "" => String::new(),
+        words => format!("{sign} {words}"),
+    }
+}
+
+/// " each", if it is done more than once.
+fn each(step: &Step) -> &'static str {
+    if step.certain.len() + step.perhaps.len() > 1 {
+        " each"
+    } else {
+        ""
+    }
+}
+
+/// ", because …", if the rules say.
+fn because(after: &After) -> String {
+    match after.because.as_str() {
+        "" => String::new(),
+        because => format!(", because {because}"),
+    }
+}

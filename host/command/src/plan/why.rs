@@ -1,0 +1,127 @@
+//! `tellmark plan --why`: why a job stands where it does.
+
+use super::super::exit::{Exit, Stopped};
+use super::super::frame::Frame;
+use super::super::steps;
+use super::{Printed, STRONG, because};
+use serde_json::{Value, json};
+use tellmark_core::pack::Force;
+use tellmark_job::advice::{After, Step};
+
+impl Printed<'_> {
+    /// Why a job stands where it does.
+    pub(super) fn why(&self, frame: &mut Frame, asked: &str) -> Result<Exit, Stopped> {
+        let step = steps::step(self.model, self.plan, asked)?;
+        let follow: Vec<(&Step, &After)> = self
+            .plan
+            .steps
+            .iter()
+            .filter_map(|later| {
+                let after = later.after.iter().find(|after| after.job == step.job)?;
+                Some((later, after))
+            })
+            .collect();
+        if frame.global.json {
+            let before: Vec<Value> = step.after.iter().map(|a| self.after_json(a)).collect();
+            let after: Vec<Value> = follow
+                .iter()
+                .map(|(later, after)| {
+                    json!({ "job": self.name(later.job), "because": after.because })
+                })
+                .collect();
+            frame.print_json(
+                &json!({ "job": self.name(step.job), "after": before, "before": after }),
+            )?;
+            return Ok(Exit::Fine);
+        }
+        writeln!(frame.out, "{STRONG}{}{STRONG:#}", self.name(step.job))?;
+        if let Some(job) = step.needed_by {
+            writeln!(
+                frame.out,
+                "  is done because \"{}\" needs it",
+                self.name(job)
+            )?;
+        }
+        for after in &step.after {
+            writeln!(
+                frame.out,
+                "  {} \"{}\"{}",
+                match after.force {
+                    Force::Better => "better after",
+                    _ => "after",
+                },
+                self.name(after.job),
+                because(after)
+            )?;
+        }
+        for (later, after) in follow {
+            writeln!(
+                frame.out,
+                "  {} \"{}\"{}",
+                match after.force {
+                    Force::Better => "better before",
+                    _ => "before",
+                },
+                self.name(later.job),
+                because(after)
+            )?;
+        }
+        if step.after.is_empty() {
+            writeln!(
+                frame.out,
+                "  Nothing has to come before it; it stands where its stage does."
+            )?;
+        }
+        Ok(Exit::Fine)
+    }
+
+    /// Why one job stands before another.
+    pub(super) fn why_pair(
+        &self,
+        frame: &mut Frame,
+        one: &str,
+        other: &str,
+    ) -> Result<Exit, Stopped> {
+        let one = steps::step(self.model, self.plan, one)?;
+        let other = steps::step(self.model, self.plan, other)?;
+        let at = |step: &Step| self.plan.steps.iter().position(|s| s.job == step.job);
+        let (first, last) = if at(one) <= at(other) {
+            (one, other)
+        } else {
+            (other, one)
+        };
+        let way = self.plan.way(first.job, last.job).unwrap_or_default();
+        let (before, after) = (self.name(first.job), self.name(last.job));
+        if frame.global.json {
+            let way: Vec<Value> = way
+                .iter()
+                .map(|(job, why)| json!({ "job": self.name(*job), "after": self.after_json(why) }))
+                .collect();
+            frame.print_json(&json!({ "first": before, "last": after, "way": way }))?;
+            return Ok(Exit::Fine);
+        }
+        if way.is_empty() {
+            let why = if first.stage == last.stage {
+                "Nothing ties them: both belong to one stage, where they stand as the rules name them"
+                    .to_owned()
+            } else {
+                format!(
+                    "Nothing ties them, but \"{}\" comes before \"{}\"",
+                    first.stage.words(),
+                    last.stage.words()
+                )
+            };
+            writeln!(frame.out, "\"{before}\" stands before \"{after}\". {why}.")?;
+            return Ok(Exit::Fine);
+        }
+        writeln!(frame.out, "{STRONG}{before}{STRONG:#}")?;
+        for (job, why) in way {
+            let word = match why.force {
+                Force::Better => "better before",
+                _ => "before",
+            };
+            writeln!(frame.out, "  {word} \"{}\"{}", self.name(job), because(why))?;
+        }
+        Ok(Exit::Fine)
+    }
+}

@@ -1,0 +1,255 @@
+//! `tellmark quote`
+
+use super::at_hand::{AtHand, unexpected};
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use anstyle::Style;
+use clap::Args;
+use jiff::ToSpan as _;
+use serde_json::json;
+use std::path::PathBuf;
+use tellmark_job::advice::{self, Item, NoQuote, Points};
+use tellmark_job::hours::NoHours;
+use tellmark_job::house;
+use tellmark_job::scripts::{self, Line, Priced, Script};
+use tellmark_language;
+use tellmark_language::words::{self, figure, hours, minutes, money};
+
+const STRONG: Style = Style::new().bold();
+const FAINT: Style = Style::new().dimmed();
+
+/// Say what it will cost: what is fixed, what may come to it, and how sure that is
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark quote walnut-chest\n  tellmark quote walnut-chest --valid \
+                        14\n\nPrices come from prices.rhai in the folder of your own rules; until \
+                        you have one, the figures are invented. Hours are worked out over \
+                        everything that may be hidden, all of it together."
+)]
+pub struct Quote {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// For how many days it stands, instead of what the price list says
+    #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(..=3650))]
+    valid: Option<u32>,
+}
+
+impl Quote {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let at_hand = AtHand::open(&self.job, frame)?;
+        let facts = at_hand.facts();
+        let set_up = at_hand.set_up(&facts)?;
+        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
+        let progress = at_hand.progress(&set_up, frame)?;
+        let quote = advice::quote(&set_up, pack, &progress).map_err(|why| self.no_quote(why))?;
+        let file = house::prices(frame.global.rules.as_deref())?;
+        let is_standard = file.standard;
+        let piece = at_hand.job.header().piece.clone();
+        let script = Script::read(file).map_err(stopped)?;
+        let mut priced = scripts::prices(&quote, &piece, &script).map_err(stopped)?;
+        priced.valid_days = self.valid.unwrap_or(priced.valid_days);
+        for line in &priced.printed {
+            writeln!(frame.err, "{}: {line}", scripts::PRICES)?;
+        }
+        let days = i64::from(priced.valid_days);
+        let until = frame.now.date().saturating_add(days.days());
+        if frame.global.json {
+            frame.print_json(&json!({
+                "piece": piece,
+                "prices": priced,
+                "prices_are_invented": is_standard,
+                "valid_until": until.to_string(),
+                "rests_on": quote,
+            }))?;
+            return Ok(Exit::Fine);
+        }
+        writeln!(frame.out, "{STRONG}Quotation: {piece}{STRONG:#}")?;
+        if is_standard {
+            writeln!(
+                frame.out,
+                "The prices are invented. Put your own list, {}, into the folder of your rules.",
+                scripts::PRICES
+            )?;
+        }
+        print_prices(frame, &priced)?;
+        print_holds(frame, &quote.items)?;
+        for assumption in &priced.assumptions {
+            writeln!(frame.out, "Taken for granted: {assumption}")?;
+        }
+        writeln!(
+            frame.out,
+            "It stands for {}, until {until}.",
+            words::some_of(priced.valid_days, "day", "days")
+        )?;
+        print_hours(frame, &quote)?;
+        print_widens(frame, &quote)?;
+        let uncounted = quote.uncounted_in_words();
+        if !uncounted.is_empty() {
+            writeln!(frame.out, "\n{}", uncounted.join("\n"))?;
+        }
+        Ok(Exit::Fine)
+    }
+
+    fn no_quote(&self, why: NoQuote) -> Stopped {
+        let folder = self.job.display();
+        match why {
+            NoQuote::SetUp(why) => unexpected(why),
+            NoQuote::Hours(NoHours::Clash) => Stopped::Misuse(format!(
+                "The findings cannot all be true, so nothing can be quoted. \
+                 \"tellmark triage {folder}\" says which ones clash."
+            )),
+            NoQuote::Hours(NoHours::TooTangled) => Stopped::Misuse(
+                "The rules tie so many parts of this piece together that the hours cannot be \
+                 worked out. \"tellmark plan\" gives the jobs with their times."
+                    .to_owned(),
+            ),
+        }
+    }
+}
+
+/// A script with something wrong in it.
+pub(super) fn stopped(trouble: scripts::Trouble) -> Stopped {
+    Stopped::Misuse(trouble.render(tellmark_language::Style::Colour))
+}
+
+fn print_prices(frame: &mut Frame, priced: &Priced) -> Result<(), Stopped> {
+    let currency = &priced.currency;
+    if !priced.fixed.is_empty() {
+        writeln!(frame.out, "\n{STRONG}Fixed{STRONG:#}")?;
+        print_lines(frame, &priced.fixed)?;
+        let total = money(&priced.fixed_total.to_string());
+        print_total(frame, "Fixed in all", &format!("{total} {currency}"))?;
+    }
+    if !priced.provisional.is_empty() {
+        writeln!(
+            frame.out,
+            "\n{STRONG}May come to it{STRONG:#}, each up to the amount beside it"
+        )?;
+        print_lines(frame, &priced.provisional)?;
+    }
+    let most = money(&priced.at_most.to_string());
+    print_total(frame, "Never more, unasked", &format!("{most} {currency}"))?;
+    writeln!(frame.out)?;
+    Ok(())
+}
+
+/// Columns before an amount, and for it.
+const WIDTH: (usize, usize) = (60, 12);
+
+fn print_lines(frame: &mut Frame, lines: &[Line]) -> Result<(), Stopped> {
+    for line in lines {
+        let amount = money(&line.amount.to_string());
+        let (text, amounts) = WIDTH;
+        let hold = if line.ask_owner { " *" } else { "" };
+        let text_and_hold = format!("{}{hold}", line.text);
+        writeln!(frame.out, "  {text_and_hold:text$}{amount:>amounts$}")?;
+    }
+    Ok(())
+}
+
+fn print_total(frame: &mut Frame, what: &str, amount: &str) -> Result<(), Stopped> {
+    let (number, currency) = amount.split_once(' ').unwrap_or((amount, ""));
+    let (text, amounts) = WIDTH;
+    writeln!(
+        frame.out,
+        "  {STRONG}{what:text$}{number:>amounts$}{STRONG:#} {currency}"
+    )?;
+    Ok(())
+}
+
+/// Of the owner's decisions, those that are likely to come up: what the rules call
+/// possible.
+const POSSIBLE: u8 = 15;
+
+fn print_holds(frame: &mut Frame, items: &[Item]) -> Result<(), Stopped> {
+    let comes_up =
+        |item: &&Item| item.ask_owner && item.chance.is_some_and(|c| words::reaches(c, POSSIBLE));
+    let mut jobs: Vec<&str> = Vec::new();
+    for item in items.iter().filter(comes_up) {
+        if !jobs.contains(&item.job.as_str()) {
+            jobs.push(&item.job);
+        }
+    }
+    if !jobs.is_empty() {
+        writeln!(
+            frame.out,
+            "* The owner decides, before you {}.",
+            words::list_or(&jobs.iter().map(ToString::to_string).collect::<Vec<_>>())
+        )?;
+    }
+    Ok(())
+}
+
+fn print_hours(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
+    writeln!(frame.out, "\n{STRONG}Bench hours{STRONG:#}")?;
+    let row = |frame: &mut Frame, what: &str, points: &Points| -> Result<(), Stopped> {
+        let [a, b, c, d] = [points.p10, points.p50, points.p80, points.p90].map(hours);
+        writeln!(frame.out, "  {what:22}{a:>12}{b:>12}{c:>12}{d:>12}")?;
+        Ok(())
+    };
+    writeln!(
+        frame.out,
+        "  {FAINT}{:22}{:>12}{:>12}{:>12}{:>12}{FAINT:#}",
+        "enough in", "1 in 10", "5 in 10", "8 in 10", "9 in 10"
+    )?;
+    if quote.items.iter().any(|item| item.certain) {
+        row(frame, "what is certain", &quote.certain_hours)?;
+    }
+    row(frame, "everything", &quote.hours)?;
+    writeln!(
+        frame.out,
+        "  {} on average, give or take {}",
+        hours(quote.mean),
+        hours(quote.deviation)
+    )?;
+    Ok(())
+}
+
+/// How many of the things that widen the range are shown.
+const SHOWN: usize = 4;
+
+fn print_widens(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
+    let groups = quote.widens_alike();
+    if groups.is_empty() {
+        return Ok(());
+    }
+    writeln!(
+        frame.out,
+        "\n{STRONG}What makes the range wide{STRONG:#}, and what would be left of {}",
+        hours(quote.deviation)
+    )?;
+    for (parts, unseen) in groups.iter().take(SHOWN) {
+        let others = u32::try_from(parts.len() - 1).unwrap_or(u32::MAX);
+        let alike = match others {
+            0 => String::new(),
+            _ => format!(
+                "; the same for {} like it",
+                words::some_of(others, "other", "others")
+            ),
+        };
+        writeln!(
+            frame.out,
+            "  whether {} {} ({}): {} if known{alike}",
+            parts[0],
+            unseen.words,
+            figure(unseen.chance),
+            hours_and_minutes(unseen.deviation),
+        )?;
+        writeln!(
+            frame.out,
+            "      {FAINT}{} in all if so, {} if not{FAINT:#}",
+            hours(unseen.hours_if_so),
+            hours(unseen.hours_if_not)
+        )?;
+    }
+    Ok(())
+}
+
+/// To the minute.
+fn hours_and_minutes(hours: f64) -> String {
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let whole = (hours * 60.0).round().max(0.0) as u32;
+    minutes(whole)
+}

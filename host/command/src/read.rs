@@ -1,0 +1,89 @@
+//! `tellmark read`
+
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use clap::Args;
+use serde_json::json;
+use tellmark_language::words::{self, ReadBack};
+use tellmark_language::{Reading, line_of};
+
+/// Say every sentence of the rules as it was understood, with its figures
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark read runner\n  tellmark read --rules my-rules --file \
+                        mill-lane.rules.txt --lines"
+)]
+pub struct Read {
+    /// Only sentences with this word or these words in them
+    #[arg(value_name = "WORD")]
+    filter: Vec<String>,
+    /// Only sentences of this file
+    #[arg(long, value_name = "NAME")]
+    file: Option<String>,
+    /// Say the file and line of each
+    #[arg(long)]
+    lines: bool,
+}
+
+impl Read {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let reading = frame.reading_or_warn()?;
+        if let Some(name) = &self.file
+            && !reading.files.iter().any(|f| f.name == *name)
+        {
+            let names: Vec<&str> = reading.files.iter().map(|f| f.name.as_str()).collect();
+            return Err(Stopped::Misuse(format!(
+                "There is no file of rules called \"{name}\". There are: {}.",
+                words::list(&names)
+            )));
+        }
+        let wanted = self.filter.join(" ").to_lowercase();
+        let entries: Vec<ReadBack> = words::read_back(&reading.model)
+            .into_iter()
+            .filter(|entry| entry.text.to_lowercase().contains(&wanted))
+            .filter(|entry| match &self.file {
+                None => true,
+                Some(name) => place(&reading, entry).is_some_and(|(file, _)| file == name),
+            })
+            .collect();
+        if frame.global.json {
+            let entries: Vec<serde_json::Value> = entries
+                .iter()
+                .map(|entry| {
+                    let place = place(&reading, entry);
+                    json!({
+                        "about": entry.about.heading(),
+                        "text": entry.text,
+                        "file": place.map(|(file, _)| file),
+                        "line": place.map(|(_, line)| line),
+                    })
+                })
+                .collect();
+            frame.print_json(&json!({ "sentences": entries }))?;
+            return Ok(Exit::Fine);
+        }
+        let mut about = None;
+        for entry in &entries {
+            if about != Some(entry.about) {
+                let space = if about.is_some() { "\n" } else { "" };
+                writeln!(frame.out, "{space}{}\n", entry.about.heading())?;
+                about = Some(entry.about);
+            }
+            let place = match place(&reading, entry) {
+                Some((file, line)) if self.lines => format!(" ({file}, line {line})"),
+                _ => String::new(),
+            };
+            writeln!(frame.out, "  {}{place}", entry.text)?;
+        }
+        if entries.is_empty() {
+            writeln!(frame.out, "No sentence says that.")?;
+        }
+        Ok(Exit::Fine)
+    }
+}
+
+/// File and line of an entry.
+fn place<'a>(reading: &'a Reading, entry: &ReadBack) -> Option<(&'a str, usize)> {
+    entry.at.map(|at| line_of(&reading.files, at))
+}

@@ -1,0 +1,340 @@
+//! `tellmark triage`
+
+use super::at_hand::{AtHand, unexpected};
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use anstyle::{AnsiColor, Style};
+use clap::Args;
+use serde_json::{Value, json};
+use std::path::PathBuf;
+use tellmark_compile::set_up::{Caution, Clash};
+use tellmark_job::advice::{self, Group, Reason, Suspect, Triage as List, Unseen};
+use tellmark_language::model::Missed;
+use tellmark_language::words::{self, capital, figure, list, minutes, some_of, sureness_word};
+
+const STRONG: Style = Style::new().bold();
+const FAINT: Style = Style::new().dimmed();
+const STOP: Style = AnsiColor::Red.on_default().bold();
+const CARE: Style = AnsiColor::Yellow.on_default().bold();
+
+/// Say which hidden faults are likely, part by part, and what that rests on
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Example:\n  tellmark triage walnut-chest\n\nA fault is listed from 15 in 100 \
+                        (\"possibly\") upwards. Under it stand the findings that move it most, \
+                        each with the chance without it."
+)]
+pub struct Triage {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// List every fault, however unlikely
+    #[arg(long)]
+    all: bool,
+}
+
+/// Reasons shown for one fault.
+const REASONS: usize = 3;
+
+impl Triage {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let at_hand = AtHand::open(&self.job, frame)?;
+        let facts = at_hand.facts();
+        let set_up = at_hand.set_up(&facts)?;
+        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
+        let list = advice::triage(&set_up, pack).map_err(unexpected)?;
+        let page = Page {
+            at_hand: &at_hand,
+            list: &list,
+            least: if self.all { 0 } else { advice::LISTED },
+        };
+        if frame.global.json {
+            frame.print_json(&page.as_json())?;
+        } else {
+            page.print(frame)?;
+        }
+        Ok(if list.clash.is_some() {
+            Exit::No
+        } else {
+            Exit::Fine
+        })
+    }
+}
+
+struct Page<'p> {
+    at_hand: &'p AtHand,
+    list: &'p List,
+    least: u8,
+}
+
+impl Page<'_> {
+    fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let piece = words::piece_order(self.at_hand.model(), &self.at_hand.order);
+        let findings = u32::try_from(self.at_hand.findings.len()).unwrap_or(u32::MAX);
+        writeln!(
+            frame.out,
+            "{STRONG}{}{STRONG:#}: {}.\n{}",
+            capital(&piece),
+            some_of(findings, "finding", "findings"),
+            seen(self.list.unseen)
+        )?;
+        if let Some(clash) = &self.list.clash {
+            return self.print_clash(frame, clash);
+        }
+        self.print_cautions(frame)?;
+        for group in &self.list.groups {
+            self.print_group(frame, group)?;
+        }
+        self.print_rest(frame)
+    }
+
+    fn print_clash(&self, frame: &mut Frame, clash: &Clash) -> Result<(), Stopped> {
+        writeln!(
+            frame.out,
+            "\nBy these rules the findings cannot all be true, so I give no chances."
+        )?;
+        if !clash.facts.is_empty() {
+            writeln!(frame.out, "One of these must be wrong:")?;
+        }
+        for &fact in &clash.facts {
+            let (number, text) = self.at_hand.line(fact);
+            writeln!(frame.out, "  line {number}: {text}")?;
+        }
+        writeln!(
+            frame.out,
+            "Look again, and note what you find: the latest line counts."
+        )?;
+        Ok(())
+    }
+
+    fn print_cautions(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        if !self.list.cautions.is_empty() {
+            writeln!(frame.out)?;
+        }
+        for caution in &self.list.cautions {
+            let (style, word) = if caution.stop {
+                (STOP, "STOP")
+            } else {
+                (CARE, "Take care")
+            };
+            writeln!(
+                frame.out,
+                "{style}{word}{style:#} ({}): {}{FAINT}{}{FAINT:#}",
+                list(&caution.parts),
+                caution.text,
+                source_mark(&caution.source)
+            )?;
+        }
+        Ok(())
+    }
+
+    /// Faults that something found speaks for or against, part by part.
+    fn print_group(&self, frame: &mut Frame, group: &Group) -> Result<(), Stopped> {
+        let listed: Vec<&Suspect> = group
+            .suspects
+            .iter()
+            .filter(|s| words::reaches(s.chance, self.least) && s.stands_out())
+            .collect();
+        if listed.is_empty() {
+            return Ok(());
+        }
+        writeln!(
+            frame.out,
+            "\n{STRONG}{}{STRONG:#}{FAINT}{}{FAINT:#}",
+            capital(&group.name),
+            left(group.unseen)
+        )?;
+        for suspect in &listed {
+            self.print_suspect(frame, suspect)?;
+        }
+        Ok(())
+    }
+
+    /// Faults that nothing speaks strongly of, each once with all its parts.
+    fn print_rest(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let rest = self.list.with_less_to_go_on(self.least);
+        if rest.is_empty() {
+            return Ok(());
+        }
+        writeln!(
+            frame.out,
+            "\n{STRONG}Possible, with less to go on{STRONG:#}"
+        )?;
+        for (suspect, parts) in rest {
+            let state = &self.at_hand.model().states[suspect.state.index()];
+            let moved = (suspect.chance - suspect.before).abs() >= 0.01;
+            let before = if moved {
+                format!(", {} before anything was found", figure(suspect.before))
+            } else {
+                String::new()
+            };
+            writeln!(
+                frame.out,
+                "  {}: {} {FAINT}({}{before}{}){FAINT:#}",
+                state.phrase,
+                self.list
+                    .all_or_each(self.at_hand.model(), suspect.state, &parts),
+                figure(suspect.chance),
+                suspect.missed.map_or_else(String::new, cost)
+            )?;
+            self.print_reasons(frame, suspect)?;
+        }
+        Ok(())
+    }
+
+    fn print_suspect(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
+        let model = self.at_hand.model();
+        if suspect.opened {
+            let yes = suspect.chance > 0.5;
+            let words = words::state_words(model, suspect.state, yes, false);
+            writeln!(
+                frame.out,
+                "  {STRONG}{words}{STRONG:#} (opened up and seen)"
+            )?;
+            return Ok(());
+        }
+        let phrase = words::likely_phrase(model, "", suspect.state, suspect.chance);
+        writeln!(
+            frame.out,
+            "  {STRONG}{}{STRONG:#}{FAINT}, {} before anything was found{}{FAINT:#}",
+            phrase.trim(),
+            figure(suspect.before),
+            suspect.missed.map_or_else(String::new, cost)
+        )?;
+        self.print_reasons(frame, suspect)
+    }
+
+    fn print_reasons(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
+        for reason in suspect.reasons.iter().take(REASONS) {
+            let (number, text) = self.at_hand.line(reason.fact);
+            let side = if reason.decibans > 0.0 {
+                "for"
+            } else {
+                "against"
+            };
+            writeln!(
+                frame.out,
+                "    {side:7} {text} {FAINT}(line {number}; without it {}){FAINT:#}",
+                figure(reason.without)
+            )?;
+        }
+        Ok(())
+    }
+
+    fn as_json(&self) -> Value {
+        let clash = self.list.clash.as_ref().map(|clash| {
+            let lines = clash.facts.iter().map(|&fact| self.line_json(fact));
+            lines.collect::<Vec<_>>()
+        });
+        json!({
+            "piece": words::piece_order(self.at_hand.model(), &self.at_hand.order),
+            "findings": self.at_hand.findings.len(),
+            "seen": unseen_json(self.list.unseen),
+            "clash": clash,
+            "cautions": self.list.cautions.iter().map(caution_json).collect::<Vec<_>>(),
+            "parts": self.list.groups.iter().filter_map(|g| self.group_json(g)).collect::<Vec<_>>(),
+        })
+    }
+
+    fn group_json(&self, group: &Group) -> Option<Value> {
+        let suspects: Vec<Value> = group
+            .suspects
+            .iter()
+            .filter(|s| words::reaches(s.chance, self.least))
+            .map(|s| self.suspect_json(s))
+            .collect();
+        (!suspects.is_empty()).then(|| {
+            json!({
+                "part": group.name,
+                "seen": unseen_json(group.unseen),
+                "faults": suspects,
+            })
+        })
+    }
+
+    fn suspect_json(&self, suspect: &Suspect) -> Value {
+        let model = self.at_hand.model();
+        let reason = |reason: &Reason| {
+            json!({
+                "finding": self.line_json(reason.fact),
+                "decibans": reason.decibans,
+                "chance_without": reason.without,
+            })
+        };
+        json!({
+            "fault": words::state_words(model, suspect.state, true, false),
+            "chance": suspect.chance,
+            "word": sureness_word(suspect.chance),
+            "before": suspect.before,
+            "opened": suspect.opened,
+            "missed_minutes": suspect.missed.map(|m| m.minutes),
+            "risk": suspect.missed.map(|m| m.risk),
+            "rests_on": suspect.reasons.iter().map(reason).collect::<Vec<_>>(),
+        })
+    }
+
+    fn line_json(&self, fact: usize) -> Value {
+        let (line, text) = self.at_hand.line(fact);
+        json!({ "line": line, "text": text })
+    }
+}
+
+fn caution_json(caution: &Caution) -> Value {
+    json!({
+        "stop": caution.stop,
+        "parts": caution.parts,
+        "text": caution.text,
+        "source": caution.source,
+    })
+}
+
+fn unseen_json(unseen: Unseen) -> Value {
+    json!({
+        "checks": unseen.asked,
+        "made": unseen.answered,
+        "cannot_be_seen": unseen.out_of_sight,
+        "left": unseen.left(),
+    })
+}
+
+fn source_mark(source: &str) -> String {
+    if source.is_empty() {
+        String::new()
+    } else {
+        format!(" [{source}]")
+    }
+}
+
+/// "; found late it costs 3 h, risk 2 of 5".
+fn cost(missed: Missed) -> String {
+    format!(
+        "; found late it costs {}, risk {} of 5",
+        minutes(missed.minutes),
+        missed.risk
+    )
+}
+
+fn seen(unseen: Unseen) -> String {
+    let hidden = if unseen.out_of_sight > 0 {
+        format!(", {} cannot be told", unseen.out_of_sight)
+    } else {
+        String::new()
+    };
+    format!(
+        "Of {} checks {} are made{hidden}, and {} are left.",
+        unseen.asked,
+        unseen.answered,
+        unseen.left()
+    )
+}
+
+fn left(unseen: Unseen) -> String {
+    match unseen.left() {
+        0 => String::new(),
+        left => format!(
+            ", {} left here",
+            some_of(u32::try_from(left).unwrap_or(u32::MAX), "check", "checks")
+        ),
+    }
+}

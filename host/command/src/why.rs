@@ -1,0 +1,289 @@
+//! `tellmark why`
+
+use super::at_hand::{AtHand, unexpected};
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use anstyle::Style;
+use clap::Args;
+use serde_json::{Value, json};
+use std::path::PathBuf;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::resolve;
+use tellmark_core::number::UFloat;
+use tellmark_job::advice::{self, Look, Rival, Sentence, Weight, Why as Reasons};
+use tellmark_language::model::StateId;
+use tellmark_language::words::{self, figure, minutes};
+use tellmark_language::{AnswerReader, line_of};
+
+const STRONG: Style = Style::new().bold();
+const FAINT: Style = Style::new().dimmed();
+
+/// Say why a fault is as likely as it is, and what would change that
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark why walnut-chest \"drawer 2 is loose in its joints\"\n  \
+                        tellmark why walnut-chest left leaf is sagging\n\nThe weight of a finding \
+                        is given in decibans (ten times the common logarithm of what it does to \
+                        the odds): 3 doubles the odds, 10 makes them ten times as high."
+)]
+pub struct Why {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// What is asked about: a part and what may be true of it
+    #[arg(required = true, value_name = "FAULT")]
+    fault: Vec<String>,
+}
+
+impl Why {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let at_hand = AtHand::open(&self.job, frame)?;
+        let (part, state) = self.asked(&at_hand)?;
+        let facts = at_hand.facts();
+        let set_up = at_hand.set_up(&facts)?;
+        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
+        let why = advice::why(&set_up, pack, part, state).map_err(unexpected)?;
+        let Some(why) = why else {
+            let folder = self.job.display();
+            return Err(Stopped::Misuse(format!(
+                "The findings cannot all be true, so there are no chances to explain. \
+                 \"tellmark triage {folder}\" says which ones clash."
+            )));
+        };
+        let page = Page {
+            at_hand: &at_hand,
+            why: &why,
+        };
+        if frame.global.json {
+            frame.print_json(&page.as_json())?;
+        } else {
+            page.print(frame)?;
+        }
+        Ok(Exit::Fine)
+    }
+
+    /// The part and the state that the words mean on this piece.
+    fn asked(&self, at_hand: &AtHand) -> Result<(usize, StateId), Stopped> {
+        let words = self.fault.join(" ");
+        let reader = AnswerReader::new(at_hand.model());
+        let (reference, state) = reader
+            .state(&words)
+            .map_err(|message| Stopped::Misuse(message.said()))?;
+        let facts = at_hand.facts();
+        let set_up = at_hand.set_up(&facts)?;
+        let built = at_hand.built()?;
+        let pack = built.bytes.open().map_err(unexpected)?;
+        let mut room = Room::<UFloat>::default();
+        let bare = set_up.bare(pack, &mut room).map_err(unexpected)?;
+        let parts = resolve(built, &bare, &reference);
+        match parts.as_slice() {
+            [part] => Ok((*part, state)),
+            [] => Err(Stopped::Misuse(format!(
+                "This piece has no {}.",
+                words::part_name(at_hand.model(), &reference)
+            ))),
+            several => {
+                let names: Vec<String> = several
+                    .iter()
+                    .map(|&part| {
+                        let parts = bare.piece().parts();
+                        let reference =
+                            tellmark_compile::set_up::part_ref(&built.places, parts, part);
+                        words::part_name(at_hand.model(), &reference)
+                    })
+                    .collect();
+                Err(Stopped::Misuse(format!(
+                    "Say which one is meant: {}.",
+                    words::list_or(&names)
+                )))
+            }
+        }
+    }
+}
+
+struct Page<'p> {
+    at_hand: &'p AtHand,
+    why: &'p Reasons,
+}
+
+impl Page<'_> {
+    fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let (model, why) = (self.at_hand.model(), self.why);
+        writeln!(
+            frame.out,
+            "{STRONG}{}{STRONG:#}",
+            words::sentence(&words::likely_phrase(
+                model, &why.part, why.state, why.chance
+            ))
+        )?;
+        writeln!(
+            frame.out,
+            "Before anything was found it was {}; with nothing to bring it about it is {}.",
+            figure(why.before),
+            figure(why.own)
+        )?;
+        self.print_weights(frame)?;
+        self.print_sentences(frame)?;
+        self.print_rivals(frame)?;
+        self.print_next(frame)
+    }
+
+    fn print_weights(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        if self.why.weights.is_empty() {
+            writeln!(frame.out, "\nNothing that was found so far moves it.")?;
+            return Ok(());
+        }
+        writeln!(
+            frame.out,
+            "\nWhat moves it: first if it is taken back alone, then as it was found:"
+        )?;
+        for weight in &self.why.weights {
+            let (number, text) = self.at_hand.line(weight.fact);
+            writeln!(
+                frame.out,
+                "  {:>5} {:>5}  {text} {FAINT}(line {number}; without it {}){FAINT:#}",
+                signed(weight.decibans),
+                signed(weight.in_order),
+                figure(weight.without)
+            )?;
+        }
+        if self.why.weights.iter().any(opposed) {
+            writeln!(
+                frame.out,
+                "Where the two point opposite ways, something found since explains it better."
+            )?;
+        }
+        Ok(())
+    }
+
+    fn print_rivals(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        if !self.why.rivals.is_empty() {
+            writeln!(frame.out, "\nIt competes with what explains the same:")?;
+        }
+        for rival in &self.why.rivals {
+            writeln!(
+                frame.out,
+                "  {}: {}, and {} if this is so",
+                words::state_phrase(self.at_hand.model(), &rival.part, rival.state, true),
+                figure(rival.now),
+                figure(rival.then)
+            )?;
+        }
+        Ok(())
+    }
+
+    fn print_sentences(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        if !self.why.sentences.is_empty() {
+            writeln!(frame.out, "\nBy these sentences:")?;
+        }
+        for sentence in &self.why.sentences {
+            let (file, line) = line_of(&self.at_hand.checked.reading.files, sentence.at);
+            writeln!(
+                frame.out,
+                "  {}\n    {FAINT}{file}, line {line}{FAINT:#}",
+                sentence.words
+            )?;
+        }
+        Ok(())
+    }
+
+    fn print_next(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        if !self.why.next.is_empty() {
+            writeln!(frame.out, "\nWhat would move it most:")?;
+        }
+        for look in &self.why.next {
+            let takes = match look.minutes {
+                0 => String::new(),
+                n => format!("{}; ", minutes(u32::from(n))),
+            };
+            writeln!(
+                frame.out,
+                "  {} {FAINT}({takes}{} to {}){FAINT:#}",
+                look.check,
+                figure(look.from_to.0),
+                figure(look.from_to.1)
+            )?;
+        }
+        Ok(())
+    }
+
+    fn as_json(&self) -> Value {
+        let (model, why) = (self.at_hand.model(), self.why);
+        let weights: Vec<Value> = why
+            .weights
+            .iter()
+            .map(|weight| {
+                let (line, text) = self.at_hand.line(weight.fact);
+                json!({
+                    "line": line,
+                    "text": text,
+                    "decibans": weight.decibans,
+                    "chance_without": weight.without,
+                    "decibans_in_order": weight.in_order,
+                })
+            })
+            .collect();
+        json!({
+            "part": why.part,
+            "fault": words::state_words(model, why.state, true, false),
+            "chance": why.chance,
+            "before": why.before,
+            "on_its_own": why.own,
+            "findings": weights,
+            "sentences": why.sentences.iter().map(|s| self.sentence_json(s)).collect::<Vec<_>>(),
+            "rivals": why.rivals.iter().map(|r| self.rival_json(r)).collect::<Vec<_>>(),
+            "next": why.next.iter().map(look_json).collect::<Vec<_>>(),
+        })
+    }
+
+    fn rival_json(&self, rival: &Rival) -> Value {
+        json!({
+            "part": rival.part,
+            "fault": words::state_words(self.at_hand.model(), rival.state, true, false),
+            "chance": rival.now,
+            "chance_then": rival.then,
+        })
+    }
+
+    fn sentence_json(&self, sentence: &Sentence) -> Value {
+        let reading = &self.at_hand.checked.reading;
+        let (file, line) = line_of(&reading.files, sentence.at);
+        let source = sentence
+            .source
+            .map(|id| reading.model.sources[id.index()].name.clone());
+        json!({
+            "file": file,
+            "line": line,
+            "words": sentence.words,
+            "source": source,
+        })
+    }
+}
+
+/// "+3.2", "-0.4"; what comes to nothing is "0.0".
+fn signed(decibans: f64) -> String {
+    if decibans.abs() < 0.05 {
+        "0.0".to_owned()
+    } else {
+        format!("{decibans:+.1}")
+    }
+}
+
+/// Whether a finding spoke one way when it was made and speaks the other now.
+fn opposed(weight: &Weight) -> bool {
+    let least = 0.5;
+    weight.decibans.abs() >= least
+        && weight.in_order.abs() >= least
+        && (weight.decibans > 0.0) != (weight.in_order > 0.0)
+}
+
+fn look_json(look: &Look) -> Value {
+    json!({
+        "check": look.check,
+        "part": look.part,
+        "minutes": look.minutes,
+        "lowest": look.from_to.0,
+        "highest": look.from_to.1,
+    })
+}

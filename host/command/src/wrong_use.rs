@@ -1,0 +1,78 @@
+//! Help, and what to say about arguments that cannot be understood.
+
+use super::exit::Exit;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+use tellmark_language::words::{list, list_or};
+
+/// Prints what the parser of the arguments has to say. Help that was asked for
+/// goes to the screen, everything else to the error stream.
+pub(super) fn tell(error: &clap::Error) -> Exit {
+    let exit = match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Exit::Fine,
+        _ => Exit::Misuse,
+    };
+    match plain(error) {
+        Some(text) => anstream::eprintln!("{text}"),
+        // A closed pipe loses nothing but help.
+        None => drop(error.print()),
+    }
+    exit
+}
+
+/// The common mistakes in the tone of the rest.
+fn plain(error: &clap::Error) -> Option<String> {
+    let one = |kind| match error.get(kind) {
+        Some(ContextValue::String(text)) => Some(text.clone()),
+        Some(ContextValue::Strings(texts)) => Some(list_or(texts)),
+        _ => None,
+    };
+    let all = |kind| match error.get(kind) {
+        Some(ContextValue::Strings(texts)) => texts.clone(),
+        Some(ContextValue::String(text)) => vec![text.clone()],
+        _ => Vec::new(),
+    };
+    let quoted = |texts: Vec<String>| {
+        let texts: Vec<String> = texts.iter().map(|t| format!("\"{t}\"")).collect();
+        list_or(&texts)
+    };
+    let did_you_mean = |kind| match all(kind) {
+        texts if texts.is_empty() => String::new(),
+        texts => format!(" Did you mean {}?", quoted(texts)),
+    };
+    let said = match error.kind() {
+        ErrorKind::InvalidSubcommand => {
+            let word = one(ContextKind::InvalidSubcommand)?;
+            let near = did_you_mean(ContextKind::SuggestedSubcommand);
+            format!("There is no command \"{word}\".{near}")
+        }
+        ErrorKind::UnknownArgument => {
+            let word = one(ContextKind::InvalidArg)?;
+            let near = did_you_mean(ContextKind::SuggestedArg);
+            format!("I do not know what to do with \"{word}\" here.{near}")
+        }
+        ErrorKind::InvalidValue => {
+            let option = one(ContextKind::InvalidArg)?;
+            let option = option.split(' ').next().unwrap_or_default();
+            let value = one(ContextKind::InvalidValue)?;
+            let valid = quoted(all(ContextKind::ValidValue));
+            if value.is_empty() {
+                format!("Something must follow {option}.")
+            } else if valid.is_empty() {
+                return None;
+            } else {
+                format!("{option} cannot be \"{value}\"; it can be {valid}.")
+            }
+        }
+        ErrorKind::MissingRequiredArgument => {
+            let missing: Vec<String> = all(ContextKind::InvalidArg)
+                .iter()
+                .map(|m| m.replace(['<', '>', '.'], ""))
+                .collect();
+            format!("This is missing: {}.", list(&missing))
+        }
+        _ => return None,
+    };
+    Some(format!(
+        "{said}\n\"tellmark --help\" lists the commands, \"tellmark COMMAND --help\" what one takes."
+    ))
+}

@@ -1,0 +1,171 @@
+//! Circles: a cause that is its own effect, a job that waits for itself.
+
+use std::collections::BTreeSet;
+
+use crate::ground::{Ground, SentenceId};
+use crate::{Places, States};
+use tellmark_language::model::{JobId, KindId, Model};
+use tellmark_language::span::Span;
+
+/// Rules that go round in a circle.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RuleCircle {
+    /// Rows of the states on the way, the first one again at the end.
+    pub states: Vec<usize>,
+    /// The sentences on the way.
+    pub sentences: Vec<Span>,
+}
+
+/// The first circle found among the causes, on a piece with enough parts of
+/// every kind to show it.
+#[must_use]
+pub fn among_rules(model: &Model, states: &States, places: &Places) -> Option<RuleCircle> {
+    (0..places.len())
+        .filter(|&place| places.owner(place).is_none())
+        .find_map(|root| {
+            let ground = Ground::assumed(model, states, places, root, |_, _, place| {
+                places
+                    .get(place)
+                    .member
+                    .as_ref()
+                    .map_or(1, |m| m.most.min(2))
+            });
+            let way = circle(ground.states.len(), |node| {
+                let mut near = Vec::new();
+                for cause in &ground.states[node].causes {
+                    cause
+                        .when
+                        .states(&mut |from| near.push((from, cause.sentence)));
+                }
+                near
+            })?;
+            Some(in_words(model, &ground, &way))
+        })
+}
+
+fn in_words(model: &Model, ground: &Ground, way: &[(usize, SentenceId)]) -> RuleCircle {
+    // The way was walked from effects to causes.
+    let mut states: Vec<usize> = way.iter().map(|(n, _)| ground.states[*n].row).collect();
+    states.reverse();
+    if let Some(&first) = states.first() {
+        states.push(first);
+    }
+    states.dedup();
+    let spans: BTreeSet<Span> = way
+        .iter()
+        .filter_map(|(_, sentence)| match sentence {
+            SentenceId::Rule(i) => Some(model.rules[*i].at),
+            SentenceId::Means(i) => Some(model.means[*i].at),
+            SentenceId::Meaning => None,
+        })
+        .collect();
+    RuleCircle {
+        states,
+        sentences: spans.into_iter().collect(),
+    }
+}
+
+/// Jobs that wait for each other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobCircle {
+    /// The jobs, each waiting for the next, the first one again at the end.
+    pub jobs: Vec<JobId>,
+    /// The sentences that make them wait.
+    pub sentences: Vec<Span>,
+}
+
+/// The first circle found in the order of work, advice left out.
+#[must_use]
+pub fn among_jobs(model: &Model) -> Option<JobCircle> {
+    let way = circle(model.jobs.len(), |job| {
+        let mut near: Vec<(usize, Span)> = model.jobs[job]
+            .first
+            .iter()
+            .map(|first| (first.index(), model.jobs[job].at))
+            .collect();
+        let orders = model.orders.iter().filter(|o| o.always);
+        near.extend(
+            orders
+                .filter(|o| o.after.index() == job)
+                .map(|o| (o.before.index(), o.at)),
+        );
+        near
+    })?;
+    let mut jobs: Vec<JobId> = way
+        .iter()
+        .map(|(job, _)| JobId(u16::try_from(*job).unwrap_or(u16::MAX)))
+        .collect();
+    jobs.extend(jobs.first().copied());
+    let sentences: BTreeSet<Span> = way.iter().map(|(_, at)| *at).collect();
+    Some(JobCircle {
+        jobs,
+        sentences: sentences.into_iter().collect(),
+    })
+}
+
+/// Kinds that are built into themselves.
+#[must_use]
+pub fn in_makeup(model: &Model) -> Option<Vec<KindId>> {
+    let way = circle(model.kinds.len(), |kind| {
+        model.kinds[kind]
+            .members
+            .iter()
+            .map(|member| (member.kind.index(), ()))
+            .collect()
+    })?;
+    Some(
+        way.iter()
+            .map(|(kind, ())| KindId(u16::try_from(*kind).unwrap_or(u16::MAX)))
+            .collect(),
+    )
+}
+
+/// A circle in a directed graph, as its nodes with the label of the edge that
+/// leaves each; depth first, without recursion.
+fn circle<L: Copy>(
+    nodes: usize,
+    near: impl Fn(usize) -> Vec<(usize, L)>,
+) -> Option<Vec<(usize, L)>> {
+    #[derive(Clone, Copy, PartialEq)]
+    enum Mark {
+        New,
+        Open,
+        Done,
+    }
+    let mut marks = vec![Mark::New; nodes];
+    for start in 0..nodes {
+        if marks[start] != Mark::New {
+            continue;
+        }
+        marks[start] = Mark::Open;
+        let mut stack = vec![(start, near(start), 0)];
+        while let Some((node, edges, next)) = stack.last_mut() {
+            let Some(&(to, _)) = edges.get(*next) else {
+                marks[*node] = Mark::Done;
+                stack.pop();
+                continue;
+            };
+            *next += 1;
+            match marks[to] {
+                Mark::Done => {}
+                Mark::New => {
+                    marks[to] = Mark::Open;
+                    stack.push((to, near(to), 0));
+                }
+                Mark::Open => {
+                    let from = stack.iter().position(|(n, ..)| *n == to)?;
+                    let way = stack[from..]
+                        .iter()
+                        .filter_map(|(n, edges, next)| {
+                            edges
+                                .get(next.saturating_sub(1))
+                                .map(|(_, label)| (*n, *label))
+                        })
+                        .collect();
+                    return Some(way);
+                }
+            }
+        }
+    }
+    None
+}

@@ -1,0 +1,217 @@
+//! Checks of a whole set of rules, once every sentence has been read: circles,
+//! what the bench unit can carry, faults that nothing reveals, examples.
+
+mod circles;
+mod examples;
+mod whole;
+
+pub use examples::{Unmet, band, run};
+
+use crate::{Built, Places, States, TOLERANCE, TooTangled, build};
+use tellmark_language::model::{JobId, Model};
+use tellmark_language::span::Span;
+use tellmark_language::words;
+use tellmark_language::{Level, Message, Reading, line_of, text_of};
+
+/// A set of rules, read and checked.
+#[derive(Debug)]
+pub struct Checked {
+    /// The files and what they say.
+    pub reading: Reading,
+    /// The pack; `None` if a message says stop.
+    pub built: Option<Built>,
+}
+
+impl Checked {
+    /// How many messages there are of a level.
+    #[must_use]
+    pub fn count(&self, level: Level) -> usize {
+        let messages = self.reading.messages.iter();
+        messages.filter(|m| m.level == level).count()
+    }
+
+    /// Whether the pack could be built.
+    #[must_use]
+    pub fn is_sound(&self) -> bool {
+        self.built.is_some() && self.count(Level::Stop) == 0
+    }
+}
+
+/// How much is checked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Depth {
+    /// Only what keeps a pack from being built.
+    Build,
+    /// Everything, the examples too.
+    Full,
+}
+
+/// Checks what has been read, and builds the pack if nothing says stop. While
+/// sentences are not understood, what needs the whole pack waits.
+#[must_use]
+pub fn check(mut reading: Reading, depth: Depth) -> Checked {
+    let stopped = |messages: &[Message]| messages.iter().any(|m| m.level == Level::Stop);
+    if stopped(&reading.messages) {
+        return Checked {
+            reading,
+            built: None,
+        };
+    }
+    let mut say = Say {
+        reading: &reading,
+        messages: Vec::new(),
+    };
+    let built = whole_pack(&mut say, depth);
+    let messages = say.messages;
+    reading.messages.extend(messages);
+    let built = built.filter(|_| !stopped(&reading.messages));
+    Checked { reading, built }
+}
+
+/// Collects messages about what was read.
+struct Say<'r> {
+    reading: &'r Reading,
+    messages: Vec<Message>,
+}
+
+impl Say<'_> {
+    fn at(&mut self, number: u16, at: Span, blanks: &[(&str, &str)]) {
+        self.messages.push(Message::new(number, at, blanks));
+    }
+
+    /// "line 47", with the file where there are several.
+    fn line(&self, at: Span) -> String {
+        let (file, line) = line_of(&self.reading.files, at);
+        if self.reading.files.len() > 1 {
+            format!("line {line} of {file}")
+        } else {
+            format!("line {line}")
+        }
+    }
+
+    fn lines(&self, spans: &[Span]) -> String {
+        let lines: Vec<String> = spans.iter().map(|&at| self.line(at)).collect();
+        words::list(&lines)
+    }
+}
+
+fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
+    let model = &say.reading.model;
+    if circles::in_makeup(model).is_some() {
+        return None;
+    }
+    let states = States::of(model);
+    let places = Places::of(model);
+    if let Some(circle) = circles::among_rules(model, &states, &places) {
+        let names: Vec<&str> = circle
+            .states
+            .iter()
+            .map(|&row| states.states[row].phrase.as_str())
+            .collect();
+        let lines = say.lines(&circle.sentences);
+        let at = circle.sentences.first().copied().unwrap_or_default();
+        say.at(44, at, &[("circle", &names.join(" → ")), ("lines", &lines)]);
+        return None;
+    }
+    if let Some(circle) = circles::among_jobs(model) {
+        let mut waits = String::new();
+        for (i, &waiting) in circle.jobs.iter().enumerate() {
+            waits.push_str(match i {
+                0 => "",
+                1 => " waits for ",
+                _ => ", which waits for ",
+            });
+            waits.push_str(&format!("\"{}\"", job(model, waiting)));
+        }
+        let lines = say.lines(&circle.sentences);
+        let at = circle.sentences.first().copied().unwrap_or_default();
+        say.at(59, at, &[("circle", &waits), ("lines", &lines)]);
+    }
+    let files = &say.reading.files;
+    let built = match build(model, &|at| text_of(files, at)) {
+        Ok(built) => built,
+        Err(tangled) => {
+            too_tangled(say, &tangled);
+            return None;
+        }
+    };
+    if depth == Depth::Full {
+        missed(say, &built);
+        whole::check(say, model, &states, &places);
+        for unmet in run(model, &built) {
+            let example = &model.examples[unmet.example];
+            let at = example
+                .expect
+                .get(unmet.expect)
+                .map_or(example.at, |e| e.at);
+            say.at(
+                74,
+                at,
+                &[("expected", &unmet.expected), ("found", &unmet.found)],
+            );
+        }
+    }
+    Some(built)
+}
+
+fn job(model: &Model, job: JobId) -> &str {
+    model.jobs.get(job.index()).map_or("?", |j| j.name.as_str())
+}
+
+fn too_tangled(say: &mut Say<'_>, tangled: &TooTangled) {
+    let kind = say.reading.model.kinds[tangled.kind.index()].name.clone();
+    let limit = tellmark_core::limits::MAX_INTERFACE;
+    let at = tangled
+        .remove
+        .unwrap_or(say.reading.model.kinds[tangled.kind.index()].at);
+    let sentence = tangled
+        .remove
+        .map(|at| (say.line(at), text_of(&say.reading.files, at)));
+    let size = match tangled.nodes {
+        Some(nodes) if tangled.interface <= limit => format!(
+            "{nodes} sums and products; it can manage {}",
+            tellmark_core::limits::MAX_NODES
+        ),
+        _ if tangled.interface > limit => format!(
+            "{} things that a {kind} and what it is built into share; it can manage {limit}",
+            tangled.interface
+        ),
+        _ => "more sums and products than it has room for".to_owned(),
+    };
+    let mut blanks = vec![("part", kind.as_str()), ("size", size.as_str())];
+    if let Some((line, text)) = &sentence {
+        blanks.push(("line", line));
+        blanks.push(("sentence", text));
+    }
+    say.at(54, at, &blanks);
+}
+
+/// `that means` sentences that do not come true.
+fn missed(say: &mut Say<'_>, built: &Built) {
+    let model = &say.reading.model;
+    for missed in built.reached(model) {
+        let means = &model.means[missed.means];
+        let aim = f64::from(means.strength.chance.0) / 1000.0;
+        if (missed.reached - aim).abs() <= TOLERANCE {
+            continue;
+        }
+        let fault = &model.states[means.fault.index()];
+        let wanted = words::how_often(&means.strength);
+        let reached = words::figure(missed.reached);
+        let before = words::figure(missed.before);
+        let wants_more = missed.reached * 1000.0 < f64::from(means.strength.chance.0);
+        let most = if wants_more { "most" } else { "least" };
+        let blanks = [
+            ("wanted", wanted.as_str()),
+            ("reached", reached.as_str()),
+            ("before", before.as_str()),
+            ("fault", fault.phrase.as_str()),
+            ("most", most),
+            ("direction", if wants_more { "higher" } else { "lower" }),
+        ];
+        say.at(MEANS_MISSED, means.at, &blanks);
+    }
+}
+
+/// The message about a `that means` sentence that cannot come true.
+const MEANS_MISSED: u16 = 129;

@@ -1,0 +1,55 @@
+//! The cautions that the findings call for.
+
+use tellmark_core::logic::Truth;
+use tellmark_core::number::Number;
+
+use super::{Case, SetUp, part_ref};
+use tellmark_language::words;
+
+/// A caution that the findings call for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Caution {
+    /// Stop, rather than take care.
+    pub stop: bool,
+    /// The parts it is about.
+    pub parts: Vec<String>,
+    /// What it says.
+    pub text: String,
+    /// Where it comes from.
+    pub source: String,
+    /// Index in the model.
+    pub caution: usize,
+}
+
+impl<N: Number> Case<'_, N> {
+    /// The cautions that hold, each once, stops first.
+    pub fn cautions(&mut self, set_up: &SetUp<'_>) -> Vec<Caution> {
+        let mut calls = Vec::new();
+        self.inspection.cautions(|call| {
+            if call.truth == Truth::True {
+                calls.push(call);
+            }
+        });
+        let mut found: Vec<Caution> = Vec::new();
+        let parts = self.inspection.piece().parts();
+        for call in calls {
+            let reference = part_ref(&set_up.built.places, parts, call.part);
+            let part = words::part_name(set_up.model, &reference);
+            if let Some(known) = found.iter_mut().find(|c| c.caution == call.sentence) {
+                known.parts.push(part);
+                continue;
+            }
+            let pack = self.inspection.pack();
+            let record = pack.caution(call.sentence);
+            found.push(Caution {
+                stop: record.stop,
+                parts: vec![part],
+                text: pack.text(record.text).to_owned(),
+                source: pack.text(record.source).to_owned(),
+                caution: call.sentence,
+            });
+        }
+        found.sort_by_key(|caution| !caution.stop);
+        found
+    }
+}

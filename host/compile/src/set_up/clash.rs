@@ -1,0 +1,32 @@
+//! Answers that cannot all be true under the rules.
+
+use tellmark_core::inspection::Given;
+use tellmark_core::number::Number;
+
+use super::{Case, Evidence};
+
+/// Answers that cannot all be true under the rules.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Clash {
+    /// The facts behind them (indices), none of which can be left out; empty if
+    /// too many are needed to show it.
+    pub facts: Vec<usize>,
+}
+
+impl<N: Number> Case<'_, N> {
+    /// The answers that clash, if they do.
+    pub fn clash(&mut self) -> Option<Clash> {
+        if self.inspection.settle().is_ok() {
+            return None;
+        }
+        let group = self.inspection.clash();
+        let behind = |given: &Given| {
+            let same = |e: &&Evidence| e.given.part == given.part && e.given.ask == given.ask;
+            self.evidence.iter().find(same).map(|e| e.fact)
+        };
+        let mut facts: Vec<usize> = group.iter().filter_map(behind).collect();
+        facts.sort_unstable();
+        facts.dedup();
+        Some(Clash { facts })
+    }
+}

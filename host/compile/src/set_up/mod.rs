@@ -1,0 +1,219 @@
+//! Sets a piece up as a job's record says, and answers what the record
+//! answers.
+
+use std::collections::BTreeMap;
+
+use tellmark_core::inspection::{Given, Inspection};
+use tellmark_core::number::Number;
+use tellmark_core::pack::{Form, Pack};
+use tellmark_core::piece::{Answer, Part, SetUpError};
+
+mod cautions;
+mod clash;
+mod parts;
+
+pub use cautions::Caution;
+pub use clash::Clash;
+pub use parts::part_ref;
+
+use crate::Built;
+use crate::room::Room;
+use parts::is_meant;
+use tellmark_language::model::{Fact, Found, Model, Nature, PartRef, PieceOrder, StateId, Sure};
+
+/// What a piece is set up from.
+#[derive(Clone, Copy, Debug)]
+pub struct SetUp<'s> {
+    /// The rules.
+    pub model: &'s Model,
+    /// The rules, compiled.
+    pub built: &'s Built,
+    /// What the piece is.
+    pub order: &'s PieceOrder,
+    /// What was found, oldest first.
+    pub facts: &'s [&'s Fact],
+}
+
+/// An answer, and which of the facts gave it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Evidence {
+    /// The answer.
+    pub given: Given,
+    /// Index of the fact.
+    pub fact: usize,
+}
+
+/// A piece with its findings put to the rules.
+#[derive(Debug)]
+pub struct Case<'m, N> {
+    /// The piece and its chances.
+    pub inspection: Inspection<'m, 'm, N>,
+    /// The answers that say something, with the facts behind them, part by
+    /// part.
+    pub evidence: Vec<Evidence>,
+}
+
+impl<'s> SetUp<'s> {
+    /// How many parts of a place an owner has: what was counted last, else what
+    /// the job was opened with, else what is usual.
+    fn count(&self, pack: &Pack<'_>, parts: &[Part], owner: usize, place: usize) -> u8 {
+        let places = &self.built.places;
+        let kind = places.kind(place);
+        let counted = self.facts.iter().rev().find_map(|fact| match fact.found {
+            Found::Count { part, number }
+                if part == kind && is_meant(places, parts, owner, &fact.part) =>
+            {
+                Some(number)
+            }
+            _ => None,
+        });
+        let ordered = self.order.counts.iter().find(|(k, _)| *k == kind);
+        let record = pack.place(place);
+        counted
+            .or(ordered.map(|(_, n)| *n))
+            .unwrap_or(record.usual)
+            .clamp(record.least, record.most)
+    }
+
+    /// The piece without any answer.
+    ///
+    /// # Errors
+    /// If it is too large, or not a piece that the rules know.
+    pub fn bare<'m, N: Number>(
+        &self,
+        pack: Pack<'m>,
+        room: &'m mut Room<N>,
+    ) -> Result<Inspection<'m, 'm, N>, SetUpError> {
+        let root = pack
+            .root_of(self.order.kind.0)
+            .ok_or(SetUpError::NotAPiece)?;
+        room.inspection(pack, root, |parts, owner, place| {
+            self.count(&pack, parts, owner, place)
+        })
+    }
+
+    /// The piece with everything that was found.
+    ///
+    /// # Errors
+    /// If it is too large, or not a piece that the rules know.
+    pub fn case<'m, N: Number>(
+        &self,
+        pack: Pack<'m>,
+        room: &'m mut Room<N>,
+    ) -> Result<Case<'m, N>, SetUpError> {
+        let mut inspection = self.bare(pack, room)?;
+        let mut found = BTreeMap::new();
+        self.apply_counts(&mut inspection);
+        for (i, fact) in self.facts.iter().enumerate() {
+            self.apply(&mut inspection, fact, i, &mut found);
+        }
+        let evidence = found
+            .into_iter()
+            .filter(|(_, (answer, _))| answer.says_something())
+            .map(|((part, ask), (answer, fact))| Evidence {
+                given: Given { part, ask, answer },
+                fact,
+            })
+            .collect();
+        Ok(Case {
+            inspection,
+            evidence,
+        })
+    }
+
+    /// What the job was opened with is known.
+    fn apply_counts<N: Number>(&self, inspection: &mut Inspection<'_, '_, N>) {
+        for part in 0..inspection.piece().parts().len() {
+            for &(kind, number) in &self.order.counts {
+                inspection.count(part, kind.0, number);
+            }
+        }
+    }
+
+    fn apply<N: Number>(
+        &self,
+        inspection: &mut Inspection<'_, '_, N>,
+        fact: &Fact,
+        number: usize,
+        found: &mut BTreeMap<(usize, u16), (Answer, usize)>,
+    ) {
+        let parts = resolve(self.built, inspection, &fact.part);
+        for part in parts {
+            if let Found::Count {
+                part: kind,
+                number: n,
+            } = fact.found
+            {
+                if let Some(ask) = count_ask(inspection, part, kind.0) {
+                    inspection.count(part, kind.0, n);
+                    found.insert((part, ask), (Answer::Reading(i32::from(n)), number));
+                }
+                continue;
+            }
+            let Some((ask, answer)) = self.answer(&fact.found) else {
+                inspection.out_of_sight(part, true);
+                continue;
+            };
+            inspection.out_of_sight(part, false);
+            if inspection.answer(part, ask, answer).is_some() {
+                found.insert((part, ask), (answer, number));
+            }
+        }
+    }
+
+    /// The ask that a finding about a sign or state answers; `None` if it is
+    /// about the whole part.
+    fn answer(&self, found: &Found) -> Option<(u16, Answer)> {
+        let states = &self.built.states;
+        let number = |n: usize| u16::try_from(n).unwrap_or(u16::MAX);
+        let sign = |s| number(states.ask(s));
+        Some(match *found {
+            Found::State { state, yes, sure } => {
+                let (ask, hidden) = self.ask_of(state);
+                let answer = match sure {
+                    Sure::Looks => Answer::Looks(yes),
+                    Sure::Ordinary if !hidden => Answer::Seen(yes),
+                    Sure::Ordinary | Sure::Certain => Answer::Certain(yes),
+                };
+                (number(ask), answer)
+            }
+            Found::Measure { sign: s, ticks } => (sign(s), Answer::Reading(ticks)),
+            Found::Choice { sign: s, value } => (sign(s), Answer::Value(value)),
+            Found::Count { .. } => return None,
+            Found::PartCannotBeSeen => return None,
+            Found::SignCannotBeSeen(s) => (sign(s), Answer::CannotSee),
+            Found::NotLooked(s) => (sign(s), Answer::NotLooked),
+            Found::NotOpened(state) => (number(self.ask_of(state).0), Answer::NotLooked),
+        })
+    }
+
+    /// The ask that says whether a state is so, and whether it is hidden.
+    fn ask_of(&self, state: StateId) -> (usize, bool) {
+        let states = &self.built.states;
+        match &self.model.states[state.index()].nature {
+            Nature::Seen(sign) => (states.ask(*sign), false),
+            Nature::Hidden { .. } => (states.opened(state).unwrap_or(usize::MAX), true),
+            Nature::CountsAs { .. } => (states.opened(state).unwrap_or(usize::MAX), false),
+        }
+    }
+}
+
+fn count_ask<N: Number>(inspection: &Inspection<'_, '_, N>, part: usize, kind: u16) -> Option<u16> {
+    let pack = inspection.pack();
+    let place = usize::from(inspection.piece().part(part).place);
+    pack.asks_of(place)
+        .find(|&ask| pack.ask(usize::from(ask)).form == Form::HowMany { part: kind })
+}
+
+/// The parts that these words mean on this piece.
+#[must_use]
+pub fn resolve<N: Number>(
+    built: &Built,
+    inspection: &Inspection<'_, '_, N>,
+    meant: &PartRef,
+) -> Vec<usize> {
+    let parts = inspection.piece().parts();
+    (0..parts.len())
+        .filter(|&part| is_meant(&built.places, parts, part, meant))
+        .collect()
+}

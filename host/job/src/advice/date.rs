@@ -1,0 +1,273 @@
+//! When the piece was made, what on it is later, and which fittings and traces
+//! do not belong together.
+
+use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year};
+use tellmark_core::logic::Truth;
+use tellmark_core::pack::{Bound, Pack};
+use tellmark_core::piece::{Answer, Part, SetUpError};
+use tellmark_core::plan::Call;
+
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::part_ref;
+use tellmark_compile::set_up::{Case, SetUp};
+use tellmark_language::model::Region;
+use tellmark_language::words;
+
+/// A span of years, both included.
+pub type Years = (u16, u16);
+
+/// A part that something found speaks of the age of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DatedPart {
+    /// Its name.
+    pub name: String,
+    /// The chance that it is original.
+    pub original: f64,
+    /// The years in which it was made, eight in ten.
+    pub made: Years,
+}
+
+/// A dating that holds for some parts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DatingHeld {
+    /// Index in the model.
+    pub dating: usize,
+    /// The parts, by name.
+    pub parts: Vec<String>,
+    /// The years of the piece, eight in ten, if this were not known.
+    pub without: Years,
+}
+
+/// A fitting that fits no trace, or a trace that no fitting fits.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unpaired {
+    /// Index of the dating in the model.
+    pub dating: usize,
+    /// The part that is the fitting, or that shows the trace.
+    pub part: String,
+    /// The chance that this part is original.
+    pub original: f64,
+    /// The facts without which the dating would not hold, oldest first.
+    pub facts: Vec<usize>,
+}
+
+/// What has to be later for the dates to agree.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Later {
+    /// The fewest parts, outermost first.
+    pub parts: Vec<String>,
+    /// The last year of the piece that goes with them.
+    pub until: u16,
+}
+
+/// When the piece was made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dated {
+    /// The years in which it was made, eight in ten.
+    pub made: Years,
+    /// The chance of each decade that has one worth naming, by its first year.
+    pub decades: Vec<(u16, f64)>,
+    /// The parts that something speaks of, in order; the piece itself left out.
+    pub parts: Vec<DatedPart>,
+    /// The datings that hold.
+    pub held: Vec<DatingHeld>,
+    /// Fittings that fit no trace.
+    pub fittings: Vec<Unpaired>,
+    /// Traces that no fitting fits.
+    pub traces: Vec<Unpaired>,
+    /// Datings that hold but are of another country.
+    pub elsewhere: usize,
+    /// Set if not everything can be original; `Err` if no choice of later parts
+    /// makes the dates agree.
+    pub later: Option<Result<Later, ()>>,
+}
+
+/// Chances of decades below this are not named: about twice what each has before
+/// anything is found.
+const LEAST: f64 = 0.04;
+/// What is cut off at each end of a span of years.
+const TAIL: f64 = 0.1;
+
+/// Works it out for a piece made in that country, up to the year `now`.
+///
+/// # Errors
+/// If the piece cannot be set up.
+pub fn date(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    made_in: Option<Region>,
+    now: u16,
+) -> Result<Dated, SetUpError> {
+    let mut room = Room::<f64>::default();
+    let mut case = set_up.case(pack, &mut room)?;
+    let mut calls = Vec::new();
+    case.inspection.datings(|call| calls.push(call));
+    let all = calls.len();
+    let region = match made_in {
+        None => 0,
+        Some(Region::British) => 1,
+        Some(Region::American) => 2,
+    };
+    calls.retain(|call| {
+        let here = pack.dating(call.sentence).region;
+        here == 0 || region == 0 || here == region
+    });
+    let elsewhere = all - calls.len();
+    let mut unpaired = Vec::new();
+    for call in &calls {
+        if let Bound::Later(_) | Bound::Lost(_) = pack.dating(call.sentence).bound {
+            unpaired.push((*call, behind(&mut case, &pack, call)));
+        }
+    }
+    unpaired.sort_by_key(|(call, _)| call.part);
+    let parts = case.inspection.piece().parts();
+    let evidence_of = |call: &Call| {
+        let dating = pack.dating(call.sentence);
+        let evidence = Evidence::of(&pack, parts, &dating, call.part)?;
+        Some((call.sentence, evidence))
+    };
+    let evidence: Vec<(usize, Evidence)> = calls.iter().filter_map(evidence_of).collect();
+    let name = |part: usize| {
+        let reference = part_ref(&set_up.built.places, parts, part);
+        words::part_name(set_up.model, &reference)
+    };
+    let known: Vec<Evidence> = evidence.iter().map(|(_, e)| *e).collect();
+    let mut numbers = memory(parts, now);
+    let dates = dates(parts, &known, now, &mut numbers)?;
+    let unpaired = |fittings: bool| -> Vec<Unpaired> {
+        let wanted = |call: &Call| match pack.dating(call.sentence).bound {
+            Bound::Lost(_) => !fittings,
+            _ => fittings && evidence_of(call).is_some(),
+        };
+        let those = unpaired.iter().filter(|(call, _)| wanted(call));
+        those
+            .map(|(call, facts)| Unpaired {
+                dating: call.sentence,
+                part: name(call.part),
+                original: dates.original(call.part).as_f64(),
+                facts: facts.clone(),
+            })
+            .collect()
+    };
+    let mut speak: Vec<usize> = known.iter().map(|e| e.part).collect();
+    speak.sort_unstable();
+    speak.dedup();
+    speak.retain(|&part| part > 0);
+    Ok(Dated {
+        made: years(&dates, 0, now),
+        decades: (0..dates.decades())
+            .map(|d| (first_year(d), dates.made_in(0, d).as_f64()))
+            .filter(|(_, chance)| *chance >= LEAST)
+            .collect(),
+        parts: speak
+            .into_iter()
+            .map(|part| DatedPart {
+                name: name(part),
+                original: dates.original(part).as_f64(),
+                made: years(&dates, part, now),
+            })
+            .collect(),
+        held: held(parts, &evidence, now, &name)?,
+        fittings: unpaired(true),
+        traces: unpaired(false),
+        elsewhere,
+        later: later(parts, &known, now, &name),
+    })
+}
+
+/// The facts without which a dating would not hold, oldest first.
+fn behind(case: &mut Case<'_, f64>, pack: &Pack<'_>, call: &Call) -> Vec<usize> {
+    let condition = pack.dating(call.sentence).condition;
+    let mut facts = Vec::new();
+    for evidence in &case.evidence {
+        let given = evidence.given;
+        let inspection = &mut case.inspection;
+        inspection.answer(given.part, given.ask, Answer::NotLooked);
+        if inspection.holds(condition, call.part) != Truth::True {
+            facts.push(evidence.fact);
+        }
+        inspection.answer(given.part, given.ask, given.answer);
+    }
+    facts.sort_unstable();
+    facts.dedup();
+    facts
+}
+
+fn memory(parts: &[Part], now: u16) -> Vec<f64> {
+    vec![0.0; Dates::<f64>::need(parts.len(), now)]
+}
+
+fn dates<'m>(
+    parts: &'m [Part],
+    evidence: &[Evidence],
+    now: u16,
+    numbers: &'m mut [f64],
+) -> Result<Dates<'m, f64>, SetUpError> {
+    Dates::new(parts, evidence, now, numbers).map_err(|_| SetUpError::TooManyParts)
+}
+
+/// The years that hold all but the tails.
+fn years(dates: &Dates<'_, f64>, part: usize, now: u16) -> Years {
+    let chance = |d: usize| dates.made_in(part, d).as_f64();
+    let all: Vec<usize> = (0..dates.decades()).collect();
+    let reached = |decades: &[usize]| {
+        let mut sum = 0.0;
+        let before = decades.iter().take_while(|&&d| {
+            sum += chance(d);
+            sum <= TAIL
+        });
+        before.count()
+    };
+    let backwards: Vec<usize> = all.iter().rev().copied().collect();
+    let from = reached(&all);
+    let to = (all.len() - 1).saturating_sub(reached(&backwards));
+    (first_year(from), (first_year(to) + 9).min(now))
+}
+
+/// Each dating that holds, with what the piece's years would be without it.
+fn held(
+    parts: &[Part],
+    evidence: &[(usize, Evidence)],
+    now: u16,
+    name: &dyn Fn(usize) -> String,
+) -> Result<Vec<DatingHeld>, SetUpError> {
+    let mut sentences: Vec<usize> = evidence.iter().map(|(sentence, _)| *sentence).collect();
+    sentences.sort_unstable();
+    sentences.dedup();
+    let mut numbers = memory(parts, now);
+    let mut held = Vec::new();
+    for sentence in sentences {
+        let others: Vec<Evidence> = evidence
+            .iter()
+            .filter(|(s, _)| *s != sentence)
+            .map(|(_, e)| *e)
+            .collect();
+        let without = years(&dates(parts, &others, now, &mut numbers)?, 0, now);
+        let own = evidence.iter().filter(|(s, _)| *s == sentence);
+        held.push(DatingHeld {
+            dating: sentence,
+            parts: own.map(|(_, e)| name(e.part)).collect(),
+            without,
+        });
+    }
+    Ok(held)
+}
+
+fn later(
+    parts: &[Part],
+    evidence: &[Evidence],
+    now: u16,
+    name: &dyn Fn(usize) -> String,
+) -> Option<Result<Later, ()>> {
+    let mut memory = vec![0; parts.len() * decades(now)];
+    let mut found = Vec::new();
+    let Some(decade) = fewest_later(parts, evidence, now, &mut memory, |p| found.push(p)) else {
+        return Some(Err(()));
+    };
+    (!found.is_empty()).then(|| {
+        Ok(Later {
+            parts: found.into_iter().map(name).collect(),
+            until: (first_year(decade) + 9).min(now),
+        })
+    })
+}

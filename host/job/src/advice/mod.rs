@@ -1,0 +1,18 @@
+//! A job's findings put to the rules: what is likely wrong with the piece, and
+//! why.
+
+mod date;
+mod next;
+mod plan;
+mod progress;
+mod quote;
+mod triage;
+mod why;
+
+pub use date::{Dated, DatedPart, DatingHeld, Later, Unpaired, Years, date};
+pub use next::{Change, Check, next};
+pub use plan::{After, Step, WorkPlan, plan};
+pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
+pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
+pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
+pub use why::{Look, Rival, Sentence, Weight, Why, why};

@@ -1,0 +1,131 @@
+//! What is worth looking at next, in words: [`tellmark_core::looking`] says what
+//! each check is worth.
+
+use std::collections::BTreeMap;
+
+use tellmark_core::inspection::Inspection;
+use tellmark_core::looking::{self, Candidate, Looking, Minutes as Saved, NotStarted, Progress};
+use tellmark_core::number::{Number, UFloat};
+use tellmark_core::pack::{Pack, Touch};
+use tellmark_core::piece::SetUpError;
+
+use tellmark_compile::Asked;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::SetUp;
+use tellmark_compile::set_up::part_ref;
+use tellmark_language::model::{Minutes, SignId, StateId};
+use tellmark_language::words;
+
+/// What a check changes most.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// The part.
+    pub part: String,
+    /// The fault.
+    pub state: StateId,
+    /// Its chance now.
+    pub now: f64,
+    /// The lowest and highest chance that an answer leads to.
+    pub from_to: (f64, f64),
+    /// What the check is expected to take off this fault's loss, in minutes.
+    pub saves: f64,
+}
+
+/// A check that has not been made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Check {
+    /// Index of the part.
+    pub part: usize,
+    /// The sign.
+    pub sign: SignId,
+    /// "feel whether drawer 3 is twisting by hand".
+    pub words: String,
+    /// Minutes it takes.
+    pub minutes: Minutes,
+    /// How far it interferes.
+    pub touch: Touch,
+    /// What it is expected to take off the loss, in minutes.
+    pub saves: f64,
+    /// The same for each minute that it takes.
+    pub worth: f64,
+    /// What it changes most, first the most.
+    pub changes: Vec<Change>,
+}
+
+/// Changes named for each check.
+const CHANGES: usize = 3;
+
+/// Everything that a check changes, by its part and ask.
+type Changes = BTreeMap<(u16, u16), Vec<looking::Change>>;
+
+/// The checks that have not been made, most worth making first; `None` if the
+/// findings clash.
+///
+/// # Errors
+/// If the piece cannot be set up.
+pub fn next(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Option<Vec<Check>>, SetUpError> {
+    let mut room = Room::<UFloat>::default();
+    let mut case = set_up.case(pack, &mut room)?;
+    let inspection = &mut case.inspection;
+    let need = looking::Need::of(inspection.pack(), inspection.piece());
+    let mut candidates = vec![Candidate::default(); need.candidates];
+    let mut numbers = vec![UFloat::ZERO; need.numbers];
+    let mut looking = Looking::new(&mut candidates, &mut numbers);
+    match looking.start(inspection) {
+        Ok(()) => {}
+        Err(NotStarted::Clash) => return Ok(None),
+        Err(NotStarted::TooSmall(_)) => return Err(SetUpError::TooManyAnswers),
+    }
+    let mut changes = Changes::new();
+    let mut note = |of: &Candidate, change| {
+        changes.entry((of.part, of.ask)).or_default().push(change);
+    };
+    while looking.step(inspection, &mut note) == Progress::More {}
+    let best = looking.best().iter();
+    Ok(Some(
+        best.filter_map(|candidate| check(set_up, inspection, candidate, &changes))
+            .collect(),
+    ))
+}
+
+fn check(
+    set_up: &SetUp<'_>,
+    inspection: &Inspection<'_, '_, UFloat>,
+    candidate: &Candidate,
+    changes: &Changes,
+) -> Option<Check> {
+    let states = &set_up.built.states;
+    let Asked::Sign(sign) = states.asks.get(usize::from(candidate.ask))?.what else {
+        return None;
+    };
+    let parts = inspection.piece().parts();
+    let name = |part: u16| {
+        let reference = part_ref(&set_up.built.places, parts, usize::from(part));
+        words::part_name(set_up.model, &reference)
+    };
+    let minutes = |saved: Saved| f64::from(saved.units()) / 4_096.0;
+    let chance = |units: u16| f64::from(units) / 65_536.0;
+    let changes = changes.get(&(candidate.part, candidate.ask));
+    let mut changes = changes.cloned().unwrap_or_default();
+    changes.sort_by_key(|c| (std::cmp::Reverse(c.saves.tenths()), c.part, c.state));
+    let changes = changes.iter().take(CHANGES).filter_map(|change| {
+        Some(Change {
+            part: name(change.part),
+            state: states.states.get(usize::from(change.state))?.declared?,
+            now: chance(change.now),
+            from_to: (chance(change.lowest), chance(change.highest)),
+            saves: minutes(change.saves),
+        })
+    });
+    let saves = minutes(candidate.saves);
+    Some(Check {
+        part: usize::from(candidate.part),
+        sign,
+        words: words::sign_check(set_up.model, sign, &name(candidate.part)),
+        minutes: Minutes::from(candidate.minutes),
+        touch: candidate.touch,
+        saves,
+        worth: saves / f64::from(candidate.minutes),
+        changes: changes.collect(),
+    })
+}

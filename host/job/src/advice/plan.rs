@@ -1,0 +1,305 @@
+//! What to do, and in what order.
+
+use tellmark_core::logic::Truth;
+use tellmark_core::number::UFloat;
+use tellmark_core::pack::{Force, Pack};
+use tellmark_core::piece::SetUpError;
+use tellmark_core::plan::{Memory, Order, Reason, Seat, Task, Times, TooSmall};
+
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
+use super::progress::{Left, Marked, Progress, Told};
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::SetUp;
+use tellmark_compile::set_up::part_ref;
+use tellmark_compile::set_up::{Caution, Clash};
+use tellmark_language::model::{Model, WorkStage};
+use tellmark_language::words;
+
+/// One job of the plan, with the parts that it is done for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// Index of the job in the model.
+    pub job: usize,
+    /// The parts for which it is certain.
+    pub certain: Vec<String>,
+    /// The parts for which it is not known yet, each with the chance that it will
+    /// be called for, where that can be said.
+    pub perhaps: Vec<(String, Option<f64>)>,
+    /// Only other jobs need it: this one, by its index.
+    pub needed_by: Option<usize>,
+    /// What must come before it, and why.
+    pub after: Vec<After>,
+    /// Minutes that must have been waited for before it, least and most.
+    pub waits: [u32; 2],
+    /// Where in the whole work it belongs.
+    pub stage: WorkStage,
+    /// What the owner said of it, once for each answer that concerns its parts.
+    pub agreed: Vec<Told<Marked>>,
+    /// Whether there is a part for which the owner has not been asked yet and must be.
+    pub to_ask: bool,
+    /// Parts that the owner wants left alone and that it would touch.
+    pub left: Vec<Told<Left>>,
+    /// Cautions that must be heeded here, as indices into the plan's list.
+    pub cautions: Vec<usize>,
+}
+
+/// A job that comes before, and why.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct After {
+    /// Index of the job that comes before.
+    pub job: usize,
+    /// In the rules' own words; empty if they do not say.
+    pub because: String,
+    /// How it says so.
+    pub force: Force,
+}
+
+/// The plan of a piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WorkPlan {
+    /// What to do, in order.
+    pub steps: Vec<Step>,
+    /// What it takes.
+    pub times: Times,
+    /// Advice that it goes against: the job that comes too early by it, and what
+    /// it should come after.
+    pub against: Vec<(usize, After)>,
+    /// Jobs that are called for and that the owner will not have, with the parts.
+    pub refused: Vec<(usize, Vec<String>)>,
+    /// Jobs that the rules never plan together.
+    pub at_odds: Vec<(usize, usize)>,
+    /// Cautions that hold.
+    pub cautions: Vec<Caution>,
+    /// Set if the answers cannot all be true; then there is no plan.
+    pub clash: Option<Clash>,
+}
+
+impl WorkPlan {
+    /// How one job comes to stand before another: the fewest jobs on the way to
+    /// `last`, each with what it comes after and why; the first of them comes after
+    /// `first`. `None` if nothing ties `last` to coming after `first`.
+    #[must_use]
+    pub fn way(&self, first: usize, last: usize) -> Option<Vec<(usize, &After)>> {
+        let after = |job: usize| {
+            let step = self.steps.iter().find(|step| step.job == job);
+            step.into_iter().flat_map(|step| &step.after)
+        };
+        // For each job that is reached, the one it was reached from and why.
+        let mut reached: BTreeMap<usize, (usize, &After)> = BTreeMap::new();
+        let mut next = VecDeque::from([last]);
+        while let Some(job) = next.pop_front() {
+            for reason in after(job) {
+                if reason.job != last && !reached.contains_key(&reason.job) {
+                    reached.insert(reason.job, (job, reason));
+                    next.push_back(reason.job);
+                }
+            }
+        }
+        let mut way = Vec::new();
+        let mut at = first;
+        while at != last {
+            let &(job, reason) = reached.get(&at)?;
+            way.push((job, reason));
+            at = job;
+        }
+        Some(way)
+    }
+}
+
+/// Room for tasks at the first try, and the most there can be.
+const TASKS: (usize, usize) = (512, 1 << 20);
+
+/// Works out the plan: what is still to be done.
+///
+/// # Errors
+/// If the piece cannot be set up.
+pub fn plan(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    progress: &Progress,
+) -> Result<WorkPlan, SetUpError> {
+    let mut room = Room::<UFloat>::default();
+    let mut case = set_up.case(pack, &mut room)?;
+    if let Some(clash) = case.clash() {
+        return Ok(WorkPlan {
+            steps: Vec::new(),
+            times: Times::default(),
+            against: Vec::new(),
+            refused: Vec::new(),
+            at_odds: Vec::new(),
+            cautions: Vec::new(),
+            clash: Some(clash),
+        });
+    }
+    let mut seats = vec![Seat::FREE; pack.jobs()];
+    let mut broken = vec![false; pack.constraints()];
+    let mut tasks = vec![Task::NONE; TASKS.0];
+    let refused = RefCell::new(BTreeSet::new());
+    let is_wanted = |job: u16, part: usize| {
+        let job = usize::from(job);
+        let is_refused = progress.is_refused(job, part);
+        if is_refused {
+            refused.borrow_mut().insert((job, part));
+        }
+        !is_refused && !progress.is_done(job, part)
+    };
+    loop {
+        let memory = Memory {
+            tasks: &mut tasks,
+            seats: &mut seats,
+            broken: &mut broken,
+        };
+        let Err(why) = case.inspection.order(memory, is_wanted) else {
+            break;
+        };
+        let more = tasks.len() * 4;
+        if why != TooSmall::Tasks || more > TASKS.1 {
+            return Err(SetUpError::TooManyParts);
+        }
+        tasks.resize(more, Task::NONE);
+    }
+    let cautions = case.cautions(set_up);
+    let mut bites: Vec<(usize, usize)> = Vec::new();
+    let mut calls = Vec::new();
+    case.inspection.cautions(|call| {
+        if call.truth == Truth::True {
+            calls.push(call);
+        }
+    });
+    let memory = Memory {
+        tasks: &mut tasks,
+        seats: &mut seats,
+        broken: &mut broken,
+    };
+    let order = case
+        .inspection
+        .order(memory, is_wanted)
+        .map_err(|_| SetUpError::TooManyParts)?;
+    let piece = case.inspection.piece();
+    for call in calls {
+        let listed = cautions.iter().position(|c| c.caution == call.sentence);
+        if let (Some(listed), Some(task)) = (listed, order.bites_at(piece, call.part)) {
+            bites.push((task, listed));
+        }
+    }
+    let name = |part: usize| {
+        let reference = part_ref(&set_up.built.places, piece.parts(), part);
+        words::part_name(set_up.model, &reference)
+    };
+    let mut never: Vec<(usize, Vec<String>)> = Vec::new();
+    for (job, part) in refused.take() {
+        match never.last_mut().filter(|(last, _)| *last == job) {
+            Some((_, parts)) => parts.push(name(part)),
+            None => never.push((job, vec![name(part)])),
+        }
+    }
+    let tasks = Tasks {
+        order: &order,
+        pack: &pack,
+        model: set_up.model,
+        progress,
+    };
+    Ok(WorkPlan {
+        steps: tasks.steps(&bites, &name),
+        refused: never,
+        times: order.times(&pack),
+        against: order
+            .against(&pack)
+            .map(|(job, reason)| (usize::from(job), after(&pack, &reason)))
+            .collect(),
+        at_odds: order
+            .at_odds(&pack)
+            .map(|(one, other)| (usize::from(one), usize::from(other)))
+            .collect(),
+        cautions,
+        clash: None,
+    })
+}
+
+fn after(pack: &Pack<'_>, reason: &Reason) -> After {
+    After {
+        job: usize::from(reason.before),
+        because: pack.text(reason.because).to_owned(),
+        force: reason.force,
+    }
+}
+
+/// The tasks of an order, to be told as steps.
+struct Tasks<'t> {
+    order: &'t Order<'t>,
+    pack: &'t Pack<'t>,
+    model: &'t Model,
+    progress: &'t Progress,
+}
+
+impl Tasks<'_> {
+    /// The tasks of one job stand together, and make one step.
+    fn steps(&self, bites: &[(usize, usize)], name: &dyn Fn(usize) -> String) -> Vec<Step> {
+        let mut steps: Vec<Step> = Vec::new();
+        for (at, task) in self.order.tasks().iter().enumerate() {
+            if steps
+                .last()
+                .is_none_or(|step| step.job != usize::from(task.job))
+            {
+                steps.push(self.begun(task.job, task.needed_by));
+            }
+            if let Some(step) = steps.last_mut() {
+                self.take_in(step, task, name(usize::from(task.part)));
+                for &(_, caution) in bites.iter().filter(|(task, _)| *task == at) {
+                    add_once(&mut step.cautions, caution);
+                }
+            }
+        }
+        steps
+    }
+
+    fn begun(&self, job: u16, needed_by: Option<u16>) -> Step {
+        let stage = self.model.jobs.get(usize::from(job)).map(|job| job.stage);
+        Step {
+            job: usize::from(job),
+            certain: Vec::new(),
+            perhaps: Vec::new(),
+            needed_by: needed_by.map(usize::from),
+            after: self
+                .order
+                .reasons(self.pack, job)
+                .map(|reason| after(self.pack, &reason))
+                .collect(),
+            waits: self.order.waits_before(job).certain,
+            stage: stage.unwrap_or_default(),
+            agreed: Vec::new(),
+            to_ask: false,
+            left: Vec::new(),
+            cautions: Vec::new(),
+        }
+    }
+
+    fn take_in(&self, step: &mut Step, task: &Task, name: String) {
+        let part = usize::from(task.part);
+        if task.needed_by.is_none() {
+            step.needed_by = None;
+        }
+        match task.truth {
+            Truth::True => step.certain.push(name),
+            _ => {
+                let chance = task.chance.map(|share| share.as_f64());
+                step.perhaps.push((name, chance));
+            }
+        }
+        match self.progress.decision(step.job, part) {
+            Some(agreed) => add_once(&mut step.agreed, agreed.clone()),
+            None => step.to_ask |= self.pack.job(step.job).ask_owner,
+        }
+        for left in self.progress.leave(part) {
+            add_once(&mut step.left, left.clone());
+        }
+    }
+}
+
+fn add_once<T: PartialEq>(all: &mut Vec<T>, one: T) {
+    if !all.contains(&one) {
+        all.push(one);
+    }
+}

@@ -1,0 +1,372 @@
+//! What the owner wishes and decided, and what was done, put to the rules and the
+//! parts of the piece.
+
+use tellmark_core::number::UFloat;
+use tellmark_core::pack::Pack;
+use tellmark_core::piece::{Piece, SetUpError};
+
+use crate::record::{Decision, Entry, Photo, Says, When, has_part};
+use std::collections::BTreeSet;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::part_ref;
+use tellmark_compile::set_up::{SetUp, resolve};
+use tellmark_language::AnswerReader;
+use tellmark_language::model::{Fact, Found, Minutes, PartRef};
+use tellmark_language::words;
+
+/// Something that the record says with a label, and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Told<T> {
+    /// What.
+    pub what: T,
+    /// The line of the record, from 1.
+    pub line: usize,
+    /// When it was written down.
+    pub when: When,
+}
+
+/// Parts of the piece, as core counts them, and in words.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Parts {
+    /// Indices in the piece. Everything built into one of them is meant too.
+    pub indices: Vec<usize>,
+    /// What they are called.
+    pub names: Vec<String>,
+}
+
+/// A part that must not be touched.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Left {
+    /// Which.
+    pub parts: Parts,
+    /// Why; may be empty.
+    pub because: String,
+}
+
+/// What was said of a job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mark {
+    /// The owner agreed to it.
+    Agreed,
+    /// The owner will not have it.
+    Refused,
+    /// It is done.
+    Done,
+    /// It is not done after all.
+    NotDone,
+}
+
+/// A job with what was said of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Marked {
+    /// What was said.
+    pub mark: Mark,
+    /// The job as the record names it.
+    pub job: String,
+    /// Its index in the model; `None` if these rules have no such job.
+    pub index: Option<usize>,
+    /// The parts that it is said of; none: wherever it is called for.
+    pub parts: Parts,
+    /// What it took, if it says.
+    pub took: Option<Minutes>,
+    /// How and why; may be empty.
+    pub words: String,
+}
+
+/// A photograph, and the part it shows.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pictured {
+    /// The photograph.
+    pub photo: Photo,
+    /// What it shows.
+    pub parts: Parts,
+}
+
+/// A caution that was heeded, and about what.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Heeded {
+    /// The part.
+    pub parts: Parts,
+    /// The caution's words.
+    pub caution: String,
+}
+
+/// Everything that the record says with a label.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Progress {
+    /// What the piece is for, in the owner's own words.
+    pub wishes: Vec<Told<String>>,
+    /// How far the work may go.
+    pub limits: Vec<Told<Limit>>,
+    /// What must not be touched.
+    pub left: Vec<Told<Left>>,
+    /// What was decided and done, oldest first.
+    pub marks: Vec<Told<Marked>>,
+    /// Photographs, oldest first.
+    pub photos: Vec<Told<Pictured>>,
+    /// Cautions that were heeded at the bench, oldest first.
+    pub heeded: Vec<Told<Heeded>>,
+    /// The line that says last that the piece is looked over.
+    pub finished: Option<usize>,
+    /// Lines that the rules do not understand, and why.
+    pub not_understood: Vec<Told<String>>,
+    /// What may be touched after all: the line that says so, and the parts.
+    freed: Vec<(usize, Parts)>,
+    owners: Vec<Vec<usize>>,
+}
+
+/// How far the work may go.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Limit {
+    /// As it was said.
+    pub words: String,
+    /// In bench time, if it is one.
+    pub minutes: Option<Minutes>,
+}
+
+impl Progress {
+    /// Puts the labelled lines of a record to the rules.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn read(
+        set_up: &SetUp<'_>,
+        pack: Pack<'_>,
+        entries: &[Entry],
+    ) -> Result<Progress, SetUpError> {
+        let mut room = Room::<UFloat>::default();
+        let case = set_up.case(pack, &mut room)?;
+        let piece = case.inspection.piece();
+        let mut progress = Progress {
+            owners: (0..piece.parts().len())
+                .map(|part| piece.owners(part).collect())
+                .collect(),
+            ..Progress::default()
+        };
+        let reader = AnswerReader::new(set_up.model);
+        let find = |part: &str| -> Result<Parts, String> {
+            let meant = reader.part(part).map_err(|why| why.said())?;
+            let about = Fact {
+                at: meant.at,
+                part: meant.clone(),
+                found: Found::PartCannotBeSeen,
+            };
+            has_part(set_up.model, set_up.order, set_up.facts, &about)
+                .map_err(|none| none.to_string())?;
+            let indices = resolve(set_up.built, &case.inspection, &meant);
+            let names = named(set_up, piece, &indices, &meant);
+            Ok(Parts { indices, names })
+        };
+        let name = |part: usize| named_one(set_up, piece, part);
+        for entry in entries {
+            if let Err(why) = progress.take(set_up, &reader, &find, &name, entry) {
+                progress.not_understood.push(told(entry, why));
+            }
+        }
+        Ok(progress)
+    }
+
+    fn take(
+        &mut self,
+        set_up: &SetUp<'_>,
+        reader: &AnswerReader<'_>,
+        find: &impl Fn(&str) -> Result<Parts, String>,
+        name: &impl Fn(usize) -> String,
+        entry: &Entry,
+    ) -> Result<(), String> {
+        let mut mark = |mark: Mark, job: &str, parts: &[String], took: &str, words: &str| {
+            let mut all = Parts::default();
+            for part in parts {
+                let found = find(part)?;
+                all.indices.extend(found.indices);
+                all.names.extend(found.names);
+            }
+            let minutes = reader.time(took);
+            if minutes.is_none() && !took.is_empty() {
+                return Err(format!(
+                    "I cannot read \"{took}\" as a time: 25 minutes, or 1 hour 30 minutes, would do."
+                ));
+            }
+            let is_it =
+                |j: &tellmark_language::model::Job| j.name.to_lowercase() == job.to_lowercase();
+            self.marks.push(told(
+                entry,
+                Marked {
+                    mark,
+                    job: job.to_owned(),
+                    index: set_up.model.jobs.iter().position(is_it),
+                    parts: all,
+                    took: minutes,
+                    words: words.to_owned(),
+                },
+            ));
+            Ok(())
+        };
+        match &entry.says {
+            Says::Wish(words) => self.wishes.push(told(entry, words.clone())),
+            Says::Limit(words) => self.limits.push(told(
+                entry,
+                Limit {
+                    words: words.clone(),
+                    minutes: reader.time(words),
+                },
+            )),
+            Says::Leave { part, because } => {
+                let parts = find(part)?;
+                let because = because.clone();
+                self.left.push(told(entry, Left { parts, because }));
+            }
+            Says::NotLeave { part } => {
+                let parts = find(part)?;
+                for left in &mut self.left {
+                    let gone = |part| is_among(&self.owners, &parts, part);
+                    left.what.parts.take_away(gone, name);
+                }
+                self.left.retain(|left| !left.what.parts.indices.is_empty());
+                self.freed.push((entry.number, parts));
+            }
+            Says::Agreed(Decision { job, parts, words }) => {
+                mark(Mark::Agreed, job, parts, "", words)?;
+            }
+            Says::Refused(Decision { job, parts, words }) => {
+                mark(Mark::Refused, job, parts, "", words)?;
+            }
+            Says::Done { job, parts, took } => mark(Mark::Done, job, parts, took, "")?,
+            Says::NotDone { job, parts } => {
+                mark(Mark::NotDone, job, parts, "", "")?;
+                self.take_ticks_back(name);
+            }
+            Says::Heeded { part, caution } => {
+                let parts = find(part)?;
+                let caution = caution.clone();
+                self.heeded.push(told(entry, Heeded { parts, caution }));
+            }
+            Says::Finished(_) => self.finished = Some(entry.number),
+            Says::Photo(photo) => {
+                let parts = match &photo.part {
+                    Some(part) => find(part)?,
+                    None => Parts::default(),
+                };
+                let photo = photo.clone();
+                self.photos.push(told(entry, Pictured { photo, parts }));
+            }
+        }
+        Ok(())
+    }
+
+    /// Whether a job is done on a part.
+    #[must_use]
+    pub fn is_done(&self, job: usize, part: usize) -> bool {
+        let last = self.last(job, part, &[Mark::Done, Mark::NotDone]);
+        last.is_some_and(|told| told.what.mark == Mark::Done)
+    }
+
+    /// What the owner decided about a job on a part, if anything.
+    #[must_use]
+    pub fn decision(&self, job: usize, part: usize) -> Option<&Told<Marked>> {
+        self.last(job, part, &[Mark::Agreed, Mark::Refused])
+    }
+
+    /// Whether the owner will not have a job done on a part.
+    #[must_use]
+    pub fn is_refused(&self, job: usize, part: usize) -> bool {
+        let decision = self.decision(job, part);
+        decision.is_some_and(|told| told.what.mark == Mark::Refused)
+    }
+
+    /// Why a part must be left alone, if it must.
+    pub fn leave(&self, part: usize) -> impl Iterator<Item = &Told<Left>> {
+        self.left.iter().filter(move |told| {
+            let mut freed = self.freed.iter();
+            self.is_among(&told.what.parts, part)
+                && !freed.any(|(line, parts)| *line > told.line && self.is_among(parts, part))
+        })
+    }
+
+    /// Takes what the last mark says is not done off the ticks before it.
+    fn take_ticks_back(&mut self, name: &impl Fn(usize) -> String) {
+        let Some((back, before)) = self.marks.split_last_mut() else {
+            return;
+        };
+        let back = &back.what;
+        let is_it = |told: &Told<Marked>| {
+            told.what.mark == Mark::Done && told.what.job.to_lowercase() == back.job.to_lowercase()
+        };
+        let mut gone = BTreeSet::new();
+        for told in before.iter_mut().filter(|told| is_it(told)) {
+            let parts = &mut told.what.parts;
+            if back.parts.indices.is_empty() {
+                gone.insert(told.line);
+            } else if !parts.indices.is_empty() {
+                parts.take_away(|part| is_among(&self.owners, &back.parts, part), name);
+                if parts.indices.is_empty() {
+                    gone.insert(told.line);
+                }
+            }
+        }
+        self.marks
+            .retain(|told| told.what.mark != Mark::Done || !gone.contains(&told.line));
+    }
+
+    /// What was done, oldest first: ticks that were not taken back since.
+    pub fn done(&self) -> impl Iterator<Item = &Told<Marked>> {
+        let marks = self.marks.iter();
+        marks.filter(|told| told.what.mark == Mark::Done)
+    }
+
+    fn last(&self, job: usize, part: usize, marks: &[Mark]) -> Option<&Told<Marked>> {
+        self.marks.iter().rev().find(|told| {
+            let marked = &told.what;
+            marks.contains(&marked.mark)
+                && marked.index == Some(job)
+                && (marked.parts.indices.is_empty() || self.is_among(&marked.parts, part))
+        })
+    }
+
+    fn is_among(&self, parts: &Parts, part: usize) -> bool {
+        is_among(&self.owners, parts, part)
+    }
+}
+
+impl Parts {
+    /// Takes parts away; what is left goes by its own names.
+    fn take_away(&mut self, gone: impl Fn(usize) -> bool, name: &impl Fn(usize) -> String) {
+        let before = self.indices.len();
+        self.indices.retain(|&part| !gone(part));
+        if self.indices.len() < before {
+            self.names = self.indices.iter().map(|&part| name(part)).collect();
+        }
+    }
+}
+
+/// Whether a part is one of these, or built into one of them.
+fn is_among(owners: &[Vec<usize>], parts: &Parts, part: usize) -> bool {
+    let owners = owners.get(part).map_or(&[][..], Vec::as_slice);
+    let mut own_and_owners = std::iter::once(&part).chain(owners);
+    own_and_owners.any(|at| parts.indices.contains(at))
+}
+
+fn told<T>(entry: &Entry, what: T) -> Told<T> {
+    Told {
+        what,
+        line: entry.number,
+        when: entry.when,
+    }
+}
+
+/// Each part by its own name; where the words mean many, as they were said.
+fn named(set_up: &SetUp<'_>, piece: &Piece<'_>, indices: &[usize], meant: &PartRef) -> Vec<String> {
+    const FEW: usize = 4;
+    if indices.len() > FEW {
+        return vec![words::part_name(set_up.model, meant)];
+    }
+    indices
+        .iter()
+        .map(|&part| named_one(set_up, piece, part))
+        .collect()
+}
+
+fn named_one(set_up: &SetUp<'_>, piece: &Piece<'_>, part: usize) -> String {
+    let reference = part_ref(&set_up.built.places, piece.parts(), part);
+    words::part_name(set_up.model, &reference)
+}

@@ -1,0 +1,307 @@
+//! What a quotation rests on: the jobs that are certain and those that may follow,
+//! how many hours it all takes, and what nobody has seen yet.
+
+use tellmark_core::pack::Pack;
+use tellmark_core::piece::{Part, SetUpError};
+
+use super::plan::plan;
+use super::progress::Progress;
+use crate::hours::{Hours, NoHours, Spread, Work};
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::SetUp;
+use tellmark_compile::set_up::part_ref;
+use tellmark_language::model::{Takes, Verb};
+use tellmark_language::words;
+
+/// A job of a quotation, for one part.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+pub struct Item {
+    /// The job.
+    pub job: String,
+    /// The part that it is done for.
+    pub part: String,
+    /// The chance that it is done; `None` where the rules give none.
+    pub chance: Option<f64>,
+    /// It is done whatever is hidden.
+    pub certain: bool,
+    /// Something that the rules give no chance for may call for it too.
+    pub cannot_say: bool,
+    /// As long as nobody has measured, this longer job is counted in its stead.
+    pub counted_as: Option<String>,
+    /// The order of work has it already, certain or perhaps.
+    pub planned: bool,
+    /// Minutes: quickest, usual, slowest; `None` if the rules do not say.
+    pub minutes: Option<[u32; 3]>,
+    /// Elapsed minutes of waiting after it, least and most.
+    pub waits: Option<[u32; 2]>,
+    /// Materials.
+    pub needs: Vec<String>,
+    /// The owner decides before it, and has not yet.
+    pub ask_owner: bool,
+    /// Only another job needs it: this one.
+    pub needed_by: Option<String>,
+}
+
+/// Points of a distribution of hours: so many are enough in one, five, eight and
+/// nine cases of ten.
+#[derive(Clone, Copy, Debug, Default, PartialEq, serde::Serialize)]
+pub struct Points {
+    /// Enough in 10 of 100 cases.
+    pub p10: f64,
+    /// Enough in 50.
+    pub p50: f64,
+    /// Enough in 80.
+    pub p80: f64,
+    /// Enough in 90.
+    pub p90: f64,
+}
+
+impl From<&Spread> for Points {
+    fn from(spread: &Spread) -> Self {
+        Self {
+            p10: spread.point(0.1),
+            p50: spread.point(0.5),
+            p80: spread.point(0.8),
+            p90: spread.point(0.9),
+        }
+    }
+}
+
+/// Something that nobody has seen yet, and that widens the range.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+pub struct Unseen {
+    /// The part.
+    pub part: String,
+    /// "is racked".
+    pub words: String,
+    /// Whether it shows only when the piece is apart.
+    pub hidden: bool,
+    /// Its chance.
+    pub chance: f64,
+    /// Mean hours if it is not so.
+    pub hours_if_not: f64,
+    /// Mean hours if it is.
+    pub hours_if_so: f64,
+    /// The standard deviation, in hours, to be expected once it is known.
+    pub deviation: f64,
+}
+
+/// What a quotation rests on.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+pub struct Quote {
+    /// Every job that is certain or may follow, in the order of work; those that no
+    /// plan has yet come last.
+    pub items: Vec<Item>,
+    /// Mean of all hours.
+    pub mean: f64,
+    /// Standard deviation of all hours.
+    pub deviation: f64,
+    /// All hours.
+    pub hours: Points,
+    /// Hours of what is certain.
+    pub certain_hours: Points,
+    /// How likely each total is.
+    pub total: Spread,
+    /// What widens the range most, widest first.
+    pub widens: Vec<Unseen>,
+    /// Waiting, in elapsed minutes, least and most, for what is planned for certain.
+    pub waits: [u32; 2],
+}
+
+impl Quote {
+    /// What widens the range, widest first; parts that are alike stand together.
+    #[must_use]
+    pub fn widens_alike(&self) -> Vec<(Vec<&str>, &Unseen)> {
+        let mut groups: Vec<(Vec<&str>, &Unseen)> = Vec::new();
+        for unseen in &self.widens {
+            let is_alike = |(_, other): &&mut (Vec<&str>, &Unseen)| {
+                other.words == unseen.words && (other.deviation - unseen.deviation).abs() < 1e-6
+            };
+            match groups.iter_mut().find(is_alike) {
+                Some((parts, _)) => parts.push(&unseen.part),
+                None => groups.push((vec![&unseen.part], unseen)),
+            }
+        }
+        groups
+    }
+
+    /// What is in none of the figures, because the rules give it no chance or no time,
+    /// in sentences.
+    #[must_use]
+    pub fn uncounted_in_words(&self) -> Vec<String> {
+        let mut uncounted: Vec<String> = Vec::new();
+        let mut instead: Vec<String> = Vec::new();
+        for item in self.items.iter().filter(|item| item.chance.is_none()) {
+            let (named, said) = match &item.counted_as {
+                Some(other) => (
+                    &mut instead,
+                    format!("\"{}\" instead of \"{other}\"", item.job),
+                ),
+                None if item.needed_by.is_none() => (&mut uncounted, item.job.clone()),
+                None => continue,
+            };
+            if !named.contains(&said) {
+                named.push(said);
+            }
+        }
+        let untimed = |item: &&Item| item.minutes.is_none() && item.chance.is_some();
+        let untimed = self.items.iter().filter(untimed).count();
+        let mut sentences = Vec::new();
+        if !uncounted.is_empty() {
+            sentences.push(format!(
+                "Not counted, because the rules do not say how likely it is: {}. A look settles \
+                 it.",
+                words::list(&uncounted)
+            ));
+        }
+        if !instead.is_empty() {
+            sentences.push(format!(
+                "Until somebody measures, the longest job is counted. It may come to {}.",
+                words::list(&instead)
+            ));
+        }
+        if untimed > 0 {
+            sentences.push(format!(
+                "For {} the rules do not say what it takes.",
+                words::some_of(u32::try_from(untimed).unwrap_or(u32::MAX), "job", "jobs")
+            ));
+        }
+        sentences
+    }
+}
+
+/// Why there is no quotation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NoQuote {
+    /// The piece cannot be set up.
+    SetUp(SetUpError),
+    /// The hours cannot be worked out.
+    Hours(NoHours),
+}
+
+/// What is named of what widens the range.
+const NAMED: usize = 12;
+/// What narrows the range by less than this share of it is not named.
+const FELT: f64 = 0.005;
+
+/// Works out what a quotation rests on.
+///
+/// # Errors
+/// See [`NoQuote`].
+pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<Quote, NoQuote> {
+    let mut room = Room::<f64>::default();
+    let mut case = set_up.case(pack, &mut room).map_err(NoQuote::SetUp)?;
+    if case.inspection.settle().is_err() {
+        return Err(NoQuote::Hours(NoHours::Clash));
+    }
+    let is_wanted = |job: u16, part: usize| {
+        let job = usize::from(job);
+        !progress.is_refused(job, part) && !progress.is_done(job, part)
+    };
+    let work = Work::of(set_up, pack, &mut case, &is_wanted).map_err(NoQuote::SetUp)?;
+    let hours = work.hours().map_err(NoQuote::Hours)?;
+    let order = plan(set_up, pack, progress).map_err(NoQuote::SetUp)?;
+    let place = |job: usize| {
+        let step = order.steps.iter().position(|step| step.job == job);
+        step.unwrap_or(usize::MAX)
+    };
+    let parts = case.inspection.piece().parts();
+    let mut tasks: Vec<usize> = (0..work.tasks.len()).collect();
+    tasks.sort_by_key(|&t| {
+        let task = &work.tasks[t];
+        (place(task.job.index()), task.job, task.part)
+    });
+    let certain = work.certain();
+    Ok(Quote {
+        items: tasks
+            .iter()
+            .map(|&t| {
+                item(
+                    set_up,
+                    parts,
+                    &work,
+                    progress,
+                    (hours.chances[t], certain[t]),
+                    t,
+                )
+            })
+            .collect(),
+        mean: hours.mean,
+        deviation: hours.deviation,
+        hours: (&hours.total).into(),
+        certain_hours: (&hours.certain).into(),
+        widens: widens(set_up, parts, &work, &hours),
+        total: hours.total,
+        waits: order.times.waits.certain,
+    })
+}
+
+fn name(set_up: &SetUp<'_>, parts: &[Part], part: usize) -> String {
+    let reference = part_ref(&set_up.built.places, parts, part);
+    words::part_name(set_up.model, &reference)
+}
+
+fn item(
+    set_up: &SetUp<'_>,
+    parts: &[Part],
+    work: &Work,
+    progress: &Progress,
+    (chance, certain): (Option<f64>, bool),
+    at: usize,
+) -> Item {
+    let task = &work.tasks[at];
+    let job = &set_up.model.jobs[task.job.index()];
+    let is_decided = progress.decision(task.job.index(), task.part).is_some();
+    let minutes = |t: Takes| [t.least, t.mostly, t.most];
+    let needs_it = task.needed_by.first().filter(|_| task.when.is_empty());
+    Item {
+        job: job.name.clone(),
+        part: name(set_up, parts, task.part),
+        chance,
+        certain,
+        cannot_say: task.cannot_say,
+        counted_as: task
+            .counted_as
+            .filter(|_| chance.is_none())
+            .map(|other| set_up.model.jobs[other.index()].name.clone()),
+        planned: task.is_planned,
+        minutes: job.takes.map(minutes),
+        waits: job.waits.map(|(least, most)| [least, most]),
+        needs: job.needs.clone(),
+        ask_owner: job.ask_owner && !is_decided,
+        needed_by: needs_it.map(|&by| {
+            let by = &work.tasks[by];
+            set_up.model.jobs[by.job.index()].name.clone()
+        }),
+    }
+}
+
+fn widens(set_up: &SetUp<'_>, parts: &[Part], work: &Work, hours: &Hours) -> Vec<Unseen> {
+    let is_felt = |deviation: f64| deviation < hours.deviation * (1.0 - FELT);
+    let states = &set_up.built.states.states;
+    hours
+        .widens
+        .iter()
+        .filter(|widens| is_felt(widens.deviation))
+        .take(NAMED)
+        .map(|widens| {
+            let state = &work.ground.states[widens.state];
+            let row = &states[state.row];
+            let words = match (row.declared, row.verb) {
+                (Some(declared), _) => words::state_words(set_up.model, declared, true, false),
+                (None, Some(Verb::Is)) => format!("is {}", row.phrase),
+                (None, Some(Verb::Shows)) => format!("shows {}", row.phrase),
+                (None, None) => format!("has {}", row.phrase),
+            };
+            Unseen {
+                part: name(set_up, parts, state.part),
+                words,
+                hidden: row.nature == tellmark_core::pack::Nature::Hidden,
+                chance: widens.chance,
+                hours_if_not: widens.means.0,
+                hours_if_so: widens.means.1,
+                deviation: widens.deviation,
+            }
+        })
+        .collect()
+}

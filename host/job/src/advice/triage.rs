@@ -1,0 +1,355 @@
+//! The list of likely hidden faults, part by part, worst first.
+
+use tellmark_core::inspection::Given;
+use tellmark_core::number::UFloat;
+use tellmark_core::pack::{Form, Nature as PackNature, Pack};
+use tellmark_core::piece::{Answer, Piece, SetUpError};
+
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::part_ref;
+use tellmark_compile::set_up::{Case, SetUp};
+use tellmark_compile::set_up::{Caution, Clash};
+use tellmark_language::model::{Missed, Model, StateId};
+use tellmark_language::words;
+
+/// An answer that speaks for or against a fault.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reason {
+    /// The fact behind it.
+    pub fact: usize,
+    /// Weight of evidence in decibans: ten times the common logarithm of how
+    /// many times the odds are what they would be without it. Above zero it
+    /// speaks for the fault.
+    pub decibans: f64,
+    /// The chance without it.
+    pub without: f64,
+    /// It was found on the part itself, on what is built into it, or on what it
+    /// is built into short of the whole piece.
+    pub is_near: bool,
+}
+
+/// A hidden fault that may be there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Suspect {
+    /// Index of the part.
+    pub part: usize,
+    /// The fault.
+    pub state: StateId,
+    /// Its chance.
+    pub chance: f64,
+    /// Its chance before anything was found.
+    pub before: f64,
+    /// What finding it late costs.
+    pub missed: Option<Missed>,
+    /// Whether it has been opened up, so that the chance is a finding.
+    pub opened: bool,
+    /// What it rests on, heaviest first.
+    pub reasons: Vec<Reason>,
+}
+
+/// Chances in 100 from which a fault is listed: the mark of "possibly".
+pub const LISTED: u8 = 15;
+/// Chances in 100 from which a fault always stands with its part: the mark of
+/// "probably".
+const PROBABLE: u8 = 60;
+/// Decibans that double the odds.
+const DOUBLING: f64 = 3.0;
+
+impl Suspect {
+    /// Whether a fault is worth showing with its part: it has been opened up, is
+    /// probable, or something found near it at least doubles its odds or halves them.
+    #[must_use]
+    pub fn stands_out(&self) -> bool {
+        let strong = |reason: &Reason| reason.is_near && reason.decibans.abs() >= DOUBLING;
+        self.opened || words::reaches(self.chance, PROBABLE) || self.reasons.iter().any(strong)
+    }
+}
+
+/// What is still to be looked at.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Unseen {
+    /// Signs asked for in all.
+    pub asked: usize,
+    /// Answered so far.
+    pub answered: usize,
+    /// Looked at, and cannot be told.
+    pub out_of_sight: usize,
+}
+
+impl Unseen {
+    /// Not looked at yet.
+    #[must_use]
+    pub fn left(&self) -> usize {
+        self.asked - self.answered - self.out_of_sight
+    }
+}
+
+/// The suspects of one part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Group {
+    /// Index of the part.
+    pub part: usize,
+    /// Its name.
+    pub name: String,
+    /// Worst first.
+    pub suspects: Vec<Suspect>,
+    /// What is still to be looked at on this part.
+    pub unseen: Unseen,
+}
+
+/// The whole list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Triage {
+    /// Part by part, the part with the likeliest fault first.
+    pub groups: Vec<Group>,
+    /// Over all parts.
+    pub unseen: Unseen,
+    /// Cautions that hold.
+    pub cautions: Vec<Caution>,
+    /// Set if the answers cannot all be true; then there are no chances.
+    pub clash: Option<Clash>,
+}
+
+impl Triage {
+    /// The faults from this chance in 100 upwards that do not stand out, each once
+    /// with all its parts.
+    #[must_use]
+    pub fn with_less_to_go_on(&self, least: u8) -> Vec<(&Suspect, Vec<&str>)> {
+        let mut rest: Vec<(&Suspect, Vec<&str>)> = Vec::new();
+        for group in &self.groups {
+            let listed = group.suspects.iter();
+            for suspect in listed.filter(|s| words::reaches(s.chance, least) && !s.stands_out()) {
+                let alike = |(other, _): &&mut (&Suspect, Vec<&str>)| {
+                    other.state == suspect.state && (other.chance - suspect.chance).abs() < 0.03
+                };
+                match rest.iter_mut().find(alike) {
+                    Some((_, parts)) => parts.push(&group.name),
+                    None => rest.push((suspect, vec![&group.name])),
+                }
+            }
+        }
+        rest
+    }
+
+    /// "all 4 bottoms", or the parts by name.
+    #[must_use]
+    pub fn all_or_each(&self, model: &Model, state: StateId, parts: &[&str]) -> String {
+        let kind = &model.kinds[model.states[state.index()].kind.index()];
+        let of_kind = self
+            .groups
+            .iter()
+            .flat_map(|g| &g.suspects)
+            .filter(|s| s.state == state)
+            .count();
+        if parts.len() > 2 && parts.len() == of_kind {
+            format!("all {} {}", parts.len(), kind.plural)
+        } else if parts.len() > 4 {
+            format!("{} of the {of_kind} {}", parts.len(), kind.plural)
+        } else {
+            words::list(parts)
+        }
+    }
+}
+
+/// Works out the list.
+///
+/// # Errors
+/// If the piece cannot be set up.
+pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> {
+    let mut room = Room::<UFloat>::default();
+    let mut case = set_up.case(pack, &mut room)?;
+    let unseen = unseen_by_part(&case);
+    let total = unseen.iter().fold(Unseen::default(), |sum, u| Unseen {
+        asked: sum.asked + u.asked,
+        answered: sum.answered + u.answered,
+        out_of_sight: sum.out_of_sight + u.out_of_sight,
+    });
+    if let Some(clash) = case.clash() {
+        return Ok(Triage {
+            groups: Vec::new(),
+            unseen: total,
+            cautions: Vec::new(),
+            clash: Some(clash),
+        });
+    }
+    let cautions = case.cautions(set_up);
+    let mut suspects = suspects(set_up, &mut case);
+    set_before(set_up, pack, &mut suspects)?;
+    set_reasons(set_up, &mut case, &mut suspects);
+
+    let mut groups: Vec<Group> = Vec::new();
+    // Chances that read the same stay in the order of the parts.
+    let thousandths = |s: &Suspect| (s.chance * 1000.0).round();
+    suspects.sort_by(|a, b| thousandths(b).total_cmp(&thousandths(a)));
+    let parts = case.inspection.piece().parts();
+    for suspect in suspects {
+        if let Some(group) = groups.iter_mut().find(|g| g.part == suspect.part) {
+            group.suspects.push(suspect);
+            continue;
+        }
+        let reference = part_ref(&set_up.built.places, parts, suspect.part);
+        groups.push(Group {
+            part: suspect.part,
+            name: words::part_name(set_up.model, &reference),
+            unseen: unseen[suspect.part],
+            suspects: vec![suspect],
+        });
+    }
+    Ok(Triage {
+        groups,
+        unseen: total,
+        cautions,
+        clash: None,
+    })
+}
+
+/// Every hidden fault of every part.
+fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
+    let rows = &set_up.built.states.states;
+    let mut found = Vec::new();
+    for part in 0..case.inspection.piece().parts().len() {
+        let place = usize::from(case.inspection.piece().part(part).place);
+        let numbers: Vec<u16> = case.inspection.pack().states_of(place).collect();
+        for number in numbers {
+            let row = &rows[usize::from(number)];
+            let (PackNature::Hidden, Some(state)) = (row.nature, row.declared) else {
+                continue;
+            };
+            let chance = case.inspection.chance(part, number).unwrap_or_default();
+            let ask = u16::try_from(row.ask).unwrap_or(u16::MAX);
+            let pack = *case.inspection.pack();
+            let answer = case.inspection.piece().answer(&pack, part, ask);
+            found.push(Suspect {
+                part,
+                state,
+                chance: chance.as_f64(),
+                before: 0.0,
+                missed: row.missed,
+                opened: matches!(answer, Answer::Certain(_)),
+                reasons: Vec::new(),
+            });
+        }
+    }
+    found
+}
+
+/// The chances on the same piece with nothing found.
+fn set_before(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    suspects: &mut [Suspect],
+) -> Result<(), SetUpError> {
+    let mut room = Room::<UFloat>::default();
+    let mut bare = set_up.bare(pack, &mut room)?;
+    for suspect in suspects {
+        let number = number(set_up, suspect.state);
+        suspect.before = bare
+            .chance(suspect.part, number)
+            .unwrap_or_default()
+            .as_f64();
+    }
+    Ok(())
+}
+
+fn number(set_up: &SetUp<'_>, state: StateId) -> u16 {
+    u16::try_from(set_up.built.states.declared(state)).unwrap_or(u16::MAX)
+}
+
+/// Chances below this are not worth giving reasons for in the list.
+const WORTH_REASONS: f64 = 0.05;
+/// Weights below this are not felt: a deciban is about the least that is.
+pub(super) const LEAST_DECIBANS: f64 = 0.5;
+
+/// Takes each fact back in turn, and notes what that changes.
+fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [Suspect]) {
+    for (fact, givens) in by_fact(case) {
+        for given in &givens {
+            case.inspection
+                .answer(given.part, given.ask, Answer::NotLooked);
+        }
+        for suspect in suspects.iter_mut() {
+            let differs = suspect.chance >= WORTH_REASONS || suspect.before >= WORTH_REASONS;
+            if suspect.opened || !differs {
+                continue;
+            }
+            let number = number(set_up, suspect.state);
+            let Ok(without) = case.inspection.chance(suspect.part, number) else {
+                continue;
+            };
+            let without = without.as_f64();
+            let decibans = decibans(suspect.chance, without);
+            if decibans.abs() >= LEAST_DECIBANS {
+                let piece = case.inspection.piece();
+                suspect.reasons.push(Reason {
+                    fact,
+                    decibans,
+                    without,
+                    is_near: givens.iter().any(|g| is_near(piece, suspect.part, g.part)),
+                });
+            }
+        }
+        for given in &givens {
+            case.inspection.answer(given.part, given.ask, given.answer);
+        }
+    }
+    for suspect in suspects {
+        suspect
+            .reasons
+            .sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
+    }
+}
+
+fn is_near(piece: &Piece<'_>, part: usize, found_on: usize) -> bool {
+    part == found_on
+        || piece.owners(found_on).any(|owner| owner == part)
+        || (found_on != 0 && piece.owners(part).any(|owner| owner == found_on))
+}
+
+/// The answers that each fact gave, in the order of the record.
+pub(super) fn by_fact(case: &Case<'_, UFloat>) -> Vec<(usize, Vec<Given>)> {
+    let mut facts = std::collections::BTreeMap::<usize, Vec<Given>>::new();
+    for evidence in &case.evidence {
+        facts.entry(evidence.fact).or_default().push(evidence.given);
+    }
+    facts.into_iter().collect()
+}
+
+/// Ten times the common logarithm of the ratio of the odds (I. J. Good, "Weight
+/// of evidence: a brief survey", Bayesian Statistics 2, 1985).
+pub(super) fn decibans(with: f64, without: f64) -> f64 {
+    let least = 1e-6;
+    let odds = |p: f64| {
+        let p = p.clamp(least, 1.0 - least);
+        p / (1.0 - p)
+    };
+    10.0 * (odds(with) / odds(without)).log10()
+}
+
+/// What is still to be looked at on each part, in the order of the parts.
+#[must_use]
+pub fn unseen_by_part(case: &Case<'_, UFloat>) -> Vec<Unseen> {
+    let pack = case.inspection.pack();
+    let piece = case.inspection.piece();
+    piece
+        .parts()
+        .iter()
+        .enumerate()
+        .map(|(part, record)| {
+            let mut unseen = Unseen::default();
+            for ask in pack.asks_of(usize::from(record.place)) {
+                let details = pack.ask(usize::from(ask));
+                if details.question == 0 && !matches!(details.form, Form::HowMany { .. }) {
+                    continue;
+                }
+                unseen.asked += 1;
+                match piece.answer(pack, part, ask) {
+                    Answer::NotLooked if record.out_of_sight => unseen.out_of_sight += 1,
+                    Answer::NotLooked => {}
+                    Answer::CannotSee => unseen.out_of_sight += 1,
+                    _ => unseen.answered += 1,
+                }
+            }
+            unseen
+        })
+        .collect()
+}

@@ -1,0 +1,308 @@
+//! How many bench hours a piece will take.
+//!
+//! Nobody knows before it is apart. Every world that the findings allow has its
+//! chance and its jobs (`called.rs` says which), every job its time between a quickest
+//! and a slowest ([`Pert`]), and the total has a distribution, which is worked out
+//! exactly, with everything that hangs together hanging together: a racked carcase
+//! makes a loose back likelier, and both are dear.
+
+mod called;
+mod pert;
+mod spread;
+mod worth;
+
+pub use called::Task;
+pub use pert::Pert;
+pub use spread::Spread;
+
+use tellmark_core::pack::{Nature, Pack};
+use tellmark_core::piece::SetUpError;
+
+use tellmark_compile::Laid;
+use tellmark_compile::flat::Flat;
+use tellmark_compile::ground::{Claim, Ground};
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::{Case, SetUp};
+use worth::{Moments, backwards, forwards};
+
+/// A piece's jobs, and what they hang on.
+#[derive(Clone, Debug)]
+pub struct Work {
+    /// The rules, part by part.
+    pub ground: Ground,
+    /// How likely the findings are if each state does not and does hold (up to a
+    /// factor for each state, which keeps the numbers within range).
+    pub likelihoods: Vec<(f64, f64)>,
+    /// What may have to be done.
+    pub tasks: Vec<Task>,
+    /// How long each takes; `None` where the rules do not say.
+    pub times: Vec<Option<Pert>>,
+    /// States that nobody knows yet, and could.
+    pub unseen: Vec<usize>,
+}
+
+/// Why hours cannot be worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NoHours {
+    /// The findings cannot all be true.
+    Clash,
+    /// The rules tie too many parts of the piece together.
+    TooTangled,
+}
+
+/// Bench hours, and what they hang on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hours {
+    /// The chance of each task to be done, in the order of [`Work::tasks`]; 1 if it is
+    /// done whatever is hidden, `None` if nobody can say.
+    pub chances: Vec<Option<f64>>,
+    /// Mean and standard deviation of the total.
+    pub mean: f64,
+    /// See `mean`.
+    pub deviation: f64,
+    /// Everything.
+    pub total: Spread,
+    /// Only what is done whatever is hidden.
+    pub certain: Spread,
+    /// How much knowing each of [`Work::unseen`] would narrow it, widest first.
+    pub widens: Vec<Widens>,
+}
+
+/// What one unseen thing has to do with the width of the range.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Widens {
+    /// The state.
+    pub state: usize,
+    /// Its chance.
+    pub chance: f64,
+    /// Mean hours if it is not so, and if it is.
+    pub means: (f64, f64),
+    /// The standard deviation that is to be expected once it is known: the root of
+    /// the mean variance.
+    pub deviation: f64,
+}
+
+impl Work {
+    /// What may have to be done on a piece. `is_wanted` says of a job (by its number)
+    /// and the part that it would be done for whether it is still to be done.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn of(
+        set_up: &SetUp<'_>,
+        pack: Pack<'_>,
+        case: &mut Case<'_, f64>,
+        is_wanted: &dyn Fn(u16, usize) -> bool,
+    ) -> Result<Self, SetUpError> {
+        let piece = case.inspection.piece();
+        let root = usize::from(piece.part(0).place);
+        let ground = set_up.built.ground(set_up.model, root, |_, owner, place| {
+            u8::try_from(piece.children_at(owner, place).len()).unwrap_or(u8::MAX)
+        });
+        let mut room = Room::<f64>::default();
+        let mut bare = set_up.bare(pack, &mut room)?;
+        let (mut likelihoods, mut unseen) = (Vec::new(), Vec::new());
+        for part in 0..ground.parts.len() {
+            for (slot, row) in pack.states_of(ground.parts[part].place).enumerate() {
+                let (no, yes) = case.inspection.likelihoods(part, slot);
+                let before = bare.weights(part, slot).unwrap_or((1.0, 1.0));
+                let usual = (no * before.0 + yes * before.1) / (before.0 + before.1);
+                let scale = if usual.is_normal() { usual } else { 1.0 };
+                let state = likelihoods.len();
+                likelihoods.push((no / scale, yes / scale));
+                let nature = pack.state(usize::from(row)).nature;
+                let is_open = no > 0.0 && yes > 0.0;
+                let could_be_known = match nature {
+                    Nature::Hidden => is_open,
+                    Nature::Seen | Nature::Mark => is_open && no == yes,
+                };
+                if could_be_known && ground.states[state].in_use {
+                    unseen.push(state);
+                }
+            }
+        }
+        let tasks = called::tasks(set_up.model, set_up.built, &ground, case, is_wanted);
+        let times = tasks.iter().map(|task| {
+            let takes = set_up.model.jobs[task.job.index()].takes;
+            takes.map(Pert::from)
+        });
+        Ok(Self {
+            likelihoods,
+            unseen,
+            times: times.collect(),
+            tasks,
+            ground,
+        })
+    }
+
+    /// Which tasks are done whatever is hidden.
+    #[must_use]
+    pub fn certain(&self) -> Vec<bool> {
+        self.those_called(|claim| *claim == Claim::Known(true))
+    }
+
+    /// Which tasks have a chance: not those of which nobody can say anything.
+    fn weighed(&self) -> Vec<bool> {
+        self.those_called(|claim| *claim != Claim::Known(false))
+    }
+
+    /// The tasks that a claim of this sort calls for, and what they need.
+    fn those_called(&self, is_so: impl Fn(&Claim) -> bool) -> Vec<bool> {
+        let tasks = self.tasks.iter();
+        let mut called: Vec<bool> = tasks
+            .map(|task| task.when.iter().any(|(_, claim)| is_so(claim)))
+            .collect();
+        loop {
+            let tasks = self.tasks.iter().zip(&called);
+            let next: Vec<bool> = tasks
+                .map(|(task, &is)| is || task.needed_by.iter().any(|&by| called[by]))
+                .collect();
+            if next == called {
+                return called;
+            }
+            called = next;
+        }
+    }
+
+    /// The circuit of the piece: an input for each task that may be done or not, then
+    /// one for each of these states.
+    fn circuit(&self, certain: &[bool], watched: &[usize]) -> Result<(Laid, Vec<usize>), NoHours> {
+        let mut wanted = watched.to_vec();
+        for task in &self.tasks {
+            for (_, claim) in &task.when {
+                claim.states(&mut |state| wanted.push(state));
+            }
+        }
+        let mut flat = Flat::of(&self.ground, &self.likelihoods, wanted);
+        let weighed = self.weighed();
+        let open: Vec<usize> = (0..self.tasks.len())
+            .filter(|&t| weighed[t] && !certain[t])
+            .collect();
+        let mut formulas: Vec<Option<_>> = vec![None; self.tasks.len()];
+        // What needs a task comes before it; the rules have no circle there.
+        for _ in 0..=open.len() {
+            for &at in &open {
+                let task = &self.tasks[at];
+                let needs: Vec<usize> = task
+                    .needed_by
+                    .iter()
+                    .copied()
+                    .filter(|by| open.contains(by))
+                    .collect();
+                if formulas[at].is_some() || needs.iter().any(|&by| formulas[by].is_none()) {
+                    continue;
+                }
+                let own: Vec<_> = task
+                    .when
+                    .iter()
+                    .map(|(part, claim)| (*part, flat.formula(claim)))
+                    .collect();
+                let by = needs
+                    .iter()
+                    .filter_map(|&by| Some((self.tasks[by].part, formulas[by].clone()?)));
+                let formula = flat.any(own.into_iter().chain(by).collect());
+                formulas[at] = Some(flat.shared(formula));
+            }
+        }
+        for (input, &task) in open.iter().enumerate() {
+            if let Some(formula) = formulas[task].clone() {
+                flat.weigh(formula, input);
+            }
+        }
+        for (i, &state) in watched.iter().enumerate() {
+            let formula = flat.formula(&Claim::State(state, true));
+            flat.weigh(formula, open.len() + i);
+        }
+        let inputs = open.len() + watched.len();
+        let laid = flat.finish(inputs).map_err(|_| NoHours::TooTangled)?;
+        Ok((laid, open))
+    }
+
+    /// Works the hours out.
+    ///
+    /// # Errors
+    /// See [`NoHours`].
+    pub fn hours(&self) -> Result<Hours, NoHours> {
+        let most: f64 = self.times.iter().flatten().map(Pert::most).sum();
+        self.hours_in_steps(spread::step_for(most))
+    }
+
+    /// Works the hours out, in steps of so many hours.
+    ///
+    /// # Errors
+    /// See [`NoHours`].
+    pub fn hours_in_steps(&self, step: f64) -> Result<Hours, NoHours> {
+        let certain = self.certain();
+        let fixed: Vec<Pert> = (0..self.tasks.len())
+            .filter(|&t| certain[t])
+            .filter_map(|t| self.times[t])
+            .collect();
+        let of_fixed = |each: fn(&Pert) -> f64| fixed.iter().map(each).sum::<f64>();
+
+        let (wide, open) = self.circuit(&certain, &self.unseen)?;
+        let inputs: Vec<Moments> = open
+            .iter()
+            .map(|&t| {
+                self.times[t].map_or(Moments::new(0.0, 0.0), |p| {
+                    Moments::new(p.mean(), p.variance())
+                })
+            })
+            .chain(self.unseen.iter().map(|_| Moments::new(0.0, 0.0)))
+            .collect();
+        let values = forwards(&wide, &inputs);
+        let slopes = backwards(&wide, &values);
+        let output = wide.outputs.first().map(|&o| values[o]);
+        let all = output.filter(|o| o.weight > 0.0).ok_or(NoHours::Clash)?;
+        let (open_mean, open_variance) = all.mean_and_variance().ok_or(NoHours::Clash)?;
+        let variance = open_variance + of_fixed(Pert::variance);
+
+        let mut chances: Vec<Option<f64>> = certain.iter().map(|&is| is.then_some(1.0)).collect();
+        for (&task, slope) in open.iter().zip(&slopes) {
+            chances[task] = Some((slope.weight / all.weight).clamp(0.0, 1.0));
+        }
+        let fixed_mean = of_fixed(Pert::mean);
+        let mut widens: Vec<Widens> = self
+            .unseen
+            .iter()
+            .zip(&slopes[open.len()..])
+            .filter_map(|(&state, with)| {
+                let chance = with.weight / all.weight;
+                let rest = (all.weight - with.weight, all.first - with.first);
+                if !(UNLIKELY..=1.0 - UNLIKELY).contains(&chance) {
+                    return None;
+                }
+                let (no, yes) = (rest.1 / rest.0, with.first / with.weight);
+                let apart = chance * (1.0 - chance) * (yes - no).powi(2);
+                Some(Widens {
+                    state,
+                    chance,
+                    means: (fixed_mean + no, fixed_mean + yes),
+                    deviation: (variance - apart).max(0.0).sqrt(),
+                })
+            })
+            .collect();
+        widens.sort_by(|a, b| a.deviation.total_cmp(&b.deviation));
+
+        let (narrow, open) = self.circuit(&certain, &[])?;
+        let perhaps: Vec<Option<Pert>> = open.iter().map(|&t| self.times[t]).collect();
+        Ok(Hours {
+            chances,
+            mean: fixed_mean + open_mean,
+            deviation: variance.sqrt(),
+            total: spread::total(&narrow, step, &fixed, &perhaps),
+            certain: spread::total(&NOTHING, step, &fixed, &[]),
+            widens,
+        })
+    }
+}
+
+/// What is less likely than this, or likelier than the opposite, widens nothing.
+const UNLIKELY: f64 = 1e-6;
+
+/// A circuit without inputs, whose value is taken for 1.
+const NOTHING: Laid = Laid {
+    constants: Vec::new(),
+    inputs: 0,
+    steps: Vec::new(),
+    outputs: Vec::new(),
+};

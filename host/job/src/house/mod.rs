@@ -1,0 +1,207 @@
+//! Where rules come from: the standard ones inside the program, and the house's
+//! own folder.
+
+mod kept;
+
+use crate::plain::{self, io_reason};
+use crate::scripts;
+use std::fmt;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_language::{Reading, SourceFile};
+
+/// The standard rules, file name and text, sorted by name.
+const STANDARD: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/standard_rules.rs"));
+
+/// The price list that stands in for a house's own.
+const STANDARD_PRICES: &str = include_str!("../../../../rules/prices.rhai");
+
+/// How the name of a file of rules ends.
+pub const ENDING: &str = ".rules.txt";
+
+/// The longest file of rules that is read; a house's whole book is a hundredth
+/// of it.
+const LONGEST: usize = 16 * 1024 * 1024;
+
+/// Why rules could not be read from the disk.
+#[derive(Debug)]
+pub enum Trouble {
+    /// The folder or file named is not there.
+    NotThere(PathBuf),
+    /// There is no file of rules in the folder.
+    NoRules(PathBuf),
+    /// A file is not plain text.
+    NotText {
+        /// The file.
+        path: PathBuf,
+        /// The line with the first bad byte, from 1.
+        line: usize,
+    },
+    /// A file is longer than any house's rules.
+    TooLong(PathBuf),
+    /// The system would not read it.
+    Read {
+        /// The file or folder.
+        path: PathBuf,
+        /// Why.
+        why: io::Error,
+    },
+}
+
+impl fmt::Display for Trouble {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Trouble::NotThere(path) => {
+                write!(f, "There is no folder of rules {}.", path.display())
+            }
+            Trouble::NoRules(path) => write!(
+                f,
+                "There are no rules in {}: no file there has a name that ends in {ENDING}.",
+                path.display()
+            ),
+            Trouble::NotText { path, line } => write!(
+                f,
+                "I could not read {}: line {line} is not plain text. Save the file as UTF-8.",
+                path.display()
+            ),
+            Trouble::TooLong(path) => write!(
+                f,
+                "I could not read {}: it is far too long for a file of rules.",
+                path.display()
+            ),
+            Trouble::Read { path, why } => {
+                write!(
+                    f,
+                    "I could not read {}: {}.",
+                    path.display(),
+                    io_reason(why)
+                )
+            }
+        }
+    }
+}
+
+impl std::error::Error for Trouble {}
+
+/// The standard rules that ship with the program.
+#[must_use]
+pub fn standard() -> Vec<SourceFile> {
+    STANDARD
+        .iter()
+        .map(|(name, text)| SourceFile {
+            name: (*name).to_owned(),
+            text: (*text).to_owned(),
+            standard: true,
+        })
+        .collect()
+}
+
+/// The standard rules, and all `*.rules.txt` of the house's folder, by name.
+/// Instead of a folder, one file of rules will do.
+pub fn files(house: Option<&Path>) -> Result<Vec<SourceFile>, Trouble> {
+    let mut files = standard();
+    if let Some(house) = house {
+        for path in paths(house)? {
+            files.push(file(&path)?);
+        }
+    }
+    Ok(files)
+}
+
+/// The same files, read.
+pub fn read(house: Option<&Path>) -> Result<Reading, Trouble> {
+    Ok(tellmark_language::read(files(house)?))
+}
+
+/// The rules checked and built, for work that goes by them. What was built once
+/// is kept, so that the next time is quicker.
+pub fn ready(house: Option<&Path>) -> Result<Checked, Trouble> {
+    let files = files(house)?;
+    let key = kept::key(&files);
+    if let Some(checked) = kept::find(&key, &files) {
+        return Ok(checked);
+    }
+    let checked = check(tellmark_language::read(files), Depth::Build);
+    kept::keep(&key, &checked);
+    Ok(checked)
+}
+
+/// A script of the house, by its name, if its folder has it.
+pub fn script(house: Option<&Path>, name: &str) -> Result<Option<SourceFile>, Trouble> {
+    let path = house.map(|folder| folder.join(name));
+    match path.filter(|path| path.is_file()) {
+        Some(path) => Ok(Some(file(&path)?)),
+        None => Ok(None),
+    }
+}
+
+/// The price list of the house; the standard one, with its invented figures, if it
+/// has none.
+pub fn prices(house: Option<&Path>) -> Result<SourceFile, Trouble> {
+    let own = script(house, scripts::PRICES)?;
+    Ok(own.unwrap_or_else(|| SourceFile {
+        name: scripts::PRICES.to_owned(),
+        text: STANDARD_PRICES.to_owned(),
+        standard: true,
+    }))
+}
+
+fn paths(house: &Path) -> Result<Vec<PathBuf>, Trouble> {
+    let trouble = |why: io::Error| {
+        if why.kind() == io::ErrorKind::NotFound {
+            Trouble::NotThere(house.to_owned())
+        } else {
+            Trouble::Read {
+                path: house.to_owned(),
+                why,
+            }
+        }
+    };
+    if fs::metadata(house).map_err(trouble)?.is_file() {
+        return Ok(vec![house.to_owned()]);
+    }
+    let mut paths = Vec::new();
+    let mut has_script = false;
+    for entry in fs::read_dir(house).map_err(trouble)? {
+        let path = entry.map_err(trouble)?.path();
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        has_script |= name == scripts::PRICES || name == scripts::CHECKS;
+        if name.ends_with(ENDING) {
+            paths.push(path);
+        }
+    }
+    // A house may go by the standard rules, and have prices of its own.
+    if paths.is_empty() && !has_script {
+        return Err(Trouble::NoRules(house.to_owned()));
+    }
+    paths.sort();
+    Ok(paths)
+}
+
+fn file(path: &Path) -> Result<SourceFile, Trouble> {
+    let bytes = plain::read(path).map_err(|why| Trouble::Read {
+        path: path.to_owned(),
+        why,
+    })?;
+    if bytes.len() > LONGEST {
+        return Err(Trouble::TooLong(path.to_owned()));
+    }
+    let text = String::from_utf8(bytes).map_err(|not_text| {
+        let good = not_text.utf8_error().valid_up_to();
+        let before = not_text.as_bytes().get(..good).unwrap_or_default();
+        Trouble::NotText {
+            path: path.to_owned(),
+            line: 1 + before.iter().filter(|b| **b == b'\n').count(),
+        }
+    })?;
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    Ok(SourceFile {
+        name: name.into_owned(),
+        text: text
+            .strip_prefix('\u{feff}')
+            .map_or(text.clone(), str::to_owned),
+        standard: false,
+    })
+}

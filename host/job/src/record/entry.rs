@@ -1,0 +1,250 @@
+//! Lines of the record that are no findings: what the owner wishes and decides, what
+//! was done, photographs, and what was heeded at the bench. Each begins with a label and a colon.
+
+use super::lines::When;
+use std::fmt;
+
+/// A line of the record that begins with a label.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entry {
+    /// Its line in the file, from 1.
+    pub number: usize,
+    /// When it was written down.
+    pub when: When,
+    /// What it says.
+    pub says: Says,
+}
+
+/// What such a line says. [`fmt::Display`] writes it as it stands in the record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Says {
+    /// `wish: use it every day`: what the piece is for, in the owner's own words.
+    Wish(String),
+    /// `limit: 20 hours`: how far the work may go.
+    Limit(String),
+    /// `leave: the top; the rings are remembered`: what must not be touched.
+    Leave {
+        /// The part, in the words of the rules.
+        part: String,
+        /// Why; may be empty.
+        because: String,
+    },
+    /// `not leave: the top`: it may be touched after all.
+    NotLeave {
+        /// The part, in the words of the rules.
+        part: String,
+    },
+    /// `agreed: draw the nails; drawer 3; by letter`: the owner has been asked.
+    Agreed(Decision),
+    /// `refused: draw the nails; drawer 3; by letter`: the owner will not have it.
+    Refused(Decision),
+    /// `done: wax the runners; drawer 2, drawer 3; 25 minutes`.
+    Done {
+        /// The job, in the words of the rules.
+        job: String,
+        /// The parts that it was done for; none: wherever the plan has it.
+        parts: Vec<String>,
+        /// What it took, in all; may be empty.
+        took: String,
+    },
+    /// `not done: wax the runners; drawer 2`: a tick taken back.
+    NotDone {
+        /// The job.
+        job: String,
+        /// The parts; none: all of them.
+        parts: Vec<String>,
+    },
+    /// `photo: 1-torn-lip.jpg; drawer 2; before; the torn lip`.
+    Photo(Photo),
+    /// `heeded: leaf 1; Do not leave it up.`: a caution that was read at the bench.
+    Heeded {
+        /// The part that it is about.
+        part: String,
+        /// The caution.
+        caution: String,
+    },
+    /// `finished: the piece is looked over`; what is found after that opens it again.
+    Finished(String),
+}
+
+/// What the owner decided about a job.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Decision {
+    /// The job, in the words of the rules.
+    pub job: String,
+    /// The parts; none: wherever the plan has it.
+    pub parts: Vec<String>,
+    /// How and why; may be empty.
+    pub words: String,
+}
+
+/// A photograph kept with the job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Photo {
+    /// Its name in the job's folder of photographs.
+    pub file: String,
+    /// The part, in the words of the rules; `None` for the whole piece.
+    pub part: Option<String>,
+    /// Before, during or after the work.
+    pub stage: Stage,
+    /// What it shows; may be empty.
+    pub words: String,
+}
+
+/// When a photograph was taken.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// Before any work.
+    #[default]
+    Before,
+    /// While work went on.
+    During,
+    /// When it was done.
+    After,
+}
+
+impl Stage {
+    const NAMES: [(Stage, &'static str); 3] = [
+        (Stage::Before, "before"),
+        (Stage::During, "during"),
+        (Stage::After, "after"),
+    ];
+
+    /// "before", "during" or "after".
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        let named = Stage::NAMES.iter().find(|(stage, _)| *stage == self);
+        named.map_or("", |(_, name)| name)
+    }
+
+    /// The stage of that name.
+    #[must_use]
+    pub fn of_name(name: &str) -> Option<Stage> {
+        let named = Stage::NAMES.iter().find(|(_, n)| *n == name);
+        named.map(|(stage, _)| *stage)
+    }
+}
+
+/// The labels, and what must follow each, for whoever writes by hand.
+const LABELS: [(&str, &str); 11] = [
+    ("wish", "wish: use it every day"),
+    ("limit", "limit: 20 hours"),
+    ("leave", "leave: the top; the rings are remembered"),
+    ("not leave", "not leave: the top"),
+    ("agreed", "agreed: draw the nails; drawer 3"),
+    ("refused", "refused: draw the nails; drawer 3"),
+    ("done", "done: wax the runners; drawer 2; 25 minutes"),
+    ("not done", "not done: wax the runners; drawer 2"),
+    (
+        "photo",
+        "photo: 1-torn-lip.jpg; drawer 2; before; the torn lip",
+    ),
+    ("heeded", "heeded: leaf 1; Do not leave it up."),
+    ("finished", "finished: the piece is looked over"),
+];
+
+impl Says {
+    /// Reads a line without its time. `None` if it does not begin with a label: then
+    /// it is a finding. If something is missing after the label, how such a line
+    /// should read.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Result<Says, &'static str>> {
+        let (label, rest) = text.split_once(':')?;
+        let label = label.trim().to_lowercase();
+        let (_, like) = LABELS.iter().find(|(l, _)| *l == label)?;
+        Some(says(&label, rest.trim()).ok_or(like))
+    }
+}
+
+fn says(label: &str, rest: &str) -> Option<Says> {
+    let one = || (!rest.is_empty()).then(|| rest.to_owned());
+    let (first, after) = rest.split_once(';').unwrap_or((rest, ""));
+    let (first, after) = (first.trim(), after.trim());
+    let (second, last) = after.split_once(';').unwrap_or((after, ""));
+    let (second, last) = (second.trim(), last.trim());
+    let first_word = || (!first.is_empty()).then(|| first.to_owned());
+    let decision = || {
+        Some(Decision {
+            job: first_word()?,
+            parts: parts(second),
+            words: last.to_owned(),
+        })
+    };
+    Some(match label {
+        "wish" => Says::Wish(one()?),
+        "limit" => Says::Limit(one()?),
+        "leave" => Says::Leave {
+            part: first_word()?,
+            because: after.to_owned(),
+        },
+        "not leave" => Says::NotLeave { part: one()? },
+        "agreed" => Says::Agreed(decision()?),
+        "refused" => Says::Refused(decision()?),
+        "done" => Says::Done {
+            job: first_word()?,
+            parts: parts(second),
+            took: last.to_owned(),
+        },
+        "not done" => Says::NotDone {
+            job: first_word()?,
+            parts: parts(second),
+        },
+        "photo" => {
+            let (stage, words) = last.split_once(';').unwrap_or((last, ""));
+            Says::Photo(Photo {
+                file: first_word()?,
+                part: (!second.is_empty()).then(|| second.to_owned()),
+                stage: Stage::of_name(stage.trim())?,
+                words: words.trim().to_owned(),
+            })
+        }
+        "heeded" if !after.is_empty() => Says::Heeded {
+            part: first_word()?,
+            caution: after.to_owned(),
+        },
+        "finished" => Says::Finished(one()?),
+        _ => return None,
+    })
+}
+
+fn parts(text: &str) -> Vec<String> {
+    let parts = text.split(',').map(str::trim).filter(|p| !p.is_empty());
+    parts.map(str::to_owned).collect()
+}
+
+impl fmt::Display for Says {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (label, fields) = match self {
+            Says::Wish(words) => ("wish", vec![words.clone()]),
+            Says::Limit(words) => ("limit", vec![words.clone()]),
+            Says::Leave { part, because } => ("leave", vec![part.clone(), because.clone()]),
+            Says::NotLeave { part } => ("not leave", vec![part.clone()]),
+            Says::Agreed(d) => ("agreed", d.fields()),
+            Says::Refused(d) => ("refused", d.fields()),
+            Says::Done { job, parts, took } => {
+                ("done", vec![job.clone(), parts.join(", "), took.clone()])
+            }
+            Says::NotDone { job, parts } => ("not done", vec![job.clone(), parts.join(", ")]),
+            Says::Heeded { part, caution } => ("heeded", vec![part.clone(), caution.clone()]),
+            Says::Finished(words) => ("finished", vec![words.clone()]),
+            Says::Photo(photo) => (
+                "photo",
+                vec![
+                    photo.file.clone(),
+                    photo.part.clone().unwrap_or_default(),
+                    photo.stage.name().to_owned(),
+                    photo.words.clone(),
+                ],
+            ),
+        };
+        let text = fields.join("; ");
+        let text = text.trim_end_matches([';', ' ']);
+        write!(f, "{label}: {text}")
+    }
+}
+
+impl Decision {
+    fn fields(&self) -> Vec<String> {
+        vec![self.job.clone(), self.parts.join(", "), self.words.clone()]
+    }
+}

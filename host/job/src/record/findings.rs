@@ -1,0 +1,177 @@
+//! The record in the words of the rules: what stands, and what a later line put
+//! right.
+
+use super::lines::{Line, When};
+use tellmark_language::model::{
+    Asks, Fact, Found, KindId, Model, Nature, PartRef, PartStep, SignId, StateId, Which,
+};
+
+/// One thing that a line of the record says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// The line of the record, from 1.
+    pub number: usize,
+    /// When it was written down.
+    pub when: When,
+    /// What was found.
+    pub fact: Fact,
+    /// The line that later said something else about the same part and sign.
+    pub put_right_by: Option<usize>,
+}
+
+/// A line that the rules do not understand, with what they say about it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NotUnderstood<E> {
+    /// The line.
+    pub line: Line,
+    /// Why.
+    pub why: E,
+}
+
+/// Everything that the record says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Findings<E> {
+    /// Every finding, oldest first, those put right since among them.
+    pub all: Vec<Finding>,
+    /// Lines that stop nothing and are shown to the user.
+    pub not_understood: Vec<NotUnderstood<E>>,
+}
+
+impl<E> Findings<E> {
+    /// Reads lines in the words of a model; `read` is
+    /// [`tellmark_language::AnswerReader::facts`] or stands for it.
+    ///
+    /// The latest line about the same part and sign counts. A line about every
+    /// part of a kind puts right earlier ones about single parts of it; a line
+    /// about one part leaves the earlier one about all of them standing, and
+    /// whoever goes by the findings takes them in order, part by part. A finding
+    /// on a part that "cannot be seen" puts that right; that a part can no
+    /// longer be seen does not take back what was seen before.
+    pub fn read(
+        model: &Model,
+        lines: &[Line],
+        read: impl Fn(&str) -> Result<Vec<Fact>, E>,
+    ) -> Findings<E> {
+        let mut findings = Findings {
+            all: Vec::new(),
+            not_understood: Vec::new(),
+        };
+        for line in lines {
+            match read(&line.text) {
+                Ok(facts) => {
+                    for fact in facts {
+                        findings.add(model, line, fact);
+                    }
+                }
+                Err(why) => findings.not_understood.push(NotUnderstood {
+                    line: line.clone(),
+                    why,
+                }),
+            }
+        }
+        findings
+    }
+
+    fn add(&mut self, model: &Model, line: &Line, fact: Fact) {
+        for earlier in &mut self.all {
+            if earlier.put_right_by.is_none()
+                && earlier.number != line.number
+                && puts_right(model, &fact, &earlier.fact)
+            {
+                earlier.put_right_by = Some(line.number);
+            }
+        }
+        self.all.push(Finding {
+            number: line.number,
+            when: line.when,
+            fact,
+            put_right_by: None,
+        });
+    }
+
+    /// The findings that stand, oldest first.
+    pub fn standing(&self) -> impl Iterator<Item = &Finding> {
+        self.all.iter().filter(|f| f.put_right_by.is_none())
+    }
+}
+
+fn puts_right(model: &Model, later: &Fact, earlier: &Fact) -> bool {
+    if !covers(&later.part, &earlier.part) {
+        return false;
+    }
+    let (later, earlier) = (topic(model, &later.found), topic(model, &earlier.found));
+    later == earlier || earlier == Topic::Part
+}
+
+/// What a finding is about, apart from which part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Topic {
+    Sign(SignId),
+    State(StateId),
+    Count(KindId),
+    Part,
+}
+
+fn topic(model: &Model, found: &Found) -> Topic {
+    match found {
+        Found::State { state, .. } | Found::NotOpened(state) => {
+            match model.states.get(state.index()).map(|s| &s.nature) {
+                Some(Nature::Seen(sign)) => Topic::Sign(*sign),
+                _ => Topic::State(*state),
+            }
+        }
+        Found::Measure { sign, .. } | Found::Choice { sign, .. } => Topic::Sign(*sign),
+        Found::SignCannotBeSeen(sign) | Found::NotLooked(sign) => {
+            match model.signs.get(sign.index()).map(|s| &s.asks) {
+                Some(Asks::HowMany(kind)) => Topic::Count(*kind),
+                _ => Topic::Sign(*sign),
+            }
+        }
+        Found::Count { part, .. } => Topic::Count(*part),
+        Found::PartCannotBeSeen => Topic::Part,
+    }
+}
+
+/// Whether every part that `inner` means is among those that `outer` means.
+///
+/// An owner that is not named may be any. One that only `outer` names must be
+/// the only one there is.
+pub(super) fn covers(outer: &PartRef, inner: &PartRef) -> bool {
+    let (Some((first, owners)), Some((inner_first, mut rest))) =
+        (outer.steps.split_first(), inner.steps.split_first())
+    else {
+        return false;
+    };
+    let step_covers = |outer: &PartStep, inner: &PartStep| {
+        outer.kind == inner.kind && within(&inner.which, &outer.which)
+    };
+    step_covers(first, inner_first)
+        && owners.iter().all(
+            |owner| match rest.iter().position(|step| step.kind == owner.kind) {
+                Some(at) => {
+                    let same = rest.get(at).is_some_and(|step| step_covers(owner, step));
+                    rest = rest.get(at + 1..).unwrap_or_default();
+                    same
+                }
+                None => owner.which == Which::Only || owner.which == Which::Every,
+            },
+        )
+}
+
+fn within(inner: &Which, outer: &Which) -> bool {
+    match (place(inner), place(outer)) {
+        (_, None) => true,
+        (None, Some(_)) => false,
+        (Some(inner), Some(outer)) => inner == outer,
+    }
+}
+
+/// The number of the part, from 1; `None` for every one.
+fn place(which: &Which) -> Option<u16> {
+    match which {
+        Which::Only => Some(1),
+        Which::Number(n) => Some(u16::from(*n)),
+        Which::Named(n) => Some(u16::from(*n) + 1),
+        Which::Every => None,
+    }
+}

@@ -1,0 +1,78 @@
+//! A job's folder: what the piece is and everything that was found, as plain
+//! text that can be read for ever without this tool.
+//!
+//! # The folder
+//!
+//! ```text
+//! chest-of-drawers-2026-11-25/
+//!     job.txt       what the piece is
+//!     record.txt    what was found, oldest first
+//!     README.txt    how to read the two
+//!     photos/       photographs, as they were given
+//!     bench-unit.txt  what came from a bench unit, as it was sent
+//! ```
+//!
+//! `job.txt` holds one `label: text` a line:
+//!
+//! ```text
+//! job folder: 1
+//! piece: chest of drawers with 4 drawers
+//! opened: 2026-11-25 10:02
+//! house rules: the bench at Mill Lane
+//! version: 3
+//! ```
+//!
+//! `piece` is what the rule language reads after "Given a". `job folder` is the
+//! number of this layout. Labels may stand in any order; those not listed here
+//! (an owner's name, a shelf) are kept and left alone.
+//!
+//! `record.txt` holds one finding a line, with the day and minute in front and
+//! the finding in the words of the house's rules. A line with a label is no
+//! finding: it tells what the owner wishes and decides, what was done, or names a
+//! photograph ([`Says`]).
+//!
+//! ```text
+//! 2026-11-25 10:14  runner 1 of drawer 2 is worn 3 mm
+//! 2026-11-25 10:15  the glue blocks cannot be seen
+//! 2026-11-25 10:30  leave: the top; the rings are remembered
+//! 2026-11-27 16:05  done: wax the runners; drawer 2; 25 minutes
+//! # a remark
+//! ```
+//!
+//! # What is promised
+//!
+//! * Lines are only ever added at the end, each in one write and forced to the
+//!   disk before [`Job::append`] returns. A correction is a later line about the
+//!   same part and sign; the earlier one stays ([`Findings`]).
+//! * If power fails while a line is written, at most that line is lost. What
+//!   there is of it stays: the next line added ends it with [`CUT_SHORT`], and
+//!   it is never read as a finding, since "3 m" may have been going to be
+//!   "3 mm".
+//! * A hand may edit both files. A line that is not understood is reported with
+//!   its number ([`Job::unread`]) and stops nothing else. A line without a time
+//!   is a finding all the same.
+//! * A new folder appears whole or not at all.
+//! * Two writers take turns, by a lock file that lasts for one line.
+
+mod create;
+mod entry;
+mod findings;
+mod folder;
+mod header;
+mod lines;
+mod lock;
+mod parts;
+mod photos;
+mod plain_name;
+mod trouble;
+
+pub use create::{README, folder_name};
+pub use entry::{Decision, Entry, Photo, Says, Stage};
+pub use findings::{Finding, Findings, NotUnderstood};
+pub use folder::RECORD_FILE;
+pub use folder::{Added, Job};
+pub use header::Header;
+pub use lines::{CUT_SHORT, Line, Unread, When, Why};
+pub use parts::{NoSuchPart, has_part};
+pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
+pub use trouble::Trouble;

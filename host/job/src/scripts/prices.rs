@@ -1,0 +1,299 @@
+//! What a piece costs, by the house's own price list.
+//!
+//! Money is counted in decimal numbers; every line is rounded first, and totals are
+//! sums of rounded lines, so that they add up as they are read.
+
+use rhai::{Array, Dynamic, Map};
+use rust_decimal::{Decimal, RoundingStrategy};
+
+use super::map::{map, text_or_nothing, texts, whole};
+use super::sandbox::Script;
+use super::trouble::{Trouble, kind};
+use crate::advice::{Item, Points, Quote};
+
+/// One line of a quotation.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Line {
+    /// What it is for.
+    pub text: String,
+    /// What it costs; of a provisional line, what it costs at most.
+    #[serde(serialize_with = "as_text")]
+    pub amount: Decimal,
+    /// The owner decides before it.
+    pub ask_owner: bool,
+}
+
+/// A quotation with its prices.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Priced {
+    /// The house's currency, as it writes it.
+    pub currency: String,
+    /// What is fixed.
+    pub fixed: Vec<Line>,
+    /// What may come to it.
+    pub provisional: Vec<Line>,
+    /// Sum of what is fixed.
+    #[serde(serialize_with = "as_text")]
+    pub fixed_total: Decimal,
+    /// The most that it comes to without asking again.
+    #[serde(serialize_with = "as_text")]
+    pub at_most: Decimal,
+    /// Days for which it stands.
+    pub valid_days: u32,
+    /// What is taken for granted.
+    pub assumptions: Vec<String>,
+    /// What the script printed.
+    #[serde(skip)]
+    pub printed: Vec<String>,
+}
+
+fn as_text<S: serde::Serializer>(amount: &Decimal, to: S) -> Result<S::Ok, S::Error> {
+    to.collect_str(amount)
+}
+
+/// Decimals of an amount, unless the house says otherwise.
+const DECIMALS: u32 = 2;
+/// Days for which a quotation stands, unless the house says otherwise.
+const VALID_DAYS: u32 = 30;
+
+/// Asks the house's price list for every job, and then for the whole.
+///
+/// # Errors
+/// What is wrong with the script.
+pub fn prices(quote: &Quote, piece: &str, script: &Script) -> Result<Priced, Trouble> {
+    let mut lines = Vec::new();
+    for item in &quote.items {
+        let answer = script.call("line", job(item))?;
+        let from = Answer {
+            script,
+            function: "line",
+        };
+        lines.extend(from.line(answer, item.ask_owner)?);
+    }
+    let sum = |lines: &[(bool, Line)], wanted: bool| -> Decimal {
+        let wanted = lines
+            .iter()
+            .filter(|(provisional, _)| *provisional == wanted);
+        wanted.map(|(_, line)| line.amount).sum()
+    };
+    let work = map([
+        ("piece", piece.to_owned().into()),
+        ("fixed", sum(&lines, false).into()),
+        ("provisional", sum(&lines, true).into()),
+        ("hours", points(&quote.hours, quote.mean)),
+        ("certain_hours", points(&quote.certain_hours, f64::NAN)),
+        ("waits_least", whole(quote.waits[0])),
+        ("waits_most", whole(quote.waits[1])),
+    ]);
+    let answer = script.call("terms", work)?;
+    let from = Answer {
+        script,
+        function: "terms",
+    };
+    let terms = from.terms(answer)?;
+    lines.extend(terms.lines);
+    for (_, line) in &mut lines {
+        let halves = RoundingStrategy::MidpointAwayFromZero;
+        line.amount = line.amount.round_dp_with_strategy(terms.decimals, halves);
+        line.amount.rescale(terms.decimals);
+    }
+    let (fixed_total, more) = (sum(&lines, false), sum(&lines, true));
+    let of = |wanted: bool| {
+        let wanted = lines.iter().filter(move |(is, _)| *is == wanted);
+        wanted.map(|(_, line)| line.clone()).collect()
+    };
+    Ok(Priced {
+        currency: terms.currency,
+        fixed: of(false),
+        provisional: of(true),
+        fixed_total,
+        at_most: fixed_total + more,
+        valid_days: terms.valid_days,
+        assumptions: terms.assumptions,
+        printed: script.printed(),
+    })
+}
+
+/// What a script is told of a job.
+fn job(item: &Item) -> Dynamic {
+    #[allow(clippy::cast_possible_truncation)]
+    let in_100 = item
+        .chance
+        .map(|chance| (chance * 100.0 + 1e-6).floor() as i64);
+    let minutes = |n: usize| item.minutes.map_or(Dynamic::UNIT, |m| whole(m[n]));
+    let mean = item
+        .minutes
+        .map(|[least, mostly, most]| (least + 4 * mostly + most).div_ceil(6));
+    let waits = |n: usize| whole(item.waits.map_or(0, |w| w[n]));
+    map([
+        ("job", item.job.clone().into()),
+        ("part", item.part.clone().into()),
+        ("certain", item.certain.into()),
+        ("in_100", in_100.map_or(Dynamic::UNIT, Dynamic::from)),
+        ("planned", item.planned.into()),
+        ("least", minutes(0)),
+        ("mostly", minutes(1)),
+        ("most", minutes(2)),
+        ("mean", mean.map_or(Dynamic::UNIT, whole)),
+        ("waits_least", waits(0)),
+        ("waits_most", waits(1)),
+        ("needs", texts(item.needs.iter().map(String::as_str))),
+        ("ask_owner", item.ask_owner.into()),
+        ("needed_by", text_or_nothing(item.needed_by.as_deref())),
+    ])
+}
+
+/// Hours for a script: in whole minutes, so that it counts money in whole numbers.
+fn points(points: &Points, mean: f64) -> Dynamic {
+    #[allow(clippy::cast_possible_truncation)]
+    let minutes = |hours: f64| Dynamic::from((hours * 60.0).round() as i64);
+    map([
+        ("p10", minutes(points.p10)),
+        ("p50", minutes(points.p50)),
+        ("p80", minutes(points.p80)),
+        ("p90", minutes(points.p90)),
+        (
+            "mean",
+            if mean.is_nan() {
+                Dynamic::UNIT
+            } else {
+                minutes(mean)
+            },
+        ),
+    ])
+}
+
+struct Terms {
+    currency: String,
+    decimals: u32,
+    valid_days: u32,
+    assumptions: Vec<String>,
+    lines: Vec<(bool, Line)>,
+}
+
+/// Reads what a function gave back.
+struct Answer<'s> {
+    script: &'s Script,
+    function: &'static str,
+}
+
+impl Answer<'_> {
+    fn wrong(&self, found: &str, wanted: &str) -> Trouble {
+        Trouble::gave_back(self.script.file(), self.function, found, wanted)
+    }
+
+    fn map(&self, value: Dynamic, known: &[&str]) -> Result<Map, Trouble> {
+        let found = kind(value.type_name()).to_owned();
+        let Some(map) = value.try_cast::<Map>() else {
+            return Err(self.wrong(&found, "a map #{ ... }"));
+        };
+        match map.keys().find(|name| !known.contains(&name.as_str())) {
+            Some(name) => Err(Trouble::unknown_entry(
+                self.script.file(),
+                self.function,
+                name,
+                &known.join(", "),
+            )),
+            None => Ok(map),
+        }
+    }
+
+    fn text(&self, map: &Map, name: &str) -> Result<Option<String>, Trouble> {
+        match map.get(name) {
+            None => Ok(None),
+            Some(value) => match value.clone().into_string() {
+                Ok(text) => Ok(Some(text)),
+                Err(found) => {
+                    let found = format!("{} for \"{name}\"", kind(found));
+                    Err(self.wrong(&found, "a text"))
+                }
+            },
+        }
+    }
+
+    fn amount(&self, map: &Map) -> Result<Decimal, Trouble> {
+        let wanted = "a number that is not negative";
+        let value = map.get("amount").cloned().unwrap_or(Dynamic::UNIT);
+        let number = match value.as_int() {
+            Ok(whole) => Ok(Decimal::from(whole)),
+            Err(_) => value.as_decimal(),
+        };
+        match number {
+            Ok(number) if !number.is_sign_negative() || number.is_zero() => Ok(number),
+            Ok(number) => Err(self.wrong(&format!("{number} for \"amount\""), wanted)),
+            Err(found) => Err(self.wrong(&format!("{} for \"amount\"", kind(found)), wanted)),
+        }
+    }
+
+    fn yes(&self, map: &Map, name: &str, otherwise: bool) -> Result<bool, Trouble> {
+        map.get(name).map_or(Ok(otherwise), |value| {
+            value.as_bool().map_err(|found| {
+                let found = format!("{} for \"{name}\"", kind(found));
+                self.wrong(&found, "true or false")
+            })
+        })
+    }
+
+    fn number(&self, map: &Map, name: &str, most: u32, otherwise: u32) -> Result<u32, Trouble> {
+        let Some(value) = map.get(name) else {
+            return Ok(otherwise);
+        };
+        let number = value.as_int().ok().and_then(|n| u32::try_from(n).ok());
+        number.filter(|&n| n <= most).ok_or_else(|| {
+            let found = format!("{value} for \"{name}\"");
+            self.wrong(&found, &format!("a whole number from 0 to {most}"))
+        })
+    }
+
+    fn list(&self, map: &Map, name: &str) -> Result<Array, Trouble> {
+        let value = map.get(name).cloned().unwrap_or(Array::new().into());
+        let found = format!("{} for \"{name}\"", kind(value.type_name()));
+        let list = value.try_cast::<Array>();
+        list.ok_or_else(|| self.wrong(&found, "a list [ ... ]"))
+    }
+
+    /// A line, and whether it is provisional; nothing if there is to be none.
+    fn line(&self, value: Dynamic, asks: bool) -> Result<Option<(bool, Line)>, Trouble> {
+        if value.is_unit() {
+            return Ok(None);
+        }
+        let known = ["text", "amount", "provisional", "ask_owner"];
+        let map = self.map(value, &known)?;
+        let Some(text) = self.text(&map, "text")? else {
+            return Err(self.wrong("nothing for \"text\"", "a text"));
+        };
+        let line = Line {
+            text,
+            amount: self.amount(&map)?,
+            ask_owner: self.yes(&map, "ask_owner", asks)?,
+        };
+        Ok(Some((self.yes(&map, "provisional", false)?, line)))
+    }
+
+    fn terms(&self, value: Dynamic) -> Result<Terms, Trouble> {
+        let known = ["currency", "decimals", "valid_days", "assumptions", "lines"];
+        let map = self.map(value, &known)?;
+        let Some(currency) = self.text(&map, "currency")? else {
+            return Err(self.wrong("nothing for \"currency\"", "a text"));
+        };
+        let mut assumptions = Vec::new();
+        for value in self.list(&map, "assumptions")? {
+            let text = value.into_string().map_err(|found| {
+                let found = format!("{} in \"assumptions\"", kind(found));
+                self.wrong(&found, "a text")
+            })?;
+            assumptions.push(text);
+        }
+        let mut lines = Vec::new();
+        for value in self.list(&map, "lines")? {
+            lines.extend(self.line(value, false)?);
+        }
+        Ok(Terms {
+            currency,
+            decimals: self.number(&map, "decimals", 4, DECIMALS)?,
+            valid_days: self.number(&map, "valid_days", 3_650, VALID_DAYS)?,
+            assumptions,
+            lines,
+        })
+    }
+}

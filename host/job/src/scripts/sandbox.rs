@@ -1,0 +1,140 @@
+//! Running a script where it can do no harm.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+use std::time::{Duration, Instant};
+
+use rhai::module_resolvers::DummyModuleResolver;
+use rhai::packages::{
+    ArithmeticPackage, BasicArrayPackage, BasicIteratorPackage, BasicMapPackage, BasicMathPackage,
+    BasicStringPackage, LogicPackage, MoreStringPackage, Package,
+};
+use rhai::{AST, Dynamic, Engine, Scope};
+
+use super::trouble::Trouble;
+use tellmark_language::SourceFile;
+
+/// Steps that one call may take.
+const OPERATIONS: u64 = 200_000;
+/// Functions inside one another.
+const CALLS: usize = 32;
+/// Parts of an expression inside one another, outside functions and inside them.
+const DEPTH: (usize, usize) = (64, 32);
+/// Bytes of a text.
+const TEXT: usize = 10_000;
+/// Entries of a list.
+const LIST: usize = 1_000;
+/// Entries of a map.
+const MAP: usize = 100;
+/// Variables at one time, and functions of a script.
+const NAMES: usize = 100;
+/// What a script prints, in lines, before the rest is dropped.
+const PRINTED: usize = 100;
+/// All calls of one script together.
+const PATIENCE: Duration = Duration::from_secs(5);
+
+/// A script, read and ready to be called.
+pub struct Script {
+    file: SourceFile,
+    engine: Engine,
+    ast: AST,
+    printed: Rc<RefCell<Vec<String>>>,
+}
+
+impl std::fmt::Debug for Script {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Script").field("file", &self.file).finish()
+    }
+}
+
+impl Script {
+    /// Reads a script.
+    ///
+    /// # Errors
+    /// Where it is not written as a script should be.
+    pub fn read(file: SourceFile) -> Result<Self, Trouble> {
+        let printed = Rc::new(RefCell::new(Vec::new()));
+        let engine = engine(&printed);
+        match engine.compile(&file.text) {
+            Ok(ast) => Ok(Self {
+                file,
+                engine,
+                ast,
+                printed,
+            }),
+            Err(why) => Err(Trouble::of_reading(file, &why)),
+        }
+    }
+
+    /// The file it was read from.
+    #[must_use]
+    pub fn file(&self) -> &SourceFile {
+        &self.file
+    }
+
+    /// What it printed so far.
+    #[must_use]
+    pub fn printed(&self) -> Vec<String> {
+        self.printed.borrow().clone()
+    }
+
+    /// Calls one of its functions, which takes one value.
+    ///
+    /// # Errors
+    /// If there is no such function, or where it was stopped.
+    pub fn call(&self, function: &str, value: Dynamic) -> Result<Dynamic, Trouble> {
+        let is_there = |f: rhai::ScriptFnMetadata<'_>| f.name == function && f.params.len() == 1;
+        if !self.ast.iter_functions().any(is_there) {
+            return Err(Trouble::no_function(self.file.clone(), function));
+        }
+        let mut scope = Scope::new();
+        self.engine
+            .call_fn::<Dynamic>(&mut scope, &self.ast, function, (value,))
+            .map_err(|why| Trouble::of_running(self.file.clone(), function, &why))
+    }
+}
+
+fn engine(printed: &Rc<RefCell<Vec<String>>>) -> Engine {
+    let mut engine = Engine::new_raw();
+    ArithmeticPackage::new().register_into_engine(&mut engine);
+    LogicPackage::new().register_into_engine(&mut engine);
+    BasicMathPackage::new().register_into_engine(&mut engine);
+    BasicIteratorPackage::new().register_into_engine(&mut engine);
+    BasicStringPackage::new().register_into_engine(&mut engine);
+    MoreStringPackage::new().register_into_engine(&mut engine);
+    BasicArrayPackage::new().register_into_engine(&mut engine);
+    BasicMapPackage::new().register_into_engine(&mut engine);
+    engine
+        .set_max_operations(OPERATIONS)
+        .set_max_call_levels(CALLS)
+        .set_max_expr_depths(DEPTH.0, DEPTH.1)
+        .set_max_string_size(TEXT)
+        .set_max_array_size(LIST)
+        .set_max_map_size(MAP)
+        .set_max_variables(NAMES)
+        .set_max_functions(NAMES)
+        .set_max_modules(0)
+        .set_strict_variables(true)
+        .set_fail_on_invalid_map_property(true)
+        .set_module_resolver(DummyModuleResolver::new())
+        .disable_symbol("eval")
+        .disable_symbol("import")
+        .disable_symbol("export");
+    let started = Instant::now();
+    // Asking for the time costs more than a step of a script.
+    engine.on_progress(move |steps| {
+        let is_late = steps % 1024 == 0 && started.elapsed() > PATIENCE;
+        is_late.then(|| "out of time".into())
+    });
+    let lines = Rc::clone(printed);
+    let keep = move |line: &str| {
+        let mut lines = lines.borrow_mut();
+        if lines.len() < PRINTED {
+            lines.push(line.to_owned());
+        }
+    };
+    let keep_too = keep.clone();
+    engine.on_print(keep);
+    engine.on_debug(move |line, _, _| keep_too(line));
+    engine
+}

@@ -1,0 +1,218 @@
+//! What is wrong with a script, said as it is said of rules: the line, the words
+//! underlined, and what to do.
+
+use rhai::{EvalAltResult, LexError, ParseError, ParseErrorType, Position};
+
+use tellmark_language::span::{FileId, Span};
+use tellmark_language::{Message, SourceFile, Style};
+
+/// What is wrong with a script.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trouble {
+    /// The script; the message is about it.
+    pub file: Box<SourceFile>,
+    /// What to say.
+    pub message: Box<Message>,
+}
+
+impl Trouble {
+    fn new(file: SourceFile, number: u16, at: Span, blanks: &[(&str, &str)]) -> Self {
+        Self {
+            file: Box::new(file),
+            message: Box::new(Message::new(number, at, blanks)),
+        }
+    }
+
+    /// With the writer's own line, the words underlined.
+    #[must_use]
+    pub fn render(&self, style: Style) -> String {
+        tellmark_language::render(&self.message, std::slice::from_ref(&*self.file), style)
+    }
+
+    /// As data.
+    #[must_use]
+    pub fn record(&self) -> tellmark_language::Record {
+        tellmark_language::record(&self.message, std::slice::from_ref(&*self.file))
+    }
+
+    /// It cannot be read.
+    pub(super) fn of_reading(file: SourceFile, why: &ParseError) -> Self {
+        let at = span(&file.text, why.position());
+        match why.err_type() {
+            ParseErrorType::VariableUndefined(name) => unknown(file, at, name),
+            ParseErrorType::Reserved(name) => unknown(file, at, name),
+            ParseErrorType::BadInput(LexError::ImproperSymbol(name, why))
+                if why.ends_with("is disabled") =>
+            {
+                unknown(file, at, name)
+            }
+            other => {
+                let why = lower(&other.to_string());
+                Self::new(file, 134, at, &[("why", &why)])
+            }
+        }
+    }
+
+    /// It has no such function.
+    pub(super) fn no_function(file: SourceFile, function: &str) -> Self {
+        let given = match function {
+            "line" => "job",
+            "terms" => "work",
+            _ => "entry",
+        };
+        let head = format!("fn {function}({given})");
+        let end = between(file.text.len(), file.text.len());
+        Self::new(file, 135, end, &[("function", &head)])
+    }
+
+    /// It was stopped while it ran.
+    pub(super) fn of_running(file: SourceFile, function: &str, why: &EvalAltResult) -> Self {
+        let mut inner = why;
+        while let EvalAltResult::ErrorInFunctionCall(_, _, deeper, _) = inner {
+            inner = deeper;
+        }
+        // Where a limit was reached the engine does not tell.
+        let at = if inner.position().is_none() {
+            head_of(&file.text, function)
+        } else {
+            span(&file.text, inner.position())
+        };
+        let of_function = [("function", function)];
+        match inner {
+            EvalAltResult::ErrorTooManyOperations(_) | EvalAltResult::ErrorTerminated(..) => {
+                Self::new(file, 137, at, &of_function)
+            }
+            EvalAltResult::ErrorDataTooLarge(..) | EvalAltResult::ErrorTooManyVariables(_) => {
+                Self::new(file, 138, at, &of_function)
+            }
+            EvalAltResult::ErrorStackOverflow(_) => Self::new(file, 139, at, &of_function),
+            EvalAltResult::ErrorPropertyNotFound(name, _) => {
+                Self::new(file, 141, at, &[("name", name)])
+            }
+            EvalAltResult::ErrorFunctionNotFound(signature, _) => {
+                let (name, given) = signature.split_once(" (").unwrap_or((signature, ""));
+                let given = given.trim_end_matches(')');
+                if name.chars().all(|c| c.is_alphanumeric() || c == '_') {
+                    unknown(file, at, name)
+                } else {
+                    let given = kinds(given);
+                    let blanks = [("operator", name), ("given", given.as_str())];
+                    Self::new(file, 136, at, &blanks)
+                }
+            }
+            EvalAltResult::ErrorVariableNotFound(name, _) => unknown(file, at, name),
+            EvalAltResult::ErrorRuntime(said, _) => {
+                let why = said.to_string();
+                Self::new(file, 144, at, &[("said", &why)])
+            }
+            EvalAltResult::ErrorParsing(why, _) => {
+                let why = lower(&why.to_string());
+                Self::new(file, 134, at, &[("why", &why)])
+            }
+            other => {
+                let said = other.to_string();
+                // The place is shown apart.
+                let why = said.split(" (line ").next().unwrap_or(&said);
+                Self::new(file, 136, at, &[("why", &lower(why))])
+            }
+        }
+    }
+
+    /// A function gave back something else than is wanted.
+    pub(super) fn gave_back(file: &SourceFile, function: &str, found: &str, wanted: &str) -> Self {
+        let at = head_of(&file.text, function);
+        let blanks = [("function", function), ("found", found), ("wanted", wanted)];
+        Self::new(file.clone(), 140, at, &blanks)
+    }
+
+    /// A function gave back an entry that means nothing.
+    pub(super) fn unknown_entry(
+        file: &SourceFile,
+        function: &str,
+        name: &str,
+        known: &str,
+    ) -> Self {
+        let at = head_of(&file.text, function);
+        let blanks = [("function", function), ("entry", name), ("known", known)];
+        Self::new(file.clone(), 140, at, &blanks)
+    }
+}
+
+fn unknown(file: SourceFile, at: Span, name: &str) -> Trouble {
+    Trouble::new(file, 142, at, &[("name", name)])
+}
+
+/// "a number and a text", of the types of some values.
+fn kinds(types: &str) -> String {
+    let named: Vec<&str> = types.split(", ").map(kind).collect();
+    tellmark_language::words::list(&named)
+}
+
+/// What a type is called.
+pub(super) fn kind(name: &str) -> &str {
+    match name {
+        "i64" | "decimal" | "rust_decimal::decimal::Decimal" => "a number",
+        "string" | "&str | ImmutableString | String" | "ImmutableString" => "a text",
+        "array" => "a list",
+        "map" => "a map",
+        "bool" => "a yes or no",
+        "()" => "nothing",
+        other => other,
+    }
+}
+
+/// With a small first letter, unless it is a name.
+fn lower(said: &str) -> String {
+    let mut signs = said.chars();
+    match signs.next() {
+        Some(first) => first.to_lowercase().chain(signs).collect(),
+        None => String::new(),
+    }
+}
+
+/// Where a function begins: "fn line".
+fn head_of(text: &str, function: &str) -> Span {
+    let head = format!("fn {function}");
+    let start = text.find(&head).unwrap_or(0);
+    let end = text.get(start..).map_or(start, |rest| {
+        start + rest.find(')').map_or(head.len(), |close| close + 1)
+    });
+    between(start, end.min(text.len()))
+}
+
+/// The word that begins at a position.
+fn span(text: &str, at: Position) -> Span {
+    let Some(line) = at.line() else {
+        return Span::default();
+    };
+    let start_of_line: usize = text
+        .split_inclusive('\n')
+        .take(line - 1)
+        .map(str::len)
+        .sum();
+    let rest = text.get(start_of_line..).unwrap_or("");
+    let column = at.position().unwrap_or(1).saturating_sub(1);
+    let skip: usize = rest.chars().take(column).map(char::len_utf8).sum();
+    let start = start_of_line + skip;
+    let rest = text.get(start..).unwrap_or("");
+    let is_name = |c: char| c.is_alphanumeric() || c == '_';
+    let word: usize = rest
+        .chars()
+        .take_while(|&c| is_name(c))
+        .map(char::len_utf8)
+        .sum();
+    let first = rest
+        .chars()
+        .next()
+        .map_or(0, |c| if c == '\n' { 0 } else { c.len_utf8() });
+    between(start, start + word.max(first))
+}
+
+fn between(start: usize, end: usize) -> Span {
+    let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    Span {
+        file: FileId(0),
+        start: number(start),
+        end: number(end),
+    }
+}

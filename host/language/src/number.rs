@@ -1,0 +1,204 @@
+//! Numbers, quantities and times.
+
+use nom::combinator::opt;
+use nom::{Input, Parser};
+
+use crate::input::{Read, Tokens, word};
+use crate::model::{Ticks, Unit};
+use crate::span::Span;
+use crate::token::{Number, Sort};
+
+/// What a unit word measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum UnitWord {
+    /// A length or share.
+    Measure(Unit),
+    /// A time, in minutes.
+    Time(i64),
+    /// A weight: nothing here is measured in it.
+    Weight,
+}
+
+/// The unit a word stands for.
+#[must_use]
+pub fn unit_of(word: &str) -> Option<UnitWord> {
+    Some(match word {
+        "mm" | "millimetre" | "millimetres" => UnitWord::Measure(Unit::Mm),
+        "cm" | "centimetre" | "centimetres" => UnitWord::Measure(Unit::Cm),
+        "m" | "metre" | "metres" => UnitWord::Measure(Unit::M),
+        "in" | "inch" | "inches" => UnitWord::Measure(Unit::In),
+        "ft" => UnitWord::Measure(Unit::Ft),
+        "%" | "percent" => UnitWord::Measure(Unit::Percent),
+        "minute" | "minutes" | "min" => UnitWord::Time(1),
+        "hour" | "hours" => UnitWord::Time(60),
+        "day" | "days" => UnitWord::Time(24 * 60),
+        "week" | "weeks" => UnitWord::Time(7 * 24 * 60),
+        "kg" | "g" | "lb" | "oz" => UnitWord::Weight,
+        _ => return None,
+    })
+}
+
+/// The short form of a unit.
+#[must_use]
+pub fn unit_name(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Mm => "mm",
+        Unit::Cm => "cm",
+        Unit::M => "m",
+        Unit::In => "in",
+        Unit::Ft => "ft",
+        Unit::Percent => "%",
+    }
+}
+
+/// Whole ticks in one of a unit.
+#[must_use]
+pub fn ticks_each(unit: Unit) -> i64 {
+    match unit {
+        Unit::Mm => 40_000,
+        Unit::Cm => 400_000,
+        Unit::M => 40_000_000,
+        Unit::In => 1_016_000,
+        Unit::Ft => 12_192_000,
+        Unit::Percent => 100,
+    }
+}
+
+/// A quantity in ticks; nothing if it is too large to be kept.
+#[must_use]
+pub fn to_ticks(number: Number, unit: Unit) -> Option<Ticks> {
+    Ticks::try_from(number.times(ticks_each(unit))).ok()
+}
+
+/// Ticks as a number of a unit, at most three places: "50.8".
+#[must_use]
+pub fn in_unit(ticks: Ticks, unit: Unit) -> String {
+    let each = ticks_each(unit);
+    let thousandths = (i64::from(ticks) * 1000 + each / 2) / each;
+    let whole = thousandths / 1000;
+    let part = format!("{:03}", thousandths % 1000);
+    let part = part.trim_end_matches('0');
+    if part.is_empty() {
+        whole.to_string()
+    } else {
+        format!("{whole}.{part}")
+    }
+}
+
+/// A number with the unit after it, if there is one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quantity {
+    /// The number.
+    pub number: Number,
+    /// The unit.
+    pub unit: Option<UnitWord>,
+    /// Both.
+    pub at: Span,
+    /// The unit alone.
+    pub unit_at: Option<Span>,
+}
+
+/// Any number.
+pub fn number(input: Tokens<'_>) -> Read<'_, (Number, Span)> {
+    match input.first() {
+        Some(token) => match token.sort {
+            Sort::Number(number) => Ok((input.take_from(1), (number, token.at))),
+            _ => input.fail("a number"),
+        },
+        None => input.fail("a number"),
+    }
+}
+
+const COUNTS: [&str; 12] = [
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve",
+];
+
+/// A whole number, in figures or as a word from one to twelve.
+pub fn whole(input: Tokens<'_>) -> Read<'_, u32> {
+    let Some(token) = input.first() else {
+        return input.fail("a whole number");
+    };
+    let found = match token.sort {
+        Sort::Number(number) => number.as_whole().and_then(|n| u32::try_from(n).ok()),
+        Sort::Word => COUNTS
+            .iter()
+            .position(|w| token.is(w))
+            .and_then(|n| u32::try_from(n + 1).ok()),
+        _ => None,
+    };
+    match found {
+        Some(number) => Ok((input.take_from(1), number)),
+        None => input.fail("a whole number"),
+    }
+}
+
+/// A unit of length, share or time.
+pub fn unit(input: Tokens<'_>) -> Read<'_, UnitWord> {
+    if let Ok((rest, _)) = (word("per"), word("cent")).parse(input) {
+        return Ok((rest, UnitWord::Measure(Unit::Percent)));
+    }
+    match input.first().and_then(|t| unit_of(&t.text)) {
+        Some(unit) => Ok((input.take_from(1), unit)),
+        None => input.fail("a unit such as mm"),
+    }
+}
+
+/// A number and its unit.
+pub fn quantity(input: Tokens<'_>) -> Read<'_, Quantity> {
+    let (after, (number, _)) = number(input)?;
+    let (rest, unit) = opt(unit).parse(after)?;
+    Ok((
+        rest,
+        Quantity {
+            number,
+            unit,
+            at: input.span_to(&rest),
+            unit_at: unit.map(|_| after.span_to(&rest)),
+        },
+    ))
+}
+
+/// A span of time: "2 hours", "1 hour 30 minutes", "2 to 4 hours", "mostly"
+/// left to the caller. Gives least and most, in minutes.
+pub fn times(input: Tokens<'_>) -> Read<'_, (u32, u32)> {
+    let (rest, (low, low_unit)) = (number, opt(time_unit)).parse(input)?;
+    let (rest, high) = opt((word("to"), number)).parse(rest)?;
+    if let Some((_, high)) = high {
+        let (rest, high_unit) = time_unit(rest)?;
+        let low = minutes(low.0, low_unit.unwrap_or(high_unit));
+        return Ok((rest, (low, minutes(high.0, high_unit))));
+    }
+    let Some(unit) = low_unit else {
+        return rest.fail("minutes or hours");
+    };
+    let mut total = minutes(low.0, unit);
+    let (rest, more) = opt((opt(word("and")), number, time_unit)).parse(rest)?;
+    if let Some((_, number, unit)) = more {
+        total = total.saturating_add(minutes(number.0, unit));
+    }
+    Ok((rest, (total, total)))
+}
+
+/// Minutes, hours, days or weeks.
+pub fn time_unit(input: Tokens<'_>) -> Read<'_, i64> {
+    match input.first().and_then(|t| unit_of(&t.text)) {
+        Some(UnitWord::Time(each)) => Ok((input.take_from(1), each)),
+        _ => input.fail("minutes or hours"),
+    }
+}
+
+/// So many of a unit, in whole minutes.
+#[must_use]
+pub fn minutes(number: Number, each: i64) -> u32 {
+    u32::try_from(number.times(each)).unwrap_or(u32::MAX)
+}
+
+/// A year: any whole number here; the caller judges it.
+pub fn year(input: Tokens<'_>) -> Read<'_, (i64, Span)> {
+    let (rest, (number, at)) = number(input)?;
+    match number.as_whole() {
+        Some(year) => Ok((rest, (year, at))),
+        None => input.fail("a year"),
+    }
+}

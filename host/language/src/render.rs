@@ -1,0 +1,237 @@
+//! Messages as they are shown, and as data for other programs.
+
+use anstyle::{AnsiColor, Style as Paint};
+use serde::Serialize;
+use unicode_width::UnicodeWidthChar;
+
+use crate::SourceFile;
+use crate::message::{Level, Message};
+use crate::span::Span;
+use crate::token::one_line;
+
+/// Whether colours may be used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Style {
+    /// Words alone.
+    Plain,
+    /// With colours for the level.
+    Colour,
+}
+
+/// The file and line (from 1) of a place.
+#[must_use]
+pub fn line_of(files: &[SourceFile], at: Span) -> (&str, usize) {
+    let Some(file) = files.get(usize::from(at.file.0)) else {
+        return ("", 1);
+    };
+    let end = (at.start as usize).min(file.text.len());
+    let line = file.text.as_bytes()[..end]
+        .iter()
+        .filter(|b| **b == b'\n')
+        .count();
+    (&file.name, line + 1)
+}
+
+/// The words of a place on one line.
+#[must_use]
+pub fn text_of(files: &[SourceFile], at: Span) -> String {
+    files
+        .get(usize::from(at.file.0))
+        .map_or_else(String::new, |file| one_line(at.words(&file.text)))
+}
+
+/// A message with the writer's own line, the words underlined.
+#[must_use]
+pub fn render(message: &Message, files: &[SourceFile], style: Style) -> String {
+    let paint = match (style, message.level) {
+        (Style::Plain, _) => Paint::new(),
+        (Style::Colour, Level::Stop) => AnsiColor::Red.on_default().bold(),
+        (Style::Colour, Level::Look) => AnsiColor::Yellow.on_default().bold(),
+        (Style::Colour, Level::Note) => AnsiColor::Cyan.on_default(),
+    };
+    let dim = match style {
+        Style::Plain => Paint::new(),
+        Style::Colour => Paint::new().dimmed(),
+    };
+    let mut out = String::new();
+    if let Some(file) = files.get(usize::from(message.at.file.0)) {
+        let (name, number) = line_of(files, message.at);
+        out.push_str(&format!("{dim}{name}, line {number}{dim:#}\n"));
+        let (line, marks) = underlined(&file.text, message.at);
+        if !line.trim().is_empty() {
+            if !message.again {
+                out.push('\n');
+            }
+            out.push_str(&format!("    {line}\n    {paint}{marks}{paint:#}\n"));
+        }
+    }
+    out.push_str(&message.text);
+    if let Some(help) = &message.help {
+        out.push_str(if message.text.len() + help.len() > 70 {
+            "\n"
+        } else {
+            " "
+        });
+        out.push_str(help);
+    }
+    out.push('\n');
+    if !message.again {
+        for other in &message.also {
+            if files.get(usize::from(other.file.0)).is_some() && !other.is_empty() {
+                let (name, number) = line_of(files, *other);
+                let same = other.file == message.at.file;
+                let place = if same {
+                    format!("line {number}")
+                } else {
+                    format!("{name}, line {number}")
+                };
+                let words = text_of(files, *other);
+                out.push_str(&format!("{dim}    {place}: {}{dim:#}\n", shortened(&words)));
+            }
+        }
+    }
+    let level = match message.level {
+        Level::Stop => "",
+        Level::Look => "look, ",
+        Level::Note => "note, ",
+    };
+    let tail = format!("{level}message {}", message.number);
+    out.push_str(&format!("{dim}{tail:>78}{dim:#}\n"));
+    out
+}
+
+fn shortened(words: &str) -> String {
+    match words.char_indices().nth(68) {
+        Some((cut, _)) => format!("{} …", words[..cut].trim_end()),
+        None => words.to_owned(),
+    }
+}
+
+/// How much of a very long line is shown before the words; twice as much after.
+const LONGEST: usize = 400;
+
+/// The line a place begins on, and marks under its words.
+fn underlined(text: &str, at: Span) -> (String, String) {
+    let start = floor(text, at.start as usize);
+    let end = floor(text, at.end as usize).max(start);
+    let line_start = text[..start].rfind('\n').map_or(0, |i| i + 1);
+    let line_end = text[start..].find('\n').map_or(text.len(), |i| start + i);
+    // Of a very long line, the part around the words.
+    let (line_start, line_end) = (
+        floor(text, line_start.max(start.saturating_sub(LONGEST))),
+        floor(text, line_end.min(start + 2 * LONGEST)),
+    );
+    let end = end.min(line_end).max(start);
+    let line = text[line_start..line_end].trim_end();
+    let mut shown = String::new();
+    let mut marks = String::new();
+    let mut column = 0;
+    for (offset, sign) in line.char_indices() {
+        let here = line_start + offset;
+        let width = if sign == '\t' {
+            4 - column % 4
+        } else {
+            sign.width().unwrap_or(0)
+        };
+        column += width;
+        if sign == '\t' {
+            shown.extend(std::iter::repeat_n(' ', width));
+        } else if !sign.is_control() {
+            shown.push(sign);
+        }
+        let mark = if here >= start && here < end {
+            '^'
+        } else {
+            ' '
+        };
+        marks.extend(std::iter::repeat_n(mark, width));
+    }
+    if !marks.contains('^') {
+        // A place between two words: one mark where something is missing.
+        let before = text[line_start..start.min(line_start + line.len())]
+            .chars()
+            .map(|c| if c == '\t' { 4 } else { c.width().unwrap_or(0) })
+            .sum();
+        marks = " ".repeat(before);
+        marks.push('^');
+    }
+    (shown, marks.trim_end().to_owned())
+}
+
+/// The nearest place at or before an offset where a character begins.
+fn floor(text: &str, offset: usize) -> usize {
+    let mut offset = offset.min(text.len());
+    while !text.is_char_boundary(offset) {
+        offset -= 1;
+    }
+    offset
+}
+
+/// A message as data.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Record {
+    /// The file.
+    pub file: String,
+    /// The line, from 1.
+    pub line: usize,
+    /// The character on that line, from 1.
+    pub column: usize,
+    /// The words it is about.
+    pub words: String,
+    /// "stop", "look" or "note".
+    pub level: &'static str,
+    /// Its number.
+    pub number: u16,
+    /// What is wrong.
+    pub text: String,
+    /// What to do about it.
+    pub help: Option<String>,
+    /// A change that would put it right.
+    pub fix: Option<FixRecord>,
+}
+
+/// A change to a file, as data.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct FixRecord {
+    /// First byte to replace.
+    pub start: u32,
+    /// One past the last byte.
+    pub end: u32,
+    /// What to put there.
+    pub replacement: String,
+    /// Sure enough to be made without asking.
+    pub sure: bool,
+}
+
+/// A message as data.
+#[must_use]
+pub fn record(message: &Message, files: &[SourceFile]) -> Record {
+    let (file, line) = line_of(files, message.at);
+    let column = files
+        .get(usize::from(message.at.file.0))
+        .map_or(1, |source| {
+            let start = floor(&source.text, message.at.start as usize);
+            let line_start = source.text[..start].rfind('\n').map_or(0, |i| i + 1);
+            source.text[line_start..start].chars().count() + 1
+        });
+    Record {
+        file: file.to_owned(),
+        line,
+        column,
+        words: text_of(files, message.at),
+        level: match message.level {
+            Level::Stop => "stop",
+            Level::Look => "look",
+            Level::Note => "note",
+        },
+        number: message.number,
+        text: message.text.clone(),
+        help: message.help.clone(),
+        fix: message.fix.as_ref().map(|fix| FixRecord {
+            start: fix.at.start,
+            end: fix.at.end,
+            replacement: fix.replacement.clone(),
+            sure: fix.sure,
+        }),
+    }
+}

@@ -1,0 +1,576 @@
+//! Answers, resolved: job notes and the Given lines of examples.
+
+use crate::grammar::answer::{About, Answer, Finding, Many, OnePart, OneStep};
+use crate::message::Message;
+use crate::model::{
+    Fact, Found, KindId, Nature, PIECE, PartRef, PartStep, Predicate, SignId, StateId, Sure, Verb,
+    Which,
+};
+use crate::resolve::look::{Done, Look, refuse};
+use crate::span::Span;
+use crate::syntax::Name;
+use crate::vocab::{Said, capital};
+
+/// A part that was named: which, of what kind, and whether "no" stood before.
+pub struct Named {
+    /// Which.
+    pub part: PartRef,
+    /// Its kind.
+    pub kind: KindId,
+    /// Whether "no" stood before it.
+    pub no: Option<Span>,
+}
+
+impl Look<'_> {
+    /// An answer as a fact.
+    pub fn fact(&self, answer: &Answer, at: Span) -> Done<Fact> {
+        match answer {
+            Answer::Found {
+                attribute,
+                part,
+                finding,
+            } => {
+                let named = self.part(part)?;
+                let found = self.finding(&named, attribute.as_ref(), finding, at)?;
+                Ok(Fact {
+                    part: named.part,
+                    found,
+                    at,
+                })
+            }
+            Answer::Open { back, about } => self.open(*back, about, at),
+        }
+    }
+
+    /// Which part is named.
+    pub fn part(&self, part: &OnePart) -> Done<Named> {
+        let mut steps: Vec<PartStep> = Vec::new();
+        let mut no = None;
+        let mut kinds: Vec<(KindId, bool)> = Vec::new();
+        for step in &part.steps {
+            let found = match self.noun(&step.noun)? {
+                found if found.choice.is_some() => self.plain(&step.noun)?,
+                found => found,
+            };
+            kinds.push((found.kind, found.plural));
+        }
+        for (index, step) in part.steps.iter().enumerate() {
+            let (kind, plural) = kinds[index];
+            let owner = kinds.get(index + 1).map(|(kind, _)| *kind);
+            let which = self.which_one(step, kind, plural, owner)?;
+            if let Some((Many::No, at)) = step.amount {
+                if index > 0 {
+                    return refuse(124, at, &[]);
+                }
+                no = Some(at);
+            }
+            steps.push(PartStep { kind, which });
+            if let Some(owner) = owner {
+                let between = self.between(kind, owner, step, &part.steps[index + 1])?;
+                steps.extend(between);
+            }
+        }
+        if steps.is_empty() {
+            steps.push(PartStep {
+                kind: PIECE,
+                which: Which::Only,
+            });
+        }
+        let kind = steps[0].kind;
+        Ok(Named {
+            part: PartRef { steps, at: part.at },
+            kind,
+            no,
+        })
+    }
+
+    fn which_one(
+        &self,
+        step: &OneStep,
+        kind: KindId,
+        plural: bool,
+        owner: Option<KindId>,
+    ) -> Done<Which> {
+        if let Some(name) = &step.name {
+            return self.by_name(name, kind, owner);
+        }
+        if let Some((number, at)) = step.number {
+            return match u8::try_from(number).ok().filter(|n| *n > 0) {
+                Some(number) => Ok(Which::Number(number)),
+                None => refuse(106, step.noun.at.to(at), &[("part", self.name(kind))]),
+            };
+        }
+        if step.amount.is_some() || plural {
+            return Ok(Which::Every);
+        }
+        let most = match owner {
+            Some(owner) => self.tree.member(owner, kind).map_or(1, |m| m.most),
+            None => self
+                .tree
+                .owners(kind)
+                .iter()
+                .filter_map(|o| self.tree.member(*o, kind))
+                .map(|m| m.most)
+                .max()
+                .unwrap_or(1),
+        };
+        if most > 1 && !step.the {
+            return refuse(106, step.at, &[("part", self.name(kind))]);
+        }
+        Ok(Which::Only)
+    }
+
+    /// "left", where the makeup gives names.
+    fn by_name(&self, name: &Name, kind: KindId, owner: Option<KindId>) -> Done<Which> {
+        let owners = match owner {
+            Some(owner) if self.tree.member(owner, kind).is_some() => vec![owner],
+            _ => self.tree.owners(kind),
+        };
+        let mut known: Vec<&str> = Vec::new();
+        let mut places: Vec<usize> = Vec::new();
+        for owner in owners {
+            if let Some(member) = self.tree.member(owner, kind) {
+                known.extend(member.names.iter().map(String::as_str));
+                places.extend(
+                    member
+                        .names
+                        .iter()
+                        .position(|n| n.to_lowercase() == name.text),
+                );
+            }
+        }
+        places.dedup();
+        if let [place] = places[..] {
+            return Ok(Which::Named(u8::try_from(place).unwrap_or(u8::MAX)));
+        }
+        let part = self.name(kind);
+        let list = known.join(", ");
+        let mut message = Message::new(106, name.at, &[("part", part)]);
+        message.text = format!("There is no {part} called \"{}\".", name.text);
+        message.help = Some(if list.is_empty() {
+            format!("Say \"{part} 1\", or \"every {part}\".")
+        } else {
+            format!("The names are: {list}.")
+        });
+        Err(Box::new(message))
+    }
+
+    /// Single parts that were left out between two that were named.
+    fn between(
+        &self,
+        part: KindId,
+        owner: KindId,
+        step: &OneStep,
+        owner_step: &OneStep,
+    ) -> Done<Vec<PartStep>> {
+        if self.tree.member(owner, part).is_some() {
+            return Ok(Vec::new());
+        }
+        let ways = self.tree.ways(owner, part);
+        let Some(way) = ways.first() else {
+            return Err(Box::new(self.has_not(owner, part, &step.noun)));
+        };
+        let between = &way[..way.len() - 1];
+        let single = self.tree.range(owner, between).1 <= 1;
+        if single && ways.len() == 1 {
+            return Ok(between
+                .iter()
+                .rev()
+                .map(|kind| PartStep {
+                    kind: *kind,
+                    which: Which::Only,
+                })
+                .collect());
+        }
+        let chain: Vec<String> = [part]
+            .iter()
+            .chain(between.iter().rev())
+            .map(|k| format!("{} 1", self.name(*k)))
+            .collect();
+        let number = owner_step
+            .number
+            .map_or_else(String::new, |(n, _)| format!(" {n}"));
+        let right = format!("{} of {}{number}", chain.join(" of "), owner_step.noun.text);
+        refuse(
+            125,
+            step.at.to(owner_step.at),
+            &[
+                ("part", self.name(part)),
+                ("owner", self.name(owner)),
+                ("a_between", &self.a(between[0])),
+                ("right", &right),
+            ],
+        )
+    }
+
+    fn finding(
+        &self,
+        named: &Named,
+        attribute: Option<&Name>,
+        finding: &Finding,
+        at: Span,
+    ) -> Done<Found> {
+        let kind = named.kind;
+        match finding {
+            Finding::Is {
+                yes,
+                certain,
+                looks,
+                shows,
+                often,
+                phrase,
+            } => {
+                if let Some(often) = often {
+                    let word = crate::resolve::predicate::frequency_word(often);
+                    return refuse(127, often.at, &[("word", &word)]);
+                }
+                if let (Some(no), false) = (named.no, *yes) {
+                    let right = format!("every {} is {}", self.name(kind), phrase.text);
+                    return refuse(26, no.to(phrase.at), &[("right", &right)]);
+                }
+                let yes = *yes && named.no.is_none();
+                let said = match attribute {
+                    Some(attribute) => self.value_of(kind, attribute, phrase)?,
+                    None => self.said(kind, phrase)?,
+                };
+                match said {
+                    Said::State(state) => {
+                        let right = self.state(state).verb;
+                        let wrong = if *shows { Verb::Shows } else { Verb::Is };
+                        let loosely = *looks && !*shows;
+                        if right != wrong && !loosely {
+                            return self.wrong_verb(right, wrong, phrase, kind);
+                        }
+                        let sure = if *looks {
+                            Sure::Looks
+                        } else if *certain {
+                            Sure::Certain
+                        } else {
+                            Sure::Ordinary
+                        };
+                        Ok(Found::State { state, yes, sure })
+                    }
+                    Said::Value(sign, value) if yes && !*looks => Ok(Found::Choice { sign, value }),
+                    Said::Value(sign, _) => {
+                        let words = self.sign_words(sign);
+                        refuse(
+                            120,
+                            phrase.at,
+                            &[
+                                ("word", if yes { "looks" } else { "not" }),
+                                ("owner", &self.a(kind)),
+                                ("phrase", &words),
+                                ("one", "a choice of one value"),
+                                ("right", "Say which one it is."),
+                            ],
+                        )
+                    }
+                    Said::Measure(sign) => {
+                        let unit = match &self.sign(sign).asks {
+                            crate::model::Asks::HowMuch { unit, .. } => {
+                                crate::number::unit_name(*unit)
+                            }
+                            _ => "mm",
+                        };
+                        let mut message = Message::new(
+                            80,
+                            phrase.at,
+                            &[("phrase", &phrase.text), ("unit", unit)],
+                        );
+                        message.help = Some(format!("For example: \"{} 2 {unit}\".", phrase.text));
+                        Err(Box::new(message))
+                    }
+                }
+            }
+            Finding::Measured {
+                phrase,
+                quantity,
+                word,
+            } => {
+                if let Some(no) = named.no {
+                    return refuse(26, no.to(at), &[]);
+                }
+                let sign = self.measure(kind, phrase.as_ref(), word.as_ref());
+                let sign = match (sign, phrase) {
+                    (Some(sign), _) => sign,
+                    (None, Some(phrase)) => match self.said(kind, phrase)? {
+                        Said::Measure(sign) => sign,
+                        _ => {
+                            return refuse(
+                                120,
+                                quantity.at,
+                                &[
+                                    ("word", "a quantity"),
+                                    ("owner", &self.a(kind)),
+                                    ("phrase", &format!("\"{}\"", phrase.text)),
+                                    ("one", "yes or no"),
+                                    ("right", &format!("Say \"is {}\".", phrase.text)),
+                                ],
+                            );
+                        }
+                    },
+                    (None, None) => {
+                        return refuse(
+                            77,
+                            quantity.at,
+                            &[("phrase", "this measure"), ("owner", &self.a(kind))],
+                        );
+                    }
+                };
+                Ok(Found::Measure {
+                    sign,
+                    ticks: self.ticks(sign, quantity)?,
+                })
+            }
+            Finding::Has {
+                number,
+                number_at,
+                noun,
+            } => self.counted(named, *number, *number_at, noun),
+            Finding::CannotBeSeen => match named.no {
+                Some(no) => refuse(26, no.to(at), &[]),
+                None => Ok(Found::PartCannotBeSeen),
+            },
+        }
+    }
+
+    fn value_of(&self, kind: KindId, attribute: &Name, phrase: &Name) -> Done<Said> {
+        let sign = self.attribute(kind, attribute)?;
+        match self.values(sign, std::slice::from_ref(phrase), true)? {
+            Predicate::Choice { values, .. } => Ok(Said::Value(sign, values[0])),
+            _ => refuse(78, phrase.at, &[("wants", "a value")]),
+        }
+    }
+
+    fn counted(&self, named: &Named, number: u32, at: Span, noun: &Name) -> Done<Found> {
+        let owner = named.kind;
+        let part = match self.plain(noun) {
+            Err(message) if message.number == 1 || message.number == 3 => {
+                return Err(Box::new(self.unknown_noun(noun, Some(owner))));
+            }
+            other => other?.kind,
+        };
+        let Some(member) = self.tree.member(owner, part) else {
+            if let Some(way) = self.tree.ways(owner, part).first() {
+                return refuse(
+                    93,
+                    noun.at,
+                    &[
+                        ("subject_cap", &capital(&self.a(owner))),
+                        ("plural", self.plural(part)),
+                        ("through", self.plural(way[0])),
+                    ],
+                );
+            }
+            return Err(Box::new(self.has_not(owner, part, noun)));
+        };
+        let number = match (named.no, number) {
+            (None, number) => number,
+            // "no drawer has a lock"
+            (Some(_), 1) => 0,
+            (Some(no), _) => return refuse(26, no.to(noun.at), &[]),
+        };
+        let (least, most) = (u32::from(member.least), u32::from(member.most));
+        if !(least..=most).contains(&number) {
+            return Err(Box::new(self.not_so_many(
+                owner,
+                part,
+                number,
+                at.to(noun.at),
+            )));
+        }
+        Ok(Found::Count {
+            part,
+            number: u8::try_from(number).unwrap_or(u8::MAX),
+        })
+    }
+
+    /// "A chest of drawers has 2 to 10 drawers, so not 12."
+    #[must_use]
+    pub fn not_so_many(&self, owner: KindId, part: KindId, number: u32, at: Span) -> Message {
+        let member = self.tree.member(owner, part);
+        let (least, most, declared) = member.map_or((0, 0, Span::default()), |m| {
+            (u32::from(m.least), u32::from(m.most), m.at)
+        });
+        Message::new(
+            112,
+            at,
+            &[
+                ("owner", &capital(&self.a(owner))),
+                ("range", &self.range_words(least, most, part)),
+                ("line", &self.line(declared, at)),
+                ("number", &number.to_string()),
+            ],
+        )
+    }
+
+    fn open(&self, back: bool, about: &About, at: Span) -> Done<Fact> {
+        let (part, found) = match about {
+            About::Whether(part, phrase) => {
+                let named = self.part(part)?;
+                let found = match self.said(named.kind, phrase)? {
+                    Said::State(state) => self.open_state(back, state, phrase)?,
+                    Said::Measure(sign) | Said::Value(sign, _) => open_sign(back, sign),
+                };
+                (named.part, found)
+            }
+            About::HowMuch(word, part, phrase) => {
+                let named = self.part(part)?;
+                let sign = self.sign_of_measure(named.kind, word, phrase.as_ref())?;
+                (named.part, open_sign(back, sign))
+            }
+            About::Which(attribute, part) => {
+                let named = self.part(part)?;
+                let sign = self.attribute(named.kind, attribute)?;
+                (named.part, open_sign(back, sign))
+            }
+            About::Count(noun, part) => {
+                let named = self.part(part)?;
+                let kind = self.plain(noun)?.kind;
+                let sign = self.count_of(named.kind, kind, noun)?;
+                (named.part, open_sign(back, sign))
+            }
+        };
+        Ok(Fact { part, found, at })
+    }
+
+    fn open_state(&self, back: bool, state: StateId, phrase: &Name) -> Done<Found> {
+        match self.state(state).nature {
+            Nature::Seen(sign) => Ok(open_sign(back, sign)),
+            // What was said of the state itself, not the measure, is taken back.
+            Nature::Hidden { .. } | Nature::CountsAs { .. } if back => Ok(Found::NotOpened(state)),
+            Nature::CountsAs { sign, .. } => Ok(open_sign(back, sign)),
+            Nature::Hidden { .. } => refuse(126, phrase.at, &[("phrase", &phrase.text)]),
+        }
+    }
+
+    /// A piece with numbers of its parts.
+    pub fn piece_order(
+        &self,
+        noun: &Name,
+        counts: &[(u32, Name, Span)],
+    ) -> Done<crate::model::PieceOrder> {
+        let kind = self.plain(noun)?.kind;
+        if !self.kind(kind).is_piece || kind == PIECE {
+            let pieces = self
+                .model
+                .kinds
+                .iter()
+                .skip(1)
+                .filter(|k| k.is_piece)
+                .take(12)
+                .map(|k| k.name.as_str())
+                .collect::<Vec<_>>()
+                .join(", ");
+            return refuse(
+                108,
+                noun.at,
+                &[("a_part", &capital(&self.a(kind))), ("pieces", &pieces)],
+            );
+        }
+        let mut order = crate::model::PieceOrder {
+            kind,
+            counts: Vec::new(),
+        };
+        for (number, noun, at) in counts {
+            let part = match self.plain(noun) {
+                Err(message) if message.number == 1 || message.number == 3 => {
+                    return Err(Box::new(self.unknown_noun(noun, Some(kind))));
+                }
+                other => other?.kind,
+            };
+            if !self.tree.is_below(part, kind) {
+                return Err(Box::new(self.has_not(kind, part, noun)));
+            }
+            // It must be possible for at least one owner in this piece.
+            let owners: Vec<KindId> = self
+                .tree
+                .owners(part)
+                .into_iter()
+                .filter(|o| *o == kind || self.tree.is_below(*o, kind))
+                .collect();
+            let fits = owners.iter().any(|o| {
+                self.tree
+                    .member(*o, part)
+                    .is_some_and(|m| (u32::from(m.least)..=u32::from(m.most)).contains(number))
+            }) || self
+                .tree
+                .member(kind, part)
+                .is_some_and(|m| (u32::from(m.least)..=u32::from(m.most)).contains(number));
+            if !fits {
+                let owner = owners.first().copied().unwrap_or(kind);
+                return Err(Box::new(self.not_so_many(owner, part, *number, *at)));
+            }
+            if order.counts.iter().any(|(k, _)| *k == part) {
+                let line = self.line(*at, *at);
+                return refuse(107, *at, &[("line", &line)]);
+            }
+            order
+                .counts
+                .push((part, u8::try_from(*number).unwrap_or(u8::MAX)));
+        }
+        Ok(order)
+    }
+
+    /// A part and what may be so of it, as for "why".
+    pub fn part_state(&self, answer: &Answer) -> Done<(PartRef, StateId)> {
+        let Answer::Found {
+            attribute: None,
+            part,
+            finding:
+                Finding::Is {
+                    shows,
+                    phrase,
+                    yes: true,
+                    ..
+                },
+        } = answer
+        else {
+            let at = match answer {
+                Answer::Found { part, .. } => part.at,
+                Answer::Open { .. } => Span::default(),
+            };
+            return refuse(
+                78,
+                at,
+                &[
+                    ("wants", "something that may be so of a part"),
+                    (
+                        "example",
+                        "For example: \"hinge 1 of fall 1 is under strain\".",
+                    ),
+                ],
+            );
+        };
+        let named = self.part(part)?;
+        match self.said(named.kind, phrase)? {
+            Said::State(state) => {
+                let right = self.state(state).verb;
+                let wrong = if *shows { Verb::Shows } else { Verb::Is };
+                if right != wrong {
+                    return self.wrong_verb(right, wrong, phrase, named.kind);
+                }
+                Ok((named.part, state))
+            }
+            _ => refuse(
+                120,
+                phrase.at,
+                &[
+                    ("word", &phrase.text),
+                    ("owner", &self.a(named.kind)),
+                    ("phrase", "this"),
+                    ("one", "not a matter of yes or no"),
+                    ("right", "Name a sign or fault that can be so or not."),
+                ],
+            ),
+        }
+    }
+}
+
+fn open_sign(back: bool, sign: SignId) -> Found {
+    if back {
+        Found::NotLooked(sign)
+    } else {
+        Found::SignCannotBeSeen(sign)
+    }
+}

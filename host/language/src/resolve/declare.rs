@@ -1,0 +1,542 @@
+//! Signs, hidden faults, marks with a name, sources and defaults.
+
+use crate::entry::{Entry, Opener};
+use crate::grammar::declare;
+use crate::message::Message;
+use crate::model::{
+    Asks, KindId, Nature, Sense, Sign, SignId, State, StateId, Thousandths, Unit, Verb,
+};
+use crate::number::{UnitWord, to_ticks};
+use crate::resolve::Reader;
+use crate::resolve::look::{Done, refuse, verb_word};
+use crate::resolve::particulars::Particulars;
+use crate::span::Span;
+use crate::syntax::{Name, NewSign};
+use crate::vocab::{Said, a};
+
+/// How often an answer is a slip of the eye, unless the house says otherwise.
+const SLIP: Thousandths = Thousandths(10);
+
+impl Reader<'_> {
+    /// Signs and hidden faults.
+    pub(super) fn signs(&mut self, entries: &[Entry]) {
+        // The standard rules first, so that the house's own find them there.
+        for standard in [true, false] {
+            for entry in entries.iter().filter(|e| e.standard == standard) {
+                match entry.opener {
+                    Opener::Sign => self.mending(entry, Self::sign),
+                    Opener::CountSign => self.mending(entry, Self::count_sign),
+                    Opener::Hidden => self.mending(entry, Self::hidden),
+                    _ => {}
+                }
+            }
+        }
+    }
+
+    pub(super) fn owner(&mut self, entry: &Entry, name: &Name) -> Option<KindId> {
+        let found = self.with_look(|look| look.plain(name));
+        self.keep(entry, found).map(|f| f.kind)
+    }
+
+    fn sign(&mut self, entry: &Entry) {
+        let Some((sense, new)) = self.parse(entry, declare::sign) else {
+            return;
+        };
+        let particulars = self.particulars(entry);
+        match new {
+            NewSign::Whether { noun, verb, phrase } => {
+                let Some(kind) = self.owner(entry, &noun) else {
+                    return;
+                };
+                self.whether(entry, sense, kind, verb, &phrase, &particulars);
+            }
+            NewSign::Which {
+                attribute,
+                noun,
+                values,
+            } => {
+                let Some(kind) = self.owner(entry, &noun) else {
+                    return;
+                };
+                self.which(entry, sense, kind, &attribute, &values, &particulars);
+            }
+            NewSign::HowMuch {
+                word,
+                noun,
+                phrase,
+                unit,
+                unit_at,
+                least,
+                most,
+                range_at,
+            } => {
+                // Known even if the rest cannot be read, so that no other
+                // sentence is lost for it.
+                self.vocab.measuring.insert(word.text.clone());
+                let Some(kind) = self.owner(entry, &noun) else {
+                    return;
+                };
+                let asks = self.how_much(
+                    (&word, &phrase),
+                    (unit, unit_at),
+                    (least, most, range_at),
+                    &particulars,
+                );
+                let Some(asks) = self.keep(entry, asks) else {
+                    return;
+                };
+                let name = if phrase.text.is_empty() { word } else { phrase };
+                self.how_much_sign(entry, sense, kind, &name, asks, &particulars);
+            }
+        }
+    }
+
+    /// Refuses what is already said of the same kind, unless the house says
+    /// again what ships with the tool.
+    pub(super) fn said_before(
+        &self,
+        entry: &Entry,
+        kind: KindId,
+        phrase: &Name,
+    ) -> Done<Option<Said>> {
+        let before = self
+            .vocab
+            .said(&phrase.text)
+            .into_iter()
+            .find(|(of, _)| *of == kind)
+            .map(|(_, said)| said);
+        let Some(said) = before else {
+            return Ok(None);
+        };
+        let at = match said {
+            Said::State(state) => self.model.states[state.index()].at,
+            Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
+        };
+        let standard = self
+            .files
+            .get(usize::from(at.file.0))
+            .is_some_and(|f| f.standard);
+        if standard && !entry.standard && matches!(said, Said::State(_) | Said::Measure(_)) {
+            return Ok(Some(said));
+        }
+        let owner = a(&self.model.kinds[kind.index()].name);
+        let line = self.places.line_from(at, phrase.at);
+        Err(Box::new(
+            Message::new(
+                4,
+                phrase.at,
+                &[("phrase", &phrase.text), ("owner", &owner), ("line", &line)],
+            )
+            .with_also(at),
+        ))
+    }
+
+    fn whether(
+        &mut self,
+        entry: &Entry,
+        sense: Sense,
+        kind: KindId,
+        verb: Verb,
+        phrase: &Name,
+        particulars: &Particulars,
+    ) {
+        let good = self.good_name(phrase, true);
+        if self.keep(entry, good).is_none() {
+            return;
+        }
+        let before = self.said_before(entry, kind, phrase);
+        let Some(before) = self.keep(entry, before) else {
+            return;
+        };
+        if let Some(Said::State(id)) = before {
+            self.say_again(entry, id, sense, verb, particulars);
+            return;
+        }
+        let (Ok(state), Ok(sign)) = (
+            u16::try_from(self.model.states.len()).map(StateId),
+            u16::try_from(self.model.signs.len()).map(SignId),
+        ) else {
+            self.too_many("signs", entry.at);
+            return;
+        };
+        let written = self.written(phrase.at);
+        self.vocab.add_state(kind, state, &written);
+        self.model.states.push(State {
+            kind,
+            verb,
+            phrase: written,
+            also: Vec::new(),
+            nature: Nature::Seen(sign),
+            on_its_own: particulars.on_its_own,
+            source: particulars.from,
+            at: entry.at,
+        });
+        self.push_sign(entry, kind, sense, Asks::Whether(state), particulars);
+    }
+
+    fn push_sign(
+        &mut self,
+        entry: &Entry,
+        kind: KindId,
+        sense: Sense,
+        asks: Asks,
+        particulars: &Particulars,
+    ) {
+        let on_its_own = match asks {
+            Asks::Whether(_) => None,
+            _ => particulars.on_its_own,
+        };
+        self.model.signs.push(Sign {
+            kind,
+            sense,
+            asks,
+            ask: particulars.ask.clone(),
+            how: particulars.how.clone(),
+            takes: particulars.takes.flatten().map(|t| t.mostly),
+            slip: particulars.slip.unwrap_or(SLIP),
+            disturbs: particulars.disturbs.unwrap_or_default(),
+            on_its_own,
+            source: particulars.from,
+            at: entry.at,
+        });
+    }
+
+    /// The house says a sign of the standard rules again: what it gives takes
+    /// the place of what was there.
+    fn say_again(
+        &mut self,
+        entry: &Entry,
+        id: StateId,
+        sense: Sense,
+        verb: Verb,
+        particulars: &Particulars,
+    ) {
+        let state = &self.model.states[id.index()];
+        let (was, nature) = (state.at, state.nature.clone());
+        let words = format!(
+            "whether {} {} {}",
+            a(&self.model.kinds[state.kind.index()].name),
+            verb_word(state.verb),
+            state.phrase
+        );
+        let Nature::Seen(sign) = nature else {
+            let owner = a(&self.model.kinds[state.kind.index()].name);
+            let phrase = state.phrase.clone();
+            let line = self.places.line_from(was, entry.at);
+            self.fail(
+                entry,
+                Message::new(
+                    4,
+                    entry.at,
+                    &[("phrase", &phrase), ("owner", &owner), ("line", &line)],
+                )
+                .with_also(was),
+            );
+            return;
+        };
+        let state = &mut self.model.states[id.index()];
+        state.verb = verb;
+        state.at = entry.at;
+        if particulars.on_its_own.is_some() {
+            state.on_its_own = particulars.on_its_own;
+        }
+        state.source = particulars.from.or(state.source);
+        self.update_sign(entry, sign, sense, particulars);
+        self.replaced(&words, was, entry.at);
+    }
+
+    fn update_sign(&mut self, entry: &Entry, id: SignId, sense: Sense, particulars: &Particulars) {
+        let sign = &mut self.model.signs[id.index()];
+        sign.sense = sense;
+        sign.at = entry.at;
+        if particulars.ask.is_some() {
+            sign.ask.clone_from(&particulars.ask);
+        }
+        if particulars.how.is_some() {
+            sign.how.clone_from(&particulars.how);
+        }
+        if let Some(takes) = particulars.takes {
+            sign.takes = takes.map(|t| t.mostly);
+        }
+        sign.slip = particulars.slip.unwrap_or(sign.slip);
+        sign.disturbs = particulars.disturbs.unwrap_or(sign.disturbs);
+        if !matches!(sign.asks, Asks::Whether(_)) && particulars.on_its_own.is_some() {
+            sign.on_its_own = particulars.on_its_own;
+        }
+        sign.source = particulars.from.or(sign.source);
+    }
+
+    fn which(
+        &mut self,
+        entry: &Entry,
+        sense: Sense,
+        kind: KindId,
+        attribute: &Name,
+        values: &[Name],
+        particulars: &Particulars,
+    ) {
+        let owner = a(&self.model.kinds[kind.index()].name);
+        let mut checked: Done<()> = self.good_name(attribute, false);
+        for (index, value) in values.iter().enumerate() {
+            checked = checked.and_then(|()| self.good_name(value, false));
+            if values[..index].iter().any(|v| v.text == value.text) {
+                checked = checked.and_then(|()| {
+                    let line = self.places.line(entry.at);
+                    refuse(
+                        123,
+                        value.at,
+                        &[("word", &value.text), ("owner", &owner), ("line", &line)],
+                    )
+                });
+            }
+            let before = self
+                .vocab
+                .said(&value.text)
+                .iter()
+                .find(|(of, _)| *of == kind)
+                .map(|(_, said)| *said);
+            if let Some(said) = before {
+                let at = match said {
+                    Said::State(state) => self.model.states[state.index()].at,
+                    Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
+                };
+                let line = self.places.line_from(at, value.at);
+                checked = checked.and_then(|()| {
+                    refuse(
+                        123,
+                        value.at,
+                        &[("word", &value.text), ("owner", &owner), ("line", &line)],
+                    )
+                });
+            }
+        }
+        if let Some((_, before)) = self
+            .vocab
+            .attributes
+            .get(&attribute.text)
+            .iter()
+            .find(|(of, _)| *of == kind)
+        {
+            let at = self.model.signs[before.index()].at;
+            let line = self.places.line_from(at, attribute.at);
+            checked = checked.and_then(|()| {
+                refuse(
+                    4,
+                    attribute.at,
+                    &[
+                        ("phrase", &attribute.text),
+                        ("owner", &owner),
+                        ("line", &line),
+                    ],
+                )
+            });
+        }
+        if checked.is_ok() && !self.vocab.nouns.get(&attribute.text).is_empty() {
+            checked = refuse(
+                104,
+                attribute.at,
+                &[
+                    ("word", &attribute.text),
+                    ("owner", &owner),
+                    ("one", "a part"),
+                    ("line", "Parts:"),
+                    ("other", "something that differs"),
+                ],
+            );
+        }
+        if self.keep(entry, checked).is_none() {
+            return;
+        }
+        let Ok(id) = u16::try_from(self.model.signs.len()).map(SignId) else {
+            self.too_many("signs", entry.at);
+            return;
+        };
+        if values.len() > usize::from(u8::MAX) {
+            self.too_many("values", entry.at);
+            return;
+        }
+        let asks = Asks::Which {
+            attribute: self.written(attribute.at),
+            values: values.iter().map(|v| self.written(v.at)).collect(),
+        };
+        self.vocab.add_asks(kind, id, &asks);
+        self.push_sign(entry, kind, sense, asks, particulars);
+    }
+
+    fn how_much(
+        &self,
+        (word, phrase): (&Name, &Name),
+        (unit, unit_at): (UnitWord, Span),
+        (least, most, range_at): (crate::token::Number, crate::token::Number, Span),
+        particulars: &Particulars,
+    ) -> Done<Asks> {
+        let UnitWord::Measure(unit) = unit else {
+            return refuse(
+                35,
+                unit_at,
+                &[
+                    ("kind", "a length"),
+                    ("other", "a time or weight"),
+                    ("sign", "A sign"),
+                    ("unit", "mm, cm, m, in, ft or %"),
+                ],
+            );
+        };
+        if !phrase.text.is_empty() {
+            self.good_name(phrase, true)?;
+        }
+        let (Some(low), Some(high)) = (to_ticks(least, unit), to_ticks(most, unit)) else {
+            let words = self.written(range_at);
+            return refuse(
+                109,
+                range_at,
+                &[
+                    ("words", &words),
+                    ("why", "that is more than I can measure"),
+                ],
+            );
+        };
+        if low >= high {
+            let right = format!("from {most} to {least}");
+            return refuse(37, range_at, &[("right", &right)]);
+        }
+        let gauge = match particulars.reads_to {
+            None => 0,
+            Some(quantity) => self.gauge(quantity, unit)?,
+        };
+        Ok(Asks::HowMuch {
+            word: self.written(word.at),
+            phrase: if phrase.text.is_empty() {
+                String::new()
+            } else {
+                self.written(phrase.at)
+            },
+            unit,
+            least: low,
+            most: high,
+            gauge,
+        })
+    }
+
+    fn gauge(&self, quantity: crate::number::Quantity, unit: Unit) -> Done<crate::model::Ticks> {
+        use crate::number::unit_name;
+        use crate::resolve::measure::dimension;
+        let number = quantity.number.to_string();
+        let name = unit_name(unit);
+        match quantity.unit {
+            None => refuse(33, quantity.at, &[("number", &number), ("unit", name)]),
+            Some(UnitWord::Measure(written)) if dimension(written) == dimension(unit) => {
+                match to_ticks(quantity.number, written) {
+                    Some(ticks) => Ok(ticks),
+                    None => refuse(
+                        109,
+                        quantity.at,
+                        &[
+                            ("words", &number),
+                            ("why", "that is more than I can measure"),
+                        ],
+                    ),
+                }
+            }
+            Some(_) => refuse(
+                35,
+                quantity.unit_at.unwrap_or(quantity.at),
+                &[
+                    ("kind", dimension(unit)),
+                    ("other", "something else"),
+                    ("sign", "This sign"),
+                    ("unit", name),
+                ],
+            ),
+        }
+    }
+
+    fn how_much_sign(
+        &mut self,
+        entry: &Entry,
+        sense: Sense,
+        kind: KindId,
+        name: &Name,
+        asks: Asks,
+        particulars: &Particulars,
+    ) {
+        let before = match &asks {
+            Asks::HowMuch { phrase, .. } if phrase.is_empty() => Ok(None),
+            _ => self.said_before(entry, kind, name),
+        };
+        let Some(before) = self.keep(entry, before) else {
+            return;
+        };
+        if let Some(Said::Measure(id)) = before {
+            let was = self.model.signs[id.index()].at;
+            let words = self.with_look(|look| look.sign_words(id));
+            let old_gauge = match &self.model.signs[id.index()].asks {
+                Asks::HowMuch { gauge, .. } => *gauge,
+                _ => 0,
+            };
+            let mut asks = asks;
+            if let (Asks::HowMuch { gauge, .. }, None) = (&mut asks, particulars.reads_to) {
+                *gauge = old_gauge;
+            }
+            self.model.signs[id.index()].asks = asks;
+            self.update_sign(entry, id, sense, particulars);
+            self.replaced(&words, was, entry.at);
+            return;
+        }
+        let Ok(id) = u16::try_from(self.model.signs.len()).map(SignId) else {
+            self.too_many("signs", entry.at);
+            return;
+        };
+        self.vocab.add_asks(kind, id, &asks);
+        self.push_sign(entry, kind, sense, asks, particulars);
+    }
+
+    fn count_sign(&mut self, entry: &Entry) {
+        let Some((part, owner)) = self.parse(entry, declare::count_sign) else {
+            return;
+        };
+        let particulars = self.particulars(entry);
+        let (Some(kind), Some(part_kind)) = (self.owner(entry, &owner), self.owner(entry, &part))
+        else {
+            return;
+        };
+        let direct = self.with_look(|look| match look.tree.member(kind, part_kind) {
+            Some(_) => Ok(()),
+            None => Err(Box::new(look.has_not(kind, part_kind, &part))),
+        });
+        if self.keep(entry, direct).is_none() {
+            return;
+        }
+        let asks = Asks::HowMany(part_kind);
+        let before = self
+            .model
+            .signs
+            .iter()
+            .position(|s| s.kind == kind && s.asks == asks);
+        if let Some(index) = before {
+            let was = self.model.signs[index].at;
+            let standard = self
+                .files
+                .get(usize::from(was.file.0))
+                .is_some_and(|f| f.standard);
+            if standard && !entry.standard {
+                let id = SignId(u16::try_from(index).unwrap_or(u16::MAX));
+                let words = self.with_look(|look| look.sign_words(id));
+                self.update_sign(entry, id, Sense::Count, &particulars);
+                self.replaced(&words, was, entry.at);
+                return;
+            }
+            let line = self.places.line_from(was, entry.at);
+            self.fail(
+                entry,
+                Message::new(107, entry.at, &[("line", &line)]).with_also(was),
+            );
+            return;
+        }
+        if self.model.signs.len() >= usize::from(u16::MAX) {
+            self.too_many("signs", entry.at);
+            return;
+        }
+        self.push_sign(entry, kind, Sense::Count, asks, &particulars);
+    }
+}

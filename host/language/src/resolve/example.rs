@@ -1,0 +1,446 @@
+//! Examples: a piece, what was found on it, and what must follow.
+
+use std::collections::HashMap;
+
+use nom::Parser;
+use nom::branch::alt;
+use nom::combinator::{cut, map, opt, value};
+use nom::multi::separated_list1;
+use nom::sequence::preceded;
+
+use crate::entry::{Entry, Opener};
+use crate::grammar::answer::{Answer, Finding, answer, one_part};
+use crate::grammar::name::{article, free, noun};
+use crate::input::{Read, Tokens, comma, end, word, words};
+use crate::message::Message;
+use crate::model::{
+    Example, Expect, Expected, Fact, Found, KindId, PIECE, PartRef, PieceOrder, StateId, Strength,
+    Verb, Which,
+};
+use crate::number::{whole, year};
+use crate::resolve::Reader;
+use crate::resolve::look::{Done, Look, verb_word};
+use crate::span::Span;
+use crate::syntax::Name;
+use crate::token::{Sort, Token};
+
+/// A piece as ordered: its kind and numbers of parts.
+pub type NewPiece = (Name, Vec<(u32, Name, Span)>);
+
+/// "chest of drawers with 4 drawers and 2 locks"
+pub fn piece(input: Tokens<'_>) -> Read<'_, NewPiece> {
+    let (rest, _) = opt(alt((article, value((), word("the"))))).parse(input)?;
+    let (rest, kind) = noun(rest)?;
+    let (rest, counts) = opt(preceded(
+        word("with"),
+        cut(separated_list1(
+            alt((
+                map((comma, opt(word("and"))), |_| ()),
+                map(word("and"), |_| ()),
+            )),
+            count,
+        )),
+    ))
+    .parse(rest)?;
+    let (rest, ()) = end(rest)?;
+    Ok((rest, (kind, counts.unwrap_or_default())))
+}
+
+fn count(input: Tokens<'_>) -> Read<'_, (u32, Name, Span)> {
+    let (rest, number) = alt((whole, value(0, word("no")), value(1, article))).parse(input)?;
+    let (rest, part) = noun(rest)?;
+    Ok((rest, (number, part, input.span_to(&rest))))
+}
+
+/// What an example expects, as written.
+enum NewExpect {
+    Plan(bool, Name),
+    TakeCare(bool),
+    Stop(bool),
+    NoReason(Answer),
+    Chance(Answer),
+    Year(bool, (i64, Span)),
+}
+
+fn expect(input: Tokens<'_>) -> Read<'_, NewExpect> {
+    let (rest, _) = word("expect")(input)?;
+    cut(expected).parse(rest)
+}
+
+fn expected(input: Tokens<'_>) -> Read<'_, NewExpect> {
+    let (rest, no) = opt(word("no")).parse(input)?;
+    let yes = no.is_none();
+    if let Ok((rest, _)) = words("reason for")(rest)
+        && no.is_some()
+    {
+        let (rest, found) = cut(answer).parse(rest)?;
+        return Ok((rest, NewExpect::NoReason(found)));
+    }
+    if rest.next_is("plan") {
+        let (rest, job) = preceded(words("plan to"), cut(|i| free(i, &[], "a job"))).parse(rest)?;
+        let (rest, ()) = end(rest)?;
+        return Ok((rest, NewExpect::Plan(yes, job)));
+    }
+    if let Ok((rest, _)) = words("take care")(rest) {
+        let (rest, ()) = end(rest)?;
+        return Ok((rest, NewExpect::TakeCare(yes)));
+    }
+    if let Ok((rest, _)) = word("stop")(rest) {
+        let (rest, ()) = end(rest)?;
+        return Ok((rest, NewExpect::Stop(yes)));
+    }
+    if yes && rest.next_is("date") {
+        let (rest, earlier) = preceded(
+            words("date not"),
+            cut(alt((
+                value(true, words("earlier than")),
+                value(false, words("later than")),
+            ))),
+        )
+        .parse(rest)?;
+        let (rest, year) = cut(year).parse(rest)?;
+        let (rest, ()) = end(rest)?;
+        return Ok((rest, NewExpect::Year(earlier, year)));
+    }
+    if !yes {
+        return rest.fail("plan to");
+    }
+    let _ = one_part(rest)?;
+    map(answer, NewExpect::Chance).parse(rest)
+}
+
+impl Reader<'_> {
+    /// `Example: …`
+    pub(super) fn examples(&mut self, entries: &[Entry]) {
+        for entry in entries.iter().filter(|e| e.opener == Opener::Example) {
+            self.example(entry);
+        }
+    }
+
+    fn example(&mut self, entry: &Entry) {
+        let _ = self.particulars(entry);
+        let tokens = &entry.sentence;
+        let starts: Vec<usize> = (2..tokens.len())
+            .filter(|&i| {
+                (tokens[i].is("given") || tokens[i].is("expect"))
+                    && (tokens[i].first || tokens[i - 1].sort == Sort::Stop)
+            })
+            .collect();
+        let head_end = starts.first().copied().unwrap_or(tokens.len());
+        let title = match (tokens.get(2), tokens.get(head_end.saturating_sub(1))) {
+            (Some(first), Some(last)) if head_end > 2 => {
+                let words = self.written(first.at.to(last.at));
+                words.trim_end_matches('.').to_owned()
+            }
+            _ => String::new(),
+        };
+        let mut piece: Option<PieceOrder> = None;
+        let mut piece_spoilt = false;
+        let mut given: Vec<Fact> = Vec::new();
+        let mut expect_rows: Vec<Expect> = Vec::new();
+        for (index, &from) in starts.iter().enumerate() {
+            let to = starts.get(index + 1).copied().unwrap_or(tokens.len());
+            let row = &tokens[from..to];
+            if row[0].is("expect") {
+                let done = self.expect_row(entry, row);
+                expect_rows.extend(self.keep(entry, done));
+                continue;
+            }
+            if names_piece(row) {
+                let done = self.piece_row(entry, row);
+                match self.keep(entry, done) {
+                    Some(order) => piece = Some(order),
+                    None => piece_spoilt = true,
+                }
+            } else {
+                let done = self.given_row(entry, row);
+                given.extend(self.keep(entry, done));
+            }
+        }
+        let Some(piece) = piece else {
+            if !piece_spoilt {
+                let at = tokens.get(1).map_or(entry.at, |t| tokens[0].at.to(t.at));
+                self.fail(
+                    entry,
+                    Message::new(
+                        118,
+                        at,
+                        &[
+                            ("read", "Example"),
+                            ("wants", "\"Given\" and a piece"),
+                            ("example", "\"Given a chest of drawers with 3 drawers\""),
+                        ],
+                    ),
+                );
+            }
+            return;
+        };
+        let parts: Vec<&PartRef> = given
+            .iter()
+            .map(|f| &f.part)
+            .chain(expect_rows.iter().filter_map(|e| match &e.what {
+                Expected::NoReason(part, _) | Expected::Chance(part, _, _) => Some(part),
+                _ => None,
+            }))
+            .collect();
+        let missing = self.with_look(|look| {
+            parts
+                .iter()
+                .find_map(|part| look.missing_part(&piece, &given, part))
+        });
+        if let Some(message) = missing {
+            self.fail(entry, message);
+        }
+        let clash = self.with_look(|look| look.contradiction(&given));
+        if let Some(message) = clash {
+            self.fail(entry, message);
+        }
+        self.model.examples.push(Example {
+            title,
+            piece,
+            given,
+            expect: expect_rows,
+            at: entry.at,
+        });
+    }
+
+    fn piece_row(&mut self, entry: &Entry, row: &[Token]) -> Done<PieceOrder> {
+        let (kind, counts) = self.parse_tokens(entry, &row[1..], piece)?;
+        self.with_look(|look| look.piece_order(&kind, &counts))
+    }
+
+    fn given_row(&mut self, entry: &Entry, row: &[Token]) -> Done<Fact> {
+        let found = self.parse_tokens(entry, &row[1..], answer)?;
+        let at = sentence_span(&row[1..]);
+        self.with_look(|look| look.fact(&found, at))
+    }
+
+    fn expect_row(&mut self, entry: &Entry, row: &[Token]) -> Done<Expect> {
+        let at = sentence_span(&row[1..]);
+        let what = match self.parse_tokens(entry, row, expect)? {
+            NewExpect::Plan(yes, job) => Expected::Plan {
+                job: self.job(&job)?,
+                yes,
+            },
+            NewExpect::TakeCare(yes) => Expected::TakeCare(yes),
+            NewExpect::Stop(yes) => Expected::Stop(yes),
+            NewExpect::NoReason(found) => {
+                let (part, state) = self.with_look(|look| look.part_state(&found))?;
+                Expected::NoReason(part, state)
+            }
+            NewExpect::Chance(found) => {
+                let often = match &found {
+                    Answer::Found {
+                        finding: Finding::Is { often, .. },
+                        ..
+                    } => *often,
+                    _ => None,
+                };
+                let (part, state) = self.with_look(|look| look.part_state(&found))?;
+                let often = match often {
+                    Some(often) => self.how_often(&often)?,
+                    None => self.strength(Strength::Always),
+                };
+                Expected::Chance(part, state, often)
+            }
+            NewExpect::Year(earlier, year) => {
+                if earlier {
+                    Expected::NotEarlier(self.year(year, "not earlier than")?)
+                } else {
+                    Expected::NotLater(self.year(year, "not later than")?)
+                }
+            }
+        };
+        Ok(Expect { what, at })
+    }
+}
+
+/// Whether a Given line names the piece: no verb stands in it.
+fn names_piece(row: &[Token]) -> bool {
+    let verbs = [
+        "is", "are", "shows", "show", "has", "have", "does", "do", "cannot", "looks", "look", "can",
+    ];
+    !row.iter().any(|t| verbs.iter().any(|v| t.is(v)))
+}
+
+fn sentence_span(tokens: &[Token]) -> Span {
+    let last = tokens
+        .iter()
+        .rev()
+        .find(|t| t.sort != Sort::Stop)
+        .or(tokens.last());
+    match (tokens.first(), last) {
+        (Some(first), Some(last)) => first.at.to(last.at),
+        _ => Span::default(),
+    }
+}
+
+impl Look<'_> {
+    /// "This example has 1 fall, so there is no fall 3."
+    fn missing_part(&self, piece: &PieceOrder, given: &[Fact], part: &PartRef) -> Option<Message> {
+        for (index, step) in part.steps.iter().enumerate() {
+            let kind = step.kind;
+            if kind == PIECE || kind == piece.kind {
+                continue;
+            }
+            let piece_a = self.a(piece.kind);
+            if !self.tree.is_below(kind, piece.kind) {
+                let has = format!("{piece_a}, which has no {}", self.name(kind));
+                return Some(Message {
+                    help: None,
+                    ..Message::new(72, part.at, &[("has", &has), ("part", self.name(kind))])
+                });
+            }
+            let Which::Number(number) = step.which else {
+                continue;
+            };
+            let owner = part.steps.get(index + 1).map(|s| s.kind);
+            let most = self.count_in(piece, given, owner, kind);
+            if u32::from(number) <= most {
+                continue;
+            }
+            let name = if most == 1 {
+                self.name(kind)
+            } else {
+                self.plural(kind)
+            };
+            let has = format!("{most} {name}");
+            let wanted = format!("{} {number}", self.name(kind));
+            return Some(Message::new(
+                72,
+                part.at,
+                &[
+                    ("has", &has),
+                    ("part", &wanted),
+                    ("piece", &piece_a),
+                    ("number", &number.to_string()),
+                    ("plural", self.plural(kind)),
+                ],
+            ));
+        }
+        None
+    }
+
+    /// How many parts of a kind an owner has in an example, at most.
+    fn count_in(
+        &self,
+        piece: &PieceOrder,
+        given: &[Fact],
+        owner: Option<KindId>,
+        kind: KindId,
+    ) -> u32 {
+        let counted = given
+            .iter()
+            .filter_map(|f| match f.found {
+                Found::Count { part, number } if part == kind => Some(u32::from(number)),
+                _ => None,
+            })
+            .max();
+        let ordered = piece
+            .counts
+            .iter()
+            .find(|(k, _)| *k == kind)
+            .map(|(_, n)| u32::from(*n));
+        let usual = || {
+            let owners = match owner {
+                Some(owner) if self.tree.member(owner, kind).is_some() => vec![owner],
+                _ => {
+                    let mut owners = self.tree.owners(kind);
+                    owners.retain(|o| *o == piece.kind || self.tree.is_below(*o, piece.kind));
+                    owners.push(piece.kind);
+                    owners
+                }
+            };
+            owners
+                .iter()
+                .filter_map(|o| self.tree.member(*o, kind))
+                .map(|m| u32::from(m.usual))
+                .max()
+                .unwrap_or(0)
+        };
+        match (counted, ordered) {
+            (Some(a), Some(b)) => a.max(b),
+            (Some(a), None) => a.max(usual()),
+            (None, Some(b)) => b,
+            (None, None) => usual(),
+        }
+    }
+
+    /// "Lines 112 and 113 say that the same drawer is and is not stiff."
+    fn contradiction(&self, given: &[Fact]) -> Option<Message> {
+        let mut seen: HashMap<(String, String), (String, Span)> = HashMap::new();
+        for fact in given {
+            let place = format!("{:?}", fact.part.steps);
+            let (what, words) = match &fact.found {
+                Found::State { state, yes, .. } => {
+                    (format!("state {}", state.0), self.state_words(*state, *yes))
+                }
+                Found::Measure { sign, ticks } => {
+                    let sign_words = self.sign_words(*sign);
+                    (
+                        format!("sign {}", sign.0),
+                        match &self.sign(*sign).asks {
+                            crate::model::Asks::HowMuch { unit, phrase, .. } => format!(
+                                "is {phrase} {} {}",
+                                crate::number::in_unit(*ticks, *unit),
+                                crate::number::unit_name(*unit)
+                            ),
+                            _ => sign_words,
+                        },
+                    )
+                }
+                Found::Choice { sign, value } => (
+                    format!("sign {}", sign.0),
+                    match &self.sign(*sign).asks {
+                        crate::model::Asks::Which { values, .. } => values
+                            .get(usize::from(*value))
+                            .map_or_else(String::new, |v| format!("is {v}")),
+                        _ => String::new(),
+                    },
+                ),
+                Found::Count { part, number } => (
+                    format!("count {}", part.0),
+                    format!("has {number} {}", self.plural(*part)),
+                ),
+                _ => continue,
+            };
+            let Some((before, at)) = seen.insert((place, what), (words.clone(), fact.at)) else {
+                continue;
+            };
+            if before == words {
+                continue;
+            }
+            let part = fact
+                .part
+                .steps
+                .first()
+                .map_or("part", |s| self.name(s.kind));
+            let line = crate::vocab::capital(&self.line(at, fact.at));
+            let other = self.line(fact.at, fact.at);
+            return Some(
+                Message::new(
+                    73,
+                    fact.at,
+                    &[
+                        ("line", &line),
+                        ("otherline", &other),
+                        ("part", part),
+                        ("one", &before),
+                        ("other", &words),
+                    ],
+                )
+                .with_also(at),
+            );
+        }
+        None
+    }
+
+    fn state_words(&self, id: StateId, yes: bool) -> String {
+        let state = self.state(id);
+        match (state.verb, yes) {
+            (Verb::Shows, false) => format!("does not show {}", state.phrase),
+            (verb, true) => format!("{} {}", verb_word(verb), state.phrase),
+            (verb, false) => format!("{} not {}", verb_word(verb), state.phrase),
+        }
+    }
+}

@@ -1,0 +1,247 @@
+//! What can only be settled when all is read: starting chances, messages that
+//! need to know every rule, and the order of messages.
+
+use std::collections::HashSet;
+
+use crate::entry::Entry;
+use crate::message::{Level, Message};
+use crate::model::{
+    Asks, Condition, KindId, Nature, PIECE, Predicate, Reach, SignId, StateId, Test,
+};
+use crate::resolve::Reader;
+use crate::resolve::sentence::first_line;
+use crate::span::Span;
+use crate::vocab::{a, applies};
+
+/// What rules read and conclude.
+#[derive(Default)]
+struct Uses {
+    concluded: HashSet<StateId>,
+    read: HashSet<StateId>,
+    signs: HashSet<SignId>,
+}
+
+impl Reader<'_> {
+    /// Settles what is left.
+    pub(super) fn finish(&mut self, entries: &[Entry]) {
+        self.late_messages();
+        self.fill_defaults();
+        self.starting_chances();
+        self.share_piece_members();
+        self.order_messages(entries);
+    }
+
+    /// Messages 16 and 20 name the rule that gives the reason.
+    fn late_messages(&mut self) {
+        for late in std::mem::take(&mut self.late) {
+            let rule = self.model.rules.iter().find(|r| r.state == late.state);
+            let line = rule.map(|r| self.places.line_from(r.at, late.at));
+            let mut blanks = vec![
+                ("they", late.phrase.as_str()),
+                ("phrase", late.phrase.as_str()),
+                ("word", late.word.as_str()),
+            ];
+            if let Some(line) = &line {
+                blanks.push(("line", line));
+            }
+            let mut message = Message::new(late.number, late.at, &blanks);
+            if let Some(rule) = rule {
+                message = message.with_also(rule.at);
+            }
+            self.say(message);
+        }
+    }
+
+    fn fill_defaults(&mut self) {
+        let fault = self.defaults.fault.map(|(often, _, _)| often);
+        let sign = self.defaults.sign.map(|(often, _, _)| often);
+        for state in &mut self.model.states {
+            if state.on_its_own.is_none() {
+                state.on_its_own = match state.nature {
+                    Nature::Hidden { .. } => fault,
+                    _ => sign,
+                };
+            }
+        }
+        for found in &mut self.model.signs {
+            if found.on_its_own.is_none()
+                && matches!(found.asks, Asks::HowMuch { .. } | Asks::HowMany(_))
+            {
+                found.on_its_own = sign;
+            }
+        }
+    }
+
+    /// Every input a rule reads, and everything a rule concludes, must have a
+    /// starting chance.
+    fn starting_chances(&mut self) {
+        let mut uses = Uses::default();
+        for rule in &self.model.rules {
+            uses.concluded.insert(rule.state);
+            self.reads(&rule.when, rule.subject, &mut uses);
+            if let Some(unless) = &rule.unless {
+                self.reads(unless, rule.subject, &mut uses);
+            }
+        }
+        for means in &self.model.means {
+            uses.concluded.insert(means.fault);
+            uses.read.insert(means.sign);
+        }
+        let mut said = Vec::new();
+        for (index, state) in self.model.states.iter().enumerate() {
+            let Ok(id) = u16::try_from(index).map(StateId) else {
+                break;
+            };
+            if state.on_its_own.is_some() {
+                continue;
+            }
+            let fault = matches!(state.nature, Nature::Hidden { .. });
+            let (sort, often) = if fault {
+                ("a fault", "rarely")
+            } else {
+                ("a sign", "hardly ever")
+            };
+            let at = first_line(state.at, self.text(state.at));
+            let owner = a(&self.model.kinds[state.kind.index()].name);
+            let verb = crate::resolve::look::verb_word(state.verb);
+            if uses.concluded.contains(&id) {
+                let phrase = match state.verb {
+                    crate::model::Verb::Is => state.phrase.clone(),
+                    crate::model::Verb::Shows => format!("show {}", state.phrase),
+                };
+                said.push(Message::new(
+                    52,
+                    at,
+                    &[
+                        ("owner", &owner),
+                        ("phrase", &phrase),
+                        ("sort", sort),
+                        ("often", often),
+                    ],
+                ));
+            } else if uses.read.contains(&id) {
+                let sign = format!("whether {owner} {verb} {}", state.phrase);
+                said.push(Message::new(
+                    52,
+                    at,
+                    &[("sign", &sign), ("sort", sort), ("often", often)],
+                ));
+            }
+        }
+        for (index, sign) in self.model.signs.iter().enumerate() {
+            let Ok(id) = u16::try_from(index).map(SignId) else {
+                break;
+            };
+            if sign.on_its_own.is_some() || !uses.signs.contains(&id) {
+                continue;
+            }
+            let at = first_line(sign.at, self.text(sign.at));
+            let notes = std::cell::RefCell::new(Vec::new());
+            let words = self.look(&notes).sign_words(id);
+            said.push(Message::new(
+                52,
+                at,
+                &[
+                    ("sign", &words),
+                    ("sort", "a sign"),
+                    ("often", "hardly ever"),
+                ],
+            ));
+        }
+        for message in said {
+            self.say(message);
+        }
+    }
+
+    fn reads(&self, condition: &Condition, subject: KindId, uses: &mut Uses) {
+        match condition {
+            Condition::All(all) | Condition::Any(all) => {
+                for one in all {
+                    self.reads(one, subject, uses);
+                }
+            }
+            Condition::Test(test) => self.read_test(test, subject, uses),
+        }
+    }
+
+    fn read_test(&self, test: &Test, subject: KindId, uses: &mut Uses) {
+        match &test.what {
+            Predicate::State { state, .. } => {
+                uses.read.insert(*state);
+            }
+            Predicate::Measure { sign, .. } => {
+                uses.signs.insert(*sign);
+            }
+            Predicate::Has { part, .. } => {
+                let owner = match &test.whose {
+                    Reach::Own => subject,
+                    Reach::Up(kind) => *kind,
+                    Reach::Down { path, .. } => path.last().copied().unwrap_or(subject),
+                };
+                let piece = self.model.kinds[owner.index()].is_piece;
+                let sign =
+                    self.model.signs.iter().position(|s| {
+                        s.asks == Asks::HowMany(*part) && applies(s.kind, owner, piece)
+                    });
+                if let Some(id) = sign.and_then(|i| u16::try_from(i).ok()) {
+                    uses.signs.insert(SignId(id));
+                }
+            }
+            Predicate::Choice { .. } | Predicate::CannotBeSeen => {}
+        }
+    }
+
+    /// What "a piece" has, every piece has.
+    fn share_piece_members(&mut self) {
+        let shared = self.model.kinds[PIECE.index()].members.clone();
+        for kind in self.model.kinds.iter_mut().skip(1).filter(|k| k.is_piece) {
+            for member in &shared {
+                if !kind.members.iter().any(|m| m.kind == member.kind) {
+                    kind.members.push(member.clone());
+                }
+            }
+        }
+    }
+
+    /// Vocabulary before sentences, then by place; what repeats is cut short.
+    fn order_messages(&mut self, entries: &[Entry]) {
+        let mut declaring: Vec<Span> = entries
+            .iter()
+            .filter(|e| e.opener.declares())
+            .map(|e| e.at)
+            .collect();
+        declaring.sort_unstable();
+        let declares = |at: Span| {
+            let index = declaring.partition_point(|d| (d.file, d.start) <= (at.file, at.start));
+            index
+                .checked_sub(1)
+                .and_then(|i| declaring.get(i))
+                .is_some_and(|d| d.file == at.file && at.start < d.end)
+        };
+        self.messages
+            .sort_by_key(|m| (!declares(m.at), m.at.file, m.at.start, m.at.end));
+        self.messages
+            .dedup_by(|a, b| a.number == b.number && a.at == b.at && a.text == b.text);
+        let mut seen: HashSet<(u16, String)> = HashSet::new();
+        for index in 0..self.messages.len() {
+            let message = &self.messages[index];
+            if message.level != Level::Stop || !AGAIN.contains(&message.number) {
+                continue;
+            }
+            let again = !seen.insert((message.number, message.text.clone()));
+            let written = self.written(self.messages[index].at);
+            let message = &mut self.messages[index];
+            if again {
+                message.again = true;
+                message.text = match &message.fix {
+                    Some(fix) => format!("Again: \"{written}\" → \"{}\"?", fix.replacement),
+                    None => format!("Again: \"{written}\"."),
+                };
+                message.help = None;
+            }
+        }
+    }
+}
+
+/// Messages about a word, which are cut short when the word comes again.
+const AGAIN: [u16; 10] = [1, 2, 3, 7, 17, 18, 23, 58, 66, 77];

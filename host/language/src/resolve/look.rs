@@ -1,0 +1,637 @@
+//! Looking names up, and what to say when that fails.
+
+use std::cell::RefCell;
+
+use crate::message::Message;
+use crate::model::{Asks, Kind, KindId, Model, Region, Sign, SignId, State, StateId, Verb};
+use crate::near::{nearest, nearest_run};
+use crate::place::Places;
+use crate::resolve::tree::Tree;
+use crate::span::Span;
+use crate::syntax::Name;
+use crate::vocab::{Said, Vocab, a, applies, capital, plural};
+
+/// A result, or what to say.
+pub type Done<T> = Result<T, Box<Message>>;
+
+/// A message as a failure.
+pub fn refuse<T>(number: u16, at: Span, blanks: &[(&str, &str)]) -> Done<T> {
+    Err(Box::new(Message::new(number, at, blanks)))
+}
+
+/// Everything that is known while names are looked up.
+#[derive(Clone, Copy)]
+pub struct Look<'a> {
+    /// The words.
+    pub vocab: &'a Vocab,
+    /// What they stand for.
+    pub model: &'a Model,
+    /// Lines of the files.
+    pub places: &'a Places,
+    /// What is built into what.
+    pub tree: &'a Tree,
+    /// Remarks made on the way.
+    pub notes: &'a RefCell<Vec<Message>>,
+}
+
+/// A noun looked up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Found {
+    /// The kind.
+    pub kind: KindId,
+    /// Whether it was a plural.
+    pub plural: bool,
+    /// The value that was put before it: "gimlet-point screw".
+    pub choice: Option<(SignId, u8)>,
+}
+
+impl<'a> Look<'a> {
+    /// A kind.
+    #[must_use]
+    pub fn kind(&self, id: KindId) -> &'a Kind {
+        &self.model.kinds[id.index()]
+    }
+
+    /// A state.
+    #[must_use]
+    pub fn state(&self, id: StateId) -> &'a State {
+        &self.model.states[id.index()]
+    }
+
+    /// A sign.
+    #[must_use]
+    pub fn sign(&self, id: SignId) -> &'a Sign {
+        &self.model.signs[id.index()]
+    }
+
+    /// "hinge".
+    #[must_use]
+    pub fn name(&self, id: KindId) -> &'a str {
+        &self.kind(id).name
+    }
+
+    /// "hinges".
+    #[must_use]
+    pub fn plural(&self, id: KindId) -> &'a str {
+        &self.kind(id).plural
+    }
+
+    /// "a hinge".
+    #[must_use]
+    pub fn a(&self, id: KindId) -> String {
+        a(self.name(id))
+    }
+
+    /// "line 26".
+    #[must_use]
+    pub fn line(&self, at: Span, seen_from: Span) -> String {
+        self.places.line_from(at, seen_from)
+    }
+
+    /// "front, bottom, runners": what a kind is made of.
+    #[must_use]
+    pub fn parts(&self, id: KindId) -> String {
+        let mut names: Vec<&str> = Vec::new();
+        for member in self.tree.members(id) {
+            let kind = self.kind(member.kind);
+            let name = if member.most > 1 {
+                &kind.plural
+            } else {
+                &kind.name
+            };
+            if !names.contains(&name.as_str()) {
+                names.push(name);
+            }
+        }
+        names.truncate(12);
+        names.join(", ")
+    }
+
+    /// A noun, with the value before it if there is one.
+    pub fn noun(&self, name: &Name) -> Done<Found> {
+        if let Some(found) = self.plain_noun(&name.text, name.at)? {
+            return Ok(Found {
+                kind: found.0,
+                plural: found.1,
+                choice: None,
+            });
+        }
+        let mut split = 0;
+        while let Some(next) = name.text[split..].find(' ') {
+            let at = split + next;
+            let (value, noun) = (&name.text[..at], &name.text[at + 1..]);
+            split = at + 1;
+            for (kind, said) in self.vocab.values.get(value) {
+                let Said::Value(sign, index) = said else {
+                    continue;
+                };
+                if let Some((found, plural)) = self.plain_noun(noun, name.at)?
+                    && found == *kind
+                {
+                    return Ok(Found {
+                        kind: found,
+                        plural,
+                        choice: Some((*sign, *index)),
+                    });
+                }
+            }
+        }
+        Err(Box::new(self.unknown_noun(name, None)))
+    }
+
+    /// A noun that must be a kind and no more.
+    pub fn plain(&self, name: &Name) -> Done<Found> {
+        let found = self.noun(name)?;
+        if found.choice.is_some() {
+            let right = self.a(found.kind);
+            return refuse(
+                95,
+                name.at,
+                &[
+                    ("noun", &name.text),
+                    ("a_noun", &a(&name.text)),
+                    ("plural", self.plural(found.kind)),
+                    ("value", name.text.split(' ').next().unwrap_or(&right)),
+                ],
+            );
+        }
+        Ok(found)
+    }
+
+    /// The kind a form stands for, by the region of the pack where a word
+    /// means two things.
+    fn plain_noun(&self, form: &str, at: Span) -> Done<Option<(KindId, bool)>> {
+        let all = self.vocab.nouns.get(form);
+        let Some(first) = all.first() else {
+            return Ok(None);
+        };
+        let several = all.iter().any(|n| n.kind != first.kind);
+        if !several {
+            if let (Some(region), Some(pack)) = (first.region, self.vocab.region)
+                && region != pack
+            {
+                let name = self.name(first.kind);
+                let line = self.line(first.at, at);
+                self.notes.borrow_mut().push(Message::new(
+                    9,
+                    at,
+                    &[("word", form), ("name", name), ("line", &line)],
+                ));
+            }
+            return Ok(Some((first.kind, first.plural)));
+        }
+        let here: Vec<_> = all
+            .iter()
+            .filter(|n| n.region.is_some() && n.region == self.vocab.region)
+            .collect();
+        if let [one] = here[..] {
+            return Ok(Some((one.kind, one.plural)));
+        }
+        let marked = all.iter().find(|n| n.region.is_some()).unwrap_or(first);
+        let other = all.iter().find(|n| n.kind != marked.kind).unwrap_or(first);
+        let region = marked.region.map_or("", region_mark);
+        let mut blanks = vec![
+            ("word", form),
+            ("region", region),
+            ("marked", self.name(marked.kind)),
+            ("other", self.name(other.kind)),
+        ];
+        if let Some(pack) = self.vocab.region {
+            blanks.push(("pack", region_word(pack)));
+        }
+        Err(Box::new(Message::new(10, at, &blanks).with_also(marked.at)))
+    }
+
+    /// What to say about a part that is not known; `owner` is what it would
+    /// be a part of, if that is certain.
+    #[must_use]
+    pub fn unknown_noun(&self, name: &Name, owner: Option<KindId>) -> Message {
+        if let Some(message) = self.odd_plural(name) {
+            return message;
+        }
+        let words: Vec<&str> = name.text.split(' ').collect();
+        // "gimlet-point screw", where only the screw is known.
+        for count in 1..words.len() {
+            let tail = words[count..].join(" ");
+            let Some(noun) = self.vocab.nouns.get(&tail).first() else {
+                continue;
+            };
+            let head = words[..count].join(" ");
+            if nearest(&name.text, self.vocab.nouns.forms()).is_some() {
+                break;
+            }
+            let owner = self.a(noun.kind);
+            let at = front(name, &head);
+            let values = self.vocab.values.forms();
+            let mut blanks = vec![("phrase", head.as_str()), ("owner", &owner), ("verb", "is")];
+            let near = nearest(&head, values);
+            let joined = near.as_ref().map(|n| n.joined());
+            if let Some(joined) = &joined {
+                blanks.push(("near", joined));
+            }
+            let message = Message::new(77, at, &blanks);
+            return match near {
+                Some(near) => message.with_fix(at, near.words[0], near.sure()),
+                None => message,
+            };
+        }
+        if let Some((kind, _)) = self.vocab.attributes.get(&name.text).first() {
+            let (whose, noun) = (self.a(*kind), self.name(*kind));
+            let blanks = [
+                ("word", name.text.as_str()),
+                ("whose", &whose),
+                ("whose_noun", noun),
+            ];
+            return Message::new(3, name.at, &blanks);
+        }
+        let forms: Vec<&str> = self
+            .vocab
+            .nouns
+            .forms()
+            .chain(
+                owner
+                    .map(|_| self.vocab.attributes.forms())
+                    .into_iter()
+                    .flatten(),
+            )
+            .collect();
+        if let Some((count, near)) = nearest_run(&words, &forms) {
+            let run = words[..count].join(" ");
+            let at = front(name, &run);
+            let near_text = sorted(&near.words).join("\" or \"");
+            let fix = near.words[0].to_owned();
+            let sure = near.sure();
+            return Message::new(1, at, &[("word", &run), ("near", &near_text)])
+                .with_fix(at, fix, sure);
+        }
+        let mut blanks = vec![("word", name.text.as_str())];
+        let (mut owner_a, mut parts) = (String::new(), String::new());
+        if let Some(owner) = owner {
+            owner_a = self.a(owner);
+            parts = self.parts(owner);
+        }
+        if !parts.is_empty() {
+            blanks.push(("owner", &owner_a));
+            blanks.push(("parts", &parts));
+        }
+        Message::new(3, name.at, &blanks)
+    }
+
+    /// "feet" or "foots", where there is a part "foot".
+    fn odd_plural(&self, name: &Name) -> Option<Message> {
+        let word = name.text.as_str();
+        let mut singulars: Vec<String> = Vec::new();
+        for (tail, put) in [("ves", "f"), ("ves", "fe"), ("es", ""), ("s", "")] {
+            if let Some(stem) = word.strip_suffix(tail) {
+                singulars.push(format!("{stem}{put}"));
+            }
+        }
+        for (many, one) in [("feet", "foot"), ("teeth", "tooth")] {
+            if let Some(stem) = word.strip_suffix(many) {
+                singulars.push(format!("{stem}{one}"));
+            }
+        }
+        let (singular, noun) = singulars.iter().find_map(|s| {
+            let noun = self.vocab.nouns.get(s).iter().find(|n| !n.plural)?;
+            Some((s, noun))
+        })?;
+        let kind = self.kind(noun.kind);
+        let declared = kind.plural.to_lowercase();
+        let regular = declared == plural(&kind.name.to_lowercase());
+        let odd = ["ves", "feet", "teeth"]
+            .iter()
+            .any(|tail| word.ends_with(tail));
+        if noun.own && !(regular && odd) {
+            return Some(
+                Message {
+                    help: Some(format!(
+                        "You have a part \"{}\", and its plural is \"{}\".",
+                        kind.name, kind.plural
+                    )),
+                    ..Message::new(2, name.at, &[("word", word)])
+                }
+                .with_fix(name.at, kind.plural.clone(), true),
+            );
+        }
+        Some(Message::new(
+            2,
+            name.at,
+            &[("word", word), ("part", singular), ("plural", word)],
+        ))
+    }
+
+    /// What a phrase says of a part of this kind.
+    pub fn said(&self, kind: KindId, name: &Name) -> Done<Said> {
+        let all = self.vocab.said(&name.text);
+        if let Some(said) = self.pick(kind, &all) {
+            return Ok(said);
+        }
+        match all.first() {
+            Some((other, said)) => Err(Box::new(self.wrong_part(kind, *other, *said, name))),
+            None => Err(Box::new(self.unknown_phrase(kind, name))),
+        }
+    }
+
+    /// Of several meanings, the one that fits this kind.
+    #[must_use]
+    pub fn pick(&self, kind: KindId, all: &[(KindId, Said)]) -> Option<Said> {
+        let piece = self.kind(kind).is_piece;
+        all.iter()
+            .find(|(of, _)| *of == kind)
+            .or_else(|| all.iter().find(|(of, _)| applies(*of, kind, piece)))
+            .map(|(_, said)| *said)
+    }
+
+    fn wrong_part(&self, kind: KindId, other: KindId, said: Said, name: &Name) -> Message {
+        // Misspelt where it was declared of this part, perhaps.
+        let known: Vec<String> = self
+            .sayings(kind)
+            .iter()
+            .map(|k| k.to_lowercase())
+            .collect();
+        if nearest(&name.text, known.iter().map(String::as_str)).is_some() {
+            return self.unknown_phrase(kind, name);
+        }
+        let verb = match said {
+            Said::State(state) if self.state(state).verb == Verb::Shows => "shows",
+            _ => "is",
+        };
+        Message::new(
+            7,
+            name.at,
+            &[
+                ("phrase", &name.text),
+                ("owner", &self.a(other)),
+                ("ownername", self.name(other)),
+                ("other", &self.a(kind)),
+                ("verb", verb),
+            ],
+        )
+    }
+
+    /// Everything that can be said of a part of this kind.
+    #[must_use]
+    pub fn sayings(&self, kind: KindId) -> Vec<&'a str> {
+        let piece = self.kind(kind).is_piece;
+        let mut all: Vec<&str> = Vec::new();
+        for state in &self.model.states {
+            if applies(state.kind, kind, piece) {
+                all.push(&state.phrase);
+                all.extend(state.also.iter().map(String::as_str));
+            }
+        }
+        for sign in &self.model.signs {
+            if applies(sign.kind, kind, piece) {
+                match &sign.asks {
+                    Asks::HowMuch { phrase, .. } if !phrase.is_empty() => all.push(phrase),
+                    Asks::Which { values, .. } => all.extend(values.iter().map(String::as_str)),
+                    _ => {}
+                }
+            }
+        }
+        all
+    }
+
+    fn unknown_phrase(&self, kind: KindId, name: &Name) -> Message {
+        let known = self.sayings(kind);
+        let lower: Vec<String> = known.iter().map(|k| k.to_lowercase()).collect();
+        let candidates: Vec<&str> = lower.iter().map(String::as_str).collect();
+        let owner = self.a(kind);
+        let whole = nearest(&name.text, candidates.iter().copied());
+        if let Some(near) = whole {
+            let right = near.words[0].to_owned();
+            let sure = near.sure();
+            return Message::new(
+                77,
+                name.at,
+                &[
+                    ("phrase", &name.text),
+                    ("owner", &owner),
+                    ("near", &near.joined()),
+                ],
+            )
+            .with_fix(name.at, right, sure);
+        }
+        // A phrase that is known, and more words that are not.
+        let words: Vec<&str> = name.text.split(' ').collect();
+        for count in (1..words.len()).rev() {
+            let head = words[..count].join(" ");
+            if self.pick(kind, &self.vocab.said(&head)).is_some() {
+                let tail = words[count..].join(" ");
+                let at = back(name, &tail);
+                return Message::new(
+                    17,
+                    at,
+                    &[
+                        ("word", &tail),
+                        ("read", &head),
+                        ("wants", "the next part of the sentence"),
+                    ],
+                );
+            }
+        }
+        let near = nearest_run(&words, &candidates);
+        if let Some((count, near)) = near {
+            let run = words[..count].join(" ");
+            let at = front(name, &run);
+            let right = near.words[0].to_owned();
+            return Message::new(
+                77,
+                at,
+                &[
+                    ("phrase", &run),
+                    ("owner", &owner),
+                    ("near", &near.joined()),
+                ],
+            )
+            .with_fix(at, right, false);
+        }
+        let mut blanks = vec![
+            ("phrase", name.text.as_str()),
+            ("owner", owner.as_str()),
+            ("verb", "is"),
+        ];
+        let list = known
+            .iter()
+            .take(8)
+            .map(|phrase| {
+                let shows = self
+                    .model
+                    .states
+                    .iter()
+                    .any(|s| s.verb == Verb::Shows && s.phrase == *phrase && s.kind == kind);
+                if shows {
+                    format!("shows {phrase}")
+                } else {
+                    (*phrase).to_owned()
+                }
+            })
+            .collect::<Vec<_>>()
+            .join(", ");
+        if !list.is_empty() {
+            blanks.push(("known", &list));
+        }
+        Message::new(77, name.at, &blanks)
+    }
+
+    /// "how much a runner is worn".
+    #[must_use]
+    pub fn sign_words(&self, id: SignId) -> String {
+        let sign = self.sign(id);
+        let owner = self.a(sign.kind);
+        match &sign.asks {
+            Asks::Whether(state) => {
+                let state = self.state(*state);
+                format!("whether {owner} {} {}", verb_word(state.verb), state.phrase)
+            }
+            Asks::Which { attribute, .. } => format!("which {attribute} {owner} has"),
+            Asks::HowMuch { word, phrase, .. } => format!("how {word} {owner} is {phrase}")
+                .trim_end()
+                .to_owned(),
+            Asks::HowMany(part) => format!("the {} of {owner}", self.plural(*part)),
+        }
+    }
+
+    /// The choice that is called this of a part.
+    pub fn attribute(&self, kind: KindId, name: &Name) -> Done<SignId> {
+        let all = self.vocab.attributes.get(&name.text);
+        let piece = self.kind(kind).is_piece;
+        if let Some((_, sign)) = all.iter().find(|(of, _)| applies(*of, kind, piece)) {
+            return Ok(*sign);
+        }
+        match all.first() {
+            Some((other, _)) => refuse(
+                6,
+                name.at,
+                &[
+                    ("subject", &self.a(kind)),
+                    ("subject_cap", &capital(&self.a(kind))),
+                    ("part", &name.text),
+                    ("plural", &name.text),
+                    ("owner", &self.a(*other)),
+                ],
+            ),
+            None => {
+                let found = nearest(&name.text, self.vocab.attributes.forms());
+                match found {
+                    Some(near) => Err(Box::new(
+                        Message::new(
+                            17,
+                            name.at,
+                            &[("word", &name.text), ("near", &near.joined())],
+                        )
+                        .with_fix(name.at, near.words[0], near.sure()),
+                    )),
+                    None => refuse(
+                        77,
+                        name.at,
+                        &[("phrase", &name.text), ("owner", &self.a(kind))],
+                    ),
+                }
+            }
+        }
+    }
+
+    /// The measure that is said with this phrase or word of a part.
+    pub fn measure(
+        &self,
+        kind: KindId,
+        phrase: Option<&Name>,
+        word: Option<&Name>,
+    ) -> Option<SignId> {
+        let piece = self.kind(kind).is_piece;
+        let fits = |sign: &Sign| {
+            let Asks::HowMuch {
+                word: w, phrase: p, ..
+            } = &sign.asks
+            else {
+                return false;
+            };
+            applies(sign.kind, kind, piece)
+                && phrase.map_or(p.is_empty(), |name| p.to_lowercase() == name.text)
+                && word.is_none_or(|name| w.to_lowercase() == name.text)
+        };
+
+        match phrase {
+            Some(name) => self
+                .vocab
+                .phrases
+                .get(&name.text)
+                .iter()
+                .filter_map(|(_, said)| match said {
+                    Said::Measure(sign) => Some(*sign),
+                    _ => None,
+                })
+                .find(|sign| fits(self.sign(*sign))),
+            None => (0..self.model.signs.len())
+                .filter_map(|i| u16::try_from(i).ok())
+                .map(SignId)
+                .find(|sign| fits(self.sign(*sign))),
+        }
+    }
+}
+
+/// "is", "shows".
+#[must_use]
+pub fn verb_word(verb: Verb) -> &'static str {
+    match verb {
+        Verb::Is => "is",
+        Verb::Shows => "shows",
+    }
+}
+
+/// "US", "UK".
+#[must_use]
+pub fn region_mark(region: Region) -> &'static str {
+    match region {
+        Region::British => "UK",
+        Region::American => "US",
+    }
+}
+
+/// "British", "American".
+#[must_use]
+pub fn region_word(region: Region) -> &'static str {
+    match region {
+        Region::British => "British",
+        Region::American => "American",
+    }
+}
+
+fn sorted<'a>(words: &[&'a str]) -> Vec<&'a str> {
+    let mut words = words.to_vec();
+    words.sort_unstable();
+    words
+}
+
+/// The span of the first words of a name.
+#[must_use]
+pub fn front(name: &Name, run: &str) -> Span {
+    if run.len() >= name.text.len() {
+        return name.at;
+    }
+    Span {
+        end: name
+            .at
+            .start
+            .saturating_add(u32::try_from(run.len()).unwrap_or(0))
+            .min(name.at.end),
+        ..name.at
+    }
+}
+
+/// The span of the last words of a name.
+#[must_use]
+pub fn back(name: &Name, run: &str) -> Span {
+    if run.len() >= name.text.len() {
+        return name.at;
+    }
+    Span {
+        start: name
+            .at
+            .end
+            .saturating_sub(u32::try_from(run.len()).unwrap_or(0))
+            .max(name.at.start),
+        ..name.at
+    }
+}

@@ -1,0 +1,413 @@
+//! From entries to a model: names first, then sentences.
+
+pub mod answer;
+pub mod clause;
+pub mod common;
+pub mod dating;
+pub mod declare;
+pub mod example;
+pub mod fault;
+pub mod finish;
+pub mod kinds;
+pub mod look;
+pub mod measure;
+pub mod particulars;
+pub mod predicate;
+pub mod reach;
+pub mod round;
+pub mod rule;
+pub mod sentence;
+pub mod subject;
+pub mod tree;
+pub mod work;
+
+use std::cell::RefCell;
+use std::collections::{HashMap, HashSet};
+
+use crate::SourceFile;
+use crate::diagnose::diagnose;
+use crate::entry::{Entry, Opener};
+use crate::input::{Read, Tokens, Trail};
+use crate::message::{Level, Message};
+use crate::model::{HowOften, JobId, Model, SourceId, StateId, Strength, Thousandths};
+use crate::place::Places;
+use crate::resolve::look::{Done, Look};
+use crate::resolve::tree::Tree;
+use crate::span::Span;
+use crate::syntax::Frequency;
+use crate::token::{Token, one_line};
+use crate::vocab::Vocab;
+
+/// The state of reading a set of files.
+pub struct Reader<'f> {
+    files: &'f [SourceFile],
+    places: Places,
+    vocab: Vocab,
+    /// What has been read so far.
+    pub model: Model,
+    /// What there is to say.
+    pub messages: Vec<Message>,
+    tree: Tree,
+    jobs: HashMap<String, JobId>,
+    sources: HashMap<String, SourceId>,
+    broken: Broken,
+    defaults: Defaults,
+    /// Whether a label of the entry at hand was not understood, so that the
+    /// value before it runs on.
+    quiet_labels: bool,
+    late: Vec<Late>,
+    jobs_from_standard: HashSet<JobId>,
+}
+
+/// Starting chances for what has none of its own: of a fault, of a sign.
+#[derive(Default)]
+struct Defaults {
+    fault: Option<(HowOften, Span, bool)>,
+    sign: Option<(HowOften, Span, bool)>,
+}
+
+/// A message that needs to know all rules before it can be worded.
+struct Late {
+    number: u16,
+    at: Span,
+    state: StateId,
+    word: String,
+    phrase: String,
+}
+
+/// Words of entries that could not be read, so that what only follows from
+/// that is held back.
+#[derive(Default)]
+struct Broken {
+    words: HashMap<String, Vec<(usize, bool)>>,
+    /// Where they stand; nothing for one that was mended after all.
+    entries: Vec<Option<(Span, Opener)>>,
+}
+
+impl Broken {
+    fn add(&mut self, entry: &Entry) {
+        if self.entries.last() == Some(&Some((entry.at, entry.opener))) {
+            return;
+        }
+        let id = self.entries.len();
+        self.entries.push(Some((entry.at, entry.opener)));
+        let mut seen = HashSet::new();
+        for token in entry
+            .sentence
+            .iter()
+            .chain(entry.details.iter().flat_map(|d| &d.value))
+        {
+            if seen.insert(&token.text) {
+                self.words
+                    .entry(stem(&token.text))
+                    .or_default()
+                    .push((id, entry.opener.declares()));
+            }
+        }
+    }
+
+    /// Whether an entry of one of these sorts, other than the one at `at`, is
+    /// broken.
+    fn any(&self, openers: &[Opener], at: Span) -> bool {
+        self.entries.iter().flatten().any(|(entry, opener)| {
+            openers.contains(opener)
+                && (entry.file != at.file || at.start < entry.start || at.start >= entry.end)
+        })
+    }
+
+    /// Whether one broken entry, other than the one at `at`, holds all of
+    /// these words.
+    fn explains(&self, words: &str, at: Span, declared_only: bool) -> bool {
+        let mut left: Option<Vec<usize>> = None;
+        for word in words.split_whitespace() {
+            let word = stem(word);
+            if ["a", "an", "the", "it", "any", "of", "one", "every", "no"].contains(&word.as_str())
+            {
+                continue;
+            }
+            let Some(found) = self.words.get(&word) else {
+                return false;
+            };
+            let here: Vec<usize> = found
+                .iter()
+                .filter(|(_, declares)| *declares || !declared_only)
+                .map(|(id, _)| *id)
+                .filter(|id| {
+                    self.entries[*id].is_some_and(|(entry, _)| {
+                        entry.file != at.file || at.start < entry.start || at.start >= entry.end
+                    })
+                })
+                .filter(|id| left.as_ref().is_none_or(|l| l.contains(id)))
+                .collect();
+            if here.is_empty() {
+                return false;
+            }
+            left = Some(here);
+        }
+        left.is_some()
+    }
+}
+
+/// A word without the mark of the plural, roughly.
+fn stem(word: &str) -> String {
+    let word = word
+        .trim_matches(|c: char| !c.is_alphanumeric())
+        .to_lowercase();
+    word.strip_suffix("es")
+        .or_else(|| word.strip_suffix('s'))
+        .filter(|s| s.len() > 2)
+        .unwrap_or(&word)
+        .to_owned()
+}
+
+/// Stands for a message that is worded when every rule is known.
+pub const LATER: u16 = 0;
+
+/// The figures of the strength words, unless the house says otherwise.
+pub const SCALE: [(Strength, u16); 8] = [
+    (Strength::ByDefinition, 1000),
+    (Strength::Always, 990),
+    (Strength::NearlyAlways, 950),
+    (Strength::Usually, 800),
+    (Strength::Often, 600),
+    (Strength::Sometimes, 300),
+    (Strength::Rarely, 100),
+    (Strength::HardlyEver, 30),
+];
+
+impl<'f> Reader<'f> {
+    /// Begins with nothing but "the piece" and the usual scale.
+    #[must_use]
+    pub fn new(files: &'f [SourceFile], places: Places, messages: Vec<Message>) -> Self {
+        let model = Model {
+            scale: SCALE.map(|(s, t)| (s, Thousandths(t))).to_vec(),
+            ..Model::default()
+        };
+        let mut reader = Reader {
+            files,
+            places,
+            vocab: Vocab::default(),
+            model,
+            messages,
+            tree: Tree::default(),
+            jobs: HashMap::new(),
+            sources: HashMap::new(),
+            broken: Broken::default(),
+            defaults: Defaults::default(),
+            quiet_labels: false,
+            late: Vec::new(),
+            jobs_from_standard: HashSet::new(),
+        };
+        reader.begin_with_piece();
+        reader
+    }
+
+    /// Reads all entries.
+    pub fn read(&mut self, entries: &[Entry]) {
+        for entry in entries.iter().filter(|e| e.opener == Opener::Unknown) {
+            self.broken.add(entry);
+        }
+        self.titles(entries);
+        self.scales(entries);
+        self.lists(entries);
+        let others = self.noun_synonyms(entries);
+        self.makeups(entries);
+        self.read_sources(entries);
+        self.read_defaults(entries);
+        self.signs(entries);
+        self.counts_as(entries);
+        self.state_synonyms(others);
+        let parsed = self.read_sentences(entries);
+        self.read_jobs(entries, &parsed);
+        self.resolve_sentences(entries, &parsed);
+        self.rounds(entries);
+        self.examples(entries);
+        self.finish(entries);
+    }
+
+    /// The words of a stretch of a file on one line.
+    fn written(&self, at: Span) -> String {
+        one_line(at.words(self.text(at)))
+    }
+
+    fn text(&self, at: Span) -> &'f str {
+        self.files
+            .get(usize::from(at.file.0))
+            .map_or("", |f| f.text.as_str())
+    }
+
+    /// Says something, unless it only follows from what could not be read.
+    fn say(&mut self, message: Message) {
+        const FOLLOWS: [u16; 15] = [1, 2, 3, 6, 7, 28, 30, 32, 50, 58, 61, 66, 77, 87, 116];
+        let number = message.number;
+        if number == LATER || (number == 101 && self.quiet_labels) {
+            return;
+        }
+        // What a part has is not certain while a makeup cannot be read.
+        const FROM_MAKEUP: [u16; 10] = [6, 28, 32, 50, 72, 90, 93, 112, 116, 125];
+        let unsettled = (FROM_MAKEUP.contains(&number)
+            && self.broken.any(
+                &[
+                    Opener::Makeup,
+                    Opener::Parts,
+                    Opener::Pieces,
+                    Opener::Unknown,
+                ],
+                message.at,
+            ))
+            || (number == 50
+                && self.broken.any(
+                    &[Opener::CountSign, Opener::Sign, Opener::Unknown],
+                    message.at,
+                ))
+            || (number == 52
+                && self
+                    .broken
+                    .any(&[Opener::Default, Opener::Unknown], message.at));
+        if unsettled {
+            return;
+        }
+        if message.level == Level::Stop && FOLLOWS.contains(&number) {
+            let words = self.written(message.at);
+            let declared_only = !matches!(number, 58 | 61 | 87);
+            if self.broken.explains(&words, message.at, declared_only) {
+                return;
+            }
+        }
+        self.messages.push(message);
+    }
+
+    /// Says why an entry could not be read.
+    fn fail(&mut self, entry: &Entry, message: Message) {
+        self.say(message);
+        self.broken.add(entry);
+    }
+
+    /// Reads an entry; where it fails for a slip that can be put right in one
+    /// way only, reads it again as it was meant, so that nothing follows from
+    /// the slip.
+    fn mending(&mut self, entry: &Entry, work: impl Fn(&mut Self, &Entry)) {
+        let (said, broken) = (self.messages.len(), self.broken.entries.len());
+        work(self, entry);
+        if self.broken.entries.len() == broken {
+            return;
+        }
+        let fix = self.messages[said..]
+            .iter()
+            .filter_map(|m| m.fix.clone())
+            .find(|fix| fix.sure);
+        let Some(mended) = fix.and_then(|fix| entry.with(&fix)) else {
+            return;
+        };
+        for entry in &mut self.broken.entries[broken..] {
+            *entry = None;
+        }
+        work(self, &mended);
+    }
+
+    /// The result, if there is one; else the entry is broken.
+    fn keep<T>(&mut self, entry: &Entry, done: Done<T>) -> Option<T> {
+        match done {
+            Ok(found) => Some(found),
+            Err(message) => {
+                self.fail(entry, *message);
+                None
+            }
+        }
+    }
+
+    /// Reads the sentence of an entry with a parser.
+    fn parse<O>(
+        &mut self,
+        entry: &Entry,
+        parser: impl for<'a> Fn(Tokens<'a>) -> Read<'a, O>,
+    ) -> Option<O> {
+        let read = self.parse_tokens(entry, &entry.sentence, parser);
+        self.keep(entry, read)
+    }
+
+    /// Reads some tokens with a parser.
+    fn parse_tokens<O>(
+        &self,
+        entry: &Entry,
+        tokens: &[Token],
+        parser: impl for<'a> Fn(Tokens<'a>) -> Read<'a, O>,
+    ) -> Done<O> {
+        let trail = Trail::default();
+        let input = Tokens::new(tokens, &self.vocab, &trail);
+        match parser(input) {
+            Ok((_, out)) => Ok(out),
+            Err(_) => {
+                let notes = RefCell::new(Vec::new());
+                let look = self.look(&notes);
+                Err(Box::new(diagnose(
+                    Some(entry.opener),
+                    entry.opener.example(),
+                    tokens,
+                    &trail,
+                    &look,
+                    |at| self.written(at),
+                )))
+            }
+        }
+    }
+
+    fn look<'a>(&'a self, notes: &'a RefCell<Vec<Message>>) -> Look<'a> {
+        Look {
+            vocab: &self.vocab,
+            model: &self.model,
+            places: &self.places,
+            tree: &self.tree,
+            notes,
+        }
+    }
+
+    /// Looks names up; remarks made on the way are said.
+    fn with_look<T>(&mut self, work: impl FnOnce(&Look<'_>) -> T) -> T {
+        let notes = RefCell::new(Vec::new());
+        let out = work(&self.look(&notes));
+        for note in notes.into_inner() {
+            self.messages.push(note);
+        }
+        out
+    }
+
+    /// A frequency with this house's figure.
+    fn how_often(&self, often: &Frequency) -> Done<HowOften> {
+        if let Some((n, of)) = often.cases {
+            if n > of || of == 0 {
+                let words = format!("{n} of {of}");
+                return look::refuse(
+                    109,
+                    often.at,
+                    &[
+                        ("words", &words),
+                        ("why", "there cannot be more of them than there are cases"),
+                    ],
+                );
+            }
+            let chance = (u64::from(n) * 1000 + u64::from(of) / 2) / u64::from(of);
+            return Ok(HowOften {
+                word: None,
+                cases: Some((n, of)),
+                chance: Thousandths(u16::try_from(chance).unwrap_or(1000)),
+            });
+        }
+        Ok(self.strength(often.word.unwrap_or(Strength::Always)))
+    }
+
+    /// A strength word with this house's figure.
+    fn strength(&self, word: Strength) -> HowOften {
+        let chance = self
+            .model
+            .scale
+            .iter()
+            .find(|(strength, _)| *strength == word)
+            .map_or(Thousandths(0), |(_, chance)| *chance);
+        HowOften {
+            word: Some(word),
+            cases: None,
+            chance,
+        }
+    }
+}

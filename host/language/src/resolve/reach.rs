@@ -1,0 +1,518 @@
+//! Which part is meant: from the subject of a sentence up to what it is built
+//! into, or down to its own parts.
+
+use crate::message::Message;
+use crate::model::{HowMany, KindId, PIECE, Reach};
+use crate::resolve::look::{Done, Look, refuse};
+use crate::span::Span;
+use crate::syntax::{Amount, Name, Pointing, Thing};
+use crate::vocab::{a, capital};
+
+/// What a sentence has said so far.
+#[derive(Clone, Debug)]
+pub struct Scene {
+    /// The kind of part the sentence is about.
+    pub subject: KindId,
+    /// "If", "When" …, for messages.
+    pub opening: &'static str,
+    /// Whether the subject has been named with "a".
+    pub opened: bool,
+    /// Kinds of which "any" was said.
+    pub any_said: Vec<KindId>,
+    /// Kinds of which "has a …" was said.
+    pub had: Vec<KindId>,
+}
+
+/// A way from the subject.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Way {
+    /// The subject.
+    Own,
+    /// What it is built into.
+    Up(KindId),
+    /// Its parts; several ways only from "a piece".
+    Down(Vec<Vec<KindId>>),
+}
+
+/// A part or group that a clause speaks of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Meant {
+    /// Its kind.
+    pub kind: KindId,
+    /// How it is reached; several only from "a piece".
+    pub reach: Vec<Reach>,
+    /// Whether a plural was written.
+    pub plural: bool,
+}
+
+impl Look<'_> {
+    /// The way from the subject to a kind.
+    pub fn way(&self, subject: KindId, kind: KindId, noun: &Name) -> Done<Way> {
+        if kind == subject || (kind == PIECE && self.tree.is_piece(subject)) {
+            return Ok(Way::Own);
+        }
+        if kind == PIECE || self.tree.is_below(subject, kind) {
+            return Ok(Way::Up(kind));
+        }
+        let ways = self.tree.ways(subject, kind);
+        match ways.len() {
+            0 => Err(Box::new(self.has_not(subject, kind, noun))),
+            1 => Ok(Way::Down(ways)),
+            _ if subject == PIECE => Ok(Way::Down(ways)),
+            _ => Err(Box::new(self.several_ways(subject, kind, &ways, noun.at))),
+        }
+    }
+
+    /// "This rule is about a drawer, and a drawer has no screw."
+    #[must_use]
+    pub fn has_not(&self, subject: KindId, kind: KindId, noun: &Name) -> Message {
+        let subject_a = self.a(subject);
+        let parts = self.parts(subject);
+        let owners = self.tree.owners(kind);
+        let owner = owners.first().map(|o| self.a(*o)).unwrap_or_default();
+        let mut blanks = vec![
+            ("subject", subject_a.as_str()),
+            ("part", self.name(kind)),
+            ("plural", self.plural(kind)),
+        ];
+        let cap = capital(&subject_a);
+        blanks.push(("subject_cap", &cap));
+        if !parts.is_empty() {
+            blanks.push(("parts", &parts));
+        }
+        if !owner.is_empty() {
+            blanks.push(("owner", &owner));
+        }
+        Message::new(6, noun.at, &blanks)
+    }
+
+    fn several_ways(
+        &self,
+        subject: KindId,
+        kind: KindId,
+        ways: &[Vec<KindId>],
+        at: Span,
+    ) -> Message {
+        let mut places: Vec<&str> = Vec::new();
+        for way in ways {
+            let owner = way.len().checked_sub(2).map_or(subject, |i| way[i]);
+            let many = self.tree.range(subject, &way[..way.len() - 1]).1 > 1;
+            let name = if many {
+                self.plural(owner)
+            } else {
+                self.name(owner)
+            };
+            if !places.contains(&name) {
+                places.push(name);
+            }
+        }
+        let plural = self.plural(kind);
+        let examples: Vec<String> = places
+            .iter()
+            .map(|place| format!("\"the {plural} of its {place}\""))
+            .collect();
+        Message::new(
+            32,
+            at,
+            &[
+                ("owner", &capital(&self.a(subject))),
+                ("plural", plural),
+                ("number", &count_word(ways.len())),
+                ("places", &places.join(" and ")),
+                ("examples", &examples.join(" or ")),
+            ],
+        )
+    }
+
+    /// The way to a noun that may have an owner: "the screws of its hinges".
+    fn way_of(
+        &self,
+        scene: &mut Scene,
+        noun: &Name,
+        of: Option<&Thing>,
+        amount: Option<Amount>,
+    ) -> Done<(KindId, bool, Way)> {
+        let found = self.plain_or_subject(scene, noun)?;
+        let Some(owner) = of else {
+            let way = self.way(scene.subject, found.0, noun)?;
+            return Ok((found.0, found.1, way));
+        };
+        if let Thing::Many {
+            amount: inner, at, ..
+        } = owner
+        {
+            let outer = amount.unwrap_or(Amount::Every);
+            let same = *inner == outer
+                || (outer == Amount::No && *inner == Amount::Any)
+                || (amount.is_none() && matches!(inner, Amount::Every));
+            if !same {
+                return refuse(124, *at, &[]);
+            }
+        }
+        let (owner_kind, _, owner_way) = match owner {
+            Thing::It(_) | Thing::There(_) => (scene.subject, false, Way::Own),
+            Thing::One { noun, of, how, .. } => {
+                if *how == Pointing::A {
+                    scene.opened = true;
+                }
+                self.way_of(scene, noun, of.as_deref(), amount)?
+            }
+            Thing::Many { noun, of, .. } => self.way_of(scene, noun, of.as_deref(), amount)?,
+        };
+        let part = found.0;
+        match owner_way {
+            Way::Own => {
+                let way = self.way(owner_kind, part, noun)?;
+                Ok((part, found.1, way))
+            }
+            Way::Down(heads) => {
+                let Way::Down(tails) = self.way(owner_kind, part, noun)? else {
+                    return Err(Box::new(self.has_not(owner_kind, part, noun)));
+                };
+                let joined = heads
+                    .iter()
+                    .flat_map(|head| {
+                        tails.iter().map(move |tail| {
+                            let mut way = head.clone();
+                            way.extend_from_slice(tail);
+                            way
+                        })
+                    })
+                    .collect();
+                Ok((part, found.1, Way::Down(joined)))
+            }
+            Way::Up(up) => {
+                if part == scene.subject {
+                    return Ok((part, found.1, Way::Own));
+                }
+                match self.way(up, part, noun)? {
+                    Way::Up(higher) => Ok((part, found.1, Way::Up(higher))),
+                    _ if self.tree.is_below(scene.subject, part) => {
+                        Ok((part, found.1, Way::Up(part)))
+                    }
+                    _ => refuse(
+                        90,
+                        noun.at,
+                        &[
+                            ("subject", &self.a(scene.subject)),
+                            ("up", self.name(up)),
+                            ("a_up", &self.a(up)),
+                        ],
+                    ),
+                }
+            }
+        }
+    }
+
+    fn plain_or_subject(&self, scene: &Scene, noun: &Name) -> Done<(KindId, bool)> {
+        match self.noun(noun) {
+            Ok(found)
+                if found.choice.is_some() && (found.kind != scene.subject || scene.opened) =>
+            {
+                self.plain(noun).map(|f| (f.kind, f.plural))
+            }
+            Ok(found) => Ok((found.kind, found.plural)),
+            Err(message) if message.number == 1 || message.number == 3 => {
+                Err(Box::new(self.unknown_noun(noun, Some(scene.subject))))
+            }
+            Err(message) => Err(message),
+        }
+    }
+
+    /// The part or group a clause speaks of.
+    pub fn meant(&self, scene: &mut Scene, thing: &Thing, result: bool) -> Done<Meant> {
+        match thing {
+            Thing::It(_) => Ok(Meant {
+                kind: scene.subject,
+                reach: vec![Reach::Own],
+                plural: false,
+            }),
+            Thing::There(at) => refuse(22, *at, &[("plural", "parts")]),
+            Thing::One { how, noun, of, at } => {
+                self.meant_one(scene, *how, noun, of.as_deref(), *at, result)
+            }
+            Thing::Many {
+                amount,
+                amount_at,
+                noun,
+                of,
+                ..
+            } => {
+                if result && !matches!(amount, Amount::Every) {
+                    let found = self.plain_or_subject(scene, noun)?;
+                    return refuse(
+                        96,
+                        *amount_at,
+                        &[
+                            ("word", &amount_word(*amount)),
+                            ("part", self.name(found.0)),
+                            ("plural", self.plural(found.0)),
+                        ],
+                    );
+                }
+                let (kind, plural, way) = self.way_of(scene, noun, of.as_deref(), Some(*amount))?;
+                if *amount == Amount::Any {
+                    scene.any_said.push(kind);
+                }
+                self.meant_many(scene, *amount, (kind, plural), way, thing)
+            }
+        }
+    }
+
+    fn meant_many(
+        &self,
+        scene: &Scene,
+        amount: Amount,
+        (kind, plural): (KindId, bool),
+        way: Way,
+        thing: &Thing,
+    ) -> Done<Meant> {
+        let at = thing.at();
+        let Way::Down(ways) = way else {
+            // "every drawer" about the drawer itself, or "any chest" upwards.
+            return match way {
+                Way::Own if kind == scene.subject => refuse(
+                    94,
+                    at,
+                    &[
+                        (
+                            "words",
+                            &format!("{} {}", amount_word(amount), self.name(kind)),
+                        ),
+                        ("part", self.name(kind)),
+                    ],
+                ),
+                Way::Up(up) => Ok(Meant {
+                    kind,
+                    reach: vec![Reach::Up(up)],
+                    plural,
+                }),
+                _ => Ok(Meant {
+                    kind,
+                    reach: vec![Reach::Own],
+                    plural,
+                }),
+            };
+        };
+        let many = how_many(amount);
+        let counted = !matches!(amount, Amount::Any | Amount::Every | Amount::No);
+        if counted && (ways.len() > 1 || ways[0].len() > 1) {
+            let owner = ways[0]
+                .len()
+                .checked_sub(2)
+                .map_or(scene.subject, |i| ways[0][i]);
+            return refuse(
+                92,
+                at,
+                &[("plural", self.plural(kind)), ("owner", &self.a(owner))],
+            );
+        }
+        if counted {
+            self.can_be_so_many(scene.subject, kind, amount, at)?;
+        }
+        if amount == Amount::Every && self.tree.range(scene.subject, &ways[0]).0 == 0 {
+            let owner = ways[0]
+                .len()
+                .checked_sub(2)
+                .map_or(scene.subject, |i| ways[0][i]);
+            self.notes.borrow_mut().push(Message::new(
+                91,
+                at,
+                &[
+                    ("owner", &capital(&self.a(owner))),
+                    ("part", self.name(kind)),
+                ],
+            ));
+        }
+        Ok(Meant {
+            kind,
+            reach: ways
+                .into_iter()
+                .map(|path| Reach::Down { path, many })
+                .collect(),
+            plural,
+        })
+    }
+
+    /// Refuses a number of members that there can never be.
+    pub fn can_be_so_many(
+        &self,
+        owner: KindId,
+        part: KindId,
+        amount: Amount,
+        at: Span,
+    ) -> Done<()> {
+        let Some(member) = self.tree.member(owner, part) else {
+            return Ok(());
+        };
+        let (least, most) = (u32::from(member.least), u32::from(member.most));
+        let possible = match amount {
+            Amount::Any => most >= 1,
+            Amount::Every => true,
+            Amount::No => least == 0,
+            Amount::AtLeast(n) => most >= n,
+            Amount::AtMost(n) => least <= n,
+            Amount::MoreThan(n) => most > n,
+            Amount::FewerThan(n) => least < n,
+            Amount::Exactly(n) => (least..=most).contains(&n),
+        };
+        if possible {
+            return Ok(());
+        }
+        Err(Box::new(
+            Message::new(
+                38,
+                at,
+                &[
+                    ("owner", &self.a(owner)),
+                    ("range", &self.range_words(least, most, part)),
+                    ("line", &self.line(member.at, at)),
+                ],
+            )
+            .with_also(member.at),
+        ))
+    }
+
+    /// "0 to 3 supports".
+    #[must_use]
+    pub fn range_words(&self, least: u32, most: u32, part: KindId) -> String {
+        let name = if most == 1 {
+            self.name(part)
+        } else {
+            self.plural(part)
+        };
+        if least == most {
+            format!("{most} {name}")
+        } else {
+            format!("{least} to {most} {name}")
+        }
+    }
+
+    fn meant_one(
+        &self,
+        scene: &mut Scene,
+        how: Pointing,
+        noun: &Name,
+        of: Option<&Thing>,
+        at: Span,
+        result: bool,
+    ) -> Done<Meant> {
+        let opened = scene.opened;
+        let (kind, plural, way) = self.way_of(scene, noun, of, None)?;
+        let meant = |reach: Vec<Reach>| Meant {
+            kind,
+            reach,
+            plural,
+        };
+        match way {
+            Way::Own => {
+                if how == Pointing::A && opened && kind == scene.subject {
+                    return refuse(
+                        94,
+                        at,
+                        &[("words", &a(self.name(kind))), ("part", self.name(kind))],
+                    );
+                }
+                if how == Pointing::A {
+                    scene.opened = true;
+                }
+                Ok(meant(vec![Reach::Own]))
+            }
+            Way::Up(up) => Ok(meant(vec![Reach::Up(up)])),
+            Way::Down(ways) => {
+                let most = ways
+                    .iter()
+                    .map(|way| self.tree.range(scene.subject, way).1)
+                    .max()
+                    .unwrap_or(0);
+                let many = if most <= 1 {
+                    HowMany::The
+                } else if result && plural {
+                    HowMany::Every
+                } else if how == Pointing::TheSame && scene.any_said.contains(&kind) {
+                    return refuse(
+                        31,
+                        at,
+                        &[
+                            ("plural", self.plural(kind)),
+                            ("part", self.name(kind)),
+                            ("a_part", &self.a(kind)),
+                            ("opening", scene.opening),
+                            ("subject", self.name(scene.subject)),
+                        ],
+                    );
+                } else if result && how == Pointing::A {
+                    return refuse(
+                        96,
+                        at,
+                        &[
+                            ("word", &a(&noun.text)),
+                            ("part", self.name(kind)),
+                            ("plural", self.plural(kind)),
+                        ],
+                    );
+                } else {
+                    let owner = capital(&self.a(scene.subject));
+                    let number = if result { 116 } else { 28 };
+                    return refuse(
+                        number,
+                        at,
+                        &[
+                            ("owner", &owner),
+                            ("plural", self.plural(kind)),
+                            ("verb", "is"),
+                        ],
+                    );
+                };
+                Ok(meant(
+                    ways.into_iter()
+                        .map(|path| Reach::Down { path, many })
+                        .collect(),
+                ))
+            }
+        }
+    }
+}
+
+/// "two".
+#[must_use]
+pub fn count_word(count: usize) -> String {
+    const WORDS: [&str; 9] = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight",
+    ];
+    WORDS
+        .get(count)
+        .map_or_else(|| count.to_string(), |w| (*w).to_owned())
+}
+
+fn small(number: u32) -> u8 {
+    u8::try_from(number).unwrap_or(u8::MAX)
+}
+
+fn how_many(amount: Amount) -> HowMany {
+    match amount {
+        Amount::Any => HowMany::Any,
+        Amount::Every => HowMany::Every,
+        Amount::No => HowMany::No,
+        Amount::AtLeast(n) => HowMany::AtLeast(small(n)),
+        Amount::AtMost(n) => HowMany::FewerThan(small(n.saturating_add(1))),
+        Amount::MoreThan(n) => HowMany::AtLeast(small(n.saturating_add(1))),
+        Amount::FewerThan(n) => HowMany::FewerThan(small(n)),
+        Amount::Exactly(n) => HowMany::Exactly(small(n)),
+    }
+}
+
+/// The words for how many.
+#[must_use]
+pub fn amount_word(amount: Amount) -> String {
+    match amount {
+        Amount::Any => "any".to_owned(),
+        Amount::Every => "every".to_owned(),
+        Amount::No => "no".to_owned(),
+        Amount::AtLeast(n) => format!("at least {n}"),
+        Amount::AtMost(n) => format!("at most {n}"),
+        Amount::MoreThan(n) => format!("more than {n}"),
+        Amount::FewerThan(n) => format!("fewer than {n}"),
+        Amount::Exactly(n) => n.to_string(),
+    }
+}

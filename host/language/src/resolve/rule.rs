@@ -1,0 +1,381 @@
+//! Rules and meanings: what must be so, and what follows.
+
+use crate::message::{Level, Message};
+use crate::model::{
+    Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength, Test,
+    Verb,
+};
+use crate::number::{UnitWord, unit_name};
+use crate::resolve::look::{Done, refuse};
+use crate::resolve::reach::Scene;
+use crate::resolve::sentence::picking;
+use crate::resolve::{LATER, Late, Reader};
+use crate::resolve::{clause::Usage, predicate::frequency_word};
+use crate::span::Span;
+use crate::syntax::{Clause, Conditions, Saying, Thing};
+use crate::vocab::Said;
+
+impl Reader<'_> {
+    pub(super) fn rule(
+        &mut self,
+        when: &Conditions,
+        result: &Clause,
+        second: Option<Span>,
+        unless: Option<&Conditions>,
+        at: Span,
+    ) -> Done<Rule> {
+        let (mut scene, condition) = self.with_look(|look| {
+            let (mut scene, picked) = look.subject(when, "If")?;
+            let condition = look.conditions(&mut scene, when, Usage::Rule)?;
+            Ok::<_, Box<Message>>((scene, picking(picked, condition, when.at)))
+        })?;
+        if let Some(second) = second {
+            let words = self.written(second);
+            let words = words.strip_prefix("and ").unwrap_or(&words).to_owned();
+            return refuse(15, second, &[("second", &words)]);
+        }
+        let (whose, state, strength) = self.result(&mut scene, result)?;
+        let exception = self.with_look(|look| {
+            unless
+                .map(|unless| {
+                    if let Some(subject) = &unless.subject {
+                        let found = look.plain(subject)?;
+                        if found.kind != scene.subject {
+                            return Err(Box::new(look.has_not(scene.subject, found.kind, subject)));
+                        }
+                    }
+                    look.conditions(&mut scene, unless, Usage::Rule)
+                })
+                .transpose()
+        })?;
+        let (subject, condition, exception, result) =
+            self.one_way(scene.subject, condition, exception, whose, result)?;
+        Ok(Rule {
+            subject,
+            when: condition,
+            unless: exception,
+            result,
+            state,
+            strength,
+            source: None,
+            called: None,
+            at,
+        })
+    }
+
+    /// A result with several ways down from "a piece" is turned round: a rule
+    /// about the part, whose piece is so.
+    fn one_way(
+        &self,
+        subject: KindId,
+        when: Condition,
+        unless: Option<Condition>,
+        mut whose: Vec<Reach>,
+        clause: &Clause,
+    ) -> Done<(KindId, Condition, Option<Condition>, Reach)> {
+        if whose.len() == 1 {
+            return Ok((subject, when, unless, whose.swap_remove(0)));
+        }
+        let part = match whose.first() {
+            Some(Reach::Down { path, .. }) => path.last().copied(),
+            _ => None,
+        };
+        let turned = part.and_then(|part| {
+            let when = turn(&when)?;
+            let unless = match &unless {
+                None => None,
+                Some(unless) => Some(turn(unless)?),
+            };
+            Some((part, when, unless, Reach::Own))
+        });
+        turned.map_or_else(
+            || {
+                refuse(
+                    32,
+                    clause.at,
+                    &[
+                        ("owner", "A piece"),
+                        ("plural", "such parts"),
+                        ("number", "several"),
+                        ("places", "more than one kind of owner"),
+                        ("examples", "which owner you mean"),
+                    ],
+                )
+            },
+            Ok,
+        )
+    }
+
+    /// The result of a rule: whose state, and how often.
+    fn result(
+        &mut self,
+        scene: &mut Scene,
+        clause: &Clause,
+    ) -> Done<(Vec<Reach>, StateId, HowOften)> {
+        let (often, sure) = match &clause.saying {
+            Saying::Is {
+                often, late, sure, ..
+            } => {
+                if let (Some(late), None) = (late, often) {
+                    // Counted cases may stand at the end.
+                    if late.word.is_some() {
+                        let word = frequency_word(late);
+                        let be = self.written(clause.verb_at);
+                        let thing = self.written(clause.thing.at());
+                        let phrase = phrase_text(&clause.saying);
+                        let right = format!("{thing} {be} {word} {phrase}");
+                        return Err(Box::new(
+                            Message::new(
+                                19,
+                                late.at,
+                                &[("word", &word), ("be", &be), ("right", &right)],
+                            )
+                            .with_fix(clause.at, right.clone(), true),
+                        ));
+                    }
+                }
+                (often.or(*late), *sure)
+            }
+            Saying::Shows { often, sure, .. } => (*often, *sure),
+            _ => (None, None),
+        };
+        let (reach, state) = self.concluded(scene, clause)?;
+        let phrase = phrase_text(&clause.saying);
+        if let Some((sureness, at)) = sure {
+            let word = crate::resolve::predicate::sureness_word(sureness);
+            return refuse(122, at, &[("word", word)]);
+        }
+        if let Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. } =
+            &clause.saying
+        {
+            let verb = match &clause.saying {
+                Saying::Shows { .. } => "shows".to_owned(),
+                _ => self.written(clause.verb_at),
+            };
+            self.late.push(Late {
+                number: 16,
+                at: at.to(clause.saying_at),
+                state,
+                word: String::new(),
+                phrase: format!("{} {verb} {phrase}", self.written(clause.thing.at())),
+            });
+            // Nothing is concluded, and the message comes when all is read.
+            return refuse(LATER, *at, &[]);
+        }
+        let strength = match often {
+            None => self.strength(Strength::Always),
+            Some(often) => {
+                if matches!(often.word, Some(Strength::Rarely | Strength::HardlyEver)) {
+                    self.late.push(Late {
+                        number: 20,
+                        at: often.at,
+                        state,
+                        word: frequency_word(&often),
+                        phrase,
+                    });
+                    return refuse(LATER, often.at, &[]);
+                }
+                self.how_often(&often)?
+            }
+        };
+        Ok((reach, state, strength))
+    }
+
+    /// Which part's state a result or meaning is about.
+    fn concluded(&mut self, scene: &mut Scene, clause: &Clause) -> Done<(Vec<Reach>, StateId)> {
+        let sentence_subject = scene.subject;
+        self.with_look(|look| {
+            let meant = look.meant(scene, &clause.thing, true)?;
+            let owner = crate::vocab::capital(&look.a(meant.kind));
+            let (phrase, verb) = match (&clause.attribute, &clause.saying) {
+                (None, Saying::Is { phrase, .. }) => (phrase, Verb::Is),
+                (None, Saying::Shows { phrase, .. }) => (phrase, Verb::Shows),
+                (None, Saying::Measured { .. }) => {
+                    let words = measured_words(&clause.saying);
+                    return refuse(
+                        97,
+                        clause.saying_at,
+                        &[("owner", &owner), ("phrase", &words)],
+                    );
+                }
+                _ => return refuse(97, clause.saying_at, &[("owner", &owner)]),
+            };
+            let said = match look.said_or_strength(meant.kind, phrase) {
+                Err(message) if message.number == 7 && matches!(clause.thing, Thing::It(_)) => {
+                    // "it is …" said of something else that was spoken of.
+                    let all = look.vocab.said(&phrase.text);
+                    let other = scene
+                        .had
+                        .iter()
+                        .find(|kind| all.iter().any(|(of, _)| of == *kind));
+                    return match other {
+                        Some(other) => Err(Box::new(
+                            Message::new(
+                                30,
+                                clause.thing.at(),
+                                &[
+                                    ("subject", look.name(sentence_subject)),
+                                    ("other", look.name(*other)),
+                                ],
+                            )
+                            .at_level(Level::Stop),
+                        )),
+                        None => Err(message),
+                    };
+                }
+                other => other?,
+            };
+            let Said::State(state) = said else {
+                let words = format!("{} …", phrase.text);
+                return refuse(
+                    97,
+                    clause.saying_at,
+                    &[("owner", &owner), ("phrase", &words)],
+                );
+            };
+            let right = look.state(state).verb;
+            if right != verb {
+                return look.wrong_verb(right, verb, phrase, meant.kind);
+            }
+            Ok((meant.reach, state))
+        })
+    }
+
+    pub(super) fn means(
+        &mut self,
+        sign: &Conditions,
+        fault: &Clause,
+    ) -> Done<(KindId, StateId, Reach, StateId)> {
+        let (mut scene, condition) = self.with_look(|look| {
+            let (mut scene, picked) = look.subject(sign, "If")?;
+            if picked.is_some() {
+                return refuse(102, sign.at, &[("owner", &look.a(scene.subject))]);
+            }
+            let condition = look.conditions(&mut scene, sign, Usage::Rule)?;
+            Ok::<_, Box<Message>>((scene, condition))
+        })?;
+        let owner = self.with_look(|look| look.a(scene.subject));
+        let state = match &condition {
+            Condition::Test(Test {
+                whose: Reach::Own,
+                what: Predicate::State {
+                    state, yes: true, ..
+                },
+                ..
+            }) if !matches!(
+                self.model.states[state.index()].nature,
+                Nature::Hidden { .. }
+            ) =>
+            {
+                *state
+            }
+            Condition::Test(Test {
+                whose: Reach::Own,
+                what: Predicate::Measure { .. },
+                ..
+            }) => {
+                let words = match &sign.cond {
+                    crate::syntax::Cond::One(clause) => measured_words(&clause.saying),
+                    _ => String::new(),
+                };
+                let owner = crate::vocab::capital(&owner);
+                return refuse(102, sign.at, &[("owner", &owner), ("phrase", &words)]);
+            }
+            _ => return refuse(102, sign.at, &[("owner", &owner)]),
+        };
+        if let Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. } =
+            &fault.saying
+        {
+            return refuse(
+                78,
+                *at,
+                &[
+                    ("read", "means"),
+                    ("wants", "a fault that is there"),
+                    (
+                        "example",
+                        "\"If a drawer is stiff, that usually means its runners are worn thin.\"",
+                    ),
+                ],
+            );
+        }
+        let (mut whose, fault_state) = self.concluded(&mut scene, fault)?;
+        if whose.len() != 1 {
+            return refuse(
+                32,
+                fault.at,
+                &[
+                    ("owner", "A piece"),
+                    ("plural", "such parts"),
+                    ("number", "several"),
+                    ("places", "more than one kind of owner"),
+                    ("examples", "which owner you mean"),
+                ],
+            );
+        }
+        Ok((scene.subject, state, whose.swap_remove(0), fault_state))
+    }
+}
+
+/// A condition about "a piece" as one about a part of it; nothing if it looks
+/// down.
+fn turn(condition: &Condition) -> Option<Condition> {
+    match condition {
+        Condition::All(all) => all
+            .iter()
+            .map(turn)
+            .collect::<Option<_>>()
+            .map(Condition::All),
+        Condition::Any(all) => all
+            .iter()
+            .map(turn)
+            .collect::<Option<_>>()
+            .map(Condition::Any),
+        Condition::Test(test) => (test.whose == Reach::Own).then(|| {
+            Condition::Test(Test {
+                whose: Reach::Up(PIECE),
+                ..test.clone()
+            })
+        }),
+    }
+}
+
+pub(super) fn phrase_text(saying: &Saying) -> String {
+    match saying {
+        Saying::Is { phrase, .. } | Saying::Shows { phrase, .. } => phrase.text.clone(),
+        _ => String::new(),
+    }
+}
+
+/// "worn more than 2 mm", as it was said.
+fn measured_words(saying: &Saying) -> String {
+    use crate::syntax::Compare;
+    let Saying::Measured {
+        phrase,
+        compare,
+        word,
+        ..
+    } = saying
+    else {
+        return String::new();
+    };
+    let unit = |q: &crate::number::Quantity| match q.unit {
+        Some(UnitWord::Measure(unit)) => format!("{} {}", q.number, unit_name(unit)),
+        _ => q.number.to_string(),
+    };
+    let compared = match compare {
+        Compare::MoreThan(q) => format!("more than {}", unit(q)),
+        Compare::LessThan(q) => format!("less than {}", unit(q)),
+        Compare::AtLeast(q) => format!("at least {}", unit(q)),
+        Compare::AtMost(q) => format!("at most {}", unit(q)),
+        Compare::Between(a, b) => format!("between {} and {}", a.number, unit(b)),
+    };
+    [
+        phrase.as_ref().map_or("", |p| p.text.as_str()),
+        &compared,
+        word.as_ref().map_or("", |w| w.text.as_str()),
+    ]
+    .join(" ")
+    .trim()
+    .to_owned()
+}

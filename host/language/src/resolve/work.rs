@@ -1,0 +1,458 @@
+//! Jobs: their names, their particulars, their order.
+
+use std::collections::HashMap;
+
+use crate::entry::{Entry, Opener};
+use crate::message::Message;
+use crate::model::{Exclusion, Job, JobId, Order, WorkStage};
+use crate::near::nearest;
+use crate::resolve::Reader;
+use crate::resolve::look::Done;
+use crate::resolve::particulars::Particulars;
+use crate::resolve::sentence::Parsed;
+use crate::span::Span;
+use crate::syntax::{Name, Sentence};
+use crate::token::{Sort, Token};
+use crate::vocab::{Said, join, key};
+
+/// Where the particulars of jobs came from.
+#[derive(Default)]
+pub(super) struct JobBook {
+    /// Where each job's `Takes:` was given.
+    takes_at: HashMap<JobId, Span>,
+    /// `First:` lines to be looked up: the job, the words, the label's place.
+    firsts: Vec<(JobId, Vec<Token>, Span)>,
+    /// `Mends:` lines to be read.
+    mends: Vec<(usize, JobId, Vec<Token>)>,
+    /// Jobs whose entry had a label that was not understood.
+    slips: Vec<JobId>,
+    /// Where each job was named in a plan or ladder.
+    named_at: HashMap<JobId, Span>,
+}
+
+impl Reader<'_> {
+    /// Collects all jobs, then what their labels say.
+    pub(super) fn read_jobs(&mut self, entries: &[Entry], parsed: &[Parsed]) {
+        let mut book = JobBook::default();
+        for standard in [true, false] {
+            for item in parsed {
+                let entry = &entries[item.entry];
+                if let (Sentence::Job { job, .. }, true) =
+                    (&item.sentence, entry.standard == standard)
+                {
+                    self.declare_job(entry, item, job, &mut book);
+                }
+            }
+        }
+        for item in parsed {
+            let entry = &entries[item.entry];
+            match &item.sentence {
+                Sentence::Plan { job, .. } => {
+                    let Some(id) = self.named_job(job, entry, &mut book) else {
+                        continue;
+                    };
+                    self.job_particulars(entry, item, id, &mut book);
+                }
+                Sentence::Ladder { rungs, more, .. } => {
+                    let jobs = rungs
+                        .iter()
+                        .filter_map(|(_, job)| job.as_ref())
+                        .chain(more.iter().flatten());
+                    for job in jobs {
+                        self.named_job(job, entry, &mut book);
+                    }
+                }
+                _ => {}
+            }
+        }
+        for (id, words, at) in std::mem::take(&mut book.firsts) {
+            self.first_jobs(id, &words, at);
+        }
+        for (entry, id, words) in std::mem::take(&mut book.mends) {
+            self.mended_states(&entries[entry], id, &words);
+        }
+        self.jobs_without_time(&book);
+    }
+
+    fn declare_job(&mut self, entry: &Entry, item: &Parsed, job: &Name, book: &mut JobBook) {
+        let known = self.jobs.get(&job.text).copied();
+        if let Some(id) = known {
+            let was = self.model.jobs[id.index()].at;
+            let standard = self.jobs_from_standard.contains(&id);
+            if standard && !entry.standard {
+                let name = self.model.jobs[id.index()].name.clone();
+                self.model.jobs[id.index()].at = entry.at;
+                self.jobs_from_standard.remove(&id);
+                book.takes_at.remove(&id);
+                self.replaced(&name, was, entry.at);
+            } else {
+                let line = self.places.line_from(was, entry.at);
+                self.fail(
+                    entry,
+                    Message::new(107, job.at, &[("line", &line)]).with_also(was),
+                );
+                return;
+            }
+        }
+        let Some(id) = known.or_else(|| self.add_job(job, entry)) else {
+            return;
+        };
+        if let Sentence::Job {
+            once_for: Some(noun),
+            ..
+        } = &item.sentence
+        {
+            let found = self.with_look(|look| look.plain(noun));
+            if let Some(found) = self.keep(entry, found) {
+                self.model.jobs[id.index()].once_for = Some(found.kind);
+            }
+        }
+        self.job_particulars(entry, item, id, book);
+    }
+
+    fn named_job(&mut self, job: &Name, entry: &Entry, book: &mut JobBook) -> Option<JobId> {
+        let id = match self.jobs.get(&job.text) {
+            Some(id) => *id,
+            None => self.add_job(job, entry)?,
+        };
+        book.named_at.entry(id).or_insert(job.at);
+        if entry.label_slip {
+            book.slips.push(id);
+        }
+        Some(id)
+    }
+
+    fn add_job(&mut self, name: &Name, entry: &Entry) -> Option<JobId> {
+        let Ok(id) = u16::try_from(self.model.jobs.len()).map(JobId) else {
+            self.too_many("jobs", name.at);
+            return None;
+        };
+        self.jobs.insert(key(&name.text), id);
+        if entry.standard {
+            self.jobs_from_standard.insert(id);
+        }
+        let written = self.written(name.at);
+        self.model.jobs.push(Job {
+            name: written,
+            takes: None,
+            waits: None,
+            needs: Vec::new(),
+            first: Vec::new(),
+            mends: Vec::new(),
+            stage: WorkStage::default(),
+            ask_owner: false,
+            once_for: None,
+            source: None,
+            at: entry.at,
+        });
+        Some(id)
+    }
+
+    fn job_particulars(&mut self, entry: &Entry, item: &Parsed, id: JobId, book: &mut JobBook) {
+        let Particulars {
+            takes,
+            waits,
+            needs,
+            first,
+            from,
+            mends,
+            stage,
+            ..
+        } = &item.particulars;
+        let unread = takes.is_none()
+            && entry
+                .details
+                .iter()
+                .any(|d| d.label == crate::label::Label::Takes);
+        if entry.label_slip || unread {
+            book.slips.push(id);
+        }
+        if let Some(takes) = takes {
+            match book.takes_at.get(&id).copied() {
+                Some(before) => {
+                    let job = self.model.jobs[id.index()].name.clone();
+                    let line = self.places.line_from(before, entry.at);
+                    // The same time twice is no quarrel.
+                    if self.model.jobs[id.index()].takes != *takes {
+                        let at = entry
+                            .details
+                            .iter()
+                            .find(|d| d.label == crate::label::Label::Takes)
+                            .map_or(entry.at, |d| d.at.to(d.value_at()));
+                        self.say(
+                            Message::new(
+                                111,
+                                at,
+                                &[("label", "Takes"), ("job", &job), ("line", &line)],
+                            )
+                            .with_also(before),
+                        );
+                    }
+                }
+                None => {
+                    book.takes_at.insert(id, entry.at);
+                    self.model.jobs[id.index()].takes = *takes;
+                }
+            }
+        }
+        let job = &mut self.model.jobs[id.index()];
+        if waits.is_some() && (job.waits.is_none() || entry.opener == Opener::Job) {
+            job.waits = *waits;
+        }
+        for need in needs {
+            if !job.needs.contains(need) {
+                job.needs.push(need.clone());
+            }
+        }
+        job.ask_owner |= entry.ask_owner.is_some();
+        if let Some(stage) = stage {
+            job.stage = *stage;
+        }
+        job.source = job.source.or(*from);
+        if let Some(words) = first {
+            book.firsts.push((id, words.clone(), entry.at));
+        }
+        if let Some(words) = mends {
+            book.mends.push((item.entry, id, words.clone()));
+        }
+    }
+
+    /// `First: clear the drawer and take off the locks`
+    fn first_jobs(&mut self, id: JobId, words: &[Token], _: Span) {
+        for name in split_jobs(words, |text| self.jobs.contains_key(text)) {
+            match self.jobs.get(&name.text).copied() {
+                Some(first) => {
+                    let all = &mut self.model.jobs[id.index()].first;
+                    if !all.contains(&first) {
+                        all.push(first);
+                    }
+                }
+                None => {
+                    let message = self.no_such_job(&name, Some("First"));
+                    self.say(message);
+                }
+            }
+        }
+    }
+
+    /// "First: clear the draw" names no job.
+    pub(super) fn no_such_job(&self, name: &Name, label: Option<&str>) -> Message {
+        let names = self.jobs.keys().map(String::as_str);
+        let mut blanks = vec![("job", name.text.as_str())];
+        if let Some(label) = label {
+            blanks.push(("label", label));
+        }
+        match nearest(&name.text, names) {
+            Some(near) => {
+                let joined = near.joined();
+                blanks.push(("near", &joined));
+                Message::new(58, name.at, &blanks).with_fix(name.at, near.words[0], near.sure())
+            }
+            None => Message::new(58, name.at, &blanks),
+        }
+    }
+
+    /// `Mends: a runner is worn thin, a drawer is stiff`
+    fn mended_states(&mut self, entry: &Entry, id: JobId, words: &[Token]) {
+        let mut from = 0;
+        for to in 0..=words.len() {
+            let ends = words.get(to).is_none_or(|t| {
+                t.sort == Sort::Comma
+                    || (t.is("and")
+                        && words[from..to]
+                            .iter()
+                            .any(|t| t.is("is") || t.is("are") || t.is("shows")))
+            });
+            if !ends {
+                continue;
+            }
+            let run = &words[from..to];
+            from = to + 1;
+            if run.is_empty() {
+                continue;
+            }
+            let run = if run[0].is("and") { &run[1..] } else { run };
+            let state = self.mended_state(entry, run);
+            if let Some(state) = self.keep(entry, state) {
+                let all = &mut self.model.jobs[id.index()].mends;
+                if !all.contains(&state) {
+                    all.push(state);
+                }
+            }
+        }
+    }
+
+    fn mended_state(&mut self, entry: &Entry, words: &[Token]) -> Done<crate::model::StateId> {
+        use crate::grammar::sentence::mended;
+        use crate::resolve::look::refuse;
+        use crate::syntax::{Saying, Thing};
+        let clause = self.parse_tokens(entry, words, |i| {
+            let (rest, clause) = mended(i)?;
+            let (rest, ()) = crate::input::end(rest)?;
+            Ok((rest, clause))
+        })?;
+        self.with_look(|look| {
+            let Thing::One { noun, .. } = &clause.thing else {
+                return refuse(78, clause.at, &[("wants", "a part")]);
+            };
+            let kind = look.plain(noun)?.kind;
+            let (phrase, verb) = match &clause.saying {
+                Saying::Is {
+                    not: None, phrase, ..
+                } => (phrase, crate::model::Verb::Is),
+                Saying::Shows {
+                    not: None, phrase, ..
+                } => (phrase, crate::model::Verb::Shows),
+                _ => {
+                    return refuse(
+                        101,
+                        clause.saying_at,
+                        &[
+                            ("label", "Mends"),
+                            ("form", "\"Mends: a runner is worn thin\""),
+                        ],
+                    );
+                }
+            };
+            match look.said(kind, phrase)? {
+                Said::State(state) => {
+                    let right = look.state(state).verb;
+                    if right != verb {
+                        return look.wrong_verb(right, verb, phrase, kind);
+                    }
+                    Ok(state)
+                }
+                _ => refuse(
+                    101,
+                    clause.saying_at,
+                    &[
+                        ("label", "Mends"),
+                        ("form", "\"Mends: a runner is worn thin\""),
+                    ],
+                ),
+            }
+        })
+    }
+
+    fn jobs_without_time(&mut self, book: &JobBook) {
+        let mut said = Vec::new();
+        for (index, job) in self.model.jobs.iter().enumerate() {
+            let Ok(id) = u16::try_from(index).map(JobId) else {
+                break;
+            };
+            if book.takes_at.contains_key(&id) || book.slips.contains(&id) {
+                continue;
+            }
+            let at = book.named_at.get(&id).copied().unwrap_or(job.at);
+            let name = key(&job.name);
+            let others = self
+                .jobs
+                .iter()
+                .filter(|(_, other)| book.takes_at.contains_key(*other))
+                .map(|(name, _)| name.as_str());
+            let message = match nearest(&name, others) {
+                Some(near) => Message::new(61, at, &[("job", &job.name), ("near", &near.joined())])
+                    .with_fix(at, near.words[0], false),
+                None => Message::new(61, at, &[("job", &job.name)]),
+            };
+            said.push(message);
+        }
+        for message in said {
+            self.say(message);
+        }
+    }
+
+    /// A job by its name.
+    pub(super) fn job(&self, name: &Name) -> Done<JobId> {
+        match self.jobs.get(&name.text) {
+            Some(id) => Ok(*id),
+            None => Err(Box::new(self.no_such_job(name, None))),
+        }
+    }
+
+    pub(super) fn order(&self, entry: &Entry, item: &Parsed) -> Done<Option<Order>> {
+        let Sentence::Order {
+            always,
+            before,
+            after,
+            because,
+        } = &item.sentence
+        else {
+            return Ok(None);
+        };
+        Ok(Some(Order {
+            before: self.job(before)?,
+            after: self.job(after)?,
+            always: *always,
+            because: because.map(|at| self.written(at)),
+            source: item.particulars.from,
+            at: entry.at,
+        }))
+    }
+
+    pub(super) fn exclusion(&self, entry: &Entry, item: &Parsed) -> Done<Option<Exclusion>> {
+        let Sentence::Exclusion { splits } = &item.sentence else {
+            return Ok(None);
+        };
+        let both = splits.iter().find(|(one, other)| {
+            self.jobs.contains_key(&one.text) && self.jobs.contains_key(&other.text)
+        });
+        let (one, other) = match both.or_else(|| {
+            splits
+                .iter()
+                .find(|(one, other)| {
+                    self.jobs.contains_key(&one.text) || self.jobs.contains_key(&other.text)
+                })
+                .or(splits.first())
+        }) {
+            Some(pair) => pair,
+            None => return Ok(None),
+        };
+        Ok(Some(Exclusion {
+            one: self.job(one)?,
+            other: self.job(other)?,
+            source: item.particulars.from,
+            at: entry.at,
+        }))
+    }
+}
+
+/// Splits a list of jobs at commas, and at each "and" unless the words with
+/// it are a job.
+fn split_jobs(words: &[Token], is_job: impl Fn(&str) -> bool) -> Vec<Name> {
+    let name = |words: &[Token]| -> Option<Name> {
+        let (first, last) = (words.first()?, words.last()?);
+        Some(Name {
+            text: join(words),
+            at: first.at.to(last.at),
+        })
+    };
+    let mut out = Vec::new();
+    for part in words.split(|t| t.sort == Sort::Comma) {
+        let part = match part {
+            [first, rest @ ..] if first.is("and") => rest,
+            all => all,
+        };
+        // Between "and"s, the longest run that is a job; else word by word.
+        let mut ends: Vec<usize> = (0..part.len()).filter(|i| part[*i].is("and")).collect();
+        ends.push(part.len());
+        let (mut from, mut next) = (0, 0);
+        while from < part.len() {
+            while ends.get(next).is_some_and(|end| *end <= from) {
+                next += 1;
+            }
+            let nearest = ends.get(next).copied().unwrap_or(part.len());
+            let end = ends
+                .iter()
+                .skip(next)
+                .take(8)
+                .copied()
+                .filter(|end| is_job(&join(&part[from..*end])))
+                .last()
+                .unwrap_or(nearest);
+            out.extend(name(&part[from..end]));
+            from = end + 1;
+        }
+    }
+    out
+}

@@ -1,0 +1,434 @@
+//! Sentences as read, before anything is looked up.
+
+use crate::model::{Region, Sense, Strength, Sureness, Verb};
+use crate::number::Quantity;
+use crate::span::Span;
+
+/// Words that name something, in small letters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Name {
+    /// The words.
+    pub text: String,
+    /// Where they stand.
+    pub at: Span,
+}
+
+/// How often, as written.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Frequency {
+    /// A strength word.
+    pub word: Option<Strength>,
+    /// "in 7 of 10 cases".
+    pub cases: Option<(u32, u32)>,
+    /// Where it stands.
+    pub at: Span,
+}
+
+/// The little word before a part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pointing {
+    /// a, an
+    A,
+    /// the
+    The,
+    /// its
+    Its,
+    /// the same
+    TheSame,
+}
+
+/// How many of a group.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Amount {
+    /// any
+    Any,
+    /// every, each, all
+    Every,
+    /// no, none
+    No,
+    /// at least
+    AtLeast(u32),
+    /// at most
+    AtMost(u32),
+    /// more than
+    MoreThan(u32),
+    /// fewer than, less than
+    FewerThan(u32),
+    /// a bare number, exactly
+    Exactly(u32),
+}
+
+/// Which part is spoken of.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Thing {
+    /// it
+    It(Span),
+    /// "there is …", which says of nothing whose it is.
+    There(Span),
+    /// "a drawer", "its runner", "the screws of its hinges".
+    One {
+        /// The little word.
+        how: Pointing,
+        /// The part.
+        noun: Name,
+        /// Of which part.
+        of: Option<Box<Thing>>,
+        /// All of it.
+        at: Span,
+    },
+    /// "any of its runners", "no drawer".
+    Many {
+        /// How many.
+        amount: Amount,
+        /// The words that say how many.
+        amount_at: Span,
+        /// The parts.
+        noun: Name,
+        /// Of which part.
+        of: Option<Box<Thing>>,
+        /// All of it.
+        at: Span,
+    },
+}
+
+impl Thing {
+    /// Where it stands.
+    #[must_use]
+    pub fn at(&self) -> Span {
+        match self {
+            Thing::It(at) | Thing::There(at) => *at,
+            Thing::One { at, .. } | Thing::Many { at, .. } => *at,
+        }
+    }
+}
+
+/// "more than 2 mm".
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Compare {
+    /// more than
+    MoreThan(Quantity),
+    /// less than
+    LessThan(Quantity),
+    /// at least
+    AtLeast(Quantity),
+    /// at most
+    AtMost(Quantity),
+    /// between … and …
+    Between(Quantity, Quantity),
+}
+
+/// What is said of a part.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Saying {
+    /// `is [not] [often] [probably] under strain [often]`.
+    Is {
+        /// "not".
+        not: Option<Span>,
+        /// "often".
+        often: Option<Frequency>,
+        /// "often", at the end.
+        late: Option<Frequency>,
+        /// "probably".
+        sure: Option<(Sureness, Span)>,
+        /// What.
+        phrase: Name,
+    },
+    /// `[often] shows fresh dust`.
+    Shows {
+        /// "does not".
+        not: Option<Span>,
+        /// "often".
+        often: Option<Frequency>,
+        /// "probably".
+        sure: Option<(Sureness, Span)>,
+        /// What.
+        phrase: Name,
+    },
+    /// "is worn more than 2 mm".
+    Measured {
+        /// "not".
+        not: Option<Span>,
+        /// "worn".
+        phrase: Option<Name>,
+        /// "more than 2 mm".
+        compare: Compare,
+        /// "wide".
+        word: Option<Name>,
+    },
+    /// "is a gimlet-point screw".
+    IsA {
+        /// "not".
+        not: Option<Span>,
+        /// What.
+        noun: Name,
+    },
+    /// "is either blunt or cross-head".
+    Either {
+        /// "not".
+        not: Option<Span>,
+        /// The values.
+        values: Vec<Name>,
+    },
+    /// "has no supports".
+    Has {
+        /// How many; nothing for "a bracket".
+        amount: Option<Amount>,
+        /// The words that say how many.
+        amount_at: Span,
+        /// What.
+        noun: Name,
+    },
+    /// "cannot be seen".
+    CannotBeSeen,
+}
+
+/// One thing said of one part or group.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clause {
+    /// "point" of "its point is blunt".
+    pub attribute: Option<Name>,
+    /// Of what.
+    pub thing: Thing,
+    /// The verb: "is" or "are".
+    pub verb_at: Span,
+    /// What.
+    pub saying: Saying,
+    /// What is said, without the part.
+    pub saying_at: Span,
+    /// All of it.
+    pub at: Span,
+}
+
+/// What must be so.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cond {
+    /// All of these.
+    All(Vec<Cond>),
+    /// Any of these.
+    Any(Vec<Cond>),
+    /// This.
+    One(Box<Clause>),
+}
+
+/// What must be so, with the part a list names.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Conditions {
+    /// "of a fall" in a list head.
+    pub subject: Option<Name>,
+    /// What must be so.
+    pub cond: Cond,
+    /// Where "and" and "or" are mixed.
+    pub mixed: Option<Span>,
+    /// Where a list does not line up.
+    pub crooked: Option<Span>,
+    /// All of it.
+    pub at: Span,
+}
+
+/// A name that is being declared.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewName {
+    /// The name.
+    pub name: Name,
+    /// "(plural feet)".
+    pub plural: Option<Name>,
+    /// "(US)".
+    pub region: Option<(Option<Region>, Name)>,
+}
+
+/// "2 to 3 hinges (usually 2; left, right)".
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewMember {
+    /// Fewest.
+    pub least: u32,
+    /// Most.
+    pub most: u32,
+    /// Usually.
+    pub usual: Option<u32>,
+    /// The part.
+    pub noun: Name,
+    /// Names.
+    pub names: Vec<Name>,
+    /// All of it.
+    pub at: Span,
+}
+
+/// What a sign asks for, as written.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NewSign {
+    /// whether a drawer is stiff
+    Whether {
+        /// The part.
+        noun: Name,
+        /// "is" or "shows".
+        verb: Verb,
+        /// What.
+        phrase: Name,
+    },
+    /// which point a screw has: …
+    Which {
+        /// "point".
+        attribute: Name,
+        /// The part.
+        noun: Name,
+        /// The values.
+        values: Vec<Name>,
+    },
+    /// how wide a bottom is split, in mm, from 0 to 12
+    HowMuch {
+        /// "wide".
+        word: Name,
+        /// The part.
+        noun: Name,
+        /// "split"; empty for "how thick a top is".
+        phrase: Name,
+        /// "mm".
+        unit: crate::number::UnitWord,
+        /// Where the unit stands.
+        unit_at: Span,
+        /// From.
+        least: crate::token::Number,
+        /// To.
+        most: crate::token::Number,
+        /// Where the range stands.
+        range_at: Span,
+    },
+}
+
+/// What a dating says.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NewBound {
+    /// is not earlier than
+    NotEarlier((i64, Span)),
+    /// is not later than
+    NotLater((i64, Span)),
+    /// is usually from … to …
+    Usually((i64, Span), (i64, Span)),
+    /// is later than its …
+    LaterThan(Name),
+    /// has lost a …
+    Lost(Name),
+}
+
+/// A sign as a step of a round or an answer names it.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Question {
+    /// whether each drawer is stiff
+    Whether(Thing, Verb, Name),
+    /// how wide each bottom is split
+    HowMuch(Name, Thing, Option<Name>),
+    /// which point each screw has
+    Which(Name, Thing),
+    /// `[count] the supports of each fall`
+    Count(Name, Thing),
+}
+
+/// A sentence.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Sentence {
+    /// If … then …
+    Rule {
+        /// What must be so.
+        when: Conditions,
+        /// What follows.
+        result: Clause,
+        /// A second result, which is refused.
+        second: Option<Span>,
+        /// The exception.
+        unless: Option<Conditions>,
+    },
+    /// If …, that usually means …
+    Means {
+        /// The sign.
+        sign: Conditions,
+        /// How often.
+        often: Frequency,
+        /// What it means.
+        fault: Clause,
+    },
+    /// When … plan to …
+    Plan {
+        /// What must be so.
+        when: Conditions,
+        /// The job.
+        job: Name,
+    },
+    /// Depending on how …
+    Ladder {
+        /// "much".
+        word: Name,
+        /// The part.
+        noun: Name,
+        /// "worn".
+        phrase: Option<Name>,
+        /// The steps; no job for "nothing".
+        rungs: Vec<(Quantity, Option<Name>)>,
+        /// The last step.
+        more: Option<Option<Name>>,
+    },
+    /// Job: …
+    Job {
+        /// Its name.
+        job: Name,
+        /// once for each …
+        once_for: Option<Name>,
+    },
+    /// Always … before you …
+    Order {
+        /// "Always" rather than "Better".
+        always: bool,
+        /// The earlier one.
+        before: Name,
+        /// The later one.
+        after: Name,
+        /// Why.
+        because: Option<Span>,
+    },
+    /// Never plan to … and … together: the words between.
+    Exclusion {
+        /// Both jobs with "and" between, split at each "and" that may divide.
+        splits: Vec<(Name, Name)>,
+    },
+    /// Take care when …
+    Caution {
+        /// "Stop".
+        stop: bool,
+        /// What must be so.
+        when: Conditions,
+        /// What the screen says.
+        text: Name,
+    },
+    /// … is not earlier than …, … has lost a …
+    Dating {
+        /// The part.
+        noun: Name,
+        /// that …
+        that: Option<Clause>,
+        /// What it says.
+        bound: NewBound,
+        /// in …
+        region: Option<Name>,
+    },
+    /// Leave out …
+    LeaveOut {
+        /// The name of a sentence.
+        name: Name,
+    },
+}
+
+/// A step of a round as written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewStep {
+    /// Its number.
+    pub number: u32,
+    /// How it is found out.
+    pub sense: Sense,
+    /// Where that stands.
+    pub sense_at: Span,
+    /// What.
+    pub question: Question,
+    /// only if …
+    pub only_if: Option<Conditions>,
+    /// All of it.
+    pub at: Span,
+}

@@ -1,0 +1,134 @@
+//! What was found, part by part.
+
+use super::looked::{is_open, sense, sense_said};
+use super::mark::{Part, in_order};
+use super::matter::Matter;
+use super::when::noted;
+use serde::Serialize;
+use std::collections::BTreeSet;
+use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure};
+use tellmark_language::words::{self, capital, quantity};
+
+/// One finding on a part.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Found {
+    /// "is scraping below".
+    pub what: String,
+    /// How far, as measured: "3 mm (about 1/8 in)"; empty if it was not measured.
+    pub extent: String,
+    /// "seen", "measured" …
+    pub how: String,
+    /// "certain", "looks like it" …; empty for an ordinary finding.
+    pub sure: String,
+    /// The day.
+    pub day: String,
+    /// The line of the record.
+    pub line: usize,
+}
+
+/// What was found on a part.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct PartFound {
+    /// The part, with a capital.
+    pub part: String,
+    /// Oldest first.
+    pub found: Vec<Found>,
+    /// Checks that are left on it.
+    pub left: usize,
+}
+
+pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
+    let model = matter.model();
+    let mut told = BTreeSet::new();
+    let mut condition: Vec<PartFound> = Vec::new();
+    for part in in_order(parts).into_iter().filter_map(|at| parts.get(at)) {
+        for &fact in &part.facts {
+            let Some(finding) = matter.findings.get(fact) else {
+                continue;
+            };
+            let asked = sense(model, &finding.fact) == Some(Sense::Ask);
+            if asked || !told.insert(fact) {
+                continue;
+            }
+            // What was said of every drawer stands once, in those words.
+            let several = parts.iter().filter(|p| p.facts.contains(&fact)).count() > 1;
+            let name = if several {
+                words::part_name(model, &finding.fact.part)
+            } else {
+                part.name.clone()
+            };
+            let name = capital(&name);
+            let found = Found {
+                line: finding.number,
+                day: noted(finding.when),
+                ..found(model, &finding.fact)
+            };
+            match condition.iter_mut().find(|p| p.part == name) {
+                Some(known) => known.found.push(found),
+                None => condition.push(PartFound {
+                    part: name,
+                    found: vec![found],
+                    left: if several { 0 } else { part.unseen.left() },
+                }),
+            }
+        }
+    }
+    condition
+}
+
+fn found(model: &Model, fact: &Fact) -> Found {
+    let asks =
+        |sign: tellmark_language::model::SignId| model.signs.get(sign.index()).map(|s| &s.asks);
+    let (what, extent) = match &fact.found {
+        What::State { state, yes, .. } => (
+            words::state_words(model, *state, *yes, false),
+            String::new(),
+        ),
+        What::Measure { sign, ticks } => match asks(*sign) {
+            Some(Asks::HowMuch {
+                word, phrase, unit, ..
+            }) => (
+                format!("is {phrase}"),
+                format!("{}{}", quantity(*ticks, *unit), words::trailing(word)),
+            ),
+            _ => Default::default(),
+        },
+        What::Choice { sign, value } => match asks(*sign) {
+            Some(Asks::Which { attribute, values }) => {
+                let value = values.get(usize::from(*value)).map_or("?", String::as_str);
+                (format!("{attribute}: {value}"), String::new())
+            }
+            _ => Default::default(),
+        },
+        What::Count { part, number } => {
+            let kind = model.kinds.get(part.index());
+            let some = kind.map(|k| words::some_of((*number).into(), &k.name, &k.plural));
+            (format!("has {}", some.unwrap_or_default()), String::new())
+        }
+        What::PartCannotBeSeen => ("cannot be seen".to_owned(), String::new()),
+        What::SignCannotBeSeen(_) | What::NotLooked(_) | What::NotOpened(_) => {
+            (words::fact_sentence(model, fact), String::new())
+        }
+    };
+    let sure = match fact.found {
+        What::State { sure, .. } => match sure {
+            Sure::Looks => "looks like it",
+            Sure::Certain => "certain",
+            Sure::Ordinary if sense(model, fact).is_none() => "certain",
+            Sure::Ordinary => "",
+        },
+        _ => "",
+    };
+    Found {
+        what,
+        extent,
+        how: if is_open(fact) {
+            String::new()
+        } else {
+            sense_said(sense(model, fact)).to_owned()
+        },
+        sure: sure.to_owned(),
+        day: String::new(),
+        line: 0,
+    }
+}

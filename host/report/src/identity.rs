@@ -1,0 +1,126 @@
+//! What the piece is, who says so, and by which rules it was judged.
+
+use super::matter::Matter;
+use super::when::day;
+use serde::Serialize;
+use tellmark_language::words::{self, capital};
+
+/// A line of `job.txt`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Label {
+    /// Before the colon, with a capital.
+    pub label: String,
+    /// After it.
+    pub text: String,
+}
+
+/// What the piece is, and by what it was judged.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Identity {
+    /// "Chest of drawers with 4 drawers".
+    pub piece: String,
+    /// The name of the job's folder.
+    pub job: String,
+    /// When the job was opened; may be empty.
+    pub opened: String,
+    /// The day of the report.
+    pub written: String,
+    /// Everything else that `job.txt` says.
+    pub labels: Vec<Label>,
+    /// Fields of a condition record that nobody filled in.
+    pub blank: Vec<String>,
+    /// Title of the rules.
+    pub rules: String,
+    /// Their version.
+    pub rules_version: u32,
+    /// Title and version of the rules that the job was opened under, if they were others.
+    pub opened_under: String,
+    /// The checksum of the compiled rules.
+    pub pack: String,
+    /// This program's version.
+    pub program: String,
+}
+
+/// Fields of a condition record (after EN 16095:2012) that only a person can fill in,
+/// each with the labels in `job.txt` that do.
+const FIELDS: [(&str, &[&str]); 15] = [
+    (
+        "number of the object",
+        &["number", "inventory number", "object number"],
+    ),
+    ("maker", &["maker"]),
+    (
+        "place of making",
+        &["place of making", "made in", "made at"],
+    ),
+    (
+        "dimensions",
+        &["dimensions", "size", "height", "width", "depth", "length"],
+    ),
+    ("weight", &["weight"]),
+    (
+        "marks and inscriptions",
+        &["marks", "mark", "inscriptions", "stamp", "label"],
+    ),
+    ("owner", &["owner"]),
+    (
+        "where it is kept",
+        &["location", "kept at", "kept in", "shelf"],
+    ),
+    (
+        "climate where it is kept",
+        &["climate", "humidity", "temperature"],
+    ),
+    ("purpose of the report", &["purpose", "reason"]),
+    ("examiner", &["examiner", "examined by"]),
+    ("light used", &["light"]),
+    (
+        "earlier treatment",
+        &["earlier treatment", "earlier treatments", "history"],
+    ),
+    (
+        "class of condition",
+        &["condition", "condition class", "class of condition"],
+    ),
+    ("urgency", &["urgency"]),
+];
+
+pub(super) fn identity(matter: &Matter<'_>) -> Identity {
+    let header = matter.job.header();
+    let manifest = matter.pack.manifest();
+    let has = |label: &str| header.other.iter().any(|(l, _)| l.to_lowercase() == label);
+    let blank = FIELDS
+        .iter()
+        .filter(|(_, labels)| !labels.iter().any(|label| has(label)))
+        .map(|(field, _)| (*field).to_owned());
+    let house = header.house.as_deref().unwrap_or_default();
+    let same = house == manifest.title && header.version.unwrap_or(0) == manifest.version;
+    let folder = matter.job.folder();
+    let folder = std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned());
+    Identity {
+        piece: capital(&words::piece_order(matter.model(), matter.set_up.order)),
+        job: folder
+            .file_name()
+            .map_or_else(String::new, |name| name.to_string_lossy().into_owned()),
+        opened: header.opened.map_or_else(String::new, |t| day(t.date())),
+        written: day(matter.now.date()),
+        labels: header
+            .other
+            .iter()
+            .map(|(label, text)| Label {
+                label: capital(label),
+                text: text.clone(),
+            })
+            .collect(),
+        blank: blank.collect(),
+        rules: manifest.title.to_owned(),
+        rules_version: manifest.version,
+        opened_under: match header.version {
+            _ if same || house.is_empty() => String::new(),
+            Some(version) => format!("{house}, version {version}"),
+            None => house.to_owned(),
+        },
+        pack: format!("{:08x}", matter.pack.id()),
+        program: env!("CARGO_PKG_VERSION").to_owned(),
+    }
+}

@@ -1,0 +1,111 @@
+//! The report of a job: one page that an owner can read, print and keep.
+//!
+//! Everything on it is gathered first, as plain words and figures ([`Report`]); the
+//! page ([`page`]) only sets it out, so a house may set it out in another way. The two
+//! drawings are made here too, as SVG.
+
+mod changed;
+mod condition;
+mod drawing;
+mod faults;
+mod identity;
+mod looked;
+mod made;
+mod mark;
+mod matter;
+mod owner;
+mod page;
+mod photographs;
+pub mod picture;
+mod price;
+mod svg;
+mod when;
+mod work;
+
+pub use changed::{Changed, Corrected, LeftOut};
+pub use condition::{Found, PartFound};
+pub use faults::{Fault, Faults, LessLikely, Rests};
+pub use identity::{Identity, Label};
+pub use looked::{Hidden, Looked, Way};
+pub use made::{Made, MadePart, Speaks, Unfit};
+pub use matter::Matter;
+pub use owner::{Decided, Owner, Untouched};
+pub use page::{BadTemplate, STANDARD, Template, is_page, page};
+pub use photographs::{OfPart, Photographs, Shot};
+pub use price::{Enough, HoursAndPrice, Price, Quotation, Quoted};
+pub use work::{Care, Done, PlannedJob, Work, WorkStage};
+
+use serde::Serialize;
+use tellmark_core::piece::SetUpError;
+use tellmark_job::advice;
+
+/// Everything that the page says.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Report {
+    /// What the piece is, and by what it was judged.
+    pub identity: Identity,
+    /// What the owner wishes, says and decides.
+    pub owner: Owner,
+    /// How it was looked over, and what was not seen.
+    pub looked: Looked,
+    /// The findings that cannot all be true; empty if all is well. Then nothing is
+    /// said of likely faults and planned work.
+    pub clash: Vec<String>,
+    /// What was found, part by part.
+    pub condition: Vec<PartFound>,
+    /// The parts drawn, one SVG for each main part.
+    pub drawings: Vec<String>,
+    /// What the marks in the drawings mean, each with its SVG.
+    pub legend: Vec<(String, String)>,
+    /// Likely hidden faults.
+    pub faults: Faults,
+    /// What can hurt somebody, or the piece.
+    pub cautions: Vec<Care>,
+    /// Cautions that were read at the bench, each with its day.
+    pub heeded: Vec<String>,
+    /// When it was made; `None` if nothing speaks of it.
+    pub made: Option<Made>,
+    /// What is to be done.
+    pub work: Work,
+    /// How long it takes and what it costs; `None` if that was not worked out, or all
+    /// is done.
+    pub price: Option<HoursAndPrice>,
+    /// What was done.
+    pub done: Vec<Done>,
+    /// Photographs.
+    pub photographs: Photographs,
+    /// What was put right in the record, and what is not gone by.
+    pub changed: Changed,
+}
+
+/// Gathers everything but the photographs' small copies, which take longest
+/// ([`Photographs::load`]).
+///
+/// # Errors
+/// If the piece cannot be set up.
+pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
+    let triage = advice::triage(&matter.set_up, matter.pack)?;
+    let plan = advice::plan(&matter.set_up, matter.pack, matter.progress)?;
+    let dated = advice::date(&matter.set_up, matter.pack, matter.made_in, matter.year())?;
+    let parts = mark::parts(matter, &triage)?;
+    Ok(Report {
+        identity: identity::identity(matter),
+        owner: owner::owner(matter),
+        looked: looked::looked(matter, &triage, &parts),
+        clash: triage.clash.as_ref().map_or_else(Vec::new, |clash| {
+            clash.facts.iter().map(|&f| matter.line(f)).collect()
+        }),
+        condition: condition::condition(matter, &parts),
+        drawings: drawing::drawings(&parts),
+        legend: drawing::legend(),
+        faults: faults::faults(matter, &triage),
+        cautions: triage.cautions.iter().map(work::care).collect(),
+        heeded: work::heeded(matter),
+        made: made::made(matter, &dated),
+        work: work::work(matter, &plan),
+        price: price::price(matter, &plan),
+        done: work::done(matter),
+        photographs: photographs::photographs(matter),
+        changed: changed::changed(matter),
+    })
+}

@@ -1,0 +1,230 @@
+//! How each part stands: what was found on it, and whether a hidden fault is likely.
+
+use super::looked::sense;
+use super::matter::Matter;
+use std::collections::{BTreeMap, BTreeSet};
+use tellmark_compile::Built;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::{part_ref, resolve};
+use tellmark_core::number::UFloat;
+use tellmark_core::pack::NONE;
+use tellmark_core::piece::SetUpError;
+use tellmark_job::advice::{Triage, Unseen, unseen_by_part};
+use tellmark_language::model::{
+    Condition, Fact, Found, KindId, Model, Nature, Predicate, Reach, Sense, SignId, StateId, Ticks,
+};
+use tellmark_language::words::{self, reaches};
+
+/// How a part stands as far as it was looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Mark {
+    /// Looked at, and nothing wrong was found.
+    InOrder,
+    /// Something was found that the rules make something of.
+    Found,
+    /// Not looked at.
+    NotLooked,
+    /// It cannot be seen.
+    OutOfSight,
+}
+
+/// A part of the piece.
+#[derive(Clone, Debug)]
+pub(super) struct Part {
+    /// "left runner of drawer 2".
+    pub name: String,
+    /// "left runner": without what it is built into.
+    pub short: String,
+    /// Its kind, in the singular and the plural.
+    pub kind: (String, String),
+    /// What it is built into; `None` for the piece itself.
+    pub owner: Option<usize>,
+    /// How it stands.
+    pub mark: Mark,
+    /// A hidden fault is probable.
+    pub suspected: bool,
+    /// The facts that speak of it, in the order of the record.
+    pub facts: Vec<usize>,
+    /// What is still to be looked at.
+    pub unseen: Unseen,
+}
+
+/// Chances in 100 from which a hidden fault is drawn: the mark of "probably".
+const DRAWN: u8 = 60;
+
+/// The parts in the order in which one walks around the piece: each owner's own parts
+/// follow it.
+pub(super) fn in_order(parts: &[Part]) -> Vec<usize> {
+    let mut order = Vec::with_capacity(parts.len());
+    let mut waiting: Vec<usize> = parts
+        .iter()
+        .position(|p| p.owner.is_none())
+        .into_iter()
+        .collect();
+    while let Some(at) = waiting.pop() {
+        order.push(at);
+        let own = (0..parts.len()).filter(|&p| parts[p].owner == Some(at));
+        waiting.extend(own.rev());
+    }
+    order
+}
+
+/// Every part of the piece, each owner before its parts.
+pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, SetUpError> {
+    let set_up = &matter.set_up;
+    let (model, built): (&Model, &Built) = (set_up.model, set_up.built);
+    let mut room = Room::<UFloat>::default();
+    let case = set_up.case(matter.pack, &mut room)?;
+    let unseen = unseen_by_part(&case);
+    let worries = Worries::of(model);
+    let mut facts: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
+    for (fact, found) in set_up.facts.iter().enumerate() {
+        for part in resolve(built, &case.inspection, &found.part) {
+            facts.entry(part).or_default().insert(fact);
+        }
+    }
+    let standing: BTreeSet<(usize, usize)> = case
+        .evidence
+        .iter()
+        .map(|evidence| (evidence.given.part, evidence.fact))
+        .collect();
+    let suspected: BTreeSet<usize> = triage
+        .groups
+        .iter()
+        .flat_map(|group| &group.suspects)
+        .filter(|suspect| !suspect.opened && reaches(suspect.chance, DRAWN))
+        .map(|suspect| suspect.part)
+        .collect();
+    let records = case.inspection.piece().parts();
+    let mut parts: Vec<Part> = Vec::with_capacity(records.len());
+    for (at, record) in records.iter().enumerate() {
+        let name = words::part_name(model, &part_ref(&built.places, records, at));
+        let owner = (record.owner != NONE).then_some(usize::from(record.owner));
+        let short = owner
+            .and_then(|owner| parts.get(owner))
+            .and_then(|owner| name.strip_suffix(&owner.name)?.strip_suffix(" of "))
+            .unwrap_or(&name)
+            .to_owned();
+        let kind: KindId = built.places.kind(usize::from(record.place));
+        let of_kind = |kind: KindId| {
+            let kind = model.kinds.get(kind.index());
+            kind.map_or_else(Default::default, |k| (k.name.clone(), k.plural.clone()))
+        };
+        let own = facts.remove(&at).unwrap_or_default();
+        let wrong = own.iter().any(|&fact| {
+            let found = set_up.facts.get(fact);
+            standing.contains(&(at, fact)) && found.is_some_and(|f| worries.is_one(model, f))
+        });
+        let unseen = unseen.get(at).copied().unwrap_or_default();
+        parts.push(Part {
+            short,
+            kind: of_kind(kind),
+            owner,
+            mark: match () {
+                () if wrong => Mark::Found,
+                () if record.out_of_sight => Mark::OutOfSight,
+                () if own.iter().any(|&fact| standing.contains(&(at, fact))) => Mark::InOrder,
+                () if unseen.out_of_sight > 0 && unseen.left() == 0 => Mark::OutOfSight,
+                () => Mark::NotLooked,
+            },
+            suspected: suspected.contains(&at),
+            facts: own.into_iter().collect(),
+            unseen,
+            name,
+        });
+    }
+    Ok(parts)
+}
+
+/// What the rules make something of: whatever helps to bring about a fault, comes of
+/// one, or calls for a job. The rest (how a dovetail is cut) only describes.
+struct Worries {
+    states: BTreeSet<(StateId, bool)>,
+    marks: Vec<(SignId, Ticks, Ticks)>,
+}
+
+impl Worries {
+    fn of(model: &Model) -> Worries {
+        let mut worries = Worries {
+            states: BTreeSet::new(),
+            marks: Vec::new(),
+        };
+        for rule in &model.rules {
+            worries.read(&rule.when);
+            worries.states.insert((rule.state, true));
+        }
+        for means in &model.means {
+            worries.states.insert((means.sign, true));
+        }
+        for plan in &model.plans {
+            worries.read(&plan.when);
+        }
+        for job in &model.jobs {
+            worries.states.extend(job.mends.iter().map(|s| (*s, true)));
+        }
+        for ladder in &model.ladders {
+            let mut from = Ticks::MIN;
+            for (to, job) in &ladder.rungs {
+                if job.is_some() {
+                    worries.marks.push((ladder.sign, from, *to));
+                }
+                from = to.saturating_add(1);
+            }
+            if ladder.more.is_some() {
+                worries.marks.push((ladder.sign, from, Ticks::MAX));
+            }
+        }
+        for state in &model.states {
+            if let Nature::CountsAs { sign, mark } = state.nature {
+                let to = mark.at_most.unwrap_or(Ticks::MAX);
+                worries.marks.push((sign, mark.at_least, to));
+            }
+        }
+        worries
+    }
+
+    fn read(&mut self, condition: &Condition) {
+        match condition {
+            Condition::All(all) | Condition::Any(all) => {
+                for condition in all {
+                    self.read(condition);
+                }
+            }
+            Condition::Test(test) => match test.what {
+                Predicate::State { state, yes, .. } => {
+                    let none = matches!(
+                        test.whose,
+                        Reach::Down {
+                            many: tellmark_language::model::HowMany::No,
+                            ..
+                        }
+                    );
+                    self.states.insert((state, yes != none));
+                }
+                Predicate::Measure {
+                    sign,
+                    mark,
+                    yes: true,
+                } => {
+                    let to = mark.at_most.unwrap_or(Ticks::MAX);
+                    self.marks.push((sign, mark.at_least, to));
+                }
+                _ => {}
+            },
+        }
+    }
+
+    fn is_one(&self, model: &Model, fact: &Fact) -> bool {
+        if sense(model, fact) == Some(Sense::Ask) {
+            return false;
+        }
+        match fact.found {
+            Found::State { state, yes, .. } => self.states.contains(&(state, yes)),
+            Found::Measure { sign, ticks } => self
+                .marks
+                .iter()
+                .any(|&(of, from, to)| of == sign && (from..=to).contains(&ticks)),
+            _ => false,
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! Photographs as they stand on the page: part by part, before and after side by side.
+
+use super::matter::Matter;
+use super::when::noted;
+use crate::picture::{self, LARGEST_FILE};
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD as BASE64;
+use serde::Serialize;
+use std::fs;
+use std::path::{Path, PathBuf};
+use tellmark_job::plain::{self, io_reason};
+use tellmark_job::record::{PHOTOS_FOLDER, Says};
+use tellmark_language::words::{capital, sentence};
+
+/// The longer side of a photograph on the page, in dots: sharp on paper at 8 cm.
+const LONGEST: u32 = 900;
+
+/// A photograph.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Shot {
+    /// Its name in the job's folder of photographs.
+    pub file: String,
+    /// "before", "during" or "after".
+    pub stage: String,
+    /// What it shows; may be empty.
+    pub words: String,
+    /// The day on which it was added.
+    pub day: String,
+    /// A small copy, as it may stand in a page; empty until it is loaded.
+    pub picture: String,
+    /// Dots across and down, of the small copy.
+    pub size: (u32, u32),
+    /// Why it cannot be shown; empty if it can.
+    pub missing: String,
+    #[serde(skip)]
+    path: Option<PathBuf>,
+}
+
+/// The photographs of one part.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct OfPart {
+    /// The part, with a capital.
+    pub part: String,
+    /// Before the work first, then during it, then after it.
+    pub shots: Vec<Shot>,
+}
+
+/// All photographs.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Photographs {
+    /// Those of the whole piece first, then part by part as they came.
+    pub parts: Vec<OfPart>,
+}
+
+pub(super) fn photographs(matter: &Matter<'_>) -> Photographs {
+    let mut photographs = Photographs::default();
+    for on_record in matter.job.photos() {
+        let photo = on_record.photo;
+        let entry = matter
+            .job
+            .entries()
+            .iter()
+            .find(|entry| matches!(&entry.says, Says::Photo(p) if p.file == photo.file));
+        let shot = Shot {
+            stage: photo.stage.name().to_owned(),
+            words: if photo.words.is_empty() {
+                String::new()
+            } else {
+                sentence(&photo.words)
+            },
+            day: entry.map_or_else(String::new, |entry| noted(entry.when)),
+            picture: String::new(),
+            size: (0, 0),
+            missing: String::new(),
+            path: matter.job.photo_path(&photo.file),
+            file: photo.file,
+        };
+        let part = photo
+            .part
+            .as_deref()
+            .map_or("The whole piece".to_owned(), capital);
+        let whole = photo.part.is_none();
+        match photographs.parts.iter_mut().find(|of| of.part == part) {
+            Some(of) => of.shots.push(shot),
+            None => {
+                let shots = vec![shot];
+                let at = if whole { 0 } else { photographs.parts.len() };
+                photographs.parts.insert(at, OfPart { part, shots });
+            }
+        }
+    }
+    for of in &mut photographs.parts {
+        of.shots
+            .sort_by_key(|shot| tellmark_job::record::Stage::of_name(&shot.stage));
+    }
+    photographs
+}
+
+impl Photographs {
+    /// How many there are.
+    #[must_use]
+    pub fn number(&self) -> usize {
+        self.parts.iter().map(|of| of.shots.len()).sum()
+    }
+
+    /// Makes the small copies; `told` hears before each which one of how many it is.
+    /// One that cannot be shown says why on the page.
+    pub fn load(&mut self, mut told: impl FnMut(usize, usize)) {
+        let number = self.number();
+        let shots = self.parts.iter_mut().flat_map(|of| &mut of.shots);
+        for (at, shot) in (1..).zip(shots) {
+            told(at, number);
+            match shot.path.as_deref().map(small) {
+                Some(Ok(small)) => {
+                    shot.picture = format!("data:image/jpeg;base64,{}", BASE64.encode(&small.jpeg));
+                    shot.size = (small.width, small.height);
+                }
+                Some(Err(why)) => shot.missing = why,
+                None => {
+                    shot.missing =
+                        format!("is no plain name, so I did not look for it in {PHOTOS_FOLDER}.");
+                }
+            }
+        }
+    }
+
+    /// Each that cannot be shown, and why.
+    pub fn missing(&self) -> impl Iterator<Item = (&str, &str)> {
+        let shots = self.parts.iter().flat_map(|of| &of.shots);
+        let missing = shots.filter(|shot| !shot.missing.is_empty());
+        missing.map(|shot| (shot.file.as_str(), shot.missing.as_str()))
+    }
+}
+
+fn small(path: &Path) -> Result<picture::Small, String> {
+    let unreadable = |why: std::io::Error| format!("could not be read: {}.", io_reason(&why));
+    if fs::metadata(path).map_err(unreadable)?.len() > LARGEST_FILE {
+        return Err(picture::Trouble::TooLarge.to_string());
+    }
+    let bytes = plain::read(path).map_err(unreadable)?;
+    picture::small(&bytes, LONGEST).map_err(|why| why.to_string())
+}

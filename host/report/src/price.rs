@@ -1,0 +1,129 @@
+//! What it costs by the house's own price list, and the hours that rests on.
+
+use super::matter::Matter;
+use super::when::day;
+use jiff::ToSpan as _;
+use serde::Serialize;
+use tellmark_job::advice::{Points, Quote, WorkPlan};
+use tellmark_job::scripts::{Line, Priced};
+use tellmark_language::words::{self, figure, hours, list, money};
+
+/// Hours and prices, as they were worked out.
+#[derive(Clone, Copy, Debug)]
+pub struct Quoted<'q> {
+    /// The hours and what they rest on.
+    pub quote: &'q Quote,
+    /// What the house's price list makes of them; `None` if it has no list of its own.
+    pub priced: Option<&'q Priced>,
+}
+
+/// One line with its price.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Price {
+    /// What it is for.
+    pub text: String,
+    /// "1,240.50".
+    pub amount: String,
+    /// The owner decides before it.
+    pub hold: bool,
+}
+
+/// What it costs.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Quotation {
+    /// The house's currency, as it writes it.
+    pub currency: String,
+    /// What is fixed.
+    pub fixed: Vec<Price>,
+    /// Its sum.
+    pub fixed_total: String,
+    /// What may come to it, each up to the amount beside it.
+    pub provisional: Vec<Price>,
+    /// The most that it comes to without asking again.
+    pub at_most: String,
+    /// What is taken for granted.
+    pub assumptions: Vec<String>,
+    /// The last day on which it stands.
+    pub until: String,
+}
+
+/// So many hours are enough in one, five, eight and nine cases of ten.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Enough {
+    /// "What is certain", "Everything".
+    pub what: String,
+    /// In 1, 5, 8 and 9 of ten cases.
+    pub hours: [String; 4],
+}
+
+/// Bench hours over everything that may be hidden, and what they cost.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct HoursAndPrice {
+    /// How many hours are enough, and how surely.
+    pub enough: Vec<Enough>,
+    /// What makes the range wide, widest first.
+    pub widens: Vec<String>,
+    /// What is in none of the figures, in sentences.
+    pub uncounted: Vec<String>,
+    /// What it costs; `None` without a price list of the house's own.
+    pub quotation: Option<Quotation>,
+}
+
+/// How many of the things that widen the range are named.
+const WIDENS: usize = 4;
+
+pub(super) fn price(matter: &Matter<'_>, plan: &WorkPlan) -> Option<HoursAndPrice> {
+    let Quoted { quote, priced } = matter.quoted?;
+    // What may still be hidden in a piece that goes home is not on offer.
+    let is_all_done = plan.steps.is_empty() && matter.progress.done().next().is_some();
+    if is_all_done {
+        return None;
+    }
+    let enough = |what: &str, points: &Points| Enough {
+        what: what.to_owned(),
+        hours: [points.p10, points.p50, points.p80, points.p90].map(hours),
+    };
+    let mut rows = Vec::new();
+    if quote.items.iter().any(|item| item.certain) {
+        rows.push(enough("What is certain", &quote.certain_hours));
+    }
+    rows.push(enough("Everything", &quote.hours));
+    let alike = quote.widens_alike();
+    let widens = alike.iter().take(WIDENS).map(|(parts, unseen)| {
+        format!(
+            "Whether {} {} ({}): {} in all if so, {} if not.",
+            list(parts),
+            unseen.words,
+            figure(unseen.chance),
+            hours(unseen.hours_if_so),
+            hours(unseen.hours_if_not)
+        )
+    });
+    Some(HoursAndPrice {
+        enough: rows,
+        widens: widens.collect(),
+        uncounted: quote.uncounted_in_words(),
+        quotation: priced.map(|priced| quotation(matter, priced)),
+    })
+}
+
+fn quotation(matter: &Matter<'_>, priced: &Priced) -> Quotation {
+    let prices = |lines: &[Line]| {
+        let lines = lines.iter().map(|line| Price {
+            text: words::capital(&line.text),
+            amount: money(&line.amount.to_string()),
+            hold: line.ask_owner,
+        });
+        lines.collect()
+    };
+    let days = i64::from(priced.valid_days);
+    Quotation {
+        currency: priced.currency.clone(),
+        fixed: prices(&priced.fixed),
+        fixed_total: money(&priced.fixed_total.to_string()),
+        provisional: prices(&priced.provisional),
+        at_most: money(&priced.at_most.to_string()),
+        assumptions: priced.assumptions.clone(),
+        until: day(matter.now.date().saturating_add(days.days())),
+    }
+}

@@ -1,0 +1,300 @@
+//! What is to be done, in order, and what was done.
+
+use super::matter::Matter;
+use super::when::noted;
+use serde::Serialize;
+use std::collections::BTreeMap;
+use tellmark_compile::set_up::Caution;
+use tellmark_job::advice::{Limit, Step, Told, WorkPlan};
+use tellmark_language::model::Minutes;
+use tellmark_language::words::{self, capital, figure, list, minutes, minutes_range, some_of};
+
+/// What can hurt somebody, or the piece.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Care {
+    /// Stop, rather than take care.
+    pub stop: bool,
+    /// The parts it is about.
+    pub parts: String,
+    /// What it says.
+    pub text: String,
+    /// Where it comes from; may be empty.
+    pub source: String,
+}
+
+/// A job of the plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct PlannedJob {
+    /// Its place in the order, from 1.
+    pub number: usize,
+    /// What is done.
+    pub job: String,
+    /// Whether it is certain, for some part at least.
+    pub certain: bool,
+    /// The parts for which it is certain; may be empty.
+    pub parts: String,
+    /// The parts for which it is not known yet, with chances where they can be said;
+    /// may be empty.
+    pub perhaps: String,
+    /// "1 to 2 h, mostly 1 h 30 each".
+    pub takes: String,
+    /// The owner decides before it.
+    pub hold: bool,
+    /// "25 November 2026, by letter": when and how the owner agreed; once for each answer.
+    pub agreed: Vec<String>,
+    /// Parts that the owner wants left alone and that it would touch, with the reason.
+    pub leave: Vec<String>,
+    /// "12 to 24 h": what has been waited for by then; may be empty.
+    pub waited: String,
+    /// What must be heeded here.
+    pub cautions: Vec<Care>,
+}
+
+/// The jobs of one stage of the work.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct WorkStage {
+    /// "Structure".
+    pub stage: String,
+    /// In order.
+    pub jobs: Vec<PlannedJob>,
+}
+
+/// What is to be done.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Work {
+    /// Stage by stage, in order.
+    pub stages: Vec<WorkStage>,
+    /// Bench time of what is certain: "20 to 30 h, mostly 25 h".
+    pub bench: String,
+    /// Bench time if everything else comes true as well, on top; may be empty.
+    pub perhaps: String,
+    /// Waiting, when nobody works: "12 to 24 h"; may be empty.
+    pub waiting: String,
+    /// A sentence on jobs of which the rules do not say what they take; may be empty.
+    pub untimed: String,
+    /// A sentence for each of the owner's limits that it goes over.
+    pub over: Vec<String>,
+    /// Materials of what is certain.
+    pub materials: Vec<String>,
+    /// What is called for and the owner will not have.
+    pub refused: Vec<String>,
+    /// What the plan cannot settle, in sentences.
+    pub unsettled: Vec<String>,
+}
+
+/// What was done.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Done {
+    /// The day.
+    pub day: String,
+    /// The job.
+    pub job: String,
+    /// The parts; empty: wherever it was planned.
+    pub parts: String,
+    /// What it took; may be empty.
+    pub took: String,
+}
+
+pub(super) fn care(caution: &Caution) -> Care {
+    Care {
+        stop: caution.stop,
+        parts: capital(&list(&caution.parts)),
+        text: caution.text.clone(),
+        source: caution.source.clone(),
+    }
+}
+
+/// "Foot 3 of the base: Do not drag it. (24 Nov 2026)".
+pub(super) fn heeded(matter: &Matter<'_>) -> Vec<String> {
+    let heeded = matter.progress.heeded.iter().map(|told| {
+        let (parts, caution) = (list(&told.what.parts.names), &told.what.caution);
+        match noted(told.when) {
+            day if day.is_empty() => format!("{}: {caution}", capital(&parts)),
+            day => format!("{}: {caution} ({day})", capital(&parts)),
+        }
+    });
+    heeded.collect()
+}
+
+pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
+    let jobs = &matter.model().jobs;
+    let name = |job: usize| jobs.get(job).map_or("?", |job| job.name.as_str());
+    let mut needs: BTreeMap<&str, usize> = BTreeMap::new();
+    for step in &plan.steps {
+        for need in jobs.get(step.job).iter().flat_map(|job| &job.needs) {
+            *needs.entry(need).or_default() += step.certain.len();
+        }
+    }
+    let needs = needs.into_iter().filter(|(_, times)| *times > 0);
+    let materials = needs.map(|(need, times)| match times {
+        1 => need.to_owned(),
+        times => format!("{need} ({times} times)"),
+    });
+    let taken: u32 = matter
+        .progress
+        .done()
+        .filter_map(|told| told.what.took)
+        .sum();
+    let mostly = taken + plan.times.certain[1];
+    let is_over = |limit: &&Told<Limit>| limit.what.minutes.is_some_and(|most| mostly > most);
+    let over = matter.progress.limits.iter().filter(is_over).map(|limit| {
+        format!(
+            "This goes over the owner's limit of {}: with what is done, it is mostly {}.",
+            limit.what.words,
+            minutes(mostly)
+        )
+    });
+    let refused = plan
+        .refused
+        .iter()
+        .map(|(job, parts)| match matter.on(parts) {
+            parts if parts.is_empty() => capital(name(*job)),
+            parts => format!("{}: {parts}", capital(name(*job))),
+        });
+    let mut stages: Vec<WorkStage> = Vec::new();
+    for (number, step) in (1..).zip(&plan.steps) {
+        let stage = capital(step.stage.words());
+        if stages.last().is_none_or(|last| last.stage != stage) {
+            stages.push(WorkStage {
+                stage,
+                jobs: Vec::new(),
+            });
+        }
+        if let Some(last) = stages.last_mut() {
+            last.jobs.push(planned(matter, plan, number, step));
+        }
+    }
+    let mut unsettled = Vec::new();
+    for (one, other) in &plan.at_odds {
+        unsettled.push(format!(
+            "The rules never plan to {} and to {} together: one of them has to be chosen.",
+            name(*one),
+            name(*other)
+        ));
+    }
+    for (job, after) in &plan.against {
+        let because = match after.because.as_str() {
+            "" => String::new(),
+            because => format!(", because {because}"),
+        };
+        unsettled.push(format!(
+            "It would be better to {} before it comes to \"{}\"{because}, but something else \
+             forbids it.",
+            name(after.job),
+            name(*job)
+        ));
+    }
+    let times = &plan.times;
+    let span = |[least, usual, most]: [u32; 3]| {
+        if most == 0 {
+            return String::new();
+        }
+        format!("{}, mostly {}", minutes_range(least, most), minutes(usual))
+    };
+    let [least, most] = times.waits.certain;
+    Work {
+        stages,
+        bench: span(times.certain),
+        perhaps: span(times.perhaps),
+        waiting: if most == 0 {
+            String::new()
+        } else {
+            waiting(least, most)
+        },
+        untimed: match u32::try_from(times.untimed).unwrap_or(u32::MAX) {
+            0 => String::new(),
+            some => format!(
+                "For {} the rules do not say what it takes.",
+                some_of(some, "job", "jobs")
+            ),
+        },
+        over: over.collect(),
+        materials: materials.collect(),
+        refused: refused.collect(),
+        unsettled,
+    }
+}
+
+fn planned(matter: &Matter<'_>, plan: &WorkPlan, number: usize, step: &Step) -> PlannedJob {
+    let job = matter.model().jobs.get(step.job);
+    let perhaps = step.perhaps.iter().map(|(part, chance)| {
+        let part = match matter.on(std::slice::from_ref(part)) {
+            part if part.is_empty() => "the whole piece".to_owned(),
+            part => part,
+        };
+        match chance {
+            Some(chance) => format!("{part} ({})", figure(*chance)),
+            None => part,
+        }
+    });
+    let each = if step.certain.len() + step.perhaps.len() > 1 {
+        " each"
+    } else {
+        ""
+    };
+    let takes = job.and_then(|job| job.takes);
+    let cautions = step.cautions.iter().filter_map(|&c| plan.cautions.get(c));
+    PlannedJob {
+        number,
+        job: job.map_or_else(String::new, |job| capital(&job.name)),
+        certain: !step.certain.is_empty(),
+        parts: matter.on(&step.certain),
+        perhaps: list(&perhaps.collect::<Vec<_>>()),
+        takes: takes.map_or_else(String::new, |takes| {
+            format!("{}{each}", words::takes(&takes))
+        }),
+        hold: step.to_ask,
+        agreed: step
+            .agreed
+            .iter()
+            .map(|told| said(&noted(told.when), ", ", &told.what.words))
+            .collect(),
+        leave: step
+            .left
+            .iter()
+            .map(|told| said(&list(&told.what.parts.names), ": ", &told.what.because))
+            .collect(),
+        waited: match step.waits {
+            [_, 0] => String::new(),
+            [least, most] => waiting(least, most),
+        },
+        cautions: cautions.map(care).collect(),
+    }
+}
+
+/// "12 to 24 h", "about 15 to 43 days": nobody counts long waiting in hours.
+fn waiting(least: Minutes, most: Minutes) -> String {
+    const DAY: Minutes = 24 * 60;
+    if most < 2 * DAY {
+        return minutes_range(least, most);
+    }
+    let (from, to) = (least.div_ceil(DAY), most.div_ceil(DAY));
+    let exact = least.is_multiple_of(DAY) && most.is_multiple_of(DAY);
+    let about = if exact { "" } else { "about " };
+    if from == to {
+        format!("{about}{to} days")
+    } else {
+        format!("{about}{from} to {to} days")
+    }
+}
+
+/// Two texts with a sign between, or the one that is not empty.
+fn said(one: &str, sign: &str, other: &str) -> String {
+    let sign = if one.is_empty() || other.is_empty() {
+        ""
+    } else {
+        sign
+    };
+    format!("{one}{sign}{other}")
+}
+
+/// What was done and not taken back.
+pub(super) fn done(matter: &Matter<'_>) -> Vec<Done> {
+    let done = matter.progress.done().map(|told| Done {
+        day: noted(told.when),
+        job: capital(&told.what.job),
+        parts: matter.on(&told.what.parts.names),
+        took: told.what.took.map_or_else(String::new, minutes),
+    });
+    done.collect()
+}
