@@ -1,14 +1,15 @@
 //! `tellmark bench`
 
-use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{internal, open_job, progress};
 use clap::Args;
 use serde_json::json;
 use std::fs;
 use std::io::{self, IsTerminal as _};
 use std::path::{Path, PathBuf};
 use tellmark_device::bench::{self, Command, Held, Picture, Room, Stop, Trouble};
+use tellmark_job::open_job::OpenJob;
 use tellmark_job::plain::io_reason;
 use tellmark_language::words::some_of;
 
@@ -53,22 +54,20 @@ impl Bench {
                     .to_owned(),
             ));
         }
-        let mut at_hand = AtHand::open(&self.job, frame)?;
+        let mut job = open_job(&self.job, frame)?;
         let opening = {
-            let facts = at_hand.facts();
-            let set_up = at_hand.set_up(&facts)?;
-            let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-            let progress = at_hand.progress(&set_up, frame)?;
-            let last = at_hand.job.lines().last().map_or(0, |line| line.number);
-            bench::opening(&set_up, pack, &progress, last).map_err(unexpected)?
+            let view = job.view()?;
+            let progress = progress(&view, frame)?;
+            let last = job.job.lines().last().map_or(0, |line| line.number);
+            bench::opening(&view.set_up(), view.pack, &progress, last).map_err(internal)?
         };
 
         let mut room = Room::default();
-        let AtHand { job, checked, .. } = &mut at_hand;
-        let built = checked.built.as_ref();
-        let built = built.ok_or_else(|| unexpected("no pack"))?;
-        let pack = built.bytes.open().map_err(unexpected)?;
-        let rules = (&checked.reading.model, built);
+        let OpenJob { job, rules, .. } = &mut job;
+        let built = rules.built.as_ref();
+        let built = built.ok_or_else(|| internal("no pack"))?;
+        let pack = built.bytes.open().map_err(internal)?;
+        let rules = (&rules.reading.model, built);
         let mut held = Held::new(rules, job, room.bench(pack), &opening)?;
         let pictures = match &self.frames {
             Some(folder) => self.run_script(&mut held, &commands, folder, frame)?,
@@ -129,7 +128,7 @@ impl Bench {
             }
             let name = format!("{:03}.png", made.len());
             let path = folder.join(&name);
-            let png = picture.png(usize::from(self.scale)).map_err(unexpected)?;
+            let png = picture.png(usize::from(self.scale)).map_err(internal)?;
             fs::write(&path, png).map_err(|why| cannot(&path, &why))?;
             made.push(name);
             // What was noted stands in the head of one picture.

@@ -1,8 +1,8 @@
 //! `tellmark brief`
 
-use super::at_hand::AtHand;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{open_job, progress};
 use super::steps;
 use anstyle::Style;
 use clap::Args;
@@ -10,6 +10,7 @@ use serde_json::json;
 use std::path::PathBuf;
 use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::{Mark, Progress};
+use tellmark_job::open_job::OpenJob;
 use tellmark_job::record::{Decision, Says, has_part};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Asks, Fact, Found, Nature, Sense, SignId};
@@ -62,24 +63,23 @@ pub struct Brief {
 impl Brief {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let mut at_hand = AtHand::open(&self.job, frame)?;
+        let mut job = open_job(&self.job, frame)?;
         let says = {
-            let facts = at_hand.facts();
-            let set_up = at_hand.set_up(&facts)?;
-            let says = self.says(&set_up)?;
-            let progress = at_hand.progress(&set_up, frame)?;
+            let view = job.view()?;
+            let says = self.says(&view.set_up())?;
+            let progress = progress(&view, frame)?;
             let Some(says) = says else {
                 Shown {
-                    at_hand: &at_hand,
+                    job: &job,
                     progress: &progress,
-                    set_up: &set_up,
+                    set_up: &view.set_up(),
                 }
                 .print(frame)?;
                 return Ok(Exit::Fine);
             };
             says
         };
-        let added = at_hand.job.append_entry(&says, frame.now)?;
+        let added = job.job.append_entry(&says, frame.now)?;
         if frame.global.json {
             frame.print_json(&json!({ "line": added.number, "text": says.to_string() }))?;
         } else {
@@ -160,7 +160,7 @@ pub(super) fn known_part(set_up: &SetUp<'_>, part: &str) -> Result<String, Stopp
 }
 
 struct Shown<'s> {
-    at_hand: &'s AtHand,
+    job: &'s OpenJob,
     progress: &'s Progress,
     set_up: &'s SetUp<'s>,
 }
@@ -253,7 +253,7 @@ impl Shown<'_> {
 
     /// Findings about signs that the owner is asked about.
     fn answers(&self) -> Vec<String> {
-        let asked = self.at_hand.findings.iter().filter(|finding| {
+        let asked = self.job.findings.iter().filter(|finding| {
             self.sign_of(&finding.fact.found)
                 .and_then(|sign| self.set_up.model.signs.get(sign.index()))
                 .is_some_and(|sign| sign.sense == Sense::Ask)
@@ -281,7 +281,7 @@ impl Shown<'_> {
     fn not_asked(&self) -> Vec<String> {
         let model = self.set_up.model;
         let answered: Vec<SignId> = self
-            .at_hand
+            .job
             .findings
             .iter()
             .filter_map(|finding| self.sign_of(&finding.fact.found))

@@ -1,14 +1,15 @@
 //! `tellmark date`
 
-use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{internal, open_job};
 use super::unpaired;
 use anstyle::Style;
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
 use std::path::PathBuf;
-use tellmark_job::advice::{self, Dated, Later, Years};
+use tellmark_job::advice::{Dated, Later, Years};
+use tellmark_job::open_job::OpenJob;
 use tellmark_language::model::{DateBound, Model, Region};
 use tellmark_language::words::{self, figure};
 
@@ -42,22 +43,20 @@ enum MadeIn {
 impl Date {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let at_hand = AtHand::open(&self.job, frame)?;
-        let facts = at_hand.facts();
-        let set_up = at_hand.set_up(&facts)?;
-        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
+        let job = open_job(&self.job, frame)?;
+        let view = job.view()?;
         let made_in = match self.made_in {
-            None => at_hand.model().region,
+            None => job.model().region,
             Some(MadeIn::Britain) => Some(Region::British),
             Some(MadeIn::America) => Some(Region::American),
             Some(MadeIn::Unknown) => None,
         };
         let now = u16::try_from(frame.now.year()).unwrap_or(u16::MAX);
-        let dated = advice::date(&set_up, pack, made_in, now).map_err(unexpected)?;
+        let dated = view.date(made_in, now).map_err(internal)?;
         if frame.global.json {
-            frame.print_json(&as_json(&at_hand, &dated))?;
+            frame.print_json(&as_json(&job, &dated))?;
         } else {
-            print(frame, &at_hand, &dated, made_in)?;
+            print(frame, &job, &dated, made_in)?;
         }
         Ok(match dated.later {
             Some(Err(())) => Exit::No,
@@ -68,11 +67,11 @@ impl Date {
 
 fn print(
     frame: &mut Frame,
-    at_hand: &AtHand,
+    job: &OpenJob,
     dated: &Dated,
     made_in: Option<Region>,
 ) -> Result<(), Stopped> {
-    let model = at_hand.model();
+    let model = job.model();
     if !dated
         .held
         .iter()
@@ -91,10 +90,10 @@ fn print(
         print_decades(frame, dated)?;
         print_later(frame, dated)?;
         print_parts(frame, dated)?;
-        print_held(frame, at_hand, dated)?;
+        print_held(frame, job, dated)?;
     }
-    unpaired::print_fittings(frame, at_hand, dated)?;
-    unpaired::print_traces(frame, at_hand, dated)?;
+    unpaired::print_fittings(frame, job, dated)?;
+    unpaired::print_traces(frame, job, dated)?;
     if dated.elsewhere > 0 {
         let country = match made_in {
             Some(Region::American) => "America",
@@ -167,8 +166,8 @@ fn print_parts(frame: &mut Frame, dated: &Dated) -> Result<(), Stopped> {
     Ok(())
 }
 
-fn print_held(frame: &mut Frame, at_hand: &AtHand, dated: &Dated) -> Result<(), Stopped> {
-    let model = at_hand.model();
+fn print_held(frame: &mut Frame, job: &OpenJob, dated: &Dated) -> Result<(), Stopped> {
+    let model = job.model();
     writeln!(frame.out, "\nBy these datings")?;
     for held in &dated.held {
         let Some(dating) = model.datings.get(held.dating) else {
@@ -200,8 +199,8 @@ fn span((from, to): Years) -> String {
     format!("from {from} to {to}")
 }
 
-fn as_json(at_hand: &AtHand, dated: &Dated) -> Value {
-    let model = at_hand.model();
+fn as_json(job: &OpenJob, dated: &Dated) -> Value {
+    let model = job.model();
     let years = |(from, to): Years| json!({ "from": from, "to": to });
     let decades: Vec<Value> = dated
         .decades
@@ -235,8 +234,8 @@ fn as_json(at_hand: &AtHand, dated: &Dated) -> Value {
         "decades": decades,
         "parts": parts,
         "datings": held,
-        "fittings_without_trace": unpaired::fittings_as_json(at_hand, dated),
-        "traces_without_fitting": unpaired::traces_as_json(at_hand, dated),
+        "fittings_without_trace": unpaired::fittings_as_json(job, dated),
+        "traces_without_fitting": unpaired::traces_as_json(job, dated),
         "later": later,
         "of_another_country": dated.elsewhere,
     })

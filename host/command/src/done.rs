@@ -1,14 +1,15 @@
 //! `tellmark done`
 
-use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{internal, open_job, progress};
 use super::steps;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
 use tellmark_compile::set_up::SetUp;
-use tellmark_job::advice::{self, Progress};
+use tellmark_job::advice::Progress;
+use tellmark_job::open_job::JobView;
 use tellmark_job::record::Says;
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Fact, Found, Sure};
@@ -51,21 +52,17 @@ pub struct Done {
 impl Done {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let mut at_hand = AtHand::open(&self.job, frame)?;
+        let mut job = open_job(&self.job, frame)?;
         let lines = {
-            let facts = at_hand.facts();
-            let set_up = at_hand.set_up(&facts)?;
-            let progress = at_hand.progress(&set_up, frame)?;
-            let mut lines = self.opened_up(&set_up)?;
-            lines.push(
-                self.ticked(&at_hand, &set_up, &progress, frame)?
-                    .to_string(),
-            );
+            let view = job.view()?;
+            let progress = progress(&view, frame)?;
+            let mut lines = self.opened_up(&view.set_up())?;
+            lines.push(self.ticked(&view, &progress, frame)?.to_string());
             lines
         };
         let mut numbers = Vec::new();
         for line in &lines {
-            numbers.push(at_hand.job.append(line, frame.now)?.number);
+            numbers.push(job.job.append(line, frame.now)?.number);
         }
         if frame.global.json {
             let lines: Vec<_> = numbers
@@ -110,14 +107,14 @@ impl Done {
 
     fn ticked(
         &self,
-        at_hand: &AtHand,
-        set_up: &SetUp<'_>,
+        view: &JobView<'_>,
         progress: &Progress,
         frame: &mut Frame,
     ) -> Result<Says, Stopped> {
+        let set_up = view.set_up();
         let model = set_up.model;
         let asked = self.step.join(" ");
-        let parts = self.named_parts(set_up)?;
+        let parts = self.named_parts(&set_up)?;
         if self.undo {
             let job = steps::any_job(model, &asked)?;
             let job = steps::name(model, job).to_owned();
@@ -135,8 +132,7 @@ impl Done {
                  Nothing was noted."
             )));
         }
-        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-        let plan = advice::plan(set_up, pack, progress).map_err(unexpected)?;
+        let plan = view.plan(progress).map_err(internal)?;
         // What was done is done, whether it was planned or not.
         let (job, planned) = match steps::step(model, &plan, &asked) {
             Ok(step) => {

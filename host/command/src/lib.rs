@@ -4,7 +4,6 @@
 //! Result<Exit, Stopped>`. To add one: its file, its line in `Command`, its
 //! line in `Command::run`.
 
-mod at_hand;
 mod bare;
 mod bench;
 mod brief;
@@ -17,6 +16,7 @@ mod frame;
 mod next;
 mod note;
 mod open;
+mod open_job;
 mod photo;
 mod plan;
 mod quote;

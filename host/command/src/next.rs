@@ -1,14 +1,15 @@
 //! `tellmark next`
 
-use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{internal, open_job};
 use anstyle::Style;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_core::pack::Touch;
-use tellmark_job::advice::{self, Change, Check};
+use tellmark_job::advice::{Change, Check};
+use tellmark_job::open_job::OpenJob;
 use tellmark_language::words::{self, figure, minutes};
 
 const STRONG: Style = Style::new().bold();
@@ -34,11 +35,9 @@ pub struct Next {
 impl Next {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let at_hand = AtHand::open(&self.job, frame)?;
-        let facts = at_hand.facts();
-        let set_up = at_hand.set_up(&facts)?;
-        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-        let Some(checks) = advice::next(&set_up, pack).map_err(unexpected)? else {
+        let job = open_job(&self.job, frame)?;
+        let view = job.view()?;
+        let Some(checks) = view.next().map_err(internal)? else {
             let folder = self.job.display();
             return Err(Stopped::Misuse(format!(
                 "The findings cannot all be true, so nothing can be weighed. \
@@ -48,7 +47,7 @@ impl Next {
         let left = checks.len();
         let shown: Vec<&Check> = checks.iter().take(self.most).collect();
         if frame.global.json {
-            let checks: Vec<Value> = shown.iter().map(|c| as_json(&at_hand, c)).collect();
+            let checks: Vec<Value> = shown.iter().map(|c| as_json(&job, c)).collect();
             frame.print_json(&json!({ "checks": checks, "worth_making": left }))?;
             return Ok(Exit::Fine);
         }
@@ -59,7 +58,7 @@ impl Next {
             )?;
         }
         for (i, check) in shown.iter().enumerate() {
-            print(frame, &at_hand, i + 1, check)?;
+            print(frame, &job, i + 1, check)?;
         }
         if left > shown.len() {
             writeln!(
@@ -71,7 +70,7 @@ impl Next {
     }
 }
 
-fn print(frame: &mut Frame, at_hand: &AtHand, number: usize, check: &Check) -> Result<(), Stopped> {
+fn print(frame: &mut Frame, job: &OpenJob, number: usize, check: &Check) -> Result<(), Stopped> {
     let touch = match check.touch {
         Touch::Nothing => "",
         Touch::ALittle => ", disturbs a little",
@@ -86,7 +85,7 @@ fn print(frame: &mut Frame, at_hand: &AtHand, number: usize, check: &Check) -> R
         check.worth,
     )?;
     for (change, parts) in together(&check.changes) {
-        writeln!(frame.out, "      {}", changed(at_hand, change, &parts))?;
+        writeln!(frame.out, "      {}", changed(job, change, &parts))?;
     }
     Ok(())
 }
@@ -111,8 +110,8 @@ fn together(changes: &[Change]) -> Vec<(&Change, Vec<&str>)> {
 }
 
 /// "drawer 3 is loose in the dovetails: 47 in 100 now, then 15 to 95".
-fn changed(at_hand: &AtHand, change: &Change, parts: &[&str]) -> String {
-    let state = words::state_words(at_hand.model(), change.state, true, parts.len() > 1);
+fn changed(job: &OpenJob, change: &Change, parts: &[&str]) -> String {
+    let state = words::state_words(job.model(), change.state, true, parts.len() > 1);
     format!(
         "{} {state}: {} now, then {} or {}",
         words::list(parts),
@@ -122,14 +121,14 @@ fn changed(at_hand: &AtHand, change: &Change, parts: &[&str]) -> String {
     )
 }
 
-fn as_json(at_hand: &AtHand, check: &Check) -> Value {
+fn as_json(job: &OpenJob, check: &Check) -> Value {
     let changes: Vec<Value> = check
         .changes
         .iter()
         .map(|change| {
             json!({
                 "part": change.part,
-                "fault": words::state_words(at_hand.model(), change.state, true, false),
+                "fault": words::state_words(job.model(), change.state, true, false),
                 "now": change.now,
                 "lowest": change.from_to.0,
                 "highest": change.from_to.1,

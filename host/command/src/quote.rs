@@ -1,8 +1,8 @@
 //! `tellmark quote`
 
-use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{internal, open_job, progress};
 use anstyle::Style;
 use clap::Args;
 use jiff::ToSpan as _;
@@ -12,7 +12,6 @@ use tellmark_job::advice::{self, Item, NoQuote, Points};
 use tellmark_job::hours::NoHours;
 use tellmark_job::house;
 use tellmark_job::scripts::{self, Line, Priced, Script};
-use tellmark_language;
 use tellmark_language::words::{self, figure, hours, minutes, money};
 
 const STRONG: Style = Style::new().bold();
@@ -38,15 +37,13 @@ pub struct Quote {
 impl Quote {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let at_hand = AtHand::open(&self.job, frame)?;
-        let facts = at_hand.facts();
-        let set_up = at_hand.set_up(&facts)?;
-        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-        let progress = at_hand.progress(&set_up, frame)?;
-        let quote = advice::quote(&set_up, pack, &progress).map_err(|why| self.no_quote(why))?;
+        let job = open_job(&self.job, frame)?;
+        let view = job.view()?;
+        let progress = progress(&view, frame)?;
+        let quote = view.quote(&progress).map_err(|why| self.no_quote(why))?;
         let file = house::prices(frame.global.rules.as_deref())?;
         let is_standard = file.standard;
-        let piece = at_hand.job.header().piece.clone();
+        let piece = job.job.header().piece.clone();
         let script = Script::read(file).map_err(stopped)?;
         let mut priced = scripts::prices(&quote, &piece, &script).map_err(stopped)?;
         priced.valid_days = self.valid.unwrap_or(priced.valid_days);
@@ -95,7 +92,7 @@ impl Quote {
     fn no_quote(&self, why: NoQuote) -> Stopped {
         let folder = self.job.display();
         match why {
-            NoQuote::SetUp(why) => unexpected(why),
+            NoQuote::SetUp(why) => internal(why),
             NoQuote::Hours(NoHours::Clash) => Stopped::Misuse(format!(
                 "The findings cannot all be true, so nothing can be quoted. \
                  \"tellmark triage {folder}\" says which ones clash."

@@ -1,15 +1,16 @@
 //! `tellmark report`
 
-use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{internal, open_job, progress};
 use super::quote;
 use clap::Args;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
-use tellmark_job::advice::{self, NoQuote, Quote};
+use tellmark_job::advice::{NoQuote, Quote};
 use tellmark_job::hours::NoHours;
 use tellmark_job::house;
+use tellmark_job::open_job::OpenJob;
 use tellmark_job::plain::{self, io_reason};
 use tellmark_job::scripts::{self, Priced, Script};
 use tellmark_report::{Matter, Quoted, Template};
@@ -43,15 +44,13 @@ const LONGEST_TEMPLATE: usize = 1024 * 1024;
 impl Report {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let at_hand = AtHand::open(&self.job, frame)?;
+        let job = open_job(&self.job, frame)?;
         let template = self.template(frame)?;
-        let facts = at_hand.facts();
-        let set_up = at_hand.set_up(&facts)?;
-        let progress = at_hand.progress(&set_up, frame)?;
-        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-        let quote = match advice::quote(&set_up, pack, &progress) {
+        let view = job.view()?;
+        let progress = progress(&view, frame)?;
+        let quote = match view.quote(&progress) {
             Ok(quote) => Some(quote),
-            Err(NoQuote::SetUp(why)) => return Err(unexpected(why)),
+            Err(NoQuote::SetUp(why)) => return Err(internal(why)),
             // Of findings that clash the report itself tells.
             Err(NoQuote::Hours(NoHours::Clash)) => None,
             Err(NoQuote::Hours(NoHours::TooTangled)) => {
@@ -64,25 +63,20 @@ impl Report {
             }
         };
         let priced = match &quote {
-            Some(quote) => priced(frame, &at_hand, quote)?,
+            Some(quote) => priced(frame, &job, quote)?,
             None => None,
         };
         let matter = Matter {
-            job: &at_hand.job,
-            set_up,
+            view: &view,
             progress: &progress,
-            pack,
             quoted: quote.as_ref().map(|quote| Quoted {
                 quote,
                 priced: priced.as_ref(),
             }),
-            findings: &at_hand.findings,
-            put_right: &at_hand.put_right,
-            left_out: &at_hand.left_out,
-            made_in: at_hand.model().region,
+            made_in: job.model().region,
             now: frame.now,
         };
-        let mut report = tellmark_report::gather(&matter).map_err(unexpected)?;
+        let mut report = tellmark_report::gather(&matter).map_err(internal)?;
         let exit = if report.clash.is_empty() {
             Exit::Fine
         } else {
@@ -147,13 +141,13 @@ impl Report {
 
 /// What the house's price list makes of it; `None` if it has none of its own. Invented
 /// prices have no place in what an owner is given.
-fn priced(frame: &mut Frame, at_hand: &AtHand, quote: &Quote) -> Result<Option<Priced>, Stopped> {
+fn priced(frame: &mut Frame, job: &OpenJob, quote: &Quote) -> Result<Option<Priced>, Stopped> {
     let file = house::prices(frame.global.rules.as_deref())?;
     if file.standard {
         return Ok(None);
     }
     let script = Script::read(file).map_err(quote::stopped)?;
-    let piece = &at_hand.job.header().piece;
+    let piece = &job.job.header().piece;
     let priced = scripts::prices(quote, piece, &script).map_err(quote::stopped)?;
     for line in &priced.printed {
         writeln!(frame.err, "{}: {line}", scripts::PRICES)?;

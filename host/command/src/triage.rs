@@ -1,14 +1,15 @@
 //! `tellmark triage`
 
-use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{internal, open_job};
 use anstyle::{AnsiColor, Style};
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_compile::set_up::{Caution, Clash};
 use tellmark_job::advice::{self, Group, Reason, Suspect, Triage as List, Unseen};
+use tellmark_job::open_job::OpenJob;
 use tellmark_language::model::Missed;
 use tellmark_language::words::{self, capital, figure, list, minutes, some_of, sureness_word};
 
@@ -39,13 +40,11 @@ const REASONS: usize = 3;
 impl Triage {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let at_hand = AtHand::open(&self.job, frame)?;
-        let facts = at_hand.facts();
-        let set_up = at_hand.set_up(&facts)?;
-        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-        let list = advice::triage(&set_up, pack).map_err(unexpected)?;
+        let job = open_job(&self.job, frame)?;
+        let view = job.view()?;
+        let list = view.triage().map_err(internal)?;
         let page = Page {
-            at_hand: &at_hand,
+            job: &job,
             list: &list,
             least: if self.all { 0 } else { advice::LISTED },
         };
@@ -63,15 +62,15 @@ impl Triage {
 }
 
 struct Page<'p> {
-    at_hand: &'p AtHand,
+    job: &'p OpenJob,
     list: &'p List,
     least: u8,
 }
 
 impl Page<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
-        let piece = words::piece_order(self.at_hand.model(), &self.at_hand.order);
-        let findings = u32::try_from(self.at_hand.findings.len()).unwrap_or(u32::MAX);
+        let piece = words::piece_order(self.job.model(), &self.job.order);
+        let findings = u32::try_from(self.job.findings.len()).unwrap_or(u32::MAX);
         writeln!(
             frame.out,
             "{STRONG}{}{STRONG:#}: {}.\n{}",
@@ -98,7 +97,7 @@ impl Page<'_> {
             writeln!(frame.out, "One of these must be wrong:")?;
         }
         for &fact in &clash.facts {
-            let (number, text) = self.at_hand.line(fact);
+            let (number, text) = self.job.line(fact);
             writeln!(frame.out, "  line {number}: {text}")?;
         }
         writeln!(
@@ -162,7 +161,7 @@ impl Page<'_> {
             "\n{STRONG}Possible, with less to go on{STRONG:#}"
         )?;
         for (suspect, parts) in rest {
-            let state = &self.at_hand.model().states[suspect.state.index()];
+            let state = &self.job.model().states[suspect.state.index()];
             let moved = (suspect.chance - suspect.before).abs() >= 0.01;
             let before = if moved {
                 format!(", {} before anything was found", figure(suspect.before))
@@ -174,7 +173,7 @@ impl Page<'_> {
                 "  {}: {} {FAINT}({}{before}{}){FAINT:#}",
                 state.phrase,
                 self.list
-                    .all_or_each(self.at_hand.model(), suspect.state, &parts),
+                    .all_or_each(self.job.model(), suspect.state, &parts),
                 figure(suspect.chance),
                 suspect.missed.map_or_else(String::new, cost)
             )?;
@@ -184,7 +183,7 @@ impl Page<'_> {
     }
 
     fn print_suspect(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
-        let model = self.at_hand.model();
+        let model = self.job.model();
         if suspect.opened {
             let yes = suspect.chance > 0.5;
             let words = words::state_words(model, suspect.state, yes, false);
@@ -207,7 +206,7 @@ impl Page<'_> {
 
     fn print_reasons(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
         for reason in suspect.reasons.iter().take(REASONS) {
-            let (number, text) = self.at_hand.line(reason.fact);
+            let (number, text) = self.job.line(reason.fact);
             let side = if reason.decibans > 0.0 {
                 "for"
             } else {
@@ -228,8 +227,8 @@ impl Page<'_> {
             lines.collect::<Vec<_>>()
         });
         json!({
-            "piece": words::piece_order(self.at_hand.model(), &self.at_hand.order),
-            "findings": self.at_hand.findings.len(),
+            "piece": words::piece_order(self.job.model(), &self.job.order),
+            "findings": self.job.findings.len(),
             "seen": unseen_json(self.list.unseen),
             "clash": clash,
             "cautions": self.list.cautions.iter().map(caution_json).collect::<Vec<_>>(),
@@ -254,7 +253,7 @@ impl Page<'_> {
     }
 
     fn suspect_json(&self, suspect: &Suspect) -> Value {
-        let model = self.at_hand.model();
+        let model = self.job.model();
         let reason = |reason: &Reason| {
             json!({
                 "finding": self.line_json(reason.fact),
@@ -275,7 +274,7 @@ impl Page<'_> {
     }
 
     fn line_json(&self, fact: usize) -> Value {
-        let (line, text) = self.at_hand.line(fact);
+        let (line, text) = self.job.line(fact);
         json!({ "line": line, "text": text })
     }
 }

@@ -1,8 +1,8 @@
 //! `tellmark why`
 
-use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{internal, open_job};
 use anstyle::Style;
 use clap::Args;
 use serde_json::{Value, json};
@@ -10,7 +10,8 @@ use std::path::PathBuf;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::resolve;
 use tellmark_core::number::UFloat;
-use tellmark_job::advice::{self, Look, Rival, Sentence, Weight, Why as Reasons};
+use tellmark_job::advice::{Look, Rival, Sentence, Weight, Why as Reasons};
+use tellmark_job::open_job::OpenJob;
 use tellmark_language::model::StateId;
 use tellmark_language::words::{self, figure, minutes};
 use tellmark_language::{AnswerReader, line_of};
@@ -38,12 +39,10 @@ pub struct Why {
 impl Why {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let at_hand = AtHand::open(&self.job, frame)?;
-        let (part, state) = self.asked(&at_hand)?;
-        let facts = at_hand.facts();
-        let set_up = at_hand.set_up(&facts)?;
-        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-        let why = advice::why(&set_up, pack, part, state).map_err(unexpected)?;
+        let job = open_job(&self.job, frame)?;
+        let (part, state) = self.asked(&job)?;
+        let view = job.view()?;
+        let why = view.why(part, state).map_err(internal)?;
         let Some(why) = why else {
             let folder = self.job.display();
             return Err(Stopped::Misuse(format!(
@@ -52,7 +51,7 @@ impl Why {
             )));
         };
         let page = Page {
-            at_hand: &at_hand,
+            job: &job,
             why: &why,
         };
         if frame.global.json {
@@ -64,24 +63,22 @@ impl Why {
     }
 
     /// The part and the state that the words mean on this piece.
-    fn asked(&self, at_hand: &AtHand) -> Result<(usize, StateId), Stopped> {
+    fn asked(&self, job: &OpenJob) -> Result<(usize, StateId), Stopped> {
         let words = self.fault.join(" ");
-        let reader = AnswerReader::new(at_hand.model());
+        let reader = AnswerReader::new(job.model());
         let (reference, state) = reader
             .state(&words)
             .map_err(|message| Stopped::Misuse(message.said()))?;
-        let facts = at_hand.facts();
-        let set_up = at_hand.set_up(&facts)?;
-        let built = at_hand.built()?;
-        let pack = built.bytes.open().map_err(unexpected)?;
+        let view = job.view()?;
+        let built = view.built;
         let mut room = Room::<UFloat>::default();
-        let bare = set_up.bare(pack, &mut room).map_err(unexpected)?;
+        let bare = view.set_up().bare(view.pack, &mut room).map_err(internal)?;
         let parts = resolve(built, &bare, &reference);
         match parts.as_slice() {
             [part] => Ok((*part, state)),
             [] => Err(Stopped::Misuse(format!(
                 "This piece has no {}.",
-                words::part_name(at_hand.model(), &reference)
+                words::part_name(job.model(), &reference)
             ))),
             several => {
                 let names: Vec<String> = several
@@ -90,7 +87,7 @@ impl Why {
                         let parts = bare.piece().parts();
                         let reference =
                             tellmark_compile::set_up::part_ref(&built.places, parts, part);
-                        words::part_name(at_hand.model(), &reference)
+                        words::part_name(job.model(), &reference)
                     })
                     .collect();
                 Err(Stopped::Misuse(format!(
@@ -103,13 +100,13 @@ impl Why {
 }
 
 struct Page<'p> {
-    at_hand: &'p AtHand,
+    job: &'p OpenJob,
     why: &'p Reasons,
 }
 
 impl Page<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
-        let (model, why) = (self.at_hand.model(), self.why);
+        let (model, why) = (self.job.model(), self.why);
         writeln!(
             frame.out,
             "{STRONG}{}{STRONG:#}",
@@ -139,7 +136,7 @@ impl Page<'_> {
             "\nWhat moves it: first if it is taken back alone, then as it was found:"
         )?;
         for weight in &self.why.weights {
-            let (number, text) = self.at_hand.line(weight.fact);
+            let (number, text) = self.job.line(weight.fact);
             writeln!(
                 frame.out,
                 "  {:>5} {:>5}  {text} {FAINT}(line {number}; without it {}){FAINT:#}",
@@ -165,7 +162,7 @@ impl Page<'_> {
             writeln!(
                 frame.out,
                 "  {}: {}, and {} if this is so",
-                words::state_phrase(self.at_hand.model(), &rival.part, rival.state, true),
+                words::state_phrase(self.job.model(), &rival.part, rival.state, true),
                 figure(rival.now),
                 figure(rival.then)
             )?;
@@ -178,7 +175,7 @@ impl Page<'_> {
             writeln!(frame.out, "\nBy these sentences:")?;
         }
         for sentence in &self.why.sentences {
-            let (file, line) = line_of(&self.at_hand.checked.reading.files, sentence.at);
+            let (file, line) = line_of(&self.job.rules.reading.files, sentence.at);
             writeln!(
                 frame.out,
                 "  {}\n    {FAINT}{file}, line {line}{FAINT:#}",
@@ -209,12 +206,12 @@ impl Page<'_> {
     }
 
     fn as_json(&self) -> Value {
-        let (model, why) = (self.at_hand.model(), self.why);
+        let (model, why) = (self.job.model(), self.why);
         let weights: Vec<Value> = why
             .weights
             .iter()
             .map(|weight| {
-                let (line, text) = self.at_hand.line(weight.fact);
+                let (line, text) = self.job.line(weight.fact);
                 json!({
                     "line": line,
                     "text": text,
@@ -240,14 +237,14 @@ impl Page<'_> {
     fn rival_json(&self, rival: &Rival) -> Value {
         json!({
             "part": rival.part,
-            "fault": words::state_words(self.at_hand.model(), rival.state, true, false),
+            "fault": words::state_words(self.job.model(), rival.state, true, false),
             "chance": rival.now,
             "chance_then": rival.then,
         })
     }
 
     fn sentence_json(&self, sentence: &Sentence) -> Value {
-        let reading = &self.at_hand.checked.reading;
+        let reading = &self.job.rules.reading;
         let (file, line) = line_of(&reading.files, sentence.at);
         let source = sentence
             .source

@@ -9,13 +9,9 @@ use std::fs;
 use std::ops::Deref;
 use std::path::Path;
 use tellmark_compile::check::{Depth, check};
-use tellmark_compile::set_up::SetUp;
-use tellmark_job::advice::{Progress, quote};
 use tellmark_job::house;
-use tellmark_job::record::{Finding, Findings, Job};
+use tellmark_job::open_job::OpenJob;
 use tellmark_job::scripts::{Script, prices};
-use tellmark_language::model::Fact;
-use tellmark_language::{AnswerReader, Message};
 use tellmark_report::{Matter, Quoted, Report, Template, gather, page};
 use user::User;
 
@@ -93,55 +89,24 @@ impl Chest {
 
 /// The report of a job by the standard rules and prices.
 fn report_of(folder: &Path, now: DateTime) -> Report {
-    let checked = check(tellmark_language::read(house::standard()), Depth::Build);
-    let model = &checked.reading.model;
-    let built = checked
-        .built
-        .as_ref()
-        .expect("the standard rules are in order");
-    let job = Job::open(folder).expect("a job");
-    let reader = AnswerReader::new(model);
-    let order = reader.piece(&job.header().piece).expect("a piece");
-    let findings: Findings<Message> = Findings::read(model, job.lines(), |text| reader.facts(text));
-    let standing: Vec<Finding> = findings.standing().cloned().collect();
-    let facts: Vec<&Fact> = standing.iter().map(|f| &f.fact).collect();
-    let set_up = SetUp {
-        model,
-        built,
-        order: &order,
-        facts: &facts,
-    };
-    let pack = built.bytes.open().expect("a pack");
-    let put_right: Vec<Finding> = findings
-        .all
-        .iter()
-        .filter(|f| f.put_right_by.is_some())
-        .cloned()
-        .collect();
-    let left_out: Vec<(usize, String)> = findings
-        .not_understood
-        .iter()
-        .map(|line| (line.line.number, line.why.said()))
-        .collect();
-    let progress = Progress::read(&set_up, pack, job.entries()).expect("it can be set up");
-    let quote = quote(&set_up, pack, &progress).ok();
+    let rules = check(tellmark_language::read(house::standard()), Depth::Build);
+    let job = OpenJob::open(folder, rules).expect("a job");
+    let view = job.view().expect("the standard rules are in order");
+    let progress = view.progress().expect("it can be set up");
+    let quote = view.quote(&progress).ok();
     let script = Script::read(house::prices(None).expect("the standard one")).expect("in order");
+    let piece = &job.job.header().piece;
     let priced = quote
         .as_ref()
-        .map(|quote| prices(quote, &job.header().piece, &script).expect("it can be priced"));
+        .map(|quote| prices(quote, piece, &script).expect("it can be priced"));
     let matter = Matter {
+        view: &view,
+        progress: &progress,
         quoted: quote.as_ref().map(|quote| Quoted {
             quote,
             priced: priced.as_ref(),
         }),
-        job: &job,
-        set_up,
-        pack,
-        findings: &standing,
-        put_right: &put_right,
-        progress: &progress,
-        left_out: &left_out,
-        made_in: model.region,
+        made_in: job.model().region,
         now,
     };
     let mut report = gather(&matter).expect("it can be set up");

@@ -46,17 +46,19 @@ pub struct Changed {
 
 pub(super) fn changed(matter: &Matter<'_>) -> Changed {
     let day_of = |number: usize| {
-        let lines = matter.job.lines().iter().map(|l| (l.number, l.when));
-        let entries = matter.job.entries().iter().map(|e| (e.number, e.when));
+        let lines = matter.job().lines().iter().map(|l| (l.number, l.when));
+        let entries = matter.job().entries().iter().map(|e| (e.number, e.when));
         let found = lines.chain(entries).find(|(n, _)| *n == number);
         found.map_or_else(String::new, |(_, when)| noted(when))
     };
     let text_of = |number: usize| {
-        let entry = matter.job.entries().iter().find(|e| e.number == number);
+        let entry = matter.job().entries().iter().find(|e| e.number == number);
         entry.map_or_else(|| matter.text(number).to_owned(), |e| e.says.to_string())
     };
     let mut pairs: Vec<(usize, usize)> = matter
-        .put_right
+        .view
+        .open
+        .corrected
         .iter()
         .filter_map(|finding| Some((finding.number, finding.put_right_by?)))
         .chain(entries_put_right(matter))
@@ -71,12 +73,12 @@ pub(super) fn changed(matter: &Matter<'_>) -> Changed {
         by_day: day_of(by),
         now: text_of(by),
     });
-    let unread = matter.job.unread().iter().map(|unread| LeftOut {
+    let unread = matter.job().unread().iter().map(|unread| LeftOut {
         line: unread.number,
         said: unread.text.clone(),
         why: unread.why.in_words(),
     });
-    let not_understood = matter.left_out.iter().map(|(line, why)| LeftOut {
+    let not_understood = matter.view.open.left_out.iter().map(|(line, why)| LeftOut {
         line: *line,
         said: matter.text(*line).to_owned(),
         why: why.clone(),
@@ -99,7 +101,7 @@ pub(super) fn changed(matter: &Matter<'_>) -> Changed {
 fn entries_put_right(matter: &Matter<'_>) -> Vec<(usize, usize)> {
     let mut latest: BTreeMap<(&str, &str), usize> = BTreeMap::new();
     let mut pairs = Vec::new();
-    for entry in matter.job.entries() {
+    for entry in matter.job().entries() {
         let topic = match &entry.says {
             Says::Photo(photo) => ("photo", photo.file.as_str()),
             Says::Leave { part, .. } | Says::NotLeave { part } => ("leave", part.as_str()),

@@ -43,7 +43,7 @@ pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
     let mut condition: Vec<PartFound> = Vec::new();
     for part in in_order(parts).into_iter().filter_map(|at| parts.get(at)) {
         for &fact in &part.facts {
-            let Some(finding) = matter.findings.get(fact) else {
+            let Some(finding) = matter.view.open.findings.get(fact) else {
                 continue;
             };
             let asked = sense(model, &finding.fact) == Some(Sense::Ask);

@@ -86,8 +86,8 @@ const FIELDS: [(&str, &[&str]); 15] = [
 ];
 
 pub(super) fn identity(matter: &Matter<'_>) -> Identity {
-    let header = matter.job.header();
-    let manifest = matter.pack.manifest();
+    let header = matter.job().header();
+    let manifest = matter.view.pack.manifest();
     let has = |label: &str| header.other.iter().any(|(l, _)| l.to_lowercase() == label);
     let blank = FIELDS
         .iter()
@@ -95,10 +95,10 @@ pub(super) fn identity(matter: &Matter<'_>) -> Identity {
         .map(|(field, _)| (*field).to_owned());
     let house = header.house.as_deref().unwrap_or_default();
     let same = house == manifest.title && header.version.unwrap_or(0) == manifest.version;
-    let folder = matter.job.folder();
+    let folder = matter.job().folder();
     let folder = std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned());
     Identity {
-        piece: capital(&words::piece_order(matter.model(), matter.set_up.order)),
+        piece: capital(&words::piece_order(matter.model(), &matter.view.open.order)),
         job: folder
             .file_name()
             .map_or_else(String::new, |name| name.to_string_lossy().into_owned()),
@@ -120,7 +120,7 @@ pub(super) fn identity(matter: &Matter<'_>) -> Identity {
             Some(version) => format!("{house}, version {version}"),
             None => house.to_owned(),
         },
-        pack: format!("{:08x}", matter.pack.id()),
+        pack: format!("{:08x}", matter.view.pack.id()),
         program: env!("CARGO_PKG_VERSION").to_owned(),
     }
 }

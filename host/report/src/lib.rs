@@ -37,7 +37,6 @@ pub use work::{Care, Done, PlannedJob, Work, WorkStage};
 
 use serde::Serialize;
 use tellmark_core::piece::SetUpError;
-use tellmark_job::advice;
 
 /// Everything that the page says.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -84,9 +83,9 @@ pub struct Report {
 /// # Errors
 /// If the piece cannot be set up.
 pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
-    let triage = advice::triage(&matter.set_up, matter.pack)?;
-    let plan = advice::plan(&matter.set_up, matter.pack, matter.progress)?;
-    let dated = advice::date(&matter.set_up, matter.pack, matter.made_in, matter.year())?;
+    let triage = matter.view.triage()?;
+    let plan = matter.view.plan(matter.progress)?;
+    let dated = matter.view.date(matter.made_in, matter.year())?;
     let parts = mark::parts(matter, &triage)?;
     Ok(Report {
         identity: identity::identity(matter),

@@ -115,6 +115,8 @@ pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Lo
     ];
     let ways = ways.into_iter().filter_map(|way| {
         let found = matter
+            .view
+            .open
             .findings
             .iter()
             .filter(|f| !is_open(&f.fact) && sense(model, &f.fact) == way);
@@ -147,7 +149,7 @@ const WORTH_A_WORD: f64 = 0.05;
 fn hidden(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Vec<Hidden> {
     let model = matter.model();
     let mut hidden = Vec::new();
-    for (fact, finding) in matter.findings.iter().enumerate() {
+    for (fact, finding) in matter.view.open.findings.iter().enumerate() {
         let name = words::part_name(model, &finding.fact.part);
         let what = match finding.fact.found {
             Found::PartCannotBeSeen => name,

@@ -68,6 +68,8 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
     });
     let model = matter.model();
     let asked = matter
+        .view
+        .open
         .findings
         .iter()
         .filter(|finding| super::looked::sense(model, &finding.fact) == Some(Sense::Ask));

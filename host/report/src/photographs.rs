@@ -54,10 +54,10 @@ pub struct Photographs {
 
 pub(super) fn photographs(matter: &Matter<'_>) -> Photographs {
     let mut photographs = Photographs::default();
-    for on_record in matter.job.photos() {
+    for on_record in matter.job().photos() {
         let photo = on_record.photo;
         let entry = matter
-            .job
+            .job()
             .entries()
             .iter()
             .find(|entry| matches!(&entry.says, Says::Photo(p) if p.file == photo.file));
@@ -72,7 +72,7 @@ pub(super) fn photographs(matter: &Matter<'_>) -> Photographs {
             picture: String::new(),
             size: (0, 0),
             missing: String::new(),
-            path: matter.job.photo_path(&photo.file),
+            path: matter.job().photo_path(&photo.file),
             file: photo.file,
         };
         let part = photo

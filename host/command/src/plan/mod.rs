@@ -2,9 +2,9 @@
 
 mod why;
 
-use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::open_job::{internal, open_job, progress};
 use super::steps;
 use anstyle::Style;
 use clap::Args;
@@ -14,7 +14,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
-use tellmark_job::advice::{self, After, Marked, Progress, Step, Told, WorkPlan};
+use tellmark_job::advice::{After, Marked, Progress, Step, Told, WorkPlan};
 use tellmark_job::record::When;
 use tellmark_language::model::{Job, Model};
 use tellmark_language::words::{self, figure, minutes, minutes_range};
@@ -49,12 +49,10 @@ pub struct Plan {
 impl Plan {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let at_hand = AtHand::open(&self.job, frame)?;
-        let facts = at_hand.facts();
-        let set_up = at_hand.set_up(&facts)?;
-        let pack = at_hand.built()?.bytes.open().map_err(unexpected)?;
-        let progress = at_hand.progress(&set_up, frame)?;
-        let mut plan = advice::plan(&set_up, pack, &progress).map_err(unexpected)?;
+        let job = open_job(&self.job, frame)?;
+        let view = job.view()?;
+        let progress = progress(&view, frame)?;
+        let mut plan = view.plan(&progress).map_err(internal)?;
         if plan.clash.is_some() {
             let folder = self.job.display();
             return Err(Stopped::Misuse(format!(
@@ -69,11 +67,11 @@ impl Plan {
             }
         }
         let printed = Printed {
-            model: at_hand.model(),
+            model: job.model(),
             plan: &plan,
             progress: &progress,
             now: frame.now,
-            piece: at_hand.piece_name(),
+            piece: job.piece_name(),
         };
         if let Some(job) = &self.why {
             return match &self.and {

@@ -1,8 +1,8 @@
 //! `tellmark unit fetch`
 
-use super::super::at_hand::built_rules;
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::{Frame, as_argument};
+use super::super::open_job::built_rules;
 use super::{Progress, Which};
 use clap::Args;
 use serde_json::json;

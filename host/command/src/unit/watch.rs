@@ -1,8 +1,8 @@
 //! `tellmark unit watch`
 
-use super::super::at_hand::{built_rules, unexpected};
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
+use super::super::open_job::{built_rules, internal};
 use super::Which;
 use clap::Args;
 use serde_json::json;
@@ -31,7 +31,7 @@ impl Watch {
         let checked = frame.ready()?;
         let built = built_rules(&checked, frame)?;
         let mut room = Room::default();
-        let mut bench = Bench::new(&checked.reading.model, built, &mut room).map_err(unexpected)?;
+        let mut bench = Bench::new(&checked.reading.model, built, &mut room).map_err(internal)?;
         let mut line = self.which.line()?;
         line.greet()?;
         let mut size = Size::of_notes();
