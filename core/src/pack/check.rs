@@ -133,6 +133,20 @@ pub(super) fn records(pack: &Pack<'_>) -> Result<(), OpenError> {
     if pack.kinds() == 0 {
         return Err(OpenError::Section(Section::Kinds as u8));
     }
+    // No row has the number that means "there is none".
+    for (section, rows) in [
+        (Section::Texts, pack.texts()),
+        (Section::Kinds, pack.kinds()),
+        (Section::Places, pack.places()),
+        (Section::States, pack.states()),
+        (Section::Asks, pack.asks()),
+        (Section::Fragments, pack.fragments()),
+        (Section::Jobs, pack.jobs()),
+    ] {
+        if rows > usize::from(NONE) {
+            return Err(OpenError::Section(section as u8));
+        }
+    }
     rows.each::<Kind>(|k, _| {
         text(k.name)
             && text(k.plural)
@@ -275,12 +289,13 @@ fn fragment_fits(pack: &Pack<'_>, place: &Place, row: usize) -> bool {
         return false;
     }
     let program = pack.program(&fragment);
-    let mut table = 0;
+    let mut table = 0_usize;
     pack.children(row).enumerate().all(|(g, child)| {
         let group = program.group(g);
         let part = pack.fragment(usize::from(pack.place(child).fragment));
         let here = table;
-        table += group.entries();
+        // Too large for a number is too large for the table, too.
+        table = table.saturating_add(group.entries());
         group.reads == part.reads
             && group.feeds == part.feeds
             && usize::from(group.table) == here

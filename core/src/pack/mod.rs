@@ -12,8 +12,8 @@ mod words;
 
 pub use program::{Operation, Program};
 pub use records::{
-    Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment, Group, Job, Kind, Manifest,
-    Nature, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb, Way,
+    Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment, GROUP_WORDS, Group, Job, Kind,
+    Manifest, Nature, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb, Way,
 };
 pub use words::NONE;
 

@@ -78,9 +78,8 @@ impl<'a> Program<'a> {
     /// How the parts of the `g`-th kind report.
     #[must_use]
     pub fn group(&self, g: usize) -> Group {
-        let start = 2 * usize::from(self.fragment.constants)
-            + self.fragment.entries().div_ceil(2)
-            + g.wrapping_mul(GROUP_WORDS);
+        let first = 2 * usize::from(self.fragment.constants) + self.fragment.entries().div_ceil(2);
+        let start = first.saturating_add(g.wrapping_mul(GROUP_WORDS));
         Group::read(self.part(start, GROUP_WORDS))
     }
 

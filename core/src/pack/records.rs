@@ -582,10 +582,16 @@ impl Group {
             .fold(1, |n: usize, &cap| n.saturating_mul(usize::from(cap) + 1))
     }
 
-    /// Entries in the owner's table.
+    /// Entries in the owner's table; the largest number there is if there would be
+    /// more of them than that.
     #[must_use]
     pub fn entries(&self) -> usize {
-        self.outcomes() << u32::from(self.reads).min(16)
+        let (outcomes, reads) = (self.outcomes(), u32::from(self.reads).min(16));
+        if outcomes > usize::MAX >> reads {
+            usize::MAX
+        } else {
+            outcomes << reads
+        }
     }
 }
 
