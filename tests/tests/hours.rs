@@ -13,10 +13,10 @@ use tellmark::model::{
     StateId, Sureness, Takes, Test,
 };
 use tellmark::room::Room;
-use tellmark_core::logic::Truth;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
 use tellmark_core::plan::{Memory, Seat, Task, done_for};
+use tellmark_core::truth::Truth;
 use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
 use tellmark_tests::worlds::for_each;

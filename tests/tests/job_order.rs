@@ -17,11 +17,11 @@ use tellmark::model::{
 };
 use tellmark::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
-use tellmark_core::logic::Truth;
 use tellmark_core::number::{Share, UFloat};
 use tellmark_core::pack::{Force, NONE, Pack};
 use tellmark_core::piece::Answer;
 use tellmark_core::plan::{Memory, Order, Seat, Task, TooSmall};
+use tellmark_core::truth::Truth;
 
 const BOX: KindId = KindId(1);
 const TRAY: KindId = KindId(2);

@@ -5,10 +5,9 @@ use super::words::{NONE, word};
 use super::{
     Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, HEADER_BYTES, Job, Kind,
     MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OpenError, Pack, Pair, Place, Plan, Round,
-    SECTION_BYTES, Section, Sentence, State, Step,
+    SECTION_BYTES, Section, Sentence, State, Step, condition,
 };
 use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
-use crate::logic::condition;
 
 fn u16_at(bytes: &[u8], at: usize) -> Option<u16> {
     Some(u16::from_le_bytes(

@@ -6,6 +6,7 @@
 //! described in `core/src/pack/FORMAT.md`.
 
 mod check;
+pub mod condition;
 mod program;
 mod records;
 mod words;

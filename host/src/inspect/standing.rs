@@ -1,8 +1,8 @@
 //! What must be said before anything else: cautions, and answers that clash.
 
 use tellmark_core::inspection::Given;
-use tellmark_core::logic::Truth;
 use tellmark_core::number::Number;
+use tellmark_core::truth::Truth;
 
 use super::apply::{Case, SetUp};
 use super::parts::part_ref;
