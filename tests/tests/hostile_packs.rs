@@ -6,7 +6,7 @@ use tellmark_core::inspection::Inspection;
 use tellmark_core::looking::{Candidate, Looking, Need, Progress};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{
-    CHECKSUM, GROUP_WORDS, Group, HEADER_BYTES, OpenError, Pack, SECTION_BYTES, Section,
+    CHECKSUM, GROUP_WORDS, HEADER_BYTES, OpenError, Pack, SECTION_BYTES, Section,
 };
 use tellmark_core::piece::Answer;
 use tellmark_tests::dice::Dice;
@@ -181,18 +181,6 @@ fn a_group_whose_table_would_be_larger_than_any_memory_is_refused() {
     sign(&mut altered);
     let place = Section::Places as u8;
     assert_eq!(open(&altered), Err(OpenError::Record(place, row)));
-}
-
-#[test]
-fn a_group_reports_the_size_of_a_table_that_no_number_can_hold_as_the_largest_number() {
-    let group = Group {
-        feeds: 7,
-        reads: 10,
-        caps: [255; 12],
-        ..Group::default()
-    };
-    // 256 to the power of 7, times 2 to the power of 10: more than 64 bits.
-    assert_eq!(group.entries(), usize::MAX);
 }
 
 /// The bytes of a pack with so many jobs more than it has, none of which anything

@@ -1,11 +1,10 @@
 //! Checks a pack once, so that nothing that reads it afterwards can fail.
 
-use super::records::{Group, Record};
 use super::words::{NONE, word};
 use super::{
-    Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, HEADER_BYTES, Job, Kind,
-    MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OpenError, Pack, Pair, Place, Plan, Round,
-    SECTION_BYTES, Section, Sentence, State, Step, condition,
+    Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, Group, HEADER_BYTES, Job,
+    Kind, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OpenError, Pack, Pair, Place, Plan, Round,
+    SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
 };
 use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 
@@ -104,7 +103,7 @@ pub(super) fn sections(bytes: &[u8]) -> Result<Pack<'_>, OpenError> {
 struct Rows<'p, 'a>(&'p Pack<'a>);
 
 impl Rows<'_, '_> {
-    fn each<R: Record>(&self, good: impl Fn(&R, usize) -> bool) -> Result<(), OpenError> {
+    fn each<R: Table>(&self, good: impl Fn(&R, usize) -> bool) -> Result<(), OpenError> {
         let number = R::SECTION as u8;
         if !self.0.section(R::SECTION).len().is_multiple_of(R::WORDS) {
             return Err(OpenError::Section(number));

@@ -3,8 +3,9 @@
 //! Its nodes are, in this order: constants; two likelihoods ("no", "yes") for
 //! each state; the tables of the groups of parts; the results of the steps.
 
-use super::records::{Fragment, GROUP_WORDS, Group};
+use super::layout::Row;
 use super::words::{high, low, word};
+use super::{Fragment, GROUP_WORDS, Group};
 
 /// One sum or product of two earlier nodes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
