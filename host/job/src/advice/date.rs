@@ -2,10 +2,10 @@
 //! do not belong together.
 
 use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year};
-use tellmark_core::logic::Truth;
 use tellmark_core::pack::{Bound, Pack};
 use tellmark_core::piece::{Answer, Part, SetUpError};
 use tellmark_core::plan::Call;
+use tellmark_core::truth::Truth;
 
 use std::collections::BTreeSet;
 

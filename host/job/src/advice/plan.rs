@@ -1,10 +1,10 @@
 //! What to do, and in what order.
 
-use tellmark_core::logic::Truth;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Force, Pack};
 use tellmark_core::piece::SetUpError;
 use tellmark_core::plan::{Call, Memory, Order, Reason, Seat, Task, Times, TooSmall};
+use tellmark_core::truth::Truth;
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
