@@ -65,7 +65,7 @@ pub fn suspects<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Suspec
     let pack = *inspection.pack();
     let thousandths = |chance: Share| (chance.units() * 1000 + (1 << 31)) >> 32;
     for part in 0..inspection.piece().parts().len() {
-        let place = usize::from(inspection.piece().part(part).place);
+        let place = usize::from(inspection.piece().record(part).place);
         for state in pack.states_of(place) {
             if pack.state(usize::from(state)).nature != Nature::Hidden {
                 continue;

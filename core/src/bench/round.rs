@@ -68,7 +68,7 @@ impl Round {
     /// The round of this piece; empty if the house has none.
     #[must_use]
     pub fn of(pack: &Pack<'_>, piece: &Piece<'_>) -> Self {
-        let kind = pack.place(usize::from(piece.part(0).place)).kind;
+        let kind = pack.place(piece.root()).kind;
         (0..pack.rounds())
             .map(|row| pack.round(row))
             .find(|round| round.piece == kind)
@@ -95,7 +95,7 @@ impl Round {
         let _ = wanted.0.resize(self.steps.div_ceil(32), 0);
         for step in 0..self.steps {
             let condition = inspection.pack().step(self.first + step).condition;
-            if inspection.holds(condition, 0) == Truth::True
+            if inspection.holds(condition, 0) == Some(Truth::True)
                 && let Some(word) = wanted.0.get_mut(step / 32)
             {
                 *word |= 1 << (step % 32);
@@ -112,7 +112,7 @@ impl Round {
         wanted: &Wanted,
         mut visit: impl FnMut(Visit) -> bool,
     ) {
-        let root = usize::from(piece.part(0).place);
+        let root = piece.root();
         let mut from = 0;
         while from < self.steps {
             let section = self.section(pack, root, from);
@@ -127,7 +127,7 @@ impl Round {
             };
             for start in all {
                 if let Section::Each(kind) = section
-                    && pack.place(usize::from(piece.part(start).place)).kind != kind
+                    && pack.place(usize::from(piece.record(start).place)).kind != kind
                 {
                     continue;
                 }
@@ -235,11 +235,11 @@ impl Round {
 
 /// Nobody has looked, and it is not known to be out of sight.
 fn is_open(pack: &Pack<'_>, piece: &Piece<'_>, visit: Visit) -> bool {
-    piece.answer(pack, visit.part, visit.ask) == Answer::NotLooked
-        && !piece.part(visit.part).out_of_sight
+    piece.answer(pack, visit.part, visit.ask) == Some(Answer::NotLooked)
+        && !piece.record(visit.part).out_of_sight
         && !piece
             .owners(visit.part)
-            .any(|owner| owner != 0 && piece.part(owner).out_of_sight)
+            .any(|owner| owner != 0 && piece.record(owner).out_of_sight)
 }
 
 /// The place right below the piece that this one is in.

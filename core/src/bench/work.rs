@@ -143,11 +143,9 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
     /// What was answered.
     #[must_use]
     pub fn answer(&self, part: usize, ask: u16) -> Answer {
-        self.standing
-            .as_ref()
-            .map_or(Answer::NotLooked, |inspection| {
-                inspection.piece().answer(&self.pack, part, ask)
-            })
+        let piece = self.standing.as_ref().map(Inspection::piece);
+        let answer = piece.and_then(|piece| piece.answer(&self.pack, part, ask));
+        answer.unwrap_or_default()
     }
 
     /// Takes one thing noted.
@@ -173,10 +171,9 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
             Noted::Answered { part, ask, answer } => self.give(part, ask, answer),
             Noted::OutOfSight { part, out_of_sight } => {
                 let inspection = self.standing.as_mut().ok_or(Refused::OutOfTurn)?;
-                if usize::from(part) >= inspection.piece().parts().len() {
-                    return Err(Refused::NoSuch);
-                }
-                inspection.out_of_sight(usize::from(part), out_of_sight);
+                inspection
+                    .out_of_sight(usize::from(part), out_of_sight)
+                    .map_err(|_| Refused::NoSuch)?;
                 self.finished = false;
                 Ok(())
             }
@@ -328,7 +325,9 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
                 Self::recount(inspection, &mut self.heeded, (index, child), number)?;
             }
         }
-        inspection.answer(index, ask, answer);
+        inspection
+            .answer(index, ask, answer)
+            .map_err(|_| Refused::NoSuch)?;
         self.finished = false;
         let round = super::round::Round::of(&self.pack, inspection.piece());
         if round.asks(&self.pack, ask) {
