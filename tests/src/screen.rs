@@ -9,10 +9,10 @@ use tellmark::house::standard;
 use tellmark::language::read;
 use tellmark_core::bench::Bench;
 use tellmark_core::bench::keys::{Event, Key};
-use tellmark_core::bench::work::Refused;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::record::Noted;
+use tellmark_core::work::Refused;
 
 /// The standard rules, built.
 ///

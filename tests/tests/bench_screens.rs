@@ -5,11 +5,11 @@ use tellmark::check::{Depth, check};
 use tellmark::language::{SourceFile, read};
 use tellmark_core::bench::Cable;
 use tellmark_core::bench::keys::{Event, Key};
-use tellmark_core::bench::measure::{Reading, Unit};
 use tellmark_core::bench::wrap;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
 use tellmark_core::record::Noted;
+use tellmark_core::words::{Reading, Unit};
 use tellmark_tests::screen::{Bencher, pack};
 
 const CHEST: &str = "3";

@@ -14,12 +14,12 @@ use tellmark::room::Room;
 use tellmark::unit::{
     FetchTrouble, Fetched, LEDGER_FILE, Line, PATIENCE, Rules, Target, fetch, keep, put_into_words,
 };
-use tellmark_core::bench::work::Work;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Answer, Part};
 use tellmark_core::record::Noted;
+use tellmark_core::work::Work;
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, MemoryWire, Rates, inspection};
 

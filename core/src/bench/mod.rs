@@ -25,17 +25,10 @@
 
 pub mod canvas;
 pub mod debounce;
-pub mod figure;
-pub mod found;
 pub mod keys;
 mod list;
-pub mod measure;
-pub mod name;
 mod page;
-pub mod round;
 mod screens;
-pub mod weighing;
-pub mod work;
 pub mod wrap;
 
 use embedded_graphics::draw_target::DrawTarget;
@@ -49,13 +42,13 @@ use crate::number::Number;
 use crate::pack::{Form, Pack};
 use crate::piece::Answer;
 use crate::record::Noted;
+use crate::round::{Progress, Round, Visit, Wanted};
+use crate::shortlist::{self, CAUTIONS, Called, JOBS, SUSPECTS, Suspect, Warned};
+use crate::weighing::Weighing;
+use crate::work::{Memory, Refused, Work};
 use canvas::Canvas;
-use found::{CAUTIONS, Called, JOBS, SUSPECTS, Suspect, Warned};
 use keys::{Event, Key};
 use page::{Asked, Open, Origin, Page};
-use round::{Progress, Round, Visit, Wanted};
-use weighing::Weighing;
-use work::{Memory, Refused, Work};
 
 /// How deep pages can be opened one from the other.
 const DEPTH: usize = 10;
@@ -484,7 +477,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
             return;
         };
         self.clashes = inspection.settle().is_err();
-        let cautions = found::cautions(inspection);
+        let cautions = shortlist::cautions(inspection);
         let pack = *inspection.pack();
         let round = Round::of(&pack, inspection.piece());
         self.wanted = round.wanted(inspection);

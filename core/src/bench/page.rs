@@ -1,6 +1,6 @@
 //! What can be open on the screen.
 
-use super::round::Visit;
+use crate::round::Visit;
 
 /// A page.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

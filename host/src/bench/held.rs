@@ -9,9 +9,9 @@ use jiff::civil::DateTime;
 use std::fmt;
 use tellmark_core::bench::Bench;
 use tellmark_core::bench::keys::Event;
-use tellmark_core::bench::work::Refused;
 use tellmark_core::number::UFloat;
 use tellmark_core::record::Noted;
+use tellmark_core::work::Refused;
 
 /// Why the bench screen cannot go on with a job.
 #[derive(Debug)]

@@ -10,11 +10,11 @@ use crate::language::AnswerReader;
 use crate::language::span::Span;
 use crate::model::{Fact, Found, KindId, Model, PartRef, PieceOrder};
 use crate::words::{self, capital};
-use tellmark_core::bench::work::{Refused, Work};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Form, OpenError};
 use tellmark_core::piece::{Answer, Part};
 use tellmark_core::record::Noted;
+use tellmark_core::work::{Refused, Work};
 
 /// What a note comes to in a job's record.
 #[derive(Clone, Debug, PartialEq, Eq)]

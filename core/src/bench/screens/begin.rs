@@ -9,15 +9,15 @@ use super::{Label, centred, foot, head, open_list, written};
 use crate::bench::canvas::{BODY, Canvas, Setting, Type};
 use crate::bench::keys::{Event, Key};
 use crate::bench::list::List;
-use crate::bench::name::{self, Capital};
 use crate::bench::page::Page;
-use crate::bench::work::{Count, Refused};
 use crate::bench::{Bench, Note, Said};
 use crate::limits::MAX_COUNTS;
 use crate::number::Number;
 use crate::pack::{NONE, Pack};
 use crate::piece::{Answer, Part};
 use crate::record::Noted;
+use crate::words::{self, Capital};
+use crate::work::{Count, Refused};
 
 /// The kinds of piece the house knows.
 pub(super) struct Pieces;
@@ -161,7 +161,7 @@ fn what_of<N: Number>(
     write!(out, "{}", Capital(pack.text(kind.plural)))?;
     if owner != 0 {
         out.write_str(" of ")?;
-        name::part(out, pack, bench.work.parts(), owner)?;
+        words::part(out, pack, bench.work.parts(), owner)?;
     }
     Ok(())
 }

@@ -11,9 +11,10 @@ use crate::bench::canvas::{Canvas, Setting, Type, WIDTH};
 use crate::bench::keys::{Event, Key};
 use crate::bench::list::List;
 use crate::bench::page::Text;
-use crate::bench::{Bench, Note, Said, name};
+use crate::bench::{Bench, Note, Said};
 use crate::number::Number;
 use crate::record::Noted;
+use crate::words;
 
 pub(super) fn press<N: Number>(bench: &mut Bench<'_, '_, N>, event: Event, note: Note<'_>) {
     if event != Event::Press(Key::Third) {
@@ -60,7 +61,7 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
         |out| out.write_str(pack.text(caution.text)),
     );
     let below = 15 + Type::Plain.height() * i32::try_from(lines.min(4)).unwrap_or(4);
-    let same = |w: &&crate::bench::found::Warned| w.caution == first.caution;
+    let same = |w: &&crate::shortlist::Warned| w.caution == first.caution;
     let others = bench.pending.iter().filter(same).count() - 1;
     let room = (54 - below) / Type::Small.height();
     let setting = Setting::lines(Type::Small, usize::try_from(room).unwrap_or(0));
@@ -137,7 +138,7 @@ pub(super) fn in_full<N: Number>(
     } else {
         "Take care: "
     })?;
-    name::part(out, pack, bench.work.parts(), usize::from(warned.part))?;
+    words::part(out, pack, bench.work.parts(), usize::from(warned.part))?;
     write!(out, ".\n{}\n", pack.text(caution.text))?;
     match pack.text(caution.source) {
         "" => Ok(()),

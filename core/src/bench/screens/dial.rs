@@ -7,13 +7,13 @@ use super::question::{asked, so_far};
 use super::{Label, centred, foot, head, part, written};
 use crate::bench::canvas::{BODY, Canvas, Setting, Type};
 use crate::bench::keys::{Event, Key};
-use crate::bench::measure::{Reading, Unit};
-use crate::bench::name;
 use crate::bench::page::Page;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
 use crate::pack::{Ask, Form};
 use crate::piece::Answer;
+use crate::words;
+use crate::words::{Reading, Unit};
 
 /// The least and most that can be dialled.
 fn bounds<N: Number>(bench: &Bench<'_, '_, N>, part: usize, ask: &Ask) -> (i32, i32) {
@@ -95,12 +95,12 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
         return;
     };
     let pack = bench.pack();
-    head(bench, canvas, |out| name::question(out, pack, &ask));
+    head(bench, canvas, |out| words::question(out, pack, &ask));
     let setting = Setting::lines(Type::Plain, 2);
     canvas.wrapped((1, BODY), Type::Plain, setting, |out| {
         part(bench, index, out)
     });
-    let figure = written::<24>(|out| name::answer(out, pack, &ask, Answer::Reading(value)));
+    let figure = written::<24>(|out| words::answer(out, pack, &ask, Answer::Reading(value)));
     centred(canvas, 27, Type::Large, false, &figure);
     let below = written::<32>(|out| match ask.form {
         Form::HowMuch { unit, .. } => {

@@ -4,13 +4,13 @@
 use core::fmt::{self, Write};
 
 use super::read;
-use crate::bench::found::Called;
 use crate::bench::list::List;
-use crate::bench::name::{self, Capital};
 use crate::bench::page::Text;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
 use crate::pack::Job;
+use crate::shortlist::Called;
+use crate::words::{self, Capital};
 
 pub(super) struct Jobs;
 
@@ -82,7 +82,7 @@ pub(super) fn in_full<N: Number>(
         let at = |c: &&Called| c.job == called.job && c.sure == sure;
         for (i, other) in bench.jobs.iter().filter(at).enumerate() {
             out.write_str(if i == 0 { before } else { ", " })?;
-            name::part(out, pack, bench.work.parts(), usize::from(other.part))?;
+            words::part(out, pack, bench.work.parts(), usize::from(other.part))?;
         }
     }
     out.write_char('.')?;
@@ -92,22 +92,22 @@ pub(super) fn in_full<N: Number>(
     let [quickest, usual, slowest] = job.takes;
     if slowest > 0 {
         out.write_str("\nTakes ")?;
-        name::time(out, quickest)?;
+        words::time(out, quickest)?;
         if slowest > quickest {
             out.write_str(" to ")?;
-            name::time(out, slowest)?;
+            words::time(out, slowest)?;
             out.write_str(", mostly ")?;
-            name::time(out, usual)?;
+            words::time(out, usual)?;
         }
         out.write_char('.')?;
     }
     let [least, most] = job.waits;
     if most > 0 {
         out.write_str("\nThen waits ")?;
-        name::time(out, least)?;
+        words::time(out, least)?;
         if most > least {
             out.write_str(" to ")?;
-            name::time(out, most)?;
+            words::time(out, most)?;
         }
         out.write_char('.')?;
     }

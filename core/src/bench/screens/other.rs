@@ -6,12 +6,13 @@ use super::question::{asked, skip, so_far};
 use super::read;
 use crate::bench::list::List;
 use crate::bench::page::{Asked, Origin, Page, Text};
-use crate::bench::round::Round;
-use crate::bench::{Bench, Note, Said, name};
+use crate::bench::{Bench, Note, Said};
 use crate::number::Number;
 use crate::pack::{Form, NONE};
 use crate::piece::Answer;
 use crate::record::Noted;
+use crate::round::Round;
+use crate::words;
 
 pub(super) struct Other;
 
@@ -62,7 +63,7 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
 impl<N: Number> List<N> for Other {
     fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
         match asked(bench) {
-            Some((_, ask)) => name::question(out, bench.pack(), &ask),
+            Some((_, ask)) => words::question(out, bench.pack(), &ask),
             None => Ok(()),
         }
     }

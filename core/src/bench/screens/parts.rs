@@ -5,14 +5,14 @@ use core::fmt::{self, Write};
 
 use super::part;
 use crate::bench::list::List;
-use crate::bench::name;
 use crate::bench::page::Page;
-use crate::bench::round::Visit;
 use crate::bench::{Bench, Note, Said};
 use crate::number::Number;
 use crate::pack::Form;
 use crate::piece::Answer;
 use crate::record::Noted;
+use crate::round::Visit;
+use crate::words;
 
 /// All of them.
 pub(super) struct Parts;
@@ -87,12 +87,12 @@ impl<N: Number> List<N> for OnePart {
             return out.write_str("Whole part hidden");
         };
         let ask = pack.ask(usize::from(number));
-        name::question(out, pack, &ask)?;
+        words::question(out, pack, &ask)?;
         match bench.work.answer(self.index(), number) {
             Answer::NotLooked => Ok(()),
             answer => {
                 out.write_char('\n')?;
-                name::answer(out, pack, &ask, answer)
+                words::answer(out, pack, &ask, answer)
             }
         }
     }

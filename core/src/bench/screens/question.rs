@@ -6,13 +6,13 @@ use embedded_graphics::pixelcolor::BinaryColor;
 use super::{Label, foot, head, open_list, part};
 use crate::bench::canvas::{Canvas, Setting, Type};
 use crate::bench::keys::{Event, Key};
-use crate::bench::name;
 use crate::bench::page::{Origin, Page};
 use crate::bench::wrap;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
 use crate::pack::{Ask, Form, Touch, Way};
 use crate::piece::Answer;
+use crate::words;
 
 /// What is asked, with its row in the pack.
 pub(super) fn asked<N: Number>(bench: &Bench<'_, '_, N>) -> Option<(usize, Ask)> {
@@ -115,14 +115,14 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
     );
     // The house's questions have one line; what is made up may have two.
     let columns = Type::Bold.columns();
-    let lines = wrap::lines(columns, |out| name::question(out, pack, &ask));
+    let lines = wrap::lines(columns, |out| words::question(out, pack, &ask));
     let (size, y) = if lines == 1 {
         (Type::Bold, 30)
     } else {
         (Type::Plain, 28)
     };
     canvas.wrapped((1, y), size, Setting::lines(size, 2), |out| {
-        name::question(out, pack, &ask)
+        words::question(out, pack, &ask)
     });
     canvas.wrapped(
         (1, 45),
@@ -130,10 +130,10 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
         Setting::lines(Type::Small, 1),
         |out| match so_far(bench) {
             Answer::NotLooked => {
-                out.write_str(name::way(ask.way))?;
+                out.write_str(words::way(ask.way))?;
                 if ask.minutes > 0 {
                     out.write_str(", ")?;
-                    name::time(out, ask.minutes)?;
+                    words::time(out, ask.minutes)?;
                 }
                 out.write_str(match ask.touch {
                     Touch::Nothing => "",
@@ -143,7 +143,7 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
             }
             answer => {
                 out.write_str("so far: ")?;
-                name::answer(out, pack, &ask, answer)
+                words::answer(out, pack, &ask, answer)
             }
         },
     );

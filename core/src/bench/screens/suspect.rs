@@ -4,17 +4,17 @@
 use core::fmt::{self, Write};
 
 use super::{part, read};
-use crate::bench::figure::Hundredths;
-use crate::bench::found::Suspect;
 use crate::bench::list::List;
-use crate::bench::name;
 use crate::bench::page::{Asked, Origin, Page, Text};
-use crate::bench::round::Visit;
-use crate::bench::weighing::Weighing;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
 use crate::pack::{Pack, Sentence};
 use crate::piece::Answer;
+use crate::round::Visit;
+use crate::shortlist::Suspect;
+use crate::weighing::Weighing;
+use crate::words;
+use crate::words::Hundredths;
 
 /// What can be done about one.
 pub(super) struct About(pub u16);
@@ -30,7 +30,7 @@ impl<N: Number> List<N> for About {
         match self.suspect(bench) {
             Some(suspect) => {
                 let state = bench.pack().state(usize::from(suspect.state));
-                write!(out, "{}", name::Capital(bench.pack().text(state.phrase)))
+                write!(out, "{}", words::Capital(bench.pack().text(state.phrase)))
             }
             None => Ok(()),
         }
@@ -98,10 +98,10 @@ pub(super) fn in_full<N: Number>(
     let pack = bench.pack();
     let state = pack.state(usize::from(suspect.state));
     let at = (usize::from(suspect.part), &state);
-    name::sentence(out, pack, bench.work.parts(), at, suspect.chance)?;
+    words::sentence(out, pack, bench.work.parts(), at, suspect.chance)?;
     if state.missed > 0 || state.risk > 0 {
         out.write_str("\nFound late: ")?;
-        name::time(out, state.missed)?;
+        words::time(out, state.missed)?;
         out.write_str(" more")?;
     }
     if state.risk > 0 {
@@ -144,9 +144,9 @@ impl<N: Number> List<N> for Weights {
         let ask = pack.ask(usize::from(given.ask));
         part(bench, given.part, out)?;
         out.write_str(", ")?;
-        name::question(out, pack, &ask)?;
+        words::question(out, pack, &ask)?;
         out.write_char(' ')?;
-        name::answer(out, pack, &ask, given.answer)
+        words::answer(out, pack, &ask, given.answer)
     }
 
     fn has_figures(&self) -> bool {

@@ -3,9 +3,9 @@
 
 use heapless::Vec;
 
-use super::found::Suspect;
 use crate::inspection::{Given, Inspection};
 use crate::number::{Number, Share};
+use crate::shortlist::Suspect;
 use crate::slices::insert;
 
 /// Answers listed.

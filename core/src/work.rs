@@ -330,7 +330,7 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
         }
         inspection.answer(index, ask, answer);
         self.finished = false;
-        let round = super::round::Round::of(&self.pack, inspection.piece());
+        let round = crate::round::Round::of(&self.pack, inspection.piece());
         if round.asks(&self.pack, ask) {
             self.last = Some((part, ask));
         }
