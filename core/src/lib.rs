@@ -29,6 +29,7 @@
 #![forbid(unsafe_code)]
 
 pub mod belief;
+#[cfg(feature = "screen")]
 pub mod bench;
 pub mod dating;
 pub mod inspection;
