@@ -28,6 +28,7 @@
 #![no_std]
 #![forbid(unsafe_code)]
 
+pub mod asking;
 pub mod belief;
 #[cfg(feature = "screen")]
 pub mod bench;

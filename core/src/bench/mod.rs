@@ -39,7 +39,7 @@ use crate::inspection::Given;
 use crate::limits::MAX_CLASH;
 use crate::looking::{self, Looking};
 use crate::number::Number;
-use crate::pack::{Form, Pack};
+use crate::pack::Pack;
 use crate::piece::Answer;
 use crate::record::Noted;
 use crate::round::{Progress, Round, Visit, Wanted};
@@ -383,16 +383,16 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
 
     /// Notes something; whether it could be.
     fn note(&mut self, noted: Noted, note: Note<'_>) -> bool {
-        match self.work.play(noted) {
-            Ok(()) => {
-                note(noted);
-                true
-            }
-            Err(refused) => {
-                self.say(Said::Refused(refused));
-                false
-            }
+        let done = self.work.note(noted, note);
+        self.was_noted(done)
+    }
+
+    /// Whether something was noted; if not, the head says why.
+    fn was_noted(&mut self, done: Result<(), Refused>) -> bool {
+        if let Err(refused) = done {
+            self.say(Said::Refused(refused));
         }
+        done.is_ok()
     }
 
     /// Notes the answer to what is asked, and goes on.
@@ -400,7 +400,8 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         let Some(asked) = self.asked else { return };
         let visit = asked.visit;
         let parts = self.work.parts().len();
-        if !self.note_answer(visit, answer, note) {
+        let done = self.work.note_answer(visit.part, visit.ask, answer, note);
+        if !self.was_noted(done) {
             return;
         }
         self.say(Said::Answered(visit.ask, answer));
@@ -417,33 +418,6 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
                 self.go_round();
             }
         }
-    }
-
-    /// Notes an answer. Whoever looked at a part has seen that it can be seen.
-    fn note_answer(&mut self, visit: Visit, answer: Answer, note: Note<'_>) -> bool {
-        let Ok(part) = u16::try_from(visit.part) else {
-            return false;
-        };
-        let hidden = self
-            .work
-            .parts()
-            .get(visit.part)
-            .is_some_and(|p| p.out_of_sight);
-        let counts = matches!(
-            self.pack().ask(usize::from(visit.ask)).form,
-            Form::HowMany { .. }
-        );
-        if hidden && !counts {
-            let in_sight = Noted::OutOfSight {
-                part,
-                out_of_sight: false,
-            };
-            if !self.note(in_sight, note) {
-                return false;
-            }
-        }
-        let ask = visit.ask;
-        self.note(Noted::Answered { part, ask, answer }, note)
     }
 
     /// Goes on to the next thing to look at after what is asked.

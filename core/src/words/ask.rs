@@ -2,9 +2,8 @@
 
 use core::fmt::{self, Write};
 
-use super::Capital;
-use super::measure::{Reading, Unit};
-use crate::pack::{Ask, Form, Pack, Way};
+use super::{Capital, Reading, Unit, time};
+use crate::pack::{Ask, Form, Pack, Touch, Way};
 use crate::piece::Answer;
 
 /// The question of an ask: the house's, or one made from its words.
@@ -71,4 +70,21 @@ pub fn way(way: Way) -> &'static str {
         Way::Count => "count",
         Way::Open => "open it up",
     }
+}
+
+/// How something is found out and what that takes: "measure, 3 min, disturbs".
+///
+/// # Errors
+/// Those of `out`.
+pub fn effort(out: &mut dyn Write, ask: &Ask) -> fmt::Result {
+    out.write_str(way(ask.way))?;
+    if ask.minutes > 0 {
+        out.write_str(", ")?;
+        time(out, ask.minutes)?;
+    }
+    out.write_str(match ask.touch {
+        Touch::Nothing => "",
+        Touch::ALittle => ", disturbs",
+        Touch::ALot => ", opens it",
+    })
 }

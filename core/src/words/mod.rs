@@ -14,7 +14,7 @@ mod part;
 mod state;
 mod time;
 
-pub use ask::{answer, question, way};
+pub use ask::{answer, effort, question, way};
 pub use capital::{Capital, Capitalising};
 pub use chance::{Hundredths, sureness};
 pub use measure::{Reading, Unit};

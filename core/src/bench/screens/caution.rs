@@ -14,7 +14,6 @@ use crate::bench::page::Text;
 use crate::bench::{Bench, Note, Said};
 use crate::number::Number;
 use crate::record::Noted;
-use crate::words;
 
 pub(super) fn press<N: Number>(bench: &mut Bench<'_, '_, N>, event: Event, note: Note<'_>) {
     if event != Event::Press(Key::Third) {
@@ -128,20 +127,8 @@ pub(super) fn in_full<N: Number>(
     row: usize,
     out: &mut dyn Write,
 ) -> fmt::Result {
-    let Some(warned) = bench.cautions.get(row) else {
-        return Ok(());
-    };
-    let pack = bench.pack();
-    let caution = pack.caution(usize::from(warned.caution));
-    out.write_str(if caution.stop {
-        "STOP: "
-    } else {
-        "Take care: "
-    })?;
-    words::part(out, pack, bench.work.parts(), usize::from(warned.part))?;
-    write!(out, ".\n{}\n", pack.text(caution.text))?;
-    match pack.text(caution.source) {
-        "" => Ok(()),
-        source => write!(out, "From: {source}"),
+    match bench.cautions.get(row) {
+        Some(warned) => warned.in_full(out, bench.pack(), bench.work.parts()),
+        None => Ok(()),
     }
 }

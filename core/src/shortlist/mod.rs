@@ -1,12 +1,18 @@
-//! What is worked out for a list when it is opened: likely faults, cautions,
-//! jobs. Lists are short: the unit shows what matters most.
+//! Short lists of what follows from the answers: the likeliest faults, the
+//! cautions that hold, the jobs called for.
+//!
+//! Each list has a fixed size and keeps what matters most.
+
+mod in_full;
+
+pub use in_full::each_once;
 
 use heapless::Vec;
 
 use crate::inspection::Inspection;
 use crate::logic::Truth;
 use crate::number::{Number, Share};
-use crate::pack::Nature;
+use crate::pack::{Nature, Pack, Sentence};
 use crate::plan::{self, Seat, Task};
 use crate::slices::insert;
 
@@ -89,6 +95,14 @@ pub fn suspects<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Suspec
         }
     }
     found
+}
+
+/// The sentences of the rules that give reasons for a state.
+pub fn sentences<'a>(pack: &Pack<'a>, state: u16) -> impl Iterator<Item = Sentence> + use<'a> {
+    let pack = *pack;
+    (0..pack.sentences())
+        .map(move |row| pack.sentence(row))
+        .filter(move |sentence| sentence.state == state)
 }
 
 /// The cautions that hold, stops first.

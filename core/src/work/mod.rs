@@ -1,6 +1,11 @@
 //! The piece on the bench, as its record says: begun, counted, set up and
-//! answered about. Every [`Noted`] goes through [`Work::play`], whether it was
-//! just keyed in or is played back, so both come to the same.
+//! answered about.
+//!
+//! Every [`Noted`] goes through [`Work::play`], whether it was just noted or is
+//! played back from a record, so both lead to the same state. `noting.rs` has
+//! what a front end calls when somebody counts parts or gives an answer.
+
+mod noting;
 
 use heapless::Vec;
 
@@ -269,8 +274,7 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
     }
 
     /// Whether the piece, as counted so far, has room in the memory.
-    #[must_use]
-    pub fn has_room(&mut self) -> bool {
+    fn has_room(&mut self) -> bool {
         let pack = self.pack;
         self.trial().is_some_and(|(piece, numbers, desks)| {
             numbers >= Need::of(&pack, &piece).numbers() && desks >= piece.parts().len()
