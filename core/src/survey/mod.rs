@@ -41,7 +41,7 @@ mod error;
 mod found;
 mod memory;
 
-pub use bytes::PackBytes;
+pub use bytes::{PackBytes, TooLong};
 pub use error::{Error, Wants};
 pub use found::{Check, Likely};
 pub use memory::Memory;
