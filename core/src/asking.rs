@@ -156,3 +156,49 @@ pub fn fits(pack: &Pack<'_>, place: usize, ask: &Ask, answer: Answer) -> Result<
         _ => Err(Unfit::Form),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample::with_chest;
+
+    #[test]
+    fn what_the_rules_leave_open_can_be_counted() {
+        with_chest(3, |chest| {
+            let (pack, parts) = (chest.work().pack(), chest.work().parts());
+            assert_eq!(pieces(pack).count(), 2);
+            let kind = |c: &Countable| pack.text(pack.kind(pack.place(c.place).kind.into()).name);
+            let drawers = countable(pack, parts).find(|c| kind(c) == "drawer");
+            assert_eq!(drawers.map(|c| c.number), Some(3));
+            // There are always four feet.
+            assert!(!countable(pack, parts).any(|c| kind(&c) == "French foot"));
+        });
+    }
+
+    #[test]
+    fn only_what_answers_a_question_fits_it() {
+        with_chest(2, |chest| {
+            let pack = chest.work().pack();
+            let asks = |kind: &str, words| {
+                let kind = pack.find_kind(kind).unwrap_or(u16::MAX);
+                let ask = pack.find_ask(kind, words).unwrap_or(u16::MAX);
+                let place = (0..pack.places()).find(|&p| pack.place(p).kind == kind);
+                (place.unwrap_or(0), pack.ask(usize::from(ask)))
+            };
+            let fit = |(place, ask): (usize, Ask), answer| fits(pack, place, &ask, answer);
+            let stiff = asks("drawer", "stiff");
+            assert_eq!(fit(stiff, Answer::Seen(true)), Ok(()));
+            assert_eq!(fit(stiff, Answer::Reading(3)), Err(Unfit::Form));
+            let worn = asks("runner", "worn");
+            assert_eq!(fit(worn, Answer::Reading(40_000)), Ok(()));
+            assert_eq!(fit(worn, Answer::CannotSee), Ok(()));
+            let most = bounds(pack, worn.0, &worn.1).1;
+            let over = Unfit::Bounds { least: 0, most };
+            assert_eq!(fit(worn, Answer::Reading(most + 1)), Err(over));
+            let build = asks("lock", "build");
+            assert_eq!(fit(build, Answer::Value(2)), Ok(()));
+            let over = Unfit::Bounds { least: 0, most: 2 };
+            assert_eq!(fit(build, Answer::Value(3)), Err(over));
+        });
+    }
+}

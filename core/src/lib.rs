@@ -85,6 +85,8 @@ pub mod piece;
 pub mod plan;
 pub mod record;
 pub mod round;
+#[cfg(test)]
+mod sample;
 pub mod shortlist;
 mod slices;
 pub mod survey;

@@ -166,6 +166,11 @@ impl Pack<'_> {
                 let phrase = self.text(ask.phrase);
                 let is_sign = match ask.form {
                     Form::HowMany { part } => self.is_called(&self.kind(part.into()), words),
+                    Form::HowMuch { .. } => {
+                        let word = self.text(ask.word);
+                        is(phrase, words)
+                            || matching(words, |out| write!(out, "{word} {phrase}")) == Match::Whole
+                    }
                     _ => is(phrase, words) || is(phrase, without_verb(words)),
                 };
                 is_sign || is(self.text(ask.question), words)
@@ -211,77 +216,69 @@ fn without_verb(words: &str) -> &str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::survey::{Memory, PackBytes, Survey};
-
-    fn bytes() -> PackBytes {
-        PackBytes::copy(include_bytes!("../../../tests/packs/v1/further.pack"))
-            .unwrap_or_else(|_| unreachable!())
-    }
+    use crate::sample::with_chest;
 
     #[test]
     fn kinds_and_jobs_are_found_by_their_words() {
-        let bytes = bytes();
-        let pack = bytes.open().unwrap_or_else(|_| unreachable!());
-        let kind = pack.find_kind("french Feet").map(usize::from);
-        assert_eq!(
-            kind.map(|k| pack.text(pack.kind(k).name)),
-            Ok("French foot")
-        );
-        let job = pack.find_job("clear the drawer").map(usize::from);
-        assert_eq!(
-            job.map(|j| pack.text(pack.job(j).name)),
-            Ok("clear the drawer")
-        );
-        assert!(pack.find_kind("").is_err());
-        assert_eq!(
-            pack.find_job("paint it").map_err(|e| e.what),
-            Err(What::Job)
-        );
+        with_chest(4, |chest| {
+            let pack = chest.work().pack();
+            let kind = pack.find_kind("french Feet").map(usize::from);
+            let name = kind.map(|kind| pack.text(pack.kind(kind).name));
+            assert_eq!(name, Ok("French foot"));
+            let job = pack.find_job("Clear the drawer").map(usize::from);
+            let name = job.map(|job| pack.text(pack.job(job).name));
+            assert_eq!(name, Ok("clear the drawer"));
+            assert!(pack.find_kind("").is_err());
+            let unknown = pack.find_job("paint it").map_err(|e| e.what);
+            assert_eq!(unknown, Err(What::Job));
+        });
     }
 
     #[test]
     fn states_and_questions_are_found_for_their_kind_only() {
-        let bytes = bytes();
-        let pack = bytes.open().unwrap_or_else(|_| unreachable!());
-        let kind = |name| pack.find_kind(name).unwrap_or_else(|_| unreachable!());
-        let stiff = pack.find_state(kind("drawer"), "is stiff");
-        assert_eq!(stiff, pack.find_state(kind("drawer"), "stiff"));
-        assert!(stiff.is_ok());
-        assert!(pack.find_state(kind("lock"), "stiff").is_err());
-        // What any piece has, a whole piece has.
-        assert!(
-            pack.find_state(kind("chest of drawers"), "out of level")
-                .is_ok()
-        );
-        let drag = pack.find_ask(kind("drawer"), "Does it drag?");
-        assert_eq!(drag, pack.find_ask(kind("drawer"), "stiff"));
-        let locks = pack.find_ask(kind("drawer"), "locks");
-        assert!(
-            locks.is_ok_and(|ask| matches!(pack.ask(usize::from(ask)).form, Form::HowMany { .. }))
-        );
+        with_chest(4, |chest| {
+            let pack = chest.work().pack();
+            let kind = |name| pack.find_kind(name).unwrap_or(u16::MAX);
+            let stiff = pack.find_state(kind("drawer"), "stiff");
+            assert!(stiff.is_ok());
+            assert_eq!(stiff, pack.find_state(kind("drawer"), "is stiff"));
+            assert!(pack.find_state(kind("lock"), "stiff").is_err());
+            // What any piece has, a whole piece has.
+            let level = pack.find_state(kind("chest of drawers"), "out of level");
+            assert!(level.is_ok());
+            let drag = pack.find_ask(kind("drawer"), "Does it drag?");
+            assert!(drag.is_ok());
+            assert_eq!(drag, pack.find_ask(kind("drawer"), "stiff"));
+            let thick = pack.find_ask(kind("runner"), "thick").map(usize::from);
+            assert_eq!(thick.map(|ask| pack.text(pack.ask(ask).word)), Ok("thick"));
+            let worn = pack.find_ask(kind("runner"), "worn");
+            assert!(worn.is_ok());
+            assert_eq!(worn, pack.find_ask(kind("runner"), "much worn"));
+            let locks = pack.find_ask(kind("drawer"), "locks").map(usize::from);
+            let form = locks.map(|ask| pack.ask(ask).form);
+            assert!(matches!(form, Ok(Form::HowMany { .. })));
+        });
     }
 
     #[test]
     fn a_part_is_found_by_every_name_that_means_one_part() {
-        let bytes = bytes();
-        let pack = bytes.open().unwrap_or_else(|_| unreachable!());
-        let mut memory: Memory = Memory::new();
-        let survey = Survey::begin(pack, &mut memory, "chest of drawers", &[("drawers", 4)]);
-        let survey = survey.unwrap_or_else(|_| unreachable!());
-        let parts = survey.work().parts();
-        let find = |name| pack.find_part(parts, name);
-        let runner = find("left runner of drawer 2 of case");
-        assert!(runner.is_ok());
-        assert_eq!(find("The left runner of the drawer 2"), runner);
-        assert_eq!(find("chest of drawers"), Ok(0));
-        assert_eq!(find("left runner").map_err(|e| e.what), Err(What::OnePart));
-        assert_eq!(find("drawer 9").map_err(|e| e.what), Err(What::Part));
-        assert_eq!(find("").map_err(|e| e.what), Err(What::Part));
-        // Whatever a part is called, it is found by that name.
-        for part in 0..parts.len() {
-            let mut name: heapless::String<128> = heapless::String::new();
-            assert!(words::part(&mut name, &pack, parts, part).is_ok());
-            assert_eq!(pack.find_part(parts, &name), Ok(part));
-        }
+        with_chest(4, |chest| {
+            let (pack, parts) = (chest.work().pack(), chest.work().parts());
+            let find = |name| pack.find_part(parts, name);
+            let runner = find("left runner of drawer 2 of case");
+            assert!(runner.is_ok());
+            assert_eq!(find("The left runner of the drawer 2"), runner);
+            assert_eq!(find("chest of drawers"), Ok(0));
+            let several = find("left runner").map_err(|e| e.what);
+            assert_eq!(several, Err(What::OnePart));
+            assert_eq!(find("drawer 9").map_err(|e| e.what), Err(What::Part));
+            assert_eq!(find("").map_err(|e| e.what), Err(What::Part));
+            // Whatever a part is called, it is found by that name.
+            for part in 0..parts.len() {
+                let mut name: heapless::String<128> = heapless::String::new();
+                assert!(words::part(&mut name, pack, parts, part).is_ok());
+                assert_eq!(pack.find_part(parts, &name), Ok(part));
+            }
+        });
     }
 }

@@ -22,9 +22,9 @@ pub const SUSPECTS: usize = 24;
 pub const CAUTIONS: usize = 32;
 /// Jobs listed, one for each part that calls for them.
 pub const JOBS: usize = 96;
-/// Jobs of a pack that can be put in order.
+/// Most jobs of a pack that can be put in order.
 const MOST_JOBS: usize = 128;
-/// Constraints of a pack that can be gone by.
+/// Most constraints of a pack that can be kept to.
 const MOST_CONSTRAINTS: usize = 256;
 /// Faults less likely than this, in thousandths, are not listed.
 const LEAST: u16 = 50;
@@ -56,7 +56,7 @@ pub struct Called {
     pub job: u16,
     /// Index of the part.
     pub part: u16,
-    /// It is called for; else it may yet be.
+    /// It is called for; otherwise it may yet be.
     pub sure: bool,
 }
 
@@ -64,8 +64,8 @@ fn short(number: usize) -> u16 {
     u16::try_from(number).unwrap_or(u16::MAX)
 }
 
-/// The likeliest hidden faults, the likeliest first; those that read the same
-/// in the order of the parts.
+/// The likeliest hidden faults, the likeliest first. Those that are equally
+/// likely, to a thousandth, stand in the order of the parts.
 pub fn suspects<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Suspect, SUSPECTS> {
     let mut found: Vec<Suspect, SUSPECTS> = Vec::new();
     let pack = *inspection.pack();
@@ -130,9 +130,9 @@ pub fn cautions<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Warned
     found
 }
 
-/// The jobs, in the order in which they are to be done. Should that take more
-/// memory than there is here, those called for come before those that may yet be,
-/// in the order of the rules.
+/// The jobs, in the order in which they are to be done. If ordering them takes
+/// more memory than is set aside here, those called for come first, then those
+/// that may yet be, each in the order of the rules.
 pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JOBS> {
     let pack = *inspection.pack();
     let mut tasks = [Task::NONE; JOBS];
@@ -149,7 +149,7 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
     let mut found: Vec<Called, JOBS> = Vec::new();
     if let Ok(order) = order {
         for task in order.tasks() {
-            // There were no more tasks to lend than the list has room for.
+            // The list has room for as many tasks as were lent.
             let _ = found.push(Called {
                 job: task.job,
                 part: task.part,
@@ -172,4 +172,32 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
         });
     }
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample::with_chest;
+    use crate::survey::Said;
+
+    #[test]
+    fn the_likeliest_stands_first_and_jobs_follow_what_was_found() {
+        with_chest(3, |chest| {
+            assert_eq!(chest.answer("drawer 2", "stiff", Said::Yes), Ok(()));
+            let sign = chest.answer("left runner of drawer 2", "worn hollow", Said::Yes);
+            assert_eq!(sign, Ok(()));
+            let pack = *chest.work().pack();
+            let Some(inspection) = chest.work_mut().inspection_mut() else {
+                unreachable!("it is set up")
+            };
+            let found = suspects(inspection);
+            assert!(found.is_sorted_by(|a, b| a.chance >= b.chance));
+            assert!(found.iter().all(|s| s.chance.reaches(LEAST)));
+            let jobs = jobs(inspection);
+            let runner = pack.find_job("fit a new runner");
+            let called = |c: &Called| Ok(c.job) == runner && c.sure;
+            assert_eq!(jobs.iter().filter(|c| called(c)).count(), 1);
+            assert_eq!(each_once(&jobs).filter(|c| Ok(c.job) == runner).count(), 1);
+        });
+    }
 }

@@ -261,6 +261,12 @@ impl<'m, 'a> Survey<'m, 'a> {
         &self.work
     }
 
+    /// The same, to work things out: [`crate::shortlist`], [`crate::round`],
+    /// [`crate::weighing`] and [`crate::dating`] take its inspection.
+    pub fn work_mut(&mut self) -> &mut Work<'m, 'a, UFloat> {
+        &mut self.work
+    }
+
     fn find<'t>(&self, part: &'t str) -> Result<usize, Error<'t>> {
         let found = self.work.pack().find_part(self.work.parts(), part);
         found.map_err(Error::NotKnown)

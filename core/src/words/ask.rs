@@ -6,7 +6,7 @@ use super::{Capital, Reading, Unit, time};
 use crate::pack::{Ask, Form, Pack, Touch, Way};
 use crate::piece::Answer;
 
-/// The question of an ask: the house's, or one made from its words.
+/// The question: as the house words it, or else made from the words of the ask.
 ///
 /// # Errors
 /// Those of `out`.
@@ -19,7 +19,10 @@ pub fn question(out: &mut dyn Write, pack: &Pack<'_>, ask: &Ask) -> fmt::Result 
     match ask.form {
         Form::Whether => write!(out, "{}?", Capital(phrase)),
         Form::Which { .. } => write!(out, "Which {phrase}?"),
-        Form::HowMuch { .. } => write!(out, "How {} {phrase}?", pack.text(ask.word)),
+        Form::HowMuch { .. } => match (pack.text(ask.word), phrase) {
+            (word, "") => write!(out, "How {word}?"),
+            (word, phrase) => write!(out, "How {word} {phrase}?"),
+        },
         Form::HowMany { part } => {
             let kind = pack.kind(usize::from(part));
             write!(out, "How many {}?", pack.text(kind.plural))

@@ -1,8 +1,8 @@
-//! Capitals at the beginning.
+//! A capital letter at the beginning.
 
 use core::fmt::{self, Write};
 
-/// A text with its first letter in capitals.
+/// A text, shown with a capital as its first letter.
 #[derive(Clone, Copy, Debug)]
 pub struct Capital<'t>(pub &'t str);
 
@@ -12,7 +12,7 @@ impl fmt::Display for Capital<'_> {
     }
 }
 
-/// Writes on, with the first letter in capitals.
+/// Passes text on, with a capital as its first letter.
 pub struct Capitalising<'o> {
     out: &'o mut dyn Write,
     begun: bool,

@@ -64,7 +64,7 @@ impl Unit {
         }
     }
 
-    /// Steps that are round in this unit, in ticks.
+    /// The steps of a dial, round figures in this unit, in ticks.
     fn steps(self) -> &'static [u32] {
         match self {
             Self::Mm => &[MM / 10, MM / 2, MM, 5 * MM, 10 * MM, 50 * MM, 100 * MM],
@@ -138,11 +138,11 @@ impl fmt::Display for Reading {
 }
 
 impl Reading {
-    /// The same in the other system of measures, if it is a length that is not
-    /// nothing: "about 9/64 in".
+    /// A length in the other system of measures: "about 9/64 in". Writes nothing
+    /// for 0 and for per cent.
     ///
     /// # Errors
-    /// What `out` gives.
+    /// Those of `out`.
     pub fn otherwise(self, out: &mut dyn Write) -> fmt::Result {
         let ticks = self.ticks.unsigned_abs();
         if ticks == 0 {

@@ -30,7 +30,7 @@ pub fn state(out: &mut dyn Write, pack: &Pack<'_>, state: &State) -> fmt::Result
     out.write_str(pack.text(state.phrase))
 }
 
-/// The same as a whole sentence about a part: "Left runner of drawer 2 is
+/// A hidden fault of a part with its chance, as a sentence: "Left runner of drawer 2 is
 /// probably worn thin (67 in 100)."
 ///
 /// # Errors
