@@ -152,6 +152,7 @@ fn what_is_wrong_is_said_in_plain_words_and_changes_nothing() {
         ("left runner of drawer 2", "worn", Said::Measure("16 mm")),
         ("lock 1 of drawer 2", "build", Said::Choice("magnetic")),
         ("lock of drawer 2", "build", Said::Number(1)),
+        ("lock 2 of drawer 2", "build", Said::CannotBeSeen),
         ("drawer 2", "locks", Said::Number(2)),
         ("drawer 2", "locks", Said::Yes),
     ];
@@ -236,4 +237,7 @@ fn a_number_of_parts_can_be_answered_later_and_an_answer_taken_back() {
     chest
         .answer("lock of drawer 1", "build", Said::CannotBeSeen)
         .expect_err("it is gone");
+    chest
+        .answer("runner 2 of drawer 1", "thick", Said::Measure("3/16 in"))
+        .expect("a measure");
 }

@@ -1,4 +1,4 @@
-//! Whether words are those of a name that is being written.
+//! Whether words begin with a name that is being written.
 
 use core::fmt::{self, Write};
 
@@ -7,28 +7,46 @@ use heapless::String;
 /// Bytes of the longest word that is told apart.
 const LONGEST: usize = 64;
 
-/// How words fit a name.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Match {
-    /// They are the name.
-    Whole,
-    /// They are the name up to an "of".
-    Beginning,
-    /// They are not.
-    No,
-}
-
-/// How words fit the name that is written.
-pub(crate) fn matching(words: &str, write: impl FnOnce(&mut dyn Write) -> fmt::Result) -> Match {
+/// The words that are left after the name that is written; `None` if they do not
+/// begin with it, or if it is empty. "The" and capitals make no difference.
+pub(crate) fn after(
+    words: &str,
+    write: impl FnOnce(&mut dyn Write) -> fmt::Result,
+) -> Option<&str> {
     let mut matching = Matching {
         left: words,
         word: String::new(),
         some: false,
-        found: Match::Whole,
+        fits: true,
     };
     // Comparing never fails.
     let _ = write(&mut matching);
-    matching.end()
+    matching.end_word();
+    let Matching {
+        left, some, fits, ..
+    } = matching;
+    (some && fits).then_some(left)
+}
+
+/// Whether there are no words but articles.
+pub(crate) fn is_nothing(words: &str) -> bool {
+    next(words).is_none()
+}
+
+/// The next word that is no article, and what is left after it.
+fn next(mut left: &str) -> Option<(&str, &str)> {
+    loop {
+        let text = left.trim_start();
+        let length = text.find(char::is_whitespace).unwrap_or(text.len());
+        let (word, rest) = text.split_at_checked(length)?;
+        if word.is_empty() {
+            return None;
+        }
+        if !is_article(word) {
+            return Some((word, rest));
+        }
+        left = rest;
+    }
 }
 
 /// Takes the name and compares it word by word.
@@ -36,49 +54,22 @@ struct Matching<'t> {
     /// The words that are still to come.
     left: &'t str,
     word: String<LONGEST>,
-    /// A word fitted.
+    /// The name has a word.
     some: bool,
-    found: Match,
+    fits: bool,
 }
 
-impl<'t> Matching<'t> {
-    /// The next word that is still to come.
-    fn next(&mut self) -> Option<&'t str> {
-        loop {
-            let text = self.left.trim_start();
-            let length = text.find(char::is_whitespace).unwrap_or(text.len());
-            let (word, rest) = text.split_at_checked(length)?;
-            self.left = rest;
-            if word.is_empty() {
-                return None;
-            }
-            if !is_article(word) {
-                return Some(word);
-            }
-        }
-    }
-
+impl Matching<'_> {
     fn end_word(&mut self) {
         let word = core::mem::take(&mut self.word);
-        if word.is_empty() || is_article(&word) || self.found != Match::Whole {
+        if word.is_empty() || is_article(&word) {
             return;
         }
-        self.found = match self.next() {
-            Some(next) if same(next, &word) => {
-                self.some = true;
-                Match::Whole
-            }
-            None if self.some && word == "of" => Match::Beginning,
-            _ => Match::No,
-        };
-    }
-
-    fn end(mut self) -> Match {
-        self.end_word();
-        if !self.some || self.next().is_some() {
-            return Match::No;
+        self.some = true;
+        match next(self.left) {
+            Some((next, rest)) if same(next, &word) => self.left = rest,
+            _ => self.fits = false,
         }
-        self.found
     }
 }
 
@@ -88,7 +79,7 @@ impl Write for Matching<'_> {
             if sign.is_whitespace() {
                 self.end_word();
             } else if self.word.push(sign).is_err() {
-                self.found = Match::No;
+                self.fits = false;
             }
         }
         Ok(())
@@ -108,31 +99,22 @@ fn same(one: &str, other: &str) -> bool {
 mod tests {
     use super::*;
 
-    fn with(name: &str, words: &str) -> Match {
-        matching(words, |out| out.write_str(name))
-    }
-
     #[test]
-    fn words_fit_whole_in_the_beginning_or_not() {
-        let name = "left runner of drawer 2 of case";
-        assert_eq!(with(name, "left runner of drawer 2 of case"), Match::Whole);
-        assert_eq!(
-            with(name, " The LEFT runner of the drawer 2 of case "),
-            Match::Whole
-        );
-        assert_eq!(with(name, "left runner of drawer 2"), Match::Beginning);
-        assert_eq!(with(name, "left runner"), Match::Beginning);
+    fn a_name_is_taken_off_whole_words() {
+        let after = |words| after(words, |out| write!(out, "left Runner"));
+        assert_eq!(after("left runner"), Some(""));
+        assert_eq!(after(" The LEFT  the runner of x"), Some(" of x"));
         for other in [
             "",
             "the",
             "left",
-            "left runner of",
+            "left runners",
             "runner",
-            "left runner of drawer",
+            "my left runner",
         ] {
-            assert_eq!(with(name, other), Match::No, "{other}");
+            assert_eq!(after(other), None, "{other}");
         }
-        assert_eq!(with(name, "left runner of drawer 2 of case 1"), Match::No);
-        assert_eq!(with("clear the drawer", "Clear drawer"), Match::Whole);
+        assert_eq!(super::after("x", |_| Ok(())), None);
+        assert!(is_nothing(" the "));
     }
 }

@@ -1,9 +1,9 @@
 //! Finds kinds, parts, states, questions and jobs by their words in the pack.
 //!
 //! Names are read as people write them: "drawer 2", "the left runner of drawer
-//! 2". "The" and capitals make no difference. A part may be named by the
-//! beginning of its path as long as that means one part only: "drawer 2" for
-//! "drawer 2 of case".
+//! 2", "runner 1 of drawer 2". "The" and capitals make no difference. A part may
+//! be named by the beginning of its path as long as that means one part only:
+//! "drawer 2" for "drawer 2 of case".
 //!
 //! ```
 //! use tellmark_core::survey::PackBytes;
@@ -21,15 +21,17 @@
 //! ```
 
 mod matching;
+mod part;
 
 use core::fmt;
 
-pub(crate) use matching::{Match, matching};
+pub(crate) use matching::after;
+pub(crate) use part::{Fit, fit};
 
 use crate::asking;
 use crate::pack::{Form, Kind, Pack};
 use crate::piece::Part;
-use crate::words;
+use matching::is_nothing;
 
 /// Words that name nothing the rules, or the piece, know.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -114,13 +116,13 @@ impl Pack<'_> {
     pub fn find_part<'t>(&self, parts: &[Part], name: &'t str) -> Result<usize, NotKnown<'t>> {
         let (mut begins, mut several) = (None, false);
         for part in 0..parts.len() {
-            match matching(name, |out| words::part(out, self, parts, part)) {
-                Match::Whole => return Ok(part),
-                Match::Beginning => {
+            match fit(self, parts, part, name) {
+                Fit::Whole => return Ok(part),
+                Fit::Beginning => {
                     several |= begins.is_some();
                     begins = Some(part);
                 }
-                Match::No => {}
+                Fit::No => {}
             }
         }
         match begins {
@@ -168,8 +170,8 @@ impl Pack<'_> {
                     Form::HowMany { part } => self.is_called(&self.kind(part.into()), words),
                     Form::HowMuch { .. } => {
                         let word = self.text(ask.word);
-                        is(phrase, words)
-                            || matching(words, |out| write!(out, "{word} {phrase}")) == Match::Whole
+                        let left = after(words, |out| write!(out, "{word} {phrase}"));
+                        is(phrase, words) || left.is_some_and(is_nothing)
                     }
                     _ => is(phrase, words) || is(phrase, without_verb(words)),
                 };
@@ -201,7 +203,7 @@ impl Pack<'_> {
 
 /// Whether these are the words of a text; no words are no name.
 pub(crate) fn is(text: &str, words: &str) -> bool {
-    !text.is_empty() && matching(words, |out| out.write_str(text)) == Match::Whole
+    after(words, |out| out.write_str(text)).is_some_and(is_nothing)
 }
 
 /// "stiff" of "is stiff", "fresh dust" of "shows fresh dust".
@@ -217,6 +219,7 @@ fn without_verb(words: &str) -> &str {
 mod tests {
     use super::*;
     use crate::sample::with_chest;
+    use crate::words;
 
     #[test]
     fn kinds_and_jobs_are_found_by_their_words() {
@@ -268,7 +271,22 @@ mod tests {
             let runner = find("left runner of drawer 2 of case");
             assert!(runner.is_ok());
             assert_eq!(find("The left runner of the drawer 2"), runner);
+            assert_eq!(find("runner 1 of drawer 2"), runner);
+            assert_eq!(
+                find("runner 1 of drawer 2 of case 1 of the chest of drawers"),
+                runner
+            );
+            assert_eq!(find("lock 1 of drawer 2"), find("lock of drawer 2"));
             assert_eq!(find("chest of drawers"), Ok(0));
+            for other in [
+                "drawer",
+                "drawer 2 of",
+                "drawer 2 of drawer 2",
+                "2 of case",
+                "of case",
+            ] {
+                assert_eq!(find(other).map_err(|e| e.what), Err(What::Part), "{other}");
+            }
             let several = find("left runner").map_err(|e| e.what);
             assert_eq!(several, Err(What::OnePart));
             assert_eq!(find("drawer 9").map_err(|e| e.what), Err(What::Part));

@@ -48,7 +48,7 @@ pub use memory::Memory;
 
 use crate::asking::{self, Unfit};
 use crate::looking::{Looking, Progress};
-use crate::lookup::{Match, is, matching};
+use crate::lookup::{Fit, after, fit, is};
 use crate::number::{Share, UFloat};
 use crate::pack::{Ask, Form, Pack};
 use crate::piece::Answer;
@@ -161,11 +161,8 @@ impl<'m, 'a> Survey<'m, 'a> {
         let pack = self.work.pack();
         let kind = pack.kind(usize::from(pack.place(place).kind));
         let with_owner = |name: u16| {
-            let fit = matching(what, |out| {
-                write!(out, "{} of ", pack.text(name))?;
-                words::part(out, pack, self.work.parts(), owner)
-            });
-            fit != Match::No
+            let owner_name = after(what, |out| write!(out, "{} of", pack.text(name)));
+            owner_name.is_some_and(|words| fit(pack, self.work.parts(), owner, words) != Fit::No)
         };
         pack.is_called(&kind, what) || with_owner(kind.name) || with_owner(kind.plural)
     }

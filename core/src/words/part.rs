@@ -22,7 +22,7 @@ pub fn part(out: &mut dyn Write, pack: &Pack<'_>, parts: &[Part], part: usize) -
         if depth > 0 {
             out.write_str(" of ")?;
         }
-        one(out, pack, &record)?;
+        own_name(out, pack, &record)?;
         if record.owner == NONE {
             break;
         }
@@ -31,7 +31,8 @@ pub fn part(out: &mut dyn Write, pack: &Pack<'_>, parts: &[Part], part: usize) -
     Ok(())
 }
 
-fn one(out: &mut dyn Write, pack: &Pack<'_>, record: &Part) -> fmt::Result {
+/// A part without what it is built into: "left runner", "drawer 2", "lock".
+pub(crate) fn own_name(out: &mut dyn Write, pack: &Pack<'_>, record: &Part) -> fmt::Result {
     let place = pack.place(usize::from(record.place));
     let name = pack.text(pack.kind(usize::from(place.kind)).name);
     if place.owner == NONE {

@@ -141,3 +141,90 @@ impl From<Count> for Noted {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample::with_chest;
+
+    /// What a chest's record says of a thing noted about it.
+    type Record = Vec<Noted, 16>;
+
+    fn keep(record: &mut Record) -> impl FnMut(Noted) {
+        |noted| assert!(record.push(noted).is_ok())
+    }
+
+    #[test]
+    fn a_count_that_moves_other_parts_begins_the_piece_again() {
+        with_chest(2, |chest| {
+            let pack = *chest.work().pack();
+            let root = pack.find_piece("chest of drawers").unwrap_or(usize::MAX);
+            let work = chest.work_mut();
+            let mut record = Record::new();
+            assert_eq!(work.note_begun(root, &mut keep(&mut record)), Ok(()));
+            let counts = |work: &Work<'_, '_, _>, name| {
+                let kind = pack.find_kind(name);
+                let mut counts: Vec<Count, 8> = Vec::new();
+                for found in asking::countable(&pack, work.parts()) {
+                    if Ok(pack.place(found.place).kind) == kind {
+                        let short = |n: usize| u16::try_from(n).unwrap_or(NONE);
+                        let (owner, place) = (short(found.owner), short(found.place));
+                        let count = Count {
+                            owner,
+                            place,
+                            number: found.number,
+                        };
+                        assert!(counts.push(count).is_ok());
+                    }
+                }
+                counts
+            };
+            let (locks, drawers) = (counts(work, "lock"), counts(work, "drawer"));
+            let ([first, .., last], [drawers]) = (locks.as_slice(), drawers.as_slice()) else {
+                unreachable!("there are four drawers in a case")
+            };
+            let [first, last] = [first, last].map(|&lock| Count { number: 0, ..lock });
+            let two = Count {
+                number: 2,
+                ..*drawers
+            };
+            for count in [first, last, two] {
+                assert_eq!(work.note_count(count, &mut keep(&mut record)), Ok(()));
+            }
+            // The lock of the last drawer went with it; that of the first stands.
+            let begun = record.as_slice().first().copied();
+            let again = [first.into(), two.into()];
+            assert_eq!(record.get(1..3), Some(&[first, last].map(Noted::from)[..]));
+            assert_eq!(record.get(3).copied(), begun);
+            assert_eq!(record.get(4..), Some(&again[..]));
+        });
+    }
+
+    #[test]
+    fn who_answers_about_a_hidden_part_has_seen_it() {
+        with_chest(2, |chest| {
+            let pack = *chest.work().pack();
+            let work = chest.work_mut();
+            let part = pack.find_part(work.parts(), "drawer 2").unwrap_or(0);
+            let kind = work.parts().get(part).map_or(0, |part| part.kind);
+            let ask = pack.find_ask(kind, "stiff").unwrap_or(NONE);
+            let number = u16::try_from(part).unwrap_or(NONE);
+            let hidden = |out_of_sight| Noted::OutOfSight {
+                part: number,
+                out_of_sight,
+            };
+            let mut record = Record::new();
+            assert_eq!(work.note(hidden(true), &mut keep(&mut record)), Ok(()));
+            let answer = Answer::Seen(true);
+            let noted = work.note_answer(part, ask, answer, &mut keep(&mut record));
+            assert_eq!(noted, Ok(()));
+            let answered = Noted::Answered {
+                part: number,
+                ask,
+                answer,
+            };
+            let all = [hidden(true), hidden(false), answered];
+            assert_eq!(record.as_slice(), &all[..]);
+        });
+    }
+}
