@@ -132,6 +132,26 @@ fn names_reach_everything_and_chances_are_the_same_bits() {
     }
 }
 
+/// The usual memory holds every piece of the standard rules as large as people
+/// mostly have them.
+#[test]
+fn the_usual_memory_is_enough_for_the_standard_pieces() {
+    let bytes = standard_bytes();
+    let bytes: PackBytes = PackBytes::copy(&bytes).expect("it fits");
+    let pack = bytes.open().expect("it opens");
+    let mut memory: Box<Memory> = Box::default();
+    assert!(size_of::<Memory>() <= 200_000, "{}", size_of::<Memory>());
+    for (piece, counts) in [
+        ("chest of drawers", &[("drawers", 6)][..]),
+        ("drop-leaf table", &[("leaves", 2), ("brackets", 2)][..]),
+    ] {
+        let mut survey = Survey::begin(pack, &mut memory, piece, counts)
+            .unwrap_or_else(|error| panic!("{piece}: {error}"));
+        assert!(survey.likeliest().expect("no clash").count() > 3);
+        assert!(survey.next_check().expect("it fits").is_some());
+    }
+}
+
 #[test]
 fn what_is_wrong_is_said_in_plain_words_and_changes_nothing() {
     let bytes = small_bytes();

@@ -10,7 +10,7 @@ use crate::work;
 /// about them, and so many numbers to work out chances from.
 ///
 /// The usual sizes do for a chest of six drawers with all its parts under the
-/// standard rules, and take some 230 KB. What is too small is refused with
+/// standard rules, and take 197 KB. What is too small is refused with
 /// [`super::Error::Refused`], and nothing is cut.
 #[derive(Clone, Debug)]
 pub struct Memory<
