@@ -165,7 +165,7 @@ mod tests {
     #[test]
     fn what_the_rules_leave_open_can_be_counted() {
         with_chest(3, |chest| {
-            let (pack, parts) = (chest.work().pack(), chest.work().parts());
+            let (pack, parts) = (chest.pack(), chest.piece().parts());
             assert_eq!(pieces(pack).count(), 2);
             let kind = |c: &Countable| pack.text(pack.kind(pack.place(c.place).kind.into()).name);
             let drawers = countable(pack, parts).find(|c| kind(c) == "drawer");
@@ -178,7 +178,7 @@ mod tests {
     #[test]
     fn only_what_answers_a_question_fits_it() {
         with_chest(2, |chest| {
-            let pack = chest.work().pack();
+            let pack = chest.pack();
             let asks = |kind: &str, words| {
                 let kind = pack.find_kind(kind).unwrap_or(u16::MAX);
                 let ask = pack.find_ask(kind, words).unwrap_or(u16::MAX);

@@ -311,18 +311,15 @@ mod tests {
     use core::fmt::Write as _;
 
     use super::*;
-    use crate::sample::with_chest;
-    use crate::survey::Said;
+    use crate::number::UFloat;
+    use crate::sample::{answer, with_chest};
     use crate::words;
 
     type Text = heapless::String<1_024>;
 
     /// The walk around a chest, a line for each question.
-    fn walked(chest: &mut crate::survey::Survey<'_, '_>) -> Text {
+    fn walked(inspection: &mut Inspection<'_, '_, UFloat>) -> Text {
         let mut text = Text::new();
-        let Some(inspection) = chest.work_mut().inspection_mut() else {
-            return text;
-        };
         let pack = *inspection.pack();
         let round = Round::of(&pack, inspection.piece());
         let wanted = round.wanted(inspection);
@@ -362,10 +359,13 @@ mod tests {
         with_chest(2, |chest| {
             let before = walked(chest);
             assert!(!before.contains("Does it drag?"));
-            let level = chest.answer("chest of drawers", "out of level", Said::Yes);
-            assert_eq!(level, Ok(()));
-            let low = chest.answer("drawer 1", "sitting low", Said::Yes);
-            assert_eq!(low, Ok(()));
+            answer(
+                chest,
+                "chest of drawers",
+                "out of level",
+                Answer::Seen(true),
+            );
+            answer(chest, "drawer 1", "sitting low", Answer::Seen(true));
             assert!(walked(chest).contains("drawer 2 of case: Does it drag?\n"));
         });
     }

@@ -130,38 +130,27 @@ fn log(units: u64) -> i32 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sample::with_chest;
+    use crate::piece::Answer;
+    use crate::sample::{answer, with_chest};
     use crate::shortlist;
-    use crate::survey::Said;
 
     #[test]
-    fn the_sign_of_a_fault_speaks_for_it() {
+    fn signs_speak_for_a_fault_or_against_it() {
         with_chest(2, |chest| {
-            assert_eq!(chest.answer("drawer 2", "stiff", Said::Yes), Ok(()));
-            let used = chest.answer("chest of drawers", "used daily", Said::No);
-            assert_eq!(used, Ok(()));
-            let Some(inspection) = chest.work_mut().inspection_mut() else {
-                unreachable!("it is set up")
-            };
-            let Some(&likeliest) = shortlist::suspects(inspection).first() else {
+            answer(chest, "drawer 2", "stiff", Answer::Seen(true));
+            answer(chest, "chest of drawers", "used daily", Answer::Seen(false));
+            let Some(&likeliest) = shortlist::suspects(chest).first() else {
                 unreachable!("something is likely")
             };
             let mut weighing = Weighing::of(likeliest);
             while !weighing.is_done() {
-                weighing.step(inspection);
+                weighing.step(chest);
             }
             let weights = weighing.weights();
+            let now = likeliest.chance;
             assert!(weights.is_sorted_by(|a, b| a.size >= b.size));
-            assert!(
-                weights
-                    .iter()
-                    .any(|w| w.speaks_for && w.without < likeliest.chance)
-            );
-            assert!(
-                weights
-                    .iter()
-                    .any(|w| !w.speaks_for && w.without > likeliest.chance)
-            );
+            assert!(weights.iter().any(|w| w.speaks_for && w.without < now));
+            assert!(weights.iter().any(|w| !w.speaks_for && w.without > now));
         });
     }
 }

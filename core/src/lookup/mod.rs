@@ -224,7 +224,7 @@ mod tests {
     #[test]
     fn kinds_and_jobs_are_found_by_their_words() {
         with_chest(4, |chest| {
-            let pack = chest.work().pack();
+            let pack = chest.pack();
             let kind = pack.find_kind("french Feet").map(usize::from);
             let name = kind.map(|kind| pack.text(pack.kind(kind).name));
             assert_eq!(name, Ok("French foot"));
@@ -240,7 +240,7 @@ mod tests {
     #[test]
     fn states_and_questions_are_found_for_their_kind_only() {
         with_chest(4, |chest| {
-            let pack = chest.work().pack();
+            let pack = chest.pack();
             let kind = |name| pack.find_kind(name).unwrap_or(u16::MAX);
             let stiff = pack.find_state(kind("drawer"), "stiff");
             assert!(stiff.is_ok());
@@ -266,7 +266,7 @@ mod tests {
     #[test]
     fn a_part_is_found_by_every_name_that_means_one_part() {
         with_chest(4, |chest| {
-            let (pack, parts) = (chest.work().pack(), chest.work().parts());
+            let (pack, parts) = (chest.pack(), chest.piece().parts());
             let find = |name| pack.find_part(parts, name);
             let runner = find("left runner of drawer 2 of case");
             assert!(runner.is_ok());

@@ -177,27 +177,24 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sample::with_chest;
-    use crate::survey::Said;
+    use crate::piece::Answer;
+    use crate::sample::{answer, with_chest};
 
     #[test]
     fn the_likeliest_stands_first_and_jobs_follow_what_was_found() {
         with_chest(3, |chest| {
-            assert_eq!(chest.answer("drawer 2", "stiff", Said::Yes), Ok(()));
-            let sign = chest.answer("left runner of drawer 2", "worn hollow", Said::Yes);
-            assert_eq!(sign, Ok(()));
-            let pack = *chest.work().pack();
-            let Some(inspection) = chest.work_mut().inspection_mut() else {
-                unreachable!("it is set up")
-            };
-            let found = suspects(inspection);
+            answer(chest, "drawer 2", "stiff", Answer::Seen(true));
+            let runner = "left runner of drawer 2";
+            answer(chest, runner, "worn hollow", Answer::Certain(true));
+            let found = suspects(chest);
             assert!(found.is_sorted_by(|a, b| a.chance >= b.chance));
             assert!(found.iter().all(|s| s.chance.reaches(LEAST)));
-            let jobs = jobs(inspection);
-            let runner = pack.find_job("fit a new runner");
-            let called = |c: &Called| Ok(c.job) == runner && c.sure;
-            assert_eq!(jobs.iter().filter(|c| called(c)).count(), 1);
-            assert_eq!(each_once(&jobs).filter(|c| Ok(c.job) == runner).count(), 1);
+            let jobs = jobs(chest);
+            let renew = chest.pack().find_job("fit a new runner");
+            let called = |c: &&Called| Ok(c.job) == renew && c.sure;
+            assert_eq!(jobs.iter().filter(called).count(), 1);
+            let once = each_once(&jobs).filter(|c| Ok(c.job) == renew);
+            assert_eq!(once.count(), 1);
         });
     }
 }

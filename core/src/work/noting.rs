@@ -145,7 +145,29 @@ impl From<Count> for Noted {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sample::with_chest;
+    use crate::belief::Desk;
+    use crate::number::UFloat;
+    use crate::pack::Pack;
+    use crate::piece::Part;
+    use crate::sample::with_pack;
+    use crate::work::Memory;
+
+    /// Does something with a bench on which a chest of drawers is begun.
+    fn with_begun(test: impl FnOnce(Pack<'_>, &mut Work<'_, '_, UFloat>, &mut Record)) {
+        with_pack(|pack| {
+            let memory = Memory {
+                parts: &mut [Part::default(); 128],
+                answers: &mut [Answer::NotLooked; 512],
+                numbers: &mut [UFloat::ZERO; 4_096],
+                desks: &mut [Desk::default(); 128],
+            };
+            let mut work = Work::new(pack, memory);
+            let root = pack.find_piece("chest of drawers").unwrap_or(usize::MAX);
+            let mut record = Record::new();
+            assert_eq!(work.note_begun(root, &mut keep(&mut record)), Ok(()));
+            test(pack, &mut work, &mut record);
+        });
+    }
 
     /// What a chest's record says of a thing noted about it.
     type Record = Vec<Noted, 16>;
@@ -156,12 +178,7 @@ mod tests {
 
     #[test]
     fn a_count_that_moves_other_parts_begins_the_piece_again() {
-        with_chest(2, |chest| {
-            let pack = *chest.work().pack();
-            let root = pack.find_piece("chest of drawers").unwrap_or(usize::MAX);
-            let work = chest.work_mut();
-            let mut record = Record::new();
-            assert_eq!(work.note_begun(root, &mut keep(&mut record)), Ok(()));
+        with_begun(|pack, work, record| {
             let counts = |work: &Work<'_, '_, _>, name| {
                 let kind = pack.find_kind(name);
                 let mut counts: Vec<Count, 8> = Vec::new();
@@ -189,7 +206,7 @@ mod tests {
                 ..*drawers
             };
             for count in [first, last, two] {
-                assert_eq!(work.note_count(count, &mut keep(&mut record)), Ok(()));
+                assert_eq!(work.note_count(count, &mut keep(record)), Ok(()));
             }
             // The lock of the last drawer went with it; that of the first stands.
             let begun = record.as_slice().first().copied();
@@ -202,9 +219,9 @@ mod tests {
 
     #[test]
     fn who_answers_about_a_hidden_part_has_seen_it() {
-        with_chest(2, |chest| {
-            let pack = *chest.work().pack();
-            let work = chest.work_mut();
+        with_begun(|pack, work, record| {
+            assert_eq!(work.note_set_up(&mut keep(record)), Ok(()));
+            record.clear();
             let part = pack.find_part(work.parts(), "drawer 2").unwrap_or(0);
             let kind = work.parts().get(part).map_or(0, |part| part.kind);
             let ask = pack.find_ask(kind, "stiff").unwrap_or(NONE);
@@ -213,10 +230,9 @@ mod tests {
                 part: number,
                 out_of_sight,
             };
-            let mut record = Record::new();
-            assert_eq!(work.note(hidden(true), &mut keep(&mut record)), Ok(()));
+            assert_eq!(work.note(hidden(true), &mut keep(record)), Ok(()));
             let answer = Answer::Seen(true);
-            let noted = work.note_answer(part, ask, answer, &mut keep(&mut record));
+            let noted = work.note_answer(part, ask, answer, &mut keep(record));
             assert_eq!(noted, Ok(()));
             let answered = Noted::Answered {
                 part: number,
