@@ -1,8 +1,8 @@
 //! What is not there, and what cannot be answered so, is an error: never a chance of
 //! nothing, and never something about another part.
 
-use tellmark::compile::{Built, build};
-use tellmark::room::Room;
+use tellmark_compile::room::Room;
+use tellmark_compile::{Built, build};
 use tellmark_core::belief::NoChance;
 use tellmark_core::dating::{Dates, decades};
 use tellmark_core::inspection::{Given, Inspection};
