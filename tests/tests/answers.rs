@@ -185,7 +185,7 @@ fn parts_have_names() {
         }
     );
     let (message, words) = refused(&model, "left lock is stiff");
-    assert_eq!((message.number, words.as_str()), (106, "left"));
+    assert_eq!((message.number(), words.as_str()), (106, "left"));
     assert_eq!(message.text, "There is no lock called \"left\".");
 }
 
@@ -314,7 +314,11 @@ fn answers_that_are_refused() {
     ];
     for (note, number, words) in cases {
         let (message, found) = refused(&model, note);
-        assert_eq!((message.number, found.as_str()), (number, words), "{note}");
+        assert_eq!(
+            (message.number(), found.as_str()),
+            (number, words),
+            "{note}"
+        );
         assert!(!message.text.contains('{'), "{}", message.text);
         assert!(message.also.is_empty());
     }
@@ -356,7 +360,7 @@ fn pieces_are_ordered_with_counts() {
         ("chest of drawers with 3 drawers and 4 drawers", 107),
     ] {
         let message = tellmark_language::read_piece(&model, text).err();
-        assert_eq!(message.map(|m| m.number), Some(number), "{text}");
+        assert_eq!(message.map(|m| m.number()), Some(number), "{text}");
     }
 }
 

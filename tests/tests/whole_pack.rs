@@ -84,7 +84,12 @@ fn a_circle_through_that_means_is_seen_too() {
                       If a stool is wobbling then its legs are often cracked inside.  From: house",
     );
     let checked = checked(&rules);
-    let numbers: Vec<u16> = checked.reading.messages.iter().map(|m| m.number).collect();
+    let numbers: Vec<u16> = checked
+        .reading
+        .messages
+        .iter()
+        .map(|m| m.number())
+        .collect();
     assert_eq!(numbers, [44]);
     assert!(checked.built.is_none());
 }

@@ -6,7 +6,7 @@ use std::cell::RefCell;
 use crate::diagnose::diagnose;
 use crate::grammar::answer::{answer, one_part};
 use crate::input::{Read, Tokens, Trail, end};
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{Fact, Minutes, Model, PartRef, PieceOrder, StateId};
 use crate::number::times;
 use crate::place::Places;
@@ -56,9 +56,12 @@ impl<'m> AnswerReader<'m> {
         }
         if facts.is_empty() {
             return Err(Message::new(
-                78,
                 whole(text),
-                &[("wants", "an answer"), ("example", EXAMPLE)],
+                Problem::Unreadable {
+                    read: None,
+                    wants: "an answer",
+                    example: Some(EXAMPLE),
+                },
             ));
         }
         Ok(facts)

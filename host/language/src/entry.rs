@@ -2,7 +2,7 @@
 //! under it. What sort of sentence an entry is, is settled by how it begins.
 
 use crate::label::{self, Detail};
-use crate::message::{Fix, Message};
+use crate::message::{Fix, Message, Problem};
 use crate::near::nearest_run;
 use crate::place::Places;
 use crate::span::{FileId, Span};
@@ -250,7 +250,7 @@ pub fn entries(
                 Some(range) => range.1 = end,
                 None => {
                     let from = start + (lead.len() - lead.trim_start().len());
-                    said.push(Message::new(99, span(file, from, end), &[]));
+                    said.push(Message::new(span(file, from, end), Problem::NothingAbove));
                 }
             }
             continue;
@@ -259,7 +259,7 @@ pub fn entries(
             && let Some(range) = ranges.last_mut()
         {
             let at = span(file, start, start + word.len());
-            said.push(Message::new(14, at, &[("word", word)]).with_fix(
+            said.push(Message::new(at, Problem::NotMovedIn { word }).with_fix(
                 span(file, start, start),
                 "    ",
                 true,
@@ -362,7 +362,7 @@ fn mend(tokens: &mut Vec<Token>, places: &Places, said: &mut Vec<Message>) {
         if token.sort == Sort::OpenText {
             token.sort = Sort::Text;
             let line = places.line(token.at);
-            said.push(Message::new(24, token.at, &[("line", &line)]));
+            said.push(Message::new(token.at, Problem::OpenText { line: &line }));
         }
     }
     for index in 0..tokens.len().saturating_sub(2) {
@@ -378,9 +378,11 @@ fn mend(tokens: &mut Vec<Token>, places: &Places, said: &mut Vec<Message>) {
             };
             said.push(
                 Message::new(
-                    12,
                     word.at.to(then.at),
-                    &[("word", &word.text), ("amount", &amount)],
+                    Problem::ThenForThan {
+                        word: &word.text,
+                        amount: &amount,
+                    },
                 )
                 .with_fix(then.at, "than", true),
             );
@@ -395,13 +397,12 @@ fn mend(tokens: &mut Vec<Token>, places: &Places, said: &mut Vec<Message>) {
             let rest = format!("{} {}", tokens[index + 2].text, tokens[index + 3].text);
             said.push(
                 Message::new(
-                    36,
                     at,
-                    &[
-                        ("whole", &tokens[index].text),
-                        ("rest", &rest),
-                        ("right", &right),
-                    ],
+                    Problem::DecimalComma {
+                        whole: &tokens[index].text,
+                        rest: &rest,
+                        right: &right,
+                    },
                 )
                 .with_fix(
                     tokens[index].at.to(tokens[index + 2].at),
@@ -605,8 +606,14 @@ fn unknown_opener(tokens: &[Token]) -> (Message, Option<(usize, &'static str)>) 
             .map(|w| capital(w))
             .collect::<Vec<_>>()
             .join("\" or \"");
-        let message =
-            Message::new(21, at, &[("word", &written), ("near", &shown)]).with_fix(at, right, sure);
+        let message = Message::new(
+            at,
+            Problem::UnknownBeginning {
+                word: &written,
+                near: Some(&shown),
+            },
+        )
+        .with_fix(at, right, sure);
         return (message, one.then_some((count, near.words[0])));
     }
     let count = if tokens[0].is("a") || tokens[0].is("an") || tokens[0].is("the") {
@@ -616,7 +623,16 @@ fn unknown_opener(tokens: &[Token]) -> (Message, Option<(usize, &'static str)>) 
     };
     let at = tokens[0].at.to(tokens[count - 1].at);
     let written = capital(&join(&tokens[..count]));
-    (Message::new(21, at, &[("word", &written)]), None)
+    (
+        Message::new(
+            at,
+            Problem::UnknownBeginning {
+                word: &written,
+                near: None,
+            },
+        ),
+        None,
+    )
 }
 
 /// Replaces the text of the first tokens.

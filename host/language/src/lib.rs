@@ -26,7 +26,7 @@ pub mod vocab;
 pub mod words;
 
 pub use answers::{AnswerReader, read_facts, read_piece, read_state};
-pub use message::{Fix, Level, Message};
+pub use message::{Fix, Level, Message, Problem, ProblemKind};
 pub use render::{Record, Style, line_of, record, render, text_of};
 
 use crate::model::Model;
@@ -103,8 +103,10 @@ pub fn read(files: Vec<SourceFile>) -> Reading {
 
 fn too_much(things: &str) -> Message {
     Message::new(
-        114,
         Span::default(),
-        &[("things", things), ("limit", "65535 files of 4 GB")],
+        Problem::TooMuch {
+            things,
+            limit: "65535 files of 4 GB",
+        },
     )
 }

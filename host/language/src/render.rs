@@ -95,7 +95,7 @@ pub fn render(message: &Message, files: &[SourceFile], style: Style) -> String {
         Level::Look => "look, ",
         Level::Note => "note, ",
     };
-    let tail = format!("{level}message {}", message.number);
+    let tail = format!("{level}message {}", message.number());
     out.push_str(&format!("{dim}{tail:>78}{dim:#}\n"));
     out
 }
@@ -224,7 +224,7 @@ pub fn record(message: &Message, files: &[SourceFile]) -> Record {
             Level::Look => "look",
             Level::Note => "note",
         },
-        number: message.number,
+        number: message.number(),
         text: message.text.clone(),
         help: message.help.clone(),
         fix: message.fix.as_ref().map(|fix| FixRecord {

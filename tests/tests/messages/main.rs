@@ -91,7 +91,7 @@ fn each_mistake_has_its_message_and_no_other() {
         let message = &reading.messages[0];
         let words = tellmark_language::text_of(&reading.files, message.at);
         assert_eq!(
-            (message.number, message.level),
+            (message.number(), message.level),
             (case.number, case.level),
             "{}",
             case.name

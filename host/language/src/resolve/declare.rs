@@ -2,7 +2,7 @@
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{
     Asks, KindId, Nature, Sense, Sign, SignId, State, StateId, Thousandths, Unit, Verb,
 };
@@ -123,9 +123,12 @@ impl Reader<'_> {
         let line = self.places.line_from(at, phrase.at);
         Err(Box::new(
             Message::new(
-                4,
                 phrase.at,
-                &[("phrase", &phrase.text), ("owner", &owner), ("line", &line)],
+                Problem::SaidAlready {
+                    phrase: &phrase.text,
+                    owner: &owner,
+                    line: &line,
+                },
             )
             .with_also(at),
         ))
@@ -226,9 +229,12 @@ impl Reader<'_> {
             self.fail(
                 entry,
                 Message::new(
-                    4,
                     entry.at,
-                    &[("phrase", &phrase), ("owner", &owner), ("line", &line)],
+                    Problem::SaidAlready {
+                        phrase: &phrase,
+                        owner: &owner,
+                        line: &line,
+                    },
                 )
                 .with_also(was),
             );
@@ -283,9 +289,12 @@ impl Reader<'_> {
                 checked = checked.and_then(|()| {
                     let line = self.places.line(entry.at);
                     refuse(
-                        123,
                         value.at,
-                        &[("word", &value.text), ("owner", &owner), ("line", &line)],
+                        Problem::WordTaken {
+                            word: &value.text,
+                            owner: &owner,
+                            line: &line,
+                        },
                     )
                 });
             }
@@ -303,9 +312,12 @@ impl Reader<'_> {
                 let line = self.places.line_from(at, value.at);
                 checked = checked.and_then(|()| {
                     refuse(
-                        123,
                         value.at,
-                        &[("word", &value.text), ("owner", &owner), ("line", &line)],
+                        Problem::WordTaken {
+                            word: &value.text,
+                            owner: &owner,
+                            line: &line,
+                        },
                     )
                 });
             }
@@ -321,27 +333,25 @@ impl Reader<'_> {
             let line = self.places.line_from(at, attribute.at);
             checked = checked.and_then(|()| {
                 refuse(
-                    4,
                     attribute.at,
-                    &[
-                        ("phrase", &attribute.text),
-                        ("owner", &owner),
-                        ("line", &line),
-                    ],
+                    Problem::SaidAlready {
+                        phrase: &attribute.text,
+                        owner: &owner,
+                        line: &line,
+                    },
                 )
             });
         }
         if checked.is_ok() && !self.vocab.nouns.get(&attribute.text).is_empty() {
             checked = refuse(
-                104,
                 attribute.at,
-                &[
-                    ("word", &attribute.text),
-                    ("owner", &owner),
-                    ("one", "a part"),
-                    ("line", "Parts:"),
-                    ("other", "something that differs"),
-                ],
+                Problem::SaidInTwoWays {
+                    word: &attribute.text,
+                    owner: &owner,
+                    one: "a part",
+                    line: "Parts:",
+                    other: "something that differs",
+                },
             );
         }
         if self.keep(entry, checked).is_none() {
@@ -372,14 +382,13 @@ impl Reader<'_> {
     ) -> Done<Asks> {
         let UnitWord::Measure(unit) = unit else {
             return refuse(
-                35,
                 unit_at,
-                &[
-                    ("kind", "a length"),
-                    ("other", "a time or weight"),
-                    ("sign", "A sign"),
-                    ("unit", "mm, cm, m, in, ft or %"),
-                ],
+                Problem::OtherDimension {
+                    kind: "a length",
+                    other: "a time or weight",
+                    sign: "A sign",
+                    unit: "mm, cm, m, in, ft or %",
+                },
             );
         };
         if !phrase.text.is_empty() {
@@ -388,17 +397,16 @@ impl Reader<'_> {
         let (Some(low), Some(high)) = (to_ticks(least, unit), to_ticks(most, unit)) else {
             let words = self.written(range_at);
             return refuse(
-                109,
                 range_at,
-                &[
-                    ("words", &words),
-                    ("why", "that is more than I can measure"),
-                ],
+                Problem::BadNumberOfParts {
+                    words: &words,
+                    why: "that is more than I can measure",
+                },
             );
         };
         if low >= high {
             let right = format!("from {most} to {least}");
-            return refuse(37, range_at, &[("right", &right)]);
+            return refuse(range_at, Problem::LargerFirst { right: &right });
         }
         let gauge = match particulars.reads_to {
             None => 0,
@@ -424,29 +432,33 @@ impl Reader<'_> {
         let number = quantity.number.to_string();
         let name = unit_name(unit);
         match quantity.unit {
-            None => refuse(33, quantity.at, &[("number", &number), ("unit", name)]),
+            None => refuse(
+                quantity.at,
+                Problem::UnitMissing {
+                    number: &number,
+                    unit: name,
+                },
+            ),
             Some(UnitWord::Measure(written)) if dimension(written) == dimension(unit) => {
                 match to_ticks(quantity.number, written) {
                     Some(ticks) => Ok(ticks),
                     None => refuse(
-                        109,
                         quantity.at,
-                        &[
-                            ("words", &number),
-                            ("why", "that is more than I can measure"),
-                        ],
+                        Problem::BadNumberOfParts {
+                            words: &number,
+                            why: "that is more than I can measure",
+                        },
                     ),
                 }
             }
             Some(_) => refuse(
-                35,
                 quantity.unit_at.unwrap_or(quantity.at),
-                &[
-                    ("kind", dimension(unit)),
-                    ("other", "something else"),
-                    ("sign", "This sign"),
-                    ("unit", name),
-                ],
+                Problem::OtherDimension {
+                    kind: dimension(unit),
+                    other: "something else",
+                    sign: "This sign",
+                    unit: name,
+                },
             ),
         }
     }
@@ -529,7 +541,7 @@ impl Reader<'_> {
             let line = self.places.line_from(was, entry.at);
             self.fail(
                 entry,
-                Message::new(107, entry.at, &[("line", &line)]).with_also(was),
+                Message::new(entry.at, Problem::RepeatedSentence { line: &line }).with_also(was),
             );
             return;
         }

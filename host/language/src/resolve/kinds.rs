@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
-use crate::message::Message;
+use crate::message::{Message, Problem, ProblemKind};
 use crate::model::{Kind, KindId, Member, PIECE, Region, Thousandths};
 use crate::resolve::Reader;
 use crate::resolve::look::{Done, refuse};
@@ -61,7 +61,10 @@ impl Reader<'_> {
             match given {
                 Some((before, standard)) if standard == entry.standard => {
                     let line = self.places.line_from(before, entry.at);
-                    self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(before));
+                    self.say(
+                        Message::new(entry.at, Problem::RepeatedSentence { line: &line })
+                            .with_also(before),
+                    );
                     continue;
                 }
                 Some((_, false)) => continue,
@@ -76,7 +79,7 @@ impl Reader<'_> {
         }
         self.vocab.region = self.model.region;
         if given.is_none() {
-            self.say(Message::new(85, Span::default(), &[]));
+            self.say(Message::new(Span::default(), Problem::TitleMissing));
         }
     }
 
@@ -93,12 +96,11 @@ impl Reader<'_> {
                 self.fail(
                     entry,
                     Message::new(
-                        109,
                         entry.at,
-                        &[
-                            ("words", &words),
-                            ("why", "there cannot be more of them than there are cases"),
-                        ],
+                        Problem::BadNumberOfParts {
+                            words: &words,
+                            why: "there cannot be more of them than there are cases",
+                        },
                     ),
                 );
                 continue;
@@ -106,7 +108,10 @@ impl Reader<'_> {
             match given.get(&strength).copied() {
                 Some((before, standard)) if standard == entry.standard => {
                     let line = self.places.line_from(before, entry.at);
-                    self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(before));
+                    self.say(
+                        Message::new(entry.at, Problem::RepeatedSentence { line: &line })
+                            .with_also(before),
+                    );
                     continue;
                 }
                 Some((_, false)) => continue,
@@ -169,9 +174,11 @@ impl Reader<'_> {
                 if standard == entry.standard {
                     self.say(
                         Message::new(
-                            86,
                             new.name.at,
-                            &[("word", &new.name.text), ("line", &line)],
+                            Problem::ListedTwice {
+                                word: &new.name.text,
+                                line: &line,
+                            },
                         )
                         .with_also(other.at),
                     );
@@ -187,15 +194,14 @@ impl Reader<'_> {
                 self.fail(
                     entry,
                     Message::new(
-                        5,
                         new.name.at,
-                        &[
-                            ("word", &new.name.text),
-                            ("one", &one),
-                            ("line", &line),
-                            ("other", two),
-                            ("otherline", &here),
-                        ],
+                        Problem::WordOfTwoMeanings {
+                            word: &new.name.text,
+                            one: &one,
+                            line: &line,
+                            other: two,
+                            otherline: &here,
+                        },
                     )
                     .with_also(other.at),
                 );
@@ -232,7 +238,7 @@ impl Reader<'_> {
             Some((Some(region), _)) => Ok(Some(*region)),
             Some((None, word)) => {
                 let written = self.written(word.at);
-                refuse(113, word.at, &[("word", &written)])
+                refuse(word.at, Problem::UnknownRegion { word: &written })
             }
         }
     }
@@ -251,11 +257,14 @@ impl Reader<'_> {
                     end: start + u32::try_from(word.len()).unwrap_or(0),
                     ..name.at
                 };
-                let mut message = Message::new(8, place, &[("word", word)]);
-                if !fault || !["and", "or"].contains(&word) {
-                    message.help = Some("Choose other words for it.".to_owned());
-                }
-                return Err(Box::new(message));
+                let two = fault && ["and", "or"].contains(&word);
+                return refuse(
+                    place,
+                    Problem::SmallWordInName {
+                        word,
+                        each: two.then_some("fault"),
+                    },
+                );
             }
             at += word.len() + 1;
         }
@@ -267,20 +276,22 @@ impl Reader<'_> {
             .find(|w| name.text == *w || name.text.starts_with(&format!("{w} ")));
         if let Some(word) = begins {
             let place = crate::resolve::look::front(name, word);
-            return refuse(110, place, &[("word", word)]);
+            return refuse(place, Problem::NameBeginsWithStrength { word });
         }
         Ok(())
     }
 
     pub(super) fn too_many(&mut self, things: &str, at: Span) {
         let limit = u16::MAX.to_string();
-        if self.messages.iter().any(|m| m.number == 114) {
+        if self.messages.iter().any(|m| m.kind == ProblemKind::TooMuch) {
             return;
         }
         self.messages.push(Message::new(
-            114,
             at,
-            &[("things", things), ("limit", &limit)],
+            Problem::TooMuch {
+                things,
+                limit: &limit,
+            },
         ));
     }
 
@@ -336,9 +347,11 @@ impl Reader<'_> {
             let line = self.places.line_from(before.at, new.name.at);
             if before.kind == kind {
                 self.say(Message::new(
-                    86,
                     new.name.at,
-                    &[("word", &new.name.text), ("line", &line)],
+                    Problem::ListedTwice {
+                        word: &new.name.text,
+                        line: &line,
+                    },
                 ));
                 return;
             }
@@ -348,15 +361,14 @@ impl Reader<'_> {
             self.fail(
                 entry,
                 Message::new(
-                    5,
                     new.name.at,
-                    &[
-                        ("word", &new.name.text),
-                        ("one", &one),
-                        ("line", &line),
-                        ("other", &other),
-                        ("otherline", &here),
-                    ],
+                    Problem::WordOfTwoMeanings {
+                        word: &new.name.text,
+                        one: &one,
+                        line: &line,
+                        other: &other,
+                        otherline: &here,
+                    },
                 )
                 .with_also(before.at),
             );
@@ -401,12 +413,26 @@ impl Reader<'_> {
                         .collect();
                     match crate::near::nearest(&name.text, phrases) {
                         Some(near) => Message::new(
-                            17,
                             name.at,
-                            &[("word", &name.text), ("near", &near.joined())],
+                            Problem::UnknownWord {
+                                word: &name.text,
+                                near: Some(&near.joined()),
+                                figure: None,
+                                read: None,
+                                wants: None,
+                            },
                         )
                         .with_fix(name.at, near.words[0], near.sure()),
-                        None => Message::new(3, name.at, &[("word", &name.text)]),
+                        None => Message::new(
+                            name.at,
+                            Problem::UnknownPart {
+                                word: &name.text,
+                                whose: None,
+                                whose_noun: None,
+                                owner: None,
+                                parts: None,
+                            },
+                        ),
                     }
                 });
                 self.fail(entry, message);
@@ -432,13 +458,12 @@ impl Reader<'_> {
                         self.fail(
                             entry,
                             Message::new(
-                                4,
                                 new.name.at,
-                                &[
-                                    ("phrase", &new.name.text),
-                                    ("owner", &owner),
-                                    ("line", &line),
-                                ],
+                                Problem::SaidAlready {
+                                    phrase: &new.name.text,
+                                    owner: &owner,
+                                    line: &line,
+                                },
                             ),
                         );
                         continue;
@@ -514,7 +539,7 @@ impl Reader<'_> {
         };
         let at = members[index].at;
         members.remove(index);
-        self.say(Message::new(100, at, &[("circle", &text)]));
+        self.say(Message::new(at, Problem::PartOfItself { circle: &text }));
     }
 
     fn new_member(&mut self, entry: &Entry, owner: KindId, part: KindId, new: &NewMember) {
@@ -541,7 +566,13 @@ impl Reader<'_> {
             let words = self.written(new.at);
             self.fail(
                 entry,
-                Message::new(109, new.at, &[("words", &words), ("why", &why)]),
+                Message::new(
+                    new.at,
+                    Problem::BadNumberOfParts {
+                        words: &words,
+                        why: &why,
+                    },
+                ),
             );
             return;
         }
@@ -575,7 +606,8 @@ impl Reader<'_> {
                     let line = self.places.line_from(old, new.at);
                     self.fail(
                         entry,
-                        Message::new(107, new.at, &[("line", &line)]).with_also(old),
+                        Message::new(new.at, Problem::RepeatedSentence { line: &line })
+                            .with_also(old),
                     );
                 }
             }
@@ -588,7 +620,7 @@ impl Reader<'_> {
     pub(super) fn replaced(&mut self, called: &str, was: Span, now: Span) {
         let line = self.places.line_from(was, now);
         self.messages
-            .push(Message::new(121, now, &[("line", &line)]).with_also(was));
+            .push(Message::new(now, Problem::ReplacesStandard { line: &line }).with_also(was));
         self.model.changes.push(crate::model::Change {
             called: called.to_owned(),
             was,

@@ -28,7 +28,7 @@ use crate::SourceFile;
 use crate::diagnose::diagnose;
 use crate::entry::{Entry, Opener};
 use crate::input::{Read, Tokens, Trail};
-use crate::message::{Level, Message};
+use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{HowOften, JobId, Model, SourceId, StateId, Strength, Thousandths};
 use crate::place::Places;
 use crate::resolve::look::{Done, Look};
@@ -66,13 +66,20 @@ struct Defaults {
     sign: Option<(HowOften, Span, bool)>,
 }
 
-/// A message that needs to know all rules before it can be worded.
+/// A slip in a rule's result whose message names the rule that gives the reason,
+/// so that it is worded when every rule is known.
 struct Late {
-    number: u16,
     at: Span,
     state: StateId,
-    word: String,
-    phrase: String,
+    what: Misused,
+}
+
+/// What is wrong with such a result.
+enum Misused {
+    /// "is not": a rule cannot give a reason against.
+    Negation { they: String },
+    /// "rarely": a small reason for, read as a reason against.
+    WeakStrength { word: String, phrase: String },
 }
 
 /// Words of entries that could not be read, so that what only follows from
@@ -160,9 +167,6 @@ fn stem(word: &str) -> String {
         .to_owned()
 }
 
-/// Stands for a message that is worded when every rule is known.
-pub const LATER: u16 = 0;
-
 /// The figures of the strength words, unless the house says otherwise.
 pub const SCALE: [(Strength, u16); 8] = [
     (Strength::ByDefinition, 1000),
@@ -238,43 +242,34 @@ impl<'f> Reader<'f> {
 
     /// Says something, unless it only follows from what could not be read.
     fn say(&mut self, message: Message) {
-        const FOLLOWS: [u16; 15] = [1, 2, 3, 6, 7, 28, 30, 32, 50, 58, 61, 66, 77, 87, 116];
-        let number = message.number;
-        if number == LATER || (number == 101 && self.quiet_labels) {
+        let kind = message.kind;
+        // What is worded later is said then.
+        if self.late.last().is_some_and(|late| late.at == message.at)
+            || (kind == ProblemKind::LabelUnreadable && self.quiet_labels)
+        {
             return;
         }
-        // What a part has is not certain while a makeup cannot be read.
-        const FROM_MAKEUP: [u16; 10] = [6, 28, 32, 50, 72, 90, 93, 112, 116, 125];
-        let unsettled = (FROM_MAKEUP.contains(&number)
-            && self.broken.any(
-                &[
-                    Opener::Makeup,
-                    Opener::Parts,
-                    Opener::Pieces,
-                    Opener::Unknown,
-                ],
-                message.at,
-            ))
-            || (number == 50
-                && self.broken.any(
-                    &[Opener::CountSign, Opener::Sign, Opener::Unknown],
-                    message.at,
-                ))
-            || (number == 52
-                && self
-                    .broken
-                    .any(&[Opener::Default, Opener::Unknown], message.at));
-        if unsettled {
+        if self.is_unsettled(kind, message.at) {
             return;
         }
-        if message.level == Level::Stop && FOLLOWS.contains(&number) {
+        if message.level == Level::Stop && kind.may_follow() {
             let words = self.written(message.at);
-            let declared_only = !matches!(number, 58 | 61 | 87);
-            if self.broken.explains(&words, message.at, declared_only) {
+            if self
+                .broken
+                .explains(&words, message.at, kind.follows_declarations_only())
+            {
                 return;
             }
         }
         self.messages.push(message);
+    }
+
+    /// Whether a sentence that this rests on could not be read.
+    fn is_unsettled(&self, kind: ProblemKind, at: Span) -> bool {
+        use Opener::{CountSign, Default, Makeup, Parts, Pieces, Sign, Unknown};
+        (kind.rests_on_makeup() && self.broken.any(&[Makeup, Parts, Pieces, Unknown], at))
+            || (kind == ProblemKind::NotCounted && self.broken.any(&[CountSign, Sign, Unknown], at))
+            || (kind == ProblemKind::NoStartingChance && self.broken.any(&[Default, Unknown], at))
     }
 
     /// Says why an entry could not be read.
@@ -378,12 +373,11 @@ impl<'f> Reader<'f> {
             if n > of || of == 0 {
                 let words = format!("{n} of {of}");
                 return look::refuse(
-                    109,
                     often.at,
-                    &[
-                        ("words", &words),
-                        ("why", "there cannot be more of them than there are cases"),
-                    ],
+                    Problem::BadNumberOfParts {
+                        words: &words,
+                        why: "there cannot be more of them than there are cases",
+                    },
                 );
             }
             let chance = (u64::from(n) * 1000 + u64::from(of) / 2) / u64::from(of);

@@ -1,7 +1,7 @@
 //! Which part is meant: from the subject of a sentence up to what it is built
 //! into, or down to its own parts.
 
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{HowMany, KindId, PIECE, Reach};
 use crate::resolve::look::{Done, Look, refuse};
 use crate::span::Span;
@@ -69,21 +69,18 @@ impl Look<'_> {
         let subject_a = self.a(subject);
         let parts = self.parts(subject);
         let owners = self.tree.owners(kind);
-        let owner = owners.first().map(|o| self.a(*o)).unwrap_or_default();
-        let mut blanks = vec![
-            ("subject", subject_a.as_str()),
-            ("part", self.name(kind)),
-            ("plural", self.plural(kind)),
-        ];
-        let cap = capital(&subject_a);
-        blanks.push(("subject_cap", &cap));
-        if !parts.is_empty() {
-            blanks.push(("parts", &parts));
-        }
-        if !owner.is_empty() {
-            blanks.push(("owner", &owner));
-        }
-        Message::new(6, noun.at, &blanks)
+        let owner = owners.first().map(|o| self.a(*o));
+        Message::new(
+            noun.at,
+            Problem::HasNoSuchPart {
+                subject: &subject_a,
+                part: self.name(kind),
+                subject_cap: &capital(&subject_a),
+                parts: Some(parts.as_str()).filter(|p| !p.is_empty()),
+                owner: owner.as_deref(),
+                plural: self.plural(kind),
+            },
+        )
     }
 
     fn several_ways(
@@ -112,15 +109,14 @@ impl Look<'_> {
             .map(|place| format!("\"the {plural} of its {place}\""))
             .collect();
         Message::new(
-            32,
             at,
-            &[
-                ("owner", &capital(&self.a(subject))),
-                ("plural", plural),
-                ("number", &count_word(ways.len())),
-                ("places", &places.join(" and ")),
-                ("examples", &examples.join(" or ")),
-            ],
+            Problem::InSeveralPlaces {
+                owner: &capital(&self.a(subject)),
+                plural,
+                number: &count_word(ways.len()),
+                places: &places.join(" and "),
+                examples: &examples.join(" or "),
+            },
         )
     }
 
@@ -146,7 +142,7 @@ impl Look<'_> {
                 || (outer == Amount::No && *inner == Amount::Any)
                 || (amount.is_none() && matches!(inner, Amount::Every));
             if !same {
-                return refuse(124, *at, &[]);
+                return refuse(*at, Problem::AmountInsideAmount);
             }
         }
         let (owner_kind, _, owner_way) = match owner {
@@ -191,13 +187,12 @@ impl Look<'_> {
                         Ok((part, found.1, Way::Up(part)))
                     }
                     _ => refuse(
-                        90,
                         noun.at,
-                        &[
-                            ("subject", &self.a(scene.subject)),
-                            ("up", self.name(up)),
-                            ("a_up", &self.a(up)),
-                        ],
+                        Problem::UpAndDown {
+                            subject: &self.a(scene.subject),
+                            up: self.name(up),
+                            a_up: &self.a(up),
+                        },
                     ),
                 }
             }
@@ -212,7 +207,7 @@ impl Look<'_> {
                 self.plain(noun).map(|f| (f.kind, f.plural))
             }
             Ok(found) => Ok((found.kind, found.plural)),
-            Err(message) if message.number == 1 || message.number == 3 => {
+            Err(message) if message.kind.is_unknown_part() => {
                 Err(Box::new(self.unknown_noun(noun, Some(scene.subject))))
             }
             Err(message) => Err(message),
@@ -227,7 +222,16 @@ impl Look<'_> {
                 reach: vec![Reach::Own],
                 plural: false,
             }),
-            Thing::There(at) => refuse(22, *at, &[("plural", "parts")]),
+            Thing::There(at) => refuse(
+                *at,
+                Problem::Nobodys {
+                    plural: "parts",
+                    example: None,
+                    opening: None,
+                    owner: None,
+                    count: None,
+                },
+            ),
             Thing::One { how, noun, of, at } => {
                 self.meant_one(scene, *how, noun, of.as_deref(), *at, result)
             }
@@ -241,13 +245,12 @@ impl Look<'_> {
                 if result && !matches!(amount, Amount::Every) {
                     let found = self.plain_or_subject(scene, noun)?;
                     return refuse(
-                        96,
                         *amount_at,
-                        &[
-                            ("word", &amount_word(*amount)),
-                            ("part", self.name(found.0)),
-                            ("plural", self.plural(found.0)),
-                        ],
+                        Problem::ResultLeftOpen {
+                            word: &amount_word(*amount),
+                            plural: self.plural(found.0),
+                            part: self.name(found.0),
+                        },
                     );
                 }
                 let (kind, plural, way) = self.way_of(scene, noun, of.as_deref(), Some(*amount))?;
@@ -272,15 +275,11 @@ impl Look<'_> {
             // "every drawer" about the drawer itself, or "any chest" upwards.
             return match way {
                 Way::Own if kind == scene.subject => refuse(
-                    94,
                     at,
-                    &[
-                        (
-                            "words",
-                            &format!("{} {}", amount_word(amount), self.name(kind)),
-                        ),
-                        ("part", self.name(kind)),
-                    ],
+                    Problem::AnotherOfTheKind {
+                        words: &format!("{} {}", amount_word(amount), self.name(kind)),
+                        part: self.name(kind),
+                    },
                 ),
                 Way::Up(up) => Ok(Meant {
                     kind,
@@ -302,9 +301,11 @@ impl Look<'_> {
                 .checked_sub(2)
                 .map_or(scene.subject, |i| ways[0][i]);
             return refuse(
-                92,
                 at,
-                &[("plural", self.plural(kind)), ("owner", &self.a(owner))],
+                Problem::CountedElsewhere {
+                    plural: self.plural(kind),
+                    owner: &self.a(owner),
+                },
             );
         }
         if counted {
@@ -316,12 +317,11 @@ impl Look<'_> {
                 .checked_sub(2)
                 .map_or(scene.subject, |i| ways[0][i]);
             self.notes.borrow_mut().push(Message::new(
-                91,
                 at,
-                &[
-                    ("owner", &capital(&self.a(owner))),
-                    ("part", self.name(kind)),
-                ],
+                Problem::EveryOfNone {
+                    owner: &capital(&self.a(owner)),
+                    part: self.name(kind),
+                },
             ));
         }
         Ok(Meant {
@@ -361,13 +361,12 @@ impl Look<'_> {
         }
         Err(Box::new(
             Message::new(
-                38,
                 at,
-                &[
-                    ("owner", &self.a(owner)),
-                    ("range", &self.range_words(least, most, part)),
-                    ("line", &self.line(member.at, at)),
-                ],
+                Problem::NumberNeverSo {
+                    owner: &self.a(owner),
+                    range: &self.range_words(least, most, part),
+                    line: &self.line(member.at, at),
+                },
             )
             .with_also(member.at),
         ))
@@ -408,9 +407,11 @@ impl Look<'_> {
             Way::Own => {
                 if how == Pointing::A && opened && kind == scene.subject {
                     return refuse(
-                        94,
                         at,
-                        &[("words", &a(self.name(kind))), ("part", self.name(kind))],
+                        Problem::AnotherOfTheKind {
+                            words: &a(self.name(kind)),
+                            part: self.name(kind),
+                        },
                     );
                 }
                 if how == Pointing::A {
@@ -431,38 +432,39 @@ impl Look<'_> {
                     HowMany::Every
                 } else if how == Pointing::TheSame && scene.any_said.contains(&kind) {
                     return refuse(
-                        31,
                         at,
-                        &[
-                            ("plural", self.plural(kind)),
-                            ("part", self.name(kind)),
-                            ("a_part", &self.a(kind)),
-                            ("opening", scene.opening),
-                            ("subject", self.name(scene.subject)),
-                        ],
+                        Problem::SameOfSeveral {
+                            plural: self.plural(kind),
+                            part: self.name(kind),
+                            a_part: &self.a(kind),
+                            opening: scene.opening,
+                            subject: self.name(scene.subject),
+                        },
                     );
                 } else if result && how == Pointing::A {
                     return refuse(
-                        96,
                         at,
-                        &[
-                            ("word", &a(&noun.text)),
-                            ("part", self.name(kind)),
-                            ("plural", self.plural(kind)),
-                        ],
+                        Problem::ResultLeftOpen {
+                            word: &a(&noun.text),
+                            plural: self.plural(kind),
+                            part: self.name(kind),
+                        },
                     );
                 } else {
                     let owner = capital(&self.a(scene.subject));
-                    let number = if result { 116 } else { 28 };
-                    return refuse(
-                        number,
-                        at,
-                        &[
-                            ("owner", &owner),
-                            ("plural", self.plural(kind)),
-                            ("verb", "is"),
-                        ],
-                    );
+                    let plural = self.plural(kind);
+                    let problem = if result {
+                        Problem::SeveralInResult {
+                            owner: &owner,
+                            plural,
+                        }
+                    } else {
+                        Problem::AnyOrEvery {
+                            owner: &owner,
+                            plural,
+                        }
+                    };
+                    return refuse(at, problem);
                 };
                 Ok(meant(
                     ways.into_iter()
