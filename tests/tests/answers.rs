@@ -3,7 +3,7 @@
 use tellmark_language::model::{
     Found, KindId, Model, PIECE, PartStep, SignId, StateId, Sure, Which,
 };
-use tellmark_language::{AnswerReader, Message, SourceFile, Style};
+use tellmark_language::{AnswerReader, Files, Message, SourceFile, Style};
 
 fn pack(text: &str) -> Model {
     let reading = tellmark_language::read(vec![SourceFile {
@@ -54,11 +54,11 @@ fn refused(model: &Model, note: &str) -> (Message, String) {
     match tellmark_language::read_facts(model, note) {
         Ok(facts) => panic!("{note}: {facts:?}"),
         Err(message) => {
-            let files = [SourceFile {
+            let files = Files::from(vec![SourceFile {
                 name: "note".to_owned(),
                 text: note.to_owned(),
                 standard: false,
-            }];
+            }]);
             let words = tellmark_language::text_of(&files, message.at);
             let _ = tellmark_language::render(&message, &files, Style::Plain);
             (message, words)

@@ -1,12 +1,12 @@
 //! A file into entries: a line at the edge of the page and the lines moved in
 //! under it. What sort of sentence an entry is, is settled by how it begins.
 
+use crate::files::Files;
 use crate::label::{self, Detail};
 use crate::message::{Fix, Message, Problem};
 use crate::near::nearest_run;
-use crate::place::Places;
 use crate::span::{FileId, Span};
-use crate::token::{Number, Sort, Token, span, tokens};
+use crate::token::{Number, Sort, Token, one_line, span, tokens};
 use crate::vocab::{capital, join};
 
 /// What sort of sentence an entry is.
@@ -222,6 +222,10 @@ impl Entry {
     }
 }
 
+/// A sentence that replaces another.
+const INSTEAD_EXAMPLE: &str = "\"Instead of worn runner drags, if any runner of a drawer is worn \
+                               more than 3 mm then the drawer is often stiff.\"";
+
 /// Words that only ever go on with a sentence.
 const GOING_ON: [&str; 6] = ["then", "unless", "and", "or", "given", "expect"];
 
@@ -230,7 +234,7 @@ pub fn entries(
     file: FileId,
     text: &str,
     standard: bool,
-    places: &Places,
+    files: &Files,
     said: &mut Vec<Message>,
 ) -> Vec<Entry> {
     let mut ranges: Vec<(usize, usize)> = Vec::new();
@@ -271,7 +275,7 @@ pub fn entries(
     }
     ranges
         .into_iter()
-        .filter_map(|(start, end)| entry(file, text, (start, end), standard, places, said))
+        .filter_map(|(start, end)| entry(file, text, (start, end), standard, files, said))
         .collect()
 }
 
@@ -301,7 +305,7 @@ fn entry(
     text: &str,
     (start, end): (usize, usize),
     standard: bool,
-    places: &Places,
+    files: &Files,
     said: &mut Vec<Message>,
 ) -> Option<Entry> {
     let mut all = tokens(file, text, start, end);
@@ -309,8 +313,20 @@ fn entry(
     if all.is_empty() {
         return None;
     }
-    mend(&mut all, places, said);
+    mend(&mut all, files, said);
     let instead = take_instead(&mut all);
+    if instead.is_some() && all.iter().all(|t| t.sort == Sort::Stop) {
+        let read = one_line(at.words(text));
+        said.push(Message::new(
+            at,
+            Problem::Incomplete {
+                read: read.trim_end_matches('.'),
+                wants: "the sentence that stands instead",
+                example: INSTEAD_EXAMPLE,
+            },
+        ));
+        return None;
+    }
     let opener = match opener(&all) {
         Some(opener) => opener,
         None => {
@@ -357,11 +373,11 @@ fn entry(
 }
 
 /// Puts right what can be read in one way only, and says so.
-fn mend(tokens: &mut Vec<Token>, places: &Places, said: &mut Vec<Message>) {
+fn mend(tokens: &mut Vec<Token>, files: &Files, said: &mut Vec<Message>) {
     for token in tokens.iter_mut() {
         if token.sort == Sort::OpenText {
             token.sort = Sort::Text;
-            let line = places.line(token.at);
+            let line = files.line(token.at);
             said.push(Message::new(token.at, Problem::OpenText { line: &line }));
         }
     }

@@ -4,13 +4,13 @@
 use rhai::{EvalAltResult, LexError, ParseError, ParseErrorType, Position};
 
 use tellmark_language::span::{FileId, Span};
-use tellmark_language::{Message, Problem, SourceFile, Style};
+use tellmark_language::{Files, Message, Problem, SourceFile, Style};
 
 /// What is wrong with a script.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trouble {
     /// The script; the message is about it.
-    pub file: Box<SourceFile>,
+    pub file: Files,
     /// What to say.
     pub message: Box<Message>,
 }
@@ -18,7 +18,7 @@ pub struct Trouble {
 impl Trouble {
     fn new(file: SourceFile, at: Span, problem: Problem<'_>) -> Self {
         Self {
-            file: Box::new(file),
+            file: Files::from(vec![file]),
             message: Box::new(Message::new(at, problem)),
         }
     }
@@ -26,13 +26,13 @@ impl Trouble {
     /// With the writer's own line, the words underlined.
     #[must_use]
     pub fn render(&self, style: Style) -> String {
-        tellmark_language::render(&self.message, std::slice::from_ref(&*self.file), style)
+        tellmark_language::render(&self.message, &self.file, style)
     }
 
     /// As data.
     #[must_use]
     pub fn record(&self) -> tellmark_language::Record {
-        tellmark_language::record(&self.message, std::slice::from_ref(&*self.file))
+        tellmark_language::record(&self.message, &self.file)
     }
 
     /// It cannot be read.

@@ -479,7 +479,7 @@ problems! {
     /// A sentence that was already said.
     107 => RepeatedSentence { line: &'a str },
     /// A part where a piece is wanted.
-    108 => NotAPiece { a_part: &'a str, pieces: &'a str },
+    108 => NotAPiece { a_part: &'a str, pieces: Option<&'a str> },
     /// A number that cannot be worked with.
     109 => BadNumberOfParts { words: &'a str, why: &'a str },
     /// A new name begins with a word for how often or how sure.

@@ -497,7 +497,7 @@ impl Look<'_> {
                 noun.at,
                 Problem::NotAPiece {
                     a_part: &capital(&self.a(kind)),
-                    pieces: &pieces,
+                    pieces: Some(pieces.as_str()).filter(|p| !p.is_empty()),
                 },
             );
         }

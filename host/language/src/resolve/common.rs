@@ -34,7 +34,7 @@ impl Reader<'_> {
             if let Some(id) = self.sources.get(&name.text).copied() {
                 let before = self.model.sources[id.index()].at;
                 if self.files[usize::from(before.file.0)].standard == entry.standard {
-                    let line = self.places.line_from(before, entry.at);
+                    let line = self.files.line_from(before, entry.at);
                     self.say(
                         Message::new(entry.at, Problem::RepeatedSentence { line: &line })
                             .with_also(before),
@@ -84,7 +84,7 @@ impl Reader<'_> {
         };
         match before {
             Some((_, at, standard)) if standard == entry.standard => {
-                let line = self.places.line_from(at, entry.at);
+                let line = self.files.line_from(at, entry.at);
                 self.say(
                     Message::new(entry.at, Problem::RepeatedSentence { line: &line }).with_also(at),
                 );

@@ -120,7 +120,7 @@ impl Reader<'_> {
             return Ok(Some(said));
         }
         let owner = a(&self.model.kinds[kind.index()].name);
-        let line = self.places.line_from(at, phrase.at);
+        let line = self.files.line_from(at, phrase.at);
         Err(Box::new(
             Message::new(
                 phrase.at,
@@ -225,7 +225,7 @@ impl Reader<'_> {
         let Nature::Seen(sign) = nature else {
             let owner = a(&self.model.kinds[state.kind.index()].name);
             let phrase = state.phrase.clone();
-            let line = self.places.line_from(was, entry.at);
+            let line = self.files.line_from(was, entry.at);
             self.fail(
                 entry,
                 Message::new(
@@ -287,7 +287,7 @@ impl Reader<'_> {
             checked = checked.and_then(|()| self.good_name(value, false));
             if values[..index].iter().any(|v| v.text == value.text) {
                 checked = checked.and_then(|()| {
-                    let line = self.places.line(entry.at);
+                    let line = self.files.line(entry.at);
                     refuse(
                         value.at,
                         Problem::WordTaken {
@@ -309,7 +309,7 @@ impl Reader<'_> {
                     Said::State(state) => self.model.states[state.index()].at,
                     Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
                 };
-                let line = self.places.line_from(at, value.at);
+                let line = self.files.line_from(at, value.at);
                 checked = checked.and_then(|()| {
                     refuse(
                         value.at,
@@ -330,7 +330,7 @@ impl Reader<'_> {
             .find(|(of, _)| *of == kind)
         {
             let at = self.model.signs[before.index()].at;
-            let line = self.places.line_from(at, attribute.at);
+            let line = self.files.line_from(at, attribute.at);
             checked = checked.and_then(|()| {
                 refuse(
                     attribute.at,
@@ -538,7 +538,7 @@ impl Reader<'_> {
                 self.replaced(&words, was, entry.at);
                 return;
             }
-            let line = self.places.line_from(was, entry.at);
+            let line = self.files.line_from(was, entry.at);
             self.fail(
                 entry,
                 Message::new(entry.at, Problem::RepeatedSentence { line: &line }).with_also(was),

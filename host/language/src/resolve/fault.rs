@@ -41,7 +41,7 @@ impl Reader<'_> {
             }
         }
         if before.is_some() {
-            let line = self.places.line(entry.at);
+            let line = self.files.line(entry.at);
             let owner = a(&owner.text);
             self.fail(
                 entry,

@@ -35,7 +35,7 @@ impl Reader<'_> {
     fn late_messages(&mut self) {
         for late in std::mem::take(&mut self.late) {
             let rule = self.model.rules.iter().find(|r| r.state == late.state);
-            let line = rule.map(|r| self.places.line_from(r.at, late.at));
+            let line = rule.map(|r| self.files.line_from(r.at, late.at));
             let line = line.as_deref();
             let problem = match &late.what {
                 Misused::Negation { they } => Problem::ReasonAgainst { they, line },

@@ -60,7 +60,7 @@ impl Reader<'_> {
             let _ = self.particulars(entry);
             match given {
                 Some((before, standard)) if standard == entry.standard => {
-                    let line = self.places.line_from(before, entry.at);
+                    let line = self.files.line_from(before, entry.at);
                     self.say(
                         Message::new(entry.at, Problem::RepeatedSentence { line: &line })
                             .with_also(before),
@@ -107,7 +107,7 @@ impl Reader<'_> {
             }
             match given.get(&strength).copied() {
                 Some((before, standard)) if standard == entry.standard => {
-                    let line = self.places.line_from(before, entry.at);
+                    let line = self.files.line_from(before, entry.at);
                     self.say(
                         Message::new(entry.at, Problem::RepeatedSentence { line: &line })
                             .with_also(before),
@@ -167,7 +167,7 @@ impl Reader<'_> {
             .copied();
         if let Some(before) = before {
             let other = &self.model.kinds[before.kind.index()];
-            let line = self.places.line_from(other.at, new.name.at);
+            let line = self.files.line_from(other.at, new.name.at);
             let same = before.own && !before.plural && other.is_piece == is_piece;
             if same {
                 let standard = self.is_standard(other.at);
@@ -190,7 +190,7 @@ impl Reader<'_> {
                     other.name.clone()
                 };
                 let two = if is_piece { "a piece" } else { "a part" };
-                let here = self.places.line_from(new.name.at, new.name.at);
+                let here = self.files.line_from(new.name.at, new.name.at);
                 self.fail(
                     entry,
                     Message::new(
@@ -296,9 +296,7 @@ impl Reader<'_> {
     }
 
     fn is_standard(&self, at: Span) -> bool {
-        self.files
-            .get(usize::from(at.file.0))
-            .is_some_and(|f| f.standard)
+        self.files.file(at).is_some_and(|f| f.standard)
     }
 
     /// Other words for parts; gives back those that are not about a part.
@@ -344,7 +342,7 @@ impl Reader<'_> {
             .find(|n| n.region == region || n.kind == kind)
             .copied();
         if let Some(before) = clash {
-            let line = self.places.line_from(before.at, new.name.at);
+            let line = self.files.line_from(before.at, new.name.at);
             if before.kind == kind {
                 self.say(Message::new(
                     new.name.at,
@@ -357,7 +355,7 @@ impl Reader<'_> {
             }
             let one = self.model.kinds[before.kind.index()].name.clone();
             let other = self.model.kinds[kind.index()].name.clone();
-            let here = self.places.line_from(new.name.at, new.name.at);
+            let here = self.files.line_from(new.name.at, new.name.at);
             self.fail(
                 entry,
                 Message::new(
@@ -453,7 +451,7 @@ impl Reader<'_> {
                     if before {
                         let owner = a(&self.model.kinds[kind.index()].name);
                         let line = self
-                            .places
+                            .files
                             .line_from(self.model.states[state.index()].at, new.name.at);
                         self.fail(
                             entry,
@@ -603,7 +601,7 @@ impl Reader<'_> {
                 } else if !self.is_standard(old) && standard {
                     self.replaced(&self.written(new.at), entry.at, old);
                 } else {
-                    let line = self.places.line_from(old, new.at);
+                    let line = self.files.line_from(old, new.at);
                     self.fail(
                         entry,
                         Message::new(new.at, Problem::RepeatedSentence { line: &line })
@@ -618,7 +616,7 @@ impl Reader<'_> {
     /// Remembers that something of the house stands instead of something that
     /// ships with the tool.
     pub(super) fn replaced(&mut self, called: &str, was: Span, now: Span) {
-        let line = self.places.line_from(was, now);
+        let line = self.files.line_from(was, now);
         self.messages
             .push(Message::new(now, Problem::ReplacesStandard { line: &line }).with_also(was));
         self.model.changes.push(crate::model::Change {

@@ -2,10 +2,10 @@
 
 use std::cell::RefCell;
 
+use crate::files::Files;
 use crate::message::{Message, Problem};
 use crate::model::{Asks, Kind, KindId, Model, Region, Sign, SignId, State, StateId, Verb};
 use crate::near::{nearest, nearest_run};
-use crate::place::Places;
 use crate::resolve::tree::Tree;
 use crate::span::Span;
 use crate::syntax::Name;
@@ -26,8 +26,8 @@ pub struct Look<'a> {
     pub vocab: &'a Vocab,
     /// What they stand for.
     pub model: &'a Model,
-    /// Lines of the files.
-    pub places: &'a Places,
+    /// The files, for their lines.
+    pub files: &'a Files,
     /// What is built into what.
     pub tree: &'a Tree,
     /// Remarks made on the way.
@@ -85,7 +85,7 @@ impl<'a> Look<'a> {
     /// "line 26".
     #[must_use]
     pub fn line(&self, at: Span, seen_from: Span) -> String {
-        self.places.line_from(at, seen_from)
+        self.files.line_from(at, seen_from)
     }
 
     /// "front, bottom, runners": what a kind is made of.

@@ -24,13 +24,12 @@ pub mod work;
 use std::cell::RefCell;
 use std::collections::{HashMap, HashSet};
 
-use crate::SourceFile;
 use crate::diagnose::diagnose;
 use crate::entry::{Entry, Opener};
+use crate::files::Files;
 use crate::input::{Read, Tokens, Trail};
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{HowOften, JobId, Model, SourceId, StateId, Strength, Thousandths};
-use crate::place::Places;
 use crate::resolve::look::{Done, Look};
 use crate::resolve::tree::Tree;
 use crate::span::Span;
@@ -40,8 +39,7 @@ use crate::vocab::Vocab;
 
 /// The state of reading a set of files.
 pub struct Reader<'f> {
-    files: &'f [SourceFile],
-    places: Places,
+    files: &'f Files,
     vocab: Vocab,
     /// What has been read so far.
     pub model: Model,
@@ -82,76 +80,106 @@ enum Misused {
     WeakStrength { word: String, phrase: String },
 }
 
-/// Words of entries that could not be read, so that what only follows from
-/// that is held back.
+/// Entries that could not be read, so that what only follows from them is held
+/// back.
 #[derive(Default)]
 struct Broken {
-    words: HashMap<String, Vec<(usize, bool)>>,
     /// Where they stand; nothing for one that was mended after all.
-    entries: Vec<Option<(Span, Opener)>>,
+    entries: Vec<Option<Span>>,
+    /// Their numbers, by what sort of sentence they are.
+    by_opener: HashMap<Opener, Vec<usize>>,
+    /// Their numbers, by the words in them.
+    by_word: HashMap<String, WordUse>,
+}
+
+/// The broken entries that hold a word, in rising order.
+#[derive(Default)]
+struct WordUse {
+    /// Those of a sort that declares words.
+    declaring: Vec<usize>,
+    all: Vec<usize>,
 }
 
 impl Broken {
+    /// Candidates that are looked through for one message: a file with very
+    /// many slips takes time in proportion to its length.
+    const MOST_CANDIDATES: usize = 1_000;
+
     fn add(&mut self, entry: &Entry) {
-        if self.entries.last() == Some(&Some((entry.at, entry.opener))) {
+        if self.entries.last() == Some(&Some(entry.at)) {
             return;
         }
         let id = self.entries.len();
-        self.entries.push(Some((entry.at, entry.opener)));
+        self.entries.push(Some(entry.at));
+        self.by_opener.entry(entry.opener).or_default().push(id);
+        let details = entry.details.iter().flat_map(|d| &d.value);
         let mut seen = HashSet::new();
-        for token in entry
-            .sentence
-            .iter()
-            .chain(entry.details.iter().flat_map(|d| &d.value))
-        {
+        for token in entry.sentence.iter().chain(details) {
             if seen.insert(&token.text) {
-                self.words
-                    .entry(stem(&token.text))
-                    .or_default()
-                    .push((id, entry.opener.declares()));
+                let uses = self.by_word.entry(stem(&token.text)).or_default();
+                uses.all.push(id);
+                if entry.opener.declares() {
+                    uses.declaring.push(id);
+                }
             }
         }
+    }
+
+    /// Takes back every entry from this number on: they were mended.
+    fn take_back(&mut self, from: usize) {
+        for entry in &mut self.entries[from..] {
+            *entry = None;
+        }
+        for ids in self.by_opener.values_mut() {
+            while ids.last().is_some_and(|id| *id >= from) {
+                ids.pop();
+            }
+        }
+    }
+
+    /// Whether this entry is still broken, and is not the one at `at`.
+    fn is_another(&self, id: usize, at: Span) -> bool {
+        self.entries
+            .get(id)
+            .copied()
+            .flatten()
+            .is_some_and(|entry| {
+                entry.file != at.file || at.start < entry.start || at.start >= entry.end
+            })
     }
 
     /// Whether an entry of one of these sorts, other than the one at `at`, is
     /// broken.
     fn any(&self, openers: &[Opener], at: Span) -> bool {
-        self.entries.iter().flatten().any(|(entry, opener)| {
-            openers.contains(opener)
-                && (entry.file != at.file || at.start < entry.start || at.start >= entry.end)
-        })
+        openers
+            .iter()
+            .filter_map(|opener| self.by_opener.get(opener))
+            .flatten()
+            .any(|id| self.is_another(*id, at))
     }
 
     /// Whether one broken entry, other than the one at `at`, holds all of
     /// these words.
     fn explains(&self, words: &str, at: Span, declared_only: bool) -> bool {
-        let mut left: Option<Vec<usize>> = None;
-        for word in words.split_whitespace() {
-            let word = stem(word);
-            if ["a", "an", "the", "it", "any", "of", "one", "every", "no"].contains(&word.as_str())
-            {
+        const EVERYWHERE: [&str; 9] = ["a", "an", "the", "it", "any", "of", "one", "every", "no"];
+        let mut lists: Vec<&[usize]> = Vec::new();
+        for word in words.split_whitespace().map(stem) {
+            if EVERYWHERE.contains(&word.as_str()) {
                 continue;
             }
-            let Some(found) = self.words.get(&word) else {
-                return false;
-            };
-            let here: Vec<usize> = found
-                .iter()
-                .filter(|(_, declares)| *declares || !declared_only)
-                .map(|(id, _)| *id)
-                .filter(|id| {
-                    self.entries[*id].is_some_and(|(entry, _)| {
-                        entry.file != at.file || at.start < entry.start || at.start >= entry.end
-                    })
-                })
-                .filter(|id| left.as_ref().is_none_or(|l| l.contains(id)))
-                .collect();
-            if here.is_empty() {
-                return false;
+            match self.by_word.get(&word) {
+                Some(uses) if declared_only => lists.push(&uses.declaring),
+                Some(uses) => lists.push(&uses.all),
+                None => return false,
             }
-            left = Some(here);
         }
-        left.is_some()
+        lists.sort_by_key(|list| list.len());
+        let Some((rarest, others)) = lists.split_first() else {
+            return false;
+        };
+        rarest.iter().take(Self::MOST_CANDIDATES).any(|id| {
+            self.is_another(*id, at) && others.iter().all(|list| list.binary_search(id).is_ok())
+        })
     }
 }
 
@@ -182,14 +210,13 @@ pub const SCALE: [(Strength, u16); 8] = [
 impl<'f> Reader<'f> {
     /// Begins with nothing but "the piece" and the usual scale.
     #[must_use]
-    pub fn new(files: &'f [SourceFile], places: Places, messages: Vec<Message>) -> Self {
+    pub fn new(files: &'f Files, messages: Vec<Message>) -> Self {
         let model = Model {
             scale: SCALE.map(|(s, t)| (s, Thousandths(t))).to_vec(),
             ..Model::default()
         };
         let mut reader = Reader {
             files,
-            places,
             vocab: Vocab::default(),
             model,
             messages,
@@ -235,9 +262,7 @@ impl<'f> Reader<'f> {
     }
 
     fn text(&self, at: Span) -> &'f str {
-        self.files
-            .get(usize::from(at.file.0))
-            .map_or("", |f| f.text.as_str())
+        self.files.file(at).map_or("", |f| f.text.as_str())
     }
 
     /// Says something, unless it only follows from what could not be read.
@@ -294,9 +319,7 @@ impl<'f> Reader<'f> {
         let Some(mended) = fix.and_then(|fix| entry.with(&fix)) else {
             return;
         };
-        for entry in &mut self.broken.entries[broken..] {
-            *entry = None;
-        }
+        self.broken.take_back(broken);
         work(self, &mended);
     }
 
@@ -351,7 +374,7 @@ impl<'f> Reader<'f> {
         Look {
             vocab: &self.vocab,
             model: &self.model,
-            places: &self.places,
+            files: self.files,
             tree: &self.tree,
             notes,
         }

@@ -323,7 +323,7 @@ impl Reader<'_> {
                 let name = declared.map_or(near.words[0].to_owned(), |s| s.name.clone());
                 let line = declared
                     .filter(|s| !s.at.is_empty())
-                    .map(|source| self.places.line_from(source.at, at));
+                    .map(|source| self.files.line_from(source.at, at));
                 let problem = Problem::UnknownSource {
                     word: &written,
                     near: Some(&name),

@@ -145,7 +145,7 @@ impl Reader<'_> {
             }
             if let Some(before) = named.get(&key(called)) {
                 let was = entries[*before].at;
-                let line = self.places.line_from(was, entry.at);
+                let line = self.files.line_from(was, entry.at);
                 let at = entry
                     .details
                     .iter()
@@ -190,7 +190,7 @@ impl Reader<'_> {
             };
             let was = entries[old].at;
             if let Some(before) = dropped.insert(old, item.entry) {
-                let line = self.places.line_from(entries[before].at, entry.at);
+                let line = self.files.line_from(entries[before].at, entry.at);
                 self.say(Message::new(
                     entry.at,
                     Problem::RepeatedSentence { line: &line },

@@ -86,7 +86,7 @@ impl Reader<'_> {
                 book.takes_at.remove(&id);
                 self.replaced(&name, was, entry.at);
             } else {
-                let line = self.places.line_from(was, entry.at);
+                let line = self.files.line_from(was, entry.at);
                 self.fail(
                     entry,
                     Message::new(job.at, Problem::RepeatedSentence { line: &line }).with_also(was),
@@ -171,7 +171,7 @@ impl Reader<'_> {
             match book.takes_at.get(&id).copied() {
                 Some(before) => {
                     let job = self.model.jobs[id.index()].name.clone();
-                    let line = self.places.line_from(before, entry.at);
+                    let line = self.files.line_from(before, entry.at);
                     // The same time twice is no quarrel.
                     if self.model.jobs[id.index()].takes != *takes {
                         let at = entry
