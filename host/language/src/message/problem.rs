@@ -561,4 +561,15 @@ problems! {
     143 => HouseCheck { said: &'a str, script: &'a str },
     /// A script stopped itself.
     144 => ScriptRefuses { said: &'a str },
+
+    // ---- what the bench has room for
+
+    /// A gauge coarser than a pack can hold.
+    145 => GaugeTooCoarse { amount: &'a str, most: &'a str },
+    /// A choice with more values than are told apart.
+    146 => TooManyValues { number: usize, most: usize },
+    /// A round with more steps than the bench walks.
+    147 => RoundTooLong { most: usize },
+    /// A measure with more marks than are told apart.
+    148 => TooManyMarks { sign: &'a str, most: usize },
 }

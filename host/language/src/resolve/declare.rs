@@ -1,5 +1,7 @@
 //! Signs, hidden faults, marks with a name, sources and defaults.
 
+use tellmark_core::limits::MAX_MARKS;
+
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
 use crate::message::{Message, Problem};
@@ -283,6 +285,17 @@ impl Reader<'_> {
     ) {
         let owner = a(&self.model.kinds[kind.index()].name);
         let mut checked: Done<()> = self.good_name(attribute, false);
+        if let Some(over) = values.get(MAX_MARKS) {
+            checked = checked.and_then(|()| {
+                refuse(
+                    over.at,
+                    Problem::TooManyValues {
+                        number: values.len(),
+                        most: MAX_MARKS,
+                    },
+                )
+            });
+        }
         for (index, value) in values.iter().enumerate() {
             checked = checked.and_then(|()| self.good_name(value, false));
             if values[..index].iter().any(|v| v.text == value.text) {
@@ -427,8 +440,9 @@ impl Reader<'_> {
     }
 
     fn gauge(&self, quantity: crate::number::Quantity, unit: Unit) -> Done<crate::model::Ticks> {
-        use crate::number::unit_name;
+        use crate::number::{in_unit, unit_name};
         use crate::resolve::measure::dimension;
+        use tellmark_core::limits::MAX_GAUGE;
         let number = quantity.number.to_string();
         let name = unit_name(unit);
         match quantity.unit {
@@ -441,6 +455,13 @@ impl Reader<'_> {
             ),
             Some(UnitWord::Measure(written)) if dimension(written) == dimension(unit) => {
                 match to_ticks(quantity.number, written) {
+                    Some(ticks) if ticks > MAX_GAUGE.into() => refuse(
+                        quantity.at,
+                        Problem::GaugeTooCoarse {
+                            amount: &format!("{number} {}", unit_name(written)),
+                            most: &format!("{} {name}", in_unit(MAX_GAUGE.into(), unit)),
+                        },
+                    ),
                     Some(ticks) => Ok(ticks),
                     None => refuse(
                         quantity.at,

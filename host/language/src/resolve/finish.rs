@@ -27,6 +27,7 @@ impl Reader<'_> {
         self.late_messages();
         self.fill_defaults();
         self.starting_chances();
+        self.limit_marks();
         self.share_piece_members();
         self.order_messages(entries);
     }

@@ -10,6 +10,7 @@ pub mod fault;
 pub mod finish;
 pub mod kinds;
 pub mod look;
+mod marks;
 pub mod measure;
 pub mod particulars;
 pub mod predicate;

@@ -1,5 +1,7 @@
 //! Rounds: what to look at, in which order.
 
+use tellmark_core::limits::MAX_STEPS;
+
 use nom::combinator::{cut, opt};
 use nom::sequence::preceded;
 use nom::{Input, Parser};
@@ -91,6 +93,15 @@ impl Reader<'_> {
                 .copied()
                 .unwrap_or(entry.sentence.len());
             let tokens = &entry.sentence[from..to];
+            if index == MAX_STEPS {
+                let last = tokens.last().unwrap_or(&tokens[0]);
+                let at = tokens[0].at.to(last.at);
+                self.fail(
+                    entry,
+                    Message::new(at, Problem::RoundTooLong { most: MAX_STEPS }),
+                );
+                break;
+            }
             let step = self.parse_tokens(entry, tokens, step);
             let Some(step) = self.keep(entry, step) else {
                 continue;
