@@ -3,13 +3,13 @@
 
 use std::cell::RefCell;
 
-use crate::diagnose::diagnose;
 use crate::files::Files;
 use crate::grammar::answer::{answer, one_part};
 use crate::input::{Read, Tokens, Trail, end};
 use crate::message::{Message, Problem};
 use crate::model::{Fact, Minutes, Model, PartRef, PieceOrder, StateId};
 use crate::number::times;
+use crate::resolve::diagnose::diagnose;
 use crate::resolve::example::piece;
 use crate::resolve::look::Look;
 use crate::resolve::tree::Tree;

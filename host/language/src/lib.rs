@@ -6,7 +6,6 @@
 //! put into the model. A broken entry never spoils the next one.
 
 pub mod answers;
-pub mod diagnose;
 pub mod entry;
 pub mod files;
 pub mod grammar;

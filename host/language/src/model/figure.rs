@@ -88,3 +88,25 @@ pub enum Sureness {
     /// 95 in 100 or more.
     Surely,
 }
+
+impl Sureness {
+    /// The word of the rule language: "surely".
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Sureness::Possibly => "possibly",
+            Sureness::Probably => "probably",
+            Sureness::Surely => "surely",
+        }
+    }
+
+    /// The chance, in 100, from which the word holds.
+    #[must_use]
+    pub const fn percent(self) -> u8 {
+        match self {
+            Sureness::Possibly => 15,
+            Sureness::Probably => 60,
+            Sureness::Surely => 95,
+        }
+    }
+}

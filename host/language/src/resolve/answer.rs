@@ -1,10 +1,9 @@
 //! Answers, resolved: job notes and the Given lines of examples.
 
-use crate::grammar::answer::{About, Answer, Finding, Many, OnePart, OneStep};
-use crate::message::{Message, Problem};
+use crate::grammar::answer::{About, Answer, Finding, Many, OnePart, OneStep, Stated};
+use crate::message::Problem;
 use crate::model::{
-    Fact, Found, KindId, Nature, PIECE, PartRef, PartStep, Predicate, SignId, StateId, Sure, Verb,
-    Which,
+    Fact, Found, KindId, Nature, PIECE, PartRef, PartStep, SignId, StateId, Verb, Which,
 };
 use crate::resolve::look::{Done, Look, refuse};
 use crate::span::Span;
@@ -215,221 +214,6 @@ impl Look<'_> {
         )
     }
 
-    fn finding(
-        &self,
-        named: &Named,
-        attribute: Option<&Name>,
-        finding: &Finding,
-        at: Span,
-    ) -> Done<Found> {
-        let kind = named.kind;
-        match finding {
-            Finding::Is {
-                yes,
-                certain,
-                looks,
-                shows,
-                often,
-                phrase,
-            } => {
-                if let Some(often) = often {
-                    let word = crate::resolve::predicate::frequency_word(often);
-                    return refuse(often.at, Problem::StrengthInAnswer { word: &word });
-                }
-                if let (Some(no), false) = (named.no, *yes) {
-                    let right = format!("every {} is {}", self.name(kind), phrase.text);
-                    return refuse(
-                        no.to(phrase.at),
-                        Problem::DoubleNegative {
-                            right: Some(&right),
-                        },
-                    );
-                }
-                let yes = *yes && named.no.is_none();
-                let said = match attribute {
-                    Some(attribute) => self.value_of(kind, attribute, phrase)?,
-                    None => self.said(kind, phrase)?,
-                };
-                match said {
-                    Said::State(state) => {
-                        let right = self.state(state).verb;
-                        let wrong = if *shows { Verb::Shows } else { Verb::Is };
-                        let loosely = *looks && !*shows;
-                        if right != wrong && !loosely {
-                            return self.wrong_verb(right, wrong, phrase, kind);
-                        }
-                        let sure = if *looks {
-                            Sure::Looks
-                        } else if *certain {
-                            Sure::Certain
-                        } else {
-                            Sure::Ordinary
-                        };
-                        Ok(Found::State { state, yes, sure })
-                    }
-                    Said::Value(sign, value) if yes && !*looks => Ok(Found::Choice { sign, value }),
-                    Said::Value(sign, _) => {
-                        let words = self.sign_words(sign);
-                        refuse(
-                            phrase.at,
-                            Problem::WrongSortOfAnswer {
-                                word: if yes { "looks" } else { "not" },
-                                owner: &self.a(kind),
-                                phrase: &words,
-                                one: "a choice of one value",
-                                right: "Say which one it is.",
-                            },
-                        )
-                    }
-                    Said::Measure(sign) => {
-                        let unit = match &self.sign(sign).asks {
-                            crate::model::Asks::HowMuch { unit, .. } => {
-                                crate::number::unit_name(*unit)
-                            }
-                            _ => "mm",
-                        };
-                        refuse(
-                            phrase.at,
-                            Problem::AmountMissing {
-                                phrase: &phrase.text,
-                                amount: &format!("2 {unit}"),
-                            },
-                        )
-                    }
-                }
-            }
-            Finding::Measured {
-                phrase,
-                quantity,
-                word,
-            } => {
-                if let Some(no) = named.no {
-                    return refuse(no.to(at), Problem::DoubleNegative { right: None });
-                }
-                let sign = self.measure(kind, phrase.as_ref(), word.as_ref());
-                let sign = match (sign, phrase) {
-                    (Some(sign), _) => sign,
-                    (None, Some(phrase)) => match self.said(kind, phrase)? {
-                        Said::Measure(sign) => sign,
-                        _ => {
-                            return refuse(
-                                quantity.at,
-                                Problem::WrongSortOfAnswer {
-                                    word: "a quantity",
-                                    owner: &self.a(kind),
-                                    phrase: &format!("\"{}\"", phrase.text),
-                                    one: "yes or no",
-                                    right: &format!("Say \"is {}\".", phrase.text),
-                                },
-                            );
-                        }
-                    },
-                    (None, None) => {
-                        return refuse(
-                            quantity.at,
-                            Problem::UnknownPhrase {
-                                phrase: "this measure",
-                                owner: &self.a(kind),
-                                near: None,
-                                known: None,
-                            },
-                        );
-                    }
-                };
-                Ok(Found::Measure {
-                    sign,
-                    ticks: self.ticks(sign, quantity)?,
-                })
-            }
-            Finding::Has {
-                number,
-                number_at,
-                noun,
-            } => self.counted(named, *number, *number_at, noun),
-            Finding::CannotBeSeen => match named.no {
-                Some(no) => refuse(no.to(at), Problem::DoubleNegative { right: None }),
-                None => Ok(Found::PartCannotBeSeen),
-            },
-        }
-    }
-
-    fn value_of(&self, kind: KindId, attribute: &Name, phrase: &Name) -> Done<Said> {
-        let sign = self.attribute(kind, attribute)?;
-        match self.values(sign, std::slice::from_ref(phrase), true)? {
-            Predicate::Choice { values, .. } => Ok(Said::Value(sign, values[0])),
-            _ => refuse(
-                phrase.at,
-                Problem::Unreadable {
-                    read: None,
-                    wants: "a value",
-                    example: None,
-                },
-            ),
-        }
-    }
-
-    fn counted(&self, named: &Named, number: u32, at: Span, noun: &Name) -> Done<Found> {
-        let owner = named.kind;
-        let part = match self.plain(noun) {
-            Err(message) if message.kind.is_unknown_part() => {
-                return Err(Box::new(self.unknown_noun(noun, Some(owner))));
-            }
-            other => other?.kind,
-        };
-        let Some(member) = self.tree.member(owner, part) else {
-            if let Some(way) = self.tree.ways(owner, part).first() {
-                return refuse(
-                    noun.at,
-                    Problem::OnlyThrough {
-                        subject_cap: &capital(&self.a(owner)),
-                        plural: self.plural(part),
-                        through: self.plural(way[0]),
-                    },
-                );
-            }
-            return Err(Box::new(self.has_not(owner, part, noun)));
-        };
-        let number = match (named.no, number) {
-            (None, number) => number,
-            // "no drawer has a lock"
-            (Some(_), 1) => 0,
-            (Some(no), _) => {
-                return refuse(no.to(noun.at), Problem::DoubleNegative { right: None });
-            }
-        };
-        let (least, most) = (u32::from(member.least), u32::from(member.most));
-        if !(least..=most).contains(&number) {
-            return Err(Box::new(self.not_so_many(
-                owner,
-                part,
-                number,
-                at.to(noun.at),
-            )));
-        }
-        Ok(Found::Count {
-            part,
-            number: u8::try_from(number).unwrap_or(u8::MAX),
-        })
-    }
-
-    /// "A chest of drawers has 2 to 10 drawers, so not 12."
-    #[must_use]
-    pub fn not_so_many(&self, owner: KindId, part: KindId, number: u32, at: Span) -> Message {
-        let member = self.tree.member(owner, part);
-        let (least, most, declared) = member.map_or((0, 0, Span::default()), |m| {
-            (u32::from(m.least), u32::from(m.most), m.at)
-        });
-        Message::new(
-            at,
-            Problem::NumberOutsideMakeup {
-                owner: &capital(&self.a(owner)),
-                range: &self.range_words(least, most, part),
-                line: &self.line(declared, at),
-                number: &number.to_string(),
-            },
-        )
-    }
-
     fn open(&self, back: bool, about: &About, at: Span) -> Done<Fact> {
         let (part, found) = match about {
             About::Whether(part, phrase) => {
@@ -551,12 +335,12 @@ impl Look<'_> {
             attribute: None,
             part,
             finding:
-                Finding::Is {
+                Finding::Is(Stated {
                     shows,
                     phrase,
                     yes: true,
                     ..
-                },
+                }),
         } = answer
         else {
             let at = match answer {
@@ -568,7 +352,7 @@ impl Look<'_> {
                 Problem::Unreadable {
                     read: None,
                     wants: "something that may be so of a part",
-                    example: Some("For example: \"hinge 1 of fall 1 is under strain\"."),
+                    example: Some("\"hinge 1 of fall 1 is under strain\""),
                 },
             );
         };

@@ -9,7 +9,7 @@ use nom::multi::separated_list1;
 use nom::sequence::preceded;
 
 use crate::entry::{Entry, Opener};
-use crate::grammar::answer::{Answer, Finding, answer, one_part};
+use crate::grammar::answer::{Answer, Finding, Stated, answer, one_part};
 use crate::grammar::name::{article, free, noun};
 use crate::input::{Read, Tokens, comma, end, word, words};
 use crate::message::{Message, Problem};
@@ -230,7 +230,7 @@ impl Reader<'_> {
             NewExpect::Chance(found) => {
                 let often = match &found {
                     Answer::Found {
-                        finding: Finding::Is { often, .. },
+                        finding: Finding::Is(Stated { often, .. }),
                         ..
                     } => *often,
                     _ => None,

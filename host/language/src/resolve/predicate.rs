@@ -3,13 +3,13 @@
 use crate::grammar::name::SURENESSES;
 use crate::message::{Message, Problem, ProblemKind};
 use crate::model::{Asks, KindId, Mark, Nature, Predicate, SignId, Sureness, Ticks, Verb};
-use crate::number::unit_name;
 use crate::resolve::clause::Usage;
 use crate::resolve::look::{Done, Look, refuse, verb_word};
 use crate::resolve::reach::Meant;
 use crate::span::Span;
 use crate::syntax::{Amount, Clause, Frequency, Name, Saying};
 use crate::vocab::{Said, a, applies, capital};
+use crate::words::{cases, strength_word};
 
 impl Look<'_> {
     pub(super) fn predicate(
@@ -153,7 +153,7 @@ impl Look<'_> {
                 .iter()
                 .find(|(name, _)| *name == near.words[0])
                 .and_then(|(_, s)| self.model.scale.iter().find(|(of, _)| of == s))
-                .map(|(_, chance)| figure(chance.0));
+                .map(|(_, chance)| cases(*chance));
             let joined = near.joined();
             let problem = Problem::UnknownWord {
                 word,
@@ -177,7 +177,7 @@ impl Look<'_> {
     #[must_use]
     pub fn scale_words(&self) -> String {
         use crate::grammar::name::STRENGTHS;
-        use crate::model::Strength;
+        use crate::model::{Strength, Thousandths};
         STRENGTHS
             .iter()
             .filter(|(_, s)| {
@@ -195,8 +195,8 @@ impl Look<'_> {
                     .scale
                     .iter()
                     .find(|(of, _)| of == strength)
-                    .map_or(0, |(_, chance)| chance.0);
-                format!("{name} ({})", figure(chance))
+                    .map_or(Thousandths(0), |(_, chance)| *chance);
+                format!("{name} ({})", cases(chance))
             })
             .collect::<Vec<_>>()
             .join(", ")
@@ -218,7 +218,7 @@ impl Look<'_> {
                     return self.wrong_verb(state.verb, verb, phrase, state.kind);
                 }
                 if let Some((sureness, at)) = sure {
-                    let word = sureness_word(sureness);
+                    let word = sureness.word();
                     if usage == Usage::Rule {
                         return refuse(at, Problem::SurenessInRule { word });
                     }
@@ -240,10 +240,7 @@ impl Look<'_> {
                 })
             }
             Said::Measure(sign) => {
-                let unit = match &self.sign(sign).asks {
-                    Asks::HowMuch { unit, .. } => unit_name(*unit),
-                    _ => "mm",
-                };
+                let unit = self.unit_of(sign);
                 refuse(
                     phrase.at,
                     Problem::AmountMissing {
@@ -443,40 +440,12 @@ impl Look<'_> {
     }
 }
 
-/// "surely".
-#[must_use]
-pub fn sureness_word(sureness: Sureness) -> &'static str {
-    SURENESSES
-        .iter()
-        .find(|(_, s)| *s == sureness)
-        .map_or("", |(word, _)| word)
-}
-
 /// "often", or "in 7 of 10 cases".
 #[must_use]
 pub fn frequency_word(often: &Frequency) -> String {
-    use crate::grammar::name::STRENGTHS;
     match (often.word, often.cases) {
-        (Some(strength), _) => STRENGTHS
-            .iter()
-            .find(|(_, s)| *s == strength)
-            .map_or_else(String::new, |(word, _)| (*word).to_owned()),
+        (Some(strength), _) => strength_word(strength).to_owned(),
         (None, Some((n, of))) => format!("in {n} of {of} cases"),
         _ => String::new(),
-    }
-}
-
-/// "6 in 10", "19 in 20", "3 in 100".
-#[must_use]
-pub fn figure(thousandths: u16) -> String {
-    let t = u32::from(thousandths);
-    if t % 100 == 0 {
-        format!("{} in 10", t / 100)
-    } else if t % 50 == 0 {
-        format!("{} in 20", t / 50)
-    } else if t % 10 == 0 {
-        format!("{} in 100", t / 10)
-    } else {
-        format!("{t} in 1000")
     }
 }

@@ -45,6 +45,19 @@ pub struct Meant {
     pub plural: bool,
 }
 
+/// A part spoken of in the singular: "the runner of its drawer".
+#[derive(Clone, Copy)]
+struct One<'a> {
+    /// The little word before it.
+    how: Pointing,
+    noun: &'a Name,
+    /// What it is said to be part of.
+    of: Option<&'a Thing>,
+    at: Span,
+    /// Whether it stands in a result.
+    result: bool,
+}
+
 impl Look<'_> {
     /// The way from the subject to a kind.
     pub fn way(&self, subject: KindId, kind: KindId, noun: &Name) -> Done<Way> {
@@ -233,7 +246,14 @@ impl Look<'_> {
                 },
             ),
             Thing::One { how, noun, of, at } => {
-                self.meant_one(scene, *how, noun, of.as_deref(), *at, result)
+                let one = One {
+                    how: *how,
+                    noun,
+                    of: of.as_deref(),
+                    at: *at,
+                    result,
+                };
+                self.meant_one(scene, one)
             }
             Thing::Many {
                 amount,
@@ -387,92 +407,66 @@ impl Look<'_> {
         }
     }
 
-    fn meant_one(
-        &self,
-        scene: &mut Scene,
-        how: Pointing,
-        noun: &Name,
-        of: Option<&Thing>,
-        at: Span,
-        result: bool,
-    ) -> Done<Meant> {
+    /// The part that "a drawer", "its drawer" or "the same drawer" means.
+    fn meant_one(&self, scene: &mut Scene, one: One<'_>) -> Done<Meant> {
         let opened = scene.opened;
-        let (kind, plural, way) = self.way_of(scene, noun, of, None)?;
-        let meant = |reach: Vec<Reach>| Meant {
-            kind,
-            reach,
-            plural,
-        };
-        match way {
+        let (kind, plural, way) = self.way_of(scene, one.noun, one.of, None)?;
+        let reach = match way {
             Way::Own => {
-                if how == Pointing::A && opened && kind == scene.subject {
+                if one.how == Pointing::A && opened && kind == scene.subject {
                     return refuse(
-                        at,
+                        one.at,
                         Problem::AnotherOfTheKind {
                             words: &a(self.name(kind)),
                             part: self.name(kind),
                         },
                     );
                 }
-                if how == Pointing::A {
-                    scene.opened = true;
-                }
-                Ok(meant(vec![Reach::Own]))
+                scene.opened |= one.how == Pointing::A;
+                vec![Reach::Own]
             }
-            Way::Up(up) => Ok(meant(vec![Reach::Up(up)])),
+            Way::Up(up) => vec![Reach::Up(up)],
             Way::Down(ways) => {
-                let most = ways
+                let several = ways
                     .iter()
-                    .map(|way| self.tree.range(scene.subject, way).1)
-                    .max()
-                    .unwrap_or(0);
-                let many = if most <= 1 {
+                    .any(|way| self.tree.range(scene.subject, way).1 > 1);
+                let many = if !several {
                     HowMany::The
-                } else if result && plural {
+                } else if one.result && plural {
                     HowMany::Every
-                } else if how == Pointing::TheSame && scene.any_said.contains(&kind) {
-                    return refuse(
-                        at,
-                        Problem::SameOfSeveral {
-                            plural: self.plural(kind),
-                            part: self.name(kind),
-                            a_part: &self.a(kind),
-                            opening: scene.opening,
-                            subject: self.name(scene.subject),
-                        },
-                    );
-                } else if result && how == Pointing::A {
-                    return refuse(
-                        at,
-                        Problem::ResultLeftOpen {
-                            word: &a(&noun.text),
-                            plural: self.plural(kind),
-                            part: self.name(kind),
-                        },
-                    );
                 } else {
-                    let owner = capital(&self.a(scene.subject));
-                    let plural = self.plural(kind);
-                    let problem = if result {
-                        Problem::SeveralInResult {
-                            owner: &owner,
-                            plural,
-                        }
-                    } else {
-                        Problem::AnyOrEvery {
-                            owner: &owner,
-                            plural,
-                        }
-                    };
-                    return refuse(at, problem);
+                    return self.one_of_several(scene, one, kind);
                 };
-                Ok(meant(
-                    ways.into_iter()
-                        .map(|path| Reach::Down { path, many })
-                        .collect(),
-                ))
+                ways.into_iter()
+                    .map(|path| Reach::Down { path, many })
+                    .collect()
             }
-        }
+        };
+        Ok(Meant {
+            kind,
+            reach,
+            plural,
+        })
+    }
+
+    /// One part is spoken of where there may be several.
+    fn one_of_several<T>(&self, scene: &Scene, one: One<'_>, kind: KindId) -> Done<T> {
+        let (part, plural) = (self.name(kind), self.plural(kind));
+        let owner = &capital(&self.a(scene.subject));
+        let (a_part, word) = (&self.a(kind), &a(&one.noun.text));
+        let problem = match (one.result, one.how) {
+            (_, Pointing::TheSame) if scene.any_said.contains(&kind) => Problem::SameOfSeveral {
+                plural,
+                part,
+                a_part,
+                opening: scene.opening,
+                subject: self.name(scene.subject),
+            },
+            (true, Pointing::A) => Problem::ResultLeftOpen { word, plural, part },
+            (true, _) => Problem::SeveralInResult { owner, plural },
+            (false, _) => Problem::AnyOrEvery { owner, plural },
+        };
+        refuse(one.at, problem)
     }
 }
 

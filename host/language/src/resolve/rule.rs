@@ -144,7 +144,7 @@ impl Reader<'_> {
         let (reach, state) = self.concluded(scene, clause)?;
         let phrase = phrase_text(&clause.saying);
         if let Some((sureness, at)) = sure {
-            let word = crate::resolve::predicate::sureness_word(sureness);
+            let word = sureness.word();
             return refuse(at, Problem::SurenessInResult { word });
         }
         if let Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. } =

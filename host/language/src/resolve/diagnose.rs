@@ -5,10 +5,10 @@ use crate::input::Trail;
 use crate::message::{Message, Problem};
 use crate::near::nearest;
 use crate::resolve::look::Look;
-use crate::resolve::predicate::figure;
 use crate::span::Span;
 use crate::token::{Sort, Token};
 use crate::vocab::{is_closed, join};
+use crate::words::cases;
 
 /// The message for a sentence whose reading was lost.
 #[must_use]
@@ -149,7 +149,7 @@ fn near_want(
         .iter()
         .find(|(name, _)| *name == near.words[0])
         .and_then(|(_, s)| look.model.scale.iter().find(|(of, _)| of == s))
-        .map(|(_, chance)| figure(chance.0));
+        .map(|(_, chance)| cases(*chance));
     let problem = Problem::UnknownWord {
         word: &word,
         near: Some(&joined),
