@@ -84,7 +84,7 @@ impl AtHand {
         self.checked
             .built
             .as_ref()
-            .ok_or_else(|| Stopped::Misuse("These rules have something to mend.".to_owned()))
+            .ok_or_else(|| Stopped::Misuse("These rules have errors.".to_owned()))
     }
 
     /// The facts that stand, in the order of the record.
@@ -128,15 +128,15 @@ impl AtHand {
     }
 }
 
-/// The rules built, or what there is to mend first.
+/// The rules built, or how many errors stand in the way.
 pub(super) fn built_rules<'c>(checked: &'c Checked, frame: &Frame) -> Result<&'c Built, Stopped> {
     checked.built.as_ref().ok_or_else(|| {
         let stops = u32::try_from(checked.count(Level::Stop)).unwrap_or(u32::MAX);
         let rules = frame.rules_argument();
         Stopped::Misuse(format!(
-            "These rules have {} to mend before anything can be worked out. \
+            "These rules have {}, so nothing can be worked out from them. \
              \"tellmark check{rules}\" says what.",
-            some_of(stops, "thing", "things")
+            some_of(stops, "error", "errors")
         ))
     })
 }
@@ -144,7 +144,5 @@ pub(super) fn built_rules<'c>(checked: &'c Checked, frame: &Frame) -> Result<&'c
 /// A pack that will not open, or a piece that will not be set up: neither can
 /// come from rules and jobs that were read.
 pub(super) fn unexpected(what: impl std::fmt::Debug) -> Stopped {
-    Stopped::Misuse(format!(
-        "This should not happen, and I would like to know of it: {what:?}."
-    ))
+    Stopped::Misuse(format!("internal error, please report it: {what:?}"))
 }

@@ -7,7 +7,8 @@ use crate::message::{Fix, Message, Problem};
 use crate::near::nearest_run;
 use crate::span::{FileId, Span};
 use crate::token::{Number, Sort, Token, one_line, span, tokens};
-use crate::vocab::{capital, join};
+use crate::vocab::join;
+use crate::words::capital;
 
 /// What sort of sentence an entry is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

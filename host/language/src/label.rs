@@ -293,7 +293,7 @@ fn unknown(
         .find(|(_, words, _)| words.to_lowercase() == name)
         .map(|(label, words, _)| (*label, *words))?;
     let at = tokens[start].at.to(tokens[colon - 1].at);
-    let written = crate::vocab::capital(&crate::vocab::join(&tokens[start..colon]));
+    let written = crate::words::capital(&crate::vocab::join(&tokens[start..colon]));
     let message = Message::new(
         at.to(tokens[colon].at),
         Problem::UnknownLabel {

@@ -211,6 +211,22 @@ fn no_line_of_a_wording_hides_another() {
 }
 
 #[test]
+fn the_marks_of_the_sureness_words_are_told_as_they_are() {
+    use tellmark_language::model::Sureness::{Possibly, Probably, Surely};
+    let wordings = wordings();
+    let helps = wordings.iter().filter(|w| w.number == 55);
+    let help: String = helps.flat_map(|w| w.helps.clone()).collect();
+    for sureness in [Possibly, Probably, Surely] {
+        let (word, percent) = (sureness.word(), sureness.percent());
+        let told = [
+            format!("\"{word}\" ({percent} in 100)"),
+            format!("\"{word}\" ({} in 10)", percent / 10),
+        ];
+        assert!(told.iter().any(|t| help.contains(t)), "{word}: {help}");
+    }
+}
+
+#[test]
 fn the_same_mistake_again_is_cut_short() {
     let text = MILL_LANE
         .replace(

@@ -8,7 +8,8 @@ use crate::model::{
 use crate::resolve::look::{Done, Look, refuse};
 use crate::span::Span;
 use crate::syntax::Name;
-use crate::vocab::{Said, capital};
+use crate::vocab::Said;
+use crate::words::capital;
 
 /// A part that was named: which, of what kind, and whether "no" stood before.
 pub struct Named {

@@ -6,7 +6,7 @@ use crate::resolve::look::{Done, Look, refuse};
 use crate::resolve::reach::Scene;
 use crate::span::Span;
 use crate::syntax::{Amount, Clause, Cond, Conditions, Name, Saying, Thing};
-use crate::vocab::a;
+use crate::words::a;
 
 /// Where a condition stands, which decides what it may ask.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -220,5 +220,28 @@ fn test(mut reach: Vec<Reach>, what: Predicate, at: Span) -> Condition {
         Condition::All(tests)
     } else {
         Condition::Any(tests)
+    }
+}
+
+/// The condition with what a choice noun picked.
+pub(super) fn picking(picked: Picked, when: Condition, at: Span) -> Condition {
+    let Some((sign, value)) = picked else {
+        return when;
+    };
+    let choice = Condition::Test(Test {
+        whose: Reach::Own,
+        what: Predicate::Choice {
+            sign,
+            values: vec![value],
+            yes: true,
+        },
+        at,
+    });
+    match when {
+        Condition::All(mut all) => {
+            all.insert(0, choice);
+            Condition::All(all)
+        }
+        other => Condition::All(vec![choice, other]),
     }
 }

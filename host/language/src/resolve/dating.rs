@@ -11,8 +11,7 @@ use crate::resolve::look::{Done, refuse};
 use crate::resolve::reach::Scene;
 use crate::span::Span;
 use crate::syntax::{Clause, Name, NewBound, Sentence, Thing};
-use crate::vocab::{a, capital};
-use crate::words::list_or;
+use crate::words::{a, capital, list_or};
 
 impl Reader<'_> {
     pub(super) fn ladder(&mut self, sentence: &Sentence, at: Span) -> Done<Ladder> {

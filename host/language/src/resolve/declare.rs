@@ -14,7 +14,8 @@ use crate::resolve::look::{Done, refuse, verb_word};
 use crate::resolve::particulars::Particulars;
 use crate::span::Span;
 use crate::syntax::{Name, NewSign};
-use crate::vocab::{Said, a};
+use crate::vocab::Said;
+use crate::words::a;
 
 /// How often an answer is a slip of the eye, unless the house says otherwise.
 const SLIP: Thousandths = Thousandths(10);
@@ -274,6 +275,41 @@ impl Reader<'_> {
         sign.source = particulars.from.or(sign.source);
     }
 
+    /// Whether these may be the values of a choice about a kind of part.
+    fn good_values(&self, entry: &Entry, kind: KindId, values: &[Name]) -> Done<()> {
+        if let Some(over) = values.get(MAX_MARKS) {
+            return refuse(
+                over.at,
+                Problem::TooManyValues {
+                    number: values.len(),
+                    most: MAX_MARKS,
+                },
+            );
+        }
+        for (index, value) in values.iter().enumerate() {
+            self.good_name(value, false)?;
+            let twice = values[..index].iter().any(|v| v.text == value.text);
+            let all = self.vocab.said(&value.text);
+            let taken = match all.iter().find(|(of, _)| *of == kind) {
+                _ if twice => entry.at,
+                Some((_, Said::State(state))) => self.model.states[state.index()].at,
+                Some((_, Said::Measure(sign) | Said::Value(sign, _))) => {
+                    self.model.signs[sign.index()].at
+                }
+                None => continue,
+            };
+            return refuse(
+                value.at,
+                Problem::WordTaken {
+                    word: &value.text,
+                    owner: &a(&self.model.kinds[kind.index()].name),
+                    line: &self.files.line_from(taken, value.at),
+                },
+            );
+        }
+        Ok(())
+    }
+
     fn which(
         &mut self,
         entry: &Entry,
@@ -284,57 +320,9 @@ impl Reader<'_> {
         particulars: &Particulars,
     ) {
         let owner = a(&self.model.kinds[kind.index()].name);
-        let mut checked: Done<()> = self.good_name(attribute, false);
-        if let Some(over) = values.get(MAX_MARKS) {
-            checked = checked.and_then(|()| {
-                refuse(
-                    over.at,
-                    Problem::TooManyValues {
-                        number: values.len(),
-                        most: MAX_MARKS,
-                    },
-                )
-            });
-        }
-        for (index, value) in values.iter().enumerate() {
-            checked = checked.and_then(|()| self.good_name(value, false));
-            if values[..index].iter().any(|v| v.text == value.text) {
-                checked = checked.and_then(|()| {
-                    let line = self.files.line(entry.at);
-                    refuse(
-                        value.at,
-                        Problem::WordTaken {
-                            word: &value.text,
-                            owner: &owner,
-                            line: &line,
-                        },
-                    )
-                });
-            }
-            let before = self
-                .vocab
-                .said(&value.text)
-                .iter()
-                .find(|(of, _)| *of == kind)
-                .map(|(_, said)| *said);
-            if let Some(said) = before {
-                let at = match said {
-                    Said::State(state) => self.model.states[state.index()].at,
-                    Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
-                };
-                let line = self.files.line_from(at, value.at);
-                checked = checked.and_then(|()| {
-                    refuse(
-                        value.at,
-                        Problem::WordTaken {
-                            word: &value.text,
-                            owner: &owner,
-                            line: &line,
-                        },
-                    )
-                });
-            }
-        }
+        let mut checked: Done<()> = self
+            .good_name(attribute, false)
+            .and_then(|()| self.good_values(entry, kind, values));
         if let Some((_, before)) = self
             .vocab
             .attributes

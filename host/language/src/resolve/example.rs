@@ -422,7 +422,7 @@ impl Look<'_> {
                 .steps
                 .first()
                 .map_or("part", |s| self.name(s.kind));
-            let line = crate::vocab::capital(&self.line(at, fact.at));
+            let line = crate::words::capital(&self.line(at, fact.at));
             let other = self.line(fact.at, fact.at);
             return Some(
                 Message::new(

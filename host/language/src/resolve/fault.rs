@@ -8,7 +8,8 @@ use crate::resolve::Reader;
 use crate::resolve::look::refuse;
 use crate::resolve::particulars::Particulars;
 use crate::syntax::{Name, Saying};
-use crate::vocab::{Said, a};
+use crate::vocab::Said;
+use crate::words::a;
 
 impl Reader<'_> {
     pub(super) fn hidden(&mut self, entry: &Entry) {

@@ -9,7 +9,8 @@ use crate::resolve::look::{Done, Look, refuse};
 use crate::resolve::predicate::frequency_word;
 use crate::span::Span;
 use crate::syntax::Name;
-use crate::vocab::{Said, capital};
+use crate::vocab::Said;
+use crate::words::capital;
 
 impl Look<'_> {
     /// What a finding says of a part.

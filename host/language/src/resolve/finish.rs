@@ -11,7 +11,8 @@ use crate::model::{
 use crate::resolve::sentence::first_line;
 use crate::resolve::{Misused, Reader};
 use crate::span::Span;
-use crate::vocab::{a, applies};
+use crate::vocab::applies;
+use crate::words::a;
 
 /// What rules read and conclude.
 #[derive(Default)]

@@ -11,7 +11,8 @@ use crate::resolve::look::{Done, refuse};
 use crate::resolve::tree::{Tree, circle};
 use crate::span::Span;
 use crate::syntax::{Name, NewMember, NewName};
-use crate::vocab::{Noun, Said, a, is_closed, key, plural};
+use crate::vocab::{Noun, Said, is_closed, key, plural};
+use crate::words::a;
 
 impl Reader<'_> {
     /// Kind 0 is "the piece", whatever piece it is.
@@ -530,7 +531,7 @@ impl Reader<'_> {
             .windows(2)
             .map(|pair| format!("{} has {}", name(&pair[0]), name(&pair[1])))
             .collect();
-        let text = crate::vocab::capital(&links.join(", "));
+        let text = crate::words::capital(&links.join(", "));
         let members = &mut self.model.kinds[owner.index()].members;
         let Some(index) = members.iter().position(|m| m.kind == part) else {
             return;

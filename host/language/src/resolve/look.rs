@@ -9,7 +9,8 @@ use crate::near::{nearest, nearest_run};
 use crate::resolve::tree::Tree;
 use crate::span::Span;
 use crate::syntax::Name;
-use crate::vocab::{Said, Vocab, a, applies, capital, plural};
+use crate::vocab::{Said, Vocab, applies, plural};
+use crate::words::{a, capital};
 
 /// A result, or what to say.
 pub type Done<T> = Result<T, Box<Message>>;

@@ -6,7 +6,8 @@ use crate::number::{Quantity, UnitWord, in_unit, to_ticks, unit_name};
 use crate::resolve::look::{Done, Look, refuse};
 use crate::span::Span;
 use crate::syntax::{Clause, Compare, Name, Saying};
-use crate::vocab::{Said, capital};
+use crate::vocab::Said;
+use crate::words::capital;
 
 impl Look<'_> {
     /// The measure, its mark, and whether it must be passed.

@@ -8,8 +8,8 @@ use crate::resolve::look::{Done, Look, refuse, verb_word};
 use crate::resolve::reach::Meant;
 use crate::span::Span;
 use crate::syntax::{Amount, Clause, Frequency, Name, Saying};
-use crate::vocab::{Said, a, applies, capital};
-use crate::words::{cases, strength_word};
+use crate::vocab::{Said, applies};
+use crate::words::{a, capital, cases, strength_word};
 
 impl Look<'_> {
     pub(super) fn predicate(

@@ -6,7 +6,7 @@ use crate::model::{HowMany, KindId, PIECE, Reach};
 use crate::resolve::look::{Done, Look, refuse};
 use crate::span::Span;
 use crate::syntax::{Amount, Name, Pointing, Thing};
-use crate::vocab::{a, capital};
+use crate::words::{a, capital};
 
 /// What a sentence has said so far.
 #[derive(Clone, Debug)]

@@ -6,11 +6,11 @@ use crate::model::{
     Verb,
 };
 use crate::number::{UnitWord, unit_name};
+use crate::resolve::clause::{Usage, picking};
 use crate::resolve::look::{Done, refuse};
+use crate::resolve::predicate::frequency_word;
 use crate::resolve::reach::Scene;
-use crate::resolve::sentence::picking;
 use crate::resolve::{Late, Misused, Reader};
-use crate::resolve::{clause::Usage, predicate::frequency_word};
 use crate::span::Span;
 use crate::syntax::{Clause, Conditions, Saying, Thing};
 use crate::vocab::Said;
@@ -202,7 +202,7 @@ impl Reader<'_> {
         let sentence_subject = scene.subject;
         self.with_look(|look| {
             let meant = look.meant(scene, &clause.thing, true)?;
-            let owner = crate::vocab::capital(&look.a(meant.kind));
+            let owner = crate::words::capital(&look.a(meant.kind));
             let (phrase, verb) = match (&clause.attribute, &clause.saying) {
                 (None, Saying::Is { phrase, .. }) => (phrase, Verb::Is),
                 (None, Saying::Shows { phrase, .. }) => (phrase, Verb::Shows),
@@ -314,7 +314,7 @@ impl Reader<'_> {
                     crate::syntax::Cond::One(clause) => measured_words(&clause.saying),
                     _ => String::new(),
                 };
-                let owner = crate::vocab::capital(&owner);
+                let owner = crate::words::capital(&owner);
                 return refuse(
                     sign.at,
                     Problem::NotOneSign {

@@ -7,15 +7,16 @@ use crate::entry::{Entry, Opener};
 use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
-    Asks, Caution, Change, Condition, Dating, KindId, Ladder, Means, Plan, Predicate, Reach, Rule,
-    SignId, StateId, Strength, Test,
+    Asks, Caution, Change, Condition, Dating, KindId, Ladder, Means, Plan, Rule, SignId, StateId,
+    Strength,
 };
 use crate::near::nearest;
 use crate::resolve::Reader;
+use crate::resolve::clause::{Usage, picking};
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
+use crate::resolve::predicate::frequency_word;
 use crate::resolve::rule::phrase_text;
-use crate::resolve::{clause::Usage, predicate::frequency_word};
 use crate::span::Span;
 use crate::syntax::{Conditions, Name, Sentence};
 use crate::vocab::{Said, key};
@@ -249,7 +250,7 @@ impl Reader<'_> {
             let state = &self.model.states[id.index()];
             format!(
                 "whether {} {} {}",
-                crate::vocab::a(&self.model.kinds[state.kind.index()].name),
+                crate::words::a(&self.model.kinds[state.kind.index()].name),
                 crate::resolve::look::verb_word(state.verb),
                 state.phrase
             )
@@ -273,7 +274,7 @@ impl Reader<'_> {
             ),
             Item::Dating(dating) => (
                 "a dating",
-                crate::vocab::a(&self.model.kinds[dating.subject.index()].name),
+                crate::words::a(&self.model.kinds[dating.subject.index()].name),
             ),
         }
     }
@@ -472,33 +473,6 @@ impl crate::resolve::look::Look<'_> {
                 },
             ),
         }
-    }
-}
-
-/// The condition with what a choice noun picked.
-pub(super) fn picking(
-    picked: crate::resolve::clause::Picked,
-    when: Condition,
-    at: Span,
-) -> Condition {
-    let Some((sign, value)) = picked else {
-        return when;
-    };
-    let choice = Condition::Test(Test {
-        whose: Reach::Own,
-        what: Predicate::Choice {
-            sign,
-            values: vec![value],
-            yes: true,
-        },
-        at,
-    });
-    match when {
-        Condition::All(mut all) => {
-            all.insert(0, choice);
-            Condition::All(all)
-        }
-        other => Condition::All(vec![choice, other]),
     }
 }
 
