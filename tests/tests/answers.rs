@@ -210,7 +210,7 @@ fn no_part_is_so_means_every_part_is_not() {
             number: 0
         }
     );
-    assert_eq!(refused(&model, "no drawer is not stiff").0.number, 26);
+    assert_eq!(refused(&model, "no drawer is not stiff").0.number(), 26);
 }
 
 #[test]
@@ -322,7 +322,7 @@ fn answers_that_are_refused() {
         assert!(!message.text.contains('{'), "{}", message.text);
         assert!(message.also.is_empty());
     }
-    assert_eq!(refused(&model, "").0.number, 78);
+    assert_eq!(refused(&model, "").0.number(), 78);
     let (message, _) = refused(&model, "runner 1 of drawer 2 is worn 30 mm");
     assert_eq!(
         message.text,
@@ -385,4 +385,13 @@ fn questions_name_a_part_and_a_state() {
             "{text}"
         );
     }
+}
+
+#[test]
+fn a_time_may_begin_with_a_fraction() {
+    let model = mill_lane();
+    let reader = AnswerReader::new(&model);
+    assert_eq!(reader.time("1 1/2 hours"), Some(90));
+    assert_eq!(reader.time("1½ hours"), Some(90));
+    assert_eq!(reader.time("½ hour"), Some(30));
 }

@@ -107,9 +107,13 @@ fn read_cut(sound: &str, entries: &[String], words: bool, before: &str) {
 fn sentences_of_the_guide_cut_anywhere_are_read_without_harm() {
     let guide = guide();
     let began = Instant::now();
-    for before in ["", "Instead of worn runner drags, "] {
-        read_cut(&guide, &entries(&guide), false, before);
-    }
+    read_cut(&guide, &entries(&guide), false, "");
+    read_cut(
+        &guide,
+        &entries(&guide),
+        true,
+        "Instead of worn runner drags, ",
+    );
     assert!(began.elapsed() < Duration::from_secs(60), "{began:?}");
 }
 

@@ -43,7 +43,7 @@ fn only(text: &str) -> (u16, String, String) {
     let texts: Vec<&String> = said.iter().map(|m| &m.text).collect();
     assert_eq!(said.len(), 1, "{texts:?}");
     let at = text_of(&checked.reading.files, said[0].at);
-    (said[0].number, at, said[0].text.clone())
+    (said[0].number(), at, said[0].text.clone())
 }
 
 fn with(more: &str) -> String {

@@ -73,7 +73,7 @@ pub const CASES: &[Case] = &[
         number: 148,
         level: Level::Stop,
         edit: Edit::Made(|| marks(40)),
-        words: "is worn more than 1.32 mm",
+        words: "a runner is worn more than 1.32 mm",
         text: "Rules tell more than 32 marks apart on one measure, how much a runner is worn, which \
                is the most that can be weighed.",
         help: Some("Use one mark where two are nearly the same."),
