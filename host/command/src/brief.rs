@@ -4,7 +4,6 @@ use super::at_hand::AtHand;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::steps;
-use anstyle::Style;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
@@ -12,11 +11,12 @@ use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::{Mark, Progress};
 use tellmark_job::record::{Decision, Says, has_part};
 use tellmark_language::AnswerReader;
+use tellmark_language::ink::Ink;
 use tellmark_language::model::{Asks, Fact, Found, Nature, Sense, SignId};
 use tellmark_language::words;
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say or see what the owner wants: what for, how far, what must not be touched
 #[derive(Args, Debug)]

@@ -59,9 +59,10 @@ pub struct Frame<'a> {
     pub global: &'a Global,
     /// The time on the wall.
     pub now: DateTime,
-    /// Answers. Colours are taken out on the way if they are not wanted.
+    /// Answers. On the way, colours are taken out if they are not wanted, and whatever
+    /// else a terminal would obey is escaped.
     pub out: &'a mut dyn Write,
-    /// Troubles and warnings.
+    /// Troubles and warnings, in the same way.
     pub err: &'a mut dyn Write,
 }
 

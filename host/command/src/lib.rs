@@ -23,6 +23,7 @@ mod quote;
 mod read;
 mod report;
 mod steps;
+mod screen;
 mod triage;
 mod unit;
 mod unpaired;
@@ -34,6 +35,7 @@ pub use frame::{Colour, Frame, Global};
 
 use clap::{Parser, Subcommand};
 use std::ffi::OsString;
+use screen::Screen;
 use std::io::Write as _;
 use std::process::ExitCode;
 
@@ -43,6 +45,7 @@ use std::process::ExitCode;
 #[command(
     name = "tellmark",
     version,
+    bin_name = "tellmark",
     disable_help_subcommand = true,
     after_help = "Exit codes: 0 all is well; 1 the answer is no; 2 wrong use; 3 something could \
                   not be read or written.\n\nWith no command it says what to do next."
@@ -108,8 +111,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(error) => return wrong_use::tell(&error).into(),
     };
     let colour = cli.global.colour.into();
-    let mut out = anstream::AutoStream::new(std::io::stdout().lock(), colour);
-    let mut err = anstream::AutoStream::new(std::io::stderr().lock(), colour);
+    let stdout = anstream::AutoStream::new(std::io::stdout().lock(), colour);
+    let stderr = anstream::AutoStream::new(std::io::stderr().lock(), colour);
+    let (mut out, mut err) = (Screen::new(stdout), Screen::new(stderr));
     let mut frame = Frame {
         global: &cli.global,
         now: jiff::ZonedDateTime::now().datetime(),

@@ -3,16 +3,16 @@
 use super::at_hand::{AtHand, unexpected};
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use anstyle::Style;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_core::pack::Touch;
 use tellmark_job::advice::{self, Change, Check};
+use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure, minutes};
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say which checks are most worth making next, and what they would change
 #[derive(Args, Debug)]

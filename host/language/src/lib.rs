@@ -9,6 +9,7 @@ pub mod answers;
 pub mod diagnose;
 pub mod entry;
 pub mod grammar;
+pub mod ink;
 pub mod input;
 pub mod label;
 pub mod message;
