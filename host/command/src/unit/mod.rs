@@ -157,6 +157,7 @@ impl From<FetchTrouble> for Stopped {
         match trouble {
             FetchTrouble::Line(trouble) => trouble.into(),
             FetchTrouble::Job(trouble) => trouble.into(),
+            FetchTrouble::NotTicked { .. } => Stopped::Disk(trouble.to_string()),
             other => Stopped::Misuse(other.to_string()),
         }
     }
