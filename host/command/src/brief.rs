@@ -80,12 +80,14 @@ impl Brief {
             says
         };
         let added = at_hand.job.append_entry(&says, frame.now)?;
-        if frame.global.json {
-            frame.print_json(&json!({ "line": added.number, "text": says.to_string() }))?;
-        } else {
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                return frame
+                    .print_json(&json!({ "line": added.number, "text": says.to_string() }));
+            }
             writeln!(frame.out, "Line {}: {says}", added.number)?;
-        }
-        Ok(Exit::Fine)
+            Ok(())
+        })
     }
 
     /// What is to be noted, if anything.

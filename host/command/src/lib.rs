@@ -22,8 +22,8 @@ mod plan;
 mod quote;
 mod read;
 mod report;
-mod steps;
 mod screen;
+mod steps;
 mod triage;
 mod unit;
 mod unpaired;
@@ -34,8 +34,8 @@ pub use exit::{Exit, Stopped};
 pub use frame::{Colour, Frame, Global};
 
 use clap::{Parser, Subcommand};
-use std::ffi::OsString;
 use screen::Screen;
+use std::ffi::OsString;
 use std::io::Write as _;
 use std::process::ExitCode;
 
@@ -44,8 +44,8 @@ use std::process::ExitCode;
 #[derive(Parser, Debug)]
 #[command(
     name = "tellmark",
-    version,
     bin_name = "tellmark",
+    version,
     disable_help_subcommand = true,
     after_help = "Exit codes: 0 all is well; 1 the answer is no; 2 wrong use; 3 something could \
                   not be read or written.\n\nWith no command it says what to do next."
@@ -131,10 +131,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let (exit, trouble) = match ended {
         Ok(exit) => (exit, None),
         Err(Stopped::Unread) => (Exit::Fine, None),
+        Err(Stopped::Untold { exit, why }) => (exit, Some(why)),
         Err(Stopped::Misuse(trouble)) => (Exit::Misuse, Some(trouble)),
         Err(Stopped::Disk(trouble)) => (Exit::Disk, Some(trouble)),
     };
-    if let Some(trouble) = trouble {
+    if let Some(trouble) = trouble.filter(|trouble| !trouble.is_empty()) {
         // If even this cannot be printed, the exit code still says it.
         let _ = writeln!(err, "{}", trouble.trim_end());
     }

@@ -11,7 +11,6 @@ use tellmark_job::advice::{self, Item, NoQuote, Points};
 use tellmark_job::hours::NoHours;
 use tellmark_job::house;
 use tellmark_job::scripts::{self, Line, Priced, Script};
-use tellmark_language;
 use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure, hours, minutes, money};
 
