@@ -21,6 +21,7 @@ mod photo;
 mod plan;
 mod quote;
 mod read;
+mod repair;
 mod report;
 mod screen;
 mod steps;
@@ -75,6 +76,7 @@ enum Command {
     Done(done::Done),
     Photo(photo::Photo),
     Report(report::Report),
+    Repair(repair::Repair),
     Unit(unit::Unit),
 }
 
@@ -97,6 +99,7 @@ impl Command {
             Command::Done(command) => command.run(frame),
             Command::Photo(command) => command.run(frame),
             Command::Report(command) => command.run(frame),
+            Command::Repair(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }

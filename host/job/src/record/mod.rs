@@ -10,6 +10,7 @@
 //!     README.txt    how to read the two
 //!     photos/       photographs, as they were given
 //!     bench-unit.txt  what came from a bench unit, as it was sent
+//!     set-aside/    what a repair could not place
 //! ```
 //!
 //! `job.txt` holds one `label: text` a line:
@@ -51,10 +52,10 @@
 //!   there is of it stays: the next line added ends it with [`CUT_SHORT`], and
 //!   it is never read as a finding, since "3 m" may have been going to be
 //!   "3 mm".
-//! * A hand may edit both files. A line that is not understood is reported with
 //! * Editors leave a last line without a newline, too. A line of ours begins with day,
 //!   minute and two spaces, so a last line that does not is whole and is read. One that
 //!   does may have been cut short, and is not.
+//! * A hand may edit both files. A line that is not understood is reported with
 //!   its number ([`Job::unread`]) and stops nothing else. A line without a time
 //!   is a finding all the same.
 //! * A new folder appears whole or not at all.
@@ -72,6 +73,7 @@ mod lock;
 mod parts;
 mod photos;
 mod plain_name;
+mod repair;
 mod trouble;
 
 pub use create::{README, folder_name};
@@ -83,4 +85,6 @@ pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Unread, When, Why};
 pub use parts::{NoSuchPart, has_part};
 pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
+pub use plain_name::may_be_a_folder;
+pub use repair::{Amiss, Mended, SET_ASIDE};
 pub use trouble::Trouble;
