@@ -364,6 +364,18 @@ fn no_link_among_the_photographs_is_followed() {
     assert!(!in_page(&job), "by way of the file");
     job.works(&["photo", "chest", "a.jpg", "--shows", "a"]);
     assert_eq!(job.kept(), ["8-a.jpg", "9-a.jpg", "private.jpg"]);
+
+    job.write("secret/page.html", "<html>");
+    symlink(job.path("secret/page.html"), job.path("chest/page.html")).expect("linked");
+    let ran = job.run(&["report", "chest", "--out", "chest/page.html"]);
+    assert_eq!(ran.code, Some(3));
+    assert!(
+        ran.err.contains("it is a link to another place"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(job.text("secret/page.html"), "<html>");
+    fs::remove_file(job.path("secret/page.html")).expect("removed");
     let names: Vec<_> = fs::read_dir(job.path("secret")).expect("read").collect();
     assert_eq!(names.len(), 1);
 }

@@ -105,3 +105,35 @@ pub fn sync_folder(folder: &Path) -> io::Result<()> {
         synced => synced,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two at once, as when a report is made twice: either's is there whole, and nothing
+    /// else.
+    #[test]
+    fn several_write_the_same_file_at_once() {
+        let folder = unfinished_in(&std::env::temp_dir());
+        fs::create_dir(&folder).expect("made");
+        let path = folder.join("page.html");
+        std::thread::scope(|scope| {
+            for letter in ["a", "b", "c", "d"] {
+                let (path, text) = (&path, letter.repeat(100_000));
+                scope.spawn(move || {
+                    for _ in 0..10 {
+                        write_whole(path, text.as_bytes()).expect("written");
+                    }
+                });
+            }
+        });
+        let text = read_text(&path).expect("there");
+        let first = text.chars().next().expect("not empty");
+        assert_eq!(
+            (text.len(), text.matches(first).count()),
+            (100_000, 100_000)
+        );
+        assert_eq!(fs::read_dir(&folder).expect("read").count(), 1);
+        fs::remove_dir_all(&folder).expect("removed");
+    }
+}

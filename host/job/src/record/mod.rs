@@ -85,6 +85,5 @@ pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Unread, When, Why};
 pub use parts::{NoSuchPart, has_part};
 pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
-pub use plain_name::may_be_a_folder;
 pub use repair::{Amiss, Mended, SET_ASIDE};
 pub use trouble::Trouble;

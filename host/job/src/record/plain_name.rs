@@ -26,8 +26,7 @@ pub(super) fn plain_name(text: &str) -> String {
 const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin$", "conout$"];
 
 /// Whether a folder of this name can be made here and copied to any other system.
-#[must_use]
-pub fn may_be_a_folder(name: &str) -> bool {
+pub(super) fn may_be_a_folder(name: &str) -> bool {
     let is_odd = |c: char| c.is_control() || "/\\:*?\"<>|".contains(c);
     let stem = name.split('.').next().unwrap_or_default().trim_end();
     let stem = stem.to_lowercase();
