@@ -313,6 +313,8 @@ fn a_last_line_that_a_hand_left_without_an_end_is_read() {
             "  2026-11-25 10:15  runner 1 of drawer 2 is worn 3 mm\r",
         ],
         [
+            "#",
+            "# 2026-11-25 10:15  bench unit: note 3 was dam",
             "2",
             "2026-11-2",
             "2026-11-25 10:1",

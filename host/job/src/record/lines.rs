@@ -182,8 +182,9 @@ pub(super) enum Tail {
     Torn,
 }
 
-/// How every line of ours begins: figures for the day and the minute, and two spaces.
-const OURS: &str = "0000-00-00 00:00  ";
+/// How every line of ours begins: figures for the day and the minute, and two spaces; or
+/// a remark, with the same after its sign.
+const OURS: [&str; 2] = ["0000-00-00 00:00  ", "# 0000-00-00 00:00  "];
 
 impl Tail {
     /// Looks at the last line, or at a whole record.
@@ -205,7 +206,8 @@ impl Tail {
             _ => found == ours,
         };
         let is_odd = |c: char| c.is_control() && c != '\t' && c != '\r';
-        if text.contains(is_odd) || OURS.bytes().zip(text.bytes()).all(as_in_ours) {
+        let may_be_ours = |ours: &str| ours.bytes().zip(text.bytes()).all(as_in_ours);
+        if text.contains(is_odd) || OURS.into_iter().any(may_be_ours) {
             Tail::Torn
         } else {
             Tail::ByHand
