@@ -57,6 +57,27 @@ const CRATES: &[Crate] = &[
         ],
     },
     Crate {
+        sources: "host/language/src",
+        layers: &[
+            &["span"],
+            &["files", "model", "token"],
+            &["message", "words"],
+            &["near", "render", "screen", "vocab"],
+            &["input", "label"],
+            &["number"],
+            &["entry", "syntax"],
+            &["grammar"],
+            &["place"],
+            &["resolve"],
+            &["answers"],
+        ],
+        apart: &[(
+            &["words"],
+            &["message"],
+            "what the rules say is said back the same whether or not there are messages",
+        )],
+    },
+    Crate {
         sources: "host/job/src",
         layers: &[
             &["plain"],

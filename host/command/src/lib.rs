@@ -21,7 +21,9 @@ mod photo;
 mod plan;
 mod quote;
 mod read;
+mod repair;
 mod report;
+mod screen;
 mod steps;
 mod triage;
 mod unit;
@@ -33,6 +35,7 @@ pub use exit::{Exit, Stopped};
 pub use frame::{Colour, Frame, Global};
 
 use clap::{Parser, Subcommand};
+use screen::Screen;
 use std::ffi::OsString;
 use std::io::Write as _;
 use std::process::ExitCode;
@@ -42,6 +45,7 @@ use std::process::ExitCode;
 #[derive(Parser, Debug)]
 #[command(
     name = "tellmark",
+    bin_name = "tellmark",
     version,
     disable_help_subcommand = true,
     after_help = "Exit codes: 0 all is well; 1 the answer is no; 2 wrong use; 3 something could \
@@ -72,6 +76,7 @@ enum Command {
     Done(done::Done),
     Photo(photo::Photo),
     Report(report::Report),
+    Repair(repair::Repair),
     Unit(unit::Unit),
 }
 
@@ -94,6 +99,7 @@ impl Command {
             Command::Done(command) => command.run(frame),
             Command::Photo(command) => command.run(frame),
             Command::Report(command) => command.run(frame),
+            Command::Repair(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }
@@ -108,8 +114,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(error) => return wrong_use::tell(&error).into(),
     };
     let colour = cli.global.colour.into();
-    let mut out = anstream::AutoStream::new(std::io::stdout().lock(), colour);
-    let mut err = anstream::AutoStream::new(std::io::stderr().lock(), colour);
+    let stdout = anstream::AutoStream::new(std::io::stdout().lock(), colour);
+    let stderr = anstream::AutoStream::new(std::io::stderr().lock(), colour);
+    let (mut out, mut err) = (Screen::new(stdout), Screen::new(stderr));
     let mut frame = Frame {
         global: &cli.global,
         now: jiff::ZonedDateTime::now().datetime(),
@@ -127,10 +134,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let (exit, trouble) = match ended {
         Ok(exit) => (exit, None),
         Err(Stopped::Unread) => (Exit::Fine, None),
+        Err(Stopped::Untold { exit, why }) => (exit, Some(why)),
         Err(Stopped::Misuse(trouble)) => (Exit::Misuse, Some(trouble)),
         Err(Stopped::Disk(trouble)) => (Exit::Disk, Some(trouble)),
     };
-    if let Some(trouble) = trouble {
+    if let Some(trouble) = trouble.filter(|trouble| !trouble.is_empty()) {
         // If even this cannot be printed, the exit code still says it.
         let _ = writeln!(err, "{}", trouble.trim_end());
     }

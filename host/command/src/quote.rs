@@ -3,7 +3,6 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{internal, open_job, progress};
-use anstyle::Style;
 use clap::Args;
 use jiff::ToSpan as _;
 use serde_json::json;
@@ -12,10 +11,11 @@ use tellmark_job::advice::{self, Item, NoQuote, Points};
 use tellmark_job::hours::NoHours;
 use tellmark_job::house;
 use tellmark_job::scripts::{self, Line, Priced, Script};
+use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure, hours, minutes, money};
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say what it will cost: what is fixed, what may come to it, and how sure that is
 #[derive(Args, Debug)]

@@ -7,12 +7,12 @@ use super::quote;
 use clap::Args;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
-use tellmark_job::advice::{NoQuote, Quote};
+use tellmark_job::advice::{NoQuote, Progress, Quote};
 use tellmark_job::hours::NoHours;
-use tellmark_job::house;
-use tellmark_job::open_job::OpenJob;
+use tellmark_job::open_job::{JobView, OpenJob};
 use tellmark_job::plain::{self, io_reason};
 use tellmark_job::scripts::{self, Priced, Script};
+use tellmark_job::{house, inside};
 use tellmark_report::{Matter, Quoted, Template};
 
 /// Write the report for the owner: one page to read, print and keep
@@ -48,20 +48,7 @@ impl Report {
         let template = self.template(frame)?;
         let view = job.view()?;
         let progress = progress(&view, frame)?;
-        let quote = match view.quote(&progress) {
-            Ok(quote) => Some(quote),
-            Err(NoQuote::SetUp(why)) => return Err(internal(why)),
-            // Of findings that clash the report itself tells.
-            Err(NoQuote::Hours(NoHours::Clash)) => None,
-            Err(NoQuote::Hours(NoHours::TooTangled)) => {
-                writeln!(
-                    frame.err,
-                    "The rules tie so many parts of this piece together that the hours cannot \
-                     be worked out; the report gives the jobs with their times."
-                )?;
-                None
-            }
-        };
+        let quote = hours_and_work(&view, &progress, frame)?;
         let priced = match &quote {
             Some(quote) => priced(frame, &job, quote)?,
             None => None,
@@ -76,7 +63,7 @@ impl Report {
             made_in: job.model().region,
             now: frame.now,
         };
-        let mut report = tellmark_report::gather(&matter).map_err(internal)?;
+        let report = tellmark_report::gather(&matter).map_err(internal)?;
         let exit = if report.clash.is_empty() {
             Exit::Fine
         } else {
@@ -87,6 +74,27 @@ impl Report {
             frame.print_json(&value)?;
             return Ok(exit);
         }
+        let out = self.write(report, template.as_ref(), frame)?;
+        frame.tell(exit, |frame| {
+            writeln!(frame.out, "The report is in {}.", out.display())?;
+            if exit == Exit::No {
+                writeln!(
+                    frame.out,
+                    "Some findings contradict each other, and it says which; put them right, and \
+                     make it again."
+                )?;
+            }
+            Ok(())
+        })
+    }
+
+    /// Writes the page, photographs and all, and says where it is.
+    fn write(
+        &self,
+        mut report: tellmark_report::Report,
+        template: Option<&Template>,
+        frame: &mut Frame,
+    ) -> Result<PathBuf, Stopped> {
         let out = self.out.clone().unwrap_or_else(|| {
             let day = frame.now.date();
             self.job.join(format!("report-{day}.html"))
@@ -102,7 +110,7 @@ impl Report {
         for (file, why) in report.photographs.missing() {
             writeln!(frame.err, "The photograph {file} {why}")?;
         }
-        let page = tellmark_report::page(&report, template.as_ref())
+        let page = tellmark_report::page(&report, template)
             .map_err(|bad| Stopped::Misuse(bad.to_string()))?;
         plain::write_whole(&out, page.as_bytes()).map_err(|why| {
             Stopped::Disk(format!(
@@ -111,15 +119,7 @@ impl Report {
                 io_reason(&why)
             ))
         })?;
-        writeln!(frame.out, "The report is in {}.", out.display())?;
-        if exit == Exit::No {
-            writeln!(
-                frame.out,
-                "Some findings contradict each other, and it says which; put them right, and \
-                 make it again."
-            )?;
-        }
-        Ok(exit)
+        Ok(out)
     }
 
     /// The template asked for, or the house's own if it has one.
@@ -134,6 +134,28 @@ impl Report {
         if path.is_file() {
             read_template(&path).map(Some)
         } else {
+            Ok(None)
+        }
+    }
+}
+
+/// Hours and work, if they can be worked out.
+fn hours_and_work(
+    view: &JobView<'_>,
+    progress: &Progress,
+    frame: &mut Frame,
+) -> Result<Option<Quote>, Stopped> {
+    match view.quote(progress) {
+        Ok(quote) => Ok(Some(quote)),
+        Err(NoQuote::SetUp(why)) => Err(internal(why)),
+        // Of findings that clash the report itself tells.
+        Err(NoQuote::Hours(NoHours::Clash)) => Ok(None),
+        Err(NoQuote::Hours(NoHours::TooTangled)) => {
+            writeln!(
+                frame.err,
+                "The rules tie so many parts of this piece together that the hours cannot \
+                 be worked out; the report gives the jobs with their times."
+            )?;
             Ok(None)
         }
     }
@@ -184,7 +206,7 @@ fn read_template(path: &Path) -> Result<Template, Stopped> {
 
 /// Refuses to write over what is no page: a slip in a name must not cost a record.
 fn may_be_written(out: &Path) -> Result<(), Stopped> {
-    match plain::read(out) {
+    match inside::read(out) {
         Err(why) if why.kind() == ErrorKind::NotFound => Ok(()),
         Err(why) => Err(Stopped::Disk(format!(
             "I could not write {}: {}.",

@@ -304,11 +304,13 @@ fn a_photograph_without_its_line_is_taken_back() {
     let job = Job::new();
     job.write("a.jpg", jpeg(40, 30, 9));
     job.write("chest/record.lock", b"program number 7 since yesterday\n");
+    let held = File::open(job.path("chest/record.lock")).expect("there");
+    held.lock().expect("locked");
     let ran = job.run(&["photo", "chest", "a.jpg"]);
     assert_eq!(ran.code, Some(3));
     assert!(ran.err.contains("Somebody else is writing"), "{}", ran.err);
     assert_eq!(job.kept(), [""; 0]);
-    fs::remove_file(job.path("chest/record.lock")).expect("removed");
+    drop(held);
 
     fs::remove_dir(job.path("chest/photos")).expect("empty");
     job.write("chest/photos", b"a file where the folder should be");
@@ -320,6 +322,62 @@ fn a_photograph_without_its_line_is_taken_back() {
         ran.err
     );
     assert_eq!(job.added(), [""; 0]);
+}
+
+/// A folder that came from elsewhere may have links to any place; what they lead to is
+/// neither written nor shown to the owner.
+#[cfg(unix)]
+#[test]
+fn no_link_among_the_photographs_is_followed() {
+    use std::os::unix::fs::symlink;
+    let job = Job::new();
+    job.make("secret");
+    job.write("secret/private.jpg", jpeg(40, 30, 9));
+    job.write("a.jpg", jpeg(50, 30, 9));
+    job.add("2026-03-02 09:13  photo: private.jpg; ; before");
+    symlink(job.path("secret"), job.path("chest/photos")).expect("linked");
+    let ran = job.run(&["photo", "chest", "a.jpg"]);
+    assert_eq!(ran.code, Some(3));
+    assert!(
+        ran.err
+            .contains("chest/photos: it is a link to another place"),
+        "{}",
+        ran.err
+    );
+    let in_page = |job: &Job| {
+        let ran = job.run(&["report", "chest", "--out", "page.html"]);
+        assert_eq!(ran.code, Some(0), "{}", ran.err);
+        assert!(
+            ran.err.starts_with("The photograph private.jpg "),
+            "{}",
+            ran.err
+        );
+        job.text("page.html").contains("data:image/jpeg")
+    };
+    assert!(!in_page(&job), "by way of the folder");
+
+    fs::remove_file(job.path("chest/photos")).expect("removed");
+    job.make("chest/photos");
+    let private = job.path("secret/private.jpg");
+    symlink(&private, job.path("chest/photos/private.jpg")).expect("linked");
+    symlink("nowhere", job.path("chest/photos/8-a.jpg")).expect("linked");
+    assert!(!in_page(&job), "by way of the file");
+    job.works(&["photo", "chest", "a.jpg", "--shows", "a"]);
+    assert_eq!(job.kept(), ["8-a.jpg", "9-a.jpg", "private.jpg"]);
+
+    job.write("secret/page.html", "<html>");
+    symlink(job.path("secret/page.html"), job.path("chest/page.html")).expect("linked");
+    let ran = job.run(&["report", "chest", "--out", "chest/page.html"]);
+    assert_eq!(ran.code, Some(3));
+    assert!(
+        ran.err.contains("it is a link to another place"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(job.text("secret/page.html"), "<html>");
+    fs::remove_file(job.path("secret/page.html")).expect("removed");
+    let names: Vec<_> = fs::read_dir(job.path("secret")).expect("read").collect();
+    assert_eq!(names.len(), 1);
 }
 
 /// The eight ways to hold a camera (Exif 2.32, orientation).

@@ -24,6 +24,7 @@
 //! Each module knows only the ones before it:
 //!
 //! - [`plain`]: files of plain text, and why one could not be read or written;
+//! - [`inside`]: files inside a folder that may have come from a stranger;
 //! - [`record`]: a job's folder: what was found, wished and done, as plain dated lines;
 //! - [`hours`]: how many bench hours a piece will take;
 //! - [`advice`]: likely faults and their reasons, the next check, dates, plan and quotation;
@@ -34,6 +35,7 @@
 pub mod advice;
 pub mod hours;
 pub mod house;
+pub mod inside;
 pub mod open_job;
 pub mod plain;
 pub mod record;

@@ -8,7 +8,8 @@ use base64::engine::general_purpose::STANDARD as BASE64;
 use serde::Serialize;
 use std::fs;
 use std::path::{Path, PathBuf};
-use tellmark_job::plain::{self, io_reason};
+use tellmark_job::inside;
+use tellmark_job::plain::io_reason;
 use tellmark_job::record::{PHOTOS_FOLDER, Says};
 use tellmark_language::words::{capital, sentence};
 
@@ -134,9 +135,12 @@ impl Photographs {
 
 fn small(path: &Path) -> Result<picture::Small, String> {
     let unreadable = |why: std::io::Error| format!("could not be read: {}.", io_reason(&why));
-    if fs::metadata(path).map_err(unreadable)?.len() > LARGEST_FILE {
+    if let Some(folder) = path.parent() {
+        inside::refuse_link(folder).map_err(unreadable)?;
+    }
+    if fs::symlink_metadata(path).map_err(unreadable)?.len() > LARGEST_FILE {
         return Err(picture::Trouble::TooLarge.to_string());
     }
-    let bytes = plain::read(path).map_err(unreadable)?;
+    let bytes = inside::read(path).map_err(unreadable)?;
     picture::small(&bytes, LONGEST).map_err(|why| why.to_string())
 }
