@@ -146,6 +146,24 @@ fn wrong() -> Vec<(&'static str, String)> {
             "a number too large",
             "#{ text: \"x\", amount: 9223372036854775807 + job.least }",
         ),
+        line(
+            "the largest decimal number",
+            "#{ text: \"x\", amount: 79228162514264337593543950335.0 }",
+        ),
+        line(
+            "amounts that cannot be added up",
+            "#{ text: \"x\", amount: 999999999999.0 }",
+        ),
+        (
+            "a total too large",
+            "fn line(job) { #{ text: \"x\", amount: 250000000000 } }\n\
+             fn terms(work) {\n    #{ currency: \"x\", lines: [#{ text: \"y\", amount: 0.004 }, #{ text: \"z\", amount: 0.01, provisional: true }] }\n}\n"
+                .to_owned(),
+        ),
+        line(
+            "a product too large",
+            "#{ text: \"x\", amount: 79228162514264337593543950335.0 * 2.0 }",
+        ),
         line("it stops itself", "throw \"no price for \" + job.job"),
         line("another program", "import \"/etc/passwd\" as p;"),
         line("words as a program", "eval(\"1 + 1\")"),

@@ -56,6 +56,11 @@ const DECIMALS: u32 = 2;
 /// Days for which a quotation stands, unless the house says otherwise.
 const VALID_DAYS: u32 = 30;
 
+/// The largest amount, and the largest sum, in whole units of the house's currency.
+/// Anything above is a slip in the price list, and so far below the largest decimal
+/// number that amounts can be rounded to any number of decimals.
+const LARGEST: u64 = 1_000_000_000_000;
+
 /// Asks the house's price list for every job, and then for the whole.
 ///
 /// # Errors
@@ -70,16 +75,11 @@ pub fn prices(quote: &Quote, piece: &str, script: &Script) -> Result<Priced, Tro
         };
         lines.extend(from.line(answer, item.ask_owner)?);
     }
-    let sum = |lines: &[(bool, Line)], wanted: bool| -> Decimal {
-        let wanted = lines
-            .iter()
-            .filter(|(provisional, _)| *provisional == wanted);
-        wanted.map(|(_, line)| line.amount).sum()
-    };
+    let [fixed, provisional] = sums(&lines, script, "line")?;
     let work = map([
         ("piece", piece.to_owned().into()),
-        ("fixed", sum(&lines, false).into()),
-        ("provisional", sum(&lines, true).into()),
+        ("fixed", fixed.into()),
+        ("provisional", provisional.into()),
         ("hours", points(&quote.hours, quote.mean)),
         ("certain_hours", points(&quote.certain_hours, f64::NAN)),
         ("waits_least", whole(quote.waits[0])),
@@ -97,7 +97,8 @@ pub fn prices(quote: &Quote, piece: &str, script: &Script) -> Result<Priced, Tro
         line.amount = line.amount.round_dp_with_strategy(terms.decimals, halves);
         line.amount.rescale(terms.decimals);
     }
-    let (fixed_total, more) = (sum(&lines, false), sum(&lines, true));
+    let [fixed_total, more] = sums(&lines, script, "terms")?;
+    let at_most = sum([fixed_total, more], script, "terms")?;
     let of = |wanted: bool| {
         let wanted = lines.iter().filter(move |(is, _)| *is == wanted);
         wanted.map(|(_, line)| line.clone()).collect()
@@ -107,10 +108,39 @@ pub fn prices(quote: &Quote, piece: &str, script: &Script) -> Result<Priced, Tro
         fixed: of(false),
         provisional: of(true),
         fixed_total,
-        at_most: fixed_total + more,
+        at_most,
         valid_days: terms.valid_days,
         assumptions: terms.assumptions,
         printed: script.printed(),
+    })
+}
+
+/// The sum of what is fixed, and of what is provisional.
+fn sums(
+    lines: &[(bool, Line)],
+    script: &Script,
+    function: &'static str,
+) -> Result<[Decimal; 2], Trouble> {
+    let of = |wanted: bool| {
+        let wanted = lines.iter().filter(move |(is, _)| *is == wanted);
+        sum(wanted.map(|(_, line)| line.amount), script, function)
+    };
+    Ok([of(false)?, of(true)?])
+}
+
+/// The sum of some amounts, if it is not more than [`LARGEST`].
+fn sum(
+    amounts: impl IntoIterator<Item = Decimal>,
+    script: &Script,
+    function: &'static str,
+) -> Result<Decimal, Trouble> {
+    let largest = Decimal::from(LARGEST);
+    let add = |sum: Decimal, amount| sum.checked_add(amount).filter(|sum| *sum <= largest);
+    let sum = amounts.into_iter().try_fold(Decimal::ZERO, add);
+    sum.ok_or_else(|| {
+        let wanted = format!("a sum of at most {LARGEST}");
+        let found = "amounts that come to more";
+        Trouble::gave_back(script.file(), function, found, &wanted)
     })
 }
 
@@ -123,6 +153,7 @@ fn job(item: &Item) -> Dynamic {
     let minutes = |n: usize| item.minutes.map_or(Dynamic::UNIT, |m| whole(m[n]));
     let mean = item
         .minutes
+        .map(|minutes| minutes.map(u64::from))
         .map(|[least, mostly, most]| (least + 4 * mostly + most).div_ceil(6));
     let waits = |n: usize| whole(item.waits.map_or(0, |w| w[n]));
     map([
@@ -162,6 +193,8 @@ fn points(points: &Points, mean: f64) -> Dynamic {
         ),
     ])
 }
+
+const NOT_NEGATIVE: &str = "a number that is not negative";
 
 struct Terms {
     currency: String,
@@ -212,16 +245,22 @@ impl Answer<'_> {
     }
 
     fn amount(&self, map: &Map) -> Result<Decimal, Trouble> {
-        let wanted = "a number that is not negative";
+        let largest = Decimal::from(LARGEST);
         let value = map.get("amount").cloned().unwrap_or(Dynamic::UNIT);
         let number = match value.as_int() {
             Ok(whole) => Ok(Decimal::from(whole)),
             Err(_) => value.as_decimal(),
         };
         match number {
+            Ok(number) if number > largest => {
+                let wanted = format!("at most {LARGEST}");
+                Err(self.wrong(&format!("{number} for \"amount\""), &wanted))
+            }
             Ok(number) if !number.is_sign_negative() || number.is_zero() => Ok(number),
-            Ok(number) => Err(self.wrong(&format!("{number} for \"amount\""), wanted)),
-            Err(found) => Err(self.wrong(&format!("{} for \"amount\"", kind(found)), wanted)),
+            Ok(number) => Err(self.wrong(&format!("{number} for \"amount\""), NOT_NEGATIVE)),
+            Err(found) => {
+                Err(self.wrong(&format!("{} for \"amount\"", kind(found)), NOT_NEGATIVE))
+            }
         }
     }
 
