@@ -1,11 +1,11 @@
 //! `tellmark photo`, as a user types it, with good photographs and bad ones; and what is
 //! made of one for a page.
 
+mod pictures;
 mod user;
 
-use image::codecs::jpeg::JpegEncoder;
-use image::codecs::png::PngEncoder;
-use image::{ExtendedColorType, ImageEncoder as _};
+use pictures::{Shown, exif, with_block};
+use png::{BitDepth, ColorType};
 use std::fs::{self, File};
 use std::ops::Deref;
 use tellmark_report::picture::{self, Format, LARGEST_FILE, Picture, Trouble};
@@ -72,43 +72,20 @@ fn dots(width: u32, height: u32, hue: u8) -> Vec<u8> {
 }
 
 fn jpeg(width: u32, height: u32, hue: u8) -> Vec<u8> {
-    let mut bytes = Vec::new();
-    JpegEncoder::new_with_quality(&mut bytes, 90)
-        .write_image(
-            &dots(width, height, hue),
-            width,
-            height,
-            ExtendedColorType::Rgb8,
-        )
-        .expect("written");
-    bytes
+    let side = |dots| u16::try_from(dots).expect("short");
+    pictures::jpeg(&dots(width, height, hue), side(width), side(height))
 }
 
 fn png(width: u32, height: u32, hue: u8) -> Vec<u8> {
-    let mut bytes = Vec::new();
-    PngEncoder::new(&mut bytes)
-        .write_image(
-            &dots(width, height, hue),
-            width,
-            height,
-            ExtendedColorType::Rgb8,
-        )
-        .expect("written");
-    bytes
+    let dots = dots(width, height, hue);
+    pictures::png(&dots, width, height, ColorType::Rgb, BitDepth::Eight)
 }
 
 /// The same JPEG as a camera writes it that was held on its side: with a block that says
 /// so (Exif 2.32, 4.6.4: orientation, tag 0112).
 fn held(bytes: &[u8], orientation: u8) -> Vec<u8> {
-    let mut block = b"Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0".to_vec();
-    block.extend([orientation, 0, 0, 0, 0, 0, 0]);
-    let length = u16::try_from(block.len() + 2).expect("short");
-    let mut all = bytes[..2].to_vec();
-    all.extend([0xFF, 0xE1]);
-    all.extend(length.to_be_bytes());
-    all.extend(&block);
-    all.extend(&bytes[2..]);
-    all
+    let block = [b"Exif\0\0", exif(orientation, false).as_slice()].concat();
+    with_block(bytes, 0xE1, &block)
 }
 
 #[test]
@@ -349,12 +326,10 @@ fn a_photograph_stands_upright_on_the_page() {
             !small.jpeg.windows(4).any(|w| w == b"Exif"),
             "nothing of the camera"
         );
-        let shown = image::load_from_memory(&small.jpeg)
-            .expect("a picture")
-            .to_rgb8();
+        let shown = Shown::of(&small.jpeg);
         // Green grows to the right when it is upright; where does it grow now?
-        let green = |x: u32, y: u32| shown.get_pixel(x, y).0[1];
-        let (last_x, last_y) = (shown.width() - 1, shown.height() - 1);
+        let green = |x, y| shown.dot(x, y)[1];
+        let (last_x, last_y) = (shown.width - 1, shown.height - 1);
         let grows = match orientation {
             1 | 4 => green(last_x, 0) > green(0, 0),
             2 | 3 => green(last_x, 0) < green(0, 0),
@@ -382,13 +357,8 @@ fn the_small_picture_of_an_end_is_not_the_end() {
 
 #[test]
 fn what_shines_through_shows_the_paper() {
-    let mut bytes = Vec::new();
-    PngEncoder::new(&mut bytes)
-        .write_image(&[0; 4 * 16 * 16], 16, 16, ExtendedColorType::Rgba8)
-        .expect("written");
-    let small = picture::small(&bytes, 900).expect("it can be shown");
-    let shown = image::load_from_memory(&small.jpeg)
-        .expect("a picture")
-        .to_rgb8();
-    assert!(shown.pixels().all(|dot| dot.0.iter().all(|c| *c > 250)));
+    let clear = pictures::png(&[0; 4 * 16 * 16], 16, 16, ColorType::Rgba, BitDepth::Eight);
+    let small = picture::small(&clear, 900).expect("it can be shown");
+    let shown = Shown::of(&small.jpeg);
+    assert!(shown.dots().all(|dot| dot.iter().all(|c| *c > 250)));
 }
