@@ -1,19 +1,20 @@
 //! `tellmark report`: what stands on the page, that nothing anybody wrote gets out of its
 //! place there, templates of a house, and files that must not be written over.
 
+mod pictures;
 mod user;
 
-use image::codecs::jpeg::JpegEncoder;
 use jiff::civil::{DateTime, date};
 use std::fs;
 use std::ops::Deref;
 use std::path::Path;
+use tellmark::Bounded;
 use tellmark_compile::check::{Depth, check};
 use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::{Progress, quote};
 use tellmark_job::house;
 use tellmark_job::record::{Finding, Findings, Job};
-use tellmark_job::scripts::{Script, prices};
+use tellmark_job::scripts::prices;
 use tellmark_language::model::Fact;
 use tellmark_language::{AnswerReader, Message};
 use tellmark_report::{Matter, Quoted, Report, Template, gather, page};
@@ -71,10 +72,7 @@ impl Chest {
         };
         chest.make("chest/photos");
         for (name, hue) in [("1-before.jpg", 90), ("2-after.jpg", 200)] {
-            let mut jpeg = Vec::new();
-            JpegEncoder::new(&mut jpeg)
-                .encode(&[hue; 3 * 40 * 30], 40, 30, image::ExtendedColorType::Rgb8)
-                .expect("written");
+            let jpeg = pictures::jpeg(&[hue; 3 * 40 * 30], 40, 30);
             chest.write(&format!("chest/photos/{name}"), jpeg);
         }
         chest
@@ -87,8 +85,13 @@ impl Chest {
         // Neither is of this test: they change with every rule and every version.
         report.identity.pack = "0000abcd".to_owned();
         report.identity.program = "0".to_owned();
-        page(&report, template).map_err(|bad| bad.to_string())
+        page(&report, template, &bounds()).map_err(|bad| bad.to_string())
     }
+}
+
+/// Where templates of a house are set out.
+fn bounds() -> Bounded {
+    Bounded::by(env!("CARGO_BIN_EXE_tellmark").into())
 }
 
 /// The report of a job by the standard rules and prices.
@@ -125,10 +128,11 @@ fn report_of(folder: &Path, now: DateTime) -> Report {
         .collect();
     let progress = Progress::read(&set_up, pack, job.entries()).expect("it can be set up");
     let quote = quote(&set_up, pack, &progress).ok();
-    let script = Script::read(house::prices(None).expect("the standard one")).expect("in order");
-    let priced = quote
-        .as_ref()
-        .map(|quote| prices(quote, &job.header().piece, &script).expect("it can be priced"));
+    let list = house::prices(None).expect("the standard one");
+    let priced = quote.as_ref().map(|quote| {
+        let ran = prices(quote, &job.header().piece, &list, &bounds());
+        ran.result.expect("it can be priced")
+    });
     let matter = Matter {
         quoted: quote.as_ref().map(|quote| Quoted {
             quote,
@@ -212,7 +216,7 @@ fn the_page_kept_as_an_example_is_of_today() {
         Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/jobs/landing-chest-finished");
     let report = report_of(&folder, date(2026, 10, 2).at(12, 0, 0, 0));
     assert!(report.price.is_none(), "everything is done");
-    let page = page(&report, None).expect("a page");
+    let page = page(&report, None, &bounds()).expect("a page");
     let kept = folder.join("report.html");
     if std::env::var_os("UPDATE").is_some() {
         fs::write(&kept, &page).expect("written");
@@ -328,6 +332,11 @@ fn a_house_sets_the_page_out_in_its_own_way() {
     let ours = fs::read_to_string(chest.path("ours.html")).expect("written");
     assert!(ours.contains("<h1>Our bench: Chest of drawers with 2 drawers</h1>"));
     assert!(ours.contains("id=\"condition\""), "the rest is as usual");
+    assert_eq!(ours.matches("data:image/jpeg;base64,").count(), 2);
+    assert!(
+        !ours.contains("src=\"picture"),
+        "every mark has its picture"
+    );
     assert!(ours.contains("<h2>Quotation</h2>") && ours.contains(">pence</th>"));
     let ran = chest.run(&["report", "chest", "--out", "standard.html"]);
     assert_eq!(ran.code, Some(0), "{}", ran.err);

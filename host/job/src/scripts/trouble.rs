@@ -1,8 +1,12 @@
 //! What is wrong with a script, said as it is said of rules: the line, the words
 //! underlined, and what to do.
 
+use super::SENTENCES;
+use crate::bounds::Stopped;
+use crate::one_line::shortened;
 use rhai::{EvalAltResult, LexError, ParseError, ParseErrorType, Position};
 
+use serde::{Deserialize, Serialize};
 use tellmark_language::span::{FileId, Span};
 use tellmark_language::{Message, SourceFile, Style};
 
@@ -15,8 +19,36 @@ pub struct Trouble {
     pub message: Box<Message>,
 }
 
+/// The same without the script, as it comes from another process.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(super) struct Said {
+    number: u16,
+    at: Span,
+    text: String,
+    help: Option<String>,
+}
+
+impl From<Trouble> for Said {
+    fn from(trouble: Trouble) -> Said {
+        let message = *trouble.message;
+        Said {
+            number: message.number,
+            at: message.at,
+            text: message.text,
+            help: message.help,
+        }
+    }
+}
+
 impl Trouble {
     fn new(file: SourceFile, number: u16, at: Span, blanks: &[(&str, &str)]) -> Self {
+        // A script can throw a text of any length, and call a thing by any name.
+        let short: Vec<(&str, String)> = blanks
+            .iter()
+            .map(|(name, words)| (*name, shortened(words, SENTENCES)))
+            .collect();
+        let blanks: Vec<(&str, &str)> = short.iter().map(|(n, w)| (*n, w.as_str())).collect();
+        let blanks = blanks.as_slice();
         Self {
             file: Box::new(file),
             message: Box::new(Message::new(number, at, blanks)),
@@ -33,6 +65,20 @@ impl Trouble {
     #[must_use]
     pub fn record(&self) -> tellmark_language::Record {
         tellmark_language::record(&self.message, std::slice::from_ref(&*self.file))
+    }
+
+    /// What another process said of it.
+    pub(super) fn of_said(file: SourceFile, said: Said) -> Self {
+        let mut trouble = Self::new(file, said.number, said.at, &[]);
+        trouble.message.text = said.text;
+        trouble.message.help = said.help;
+        trouble
+    }
+
+    /// The process that ran it came to no answer.
+    pub(super) fn stopped(file: &SourceFile, why: &Stopped) -> Self {
+        let why = why.to_string();
+        Self::new(file.clone(), 145, Span::default(), &[("why", &why)])
     }
 
     /// It cannot be read.
