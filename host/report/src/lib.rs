@@ -19,6 +19,8 @@ mod page;
 mod photographs;
 pub mod picture;
 mod price;
+mod quoted;
+mod sense;
 mod svg;
 mod when;
 mod work;
@@ -34,7 +36,8 @@ pub use matter::Matter;
 pub use owner::{Decided, Owner, Untouched};
 pub use page::{BadTemplate, STANDARD, TASK, Template, answer, is_page, page};
 pub use photographs::{OfPart, Photographs, Shot};
-pub use price::{Enough, HoursAndPrice, Price, Quotation, Quoted};
+pub use price::{Enough, HoursAndPrice, Price, Quotation};
+pub use quoted::Quoted;
 pub use work::{Care, Done, PlannedJob, Work, WorkStage};
 
 use serde::Serialize;

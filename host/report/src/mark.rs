@@ -1,7 +1,7 @@
 //! How each part stands: what was found on it, and whether a hidden fault is likely.
 
-use super::looked::sense;
 use super::matter::Matter;
+use super::sense::sense;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::Built;
 use tellmark_compile::room::Room;

@@ -1,6 +1,6 @@
 //! What a report is made from.
 
-use super::price::Quoted;
+use super::quoted::Quoted;
 use jiff::civil::DateTime;
 use tellmark_compile::set_up::SetUp;
 use tellmark_core::pack::Pack;

@@ -70,7 +70,7 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
     let asked = matter
         .findings
         .iter()
-        .filter(|finding| super::looked::sense(model, &finding.fact) == Some(Sense::Ask));
+        .filter(|finding| super::sense::sense(model, &finding.fact) == Some(Sense::Ask));
     Owner {
         wishes: progress
             .wishes
