@@ -1,6 +1,8 @@
 //! House templates and scripts that want to do harm: each ends soon, within its memory,
 //! and leaves no more than a sentence.
 
+#![cfg(unix)]
+
 mod user;
 
 use serde_json::{Value, json};
@@ -601,22 +603,24 @@ fn a_bounded_process_reaches_no_file() {
     );
 }
 
-/// What each takes. `UPDATE=1 cargo test --release -p tellmark --test hostile -- --ignored`
-/// on a quiet machine writes the table anew; it needs GNU time.
+/// What each takes. On a quiet machine with GNU time,
+/// `PROGRAM=$PWD/target/release/tellmark UPDATE=1 cargo test -p tellmark --test hostile --
+/// --ignored` writes the table anew.
 #[test]
 #[ignore = "measures: needs a quiet machine and GNU time"]
 fn what_hostile_forms_take() {
     let report = report();
     let user = User::new();
     let (wrapper, figures) = (user.path("measured"), user.path("figures"));
-    let program = env!("CARGO_BIN_EXE_tellmark");
+    let program = std::env::var("PROGRAM");
+    let program = program.unwrap_or_else(|_| env!("CARGO_BIN_EXE_tellmark").to_owned());
     let script = format!(
         "#!/bin/sh\nexec /usr/bin/time -q -o {} -f '%e %U %S %M' {program} \"$@\"\n",
         figures.display()
     );
     fs::write(&wrapper, script).expect("written");
     fs::set_permissions(&wrapper, fs::Permissions::from_mode(0o755)).expect("set");
-    let (plain, measured) = (bounds(), Bounded::by(wrapper));
+    let (plain, measured) = (Bounded::by(PathBuf::from(&program)), Bounded::by(wrapper));
     let mut table = "What hostile forms take: seconds on the clock, most memory in MB, how it \
                      ends.\nThe first two are ordinary.\n\n"
         .to_owned();

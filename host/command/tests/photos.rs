@@ -509,6 +509,33 @@ fn every_kind_of_jpeg_shows_its_colours() {
     }
 }
 
+/// Dots of two hues by turns, as a weave or a dithered picture has them: the mean stays.
+#[test]
+fn a_fine_pattern_keeps_its_mean_colour() {
+    const SIDE: usize = 64;
+    let dots: Vec<u8> = (0..SIDE * SIDE)
+        .flat_map(|n| match (n % SIDE + n / SIDE) % 2 {
+            0 => [255, 204, 153],
+            _ => [153, 255, 255],
+        })
+        .collect();
+    let side = u32::try_from(SIDE).expect("short");
+    let bytes = pictures::png(&dots, side, side, ColorType::Rgb, BitDepth::Eight);
+    let shown = Shown::of(&picture::small(&bytes, 900).expect("it can be shown").jpeg);
+    for colour in 0..3 {
+        let mean = |sum: usize| sum / (SIDE * SIDE);
+        let was = mean(
+            dots.iter()
+                .skip(colour)
+                .step_by(3)
+                .map(|&c| usize::from(c))
+                .sum(),
+        );
+        let is = mean(shown.dots().map(|dot| usize::from(dot[colour])).sum());
+        assert!(was.abs_diff(is) < 8, "{colour}: {is} where {was} is wanted");
+    }
+}
+
 /// A photograph with the place in each of the blocks that may have it, and how it was held.
 fn with_place(orientation: u8) -> Vec<u8> {
     let plain = jpeg(64, 32, 200);

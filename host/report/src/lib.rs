@@ -79,7 +79,7 @@ pub struct Report {
     pub done: Vec<Done>,
     /// Photographs.
     pub photographs: Photographs,
-    /// What was put right in the record, and what is not gone by.
+    /// Corrections in the record, and lines that could not be used.
     pub changed: Changed,
 }
 

@@ -155,8 +155,8 @@ pub fn answer(request: &[u8]) -> Vec<u8> {
 
 /// Marks that stand for the small copies of photographs while a template is set out.
 struct Marks {
-    /// How each mark begins; its number and [`END`] follow. It is another one each time,
-    /// so that no words of a job can be taken for it.
+    /// How each mark begins; its number and [`END`] follow. It has a random number in it,
+    /// so that no words of a job can be mistaken for a mark.
     begin: String,
     pictures: Vec<String>,
 }
@@ -168,9 +168,9 @@ impl Marks {
     /// Takes the small copies out, and puts a mark in for each.
     fn new(photographs: &mut Photographs) -> Marks {
         use std::hash::{BuildHasher as _, Hasher as _, RandomState};
-        let unlike_any_other = RandomState::new().build_hasher().finish();
+        let random = RandomState::new().build_hasher().finish();
         let mut marks = Marks {
-            begin: format!("picture{unlike_any_other}n"),
+            begin: format!("picture{random}n"),
             pictures: Vec::new(),
         };
         let shots = photographs.parts.iter_mut().flat_map(|of| &mut of.shots);

@@ -77,7 +77,7 @@ impl Shrink {
         }
     }
 
-    /// Takes in a row, or every so manieth dot of one, from `first` on.
+    /// Adds a row, or only the dots of it that stand at `first`, `first + step` and so on.
     pub fn row(
         &mut self,
         y: u32,

@@ -2,7 +2,7 @@
 
 use super::turn::upright;
 use super::{Format, Trouble, camera_of, unfold};
-use jpeg_encoder::{ColorType, Encoder};
+use jpeg_encoder::{ChromaSubsamplingMethod, ColorType, Encoder};
 
 /// A small copy. Nothing of what a camera adds (place, time, owner) is in it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,13 +29,12 @@ pub fn small(bytes: &[u8], longest: u32) -> Result<Small, Trouble> {
     let dots = upright(dots, camera_of(bytes, format).orientation);
     let mut jpeg = Vec::new();
     let side = |dots: u32| u16::try_from(dots).map_err(|_| Trouble::TooMuchMemory);
-    Encoder::new(&mut jpeg, QUALITY)
-        .encode(
-            &dots.rgb,
-            side(dots.width)?,
-            side(dots.height)?,
-            ColorType::Rgb,
-        )
+    let (width, height) = (side(dots.width)?, side(dots.height)?);
+    let mut encoder = Encoder::new(&mut jpeg, QUALITY);
+    // Four dots share a hue: their mean, not that of one of them.
+    encoder.set_chroma_subsampling_method(ChromaSubsamplingMethod::Average);
+    encoder
+        .encode(&dots.rgb, width, height, ColorType::Rgb)
         .map_err(|_| Trouble::Damaged)?;
     Ok(Small {
         jpeg,
