@@ -6,6 +6,7 @@
 
 mod bare;
 mod bench;
+mod bounded;
 mod brief;
 mod build;
 mod check;
@@ -31,6 +32,7 @@ mod unpaired;
 mod why;
 mod wrong_use;
 
+pub use bounded::Bounded;
 pub use exit::{Exit, Stopped};
 pub use frame::{Colour, Frame, Global};
 
@@ -109,6 +111,10 @@ impl Command {
 /// the program.
 #[must_use]
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    if let Some(ended) = bounded::serve(&arguments) {
+        return ended;
+    }
     let cli = match Cli::try_parse_from(arguments) {
         Ok(cli) => cli,
         Err(error) => return wrong_use::tell(&error).into(),

@@ -11,7 +11,6 @@ mod user;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::fs;
-use std::io::Cursor;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -179,11 +178,13 @@ fn keep_notes(user: &User) {
 }
 
 fn png(hue: u8) -> Vec<u8> {
-    let mut bytes = Cursor::new(Vec::new());
-    image::RgbImage::from_pixel(8, 8, image::Rgb([hue, 0, 0]))
-        .write_to(&mut bytes, image::ImageFormat::Png)
-        .expect("written");
-    bytes.into_inner()
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, 8, 8);
+    encoder.set_color(png::ColorType::Grayscale);
+    let mut writer = encoder.write_header().expect("written");
+    writer.write_image_data(&[hue; 64]).expect("written");
+    drop(writer);
+    bytes
 }
 
 /// A user with a job for a stand, rules that were built before, and two photographs.
