@@ -26,7 +26,7 @@ const CRATES: &[Crate] = &[
     Crate {
         sources: "core/src",
         layers: &[
-            &["limits", "number", "slices", "truth"],
+            &["limits", "number", "slices", "sureness", "truth"],
             &["pack"],
             &["piece"],
             &["belief", "logic"],
@@ -55,6 +55,26 @@ const CRATES: &[Crate] = &[
                 "the screen gives its notes to its caller, who keeps and sends them",
             ),
         ],
+    },
+    Crate {
+        sources: "host/compile/src",
+        layers: &[
+            &["formula", "meaning", "numbers", "order", "plans", "room"],
+            &["bytes", "circuit", "problem"],
+            &["factor", "states"],
+            &["places", "tables"],
+            &["rules"],
+            &["fitted", "limits"],
+            &["network"],
+            &["fragment", "ground"],
+            &["assemble", "flat", "size", "tangle"],
+            &["packing"],
+            &["fit"],
+            &["built"],
+            &["set_up"],
+            &["check"],
+        ],
+        apart: &[],
     },
     Crate {
         sources: "host/language/src",
