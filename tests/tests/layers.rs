@@ -99,7 +99,7 @@ const CRATES: &[Crate] = &[
     Crate {
         sources: "host/job/src",
         layers: &[
-            &["inside"],
+            &["bounds", "inside", "one_line"],
             &["plain"],
             &["hours", "record"],
             &["advice"],
