@@ -99,7 +99,7 @@ fn what_a_script_throws_is_cut_short() {
         words.starts_with("no no no") && words.ends_with('…'),
         "{words}"
     );
-    assert_eq!(words.chars().count(), 2_001);
+    assert_eq!(said.chars().count(), 2_001);
 }
 
 /// What a script says stands in one line, and looks like no line or column of ours.

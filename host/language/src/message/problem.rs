@@ -569,7 +569,7 @@ problems! {
     /// A script stopped itself.
     144 => ScriptRefuses { said: &'a str },
     /// A script that the system had to stop.
-    150 => ScriptOverran { why: &'a str },
+    149 => ScriptOverran { why: &'a str },
 
     // ---- what the bench has room for
 
