@@ -1,21 +1,23 @@
 //! Evaluates a house's compiled rules over a piece of furniture.
 //!
 //! This crate runs on a microcontroller and inside the `tellmark` command; it
-//! has no heap, no clock, no files and no screen driver. The layers, each of
-//! which knows only the ones before it:
+//! has no heap, no clock, no files and no screen driver. Its modules stand in layers,
+//! lowest first, and a module uses only those below it (`tests/tests/layers.rs` has the
+//! list and sees to it):
 //!
-//! - [`number`]: the unsigned float that chances are computed in, and the trait
-//!   that lets the same code run in `f64`;
+//! - [`limits`]: every capacity; [`truth`]: true, false, not known; [`number`]: the
+//!   unsigned float that chances are computed in, and the trait that lets the same code
+//!   run in `f64`;
 //! - [`pack`]: a compiled pack, checked once when it is opened and then read in
 //!   place;
 //! - [`piece`]: the tree of parts of the piece on the bench, and what has been
 //!   answered about each;
-//! - [`logic`]: conditions in three values: true, false, not known;
-//! - [`belief`]: exact chances of everything that cannot be seen, by messages
-//!   up and down the tree of parts;
-//! - [`inspection`]: all three kept in step as answers come in;
-//! - [`looking`]: what is worth looking at next;
-//! - [`plan`]: the jobs and cautions that follow;
+//! - [`logic`]: the machine that runs a pack's conditions over a piece; and
+//!   [`belief`]: exact chances of everything that cannot be seen, by message passing
+//!   on the tree of parts;
+//! - [`inspection`]: piece and chances kept in step as answers come in;
+//! - [`looking`]: what is worth looking at next; and [`plan`]: the jobs and cautions
+//!   that follow;
 //! - [`dating`]: when the piece was made, and which parts are original;
 //! - [`record`]: what is noted at the bench, one thing at a time;
 //! - [`log`]: that record, and the pack, on a flash chip whose power may fail;
@@ -43,3 +45,4 @@ pub mod piece;
 pub mod plan;
 pub mod record;
 mod slices;
+pub mod truth;

@@ -5,7 +5,9 @@ use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::looking::{Candidate, Looking, Need, Progress};
 use tellmark_core::number::UFloat;
-use tellmark_core::pack::{CHECKSUM, OpenError, Pack};
+use tellmark_core::pack::{
+    CHECKSUM, GROUP_WORDS, HEADER_BYTES, OpenError, Pack, SECTION_BYTES, Section,
+};
 use tellmark_core::piece::Answer;
 use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
@@ -134,4 +136,81 @@ fn altered_bytes_with_a_right_checksum_do_no_harm() {
     }
     println!("{tried} altered packs, {passed} of them still sound");
     assert!(tried > 5_000 && passed > 0);
+}
+
+/// Where a section's words start, and how many bytes it has.
+fn section(bytes: &[u8], number: Section) -> (usize, usize) {
+    let word = |at: usize| u32::from_le_bytes(bytes[at..at + 4].try_into().expect("four bytes"));
+    let entries = (0..usize::from(bytes[21])).map(|i| HEADER_BYTES + i * SECTION_BYTES);
+    let entry = entries
+        .into_iter()
+        .find(|&at| bytes[at] == number as u8)
+        .expect("every pack has this section");
+    (word(entry + 4) as usize, word(entry + 8) as usize)
+}
+
+/// The number of a place with at least so many kinds of part built into it, and where
+/// in the bytes the description of its last group starts.
+fn last_group(bytes: &[u8], at_least: u8) -> Option<(u32, usize)> {
+    let packed = PackBytes::new(bytes);
+    let pack = packed.open().expect("the pack is sound");
+    let place = (0..pack.places()).find(|&place| {
+        let fragment = pack.fragment(usize::from(pack.place(place).fragment));
+        fragment.groups >= at_least
+    })?;
+    let fragment = pack.fragment(usize::from(pack.place(place).fragment));
+    let words = fragment.code as usize
+        + 2 * usize::from(fragment.constants)
+        + fragment.entries().div_ceil(2)
+        + GROUP_WORDS * (usize::from(fragment.groups) - 1);
+    let row = u32::try_from(place).expect("few places");
+    Some((row, section(bytes, Section::Code).0 + 4 * words))
+}
+
+#[test]
+fn a_group_whose_table_would_be_larger_than_any_memory_is_refused() {
+    let whole = (0..200)
+        .map(small_pack)
+        .find(|bytes| last_group(bytes, 2).is_some())
+        .expect("some rules have an owner with two kinds of part");
+    let (row, at) = last_group(&whole, 2).expect("just found");
+    let mut altered = whole;
+    // Twelve feeds, each counted up to 255: 256 to the power of twelve outcomes.
+    altered[at + 1] = 12;
+    altered[at + 4..at + 16].fill(255);
+    sign(&mut altered);
+    let place = Section::Places as u8;
+    assert_eq!(open(&altered), Err(OpenError::Record(place, row)));
+}
+
+/// The bytes of a pack with so many jobs more than it has, none of which anything
+/// calls for.
+fn with_more_jobs(bytes: &[u8], more: usize) -> Vec<u8> {
+    const JOB_BYTES: usize = 20;
+    let (_, length) = section(bytes, Section::Jobs);
+    let mut altered = bytes.to_vec();
+    let (start, _) = section(bytes, Section::Jobs);
+    let jobs = bytes[start..start + length].to_vec();
+    let offset = altered.len();
+    altered.extend(jobs);
+    altered.resize(altered.len() + more * JOB_BYTES, 0);
+    let entries = (0..usize::from(bytes[21])).map(|i| HEADER_BYTES + i * SECTION_BYTES);
+    for at in entries.filter(|&at| bytes[at] == Section::Jobs as u8) {
+        let four = |n: usize| u32::try_from(n).expect("a small pack").to_le_bytes();
+        altered[at + 4..at + 8].copy_from_slice(&four(offset));
+        altered[at + 8..at + 12].copy_from_slice(&four(length + more * JOB_BYTES));
+    }
+    let total = u32::try_from(altered.len()).expect("a small pack");
+    altered[12..16].copy_from_slice(&total.to_le_bytes());
+    sign(&mut altered);
+    altered
+}
+
+#[test]
+fn a_job_cannot_have_the_number_that_means_none() {
+    let whole = small_pack(7);
+    let jobs = section(&whole, Section::Jobs).1 / 20;
+    assert_eq!(open(&with_more_jobs(&whole, 65_535 - jobs)), Ok(()));
+    let refused = OpenError::Section(Section::Jobs as u8);
+    assert_eq!(open(&with_more_jobs(&whole, 65_536 - jobs)), Err(refused));
 }

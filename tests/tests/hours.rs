@@ -6,10 +6,10 @@ use tellmark_compile::ground::{Ground, GroundPart};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Case, SetUp};
 use tellmark_compile::{Built, build};
-use tellmark_core::logic::Truth;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
 use tellmark_core::plan::{Memory, Seat, Task, done_for};
+use tellmark_core::truth::Truth;
 use tellmark_job::advice::{self};
 use tellmark_job::hours::{Hours, Pert, Work};
 use tellmark_language::model::{

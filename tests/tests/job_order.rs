@@ -9,11 +9,11 @@ use tellmark_compile::build;
 use tellmark_compile::check::{Depth, check};
 use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
-use tellmark_core::logic::Truth;
 use tellmark_core::number::{Share, UFloat};
 use tellmark_core::pack::{Force, NONE, Pack};
 use tellmark_core::piece::Answer;
 use tellmark_core::plan::{Memory, Order, Seat, Task, TooSmall};
+use tellmark_core::truth::Truth;
 use tellmark_job::house::standard;
 use tellmark_language::model::{Asks, Disturbs, Nature};
 use tellmark_language::model::{

@@ -4,11 +4,11 @@
 use heapless::Vec;
 
 use crate::inspection::Inspection;
-use crate::logic::Truth;
 use crate::number::{Number, Share};
 use crate::pack::Nature;
 use crate::plan::{self, Seat, Task};
 use crate::slices::insert;
+use crate::truth::Truth;
 
 /// Faults listed.
 pub const SUSPECTS: usize = 24;

@@ -12,10 +12,10 @@ use heapless::Vec;
 
 use crate::inspection::Inspection;
 use crate::limits::{MAX_DEPTH, MAX_STEPS};
-use crate::logic::Truth;
 use crate::number::Number;
 use crate::pack::{NONE, Pack};
 use crate::piece::{Answer, Piece};
+use crate::truth::Truth;
 
 /// The steps of one kind of piece.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

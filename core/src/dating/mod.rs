@@ -25,9 +25,9 @@ pub use evidence::Evidence;
 pub use later::fewest_later;
 
 use crate::inspection::Inspection;
-use crate::logic::Truth;
 use crate::number::Number;
 use crate::plan::Call;
+use crate::truth::Truth;
 
 /// The first year of the first decade.
 pub const FIRST_YEAR: u16 = 1500;

@@ -1,9 +1,9 @@
-//! Conditions in three values: true, false and not known.
+//! Conditions over a piece, in three values: true, false and not known.
 //!
 //! What nobody has looked at is not known, and not known is never taken for no
 //! (Kleene's strong three-valued logic).
 
-pub mod condition;
-mod truth;
+mod judge;
+mod tally;
 
-pub use truth::Truth;
+pub use judge::Judge;

@@ -1,14 +1,12 @@
 //! Checks a pack once, so that nothing that reads it afterwards can fail.
 
-use super::records::{Group, Record};
 use super::words::{NONE, word};
 use super::{
-    Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, HEADER_BYTES, Job, Kind,
-    MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OpenError, Pack, Pair, Place, Plan, Round,
-    SECTION_BYTES, Section, Sentence, State, Step,
+    Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, Group, HEADER_BYTES, Job,
+    Kind, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OpenError, Pack, Pair, Place, Plan, Round,
+    SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
 };
 use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
-use crate::logic::condition;
 
 fn u16_at(bytes: &[u8], at: usize) -> Option<u16> {
     Some(u16::from_le_bytes(
@@ -105,7 +103,7 @@ pub(super) fn sections(bytes: &[u8]) -> Result<Pack<'_>, OpenError> {
 struct Rows<'p, 'a>(&'p Pack<'a>);
 
 impl Rows<'_, '_> {
-    fn each<R: Record>(&self, good: impl Fn(&R, usize) -> bool) -> Result<(), OpenError> {
+    fn each<R: Table>(&self, good: impl Fn(&R, usize) -> bool) -> Result<(), OpenError> {
         let number = R::SECTION as u8;
         if !self.0.section(R::SECTION).len().is_multiple_of(R::WORDS) {
             return Err(OpenError::Section(number));
@@ -132,6 +130,20 @@ pub(super) fn records(pack: &Pack<'_>) -> Result<(), OpenError> {
 
     if pack.kinds() == 0 {
         return Err(OpenError::Section(Section::Kinds as u8));
+    }
+    // No row has the number that means "there is none".
+    for (section, rows) in [
+        (Section::Texts, pack.texts()),
+        (Section::Kinds, pack.kinds()),
+        (Section::Places, pack.places()),
+        (Section::States, pack.states()),
+        (Section::Asks, pack.asks()),
+        (Section::Fragments, pack.fragments()),
+        (Section::Jobs, pack.jobs()),
+    ] {
+        if rows > usize::from(NONE) {
+            return Err(OpenError::Section(section as u8));
+        }
     }
     rows.each::<Kind>(|k, _| {
         text(k.name)
@@ -275,12 +287,13 @@ fn fragment_fits(pack: &Pack<'_>, place: &Place, row: usize) -> bool {
         return false;
     }
     let program = pack.program(&fragment);
-    let mut table = 0;
+    let mut table = 0_usize;
     pack.children(row).enumerate().all(|(g, child)| {
         let group = program.group(g);
         let part = pack.fragment(usize::from(pack.place(child).fragment));
         let here = table;
-        table += group.entries();
+        // Too large for a number is too large for the table, too.
+        table = table.saturating_add(group.entries());
         group.reads == part.reads
             && group.feeds == part.feeds
             && usize::from(group.table) == here

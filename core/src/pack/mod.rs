@@ -6,18 +6,22 @@
 //! described in `core/src/pack/FORMAT.md`.
 
 mod check;
+pub mod condition;
+mod layout;
+mod manifest;
 mod program;
 mod records;
 mod words;
 
+pub use manifest::Manifest;
 pub use program::{Operation, Program};
 pub use records::{
-    Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment, Group, Job, Kind, Manifest,
+    Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment, GROUP_WORDS, Group, Job, Kind,
     Nature, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb, Way,
 };
 pub use words::NONE;
 
-use records::Record;
+use layout::Row;
 
 /// The first eight bytes.
 pub const MAGIC: [u8; 8] = *b"TELLMARK";
@@ -164,11 +168,11 @@ impl<'a> Pack<'a> {
         self.sections.get(section as usize).copied().unwrap_or(&[])
     }
 
-    fn rows<R: Record>(&self) -> usize {
+    fn rows<R: Table>(&self) -> usize {
         self.section(R::SECTION).len() / R::WORDS
     }
 
-    fn row<R: Record>(&self, row: usize) -> R {
+    fn row<R: Table>(&self, row: usize) -> R {
         let start = row.wrapping_mul(R::WORDS);
         let words = self
             .section(R::SECTION)
@@ -329,8 +333,19 @@ fn slot(number: u16, shared: (u16, u16), own: (u16, u16)) -> Option<usize> {
     within(shared).or_else(|| Some(within(own)?.saturating_add(usize::from(shared.1))))
 }
 
+/// A row that a section is full of.
+trait Table: Row {
+    /// The section.
+    const SECTION: Section;
+}
+
+/// For each table of a pack, which section it is and how its rows are read.
 macro_rules! tables {
-    ($($(#[$doc:meta])* $count:ident, $get:ident: $record:ident;)*) => {
+    ($($(#[$doc:meta])* $count:ident, $get:ident: $record:ident in $section:ident;)*) => {
+        $(impl Table for $record {
+            const SECTION: Section = Section::$section;
+        })*
+
         impl Pack<'_> {
             $(
                 #[doc = concat!("How many rows [`Pack::", stringify!($get), "`] has.")]
@@ -351,31 +366,31 @@ macro_rules! tables {
 
 tables! {
     /// A kind of part.
-    kinds, kind: Kind;
+    kinds, kind: Kind in Kinds;
     /// A place in the tree of a piece.
-    places, place: Place;
+    places, place: Place in Places;
     /// Something that may be true of a part.
-    states, state: State;
+    states, state: State in States;
     /// Something that can be asked of a part.
-    asks, ask: Ask;
+    asks, ask: Ask in Asks;
     /// The directory entry of a belief fragment.
-    fragments, fragment: Fragment;
+    fragments, fragment: Fragment in Fragments;
     /// What triggers a job.
-    plans, plan: Plan;
+    plans, plan: Plan in Plans;
     /// A job.
-    jobs, job: Job;
+    jobs, job: Job in Jobs;
     /// A constraint on the order of work.
-    constraints, constraint: Constraint;
+    constraints, constraint: Constraint in Constraints;
     /// A caution.
-    cautions, caution: Caution;
+    cautions, caution: Caution in Cautions;
     /// A dating.
-    datings, dating: Dating;
+    datings, dating: Dating in Datings;
     /// A round.
-    rounds, round: Round;
+    rounds, round: Round in Rounds;
     /// A step of a round.
-    steps, step: Step;
+    steps, step: Step in Steps;
     /// A pair of numbers that belong together.
-    pairs, pair: Pair;
+    pairs, pair: Pair in Pairs;
     /// A sentence that gives reasons.
-    sentences, sentence: Sentence;
+    sentences, sentence: Sentence in Sentences;
 }

@@ -3,8 +3,9 @@
 //! Its nodes are, in this order: constants; two likelihoods ("no", "yes") for
 //! each state; the tables of the groups of parts; the results of the steps.
 
-use super::records::{Fragment, GROUP_WORDS, Group};
+use super::layout::Row;
 use super::words::{high, low, word};
+use super::{Fragment, GROUP_WORDS, Group};
 
 /// One sum or product of two earlier nodes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -78,9 +79,8 @@ impl<'a> Program<'a> {
     /// How the parts of the `g`-th kind report.
     #[must_use]
     pub fn group(&self, g: usize) -> Group {
-        let start = 2 * usize::from(self.fragment.constants)
-            + self.fragment.entries().div_ceil(2)
-            + g.wrapping_mul(GROUP_WORDS);
+        let first = 2 * usize::from(self.fragment.constants) + self.fragment.entries().div_ceil(2);
+        let start = first.saturating_add(g.wrapping_mul(GROUP_WORDS));
         Group::read(self.part(start, GROUP_WORDS))
     }
 

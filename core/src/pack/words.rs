@@ -19,14 +19,10 @@ pub(super) fn high(word: u32) -> u16 {
 
 /// Byte 0 (lowest) to 3.
 #[allow(clippy::cast_possible_truncation)]
-pub(super) fn byte(word: u32, at: u32) -> u8 {
-    (word >> (at.wrapping_mul(8))) as u8
+pub(super) fn byte(word: u32, at: usize) -> u8 {
+    (word >> (8 * (at % 4))) as u8
 }
 
 pub(super) fn halves(low: u16, high: u16) -> u32 {
     u32::from(low) | (u32::from(high) << 16)
-}
-
-pub(super) fn bytes(b: [u8; 4]) -> u32 {
-    u32::from_le_bytes(b)
 }

@@ -1,7 +1,7 @@
 //! What can be answered, and what an answer says of a state.
 
-use crate::logic::Truth;
 use crate::pack::{Pack, State, Trial};
+use crate::truth::Truth;
 
 /// An answer to one ask about one part.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

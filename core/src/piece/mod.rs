@@ -9,8 +9,8 @@ mod recount;
 pub use answer::Answer;
 
 use crate::limits::MAX_DEPTH;
-use crate::logic::Truth;
 use crate::pack::{NONE, Pack};
+use crate::truth::Truth;
 
 /// One part of the piece.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

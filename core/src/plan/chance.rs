@@ -1,9 +1,9 @@
 //! How likely it is that a condition which is not known yet will turn out to hold.
 
 use crate::inspection::Inspection;
-use crate::logic::condition::{Look, Test, What, Whose, only_look};
 use crate::number::{Number, Share};
 use crate::pack::Trial;
+use crate::pack::condition::{Look, Test, What, Whose, only_look};
 
 impl<N: Number> Inspection<'_, '_, N> {
     /// The chance that a condition holds for a part, if it looks at one thing

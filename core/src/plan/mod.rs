@@ -8,9 +8,9 @@ pub use order::{Memory, Order, Reason, Seat, ThreeMinutes, Times, TooSmall, Wait
 pub use tasks::{Task, done_for};
 
 use crate::inspection::Inspection;
-use crate::logic::Truth;
-use crate::logic::condition::Judge;
+use crate::logic::Judge;
 use crate::number::{Number, Share};
+use crate::truth::Truth;
 
 /// Something that a sentence calls for, on one part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

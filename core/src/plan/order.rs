@@ -8,11 +8,11 @@
 //! unless what must be, or advice already followed, says the opposite.
 
 use crate::inspection::Inspection;
-use crate::logic::Truth;
 use crate::number::{Number, Share};
 use crate::pack::{Constraint, Force, Pack};
 use crate::piece::Piece;
 use crate::slices::last_to_front;
+use crate::truth::Truth;
 
 use super::tasks::{List, Task, done_for, number};
 

@@ -1,10 +1,10 @@
 //! What is to be done, and for which part: what the plans call for, and what must be
 //! done first for the sake of that.
 
-use crate::logic::Truth;
 use crate::number::Share;
 use crate::pack::{Force, NONE, Pack};
 use crate::piece::Piece;
+use crate::truth::Truth;
 
 /// A job to be done, for one part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

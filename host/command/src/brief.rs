@@ -6,7 +6,7 @@ use super::open_job::{open_job, progress};
 use super::steps;
 use anstyle::Style;
 use clap::Args;
-use serde_json::json;
+use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::{Mark, Progress};
@@ -167,17 +167,60 @@ struct Shown<'s> {
 
 impl Shown<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
-        let answers = self.answers();
-        let left: Vec<(String, &str)> = self
-            .progress
-            .left
+        if frame.global.json {
+            return frame.print_json(&self.as_json());
+        }
+        let wishes = self.progress.wishes.iter();
+        let wishes = wishes.map(|w| format!("{} {FAINT}({}){FAINT:#}", w.what, w.when));
+        section(frame, "What the owner wants", wishes)?;
+        let limits = self.progress.limits.iter().map(|l| l.what.words.clone());
+        section(frame, "How far it may go", limits)?;
+        let left = self.left().into_iter().map(|(part, because)| {
+            let colon = if because.is_empty() { "" } else { ": " };
+            format!("{part}{colon}{because}")
+        });
+        section(frame, "What must not be touched", left)?;
+        section(frame, "What the owner answered", self.answers())?;
+        let decided = self.decided().into_iter().map(|(word, job, parts)| {
+            let on = if parts.is_empty() { "" } else { ": " };
+            format!("{word}: {job}{on}{parts}")
+        });
+        section(frame, "What the owner decided", decided)?;
+        section(frame, "Not asked yet", self.not_asked())
+    }
+
+    fn as_json(&self) -> Value {
+        let wishes = self.progress.wishes.iter().map(|w| &w.what);
+        let limits = self.progress.limits.iter().map(|l| &l.what.words);
+        let left = self.left();
+        let left = left
             .iter()
-            .map(|l| (words::list(&l.what.parts.names), l.what.because.as_str()))
-            .collect();
-        let decided: Vec<(&str, &str, String)> = self
-            .progress
-            .marks
+            .map(|(part, because)| json!({ "part": part, "because": because }));
+        let decided = self.decided();
+        let decided = decided
             .iter()
+            .map(|(word, job, parts)| json!({ "job": job, "parts": parts, "owner": word }));
+        json!({
+            "wishes": wishes.collect::<Vec<_>>(),
+            "limits": limits.collect::<Vec<_>>(),
+            "leave": left.collect::<Vec<_>>(),
+            "answers": self.answers(),
+            "decided": decided.collect::<Vec<_>>(),
+            "not_asked": self.not_asked(),
+        })
+    }
+
+    /// What must not be touched, and why.
+    fn left(&self) -> Vec<(String, &str)> {
+        let left = self.progress.left.iter();
+        left.map(|l| (words::list(&l.what.parts.names), l.what.because.as_str()))
+            .collect()
+    }
+
+    /// What the owner decided: "agreed" or "refused", the job, and its parts.
+    fn decided(&self) -> Vec<(&'static str, &str, String)> {
+        let marks = self.progress.marks.iter();
+        marks
             .filter_map(|told| {
                 let word = match told.what.mark {
                     Mark::Agreed => "agreed",
@@ -187,68 +230,7 @@ impl Shown<'_> {
                 let parts = words::list(&told.what.parts.names);
                 Some((word, told.what.job.as_str(), parts))
             })
-            .collect();
-        if frame.global.json {
-            let wishes = self.progress.wishes.iter().map(|w| &w.what);
-            let limits = self.progress.limits.iter().map(|l| &l.what.words);
-            return frame.print_json(&json!({
-                "wishes": wishes.collect::<Vec<_>>(),
-                "limits": limits.collect::<Vec<_>>(),
-                "leave": left
-                    .iter()
-                    .map(|(part, because)| json!({ "part": part, "because": because }))
-                    .collect::<Vec<_>>(),
-                "answers": answers,
-                "decided": decided
-                    .iter()
-                    .map(|(word, job, parts)| json!({ "job": job, "parts": parts, "owner": word }))
-                    .collect::<Vec<_>>(),
-                "not_asked": self.not_asked(),
-            }));
-        }
-        let heading = |frame: &mut Frame, words: &str| -> Result<(), Stopped> {
-            Ok(writeln!(frame.out, "{STRONG}{words}{STRONG:#}")?)
-        };
-        if !self.progress.wishes.is_empty() {
-            heading(frame, "What the owner wants")?;
-        }
-        for wish in &self.progress.wishes {
-            writeln!(frame.out, "  {} {FAINT}({}){FAINT:#}", wish.what, wish.when)?;
-        }
-        if !self.progress.limits.is_empty() {
-            heading(frame, "How far it may go")?;
-        }
-        for limit in &self.progress.limits {
-            writeln!(frame.out, "  {}", limit.what.words)?;
-        }
-        if !left.is_empty() {
-            heading(frame, "What must not be touched")?;
-        }
-        for (part, because) in left {
-            let colon = if because.is_empty() { "" } else { ": " };
-            writeln!(frame.out, "  {part}{colon}{because}")?;
-        }
-        if !answers.is_empty() {
-            heading(frame, "What the owner answered")?;
-        }
-        for answer in answers {
-            writeln!(frame.out, "  {answer}")?;
-        }
-        if !decided.is_empty() {
-            heading(frame, "What the owner decided")?;
-        }
-        for (word, job, parts) in decided {
-            let on = if parts.is_empty() { "" } else { ": " };
-            writeln!(frame.out, "  {word}: {job}{on}{parts}")?;
-        }
-        let not_asked = self.not_asked();
-        if !not_asked.is_empty() {
-            heading(frame, "Not asked yet")?;
-        }
-        for question in not_asked {
-            writeln!(frame.out, "  {question}")?;
-        }
-        Ok(())
+            .collect()
     }
 
     /// Findings about signs that the owner is asked about.
@@ -308,4 +290,19 @@ impl Shown<'_> {
     fn is_of_this_piece(&self, kind: tellmark_language::model::KindId) -> bool {
         kind == tellmark_language::model::PIECE || kind == self.set_up.order.kind
     }
+}
+
+/// Prints a heading with its lines, if there are any.
+fn section(
+    frame: &mut Frame,
+    heading: &str,
+    lines: impl IntoIterator<Item = String>,
+) -> Result<(), Stopped> {
+    for (i, line) in lines.into_iter().enumerate() {
+        if i == 0 {
+            writeln!(frame.out, "{STRONG}{heading}{STRONG:#}")?;
+        }
+        writeln!(frame.out, "  {line}")?;
+    }
+    Ok(())
 }

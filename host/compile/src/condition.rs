@@ -1,7 +1,7 @@
 //! Conditions of plans, cautions, steps and datings as programs of a pack.
 
 use tellmark_core::limits::MAX_DEPTH;
-use tellmark_core::logic::condition::{END, Go, Look, Many, Test as PackTest, What, Whose};
+use tellmark_core::pack::condition::{END, Go, Look, Many, Test as PackTest, What, Whose};
 use tellmark_core::pack::{NONE, Trial};
 
 use super::states::States;

@@ -1,5 +1,26 @@
 //! A job's record, and what a house's rules make of it.
 //!
+//! ```
+//! use std::fs;
+//! use tellmark_job::house;
+//! use tellmark_job::open_job::OpenJob;
+//!
+//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! let folder = std::env::temp_dir().join(format!("first-job-{}", std::process::id()));
+//! fs::create_dir_all(&folder)?;
+//! fs::write(folder.join("job.txt"), "job folder: 1\npiece: chest of drawers with 3 drawers\n")?;
+//! fs::write(folder.join("record.txt"), "left runner of drawer 2 is worn 3 mm\n")?;
+//!
+//! let job = OpenJob::open(&folder, house::ready(None)?)?; // the standard rules
+//! let list = job.view()?.triage().map_err(|why| format!("{why:?}"))?;
+//! let likeliest = list.groups.first().ok_or("nothing is likely")?;
+//! assert_eq!(likeliest.name, "left runner of drawer 2");
+//! assert!(likeliest.suspects[0].chance > 0.5);
+//! # fs::remove_dir_all(&folder)?;
+//! # Ok(())
+//! # }
+//! ```
+//!
 //! Each module knows only the ones before it:
 //!
 //! - [`plain`]: files of plain text, and why one could not be read or written;

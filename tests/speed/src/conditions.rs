@@ -3,10 +3,10 @@
 use std::hint::black_box;
 
 use tellmark_compile::room::Room;
-use tellmark_core::logic::Truth;
-use tellmark_core::logic::condition::Judge;
+use tellmark_core::logic::Judge;
 use tellmark_core::number::{Share, UFloat};
 use tellmark_core::piece::Answer;
+use tellmark_core::truth::Truth;
 use tellmark_tests::dice::Dice;
 
 use crate::by_hand::{FACTS, RULES, SEPARATE, in_three_values, straight};

@@ -5,9 +5,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
 use tellmark_core::inspection::Inspection;
-use tellmark_core::logic::Truth;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Bound, NONE, Pack};
+use tellmark_core::truth::Truth;
 
 use crate::Built;
 use crate::room::Room;

@@ -1,7 +1,7 @@
 //! The cautions that the findings call for.
 
-use tellmark_core::logic::Truth;
 use tellmark_core::number::Number;
+use tellmark_core::truth::Truth;
 
 use super::{Case, SetUp, part_ref};
 use tellmark_language::words;

@@ -2,14 +2,15 @@
 //! do not belong together.
 
 use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year};
-use tellmark_core::logic::Truth;
 use tellmark_core::pack::{Bound, Pack};
 use tellmark_core::piece::{Answer, Part, SetUpError};
 use tellmark_core::plan::Call;
+use tellmark_core::truth::Truth;
+
+use std::collections::BTreeSet;
 
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::part_ref;
-use tellmark_compile::set_up::{Case, SetUp};
+use tellmark_compile::set_up::{Case, SetUp, part_ref};
 use tellmark_language::model::Region;
 use tellmark_language::words;
 
@@ -100,19 +101,7 @@ pub fn date(
 ) -> Result<Dated, SetUpError> {
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room)?;
-    let mut calls = Vec::new();
-    case.inspection.datings(|call| calls.push(call));
-    let all = calls.len();
-    let region = match made_in {
-        None => 0,
-        Some(Region::British) => 1,
-        Some(Region::American) => 2,
-    };
-    calls.retain(|call| {
-        let here = pack.dating(call.sentence).region;
-        here == 0 || region == 0 || here == region
-    });
-    let elsewhere = all - calls.len();
+    let (calls, elsewhere) = datings_here(&mut case, &pack, made_in);
     let mut unpaired = Vec::new();
     for call in &calls {
         if let Bound::Later(_) | Bound::Lost(_) = pack.dating(call.sentence).bound {
@@ -134,32 +123,22 @@ pub fn date(
     let known: Vec<Evidence> = evidence.iter().map(|(_, e)| *e).collect();
     let mut numbers = memory(parts, now);
     let dates = dates(parts, &known, now, &mut numbers)?;
-    let unpaired = |fittings: bool| -> Vec<Unpaired> {
-        let wanted = |call: &Call| match pack.dating(call.sentence).bound {
-            Bound::Lost(_) => !fittings,
-            _ => fittings && evidence_of(call).is_some(),
-        };
-        let those = unpaired.iter().filter(|(call, _)| wanted(call));
-        those
-            .map(|(call, facts)| Unpaired {
-                dating: call.sentence,
-                part: name(call.part),
-                original: dates.original(call.part).as_f64(),
-                facts: facts.clone(),
-            })
-            .collect()
+    let told = |(call, facts): &(Call, Vec<usize>)| Unpaired {
+        dating: call.sentence,
+        part: name(call.part),
+        original: dates.original(call.part).as_f64(),
+        facts: facts.clone(),
     };
-    let mut speak: Vec<usize> = known.iter().map(|e| e.part).collect();
-    speak.sort_unstable();
-    speak.dedup();
-    speak.retain(|&part| part > 0);
+    let (traces, fittings): (Vec<_>, Vec<_>) = unpaired
+        .iter()
+        .partition(|(call, _)| matches!(pack.dating(call.sentence).bound, Bound::Lost(_)));
     Ok(Dated {
         made: years(&dates, 0, now),
         decades: (0..dates.decades())
             .map(|d| (first_year(d), dates.made_in(0, d).as_f64()))
             .filter(|(_, chance)| *chance >= LEAST)
             .collect(),
-        parts: speak
+        parts: parts_with_evidence(&known)
             .into_iter()
             .map(|part| DatedPart {
                 name: name(part),
@@ -168,11 +147,44 @@ pub fn date(
             })
             .collect(),
         held: held(parts, &evidence, now, &name)?,
-        fittings: unpaired(true),
-        traces: unpaired(false),
+        fittings: fittings
+            .into_iter()
+            .filter(|(call, _)| evidence_of(call).is_some())
+            .map(told)
+            .collect(),
+        traces: traces.into_iter().map(told).collect(),
         elsewhere,
         later: later(parts, &known, now, &name),
     })
+}
+
+/// The datings that hold and that are meant for where the piece was made, and how many
+/// others hold.
+fn datings_here(
+    case: &mut Case<'_, f64>,
+    pack: &Pack<'_>,
+    made_in: Option<Region>,
+) -> (Vec<Call>, usize) {
+    let region = match made_in {
+        None => 0,
+        Some(Region::British) => 1,
+        Some(Region::American) => 2,
+    };
+    let mut calls = Vec::new();
+    case.inspection.datings(|call| calls.push(call));
+    let all = calls.len();
+    calls.retain(|call| {
+        let here = pack.dating(call.sentence).region;
+        here == 0 || region == 0 || here == region
+    });
+    let elsewhere = all - calls.len();
+    (calls, elsewhere)
+}
+
+/// The parts that some evidence is about, each once, the piece itself left out.
+fn parts_with_evidence(evidence: &[Evidence]) -> Vec<usize> {
+    let parts: BTreeSet<usize> = evidence.iter().map(|e| e.part).collect();
+    parts.into_iter().filter(|&part| part > 0).collect()
 }
 
 /// The facts without which a dating would not hold, oldest first.

@@ -1,19 +1,17 @@
 //! What to do, and in what order.
 
-use tellmark_core::logic::Truth;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Force, Pack};
 use tellmark_core::piece::SetUpError;
-use tellmark_core::plan::{Memory, Order, Reason, Seat, Task, Times, TooSmall};
+use tellmark_core::plan::{Call, Memory, Order, Reason, Seat, Task, Times, TooSmall};
+use tellmark_core::truth::Truth;
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::progress::{Left, Marked, Progress, Told};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::SetUp;
-use tellmark_compile::set_up::part_ref;
-use tellmark_compile::set_up::{Caution, Clash};
+use tellmark_compile::set_up::{Case, Caution, Clash, SetUp, part_ref};
 use tellmark_language::model::{Model, WorkStage};
 use tellmark_language::words;
 
@@ -57,7 +55,7 @@ pub struct After {
 }
 
 /// The plan of a piece.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct WorkPlan {
     /// What to do, in order.
     pub steps: Vec<Step>,
@@ -108,9 +106,6 @@ impl WorkPlan {
     }
 }
 
-/// Room for tasks at the first try, and the most there can be.
-const TASKS: (usize, usize) = (512, 1 << 20);
-
 /// Works out the plan: what is still to be done.
 ///
 /// # Errors
@@ -124,18 +119,10 @@ pub fn plan(
     let mut case = set_up.case(pack, &mut room)?;
     if let Some(clash) = case.clash() {
         return Ok(WorkPlan {
-            steps: Vec::new(),
-            times: Times::default(),
-            against: Vec::new(),
-            refused: Vec::new(),
-            at_odds: Vec::new(),
-            cautions: Vec::new(),
             clash: Some(clash),
+            ..WorkPlan::default()
         });
     }
-    let mut seats = vec![Seat::FREE; pack.jobs()];
-    let mut broken = vec![false; pack.constraints()];
-    let mut tasks = vec![Task::NONE; TASKS.0];
     let refused = RefCell::new(BTreeSet::new());
     let is_wanted = |job: u16, part: usize| {
         let job = usize::from(job);
@@ -145,56 +132,26 @@ pub fn plan(
         }
         !is_refused && !progress.is_done(job, part)
     };
-    loop {
-        let memory = Memory {
-            tasks: &mut tasks,
-            seats: &mut seats,
-            broken: &mut broken,
-        };
-        let Err(why) = case.inspection.order(memory, is_wanted) else {
-            break;
-        };
-        let more = tasks.len() * 4;
-        if why != TooSmall::Tasks || more > TASKS.1 {
-            return Err(SetUpError::TooManyParts);
-        }
-        tasks.resize(more, Task::NONE);
-    }
+    let mut buffers = Buffers::of(&pack);
+    buffers.grow(&mut case, &is_wanted)?;
     let cautions = case.cautions(set_up);
-    let mut bites: Vec<(usize, usize)> = Vec::new();
-    let mut calls = Vec::new();
-    case.inspection.cautions(|call| {
-        if call.truth == Truth::True {
-            calls.push(call);
-        }
-    });
-    let memory = Memory {
-        tasks: &mut tasks,
-        seats: &mut seats,
-        broken: &mut broken,
-    };
+    let raised = raised(&mut case);
     let order = case
         .inspection
-        .order(memory, is_wanted)
+        .order(buffers.memory(), is_wanted)
         .map_err(|_| SetUpError::TooManyParts)?;
     let piece = case.inspection.piece();
-    for call in calls {
-        let listed = cautions.iter().position(|c| c.caution == call.sentence);
-        if let (Some(listed), Some(task)) = (listed, order.bites_at(piece, call.part)) {
-            bites.push((task, listed));
-        }
-    }
     let name = |part: usize| {
         let reference = part_ref(&set_up.built.places, piece.parts(), part);
         words::part_name(set_up.model, &reference)
     };
-    let mut never: Vec<(usize, Vec<String>)> = Vec::new();
-    for (job, part) in refused.take() {
-        match never.last_mut().filter(|(last, _)| *last == job) {
-            Some((_, parts)) => parts.push(name(part)),
-            None => never.push((job, vec![name(part)])),
-        }
-    }
+    let bites: Vec<(usize, usize)> = raised
+        .iter()
+        .filter_map(|call| {
+            let listed = cautions.iter().position(|c| c.caution == call.sentence)?;
+            Some((order.bites_at(piece, call.part)?, listed))
+        })
+        .collect();
     let tasks = Tasks {
         order: &order,
         pack: &pack,
@@ -203,7 +160,7 @@ pub fn plan(
     };
     Ok(WorkPlan {
         steps: tasks.steps(&bites, &name),
-        refused: never,
+        refused: by_job(refused.take(), &name),
         times: order.times(&pack),
         against: order
             .against(&pack)
@@ -216,6 +173,78 @@ pub fn plan(
         cautions,
         clash: None,
     })
+}
+
+/// Memory for putting tasks in order: core borrows it.
+struct Buffers {
+    tasks: Vec<Task>,
+    seats: Vec<Seat>,
+    broken: Vec<bool>,
+}
+
+impl Buffers {
+    /// Tasks there is room for at first.
+    const FIRST_TASKS: usize = 512;
+    /// The most tasks there can be.
+    const MOST_TASKS: usize = 1 << 20;
+
+    fn of(pack: &Pack<'_>) -> Buffers {
+        Buffers {
+            tasks: vec![Task::NONE; Buffers::FIRST_TASKS],
+            seats: vec![Seat::FREE; pack.jobs()],
+            broken: vec![false; pack.constraints()],
+        }
+    }
+
+    fn memory(&mut self) -> Memory<'_> {
+        Memory {
+            tasks: &mut self.tasks,
+            seats: &mut self.seats,
+            broken: &mut self.broken,
+        }
+    }
+
+    /// Makes room for every task of this piece.
+    fn grow(
+        &mut self,
+        case: &mut Case<'_, UFloat>,
+        is_wanted: &impl Fn(u16, usize) -> bool,
+    ) -> Result<(), SetUpError> {
+        while let Err(why) = case.inspection.order(self.memory(), is_wanted) {
+            let more = self.tasks.len() * 4;
+            if why != TooSmall::Tasks || more > Buffers::MOST_TASKS {
+                return Err(SetUpError::TooManyParts);
+            }
+            self.tasks.resize(more, Task::NONE);
+        }
+        Ok(())
+    }
+}
+
+/// The cautions that hold, once for each part they are about.
+fn raised(case: &mut Case<'_, UFloat>) -> Vec<Call> {
+    let mut raised = Vec::new();
+    case.inspection.cautions(|call| {
+        if call.truth == Truth::True {
+            raised.push(call);
+        }
+    });
+    raised
+}
+
+/// Jobs with the names of their parts, from pairs of job and part in order.
+fn by_job(
+    pairs: BTreeSet<(usize, usize)>,
+    name: &dyn Fn(usize) -> String,
+) -> Vec<(usize, Vec<String>)> {
+    let mut jobs: Vec<(usize, Vec<String>)> = Vec::new();
+    for (job, part) in pairs {
+        match jobs.last_mut().filter(|(last, _)| *last == job) {
+            Some((_, parts)) => parts.push(name(part)),
+            None => jobs.push((job, vec![name(part)])),
+        }
+    }
+    jobs
 }
 
 fn after(pack: &Pack<'_>, reason: &Reason) -> After {

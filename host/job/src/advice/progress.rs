@@ -8,8 +8,7 @@ use tellmark_core::piece::{Piece, SetUpError};
 use crate::record::{Decision, Entry, Photo, Says, When, has_part};
 use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::part_ref;
-use tellmark_compile::set_up::{SetUp, resolve};
+use tellmark_compile::set_up::{SetUp, part_ref, resolve};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Fact, Found, Minutes, PartRef};
 use tellmark_language::words;
@@ -166,6 +165,8 @@ impl Progress {
         Ok(progress)
     }
 
+    /// Takes in one line. `find` looks parts up by their words, `name` says what a part
+    /// is called.
     fn take(
         &mut self,
         set_up: &SetUp<'_>,
@@ -174,67 +175,27 @@ impl Progress {
         name: &impl Fn(usize) -> String,
         entry: &Entry,
     ) -> Result<(), String> {
-        let mut mark = |mark: Mark, job: &str, parts: &[String], took: &str, words: &str| {
-            let mut all = Parts::default();
-            for part in parts {
-                let found = find(part)?;
-                all.indices.extend(found.indices);
-                all.names.extend(found.names);
-            }
-            let minutes = reader.time(took);
-            if minutes.is_none() && !took.is_empty() {
-                return Err(format!(
-                    "I cannot read \"{took}\" as a time: 25 minutes, or 1 hour 30 minutes, would do."
-                ));
-            }
-            let is_it =
-                |j: &tellmark_language::model::Job| j.name.to_lowercase() == job.to_lowercase();
-            self.marks.push(told(
-                entry,
-                Marked {
-                    mark,
-                    job: job.to_owned(),
-                    index: set_up.model.jobs.iter().position(is_it),
-                    parts: all,
-                    took: minutes,
-                    words: words.to_owned(),
-                },
-            ));
-            Ok(())
-        };
         match &entry.says {
             Says::Wish(words) => self.wishes.push(told(entry, words.clone())),
-            Says::Limit(words) => self.limits.push(told(
-                entry,
-                Limit {
-                    words: words.clone(),
-                    minutes: reader.time(words),
-                },
-            )),
+            Says::Limit(words) => {
+                let minutes = reader.time(words);
+                let words = words.clone();
+                self.limits.push(told(entry, Limit { words, minutes }));
+            }
             Says::Leave { part, because } => {
                 let parts = find(part)?;
                 let because = because.clone();
                 self.left.push(told(entry, Left { parts, because }));
             }
-            Says::NotLeave { part } => {
-                let parts = find(part)?;
-                for left in &mut self.left {
-                    let gone = |part| is_among(&self.owners, &parts, part);
-                    left.what.parts.take_away(gone, name);
+            Says::NotLeave { part } => self.free(entry.number, find(part)?, name),
+            Says::Agreed(_) | Says::Refused(_) | Says::Done { .. } | Says::NotDone { .. } => {
+                if let Some(marked) = marked(set_up, reader, find, &entry.says)? {
+                    let is_taken_back = marked.mark == Mark::NotDone;
+                    self.marks.push(told(entry, marked));
+                    if is_taken_back {
+                        self.take_ticks_back(name);
+                    }
                 }
-                self.left.retain(|left| !left.what.parts.indices.is_empty());
-                self.freed.push((entry.number, parts));
-            }
-            Says::Agreed(Decision { job, parts, words }) => {
-                mark(Mark::Agreed, job, parts, "", words)?;
-            }
-            Says::Refused(Decision { job, parts, words }) => {
-                mark(Mark::Refused, job, parts, "", words)?;
-            }
-            Says::Done { job, parts, took } => mark(Mark::Done, job, parts, took, "")?,
-            Says::NotDone { job, parts } => {
-                mark(Mark::NotDone, job, parts, "", "")?;
-                self.take_ticks_back(name);
             }
             Says::Heeded { part, caution } => {
                 let parts = find(part)?;
@@ -252,6 +213,16 @@ impl Progress {
             }
         }
         Ok(())
+    }
+
+    /// Parts may be touched after all, as line `number` says.
+    fn free(&mut self, number: usize, parts: Parts, name: &impl Fn(usize) -> String) {
+        for left in &mut self.left {
+            let gone = |part| is_among(&self.owners, &parts, part);
+            left.what.parts.take_away(gone, name);
+        }
+        self.left.retain(|left| !left.what.parts.indices.is_empty());
+        self.freed.push((number, parts));
     }
 
     /// Whether a job is done on a part.
@@ -326,6 +297,48 @@ impl Progress {
     fn is_among(&self, parts: &Parts, part: usize) -> bool {
         is_among(&self.owners, parts, part)
     }
+}
+
+/// What a line says of a job; `None` if it says something else.
+fn marked(
+    set_up: &SetUp<'_>,
+    reader: &AnswerReader<'_>,
+    find: &impl Fn(&str) -> Result<Parts, String>,
+    says: &Says,
+) -> Result<Option<Marked>, String> {
+    let (mark, job, parts, took, words) = match says {
+        Says::Agreed(Decision { job, parts, words }) => {
+            (Mark::Agreed, job, parts, "", words.as_str())
+        }
+        Says::Refused(Decision { job, parts, words }) => {
+            (Mark::Refused, job, parts, "", words.as_str())
+        }
+        Says::Done { job, parts, took } => (Mark::Done, job, parts, took.as_str(), ""),
+        Says::NotDone { job, parts } => (Mark::NotDone, job, parts, "", ""),
+        _ => return Ok(None),
+    };
+    let mut all = Parts::default();
+    for part in parts {
+        let found = find(part)?;
+        all.indices.extend(found.indices);
+        all.names.extend(found.names);
+    }
+    let minutes = reader.time(took);
+    if minutes.is_none() && !took.is_empty() {
+        return Err(format!(
+            "I cannot read \"{took}\" as a time: 25 minutes, or 1 hour 30 minutes, would do."
+        ));
+    }
+    let mut jobs = set_up.model.jobs.iter();
+    let index = jobs.position(|known| known.name.to_lowercase() == job.to_lowercase());
+    Ok(Some(Marked {
+        mark,
+        job: job.clone(),
+        index,
+        parts: all,
+        took: minutes,
+        words: words.to_owned(),
+    }))
 }
 
 impl Parts {

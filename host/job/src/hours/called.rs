@@ -20,9 +20,9 @@
 //!   job. If the job mends nothing that could be there, nobody can say: it is
 //!   [`Task::cannot_say`], and is left out of all figures.
 
-use tellmark_core::logic::Truth;
 use tellmark_core::number::Number;
 use tellmark_core::plan::done_for;
+use tellmark_core::truth::Truth;
 
 use tellmark_compile::Built;
 use tellmark_compile::ground::{Claim, Ground};

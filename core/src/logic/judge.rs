@@ -1,0 +1,207 @@
+//! Runs the conditions of a pack over a piece.
+//!
+//! What is not known is first taken not to help; if the condition then fails, it is
+//! run again with what is not known taken to help. Since "not" stands only at the
+//! tests, that gives the values of Kleene's strong three-valued logic (S. C. Kleene,
+//! Introduction to Metamathematics, 1952, section 64).
+
+use heapless::Vec;
+
+use super::tally::Tally;
+use crate::limits::MAX_DEPTH;
+use crate::number::Share;
+use crate::pack::condition::opcode::{ALWAYS, OWN, PIECE};
+use crate::pack::condition::{Go, Reader, Test, What, Whose};
+use crate::pack::{Form, NONE, Nature, Pack};
+use crate::piece::{Answer, Piece};
+use crate::truth::Truth;
+
+/// How a run through a program ended.
+enum Outcome {
+    Holds,
+    /// All that was looked at is known.
+    Fails,
+    /// Something on the way was not known.
+    FailsUnknown,
+}
+
+/// Works out conditions for one piece.
+///
+/// `chance` gives the chance of a hidden state of a part; it is asked only for
+/// tests that name a sureness.
+#[derive(Debug)]
+pub struct Judge<'p, 'a, 'm, C> {
+    pack: &'p Pack<'a>,
+    piece: &'p Piece<'m>,
+    /// Asks that any piece has: they stand before the piece's own.
+    shared: usize,
+    chance: C,
+}
+
+impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
+    /// A judge of conditions on this piece.
+    pub fn new(pack: &'p Pack<'a>, piece: &'p Piece<'m>, chance: C) -> Self {
+        let shared = match piece.part(0).kind {
+            0 => 0,
+            _ => usize::from(pack.kind(0).asks),
+        };
+        Self {
+            pack,
+            piece,
+            shared,
+            chance,
+        }
+    }
+
+    /// Whether the condition that starts there holds for this part.
+    pub fn holds(&mut self, condition: u32, subject: usize) -> Truth {
+        let words = self.pack.condition(condition);
+        let own = match subject {
+            0 => self.shared,
+            part => usize::from(self.piece.part(part).first_answer),
+        };
+        match self.run(words, subject, own, false) {
+            Outcome::Holds => Truth::True,
+            Outcome::Fails => Truth::False,
+            Outcome::FailsUnknown => match self.run(words, subject, own, true) {
+                Outcome::Holds => Truth::NotKnown,
+                Outcome::Fails | Outcome::FailsUnknown => Truth::False,
+            },
+        }
+    }
+
+    /// Goes through a program once; what is not known is taken to help or not.
+    fn run(&mut self, words: &[u32], subject: usize, own: usize, helps: bool) -> Outcome {
+        let mut at = 0;
+        let mut unknown = false;
+        while let Some(&[head, jumps]) = words.get(at..at + 2) {
+            let slot = (head >> 16) as usize;
+            let yes = (head >> 15) & 1 == 1;
+            let truth = match head & 0xff {
+                OWN => self.piece.said(own + slot).is(yes),
+                PIECE => self.piece.said(slot).is(yes),
+                ALWAYS => Truth::True,
+                _ => {
+                    let mut reader = Reader { words, at: at + 2 };
+                    match reader.test(head) {
+                        Some(test) => self.test(&test, subject),
+                        None => Truth::NotKnown,
+                    }
+                }
+            };
+            let so = match truth {
+                Truth::True => true,
+                Truth::False => false,
+                Truth::NotKnown => {
+                    unknown = true;
+                    helps
+                }
+            };
+            match Go::of(if so { jumps } else { jumps >> 16 }) {
+                Go::To(to) if usize::from(to) > at => at = usize::from(to),
+                Go::Holds => return Outcome::Holds,
+                Go::To(_) | Go::Fails => break,
+            }
+        }
+        if unknown {
+            Outcome::FailsUnknown
+        } else {
+            Outcome::Fails
+        }
+    }
+
+    fn test(&mut self, test: &Test, subject: usize) -> Truth {
+        match &test.whose {
+            Whose::Own => self.of(subject, test),
+            Whose::Owner(kind) => {
+                let owner = self.piece.owners(subject).find(|&o| {
+                    let place = self.pack.place(usize::from(self.piece.part(o).place));
+                    place.kind == *kind || (*kind == 0 && place.owner == NONE)
+                });
+                owner.map_or(Truth::NotKnown, |owner| self.of(owner, test))
+            }
+            Whose::Parts { path, steps, many } => {
+                let path = path.get(..usize::from(*steps)).unwrap_or(&[]);
+                let mut tally = Tally::default();
+                self.walk(subject, path, test, &mut tally);
+                tally.verdict(*many)
+            }
+        }
+    }
+
+    /// Every part down the path, without recursion: one range of parts for
+    /// each step.
+    fn walk(&mut self, subject: usize, path: &[u16], test: &Test, tally: &mut Tally) {
+        let mut open: Vec<core::ops::Range<usize>, MAX_DEPTH> = Vec::new();
+        let Some(&first) = path.first() else { return };
+        let _ = open.push(self.parts_of_kind(subject, first));
+        while let Some(range) = open.last_mut() {
+            let Some(part) = range.next() else {
+                open.pop();
+                continue;
+            };
+            match path.get(open.len()) {
+                None => tally.add(self.of(part, test)),
+                Some(&kind) => {
+                    let inner = self.parts_of_kind(part, kind);
+                    let _ = open.push(inner);
+                }
+            }
+        }
+    }
+
+    fn parts_of_kind(&self, part: usize, kind: u16) -> core::ops::Range<usize> {
+        let place = usize::from(self.piece.part(part).place);
+        self.pack
+            .children(place)
+            .find(|&c| self.pack.place(c).kind == kind)
+            .map_or(0..0, |child| self.piece.children_at(part, child))
+    }
+
+    fn of(&mut self, part: usize, test: &Test) -> Truth {
+        let truth = match test.what {
+            What::State(state) => {
+                let record = self.pack.state(usize::from(state));
+                self.piece.truth(self.pack, part, &record)
+            }
+            What::Sure(state, least) => {
+                let record = self.pack.state(usize::from(state));
+                match self.piece.truth(self.pack, part, &record) {
+                    Truth::NotKnown if record.nature == Nature::Hidden => {
+                        (self.chance)(part, state).reaches(least).into()
+                    }
+                    known => known,
+                }
+            }
+            What::Within(ask, from, to) => match self.piece.answer(self.pack, part, ask) {
+                Answer::Reading(x) => (from <= x && x <= to).into(),
+                _ => Truth::NotKnown,
+            },
+            What::Values(ask, values) => match self.piece.answer(self.pack, part, ask) {
+                Answer::Value(v) => (values.checked_shr(u32::from(v)).unwrap_or(0) & 1 == 1).into(),
+                _ => Truth::NotKnown,
+            },
+            What::Has(kind, from, to) => self.has(part, kind, from, to),
+            What::OutOfSight => self.piece.part(part).out_of_sight.into(),
+        };
+        truth.is(test.yes)
+    }
+
+    /// A number of parts is known if it was counted, or if nobody counts it
+    /// and so it was stated when the piece was set up.
+    fn has(&self, part: usize, kind: u16, from: i32, to: i32) -> Truth {
+        let place = usize::from(self.piece.part(part).place);
+        let counted = self
+            .pack
+            .asks_of(place)
+            .find(|&a| self.pack.ask(usize::from(a)).form == Form::HowMany { part: kind });
+        let number = match counted {
+            Some(ask) => match self.piece.answer(self.pack, part, ask) {
+                Answer::Reading(n) => n,
+                _ => return Truth::NotKnown,
+            },
+            None => i32::try_from(self.parts_of_kind(part, kind).len()).unwrap_or(i32::MAX),
+        };
+        (from <= number && number <= to).into()
+    }
+}

@@ -1,0 +1,127 @@
+//! Conditions as programs of a pack.
+//!
+//! A program is a row of instructions. Each tests something and says where to go on
+//! if it is so and where if it is not; two targets stand for "the condition holds"
+//! and "it does not". Jumps only ever go forwards. The word layout is given in
+//! `core/src/pack/FORMAT.md`; the module `logic` runs the programs over a piece.
+//!
+//! - `write`: instructions as words;
+//! - `read`: words as instructions;
+//! - `check`: whether a program can be run at all.
+
+mod check;
+mod read;
+mod write;
+
+pub(super) use check::is_sound;
+pub(crate) use read::Reader;
+
+use super::Pack;
+use crate::limits::MAX_DEPTH;
+
+/// Ends a program.
+pub const END: u32 = 0;
+/// The low byte of an instruction's first word: what it looks at.
+pub(crate) mod opcode {
+    /// Anything that the others do not say.
+    pub(crate) const TEST: u32 = 1;
+    /// A yes/no ask of the subject.
+    pub(crate) const OWN: u32 = 2;
+    /// A yes/no ask of the piece.
+    pub(crate) const PIECE: u32 = 3;
+    /// Nothing: it is always so.
+    pub(crate) const ALWAYS: u32 = 4;
+}
+
+/// Where to go on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Go {
+    /// The instruction that starts this many words into the program.
+    To(u16),
+    /// Nowhere: the condition holds.
+    Holds,
+    /// Nowhere: it does not.
+    Fails,
+}
+
+/// One look of a condition at what is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Look {
+    /// Always so.
+    Always,
+    /// The answer to one of the subject's yes/no asks, by its number among the
+    /// asks of its kind, is yes (or is no).
+    Own(u16, bool),
+    /// The same of one of the asks that any piece has, about the piece.
+    Piece(u16, bool),
+    /// Anything else.
+    Test(Test),
+}
+
+/// Which parts a test is about, seen from the subject.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Whose {
+    /// The subject.
+    Own,
+    /// Its nearest owner of this kind (0: the piece).
+    Owner(u16),
+    /// Its parts, down these kinds.
+    Parts {
+        /// The kinds on the way, in order; the first `steps` count.
+        path: [u16; MAX_DEPTH],
+        /// How many steps.
+        steps: u8,
+        /// How many of the parts it must be true of.
+        many: Many,
+    },
+}
+
+/// How many of the parts a test must be true of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Many {
+    /// At least so many.
+    AtLeast(u8),
+    /// Every one.
+    Every,
+    /// Fewer than so many.
+    FewerThan(u8),
+    /// So many, no more and no fewer.
+    Exactly(u8),
+}
+
+/// What a test asks of each of those parts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum What {
+    /// A state holds.
+    State(u16),
+    /// A hidden state is at least this sure, in thousandths.
+    Sure(u16, u16),
+    /// A reading lies within bounds, both included: ask, from, to.
+    Within(u16, i32, i32),
+    /// A choice is one of these values (a bit each).
+    Values(u16, u32),
+    /// It has so many parts of a kind: kind, from, to.
+    Has(u16, i32, i32),
+    /// It cannot be seen.
+    OutOfSight,
+}
+
+/// One test of a condition.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Test {
+    /// Which parts.
+    pub whose: Whose,
+    /// What is asked of them.
+    pub what: What,
+    /// Whether it must be so, or must not.
+    pub yes: bool,
+}
+
+/// What a condition looks at, if it looks at one thing only.
+pub(crate) fn only_look(pack: &Pack<'_>, at: u32) -> Option<Look> {
+    let words = pack.condition(at);
+    let mut reader = Reader { words, at: 0 };
+    let only = reader.next()?;
+    let is_plain = only.so == Go::Holds && only.not == Go::Fails;
+    (is_plain && reader.word() == Some(END)).then_some(only.look)
+}
