@@ -11,7 +11,7 @@ use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::{Share, UFloat};
 use tellmark_core::pack::{Force, NONE, Pack};
-use tellmark_core::piece::Answer;
+use tellmark_core::piece::{Answer, Piece};
 use tellmark_core::plan::{Memory, Order, Seat, Task, TooSmall};
 use tellmark_core::truth::Truth;
 use tellmark_job::house::standard;
@@ -41,6 +41,8 @@ struct Case {
     stages: Vec<usize>,
     /// Which jobs are still to be done.
     wanted: Vec<bool>,
+    /// For which jobs the box's sign was not looked at.
+    unknown: Vec<bool>,
 }
 
 impl Case {
@@ -200,7 +202,7 @@ fn jobs(order: &Order<'_>) -> Vec<usize> {
     jobs
 }
 
-fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Order<'_>)) {
+fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Piece<'_>, &Order<'_>)) {
     let built = build(&model(case), &|_| String::new()).expect("builds");
     let pack = built.bytes.open().expect("opens");
     let root = pack.root_of(BOX.0).expect("a box");
@@ -215,14 +217,16 @@ fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Order<'_>)) {
         };
         for (part, yes) in [(0, on_box), (1, on_tray), (2, false)] {
             let ask = asks(part, &inspection);
-            inspection.answer(part, ask, Answer::Seen(yes));
+            if part > 0 || !case.unknown[job] {
+                inspection.answer(part, ask, Answer::Seen(yes));
+            }
         }
     }
     let mut lent = Lent::of(&pack);
     let order = inspection
         .order(lent.memory(), |job, _| case.wanted[usize::from(job)])
         .expect("room enough");
-    look(&pack, &order);
+    look(&pack, inspection.piece(), &order);
 }
 
 fn is_kept(order: &[usize], (before, after, _): &Arrow) -> bool {
@@ -234,7 +238,7 @@ fn is_kept(order: &[usize], (before, after, _): &Arrow) -> bool {
 }
 
 /// Everything that may be said of an order without trying others.
-fn must_hold(case: &Case, pack: &Pack<'_>, order: &Order<'_>) -> Vec<usize> {
+fn must_hold(case: &Case, pack: &Pack<'_>, piece: &Piece<'_>, order: &Order<'_>) -> Vec<usize> {
     let found = jobs(order);
     let distinct: BTreeSet<usize> = found.iter().copied().collect();
     assert_eq!(distinct.len(), found.len(), "tasks of a job stand together");
@@ -250,7 +254,8 @@ fn must_hold(case: &Case, pack: &Pack<'_>, order: &Order<'_>) -> Vec<usize> {
         let needs = |a: &&Arrow| a.2 == Force::First && a.0 == job && found.contains(&a.1);
         // A sign of the second tray was answered with no, the others as called.
         let (on_box, on_tray) = case.called[job];
-        let is_called = on_box || on_tray || case.arrows.iter().any(|a| needs(&a));
+        let is_needed = case.arrows.iter().any(|a| needs(&a));
+        let is_called = on_box || on_tray || case.unknown[job] || is_needed;
         assert!(case.wanted[job] && is_called, "{job} in {found:?}");
     }
     let against: BTreeSet<(usize, usize)> = order
@@ -269,7 +274,57 @@ fn must_hold(case: &Case, pack: &Pack<'_>, order: &Order<'_>) -> Vec<usize> {
             assert!(case.arrows.contains(&(before, job, reason.force)));
         }
     }
+    for task in order.tasks() {
+        is_sure_enough(case, order, task);
+    }
+    bites_where_it_should(piece, order);
     found
+}
+
+/// A task is as certain as what calls for it, and as what needs it.
+fn is_sure_enough(case: &Case, order: &Order<'_>, task: &Task) {
+    let job = usize::from(task.job);
+    let (on_box, on_tray) = case.called[job];
+    let called = match task.part {
+        0 if case.unknown[job] => Truth::NotKnown,
+        0 => on_box.into(),
+        1 => on_tray.into(),
+        _ => Truth::False,
+    };
+    assert_eq!(task.needed_by.is_none(), called != Truth::False, "{task:?}");
+    let first = |before: usize, after: usize| case.arrows.contains(&(before, after, Force::First));
+    if let Some(after) = task.needed_by {
+        assert!(first(job, usize::from(after)), "{task:?}");
+    }
+    let mut others = order.tasks().iter();
+    let is_needed_certainly =
+        others.any(|other| other.truth == Truth::True && first(job, usize::from(other.job)));
+    assert!(task.truth >= called, "{task:?}");
+    if task.truth == Truth::True {
+        assert!(called == Truth::True || is_needed_certainly, "{task:?}");
+        assert_eq!(task.chance, Some(Share::WHOLE));
+    }
+    for before in (0..case.jobs).filter(|&before| first(before, job) && case.wanted[before]) {
+        let mut there = order.tasks().iter();
+        let is_there = there.any(|other| {
+            usize::from(other.job) == before
+                && (other.part == task.part || other.part == 0)
+                && (other.truth, other.chance) >= (task.truth, task.chance)
+        });
+        assert!(is_there, "{before} before {task:?}");
+    }
+}
+
+/// A caution is heeded at the first task on its part or on what is built into it, else
+/// at the first on its owner.
+fn bites_where_it_should(piece: &Piece<'_>, order: &Order<'_>) {
+    let first = |of: &dyn Fn(u16) -> bool| order.tasks().iter().position(|task| of(task.part));
+    assert_eq!(order.bites_at(piece, 0), first(&|_| true));
+    for (tray, number) in [(1_usize, 1_u16), (2, 2)] {
+        let on_it = first(&|part| part == number);
+        let expected = on_it.or(first(&|part| part == 0));
+        assert_eq!(order.bites_at(piece, tray), expected);
+    }
 }
 
 /// Every order of some jobs.
@@ -301,9 +356,10 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
                 prop::collection::vec(any::<(bool, bool)>(), jobs),
                 prop::collection::vec(0..6_usize, jobs),
                 prop::collection::vec(prop::bool::weighted(0.85), jobs),
+                prop::collection::vec(prop::bool::weighted(0.2), jobs),
             )
         })
-        .prop_map(|(jobs, line, arrows, called, stages, wanted)| {
+        .prop_map(|(jobs, line, arrows, called, stages, wanted, unknown)| {
             // What must be goes along one line, so that it makes no circle;
             // advice goes anywhere.
             let at = |job: usize| line.iter().position(|&j| j == job);
@@ -324,6 +380,7 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
                 called,
                 stages,
                 wanted,
+                unknown,
             }
         })
 }
@@ -341,15 +398,15 @@ proptest! {
 
     #[test]
     fn what_must_be_is_never_broken(case in cases(14)) {
-        with_order(&case, |pack, order| {
-            must_hold(&case, pack, order);
+        with_order(&case, |pack, piece, order| {
+            must_hold(&case, pack, piece, order);
         });
     }
 
     #[test]
     fn small_orders_are_the_best_of_all(case in cases(6)) {
-        with_order(&case, |pack, order| {
-            let found = must_hold(&case, pack, order);
+        with_order(&case, |pack, piece, order| {
+            let found = must_hold(&case, pack, piece, order);
             let against: BTreeSet<(usize, usize)> = order
                 .against(pack)
                 .map(|(job, reason)| (usize::from(reason.before), usize::from(job)))
@@ -549,6 +606,7 @@ fn what_is_not_known_yet_has_its_chance() {
         called: vec![(false, false); 2],
         stages: vec![2; 2],
         wanted: vec![true; 2],
+        unknown: vec![false; 2],
     };
     let built = build(&model(&case), &|_| String::new()).expect("builds");
     let pack = built.bytes.open().expect("opens");
@@ -586,6 +644,25 @@ fn what_is_not_known_yet_has_its_chance() {
     assert_eq!(certain, vec![(0, 1, whole), (1, 1, whole)]);
 }
 
+/// What a job needs is as certain as the job, also if that is found out late: here the
+/// third job is listed for the first one's sake before the second makes that certain.
+#[test]
+fn certainty_is_passed_on_to_what_is_needed() {
+    let case = Case {
+        jobs: 3,
+        arrows: vec![(0, 1, Force::First), (2, 0, Force::First)],
+        called: vec![(false, false), (true, false), (false, false)],
+        stages: vec![2; 3],
+        wanted: vec![true; 3],
+        unknown: vec![true, false, false],
+    };
+    with_order(&case, |_, _, order| {
+        let told: Vec<_> = order.tasks().iter().map(|t| (t.job, t.truth)).collect();
+        let expected = [2, 0, 1].map(|job| (job, Truth::True));
+        assert_eq!(told, expected);
+    });
+}
+
 #[test]
 fn too_little_memory_is_said() {
     let case = Case {
@@ -594,6 +671,7 @@ fn too_little_memory_is_said() {
         called: vec![(true, true); 2],
         stages: vec![2; 2],
         wanted: vec![true; 2],
+        unknown: vec![false; 2],
     };
     let built = build(&model(&case), &|_| String::new()).expect("builds");
     let pack = built.bytes.open().expect("opens");

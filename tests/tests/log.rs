@@ -375,3 +375,81 @@ fn what_was_never_a_log_is_no_reason_to_stop() {
         check(&log, "on used flash");
     }
 }
+
+/// Flash of which some bytes no longer turn from one to zero.
+struct Worn {
+    flash: MockFlash,
+    bytes: std::ops::Range<usize>,
+}
+
+impl Flash for Worn {
+    type Error = PowerIsOff;
+
+    fn bytes(&self) -> &[u8] {
+        self.flash.bytes()
+    }
+
+    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), PowerIsOff> {
+        let kept = |(i, &byte): (usize, &u8)| {
+            let is_worn = self.bytes.contains(&(at + i));
+            if is_worn { 0xFF } else { byte }
+        };
+        let kept: Vec<u8> = bytes.iter().enumerate().map(kept).collect();
+        self.flash.program(at, &kept)
+    }
+
+    fn erase(&mut self, at: usize) -> Result<(), PowerIsOff> {
+        self.flash.erase(at)
+    }
+}
+
+/// The slots from the fourth of the first sector on; it begins with a cell of 32 bytes.
+fn worn_from_the_fourth(slots: usize) -> Worn {
+    let first = 32 + 3 * 16;
+    Worn {
+        flash: MockFlash::new(2),
+        bytes: first..first + 16 * slots,
+    }
+}
+
+#[test]
+fn slots_that_do_not_keep_a_note_are_passed_over() {
+    for slots in [1, 7] {
+        let mut flash = worn_from_the_fourth(slots);
+        let mut log = Log::open(&mut flash, NAME).unwrap();
+        fill(&mut log, 9);
+        check(&log, "as written");
+        assert_eq!(log.torn(), u32::try_from(slots).unwrap());
+        let log = Log::open(&mut flash, NAME).unwrap();
+        check(&log, "opened again");
+        assert_eq!(log.newest(), 9);
+    }
+}
+
+#[test]
+fn a_worn_out_flash_says_so_and_nothing_counts_as_noted() {
+    let mut log = Log::open(worn_from_the_fourth(8), NAME).unwrap();
+    fill(&mut log, 3);
+    assert_eq!(log.append(note(4)), Err(LogError::WornOut));
+    assert_eq!(log.newest(), 3);
+    check(&log, "worn out");
+    // Eight slots are behind; the next ones are good.
+    fill(&mut log, 2);
+    check(&log, "further on");
+    // The mark of what was fetched is read back too.
+    let mut log = Log::open(worn_from_the_fourth(8), NAME).unwrap();
+    fill(&mut log, 3);
+    assert_eq!(log.acknowledge(3), Err(LogError::WornOut));
+}
+
+#[test]
+fn a_sector_whose_beginning_is_worn_out_is_not_used() {
+    for byte in [0, 31] {
+        let flash = Worn {
+            flash: MockFlash::new(2),
+            bytes: byte..byte + 1,
+        };
+        let opened = Log::open(flash, NAME).map(|_| ());
+        assert_eq!(opened, Err(LogError::WornOut), "byte {byte}");
+    }
+}

@@ -234,6 +234,9 @@ fn answer_some<N: Number>(inspection: &mut Inspection<'_, '_, N>, dice: &mut Dic
         };
         inspection.answer(part, ask, answer);
     }
+    for part in 0..inspection.piece().parts().len() {
+        inspection.out_of_sight(part, dice.chance(15));
+    }
 }
 
 /// Every weight and answer.
@@ -361,6 +364,11 @@ fn every_check_saves_what_asking_it_saves() {
             let place = usize::from(inspection.piece().part(part).place);
             for ask in pack.asks_of(place) {
                 let is_open = inspection.piece().answer(&pack, part, ask) == Answer::NotLooked;
+                if inspection.piece().part(part).out_of_sight {
+                    let on_it = |c: &Candidate| usize::from(c.part) == part;
+                    assert!(!exact.iter().chain(&on_the_bench).any(on_it));
+                    continue;
+                }
                 if !is_open || pack.ask(usize::from(ask)).way == Way::Open {
                     continue;
                 }

@@ -4,7 +4,7 @@
 
 use tellmark_compile::room::PackBytes;
 use tellmark_core::link::{Event, MAX_PIECE, Refusal};
-use tellmark_core::log::{Offered, PackStore, SECTOR, StoreError};
+use tellmark_core::log::{Flash, Offered, PackStore, SECTOR, StoreError};
 use tellmark_core::pack::OpenError;
 use tellmark_core::record::Noted;
 use tellmark_device::unit::{Line, PATIENCE, Sent, Trouble, Wire, send};
@@ -201,7 +201,7 @@ fn a_pack_that_reads_wrong_later_gives_way_to_the_one_before() {
     go_on(&mut flash, &old(), "the old pack");
     go_on(&mut flash, &new(), "the new pack");
     let at = PackStore::open(&mut flash).unwrap().current().unwrap().at;
-    tellmark_core::log::Flash::program(&mut flash, at + 60, &[0; 8]).unwrap();
+    Flash::program(&mut flash, at + 60, &[0; 8]).unwrap();
     let store = PackStore::open(&mut flash).unwrap();
     assert!(store.damaged());
     assert_eq!(store.current_bytes(), Some(old().bytes()));
@@ -282,4 +282,54 @@ fn notes_made_by_the_old_pack_come_first() {
     assert!(sent.is_ok(), "{sent:?}");
     assert_eq!(wire.board.packs.current_bytes(), Some(new().bytes()));
     assert_eq!(wire.board.log.unfetched(), 2);
+}
+
+/// Flash of which one byte no longer turns from one to zero.
+struct Worn<'f> {
+    flash: &'f mut MockFlash,
+    byte: usize,
+}
+
+impl Flash for Worn<'_> {
+    type Error = PowerIsOff;
+
+    fn bytes(&self) -> &[u8] {
+        self.flash.bytes()
+    }
+
+    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), PowerIsOff> {
+        let mut kept = bytes.to_vec();
+        if let Some(byte) = self.byte.checked_sub(at).and_then(|i| kept.get_mut(i)) {
+            *byte = 0xFF;
+        }
+        self.flash.program(at, &kept)
+    }
+
+    fn erase(&mut self, at: usize) -> Result<(), PowerIsOff> {
+        self.flash.erase(at)
+    }
+}
+
+#[test]
+fn a_worn_out_flash_says_so_and_the_current_pack_stays() {
+    // What announces the pack, its first bytes, and the mark that makes it current.
+    for byte in [0, 28, SECTOR, SECTOR + 17, 32, 60] {
+        let mut flash = MockFlash::new(6);
+        go_on(&mut flash, &old(), "the old pack");
+        let half = 3 * SECTOR;
+        let worn = Worn {
+            flash: &mut flash,
+            byte: half + byte,
+        };
+        let mut store = PackStore::open(worn).unwrap();
+        let (pack, mut done) = (new(), store.offer(id(&new()), length(&new())).map(|_| ()));
+        for (at, piece) in (0_u32..).zip(pack.bytes().chunks(16)) {
+            done = done.and_then(|()| store.write(id(&pack), 16 * at, piece).map(|_| ()));
+        }
+        done = done.and_then(|()| store.switch_over(id(&pack)).map(|_| ()));
+        assert_eq!(done, Err(StoreError::WornOut), "byte {byte}");
+        assert_eq!(store.current_bytes(), Some(old().bytes()), "byte {byte}");
+        let store = PackStore::open(&mut flash).unwrap();
+        assert_eq!(store.current_bytes(), Some(old().bytes()), "byte {byte}");
+    }
 }
