@@ -114,7 +114,7 @@ fn predicate(dice: &mut Dice, model: &Model, kind: KindId) -> Predicate {
 
 fn condition(dice: &mut Dice, model: &Model, subject: KindId, depth: usize) -> Condition {
     let parts = |dice: &mut Dice| {
-        let number = dice.below(4);
+        let number = 1 + dice.below(3);
         (0..number)
             .map(|_| condition(dice, model, subject, depth - 1))
             .collect()
@@ -241,8 +241,7 @@ impl Sentences<'_, '_> {
                 };
                 let surely = |sureness: Sureness| {
                     let chance = self.inspection.chance(part, number).unwrap_or_default();
-                    // A chance of just so much need not be told apart from less.
-                    chance.as_f64() >= f64::from(least_chance(sureness)) / 1000.0
+                    chance.reaches(least_chance(sureness))
                 };
                 (known.or(sureness.map(surely)), *yes)
             }

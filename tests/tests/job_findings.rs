@@ -114,7 +114,7 @@ fn an_owner_that_is_not_named_may_be_any() {
         [
             "1: no collar is perished (put right by 4)",
             "2: every collar of swivel 1 is perished (put right by 4)",
-            "3: collar 1 of swivel 2 is perished (put right by 4)",
+            "3: upper collar of swivel 2 is perished (put right by 4)",
             "4: no collar of every swivel is perished",
         ]
     );
