@@ -50,6 +50,7 @@ Makes small changes to the sources, one at a time, and sees whether a test notic
     --seed N       which ones (1)
     --again        only those that no test noticed the last time
     --new          only those that were never tried
+    --quick N      leave out tests that take longer than N seconds
     --jobs N       so many at a time (2)
     --list         say what would be changed, and end
     --table        say what is known, and end
@@ -80,6 +81,7 @@ struct Options {
     seed: u64,
     again: bool,
     new: bool,
+    quick: Option<u64>,
     jobs: usize,
     list: bool,
     table: bool,
@@ -94,6 +96,7 @@ impl Options {
             seed: 1,
             again: false,
             new: false,
+            quick: None,
             jobs: 2,
             list: false,
             table: false,
@@ -107,6 +110,7 @@ impl Options {
                 "--only" => options.only.push(value()?.trim_end_matches('/').to_owned()),
                 "--sample" => options.sample = Some(value()?.parse()?),
                 "--seed" => options.seed = value()?.parse()?,
+                "--quick" => options.quick = Some(value()?.parse()?),
                 "--jobs" => options.jobs = value()?.parse::<usize>()?.max(1),
                 "--again" => options.again = true,
                 "--new" => options.new = true,
@@ -177,7 +181,7 @@ fn work(options: &Options) -> Result<bool, Trouble> {
     let all = mutants(&copy);
     println!("{} changes; {dropped} more do not compile.", all.len());
     let room = target.join("room");
-    let tests = suite::trace(
+    let mut tests = suite::trace(
         &build,
         &copy.folder,
         &room,
@@ -185,6 +189,9 @@ fn work(options: &Options) -> Result<bool, Trouble> {
         options.jobs,
     )?;
 
+    if let Some(seconds) = options.quick {
+        tests.retain(|test| test.takes.as_secs() < seconds);
+    }
     let is_unnoticed =
         |outcome: &Outcome| matches!(outcome, Outcome::Survived | Outcome::NotReached);
     let mut chosen: Vec<Mutant> = all

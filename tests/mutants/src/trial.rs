@@ -36,7 +36,8 @@ impl Mutant {
 pub enum Outcome {
     /// A test failed.
     Caught,
-    /// A test took four times as long as it does, and 20 seconds at least.
+    /// A test took four times as long as it does, and 20 seconds at least, of the
+    /// processor's time.
     TookTooLong,
     /// All tests that come to it passed.
     Survived,
@@ -136,7 +137,7 @@ fn try_one(
     for (at, test) in reaching {
         let longest = SHORTEST.max(test.takes * 4);
         let chosen = ("MUTANT", number.as_ref());
-        let ended = run(&test.program, &test.name, copy, &room, chosen, longest)?;
+        let (ended, _) = run(&test.program, &test.name, copy, &room, chosen, longest)?;
         let outcome = match ended {
             Ended::Passed => continue,
             Ended::Failed => Outcome::Caught,
