@@ -43,11 +43,12 @@ fn named(signs: [&'static str; 5]) -> Vec<&'static str> {
     let root = pack.root_of(1).expect("a stand");
     let mut room = Room::<UFloat>::default();
     let mut inspection = room.inspection(pack, root, |_, _, _| 0).expect("no parts");
-    let place = usize::from(inspection.piece().part(0).place);
+    let place = usize::from(inspection.piece().parts()[0].place);
     let asks: Vec<u16> = pack.asks_of(place).collect();
     for (sign, &ask) in signs.iter().zip(&asks) {
         let yes = !["weak", "stained"].contains(sign);
-        inspection.answer(0, ask, Answer::Certain(yes));
+        let noted = inspection.answer(0, ask, Answer::Certain(yes));
+        assert_eq!(noted, Ok(Answer::NotLooked));
     }
     let group = inspection.clash();
     let number = |ask: u16| asks.iter().position(|&a| a == ask).expect("asked");

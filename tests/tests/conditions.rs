@@ -215,14 +215,17 @@ impl Sentences<'_, '_> {
             return Some(0);
         }
         let mut owners = piece.owners(part);
-        owners.find(|&owner| piece.part(owner).kind == kind.0)
+        owners.find(|&owner| piece.parts()[owner].kind == kind.0)
     }
 
     fn says(&mut self, what: &Predicate, part: usize) -> Option<bool> {
         let pack = *self.inspection.pack();
         let answer = |inspection: &Inspection<'_, '_, UFloat>, ask: usize| {
             let ask = u16::try_from(ask).unwrap_or(u16::MAX);
-            inspection.piece().answer(&pack, part, ask)
+            inspection
+                .piece()
+                .answer(&pack, part, ask)
+                .unwrap_or_default()
         };
         let (found, yes) = match what {
             Predicate::State {
@@ -261,7 +264,7 @@ impl Sentences<'_, '_> {
                 mark,
                 yes,
             } => {
-                let own = self.inspection.piece().part(part).kind;
+                let own = self.inspection.piece().parts()[part].kind;
                 let counts = |sign: &tellmark_language::model::Sign| {
                     sign.kind.0 == own && sign.asks == Asks::HowMany(*kind)
                 };
@@ -279,7 +282,7 @@ impl Sentences<'_, '_> {
                 (within(number, mark), *yes)
             }
             Predicate::CannotBeSeen => {
-                let record = self.inspection.piece().part(part);
+                let record = self.inspection.piece().parts()[part];
                 (Some(record.out_of_sight), true)
             }
         };
@@ -326,7 +329,7 @@ fn counted(said: &[Option<bool>], many: HowMany) -> Option<bool> {
 fn answer_half(inspection: &mut Inspection<'_, '_, UFloat>, dice: &mut Dice) {
     let pack = *inspection.pack();
     for part in 0..inspection.piece().parts().len() {
-        let place = usize::from(inspection.piece().part(part).place);
+        let place = usize::from(inspection.piece().parts()[part].place);
         for ask in pack.asks_of(place) {
             let yes = dice.chance(50);
             let answer = match (pack.ask(usize::from(ask)).form, dice.below(6)) {
@@ -343,9 +346,13 @@ fn answer_half(inspection: &mut Inspection<'_, '_, UFloat>, dice: &mut Dice) {
                     Answer::Reading(i32::try_from(dice.below(4)).unwrap_or(0))
                 }
             };
-            inspection.answer(part, ask, answer);
+            inspection
+                .answer(part, ask, answer)
+                .expect("it can be answered so");
         }
-        inspection.out_of_sight(part, dice.chance(30));
+        inspection
+            .out_of_sight(part, dice.chance(30))
+            .expect("it is there");
     }
 }
 
@@ -376,7 +383,7 @@ fn conditions_hold_as_their_sentences_say() {
         let mut expected = Vec::new();
         for (sentence, plan) in model.plans.iter().enumerate() {
             for part in 0..inspection.piece().parts().len() {
-                let kind = inspection.piece().part(part).kind;
+                let kind = inspection.piece().parts()[part].kind;
                 let is_about = kind == plan.subject.0 || (plan.subject == PIECE && part == 0);
                 if !is_about {
                     continue;

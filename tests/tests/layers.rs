@@ -22,34 +22,58 @@ struct Crate {
     )],
 }
 
-const CRATES: &[Crate] = &[Crate {
-    sources: "core/src",
-    layers: &[
-        &["limits", "number", "slices", "truth"],
-        &["pack"],
-        &["piece"],
-        &["belief", "logic"],
-        &["inspection"],
-        &["looking", "plan"],
-        &["dating"],
-        &["record"],
-        &["log"],
-        &["link"],
-        &["bench"],
-    ],
-    apart: &[
-        (
-            &["record", "log", "link"],
-            &["belief", "logic", "inspection", "looking", "plan", "dating"],
-            "what is kept and sent is the same whatever follows from it",
-        ),
-        (
+const CRATES: &[Crate] = &[
+    Crate {
+        sources: "core/src",
+        layers: &[
+            &["limits", "number", "slices", "truth"],
+            &["pack"],
+            &["piece"],
+            &["belief", "logic"],
+            &["inspection"],
+            &["looking", "plan"],
+            &["dating"],
+            &["record"],
+            &["log"],
+            &["link"],
+            &["sample"],
+            &["asking", "words"],
+            &["lookup", "round", "shortlist"],
+            &["weighing", "work"],
+            &["survey"],
             &["bench"],
-            &["log", "link"],
-            "the screen gives its notes to its caller, who keeps and sends them",
-        ),
-    ],
-}];
+        ],
+        apart: &[
+            (
+                &["record", "log", "link"],
+                &["belief", "logic", "inspection", "looking", "plan", "dating"],
+                "what is kept and sent is the same whatever follows from it",
+            ),
+            (
+                &["bench"],
+                &["log", "link"],
+                "the screen gives its notes to its caller, who keeps and sends them",
+            ),
+        ],
+    },
+    Crate {
+        sources: "host/job/src",
+        layers: &[
+            &["plain"],
+            &["hours", "record"],
+            &["advice"],
+            &["scripts"],
+            &["house"],
+            &["open_job"],
+        ],
+        apart: &[],
+    },
+    Crate {
+        sources: "host/device/src",
+        layers: &[&["bench"], &["unit"]],
+        apart: &[],
+    },
+];
 
 impl Crate {
     fn folder(&self) -> PathBuf {
