@@ -243,10 +243,10 @@ impl Sentences<'_, '_> {
                     Truth::NotKnown => None,
                 };
                 let surely = |sureness: Sureness| {
-                    let chance = self.inspection.chance(part, number).unwrap_or_default();
-                    chance.reaches(least_chance(sureness))
+                    let chance = self.inspection.chance(part, number).ok();
+                    chance.map(|chance| chance.reaches(least_chance(sureness)))
                 };
-                (known.or(sureness.map(surely)), *yes)
+                (known.or(sureness.and_then(surely)), *yes)
             }
             Predicate::Measure { sign, mark, yes } => {
                 let said = answer(self.inspection, self.built.states.ask(*sign));

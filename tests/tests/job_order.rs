@@ -10,7 +10,7 @@ use tellmark_compile::check::{Depth, check};
 use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::{Share, UFloat};
-use tellmark_core::pack::{Force, NONE, Nature as PackNature, Pack};
+use tellmark_core::pack::{Force, NONE, Nature as PackNature, Pack, Trial};
 use tellmark_core::piece::{Answer, Piece};
 use tellmark_core::plan::{Memory, Order, Seat, Task, TooSmall};
 use tellmark_core::truth::Truth;
@@ -664,7 +664,7 @@ Source house: our own notes.
 Unless we say otherwise, a fault is there on its own: rarely.
 You can measure how wide a stand is split, in mm, from 0 to 12.
     Ask: \"Width of split?\"  On its own: in 2 of 10 cases
-A stand may be weak without showing it.  Missed: 1 hour, risk 2
+You can see whether a stand is weak.  Ask: \"Weak?\"  On its own: in 1 of 10 cases
 If a stand is split more than 2 mm wide then it is by definition weak.  From: house
 Job: close the split.  Takes: 1 hour
 Job: brace it.  Takes: 1 hour
@@ -701,17 +701,19 @@ fn a_job_has_the_chance_of_what_it_hangs_on() {
         states.iter().find(is_mark),
         states.iter().find(|s| !is_mark(s)),
     );
-    let (mark, weak) = (*mark.expect("a mark"), *weak.expect("a fault"));
+    let (mark, weak) = (*mark.expect("a mark"), *weak.expect("a sign"));
     let close = chance_of(&mut inspection, "close the split");
     assert_eq!(Ok(close), inspection.chance(0, mark));
     assert!((0.19..0.21).contains(&close.as_f64()), "{}", close.as_f64());
     let brace = chance_of(&mut inspection, "brace it");
     assert_eq!(Ok(brace), inspection.chance(0, weak));
-    // Six millimetres: it is weak for certain, though nobody has opened it.
-    let ask = pack.state(usize::from(mark)).ask;
-    inspection
-        .answer(0, ask, Answer::Reading(60))
-        .expect("asked");
+    // Six millimetres: it is weak for certain, though nobody has looked.
+    let mark = pack.state(usize::from(mark));
+    let Trial::Within(two, _) = mark.trial else {
+        panic!("a mark is a reading");
+    };
+    let noted = inspection.answer(0, mark.ask, Answer::Reading(3 * two));
+    assert_eq!(noted, Ok(Answer::NotLooked));
     assert_eq!(chance_of(&mut inspection, "brace it"), Share::WHOLE);
 }
 
