@@ -99,9 +99,8 @@ fn predicate(dice: &mut Dice, model: &Model, kind: KindId) -> Predicate {
         }
         _ if !states.is_empty() => {
             let state = *dice.pick(&states);
-            let is_hidden = matches!(model.states[state.index()].nature, Nature::Hidden { .. });
             let sure = [Sureness::Possibly, Sureness::Probably, Sureness::Surely];
-            let sureness = (is_hidden && dice.chance(60)).then(|| *dice.pick(&sure));
+            let sureness = dice.chance(50).then(|| *dice.pick(&sure));
             Predicate::State {
                 state,
                 yes,
@@ -246,6 +245,10 @@ impl Sentences<'_, '_> {
                     let chance = self.inspection.chance(part, number).ok();
                     chance.map(|chance| chance.reaches(least_chance(sureness)))
                 };
+                // How sure one must be is asked of what is hidden only.
+                let state = &self.model.states[state.index()];
+                let is_hidden = matches!(state.nature, Nature::Hidden { .. });
+                let sureness = sureness.filter(|_| is_hidden);
                 (known.or(sureness.and_then(surely)), *yes)
             }
             Predicate::Measure { sign, mark, yes } => {
@@ -404,6 +407,8 @@ fn conditions_hold_as_their_sentences_say() {
             }
         }
         assert_eq!(found, expected, "{:#?}", model.plans);
+        let parts = inspection.piece().parts().len();
+        assert_eq!(inspection.holds(pack.plan(0).condition, parts), None);
     }
     assert!(verdicts.iter().all(|&times| times > 3_000), "{verdicts:?}");
 }

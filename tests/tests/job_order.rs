@@ -606,6 +606,25 @@ fn a_chest_is_worked_on_in_order() {
             .position(|t| usize::from(t.part) == two)
     );
     assert_eq!(order.bites_at(inspection.piece(), 0), Some(0));
+    // Where there is no work on a part, nor on anything in it, it is heeded with the
+    // first on what it is built into.
+    let parts = inspection.piece().parts();
+    let owners = |part: usize| -> Vec<usize> {
+        let owner = |&at: &usize| Some(usize::from(parts[at].owner)).filter(|&o| o < parts.len());
+        std::iter::successors(Some(part), owner).collect()
+    };
+    let mut around = 0;
+    for part in 0..parts.len() {
+        let on = |of: &dyn Fn(usize) -> bool| {
+            let mut tasks = order.tasks().iter();
+            tasks.position(|task| of(usize::from(task.part)))
+        };
+        let within = on(&|at| owners(at).contains(&part));
+        let expected = within.or_else(|| on(&|at| owners(part).contains(&at)));
+        assert_eq!(order.bites_at(inspection.piece(), part), expected, "{part}");
+        around += usize::from(within.is_none() && owners(part).len() > 2);
+    }
+    assert!(around > 0);
 }
 
 #[test]

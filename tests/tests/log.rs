@@ -268,6 +268,7 @@ fn a_full_log_says_so_and_keeps_everything() {
     // All but the last of the first sector are not enough to make room.
     let per_sector = u32::try_from(NOTES_PER_SECTOR).unwrap();
     log.acknowledge(per_sector - 1).unwrap();
+    assert_eq!(log.room(), 0);
     assert_eq!(log.append(note(all + 1)), Err(LogError::Full));
     log.acknowledge(per_sector).unwrap();
     assert_eq!(log.room(), NOTES_PER_SECTOR);
@@ -327,6 +328,35 @@ fn an_acknowledgement_is_for_good_and_can_be_said_twice() {
     let mut log = Log::open(&mut flash, NAME).unwrap();
     log.acknowledge(10).unwrap();
     assert_eq!(flash.changed(), before, "a second time, nothing is written");
+}
+
+#[test]
+fn what_was_not_fetched_is_still_not_fetched_after_a_restart() {
+    let mut flash = MockFlash::new(2);
+    fill(&mut Log::open(&mut flash, NAME).unwrap(), 5);
+    let log = Log::open(&mut flash, NAME).unwrap();
+    assert_eq!(
+        (log.acknowledged(), log.unfetched(), log.newest()),
+        (0, 5, 5)
+    );
+    // In the second sector too.
+    let per_sector = u32::try_from(NOTES_PER_SECTOR).unwrap();
+    fill(&mut Log::open(&mut flash, NAME).unwrap(), per_sector);
+    let log = Log::open(&mut flash, NAME).unwrap();
+    assert_eq!((log.acknowledged(), log.unfetched()), (0, per_sector + 5));
+}
+
+#[test]
+fn a_number_that_was_fetched_is_never_given_again() {
+    let mut flash = MockFlash::new(2);
+    let mut log = Log::open(&mut flash, NAME).unwrap();
+    fill(&mut log, 5);
+    log.acknowledge(5).unwrap();
+    // The fifth note is damaged; that it was fetched stands behind it.
+    flash.program(32 + 4 * 16, &[0]).unwrap();
+    let mut log = Log::open(&mut flash, NAME).unwrap();
+    assert_eq!((log.newest(), log.acknowledged()), (5, 5));
+    assert_eq!(log.append(note(6)), Ok(6));
 }
 
 #[test]
