@@ -73,9 +73,9 @@ fn number(n: usize) -> u16 {
     u16::try_from(n).unwrap_or(u16::MAX)
 }
 
-/// Adds what each check of a part is expected to take off the loss of a fault;
-/// and the same, with places changed, for every part that shares its chances and
-/// every part that may have the fault in its stead.
+/// Adds what each check of a part is expected to take off the loss of a fault. The same
+/// holds, with places changed, for every part that shares its chances, and for the same
+/// fault of every part that can change places with the one that has it.
 pub(super) fn weigh<N: Number>(
     pack: &Pack<'_>,
     piece: &Piece<'_>,
@@ -121,7 +121,7 @@ pub(super) fn weigh<N: Number>(
 }
 
 /// The first check of a part; they stand in the order of the parts.
-fn first_of(candidates: &[Candidate], part: usize) -> usize {
+pub(super) fn first_of(candidates: &[Candidate], part: usize) -> usize {
     candidates.partition_point(|c| usize::from(c.part) < part)
 }
 

@@ -1,12 +1,13 @@
 //! `tellmark check`
 
+use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use clap::Args;
 use serde_json::json;
 use tellmark_compile::check::{Depth, check};
 use tellmark_job::house;
-use tellmark_job::scripts::{self, Script};
+use tellmark_job::scripts;
 use tellmark_language::words::{self, list, some_of};
 use tellmark_language::{Level, Message, Reading, SourceFile, Style};
 
@@ -14,7 +15,7 @@ use tellmark_language::{Level, Message, Reading, SourceFile, Style};
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example:\n  tellmark check --rules my-rules\n\nExit code 1 if there is \
-                        something to mend."
+                        errors."
 )]
 pub struct Check {
     /// Show small notes too
@@ -86,32 +87,24 @@ fn house_checks(
     reading: &Reading,
     file: SourceFile,
 ) -> Result<(Vec<Message>, Option<scripts::Trouble>), Stopped> {
-    let script = match Script::read(file) {
-        Ok(script) => script,
-        Err(trouble) => return Ok((Vec::new(), Some(trouble))),
-    };
-    let said = scripts::checks(reading, &script);
-    for line in script.printed() {
+    let ran = scripts::checks(reading, &file, &Bounded::here());
+    for line in ran.printed {
         writeln!(frame.err, "{}: {line}", scripts::CHECKS)?;
     }
-    Ok(match said {
+    Ok(match ran.result {
         Ok(said) => (said, None),
         Err(trouble) => (Vec::new(), Some(trouble)),
     })
 }
 
-/// "3 things to mend, 1 to look at."
-fn summary(mend: u32, look: u32, notes: u32, all: bool) -> String {
+/// "3 errors and 1 thing to look at."
+fn summary(errors: u32, look: u32, notes: u32, all: bool) -> String {
     let mut said = Vec::new();
-    if mend > 0 {
-        said.push(format!("{} to mend", some_of(mend, "thing", "things")));
+    if errors > 0 {
+        said.push(some_of(errors, "error", "errors"));
     }
     if look > 0 {
-        let things = if mend > 0 {
-            look.to_string()
-        } else {
-            some_of(look, "thing", "things")
-        };
+        let things = some_of(look, "thing", "things");
         said.push(format!("{things} to look at"));
     }
     let notes = match (notes, all) {
@@ -119,7 +112,7 @@ fn summary(mend: u32, look: u32, notes: u32, all: bool) -> String {
         (n, false) => format!(" ({} with --all.)", some_of(n, "small note", "small notes")),
     };
     if said.is_empty() {
-        format!("Nothing to mend.{notes}")
+        format!("No errors.{notes}")
     } else {
         format!("{}.{notes}", list(&said))
     }

@@ -3,15 +3,18 @@
 
 mod circles;
 mod examples;
+mod problems;
 mod whole;
 
 pub use examples::{Unmet, band, run};
 
-use crate::{Built, Places, States, TOLERANCE, TooTangled, build};
+use crate::built::{Built, build_listed};
+use crate::fit::TOLERANCE;
+use crate::rules::Listed;
 use tellmark_language::model::{JobId, Model};
 use tellmark_language::span::Span;
 use tellmark_language::words;
-use tellmark_language::{Level, Message, Reading, line_of, text_of};
+use tellmark_language::{Level, Message, Problem, Reading, line_of, text_of};
 
 /// A set of rules, read and checked.
 #[derive(Debug)]
@@ -75,8 +78,8 @@ struct Say<'r> {
 }
 
 impl Say<'_> {
-    fn at(&mut self, number: u16, at: Span, blanks: &[(&str, &str)]) {
-        self.messages.push(Message::new(number, at, blanks));
+    fn at(&mut self, at: Span, problem: Problem<'_>) {
+        self.messages.push(Message::new(at, problem));
     }
 
     /// "line 47", with the file where there are several.
@@ -100,9 +103,15 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
     if circles::in_makeup(model).is_some() {
         return None;
     }
-    let states = States::of(model);
-    let places = Places::of(model);
-    if let Some(circle) = circles::among_rules(model, &states, &places) {
+    let listed = match Listed::of(model) {
+        Ok(listed) => listed,
+        Err(too_much) => {
+            problems::too_much(say, &too_much);
+            return None;
+        }
+    };
+    let Listed { places, states } = &listed;
+    if let Some(circle) = circles::among_rules(listed.rules(model)) {
         let names: Vec<&str> = circle
             .states
             .iter()
@@ -110,7 +119,13 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
             .collect();
         let lines = say.lines(&circle.sentences);
         let at = circle.sentences.first().copied().unwrap_or_default();
-        say.at(44, at, &[("circle", &names.join(" → ")), ("lines", &lines)]);
+        say.at(
+            at,
+            Problem::RuleCircle {
+                circle: &names.join(" → "),
+                lines: &lines,
+            },
+        );
         return None;
     }
     if let Some(circle) = circles::among_jobs(model) {
@@ -125,19 +140,25 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         }
         let lines = say.lines(&circle.sentences);
         let at = circle.sentences.first().copied().unwrap_or_default();
-        say.at(59, at, &[("circle", &waits), ("lines", &lines)]);
+        say.at(
+            at,
+            Problem::JobCircle {
+                circle: &waits,
+                lines: &lines,
+            },
+        );
     }
     let files = &say.reading.files;
-    let built = match build(model, &|at| text_of(files, at)) {
+    let built = match build_listed(model, listed.clone(), &|at| text_of(files, at)) {
         Ok(built) => built,
-        Err(tangled) => {
-            too_tangled(say, &tangled);
+        Err(problem) => {
+            problems::say(say, listed.rules(model), &problem);
             return None;
         }
     };
     if depth == Depth::Full {
         missed(say, &built);
-        whole::check(say, model, &states, &places);
+        whole::check(say, model, states, places);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];
             let at = example
@@ -145,9 +166,11 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
                 .get(unmet.expect)
                 .map_or(example.at, |e| e.at);
             say.at(
-                74,
                 at,
-                &[("expected", &unmet.expected), ("found", &unmet.found)],
+                Problem::ExpectationMissed {
+                    expected: &unmet.expected,
+                    found: &unmet.found,
+                },
             );
         }
     }
@@ -156,34 +179,6 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
 
 fn job(model: &Model, job: JobId) -> &str {
     model.jobs.get(job.index()).map_or("?", |j| j.name.as_str())
-}
-
-fn too_tangled(say: &mut Say<'_>, tangled: &TooTangled) {
-    let kind = say.reading.model.kinds[tangled.kind.index()].name.clone();
-    let limit = tellmark_core::limits::MAX_INTERFACE;
-    let at = tangled
-        .remove
-        .unwrap_or(say.reading.model.kinds[tangled.kind.index()].at);
-    let sentence = tangled
-        .remove
-        .map(|at| (say.line(at), text_of(&say.reading.files, at)));
-    let size = match tangled.nodes {
-        Some(nodes) if tangled.interface <= limit => format!(
-            "{nodes} sums and products; it can manage {}",
-            tellmark_core::limits::MAX_NODES
-        ),
-        _ if tangled.interface > limit => format!(
-            "{} things that a {kind} and what it is built into share; it can manage {limit}",
-            tangled.interface
-        ),
-        _ => "more sums and products than it has room for".to_owned(),
-    };
-    let mut blanks = vec![("part", kind.as_str()), ("size", size.as_str())];
-    if let Some((line, text)) = &sentence {
-        blanks.push(("line", line));
-        blanks.push(("sentence", text));
-    }
-    say.at(54, at, &blanks);
 }
 
 /// `that means` sentences that do not come true.
@@ -201,17 +196,16 @@ fn missed(say: &mut Say<'_>, built: &Built) {
         let before = words::figure(missed.before);
         let wants_more = missed.reached * 1000.0 < f64::from(means.strength.chance.0);
         let most = if wants_more { "most" } else { "least" };
-        let blanks = [
-            ("wanted", wanted.as_str()),
-            ("reached", reached.as_str()),
-            ("before", before.as_str()),
-            ("fault", fault.phrase.as_str()),
-            ("most", most),
-            ("direction", if wants_more { "higher" } else { "lower" }),
-        ];
-        say.at(MEANS_MISSED, means.at, &blanks);
+        say.at(
+            means.at,
+            Problem::MeansMissed {
+                fault: &fault.phrase,
+                reached: &reached,
+                wanted: &wanted,
+                before: &before,
+                most,
+                direction: if wants_more { "higher" } else { "lower" },
+            },
+        );
     }
 }
-
-/// The message about a `that means` sentence that cannot come true.
-const MEANS_MISSED: u16 = 129;

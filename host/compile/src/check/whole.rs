@@ -5,11 +5,14 @@
 use std::collections::{HashMap, HashSet};
 
 use super::Say;
-use crate::{Places, States};
+use crate::meaning::tests;
+use crate::numbers::numbers;
+use crate::places::Places;
+use crate::states::States;
 use tellmark_language::model::{
     Condition, DateBound, Dating, Model, Nature, Predicate, SignId, StateId, Verb,
 };
-use tellmark_language::words;
+use tellmark_language::{Problem, words};
 
 /// Every such message.
 pub(super) fn check(say: &mut Say<'_>, model: &Model, states: &States, places: &Places) {
@@ -24,37 +27,23 @@ pub(super) fn check(say: &mut Say<'_>, model: &Model, states: &States, places: &
 
 /// Every state that a condition reads.
 fn states_in(condition: &Condition, each: &mut impl FnMut(StateId)) {
-    match condition {
-        Condition::All(parts) | Condition::Any(parts) => {
-            for part in parts {
-                states_in(part, each);
-            }
+    tests(condition, &mut |test| {
+        if let Predicate::State { state, .. } = test.what {
+            each(state);
         }
-        Condition::Test(test) => {
-            if let Predicate::State { state, .. } = test.what {
-                each(state);
-            }
-        }
-    }
+    });
 }
 
 /// Every sign that a condition reads.
 fn signs_in(model: &Model, condition: &Condition, each: &mut impl FnMut(SignId)) {
-    match condition {
-        Condition::All(parts) | Condition::Any(parts) => {
-            for part in parts {
-                signs_in(model, part, each);
-            }
-        }
-        Condition::Test(test) => match &test.what {
-            Predicate::State { state, .. } => match &model.states[state.index()].nature {
-                Nature::Seen(sign) | Nature::CountsAs { sign, .. } => each(*sign),
-                Nature::Hidden { .. } => {}
-            },
-            Predicate::Measure { sign, .. } | Predicate::Choice { sign, .. } => each(*sign),
-            Predicate::Has { .. } | Predicate::CannotBeSeen => {}
+    tests(condition, &mut |test| match &test.what {
+        Predicate::State { state, .. } => match &model.states[state.index()].nature {
+            Nature::Seen(sign) | Nature::CountsAs { sign, .. } => each(*sign),
+            Nature::Hidden { .. } => {}
         },
-    }
+        Predicate::Measure { sign, .. } | Predicate::Choice { sign, .. } => each(*sign),
+        Predicate::Has { .. } | Predicate::CannotBeSeen => {}
+    });
 }
 
 /// A hidden fault must be joined, by any chain of sentences, to something that
@@ -73,20 +62,20 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
             signs_in(model, condition, &mut |_| {
                 answered.insert(rule.state);
             });
-            let mut counted = false;
-            has_in(condition, &mut counted);
-            if counted {
-                answered.insert(rule.state);
-            }
+            tests(condition, &mut |test| {
+                if matches!(test.what, Predicate::Has { .. }) {
+                    answered.insert(rule.state);
+                }
+            });
         }
     }
     for means in &model.means {
         join(means.sign, means.fault);
     }
     let mut open: Vec<StateId> = answered.into_iter().collect();
-    for (i, state) in model.states.iter().enumerate() {
+    for (id, state) in numbers().map(StateId).zip(&model.states) {
         if !matches!(state.nature, Nature::Hidden { .. }) {
-            open.push(StateId(u16::try_from(i).unwrap_or(u16::MAX)));
+            open.push(id);
         }
     }
     let mut reached: HashSet<StateId> = open.iter().copied().collect();
@@ -101,8 +90,7 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
         let row = states.declared(state);
         (0..places.len()).any(|place| places.slot(states, place, row).is_some())
     };
-    for (i, state) in model.states.iter().enumerate() {
-        let id = StateId(u16::try_from(i).unwrap_or(u16::MAX));
+    for (id, state) in numbers().map(StateId).zip(&model.states) {
         let hidden = matches!(state.nature, Nature::Hidden { .. });
         if hidden && !reached.contains(&id) && in_a_piece(id) {
             let owner = words::a(&model.kinds[state.kind.index()].name);
@@ -110,19 +98,14 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
                 Verb::Is => state.phrase.clone(),
                 Verb::Shows => format!("showing {}", state.phrase),
             };
-            say.at(48, state.at, &[("owner", &owner), ("phrase", &phrase)]);
+            say.at(
+                state.at,
+                Problem::NothingReveals {
+                    owner: &owner,
+                    phrase: &phrase,
+                },
+            );
         }
-    }
-}
-
-fn has_in(condition: &Condition, found: &mut bool) {
-    match condition {
-        Condition::All(parts) | Condition::Any(parts) => {
-            for part in parts {
-                has_in(part, found);
-            }
-        }
-        Condition::Test(test) => *found |= matches!(test.what, Predicate::Has { .. }),
     }
 }
 
@@ -135,15 +118,14 @@ fn unasked(say: &mut Say<'_>, model: &Model) {
         .iter()
         .flat_map(|round| round.steps.iter().map(|step| step.sign))
         .collect();
-    for (i, sign) in model.signs.iter().enumerate() {
-        let id = SignId(u16::try_from(i).unwrap_or(u16::MAX));
+    for (id, sign) in numbers().map(SignId).zip(&model.signs) {
         if !asked.contains(&id) {
             let kind = words::a(&model.kinds[sign.kind.index()].name);
             let check = words::sign_check(model, id, &kind);
             let question = check
                 .split_once(' ')
                 .map_or(check.as_str(), |(_, rest)| rest);
-            say.at(49, sign.at, &[("question", question)]);
+            say.at(sign.at, Problem::NeverAsked { question });
         }
     }
 }
@@ -170,15 +152,14 @@ fn said_twice(say: &mut Say<'_>, model: &Model) {
         let together = 1.0 - missed(&first.strength) * missed(&rule.strength);
         let (line, other) = (say.line(first.at), say.line(rule.at));
         say.at(
-            45,
             rule.at,
-            &[
-                ("line", &words::capital(&line)),
-                ("otherline", &other),
-                ("one", &words::how_often(&first.strength)),
-                ("other", &words::how_often(&rule.strength)),
-                ("together", &format!("{:.0}", together * 100.0)),
-            ],
+            Problem::SameRuleTwice {
+                line: &words::capital(&line),
+                otherline: &other,
+                one: &words::how_often(&first.strength),
+                other: &words::how_often(&rule.strength),
+                together: &format!("{:.0}", together * 100.0),
+            },
         );
     }
 }
@@ -221,13 +202,12 @@ fn waiting_steps(say: &mut Say<'_>, model: &Model) {
                     .split_once(' ')
                     .map_or(check.as_str(), |(_, rest)| rest);
                 say.at(
-                    51,
                     step.at,
-                    &[
-                        ("step", &(i + 1).to_string()),
-                        ("later", &(later + 1).to_string()),
-                        ("question", question),
-                    ],
+                    Problem::WaitsForLaterStep {
+                        step: (i + 1),
+                        question,
+                        later: (later + 1),
+                    },
                 );
             }
         }
@@ -253,7 +233,7 @@ fn unplanned(say: &mut Say<'_>, model: &Model) {
     }
     for (i, job) in model.jobs.iter().enumerate() {
         if !planned.contains(&i) {
-            say.at(62, job.at, &[("job", &job.name)]);
+            say.at(job.at, Problem::NeverPlanned { job: &job.name });
         }
     }
 }
@@ -279,15 +259,14 @@ fn dates(say: &mut Say<'_>, model: &Model) {
             {
                 let (line, other) = (say.line(early.at), say.line(late.at));
                 say.at(
-                    63,
                     early.at,
-                    &[
-                        ("part", &model.kinds[early.subject.index()].name),
-                        ("earliest", &earliest.to_string()),
-                        ("latest", &latest.to_string()),
-                        ("line", &line),
-                        ("otherline", &other),
-                    ],
+                    Problem::DatesDisagree {
+                        part: &model.kinds[early.subject.index()].name,
+                        earliest,
+                        line: &line,
+                        latest,
+                        otherline: &other,
+                    },
                 );
             }
         }
@@ -312,7 +291,7 @@ fn unused_sources(say: &mut Say<'_>, model: &Model) {
         .collect();
     for (i, source) in model.sources.iter().enumerate() {
         if !used.contains(&i) {
-            say.at(67, source.at, &[("name", &source.name)]);
+            say.at(source.at, Problem::UnusedSource { name: &source.name });
         }
     }
 }

@@ -9,7 +9,7 @@ use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
 use tellmark_compile::set_up::{Case, SetUp};
 use tellmark_compile::set_up::{Caution, Clash};
-use tellmark_language::model::{Missed, Model, StateId};
+use tellmark_language::model::{Missed, Model, StateId, Sureness};
 use tellmark_language::words;
 
 /// An answer that speaks for or against a fault.
@@ -48,10 +48,10 @@ pub struct Suspect {
 }
 
 /// Chances in 100 from which a fault is listed: the mark of "possibly".
-pub const LISTED: u8 = 15;
+pub const LISTED: u8 = Sureness::Possibly.percent();
 /// Chances in 100 from which a fault always stands with its part: the mark of
 /// "probably".
-const PROBABLE: u8 = 60;
+const PROBABLE: u8 = Sureness::Probably.percent();
 /// Decibans that double the odds.
 const DOUBLING: f64 = 3.0;
 
@@ -219,9 +219,8 @@ fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
                 continue;
             };
             let chance = case.inspection.chance(part, number).unwrap_or_default();
-            let ask = u16::try_from(row.ask).unwrap_or(u16::MAX);
             let pack = *case.inspection.pack();
-            let answer = case.inspection.piece().answer(&pack, part, ask);
+            let answer = case.inspection.piece().answer(&pack, part, row.ask);
             found.push(Suspect {
                 part,
                 state,
@@ -255,7 +254,7 @@ fn set_before(
 }
 
 fn number(set_up: &SetUp<'_>, state: StateId) -> u16 {
-    u16::try_from(set_up.built.states.declared(state)).unwrap_or(u16::MAX)
+    set_up.built.states.number(state)
 }
 
 /// Chances below this are not worth giving reasons for in the list.
