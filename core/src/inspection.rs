@@ -3,11 +3,11 @@
 
 use heapless::Vec;
 
-use crate::belief::{Belief, Desk, Impossible, TooSmall};
+use crate::belief::{Belief, Desk, Impossible, NoChance, TooSmall};
 use crate::limits::MAX_CLASH;
 use crate::number::{Number, Share};
 use crate::pack::{Form, Pack};
-use crate::piece::{Answer, Part, Piece, SetUpError};
+use crate::piece::{Answer, NotNoted, Part, Piece, SetUpError};
 
 /// One answer: about which part, to which ask.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,7 +26,7 @@ pub struct Inspection<'m, 'a, N> {
     pack: Pack<'a>,
     piece: Piece<'m>,
     belief: Belief<'m, N>,
-    /// How often something has changed that counts.
+    /// The revision counter.
     changes: u32,
 }
 
@@ -78,38 +78,44 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         &self.piece
     }
 
-    /// A number that is another one after each change of an answer, or of what
-    /// can be seen.
+    /// The revision counter: it differs after each change of an answer, or of what can
+    /// be seen.
     #[must_use]
     pub fn changes(&self) -> u32 {
         self.changes
     }
 
-    /// Notes an answer and gives back the one before. `None`, and nothing
-    /// happens, if this part has no such ask.
-    pub fn answer(&mut self, part: usize, ask: u16, answer: Answer) -> Option<Answer> {
+    /// Notes an answer and gives back the one before.
+    ///
+    /// # Errors
+    /// See [`NotNoted`]; then nothing has changed.
+    pub fn answer(&mut self, part: usize, ask: u16, answer: Answer) -> Result<Answer, NotNoted> {
         let before = self.piece.set(&self.pack, part, ask, answer)?;
         if before != answer {
             let firmly = self.is_firm(ask, before) || self.is_firm(ask, answer);
             self.belief.changed(&self.piece, part, firmly);
             self.changes = self.changes.wrapping_add(1);
         }
-        Some(before)
+        Ok(before)
     }
 
-    /// Notes that a part can or cannot be seen at all.
-    pub fn out_of_sight(&mut self, part: usize, out_of_sight: bool) {
-        if self.piece.part(part).out_of_sight != out_of_sight {
-            self.piece.set_out_of_sight(part, out_of_sight);
-            self.changes = self.changes.wrapping_add(1);
-        }
-    }
-
-    /// The chance of a state of a part; nothing for a state it does not have.
+    /// Notes that a part can or cannot be seen at all; gives back what was noted before.
     ///
     /// # Errors
-    /// [`Impossible`] if the answers cannot all be true.
-    pub fn chance(&mut self, part: usize, state: u16) -> Result<Share, Impossible> {
+    /// [`NotNoted::NoSuchPart`].
+    pub fn out_of_sight(&mut self, part: usize, out_of_sight: bool) -> Result<bool, NotNoted> {
+        let before = self.piece.set_out_of_sight(part, out_of_sight)?;
+        if before != out_of_sight {
+            self.changes = self.changes.wrapping_add(1);
+        }
+        Ok(before)
+    }
+
+    /// The chance of a state of a part.
+    ///
+    /// # Errors
+    /// See [`NoChance`].
+    pub fn chance(&mut self, part: usize, state: u16) -> Result<Share, NoChance> {
         self.belief.chance(&self.pack, &self.piece, part, state)
     }
 
@@ -117,15 +123,16 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
     /// chance; the state is given by its number in the part's place.
     ///
     /// # Errors
-    /// [`Impossible`] if the answers cannot all be true.
-    pub fn weights(&mut self, part: usize, slot: usize) -> Result<(N, N), Impossible> {
+    /// See [`NoChance`].
+    pub fn weights(&mut self, part: usize, slot: usize) -> Result<(N, N), NoChance> {
         self.belief.weights(&self.pack, &self.piece, part, slot)
     }
 
     /// How likely what was answered is if a state of a part does not hold, and if
-    /// it does; the state is given by its number in the part's place.
+    /// it does; the state is given by its number in the part's place. `None` if there is
+    /// no such part, or it has no such state.
     #[must_use]
-    pub fn likelihoods(&self, part: usize, slot: usize) -> (N, N) {
+    pub fn likelihoods(&self, part: usize, slot: usize) -> Option<(N, N)> {
         self.belief.likelihoods(&self.pack, &self.piece, part, slot)
     }
 
@@ -140,19 +147,29 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
     /// The chance of a state if one answer had not been given.
     ///
     /// # Errors
-    /// [`Impossible`] if the remaining answers cannot all be true.
+    /// See [`NoChance`]: among others, if the remaining answers cannot all be true.
     pub fn chance_without(
         &mut self,
         given: Given,
         part: usize,
         state: u16,
-    ) -> Result<Share, Impossible> {
+    ) -> Result<Share, NoChance> {
         let changes = self.changes;
-        self.answer(given.part, given.ask, Answer::NotLooked);
+        let taken_back = self.answer(given.part, given.ask, Answer::NotLooked);
+        let before = taken_back.map_err(|why| match why {
+            NotNoted::NoSuchPart => NoChance::NoSuchPart,
+            NotNoted::NoSuchAsk | NotNoted::WrongKind => NoChance::NoSuchAsk,
+        })?;
         let chance = self.chance(part, state);
-        self.answer(given.part, given.ask, given.answer);
+        self.give_again(given.part, given.ask, before);
         self.changes = changes;
         chance
+    }
+
+    /// Gives an answer that was there a moment ago, or takes one back that is there.
+    fn give_again(&mut self, part: usize, ask: u16, answer: Answer) {
+        // It was accepted before.
+        let _ = self.answer(part, ask, answer);
     }
 
     /// The smallest group found of answers that cannot all be true: none of
@@ -190,7 +207,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
                 self.firm().nth(kept.len())
             };
             let Some(given) = next else { break };
-            self.answer(given.part, given.ask, Answer::NotLooked);
+            self.give_again(given.part, given.ask, Answer::NotLooked);
             let still_clash = self.settle().is_err();
             let noted = if still_clash {
                 muted.push(given).is_ok()
@@ -198,7 +215,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
                 false
             };
             if !noted {
-                self.answer(given.part, given.ask, given.answer);
+                self.give_again(given.part, given.ask, given.answer);
                 if kept.push(given).is_err() {
                     kept.clear();
                     break;
@@ -206,7 +223,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
             }
         }
         for given in &muted {
-            self.answer(given.part, given.ask, given.answer);
+            self.give_again(given.part, given.ask, given.answer);
         }
         kept
     }
@@ -224,14 +241,16 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         (&self.pack, &self.piece, &mut self.belief)
     }
 
-    /// Notes how many parts of a kind a part has, where that is asked for.
+    /// Notes how many parts of a kind a part has, and gives back the answer before.
+    /// `None`, and nothing is noted, if that is not asked of this part.
     pub fn count(&mut self, part: usize, kind: u16, number: u8) -> Option<Answer> {
-        let place = usize::from(self.piece.part(part).place);
+        let place = usize::from(self.piece.part(part)?.place);
         let ask = self
             .pack
             .asks_of(place)
             .find(|&a| self.pack.ask(usize::from(a)).form == Form::HowMany { part: kind })?;
         self.answer(part, ask, Answer::Reading(i32::from(number)))
+            .ok()
     }
 
     /// Gives an owner another number of parts at a place of the pack's tree;

@@ -337,3 +337,90 @@ impl Number for f64 {
         Share::from_units((part / (part + rest) * 4_294_967_296.0) as u64)
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::float_arithmetic)]
+mod tests {
+    use super::*;
+
+    /// Numbers from very small to large, drawn the same on every run.
+    fn drawn() -> impl Iterator<Item = f64> {
+        let mut seed = 1_u64;
+        core::iter::repeat_with(move || {
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            let exponent = 1023 - 90 + (seed >> 57);
+            f64::from_bits((exponent << 52) | (seed & ((1 << 52) - 1)))
+        })
+        .take(2_000)
+    }
+
+    fn near(found: UFloat, expected: f64) -> bool {
+        // Half a unit in the last of 24 binary places, for each of three roundings.
+        (found.to_f64() - expected).abs() <= expected * 2.0 / f64::from(HIDDEN)
+    }
+
+    #[test]
+    fn sums_and_products_are_those_of_f64_up_to_rounding() {
+        for (a, b) in drawn().zip(drawn().skip(1)) {
+            let (x, y) = (
+                UFloat::from_f64_bits(a.to_bits()),
+                UFloat::from_f64_bits(b.to_bits()),
+            );
+            assert!(near(x, a), "{a}");
+            assert!(near(x.plus(y), a + b), "{a} + {b}");
+            assert!(near(x.times(y), a * b), "{a} times {b}");
+            assert_eq!(x.plus(y), y.plus(x));
+            assert_eq!(x.plus_product(x, y), x.plus(x.times(y)));
+        }
+    }
+
+    #[test]
+    fn zero_adds_nothing_and_one_changes_nothing() {
+        let x = UFloat::from_f64_bits(0.3_f64.to_bits());
+        assert_eq!(x.plus(UFloat::ZERO), x);
+        assert_eq!(x.times(UFloat::ZERO), UFloat::ZERO);
+        assert_eq!(x.times(UFloat::ONE), x);
+        assert_eq!(UFloat::ONE.to_f64(), 1.0);
+    }
+
+    #[test]
+    fn what_is_too_small_is_zero_and_what_is_too_large_stays_the_largest() {
+        let small = UFloat::ONE.shifted(-300);
+        assert_eq!(small.times(small), UFloat::ZERO);
+        let large = UFloat::ONE.shifted(100);
+        assert_eq!(large.times(large), UFloat::from_bits(u32::MAX));
+        let largest = UFloat::from_bits(u32::MAX);
+        assert_eq!(largest.plus(largest), largest);
+        assert_eq!(UFloat::ONE.shifted(i32::MAX), largest);
+        assert_eq!(UFloat::ONE.shifted(i32::MIN), UFloat::ZERO);
+    }
+
+    #[test]
+    fn a_power_of_two_only_moves_the_exponent() {
+        let x = UFloat::from_f64_bits(0.7_f64.to_bits());
+        assert_eq!(x.shifted(-9).shifted(9), x);
+        assert_eq!(x.exponent(), -1);
+        assert_eq!(x.shifted(5).exponent(), 4);
+    }
+
+    #[test]
+    fn a_share_is_exact_at_both_ends_and_in_the_middle() {
+        let one = UFloat::ONE;
+        assert_eq!(UFloat::share(UFloat::ZERO, one), Share::default());
+        assert_eq!(UFloat::share(one, UFloat::ZERO), Share::WHOLE);
+        assert_eq!(UFloat::share(one, one).units(), 1 << 31);
+        assert_eq!(UFloat::share(UFloat::ZERO, UFloat::ZERO), Share::default());
+        // Only the proportion counts, however small the numbers are.
+        let (a, b) = (one.shifted(-200), one.plus(one).shifted(-200));
+        assert_eq!(UFloat::share(a, b), f64::share(1.0, 2.0));
+    }
+
+    #[test]
+    fn a_share_on_a_mark_has_reached_it() {
+        let mark = Share::from_thousandths(800);
+        assert!(mark.reaches(800));
+        assert!(Share::from_units(mark.units() - 1).reaches(800));
+        assert!(!Share::from_thousandths(799).reaches(800));
+        assert_eq!(Share::from_units(u64::MAX), Share::WHOLE);
+    }
+}

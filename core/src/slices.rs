@@ -28,3 +28,25 @@ pub(crate) fn insert<T: Copy, const N: usize>(list: &mut Vec<T, N>, at: usize, t
     }
     has_room
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_last_comes_first_and_the_others_keep_their_order() {
+        let mut four = [1, 2, 3, 4];
+        last_to_front(&mut four);
+        assert_eq!(four, [4, 1, 2, 3]);
+        last_to_front::<u8>(&mut []);
+    }
+
+    #[test]
+    fn a_full_list_takes_nothing_more() {
+        let mut list: Vec<u8, 3> = Vec::new();
+        assert!(insert(&mut list, 0, 2) && insert(&mut list, 0, 1) && insert(&mut list, 9, 3));
+        assert_eq!(list, [1, 2, 3]);
+        assert!(!insert(&mut list, 0, 0));
+        assert_eq!(list, [1, 2, 3]);
+    }
+}

@@ -49,3 +49,30 @@ impl From<bool> for Truth {
         if value { Self::True } else { Self::False }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Truth::{self, False, NotKnown, True};
+
+    const ALL: [Truth; 3] = [False, NotKnown, True];
+
+    #[test]
+    fn what_is_not_known_stays_so_unless_the_other_side_decides() {
+        assert_eq!(True.and(NotKnown), NotKnown);
+        assert_eq!(False.and(NotKnown), False);
+        assert_eq!(True.or(NotKnown), True);
+        assert_eq!(False.or(NotKnown), NotKnown);
+        assert_eq!(!NotKnown, NotKnown);
+    }
+
+    #[test]
+    fn not_turns_and_into_or() {
+        for a in ALL {
+            for b in ALL {
+                assert_eq!(!a.and(b), (!a).or(!b));
+            }
+            assert_eq!(a.is(true), a);
+            assert_eq!(a.is(false), !a);
+        }
+    }
+}

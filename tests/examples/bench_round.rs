@@ -6,13 +6,13 @@
 use serde_json::json;
 use tellmark_core::belief::{Desk, Need};
 use tellmark_core::bench::keys::{Event, Key};
-use tellmark_core::bench::work::Memory;
 use tellmark_core::bench::{Bench, Cable};
 use tellmark_core::looking::{Candidate, Looking};
 use tellmark_core::number::{Number as _, UFloat};
 use tellmark_core::pack::{CHECKSUM, Form, Pack};
 use tellmark_core::piece::{Answer, Part};
 use tellmark_core::record::Noted;
+use tellmark_core::work::Memory;
 use tellmark_device::bench::{Picture, sentence};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::screen::{Bencher, pack, rules};

@@ -75,6 +75,7 @@ fn every_note_is_a_sentence_that_reads_the_same() {
                     let mut room = Lent::<UFloat>::default();
                     let case = set_up.case(pack, &mut room).expect("set up");
                     let answered = case.inspection.piece().answer(&pack, index, ask);
+                    let answered = answered.expect("it is asked of this part");
                     let opened = match answer {
                         // A hidden fault is seen for certain or not at all.
                         Answer::Seen(yes) if answered == Answer::Certain(yes) => answered,
@@ -144,7 +145,7 @@ fn a_job_is_taken_up_where_it_was() {
             let work = bencher.bench.work();
             let piece = work.inspection().expect("a piece").piece();
             let hidden: BTreeSet<usize> = (0..piece.parts().len())
-                .filter(|&part| piece.part(part).out_of_sight)
+                .filter(|&part| piece.parts()[part].out_of_sight)
                 .collect();
             let answers: Vec<_> = piece.answered(&pack).collect();
             let heeded: BTreeSet<(usize, usize)> = (0..pack.cautions())

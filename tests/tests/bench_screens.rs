@@ -3,11 +3,11 @@
 use tellmark_compile::check::{Depth, check};
 use tellmark_core::bench::Cable;
 use tellmark_core::bench::keys::{Event, Key};
-use tellmark_core::bench::measure::{Reading, Unit};
 use tellmark_core::bench::wrap;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
 use tellmark_core::record::Noted;
+use tellmark_core::words::{Reading, Unit};
 use tellmark_device::bench::Room;
 use tellmark_language::{SourceFile, read};
 use tellmark_tests::screen::{Bencher, pack};

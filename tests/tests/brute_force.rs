@@ -150,8 +150,12 @@ fn compare(case: &Case, dice: &mut Dice, worst: &mut Worst, name: u64) -> usize 
     for round in 0..3 {
         for _ in 0..round * 2 {
             let given = case.answer(dice, &pack);
-            exact.answer(given.0, given.1, given.2);
-            bench.answer(given.0, given.1, given.2);
+            exact
+                .answer(given.0, given.1, given.2)
+                .expect("it can be answered so");
+            bench
+                .answer(given.0, given.1, given.2)
+                .expect("it can be answered so");
             answers.push(given);
             // Looking in between must not disturb what comes after.
             if dice.chance(30) {
@@ -201,16 +205,24 @@ fn check_clash(inspection: &mut Inspection<'_, '_, f64>, name: u64) {
         .answered(&inspection.pack().clone())
         .collect();
     for (part, ask, _) in &all {
-        inspection.answer(*part, *ask, Answer::NotLooked);
+        inspection
+            .answer(*part, *ask, Answer::NotLooked)
+            .expect("it can be answered so");
     }
     for given in &group {
-        inspection.answer(given.part, given.ask, given.answer);
+        inspection
+            .answer(given.part, given.ask, given.answer)
+            .expect("it can be answered so");
     }
     assert!(inspection.settle().is_err(), "case {name}: group agrees");
     for given in &group {
-        inspection.answer(given.part, given.ask, Answer::NotLooked);
+        inspection
+            .answer(given.part, given.ask, Answer::NotLooked)
+            .expect("it can be answered so");
         assert!(inspection.settle().is_ok(), "case {name}: group too large");
-        inspection.answer(given.part, given.ask, given.answer);
+        inspection
+            .answer(given.part, given.ask, given.answer)
+            .expect("it can be answered so");
     }
 }
 

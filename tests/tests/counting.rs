@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use tellmark_core::pack::{NONE, Pack};
+use tellmark_core::pack::{Form, NONE, Pack};
 use tellmark_core::piece::{Answer, Part, Piece, SetUpError};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::screen::pack;
@@ -32,6 +32,22 @@ fn answers(pack: &Pack<'_>, piece: &Piece<'_>) -> BTreeMap<(Way, u16), Answer> {
     piece.answered(pack).map(of).collect()
 }
 
+/// An answer that fits what is asked; which one hardly ever comes again.
+fn any_answer(form: Form, dice: &mut Dice) -> Answer {
+    let [n, m, ..] = dice.roll().to_le_bytes();
+    match form {
+        Form::Whether => match n % 3 {
+            0 => Answer::Seen(m < 128),
+            1 => Answer::Looks(m < 128),
+            _ => Answer::Certain(m < 128),
+        },
+        Form::Which { values, .. } => {
+            Answer::Value(u8::try_from(u16::from(n) % values).expect("few values"))
+        }
+        Form::HowMuch { .. } | Form::HowMany { .. } => Answer::Reading(i32::from(n)),
+    }
+}
+
 #[test]
 fn counted_anew_a_piece_is_as_if_set_up_so() {
     let pack = pack();
@@ -45,16 +61,21 @@ fn counted_anew_a_piece_is_as_if_set_up_so() {
         for _ in 0..3_000 {
             for _ in 0..5 {
                 let part = dice.below(piece.parts().len());
-                let asks: Vec<u16> = pack.asks_of(usize::from(piece.part(part).place)).collect();
+                let asks: Vec<u16> = pack
+                    .asks_of(usize::from(piece.parts()[part].place))
+                    .collect();
                 if !asks.is_empty() {
-                    let reading = Answer::Reading(i32::from(dice.roll().to_le_bytes()[0]));
-                    piece.set(&pack, part, *dice.pick(&asks), reading);
+                    let ask = *dice.pick(&asks);
+                    let answer = any_answer(pack.ask(usize::from(ask)).form, &mut dice);
+                    let noted = piece.set(&pack, part, ask, answer);
+                    noted.expect("the answer fits what is asked");
                 }
-                piece.set_out_of_sight(part, dice.chance(30));
+                let noted = piece.set_out_of_sight(part, dice.chance(30));
+                noted.expect("the part is there");
             }
             let owner = dice.below(piece.parts().len());
             let places: Vec<usize> = pack
-                .children(usize::from(piece.part(owner).place))
+                .children(usize::from(piece.parts()[owner].place))
                 .collect();
             if places.is_empty() {
                 continue;

@@ -8,12 +8,12 @@ use std::sync::LazyLock;
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::SetUp;
-use tellmark_core::bench::work::Work;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Answer, Part};
 use tellmark_core::record::Noted;
+use tellmark_core::work::Work;
 use tellmark_device::unit::{
     FetchTrouble, Fetched, LEDGER_FILE, Line, PATIENCE, Rules, Target, fetch, keep, put_into_words,
 };

@@ -102,7 +102,7 @@ fn chances(pack: &Pack<'_>, root: usize, line: &mut impl FnMut(String)) {
         .inspection(*pack, root, |_, _, place| pack.place(place).usual)
         .expect("the usual counts are allowed");
     for part in 0..inspection.piece().parts().len() {
-        let place = usize::from(inspection.piece().part(part).place);
+        let place = usize::from(inspection.piece().parts()[part].place);
         let bits: Vec<String> = (0..pack.states_of(place).count())
             .map(|slot| {
                 let (no, yes) = inspection

@@ -91,10 +91,10 @@ fn answer_at_random(inspection: &mut Inspection<'_, '_, UFloat>, dice: &mut Dice
     let parts = inspection.piece().parts().len();
     for _ in 0..6 {
         let part = dice.below(parts);
-        let place = usize::from(inspection.piece().part(part).place);
+        let place = usize::from(inspection.piece().parts()[part].place);
         let asks: Vec<u16> = inspection.pack().asks_of(place).collect();
         if let Some(&ask) = asks.get(dice.below(asks.len())) {
-            inspection.answer(part, ask, Answer::Certain(dice.chance(50)));
+            let _ = inspection.answer(part, ask, Answer::Certain(dice.chance(50)));
         }
         let _ = inspection.weights(part, dice.below(4));
     }

@@ -453,7 +453,7 @@ fn answer_some(dice: &mut Dice, case: &mut Case<'_, f64>) {
     for _ in 0..dice.below(6) {
         let part = dice.below(case.inspection.piece().parts().len());
         let pack = *case.inspection.pack();
-        let place = usize::from(case.inspection.piece().part(part).place);
+        let place = usize::from(case.inspection.piece().parts()[part].place);
         let asks: Vec<u16> = pack.asks_of(place).collect();
         if asks.is_empty() {
             continue;
@@ -468,7 +468,9 @@ fn answer_some(dice: &mut Dice, case: &mut Case<'_, f64>) {
             Form::HowMuch { .. } => Answer::Reading(50),
             Form::HowMany { .. } => continue,
         };
-        case.inspection.answer(part, ask, answer);
+        case.inspection
+            .answer(part, ask, answer)
+            .expect("it can be answered so");
     }
 }
 
@@ -655,7 +657,7 @@ fn totals_agree_with_every_world() {
             continue;
         };
         let piece = case.inspection.piece();
-        let root = usize::from(piece.part(0).place);
+        let root = piece.root();
         let ground = drawn
             .built
             .ground(&drawn.model, root, |_: &[GroundPart], owner, place| {

@@ -210,12 +210,14 @@ fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Order<'_>)) {
         .expect("two trays");
     for (job, &(on_box, on_tray)) in case.called.iter().enumerate() {
         let asks = |part: usize, inspection: &Inspection<'_, '_, UFloat>| {
-            let place = usize::from(inspection.piece().part(part).place);
+            let place = usize::from(inspection.piece().parts()[part].place);
             pack.asks_of(place).nth(job).expect("an ask for each job")
         };
         for (part, yes) in [(0, on_box), (1, on_tray), (2, false)] {
             let ask = asks(part, &inspection);
-            inspection.answer(part, ask, Answer::Seen(yes));
+            inspection
+                .answer(part, ask, Answer::Seen(yes))
+                .expect("it can be answered so");
         }
     }
     let mut lent = Lent::of(&pack);
@@ -417,7 +419,7 @@ fn part_of(inspection: &Inspection<'_, '_, UFloat>, kind: &str, n: usize) -> usi
 
 fn say(inspection: &mut Inspection<'_, '_, UFloat>, part: usize, phrase: &str, answer: Answer) {
     let pack = *inspection.pack();
-    let place = usize::from(inspection.piece().part(part).place);
+    let place = usize::from(inspection.piece().parts()[part].place);
     let ask = pack
         .states_of(place)
         .map(|state| pack.state(usize::from(state)))
@@ -521,7 +523,7 @@ fn a_chest_is_worked_on_in_order() {
     // Hold points, and what has to wait for glue.
     let square = job_named(&pack, "square the carcase");
     assert!(pack.job(usize::from(square)).ask_owner);
-    let waits = order.waits_before(stops);
+    let waits = order.waits_before(stops).expect("it is in the order");
     assert_eq!(waits.certain, [12 * 60, 24 * 60]);
     assert!(
         waits.perhaps[0] > 7 * 24 * 60,
@@ -570,9 +572,11 @@ fn what_is_not_known_yet_has_its_chance() {
     assert_eq!((times.certain, times.perhaps), ([0; 3], [45, 90, 180]));
 
     // Once a tray is known to need the second job, the first is certain there too.
-    let place = usize::from(inspection.piece().part(1).place);
+    let place = usize::from(inspection.piece().parts()[1].place);
     let ask = pack.asks_of(place).nth(1).expect("an ask for each job");
-    inspection.answer(1, ask, Answer::Certain(true));
+    inspection
+        .answer(1, ask, Answer::Certain(true))
+        .expect("it can be answered so");
     let order = inspection
         .order(lent.memory(), |_, _| true)
         .expect("room enough");

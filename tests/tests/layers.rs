@@ -36,6 +36,11 @@ const CRATES: &[Crate] = &[
             &["record"],
             &["log"],
             &["link"],
+            &["sample"],
+            &["asking", "words"],
+            &["lookup", "round", "shortlist"],
+            &["weighing", "work"],
+            &["survey"],
             &["bench"],
         ],
         apart: &[

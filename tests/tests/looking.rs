@@ -85,7 +85,7 @@ fn loss(inspection: &mut Inspection<'_, '_, f64>) -> f64 {
     let pack = *inspection.pack();
     let mut sum = 0.0;
     for part in 0..inspection.piece().parts().len() {
-        let place = usize::from(inspection.piece().part(part).place);
+        let place = usize::from(inspection.piece().parts()[part].place);
         for state in pack.states_of(place) {
             if pack.state(usize::from(state)).nature == PackNature::Hidden {
                 let (missed, needless) = costs(&pack, state);
@@ -101,7 +101,7 @@ fn loss(inspection: &mut Inspection<'_, '_, f64>) -> f64 {
 /// that no rule has to do with have none.
 fn decided(inspection: &mut Inspection<'_, '_, f64>, part: usize, ask: u16) -> Vec<(Trial, f64)> {
     let pack = *inspection.pack();
-    let place = usize::from(inspection.piece().part(part).place);
+    let place = usize::from(inspection.piece().parts()[part].place);
     let mut found = Vec::new();
     for (slot, state) in pack.states_of(place).enumerate() {
         let record = pack.state(usize::from(state));
@@ -206,9 +206,13 @@ fn by_asking(inspection: &mut Inspection<'_, '_, f64>, part: usize, ask: u16, no
     let mut after = 0.0;
     for (answer, chance) in answers {
         if chance > 1e-12 {
-            inspection.answer(part, ask, answer);
+            inspection
+                .answer(part, ask, answer)
+                .expect("it can be answered so");
             after += chance * loss(inspection);
-            inspection.answer(part, ask, Answer::NotLooked);
+            inspection
+                .answer(part, ask, Answer::NotLooked)
+                .expect("it can be answered so");
         }
     }
     now - after
@@ -218,7 +222,7 @@ fn answer_some<N: Number>(inspection: &mut Inspection<'_, '_, N>, dice: &mut Dic
     let pack = *inspection.pack();
     for _ in 0..dice.below(6) {
         let part = dice.below(inspection.piece().parts().len());
-        let place = usize::from(inspection.piece().part(part).place);
+        let place = usize::from(inspection.piece().parts()[part].place);
         let asks: Vec<u16> = pack.asks_of(place).collect();
         let Some(&ask) = asks.get(dice.below(asks.len().max(1))) else {
             continue;
@@ -232,7 +236,9 @@ fn answer_some<N: Number>(inspection: &mut Inspection<'_, '_, N>, dice: &mut Dic
             Form::HowMuch { .. } => Answer::Reading(if yes { 50 } else { 10 }),
             Form::HowMany { .. } => Answer::Reading(i32::from(yes)),
         };
-        inspection.answer(part, ask, answer);
+        inspection
+            .answer(part, ask, answer)
+            .expect("it can be answered so");
     }
 }
 
@@ -241,7 +247,7 @@ fn everything(inspection: &mut Inspection<'_, '_, UFloat>) -> (Vec<u32>, Vec<Ans
     let pack = *inspection.pack();
     let (mut weights, mut answers) = (Vec::new(), Vec::new());
     for part in 0..inspection.piece().parts().len() {
-        let place = usize::from(inspection.piece().part(part).place);
+        let place = usize::from(inspection.piece().parts()[part].place);
         for slot in 0..pack.states_of(place).count() {
             let (no, yes) = inspection.weights(part, slot).expect("no clash");
             weights.extend([no.to_bits(), yes.to_bits()]);
@@ -358,9 +364,10 @@ fn every_check_saves_what_asking_it_saves() {
 
         let now = loss(&mut inspection);
         for part in 0..inspection.piece().parts().len() {
-            let place = usize::from(inspection.piece().part(part).place);
+            let place = usize::from(inspection.piece().parts()[part].place);
             for ask in pack.asks_of(place) {
-                let is_open = inspection.piece().answer(&pack, part, ask) == Answer::NotLooked;
+                let is_open =
+                    inspection.piece().answer(&pack, part, ask) == Some(Answer::NotLooked);
                 if !is_open || pack.ask(usize::from(ask)).way == Way::Open {
                     continue;
                 }
@@ -398,19 +405,23 @@ fn an_answer_in_between_is_noticed() {
         assert_eq!(looking.step(&mut inspection, seen), Progress::More);
         assert!(looking.best().is_empty());
     }
-    let place = usize::from(inspection.piece().part(0).place);
+    let place = inspection.piece().root();
     let ask = pack
         .asks_of(place)
         .find(|&ask| pack.ask(usize::from(ask)).form == Form::Whether)
         .expect("something to ask");
-    inspection.answer(0, ask, Answer::Seen(true));
+    inspection
+        .answer(0, ask, Answer::Seen(true))
+        .expect("it can be answered so");
     assert_eq!(looking.step(&mut inspection, seen), Progress::Outdated);
     looking.start(&mut inspection).expect("room enough");
     while looking.step(&mut inspection, seen) == Progress::More {}
     assert!(looking.best().len() > 20);
     assert!(looking.best().iter().all(|c| (c.part, c.ask) != (0, ask)));
     // A part that cannot be seen has no checks; that too starts it again.
-    inspection.out_of_sight(0, true);
+    inspection
+        .out_of_sight(0, true)
+        .expect("the piece is there");
     assert_eq!(looking.step(&mut inspection, seen), Progress::Outdated);
     looking.start(&mut inspection).expect("room enough");
     while looking.step(&mut inspection, seen) == Progress::More {}

@@ -46,7 +46,7 @@ fn loss<N: Number>(checked: &Checked, inspection: &mut Inspection<'_, '_, N>) ->
     let pack = *inspection.pack();
     let mut sum = 0.0;
     for part in 0..inspection.piece().parts().len() {
-        let place = usize::from(inspection.piece().part(part).place);
+        let place = usize::from(inspection.piece().parts()[part].place);
         for number in pack.states_of(place) {
             let row = &built.states.states[usize::from(number)];
             let Some((missed, needless)) = row.declared.and_then(|s| costs(checked, s)) else {
@@ -110,7 +110,7 @@ fn by_asking(
     let ask = built.states.ask(check.sign);
     let number = u16::try_from(ask).expect("few asks");
     let slip = f64::from(pack.ask(ask).slip) / 1000.0;
-    let place = usize::from(inspection.piece().part(check.part).place);
+    let place = usize::from(inspection.piece().parts()[check.part].place);
     let mut after = 0.0;
     let answers: Vec<(Answer, f64)> = match &checked.reading.model.signs[check.sign.index()].asks {
         Asks::Whether(state) => {
@@ -160,9 +160,13 @@ fn by_asking(
     assert!((total - 1.0).abs() < 1e-6, "{}: {total}", check.words);
     for (answer, chance) in answers {
         if chance > 0.0 {
-            inspection.answer(check.part, number, answer);
+            inspection
+                .answer(check.part, number, answer)
+                .expect("it can be answered so");
             after += chance * loss(checked, inspection);
-            inspection.answer(check.part, number, Answer::NotLooked);
+            inspection
+                .answer(check.part, number, Answer::NotLooked)
+                .expect("it can be answered so");
         }
     }
     now - after
@@ -179,7 +183,7 @@ fn band(
 ) -> f64 {
     let built = checked.built.as_ref().expect("built");
     let pack = *inspection.pack();
-    let place = usize::from(inspection.piece().part(part).place);
+    let place = usize::from(inspection.piece().parts()[part].place);
     // Marks on one measure imply each other, so that the band is a difference.
     let mut inside = 1.0_f64;
     let mut outside = 0.0_f64;

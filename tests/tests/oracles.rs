@@ -91,13 +91,15 @@ impl Worst {
 fn put<N: Number>(inspection: &mut Inspection<'_, '_, N>, answers: &[Given]) {
     for &(part, ask, answer) in answers {
         let before = inspection.answer(part, ask, answer);
-        assert!(before.is_some(), "part {part} has no ask {ask}");
+        assert!(before.is_ok(), "part {part} has no ask {ask}");
     }
 }
 
 fn take_back<N: Number>(inspection: &mut Inspection<'_, '_, N>, answers: &[Given]) {
     for &(part, ask, _) in answers {
-        inspection.answer(part, ask, Answer::NotLooked);
+        inspection
+            .answer(part, ask, Answer::NotLooked)
+            .expect("it can be answered so");
     }
 }
 
@@ -234,7 +236,7 @@ fn check_case(case: &Value) -> Worst {
         for ((part, state), expected) in states.iter().zip(expected) {
             let parts = resolve(&built, &exact, part);
             assert_eq!(parts.len(), 1, "{name}: one part is meant");
-            let place = usize::from(exact.piece().part(parts[0]).place);
+            let place = usize::from(exact.piece().parts()[parts[0]].place);
             let row = u16::try_from(built.states.declared(*state)).expect("few states");
             let slot = pack.state_slot(place, row).expect("a state of the part");
             let (Ok(exact), Ok(bench)) =

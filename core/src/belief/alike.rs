@@ -24,7 +24,7 @@ impl<N: Number> Belief<'_, N> {
     }
 
     fn would_be_alike(&self, piece: &Piece<'_>, one: usize, other: usize) -> bool {
-        let (a, b) = (piece.part(one), piece.part(other));
+        let (a, b) = (piece.record(one), piece.record(other));
         let first = |part: u16| usize::from(part);
         a.place == b.place
             && a.out_of_sight == b.out_of_sight
@@ -43,8 +43,8 @@ impl<N: Number> Belief<'_, N> {
     /// The first part of the same owner that is like this one, other than `but`;
     /// the part itself if there is none before it.
     pub(super) fn first_like(&self, piece: &Piece<'_>, part: usize, but: Option<usize>) -> usize {
-        let record = piece.part(part);
-        let first = usize::from(piece.part(usize::from(record.owner)).first_child);
+        let record = piece.record(part);
+        let first = usize::from(piece.record(usize::from(record.owner)).first_child);
         let mut before = first..part;
         let is_like =
             |&other: &usize| but != Some(other) && self.likeness(other) == self.likeness(part);
@@ -56,7 +56,7 @@ impl<N: Number> Belief<'_, N> {
     pub(crate) fn comes_first(&self, piece: &Piece<'_>, part: usize) -> bool {
         let mut own_and_owners = core::iter::once(part).chain(piece.owners(part));
         own_and_owners.all(|part| {
-            piece.part(part).owner == NONE || self.first_like(piece, part, None) == part
+            piece.record(part).owner == NONE || self.first_like(piece, part, None) == part
         })
     }
 
@@ -66,7 +66,7 @@ impl<N: Number> Belief<'_, N> {
             return true;
         }
         let mut owners = piece.owners(one).zip(piece.owners(other));
-        piece.part(one).place == piece.part(other).place
+        piece.record(one).place == piece.record(other).place
             && self.likeness(one) == self.likeness(other)
             && owners.all(|(a, b)| self.likeness(a) == self.likeness(b))
     }
@@ -86,8 +86,8 @@ pub(crate) fn with_places_changed(
     };
     let turning = piece.owners(one).count();
     let number = |part: usize| {
-        let owner = usize::from(piece.part(part).owner);
-        part.wrapping_sub(usize::from(piece.part(owner).first_child))
+        let owner = usize::from(piece.record(part).owner);
+        part.wrapping_sub(usize::from(piece.record(owner).first_child))
     };
     let mut image = 0;
     // Whether the way so far is that to `one`.
@@ -109,7 +109,7 @@ pub(crate) fn with_places_changed(
             }
             is_on_it = here == from;
         }
-        image = usize::from(piece.part(image).first_child) + at;
+        image = usize::from(piece.record(image).first_child) + at;
     }
     image
 }

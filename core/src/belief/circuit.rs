@@ -173,3 +173,103 @@ pub(super) fn level<N: Number>(table: &mut [N]) {
         }
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::float_arithmetic)]
+mod tests {
+    use super::*;
+    use crate::pack::Fragment;
+
+    // One state with its own chance 1/4, which is fed to its owner as it is: a message
+    // of two entries, 3/4 · no and 1/4 · yes, and their sum as a step too many.
+    const FRAGMENT: Fragment = Fragment {
+        code: 0,
+        reads: 0,
+        feeds: 1,
+        groups: 0,
+        constants: 2,
+        states: 1,
+        table: 0,
+        steps: 3,
+    };
+
+    fn code() -> [u32; 8] {
+        let constant = |value: f64| {
+            let [a, b, c, d, e, f, g, h] = value.to_bits().to_le_bytes();
+            [
+                u32::from_le_bytes([a, b, c, d]),
+                u32::from_le_bytes([e, f, g, h]),
+            ]
+        };
+        let step = |product, left, right| {
+            let operation = Operation {
+                product,
+                left,
+                right,
+            };
+            operation.word()
+        };
+        let ([a, b], [c, d]) = (constant(0.75), constant(0.25));
+        // Nodes: two constants, no and yes, then the steps 4, 5 and 6.
+        let outputs = 4 | (5 << 16);
+        [
+            a,
+            b,
+            c,
+            d,
+            outputs,
+            step(true, 0, 2),
+            step(true, 1, 3),
+            step(false, 4, 5),
+        ]
+    }
+
+    #[test]
+    fn forwards_gives_the_message_and_backwards_the_adjoint_of_each_likelihood() {
+        let code = code();
+        let program = Program::new(&FRAGMENT, &code);
+        // Found: four times as likely if the state holds.
+        let mut values = [0.75, 0.25, 0.25, 1.0, 0.0, 0.0, 0.0];
+        forwards(&program, &mut values);
+        assert_eq!(values, [0.75, 0.25, 0.25, 1.0, 0.1875, 0.25, 0.4375]);
+        let mut message = [0.0; 2];
+        report(&program, (0, 0), &values, &mut message);
+        assert_eq!(message, [0.75, 1.0], "levelled by a power of two");
+
+        // The rest of the piece finds it half as likely that it holds.
+        let (mut slopes, mut pairs) = ([9.0; 7], [0.0; 2]);
+        derive(&program, &[1.0, 0.5], &values, &mut slopes, &mut pairs);
+        assert_eq!(slopes.get(2..4), Some(&[0.75, 0.125][..]));
+        assert_eq!(pairs, [0.1875, 0.125], "each likelihood times its adjoint");
+    }
+
+    #[test]
+    fn only_the_steps_that_an_entry_depends_on_are_worked_out() {
+        let code = code();
+        let program = Program::new(&FRAGMENT, &code);
+        let mut values = [0.75, 0.25, 1.0, 1.0, -1.0, -1.0, -1.0];
+        let mut needed = [0.0; 7];
+        forwards_for(&program, [1].into_iter(), &mut values, &mut needed);
+        assert_eq!(values.get(4..), Some(&[-1.0, 0.25, -1.0][..]));
+    }
+
+    #[test]
+    fn entries_against_what_is_known_are_nothing() {
+        let code = code();
+        let program = Program::new(&FRAGMENT, &code);
+        let values = [0.75, 0.25, 1.0, 1.0, 0.75, 0.25, 1.0];
+        let mut message = [9.0; 2];
+        report(&program, (1, 1), &values, &mut message);
+        assert_eq!(message, [0.0, 1.0]);
+    }
+
+    #[test]
+    fn levelling_keeps_proportions_and_leaves_zeros_alone() {
+        let mut table = [0.0, 0.125, 0.03125];
+        level(&mut table);
+        assert_eq!(table, [0.0, 1.0, 0.25]);
+        let mut nothing = [0.0; 2];
+        level(&mut nothing);
+        assert_eq!(nothing, [0.0; 2]);
+    }
+}

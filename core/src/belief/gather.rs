@@ -14,7 +14,7 @@
 //! such feeds, the last within the one before, three to that power.
 
 use super::circuit::level;
-use super::cut;
+use super::memory::{copy, cut};
 use crate::number::Number;
 use crate::pack::Group;
 
@@ -115,7 +115,7 @@ pub(super) fn first_part<N: Number>(group: &Group, message: &[N], after: &mut [N
 
 fn set_first<N: Number>(caps: &[u8], message: &[N], after: &mut [N]) {
     let Some((cap, below)) = split(caps) else {
-        return super::copy(after, message);
+        return copy(after, message);
     };
     let (half, size) = (message.len() / 2, after.len().checked_div(cap + 1));
     for fires in 0..2 {
@@ -132,7 +132,7 @@ pub(super) fn slopes_of_first<N: Number>(group: &Group, slopes: &[N], message: &
 
 fn take_first<N: Number>(caps: &[u8], slopes: &[N], message: &mut [N]) {
     let Some((cap, below)) = split(caps) else {
-        return super::copy(message, slopes);
+        return copy(message, slopes);
     };
     let (half, size) = (message.len() / 2, slopes.len().checked_div(cap + 1));
     for fires in 0..2 {
@@ -216,4 +216,106 @@ fn add_before<N: Number>(
     let (either, spare) = sum(silent, fires, spare);
     let slope = block(slopes, cap, size);
     add_before(below, slope, either, block_mut(before, cap, size), spare);
+}
+
+#[cfg(test)]
+#[allow(clippy::float_arithmetic)]
+mod tests {
+    use super::*;
+
+    /// One state that is read, and one feed counted up to two.
+    const GROUP: Group = Group {
+        reads: 1,
+        feeds: 1,
+        table: 0,
+        caps: [2; 12],
+        sources: [0; 10],
+    };
+    /// What three parts report: silent and firing, for either value of what they read.
+    const REPORTS: [[f64; 4]; 3] = [
+        [1.0, 0.5, 0.25, 0.5],
+        [0.5, 1.0, 0.5, 0.125],
+        [1.0, 1.0, 1.0, 0.25],
+    ];
+
+    /// The table of these parts, taken in one at a time.
+    fn taken_in(reports: &[[f64; 4]]) -> [f64; 6] {
+        let (mut table, mut spare) = ([0.0; 6], [0.0; 6]);
+        none(&GROUP, &mut table);
+        for (i, report) in reports.iter().enumerate() {
+            let mut next = [0.0; 6];
+            if i == 0 {
+                first_part(&GROUP, report, &mut next);
+            } else {
+                with_part(&GROUP, &table, report, &mut next, &mut spare);
+            }
+            table = next;
+        }
+        table
+    }
+
+    /// The same by going through every way in which the parts can have fired.
+    fn enumerated() -> [f64; 6] {
+        let mut table = [0.0; 6];
+        for world in 0_usize..8 {
+            for read in 0..2 {
+                let mut weight = 1.0;
+                for (part, report) in REPORTS.iter().enumerate() {
+                    let fires = (world >> part) & 1;
+                    weight *= report.get(2 * fires + read).copied().unwrap_or(0.0);
+                }
+                let count = (world.count_ones() as usize).min(2);
+                if let Some(entry) = table.get_mut(2 * count + read) {
+                    *entry += weight;
+                }
+            }
+        }
+        level(&mut table);
+        table
+    }
+
+    #[test]
+    fn no_parts_count_to_none_whatever_is_read() {
+        assert_eq!(taken_in(&[]), [1.0, 1.0, 0.0, 0.0, 0.0, 0.0]);
+    }
+
+    #[test]
+    fn parts_taken_in_one_at_a_time_make_the_table_of_all_their_worlds() {
+        assert_eq!(taken_in(&REPORTS), enumerated());
+    }
+
+    #[test]
+    fn parts_can_be_taken_in_in_any_order() {
+        let [a, b, c] = REPORTS;
+        assert_eq!(taken_in(&[a, b, c]), taken_in(&[c, a, b]));
+    }
+
+    #[test]
+    fn the_derivative_by_a_report_times_the_report_is_the_whole() {
+        // The whole is a sum over the table, linear in each report.
+        let slopes = [0.5, 0.25, 1.0, 0.5, 0.125, 1.0];
+        let [first, last, _] = REPORTS;
+        let before = taken_in(&[first]);
+        let (mut spare, mut after, mut by_report) = ([0.0; 6], [0.0; 6], [0.0; 4]);
+        with_part(&GROUP, &before, &last, &mut after, &mut spare);
+        slopes_of_part(&GROUP, &before, &slopes, &mut by_report, &mut spare);
+        let product =
+            |one: &[f64], other: &[f64]| -> f64 { one.iter().zip(other).map(|(a, b)| a * b).sum() };
+        // Both are levelled by powers of two, which are the same in every entry.
+        let ratio = product(&by_report, &last) / product(&slopes, &after);
+        assert_eq!(
+            ratio.to_bits() & ((1 << 52) - 1),
+            0,
+            "{ratio} is a power of two"
+        );
+
+        let mut by_before = [0.0; 6];
+        slopes_before(&GROUP, &slopes, &last, &mut by_before, &mut spare);
+        let ratio = product(&by_before, &before) / product(&slopes, &after);
+        assert_eq!(
+            ratio.to_bits() & ((1 << 52) - 1),
+            0,
+            "{ratio} is a power of two"
+        );
+    }
 }

@@ -9,8 +9,9 @@
 //! what is best done about the state, nothing beyond is worth working out. Nor is a
 //! part that is like another of the same owner: its chances are the same.
 
+use super::memory::{copy, cut};
 use super::stake::Stake;
-use super::{Belief, Desk, circuit, cut};
+use super::{Belief, Desk, circuit};
 use crate::number::Number;
 use crate::pack::{NONE, Pack};
 use crate::piece::Piece;
@@ -36,6 +37,25 @@ impl Span {
             .get_mut(self.message..self.message + self.entries)
             .unwrap_or(&mut [])
     }
+}
+
+/// Memory for what follows with the state held, beside what is known without it.
+struct Beside<'b, N> {
+    /// What each part is told, as in [`super::memory::Areas`].
+    down: &'b mut [N],
+    /// The weights of no and yes of the states of the part being worked out.
+    pairs: &'b mut [N],
+}
+
+/// How one part is worked out.
+#[derive(Clone, Copy)]
+struct Pass {
+    part: usize,
+    /// Which of its states is held true, if it is one of its own.
+    held: Option<usize>,
+    /// Where in [`Beside::down`] stands what it is told. `None`: it is told what it was
+    /// told before, and its message to its owner goes to its own place there.
+    told: Option<Span>,
 }
 
 /// A part whose chances were worked out with the state held.
@@ -92,6 +112,7 @@ impl<N: Number> Belief<'_, N> {
         let need = self.need;
         let (down, rest) = cut(beside, need.messages);
         let (kept, pairs) = cut(rest, need.message);
+        let mut beside = Beside { down, pairs };
         for other in 0..self.desks.len() {
             let instead = self.can_change_places(piece, part, other);
             if let Some(desk) = self.desks.get_mut(other) {
@@ -102,19 +123,24 @@ impl<N: Number> Belief<'_, N> {
         let mut worked = 0;
         loop {
             let span = self.span(pack, piece, at);
-            self.work(pack, piece, at, held, None, down, pairs);
+            let pass = Pass {
+                part: at,
+                held,
+                told: None,
+            };
+            self.work(pack, piece, pass, &mut beside);
             if let Some(inner) = from {
                 self.swap_report(self.span(pack, piece, inner), kept);
             }
-            super::copy(kept, span.message(down));
+            copy(kept, span.message(beside.down));
             for desk in self.desks.iter_mut() {
                 desk.reached = false;
                 desk.shares = NONE;
             }
-            found(self.moved(at, span, pairs));
-            worked += 1 + self.spread((pack, piece), (at, from), stake, down, pairs, &mut found);
+            found(self.moved(at, span, beside.pairs));
+            worked += 1 + self.spread((pack, piece), (at, from), stake, &mut beside, &mut found);
 
-            let owner = piece.part(at).owner;
+            let owner = piece.record(at).owner;
             let report = kept.get(..span.entries).unwrap_or(&[]);
             let areas = self.areas();
             let goes_on =
@@ -134,15 +160,14 @@ impl<N: Number> Belief<'_, N> {
         (pack, piece): (&Pack<'_>, &Piece<'_>),
         (at, from): (usize, Option<usize>),
         stake: &Stake<N>,
-        down: &mut [N],
-        pairs: &mut [N],
+        beside: &mut Beside<'_, N>,
         found: &mut impl FnMut(Moved<'_, N>),
     ) -> usize {
         self.share_out(piece, at, from);
         let mut worked = 0;
-        let first = usize::from(piece.part(at).first_child);
+        let first = usize::from(piece.record(at).first_child);
         for inner in first..piece.parts().len() {
-            let owner = usize::from(piece.part(inner).owner);
+            let owner = usize::from(piece.record(inner).owner);
             let desk = self.desks.get(inner).copied().unwrap_or_default();
             let is_near = owner == at || self.desks.get(owner).is_some_and(|desk| desk.reached);
             if usize::from(desk.shares) != inner || !is_near {
@@ -151,15 +176,19 @@ impl<N: Number> Belief<'_, N> {
             let span = self.span(pack, piece, inner);
             let areas = self.areas();
             let (before, rest) = (span.message(areas.down), span.message(areas.up));
-            if !stake.depends_on(before, span.message(down), rest) {
+            if !stake.depends_on(before, span.message(beside.down), rest) {
                 continue;
             }
-            let message = Some(span);
-            self.work(pack, piece, inner, None, message, down, pairs);
+            let pass = Pass {
+                part: inner,
+                held: None,
+                told: Some(span),
+            };
+            self.work(pack, piece, pass, beside);
             if let Some(desk) = self.desks.get_mut(inner) {
                 desk.reached = true;
             }
-            found(self.moved(inner, span, pairs));
+            found(self.moved(inner, span, beside.pairs));
             worked += 1;
         }
         worked
@@ -168,12 +197,12 @@ impl<N: Number> Belief<'_, N> {
     /// Which parts below `at`, other than what is built into `from`, share the
     /// chances of another.
     fn share_out(&mut self, piece: &Piece<'_>, at: usize, from: Option<usize>) {
-        let first = usize::from(piece.part(at).first_child);
+        let first = usize::from(piece.record(at).first_child);
         for inner in first..piece.parts().len() {
-            let owner = usize::from(piece.part(inner).owner);
+            let owner = usize::from(piece.record(inner).owner);
             let number = |part: usize| {
-                let owner = usize::from(piece.part(part).owner);
-                part.wrapping_sub(usize::from(piece.part(owner).first_child))
+                let owner = usize::from(piece.record(part).owner);
+                part.wrapping_sub(usize::from(piece.record(owner).first_child))
             };
             let shared = |part: usize| self.desks.get(part).map_or(NONE, |desk| desk.shares);
             let likes = if owner == at {
@@ -186,7 +215,7 @@ impl<N: Number> Belief<'_, N> {
             } else if usize::from(shared(owner)) == owner {
                 self.first_like(piece, inner, None)
             } else {
-                let like_owner = piece.part(usize::from(shared(owner)));
+                let like_owner = piece.record(usize::from(shared(owner)));
                 let there = usize::from(like_owner.first_child).wrapping_add(number(inner));
                 usize::from(shared(there))
             };
@@ -197,7 +226,7 @@ impl<N: Number> Belief<'_, N> {
     }
 
     fn span(&self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) -> Span {
-        let fragment = super::fragment(pack, usize::from(piece.part(part).place));
+        let fragment = super::fragment(pack, usize::from(piece.record(part).place));
         self.desks.get(part).map_or(Span::default(), |desk| Span {
             message: desk.message as usize,
             entries: fragment.entries(),
@@ -206,34 +235,24 @@ impl<N: Number> Belief<'_, N> {
         })
     }
 
-    /// Works a part out: its weights go to `pairs`, what it tells its parts to
-    /// `down`. What it is told is as it was, and its message upwards goes to its
-    /// own place in `down`; unless its span is given: then what it is told stands
-    /// there.
-    #[allow(clippy::too_many_arguments)]
-    fn work(
-        &mut self,
-        pack: &Pack<'_>,
-        piece: &Piece<'_>,
-        part: usize,
-        held: Option<usize>,
-        told: Option<Span>,
-        down: &mut [N],
-        pairs: &mut [N],
-    ) {
-        let fragment = self.run(pack, piece, part, held);
+    /// Works a part out: the weights of its states go to `beside.pairs`, what it tells
+    /// its parts to `beside.down`.
+    fn work(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, pass: Pass, beside: &mut Beside<'_, N>) {
+        let part = pass.part;
+        let fragment = self.run(pack, piece, part, pass.held);
         let program = pack.program(&fragment);
         let span = self.span(pack, piece, part);
         let known = self.known_reads(part);
         let areas = self.areas();
-        let message = if let Some(span) = told {
-            span.message(down)
+        let message = if let Some(span) = pass.told {
+            span.message(beside.down)
         } else {
-            circuit::report(&program, known, areas.values, span.message_mut(down));
+            let message = span.message_mut(beside.down);
+            circuit::report(&program, known, areas.values, message);
             span.message(areas.down)
         };
-        circuit::derive(&program, message, areas.values, areas.slopes, pairs);
-        self.tell_parts(pack, piece, part, Some(down));
+        circuit::derive(&program, message, areas.values, areas.slopes, beside.pairs);
+        self.tell_parts(pack, piece, part, Some(beside.down));
     }
 
     fn swap_report(&mut self, span: Span, kept: &mut [N]) {

@@ -1,30 +1,37 @@
 //! Exact chances of everything that cannot be seen.
 //!
-//! Each part sends its owner a table over the few states they share; a second
-//! pass downwards gives the chance of every state. An answer makes only the
-//! parts on the way to the root work again, and the way down is walked only
-//! when somebody looks. Nothing is sampled and nothing is approximated.
+//! Message passing on the tree of parts, which is a junction tree of the rules'
+//! noisy-OR network. Each part sends its owner a table over the few states they share
+//! (`up`); a second pass downwards gives the chance of every state (`down`). Each part's
+//! tables come from an arithmetic circuit that was compiled with the rules (`circuit`),
+//! run forwards for values and backwards for derivatives. An answer makes only the
+//! parts on the way to the root work again, and the way down is walked only when
+//! somebody looks. Nothing is sampled and nothing is approximated.
 
 mod alike;
 mod circuit;
+mod down;
+mod evidence;
 mod gather;
 mod held;
 mod likelihood;
+mod memory;
 mod need;
 mod same;
 mod stake;
+mod up;
 
 pub(crate) use alike::with_places_changed;
 pub(crate) use held::Moved;
 pub use need::Need;
 pub(crate) use stake::Stake;
 
-use core::cell::Cell;
-use core::ops::Range;
+use core::fmt;
 
 use crate::number::{Number, Share};
-use crate::pack::{Fragment, Group, Layout, NONE, Pack};
-use crate::piece::{Answer, Piece};
+use crate::pack::{Fragment, NONE, Pack};
+use crate::piece::Piece;
+use evidence::answered;
 
 /// What is kept about one part between passes.
 #[derive(Clone, Copy, Debug, Default)]
@@ -43,10 +50,10 @@ pub struct Desk {
     settled: bool,
     /// It was reached on the way down, with a state held.
     reached: bool,
-    /// It may have the held state in the stead of the part that has it.
+    /// It is the part whose state is held, or one that can change places with it.
     instead: bool,
-    /// A number that it shares with every part that is like it, with all that is
-    /// built into both: the same was answered, and the same parts are there.
+    /// A number that all parts have in common that are alike, with all that is built
+    /// into them: the same was answered, and the same parts are there.
     likeness: u16,
     /// The part whose chances it shares while a state is held; [`NONE`] if it is
     /// not asked.
@@ -66,40 +73,45 @@ pub struct TooSmall {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Impossible;
 
-/// The first numbers, and the rest; as many as there are, if too few.
-fn cut<N>(numbers: &mut [N], at: usize) -> (&mut [N], &mut [N]) {
-    let at = at.min(numbers.len());
-    numbers.split_at_mut(at)
+/// Why there is no chance to tell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NoChance {
+    /// The piece has no such part.
+    NoSuchPart,
+    /// The part has no such state.
+    NoSuchState,
+    /// That is not asked of the part.
+    NoSuchAsk,
+    /// The answers cannot all be true under the rules.
+    Impossible,
 }
 
-fn copy<N: Copy>(to: &mut [N], from: &[N]) {
-    for (to, from) in to.iter_mut().zip(from) {
-        *to = *from;
+impl From<Impossible> for NoChance {
+    fn from(_: Impossible) -> Self {
+        Self::Impossible
     }
 }
 
-/// Copies numbers to another place of the same area.
-fn copy_within<N: Copy>(area: &mut [N], from: Range<usize>, to: Range<usize>) {
-    let area = Cell::from_mut(area).as_slice_of_cells();
-    let [from, to] = [from, to].map(|range| area.get(range).unwrap_or(&[]));
-    for (to, from) in to.iter().zip(from) {
-        to.set(from.get());
+impl fmt::Display for Impossible {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("the answers cannot all be true")
     }
 }
 
-fn answered(layout: &Layout, answers: &[Answer], ask: u16) -> Answer {
-    layout
-        .ask_slot(ask)
-        .and_then(|slot| answers.get(slot))
-        .copied()
-        .unwrap_or_default()
+impl fmt::Display for NoChance {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoSuchPart => f.write_str("the piece has no such part"),
+            Self::NoSuchState => f.write_str("the part has no such state"),
+            Self::NoSuchAsk => f.write_str("that is not asked of the part"),
+            Self::Impossible => Impossible.fmt(f),
+        }
+    }
 }
 
-/// Whether anything was answered about a part.
-fn says_something(piece: &Piece<'_>, part: usize) -> bool {
-    let mut answers = piece.answers_of(part).iter();
-    answers.any(|answer| answer.says_something())
-}
+impl core::error::Error for Impossible {}
+
+impl core::error::Error for NoChance {}
 
 fn fragment(pack: &Pack<'_>, place: usize) -> Fragment {
     pack.fragment(usize::from(pack.place(place).fragment))
@@ -113,15 +125,6 @@ pub struct Belief<'m, N> {
     desks: &'m mut [Desk],
     /// Some part's message upwards must be worked out again.
     stale: bool,
-}
-
-/// The lent memory, area by area.
-struct Areas<'s, N> {
-    up: &'s mut [N],
-    down: &'s mut [N],
-    pairs: &'s mut [N],
-    values: &'s mut [N],
-    slopes: &'s mut [N],
 }
 
 impl<'m, N: Number> Belief<'m, N> {
@@ -215,51 +218,35 @@ impl<'m, N: Number> Belief<'m, N> {
         }
     }
 
-    /// Works out every message upwards that is out of date.
-    ///
-    /// # Errors
-    /// [`Impossible`] if the answers cannot all be true.
-    pub fn settle(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> Result<(), Impossible> {
-        if self.stale {
-            for part in (0..piece.parts().len()).rev() {
-                if self.desks.get(part).is_some_and(|desk| desk.stale) {
-                    self.pass_up(pack, piece, part);
-                    if let Some(desk) = self.desks.get_mut(part) {
-                        desk.stale = false;
-                    }
-                }
-            }
-            self.stale = false;
-        }
-        match self.numbers.first() {
-            Some(total) if !total.is_zero() => Ok(()),
-            _ => Err(Impossible),
-        }
-    }
-
     /// The weights of a state of a part, for no and for yes; their proportion
     /// is its chance. The state is given by its number among the states of the
     /// part's place.
     ///
     /// # Errors
-    /// [`Impossible`] if the answers cannot all be true.
+    /// See [`NoChance`].
     pub fn weights(
         &mut self,
         pack: &Pack<'_>,
         piece: &Piece<'_>,
         part: usize,
         slot: usize,
-    ) -> Result<(N, N), Impossible> {
+    ) -> Result<(N, N), NoChance> {
+        if part >= piece.parts().len() {
+            return Err(NoChance::NoSuchPart);
+        }
         self.settle(pack, piece)?;
         self.look(pack, piece, part);
-        let at = self.desks.get(part).map_or(0, |desk| desk.pairs as usize) + 2 * slot;
-        let pairs = self.areas().pairs;
-        let pair = |i: usize| pairs.get(i).copied().unwrap_or(N::ZERO);
-        Ok((pair(at), pair(at + 1)))
+        let own = self.pairs_of(piece, part);
+        let pairs = self.areas().pairs.get(own).unwrap_or(&[]);
+        match pairs.chunks_exact(2).nth(slot) {
+            Some(&[no, yes]) => Ok((no, yes)),
+            _ => Err(NoChance::NoSuchState),
+        }
     }
 
     /// How likely what was answered is if a state of a part does not hold, and if
     /// it does; the state is given by its number among those of the part's place.
+    /// `None` if there is no such part, or it has no such state.
     #[must_use]
     pub fn likelihoods(
         &self,
@@ -267,353 +254,28 @@ impl<'m, N: Number> Belief<'m, N> {
         piece: &Piece<'_>,
         part: usize,
         slot: usize,
-    ) -> (N, N) {
-        let layout = pack.layout(usize::from(piece.part(part).place));
+    ) -> Option<(N, N)> {
+        let layout = pack.layout(usize::from(piece.part(part)?.place));
         let answers = piece.answers_of(part);
-        match layout.states().nth(slot) {
-            Some(state) => {
-                let state = pack.state(usize::from(state));
-                likelihood::of(pack, &state, |ask| answered(&layout, answers, ask))
-            }
-            None => (N::ONE, N::ONE),
-        }
+        let state = pack.state(usize::from(layout.states().nth(slot)?));
+        let likelihoods = likelihood::of(pack, &state, |ask| answered(&layout, answers, ask));
+        Some(likelihoods)
     }
 
-    /// The chance of a state of a part; nothing for a state it does not have.
+    /// The chance of a state of a part.
     ///
     /// # Errors
-    /// [`Impossible`] if the answers cannot all be true.
+    /// See [`NoChance`].
     pub fn chance(
         &mut self,
         pack: &Pack<'_>,
         piece: &Piece<'_>,
         part: usize,
         state: u16,
-    ) -> Result<Share, Impossible> {
-        let place = usize::from(piece.part(part).place);
-        let Some(slot) = pack.state_slot(place, state) else {
-            return Ok(Share::default());
-        };
+    ) -> Result<Share, NoChance> {
+        let place = usize::from(piece.part(part).ok_or(NoChance::NoSuchPart)?.place);
+        let slot = pack.state_slot(place, state).ok_or(NoChance::NoSuchState)?;
         let (no, yes) = self.weights(pack, piece, part, slot)?;
         Ok(N::share(yes, no))
-    }
-
-    /// Brings the chances of a part up to date, and those of its owners.
-    fn look(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        if self.desks.get(part).is_some_and(|desk| desk.settled) {
-            return;
-        }
-        let depth = piece.owners(part).count();
-        for level in (0..=depth).rev() {
-            let at = if level == 0 {
-                part
-            } else {
-                piece.owners(part).nth(level - 1).unwrap_or(0)
-            };
-            if self.desks.get(at).is_some_and(|desk| !desk.settled) {
-                self.pass_down(pack, piece, at);
-                if let Some(desk) = self.desks.get_mut(at) {
-                    desk.settled = true;
-                }
-            }
-        }
-    }
-
-    fn areas(&mut self) -> Areas<'_, N> {
-        let need = self.need;
-        let (up, rest) = cut(self.numbers, need.messages);
-        let (down, rest) = cut(rest, need.messages);
-        let (pairs, rest) = cut(rest, 2 * need.states);
-        let (values, slopes) = cut(rest, need.values);
-        Areas {
-            up,
-            down,
-            pairs,
-            values,
-            slopes,
-        }
-    }
-
-    /// Which value each state that the part reads is known to have, as two
-    /// sets of bits: known, and known to hold.
-    fn clamped(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, reads: u8) -> (u16, u16) {
-        let (mut known, mut holds) = (0, 0);
-        for read in 0..usize::from(reads) {
-            if let Some(yes) = Self::clamp(pack, piece, part, read) {
-                known |= 1 << read;
-                holds |= u16::from(yes) << read;
-            }
-        }
-        (known, holds)
-    }
-
-    fn clamp(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, read: usize) -> Option<bool> {
-        let (mut part, mut read) = (part, read);
-        loop {
-            let record = piece.part(part);
-            if record.owner == NONE {
-                return None;
-            }
-            let owner = usize::from(record.owner);
-            let place = usize::from(piece.part(owner).place);
-            let fragment = fragment(pack, place);
-            let g = pack
-                .children(place)
-                .position(|c| c == usize::from(record.place))?;
-            let source = *pack.program(&fragment).group(g).sources.get(read)?;
-            if source == NONE {
-                return None;
-            }
-            if source & Group::READ == 0 {
-                if !says_something(piece, owner) {
-                    return None;
-                }
-                let state = pack.states_of(place).nth(usize::from(source))?;
-                let state = pack.state(usize::from(state));
-                let layout = pack.layout(place);
-                let answers = piece.answers_of(owner);
-                let (no, yes) =
-                    likelihood::of::<N>(pack, &state, |ask| answered(&layout, answers, ask));
-                return match (no.is_zero(), yes.is_zero()) {
-                    (true, false) => Some(true),
-                    (false, true) => Some(false),
-                    _ => None,
-                };
-            }
-            read = usize::from(source & !Group::READ);
-            part = owner;
-        }
-    }
-
-    /// Fills in what a part's program needs and runs it; with one of its states
-    /// held true, if that is wanted.
-    fn run(
-        &mut self,
-        pack: &Pack<'_>,
-        piece: &Piece<'_>,
-        part: usize,
-        held: Option<usize>,
-    ) -> Fragment {
-        let place = usize::from(piece.part(part).place);
-        let fragment = fragment(pack, place);
-        let program = pack.program(&fragment);
-        let (known, holds) = self.known_reads(part);
-
-        for (g, child) in pack.children(place).enumerate() {
-            let group = program.group(g);
-            let first = program.first_table() + usize::from(group.table);
-            let children = piece.children_at(part, child);
-            self.gather(&group, children, first);
-        }
-        let areas = self.areas();
-        let values = areas.values;
-        for (value, bits) in values.iter_mut().zip(program.constants()) {
-            *value = N::from_f64_bits(bits);
-        }
-        let likelihoods = program.first_likelihood()..program.first_table();
-        let likelihoods = values.get_mut(likelihoods).unwrap_or(&mut []);
-        if says_something(piece, part) {
-            let layout = pack.layout(place);
-            let answers = piece.answers_of(part);
-            for (pair, state) in likelihoods.chunks_exact_mut(2).zip(layout.states()) {
-                let state = pack.state(usize::from(state));
-                let (no, yes) = likelihood::of(pack, &state, |ask| answered(&layout, answers, ask));
-                copy(pair, &[no, yes]);
-            }
-        } else {
-            likelihoods.fill(N::ONE);
-        }
-        if let Some(no) = held.and_then(|slot| likelihoods.get_mut(2 * slot)) {
-            *no = N::ZERO;
-        }
-        if known == 0 {
-            circuit::forwards(&program, values);
-        } else {
-            let wanted = (0..fragment.entries()).filter(|entry| entry & known == holds);
-            circuit::forwards_for(&program, wanted, values, areas.slopes);
-        }
-        fragment
-    }
-
-    /// Which of the states that the part reads are known, and which of those
-    /// hold, as bits of an entry of its message.
-    fn known_reads(&self, part: usize) -> (usize, usize) {
-        self.desks.get(part).map_or((0, 0), |desk| {
-            (usize::from(desk.known), usize::from(desk.holds))
-        })
-    }
-
-    /// Takes in the messages of the parts of one group; the table goes to the
-    /// values from `first` on.
-    fn gather(&mut self, group: &Group, children: Range<usize>, first: usize) {
-        let size = group.entries();
-        let message = 1_usize << (group.reads + group.feeds);
-        let starts = self
-            .desks
-            .get(children.clone())
-            .and_then(<[Desk]>::first)
-            .map_or(0, |desk| desk.message as usize);
-        let areas = self.areas();
-        let (mut table, rest) = cut(areas.slopes, size);
-        let (mut next, spare) = cut(rest, size);
-        gather::none(group, table);
-        for (i, _) in children.enumerate() {
-            // Parts of one kind stand together, and so do their messages.
-            let start = starts + i * message;
-            let report = areas.up.get(start..start + message).unwrap_or(&[]);
-            if i == 0 {
-                gather::first_part(group, report, next);
-            } else {
-                gather::with_part(group, table, report, next, spare);
-            }
-            core::mem::swap(&mut table, &mut next);
-        }
-        if let Some(slot) = areas.values.get_mut(first..first + size) {
-            copy(slot, table);
-        }
-    }
-
-    fn pass_up(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let place = usize::from(piece.part(part).place);
-        let reads = fragment(pack, place).reads;
-        let (known, holds) = Self::clamped(pack, piece, part, reads);
-        if let Some(desk) = self.desks.get_mut(part) {
-            desk.known = known;
-            desk.holds = holds;
-        }
-        let mut later = part + 1..piece.parts().len();
-        if let Some(other) = later.find(|&other| self.is_given_the_same(piece, part, other)) {
-            let (from, to) = (self.message_of(piece, other), self.message_of(piece, part));
-            copy_within(self.areas().up, from, to);
-            return;
-        }
-        let known = self.known_reads(part);
-        let fragment = self.run(pack, piece, part, None);
-        let program = pack.program(&fragment);
-        let message = self.message_of(piece, part);
-        let areas = self.areas();
-        let message = areas.up.get_mut(message).unwrap_or(&mut []);
-        circuit::report(&program, known, areas.values, message);
-    }
-
-    fn pass_down(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let mut before = 0..part;
-        if let Some(other) = before.find(|&other| self.is_told_the_same(piece, part, other)) {
-            self.copy_chances(piece, other, part);
-            return;
-        }
-        let fragment = self.run(pack, piece, part, None);
-        let program = pack.program(&fragment);
-        let desk = self.desks.get(part).copied().unwrap_or_default();
-        let record = piece.part(part);
-        let areas = self.areas();
-        let start = desk.message as usize;
-        let message = areas
-            .down
-            .get_mut(start..start + fragment.entries())
-            .unwrap_or(&mut []);
-        if record.owner == NONE {
-            message.fill(N::ONE);
-        }
-        let pairs = areas
-            .pairs
-            .get_mut(desk.pairs as usize..)
-            .unwrap_or(&mut []);
-        circuit::derive(&program, message, areas.values, areas.slopes, pairs);
-        self.tell_parts(pack, piece, part, None);
-    }
-
-    /// Tells a part's own parts what the rest of the piece says, in the lent
-    /// memory or in memory beside it.
-    fn tell_parts(
-        &mut self,
-        pack: &Pack<'_>,
-        piece: &Piece<'_>,
-        part: usize,
-        mut beside: Option<&mut [N]>,
-    ) {
-        let place = usize::from(piece.part(part).place);
-        let program = pack.program(&fragment(pack, place));
-        for (g, child) in pack.children(place).enumerate() {
-            let group = program.group(g);
-            let first = program.first_table() + usize::from(group.table);
-            let children = piece.children_at(part, child);
-            self.tell(&group, children, first, beside.as_deref_mut());
-        }
-    }
-
-    /// Tells the parts of one group what the rest of the piece says of the
-    /// states they share with it. The values are written over.
-    fn tell(
-        &mut self,
-        group: &Group,
-        children: Range<usize>,
-        first: usize,
-        beside: Option<&mut [N]>,
-    ) {
-        let size = group.entries();
-        let width = 1_usize << (group.reads + group.feeds);
-        let parts = children.len();
-        let start = self
-            .desks
-            .get(children)
-            .and_then(<[Desk]>::first)
-            .map_or(0, |desk| desk.message as usize);
-        let areas = self.areas();
-        let messages = start..start + width * parts;
-        let (Some(up), Some(down), Some(slopes)) = (
-            areas.up.get(messages.clone()),
-            beside.unwrap_or(areas.down).get_mut(messages),
-            areas.slopes.get(first..first + size),
-        ) else {
-            return;
-        };
-        // Two for the derivatives on the way back, one to spare, then the tables
-        // before the first part, before the second …
-        let (mut after, rest) = cut(areas.values, size);
-        let (mut earlier, rest) = cut(rest, size);
-        let (spare, before) = cut(rest, size);
-        gather::none(group, before.get_mut(..size).unwrap_or(&mut []));
-        for (i, report) in up.chunks_exact(width).enumerate() {
-            let (known, next) = cut(before, size * (i + 1));
-            let known = known.get(size * i..).unwrap_or(&[]);
-            let next = next.get_mut(..size).unwrap_or(&mut []);
-            if i + 1 == parts {
-                break;
-            }
-            if i == 0 {
-                gather::first_part(group, report, next);
-            } else {
-                gather::with_part(group, known, report, next, spare);
-            }
-        }
-        copy(after, slopes);
-        circuit::level(after);
-        let report = |part: usize| up.get(width * part..width * (part + 1)).unwrap_or(&[]);
-        // With which parts `after` is taken in.
-        let mut with = parts;
-        for part in (0..parts).rev() {
-            let (messages, told) = down
-                .split_at_mut_checked(width * (part + 1))
-                .unwrap_or_default();
-            let message = messages.get_mut(width * part..).unwrap_or(&mut []);
-            // Parts that say the same are told the same.
-            if let Some(like) = (part + 1..parts).find(|&other| report(other) == report(part)) {
-                let like = width * (like - part - 1);
-                copy(message, told.get(like..).unwrap_or(&[]));
-                continue;
-            }
-            while with > part + 1 {
-                with -= 1;
-                gather::slopes_before(group, after, report(with), earlier, spare);
-                core::mem::swap(&mut after, &mut earlier);
-            }
-            if part == 0 {
-                gather::slopes_of_first(group, after, message);
-            } else {
-                let known = before.get(size * part..size * (part + 1)).unwrap_or(&[]);
-                gather::slopes_of_part(group, known, after, message, spare);
-            }
-        }
     }
 }

@@ -4,7 +4,8 @@
 
 use core::ops::Range;
 
-use super::{Belief, copy_within};
+use super::Belief;
+use super::memory::copy_within;
 use crate::number::Number;
 use crate::piece::Piece;
 
@@ -16,7 +17,7 @@ impl<N: Number> Belief<'_, N> {
 
     /// Where the messages of the parts built into one stand.
     fn messages_within(&self, piece: &Piece<'_>, part: usize) -> Range<usize> {
-        let record = piece.part(part);
+        let record = piece.record(part);
         let first = usize::from(record.first_child);
         self.messages(piece, first..first + usize::from(record.children))
     }
@@ -32,7 +33,7 @@ impl<N: Number> Belief<'_, N> {
     /// Whether the message of another part that stands at the same place comes from
     /// the same answers and the same messages, and is up to date.
     pub(super) fn is_given_the_same(&self, piece: &Piece<'_>, part: usize, other: usize) -> bool {
-        let (a, b) = (piece.part(part), piece.part(other));
+        let (a, b) = (piece.record(part), piece.record(other));
         if a.place != b.place || a.children != b.children {
             return false;
         }
@@ -40,7 +41,7 @@ impl<N: Number> Belief<'_, N> {
             return false;
         };
         let places = |part: usize| {
-            let record = piece.part(part);
+            let record = piece.record(part);
             let first = usize::from(record.first_child);
             let inner = first..first + usize::from(record.children);
             let inner = piece.parts().get(inner).unwrap_or(&[]);
@@ -63,7 +64,7 @@ impl<N: Number> Belief<'_, N> {
             self.numbers
                 .get(message.start + messages..message.end + messages)
         };
-        piece.part(part).place == piece.part(other).place
+        piece.record(part).place == piece.record(other).place
             && self.desks.get(other).is_some_and(|desk| desk.settled)
             && down(part) == down(other)
             && self.is_given_the_same(piece, part, other)
@@ -72,14 +73,7 @@ impl<N: Number> Belief<'_, N> {
     /// Gives a part the chances of another, and its parts what those of the other
     /// are told.
     pub(super) fn copy_chances(&mut self, piece: &Piece<'_>, from: usize, to: usize) {
-        let used = piece.parts().len();
-        let pairs = |part: usize| {
-            let start = |part: usize| {
-                let desk = self.desks.get(part).filter(|_| part < used);
-                desk.map_or(2 * self.need.states, |desk| desk.pairs as usize)
-            };
-            start(part)..start(part + 1)
-        };
+        let pairs = |part: usize| self.pairs_of(piece, part);
         let ((pairs_from, pairs_to), (from, to)) = (
             (pairs(from), pairs(to)),
             (

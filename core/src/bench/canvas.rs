@@ -76,7 +76,7 @@ impl Type {
     }
 }
 
-/// A small picture that no font has.
+/// A sign that no font has.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Mark {
     /// A wedge pointing up.
@@ -88,7 +88,7 @@ pub enum Mark {
 /// How many rows of dots a wedge has.
 const WEDGE: i32 = 4;
 
-/// Draws, and remembers the first thing that went wrong.
+/// Draws on a display, and remembers the first error.
 pub struct Canvas<'d, D: DrawTarget<Color = BinaryColor>> {
     target: &'d mut D,
     done: Result<(), D::Error>,
@@ -109,7 +109,7 @@ impl<'d, D: DrawTarget<Color = BinaryColor>> Canvas<'d, D> {
         self.done
     }
 
-    /// Fills a box with light, or with dark.
+    /// Fills a rectangle, lit or dark.
     pub fn fill(&mut self, (x, y): (i32, i32), (width, height): (i32, i32), on: bool) {
         if self.done.is_err() {
             return;
@@ -122,7 +122,7 @@ impl<'d, D: DrawTarget<Color = BinaryColor>> Canvas<'d, D> {
         self.done = self.target.fill_solid(&area, BinaryColor::from(on));
     }
 
-    /// One piece of text; `dark` on a ground that was filled with light.
+    /// One line of text, lit; or dark on a ground that was filled before.
     pub fn text(&mut self, (x, y): (i32, i32), size: Type, dark: bool, text: &str) {
         if self.done.is_err() {
             return;
@@ -143,9 +143,8 @@ impl<'d, D: DrawTarget<Color = BinaryColor>> Canvas<'d, D> {
         }
     }
 
-    /// Text in lines from a point on, as much of it as there is room for:
-    /// `skip` lines are left out at the beginning and `lines` are shown. Gives
-    /// back how many lines the whole has.
+    /// Text wrapped into lines, its first at this point: the lines that the setting
+    /// shows. Returns how many lines the whole text has.
     pub fn wrapped(
         &mut self,
         (x, y): (i32, i32),
@@ -165,13 +164,13 @@ impl<'d, D: DrawTarget<Color = BinaryColor>> Canvas<'d, D> {
             self.text((x + across, y + down), size, setting.dark, word);
         };
         let mut wrap = Wrap::new(setting.columns, &mut place);
-        // Setting words never fails; drawing them is remembered.
+        // Wrapping never fails; errors of drawing are remembered.
         let _ = write(&mut wrap);
         wrap.end()
     }
 }
 
-/// How text is set in lines.
+/// How text is wrapped into lines.
 #[derive(Clone, Copy, Debug)]
 pub struct Setting {
     /// Characters on a line.

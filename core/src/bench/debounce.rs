@@ -1,4 +1,4 @@
-//! One key without its bouncing.
+//! Debounces one key.
 
 /// The last eight samples of a key, the latest lowest. Taken every millisecond,
 /// a key counts as down or up once it has been so for eight of them.
@@ -9,7 +9,7 @@ pub struct Debounce {
 }
 
 impl Debounce {
-    /// Takes a sample; gives back whether the key counts as down.
+    /// Takes a sample; returns whether the key counts as down.
     pub fn sample(&mut self, down: bool) -> bool {
         self.samples = (self.samples << 1) | u8::from(down);
         match self.samples {

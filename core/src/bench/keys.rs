@@ -1,4 +1,4 @@
-//! The four keys: what is pressed, and what is kept down.
+//! The four keys: presses, and repeats of a key that is kept down.
 
 /// A key, counted from the left. What it does stands above it on the screen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,27 +23,26 @@ impl Key {
 pub enum Event {
     /// It goes down.
     Press(Key),
-    /// It has been kept down, and this is the first, second … time that it
-    /// counts again.
+    /// It is kept down and repeats, for the first, second … time.
     Again(Key, u16),
 }
 
-/// Milliseconds before a key that is kept down counts again.
+/// Milliseconds before a key that is kept down repeats.
 pub const PATIENCE: u32 = 500;
-/// Milliseconds from then on between one time and the next.
+/// Milliseconds between one repeat and the next.
 pub const PACE: u32 = 120;
 
-/// Turns steady keys into events. Of several keys only the one that went down
-/// first counts, until it is let go.
+/// Turns debounced keys into events. Of several keys only the one that went down
+/// first counts, until it is released.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Keys {
-    /// The key that is down, when it counts again, and how often it has.
+    /// The key that is down, when it repeats next, and how often it has.
     held: Option<(Key, u32, u16)>,
 }
 
 impl Keys {
-    /// Takes which keys are down at this time, in milliseconds of any clock
-    /// that may run over.
+    /// Takes which keys are down now, by a clock in milliseconds that may wrap
+    /// around.
     pub fn look(&mut self, down: [bool; 4], now: u32) -> Option<Event> {
         let is_down = |key: Key| down.get(key as usize).copied().unwrap_or(false);
         match self.held {

@@ -21,7 +21,7 @@ const MARGIN: i32 = 1;
 
 /// A page that is a list.
 pub(super) trait List<N> {
-    /// What stands in the head.
+    /// The title, in the head.
     fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result;
     /// How many rows there are.
     fn rows(&self, bench: &Bench<'_, '_, N>) -> usize;
@@ -51,8 +51,8 @@ pub(super) trait List<N> {
     }
 }
 
-/// The size of the text and the characters on a line: one less than there
-/// could be, so that the scroll bar stands clear.
+/// The size of the text and the characters on a line: one less than there is room
+/// for, so that the scroll bar stands clear.
 fn size<N>(list: &dyn List<N>) -> (Type, usize) {
     let size = if list.is_long() {
         Type::Small
@@ -89,7 +89,7 @@ pub(super) fn draw<N, D: DrawTarget<Color = BinaryColor>>(
         });
         return;
     }
-    // The list may have become shorter since.
+    // The list may have become shorter since it was drawn.
     let chosen = usize::from(open.row).min(rows - 1);
     let top = usize::from(open.top).min(chosen);
     let mut y = BODY;
@@ -126,8 +126,8 @@ pub(super) fn draw<N, D: DrawTarget<Color = BinaryColor>>(
     scroll_bar(canvas, (BODY, FOOT - 1), (top, shown, rows));
 }
 
-/// Where in the whole the shown part is: a line at the right edge, drawn only
-/// if there is more.
+/// Shows where in the whole the visible part is: a line at the right edge, drawn
+/// only if not everything is visible.
 pub(super) fn scroll_bar<D: DrawTarget<Color = BinaryColor>>(
     canvas: &mut Canvas<'_, D>,
     (from, to): (i32, i32),
@@ -181,13 +181,13 @@ pub(super) fn press<N>(
     choose(bench, list, row);
 }
 
-/// Chooses a row and sees that it is shown.
+/// Chooses a row, and scrolls so that it is visible.
 pub(super) fn choose<N>(bench: &mut Bench<'_, '_, N>, list: &dyn List<N>, row: usize) {
     let Some(open) = bench.pages.last().copied() else {
         return;
     };
     let mut top = usize::from(open.top).min(row);
-    // As many rows above the chosen one as there is room for.
+    // Rows above the chosen one stay visible as far as there is room.
     let mut room = FOOT - BODY - height(bench, list, row);
     let mut first = row;
     while first > top {

@@ -1,10 +1,10 @@
 //! The bench screen: four keys in, pictures of 128 by 64 dots out.
 //!
-//! [`Bench`] is a state machine that knows no display, no clock and no memory
-//! but what it is lent. Its caller
+//! [`Bench`] is a state machine without a display, a clock or memory of its own.
+//! Its caller
 //!
 //! 1. lends it a pack and [`Memory`], plays the record back to it
-//!    ([`Bench::play`]) and lets it take up the work ([`Bench::take_up`]);
+//!    ([`Bench::play`]) and opens the screen to go on with ([`Bench::take_up`]);
 //! 2. samples four keys ([`debounce`], [`keys`]) and hands on each [`Event`]
 //!    ([`Bench::press`]); everything that comes out is stored before the next
 //!    picture, so a power failure loses at most the answer being keyed;
@@ -25,17 +25,10 @@
 
 pub mod canvas;
 pub mod debounce;
-pub mod figure;
-pub mod found;
 pub mod keys;
 mod list;
-pub mod measure;
-pub mod name;
 mod page;
-pub mod round;
 mod screens;
-pub mod weighing;
-pub mod work;
 pub mod wrap;
 
 use embedded_graphics::draw_target::DrawTarget;
@@ -46,26 +39,27 @@ use crate::inspection::Given;
 use crate::limits::MAX_CLASH;
 use crate::looking::{self, Looking};
 use crate::number::Number;
-use crate::pack::{Form, Pack};
+use crate::pack::Pack;
 use crate::piece::Answer;
 use crate::record::Noted;
+use crate::round::{Progress, Round, Visit, Wanted};
+use crate::shortlist::{self, CAUTIONS, Called, JOBS, SUSPECTS, Suspect, Warned};
+use crate::weighing::Weighing;
+use crate::work::{Memory, Refused, Work};
 use canvas::Canvas;
-use found::{CAUTIONS, Called, JOBS, SUSPECTS, Suspect, Warned};
 use keys::{Event, Key};
 use page::{Asked, Open, Origin, Page};
-use round::{Progress, Round, Visit, Wanted};
-use weighing::Weighing;
-use work::{Memory, Refused, Work};
 
 /// How deep pages can be opened one from the other.
 const DEPTH: usize = 10;
-/// Milliseconds for which what was just noted stands in the head.
+/// Milliseconds for which the head shows what was just noted.
 const SAID_FOR: u32 = 1_500;
 
-/// Milliseconds for which a line of a long title stands in the head.
+/// Milliseconds for which the head shows one line of a long title.
 const TURN: u32 = 1_200;
 
-/// How the cable is, told by the caller. A bench that is never told has none.
+/// The state of the cable, told by the caller. A bench that is never told has no
+/// cable.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Cable {
     /// Somebody is at the other end.
@@ -97,7 +91,7 @@ type Note<'n> = &'n mut dyn FnMut(Noted);
 pub struct Bench<'m, 'a, N> {
     work: Work<'m, 'a, N>,
     pages: Vec<Open, DEPTH>,
-    /// The thing whose answer is being keyed.
+    /// What is being answered.
     asked: Option<Asked>,
     wanted: Wanted,
     progress: Progress,
@@ -111,7 +105,7 @@ pub struct Bench<'m, 'a, N> {
     jobs: Vec<Called, JOBS>,
     clash: Option<Vec<Given, MAX_CLASH>>,
     looking: Option<Looking<'m, N>>,
-    /// How far it has come with the answers as they are.
+    /// How far that has come; `None` if it must start again.
     looked: Option<looking::Progress>,
     cable: Option<Cable>,
     /// No other piece can be begun.
@@ -219,8 +213,8 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         self.warn();
     }
 
-    /// Tells the time in milliseconds, of any clock that may run over. Gives
-    /// back whether the picture changes.
+    /// Tells the time, by a clock in milliseconds that may wrap around. Returns
+    /// whether the picture changes.
     pub fn tick(&mut self, now: u32) -> bool {
         let turned = self.now / TURN != now / TURN;
         self.now = now;
@@ -232,15 +226,15 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         turned && self.said.is_none() && screens::title_lines(self) > 1
     }
 
-    /// Tells how the cable is. Gives back whether the picture changes.
+    /// Tells the state of the cable. Returns whether the picture changes.
     pub fn tell(&mut self, cable: Cable) -> bool {
         let changed = self.cable != Some(cable);
         self.cable = Some(cable);
         changed && matches!(self.page(), Page::Cable | Page::Home)
     }
 
-    /// Lends memory to work out what is worth looking at next. Without it, that
-    /// is not offered.
+    /// Lends memory to work out what is worth looking at next. Without it, the
+    /// home screen does not offer that.
     pub fn lend_looking(&mut self, looking: Looking<'m, N>) {
         self.looking = Some(looking);
         self.looked = None;
@@ -251,9 +245,8 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         self.kept_to_piece = true;
     }
 
-    /// Does a little of what is worked out between key presses; gives back
-    /// whether it did anything, so that the picture changes and there may be
-    /// more to do.
+    /// Does one step of what is worked out between key presses. Returns whether
+    /// there was one: then the picture changes, and there may be more to do.
     pub fn idle(&mut self) -> bool {
         let page = self.page();
         let Some(inspection) = self.work.inspection_mut() else {
@@ -283,7 +276,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         canvas.end()
     }
 
-    /// Works on what is worth looking at next; whether there was anything to do.
+    /// Does one step towards what is worth looking at next; whether there was one.
     fn look_on(&mut self) -> bool {
         let (Some(looking), Some(inspection)) = (&mut self.looking, self.work.inspection_mut())
         else {
@@ -292,7 +285,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         let progress = match self.looked {
             Some(looking::Progress::Done) => return false,
             None => looking.start(inspection).map_or(
-                // Nothing is worth looking at, as far as can be told.
+                // The answers clash, or the memory is too small: nothing can be told.
                 looking::Progress::Done,
                 |()| looking::Progress::More,
             ),
@@ -320,7 +313,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
     }
 
     fn open(&mut self, page: Page) {
-        // Pages are never opened so deep that there is no room.
+        // No chain of pages is deeper than `DEPTH`.
         let _ = self.pages.push(Open::at(page));
     }
 
@@ -390,16 +383,16 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
 
     /// Notes something; whether it could be.
     fn note(&mut self, noted: Noted, note: Note<'_>) -> bool {
-        match self.work.play(noted) {
-            Ok(()) => {
-                note(noted);
-                true
-            }
-            Err(refused) => {
-                self.say(Said::Refused(refused));
-                false
-            }
+        let done = self.work.note(noted, note);
+        self.was_noted(done)
+    }
+
+    /// Whether something was noted; if not, the head says why.
+    fn was_noted(&mut self, done: Result<(), Refused>) -> bool {
+        if let Err(refused) = done {
+            self.say(Said::Refused(refused));
         }
+        done.is_ok()
     }
 
     /// Notes the answer to what is asked, and goes on.
@@ -407,7 +400,8 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         let Some(asked) = self.asked else { return };
         let visit = asked.visit;
         let parts = self.work.parts().len();
-        if !self.note_answer(visit, answer, note) {
+        let done = self.work.note_answer(visit.part, visit.ask, answer, note);
+        if !self.was_noted(done) {
             return;
         }
         self.say(Said::Answered(visit.ask, answer));
@@ -418,39 +412,12 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
             Origin::Once => self.back(),
         }
         if self.work.parts().len() != parts {
-            // Other pages know parts by their old numbers.
+            // The pages below hold indices of parts, which are outdated now.
             self.go_home();
             if asked.origin == Origin::Round {
                 self.go_round();
             }
         }
-    }
-
-    /// Notes an answer. Whoever looked at a part has seen that it can be seen.
-    fn note_answer(&mut self, visit: Visit, answer: Answer, note: Note<'_>) -> bool {
-        let Ok(part) = u16::try_from(visit.part) else {
-            return false;
-        };
-        let hidden = self
-            .work
-            .parts()
-            .get(visit.part)
-            .is_some_and(|p| p.out_of_sight);
-        let counts = matches!(
-            self.pack().ask(usize::from(visit.ask)).form,
-            Form::HowMany { .. }
-        );
-        if hidden && !counts {
-            let in_sight = Noted::OutOfSight {
-                part,
-                out_of_sight: false,
-            };
-            if !self.note(in_sight, note) {
-                return false;
-            }
-        }
-        let ask = visit.ask;
-        self.note(Noted::Answered { part, ask, answer }, note)
     }
 
     /// Goes on to the next thing to look at after what is asked.
@@ -467,11 +434,12 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
     fn open_after(&self, after: Option<Visit>) -> Option<Visit> {
         let piece = self.work.inspection()?.piece();
         let round = Round::of(self.pack(), piece);
-        // What was answered since may not be asked for any more.
+        // What was answered last may no longer be among what is asked.
         round.open_after(self.pack(), piece, &self.wanted, after)
     }
 
-    /// Works out again what follows from the answers and is shown at once.
+    /// Works out anew what follows from the answers and is shown at once; lists are
+    /// worked out when they are opened.
     fn refresh(&mut self) {
         self.suspects.clear();
         self.weighing = None;
@@ -484,7 +452,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
             return;
         };
         self.clashes = inspection.settle().is_err();
-        let cautions = found::cautions(inspection);
+        let cautions = shortlist::cautions(inspection);
         let pack = *inspection.pack();
         let round = Round::of(&pack, inspection.piece());
         self.wanted = round.wanted(inspection);
@@ -492,7 +460,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         for warned in cautions {
             let (caution, part) = (usize::from(warned.caution), usize::from(warned.part));
             if !self.work.is_heeded(caution, part) {
-                // There is room for all of them.
+                // `pending` has room for as many as are found.
                 let _ = self.pending.push(warned);
             }
         }

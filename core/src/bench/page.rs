@@ -1,6 +1,6 @@
-//! What can be open on the screen.
+//! The pages that can be open on the screen.
 
-use super::round::Visit;
+use crate::round::Visit;
 
 /// A page.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -69,11 +69,11 @@ pub(super) enum Text {
     Job(u16),
 }
 
-/// A page with where its reader is.
+/// An open page with the place its reader has come to.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Open {
     pub page: Page,
-    /// The row that is chosen; the first line shown.
+    /// The row that is chosen; in a text, the first line shown.
     pub row: u16,
     /// The first row shown.
     pub top: u16,
@@ -101,6 +101,6 @@ pub(super) struct Asked {
 pub(super) enum Origin {
     /// The round has come to it; the next thing follows.
     Round,
-    /// It was picked from a list, to which the answer leads back.
+    /// It was picked from a list; the answer leads back there.
     Once,
 }

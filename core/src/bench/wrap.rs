@@ -1,4 +1,4 @@
-//! Words set in lines of so many characters.
+//! Wraps text into lines of so many characters.
 
 use core::fmt;
 use heapless::String;
@@ -6,8 +6,8 @@ use heapless::String;
 /// Most characters of a line.
 pub const MOST: usize = 25;
 
-/// Takes text and hands on each word with its line and column. A word longer
-/// than a line is cut.
+/// Takes text and passes each word on with its line and column. A word longer than
+/// a line is split.
 pub struct Wrap<'s> {
     columns: usize,
     line: usize,
@@ -45,7 +45,7 @@ impl<'s> Wrap<'s> {
         self.length = 0;
     }
 
-    /// The last word; gives back how many lines there are.
+    /// Ends the last word; returns how many lines there are.
     pub fn end(mut self) -> usize {
         self.end_word();
         self.line + 1
@@ -80,7 +80,7 @@ impl fmt::Write for Wrap<'_> {
 pub fn lines(columns: usize, write: impl FnOnce(&mut dyn fmt::Write) -> fmt::Result) -> usize {
     let mut nowhere = |_: usize, _: usize, _: &str| {};
     let mut wrap = Wrap::new(columns, &mut nowhere);
-    // Setting words never fails.
+    // Wrapping never fails.
     let _ = write(&mut wrap);
     wrap.end()
 }

@@ -77,9 +77,13 @@ impl<'m, N: Number> Dates<'m, N> {
         self.decades
     }
 
-    /// The chance that a part was made in a decade (part 0: the piece).
+    /// The chance that a part was made in a decade (part 0: the piece); `None` if there
+    /// is no such part, or no such decade.
     #[must_use]
-    pub fn made_in(&self, part: usize, decade: usize) -> Share {
+    pub fn made_in(&self, part: usize, decade: usize) -> Option<Share> {
+        if part >= self.parts.len() || decade >= self.decades {
+            return None;
+        }
         let weight = |d: usize| {
             let elsewhere = self
                 .at(part, Row::Original, d)
@@ -89,19 +93,23 @@ impl<'m, N: Number> Dates<'m, N> {
         let others = (0..self.decades)
             .filter(|&d| d != decade)
             .fold(N::ZERO, |sum, d| sum.plus(weight(d)));
-        N::share(weight(decade), others)
+        Some(N::share(weight(decade), others))
     }
 
     /// The chance that a part is original to the piece: as old as what it is
-    /// built into, and that as old as what it is built into.
+    /// built into, and that as old as what it is built into. `None` if there is no such
+    /// part.
     #[must_use]
-    pub fn original(&self, part: usize) -> Share {
+    pub fn original(&self, part: usize) -> Option<Share> {
+        if part >= self.parts.len() {
+            return None;
+        }
         let sum = |row: Row| {
             (0..self.decades).fold(N::ZERO, |sum, d| {
                 sum.plus(self.at(part, Row::Found, d).times(self.at(part, row, d)))
             })
         };
-        N::share(sum(Row::Original), sum(Row::Later))
+        Some(N::share(sum(Row::Original), sum(Row::Later)))
     }
 
     fn index(&self, part: usize, row: Row, decade: usize) -> usize {

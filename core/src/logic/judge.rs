@@ -27,8 +27,8 @@ enum Outcome {
 
 /// Works out conditions for one piece.
 ///
-/// `chance` gives the chance of a hidden state of a part; it is asked only for
-/// tests that name a sureness.
+/// `chance` gives the chance of a hidden state of a part, if it can be told; it is asked
+/// only for tests that name a sureness.
 #[derive(Debug)]
 pub struct Judge<'p, 'a, 'm, C> {
     pack: &'p Pack<'a>,
@@ -38,10 +38,10 @@ pub struct Judge<'p, 'a, 'm, C> {
     chance: C,
 }
 
-impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
+impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Option<Share>> Judge<'p, 'a, 'm, C> {
     /// A judge of conditions on this piece.
     pub fn new(pack: &'p Pack<'a>, piece: &'p Piece<'m>, chance: C) -> Self {
-        let shared = match piece.part(0).kind {
+        let shared = match piece.record(0).kind {
             0 => 0,
             _ => usize::from(pack.kind(0).asks),
         };
@@ -53,12 +53,13 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
         }
     }
 
-    /// Whether the condition that starts there holds for this part.
+    /// Whether the condition that starts there holds for this part, which is one of the
+    /// piece.
     pub fn holds(&mut self, condition: u32, subject: usize) -> Truth {
         let words = self.pack.condition(condition);
         let own = match subject {
             0 => self.shared,
-            part => usize::from(self.piece.part(part).first_answer),
+            part => usize::from(self.piece.record(part).first_answer),
         };
         match self.run(words, subject, own, false) {
             Outcome::Holds => Truth::True,
@@ -115,7 +116,7 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
             Whose::Own => self.of(subject, test),
             Whose::Owner(kind) => {
                 let owner = self.piece.owners(subject).find(|&o| {
-                    let place = self.pack.place(usize::from(self.piece.part(o).place));
+                    let place = self.pack.place(usize::from(self.piece.record(o).place));
                     place.kind == *kind || (*kind == 0 && place.owner == NONE)
                 });
                 owner.map_or(Truth::NotKnown, |owner| self.of(owner, test))
@@ -151,7 +152,7 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
     }
 
     fn parts_of_kind(&self, part: usize, kind: u16) -> core::ops::Range<usize> {
-        let place = usize::from(self.piece.part(part).place);
+        let place = usize::from(self.piece.record(part).place);
         self.pack
             .children(place)
             .find(|&c| self.pack.place(c).kind == kind)
@@ -168,21 +169,24 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
                 let record = self.pack.state(usize::from(state));
                 match self.piece.truth(self.pack, part, &record) {
                     Truth::NotKnown if record.nature == Nature::Hidden => {
-                        (self.chance)(part, state).reaches(least).into()
+                        let chance = (self.chance)(part, state);
+                        chance.map_or(Truth::NotKnown, |chance| chance.reaches(least).into())
                     }
                     known => known,
                 }
             }
             What::Within(ask, from, to) => match self.piece.answer(self.pack, part, ask) {
-                Answer::Reading(x) => (from <= x && x <= to).into(),
+                Some(Answer::Reading(x)) => (from <= x && x <= to).into(),
                 _ => Truth::NotKnown,
             },
             What::Values(ask, values) => match self.piece.answer(self.pack, part, ask) {
-                Answer::Value(v) => (values.checked_shr(u32::from(v)).unwrap_or(0) & 1 == 1).into(),
+                Some(Answer::Value(v)) => {
+                    (values.checked_shr(u32::from(v)).unwrap_or(0) & 1 == 1).into()
+                }
                 _ => Truth::NotKnown,
             },
             What::Has(kind, from, to) => self.has(part, kind, from, to),
-            What::OutOfSight => self.piece.part(part).out_of_sight.into(),
+            What::OutOfSight => self.piece.record(part).out_of_sight.into(),
         };
         truth.is(test.yes)
     }
@@ -190,14 +194,14 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Share> Judge<'p, 'a, 'm, C> {
     /// A number of parts is known if it was counted, or if nobody counts it
     /// and so it was stated when the piece was set up.
     fn has(&self, part: usize, kind: u16, from: i32, to: i32) -> Truth {
-        let place = usize::from(self.piece.part(part).place);
+        let place = usize::from(self.piece.record(part).place);
         let counted = self
             .pack
             .asks_of(place)
             .find(|&a| self.pack.ask(usize::from(a)).form == Form::HowMany { part: kind });
         let number = match counted {
             Some(ask) => match self.piece.answer(self.pack, part, ask) {
-                Answer::Reading(n) => n,
+                Some(Answer::Reading(n)) => n,
                 _ => return Truth::NotKnown,
             },
             None => i32::try_from(self.parts_of_kind(part, kind).len()).unwrap_or(i32::MAX),

@@ -45,3 +45,36 @@ impl Tally {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use Truth::{False, NotKnown, True};
+
+    fn verdict(parts: &[Truth], many: Many) -> Truth {
+        let mut tally = Tally::default();
+        parts.iter().for_each(|&truth| tally.add(truth));
+        tally.verdict(many)
+    }
+
+    #[test]
+    fn a_number_is_known_only_when_no_part_left_can_change_it() {
+        let parts = [True, NotKnown, False];
+        assert_eq!(verdict(&parts, Many::AtLeast(1)), True);
+        assert_eq!(verdict(&parts, Many::AtLeast(2)), NotKnown);
+        assert_eq!(verdict(&parts, Many::AtLeast(3)), False);
+        assert_eq!(verdict(&parts, Many::FewerThan(1)), False);
+        assert_eq!(verdict(&parts, Many::FewerThan(2)), NotKnown);
+        assert_eq!(verdict(&parts, Many::FewerThan(3)), True);
+        assert_eq!(verdict(&parts, Many::Exactly(1)), NotKnown);
+        assert_eq!(verdict(&parts, Many::Exactly(0)), False);
+        assert_eq!(verdict(&[True, False], Many::Exactly(1)), True);
+    }
+
+    #[test]
+    fn it_is_so_of_every_part_of_none() {
+        assert_eq!(verdict(&[], Many::Every), True);
+        assert_eq!(verdict(&[], Many::AtLeast(1)), False);
+        assert_eq!(verdict(&[True, NotKnown], Many::Every), NotKnown);
+    }
+}

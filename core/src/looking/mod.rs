@@ -152,7 +152,7 @@ pub struct Looking<'m, N> {
     candidates: &'m mut [Candidate],
     used: usize,
     numbers: &'m mut [N],
-    /// The inspection's number of changes when this started.
+    /// The inspection's revision counter when this started.
     started: Option<u32>,
     /// The part and state, among those of the part, that come next.
     next: (usize, usize),
@@ -199,14 +199,14 @@ impl<'m, N: Number> Looking<'m, N> {
     }
 
     fn add_checks(&mut self, pack: &Pack<'_>, piece: &Piece<'_>, part: usize) {
-        let record = piece.part(part);
+        let record = piece.record(part);
         if record.out_of_sight {
             return;
         }
         let layout = pack.layout(usize::from(record.place));
         for ask in layout.asks() {
             let decides = |state: u16| pack.state(usize::from(state)).ask == ask;
-            let is_open = piece.answer(pack, part, ask) == Answer::NotLooked;
+            let is_open = piece.answer(pack, part, ask) == Some(Answer::NotLooked);
             let slot = layout.states().position(decides);
             let (true, Some(slot)) = (is_open && is_check(pack, ask), slot) else {
                 continue;
@@ -289,7 +289,7 @@ impl<'m, N: Number> Looking<'m, N> {
         let parts = inspection.piece().parts().len();
         while self.next.0 < parts {
             let (part, slot) = self.next;
-            let place = usize::from(inspection.piece().part(part).place);
+            let place = usize::from(inspection.piece().record(part).place);
             let Some(state) = pack.states_of(place).nth(slot) else {
                 self.next = (part + 1, 0);
                 continue;

@@ -85,7 +85,7 @@ pub(super) fn weigh<N: Number>(
     seen: &mut impl FnMut(&Candidate, Change),
 ) {
     let first = first_of(candidates, moved.part);
-    let layout = pack.layout(usize::from(piece.part(moved.part).place));
+    let layout = pack.layout(usize::from(piece.record(moved.part).place));
     for nth in 0..candidates.len() {
         let candidate = candidates.get(first + nth).copied().unwrap_or_default();
         if usize::from(candidate.part) != moved.part || candidate.minutes == 0 {

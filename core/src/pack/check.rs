@@ -100,133 +100,214 @@ pub(super) fn sections(bytes: &[u8]) -> Result<Pack<'_>, OpenError> {
     })
 }
 
-struct Rows<'p, 'a>(&'p Pack<'a>);
+/// Every row of every table.
+pub(super) fn records(pack: &Pack<'_>) -> Result<(), OpenError> {
+    texts(pack)?;
+    let check = Check::of(pack);
+    check.numbers()?;
+    check.what_is_asked()?;
+    check.where_it_stands()?;
+    check.what_follows()?;
+    check.what_is_said()
+}
 
-impl Rows<'_, '_> {
+/// A pack whose rows are being checked, and how many there are of what they refer to.
+struct Check<'p, 'a> {
+    pack: &'p Pack<'a>,
+    texts: usize,
+    kinds: usize,
+    states: usize,
+    asks: usize,
+    jobs: usize,
+}
+
+impl<'p, 'a> Check<'p, 'a> {
+    fn of(pack: &'p Pack<'a>) -> Self {
+        // Counted once: a count is a division, for which the unit's processor has no
+        // instruction.
+        Self {
+            pack,
+            texts: pack.texts(),
+            kinds: pack.kinds(),
+            states: pack.states(),
+            asks: pack.asks(),
+            jobs: pack.jobs(),
+        }
+    }
+
     fn each<R: Table>(&self, good: impl Fn(&R, usize) -> bool) -> Result<(), OpenError> {
         let number = R::SECTION as u8;
-        if !self.0.section(R::SECTION).len().is_multiple_of(R::WORDS) {
+        if !self.pack.section(R::SECTION).len().is_multiple_of(R::WORDS) {
             return Err(OpenError::Section(number));
         }
-        for row in 0..self.0.rows::<R>() {
-            if !good(&self.0.row::<R>(row), row) {
+        for row in 0..self.pack.rows::<R>() {
+            if !good(&self.pack.row::<R>(row), row) {
                 return Err(OpenError::Record(number, u32::try_from(row).unwrap_or(0)));
             }
         }
         Ok(())
     }
-}
 
-/// Every row of every table.
-pub(super) fn records(pack: &Pack<'_>) -> Result<(), OpenError> {
-    texts(pack)?;
-    let rows = Rows(pack);
-    let text = |t: u16| usize::from(t) < pack.texts();
-    let kind = |k: u16| usize::from(k) < pack.kinds();
-    let state = |s: u16| usize::from(s) < pack.states();
-    let ask = |a: u16| usize::from(a) < pack.asks();
-    let job = |j: u16| usize::from(j) < pack.jobs();
-    let program = |at: u32, subject: u16| condition::is_sound(pack, at, subject);
-
-    if pack.kinds() == 0 {
-        return Err(OpenError::Section(Section::Kinds as u8));
+    fn text(&self, text: u16) -> bool {
+        usize::from(text) < self.texts
     }
-    // No row has the number that means "there is none".
-    for (section, rows) in [
-        (Section::Texts, pack.texts()),
-        (Section::Kinds, pack.kinds()),
-        (Section::Places, pack.places()),
-        (Section::States, pack.states()),
-        (Section::Asks, pack.asks()),
-        (Section::Fragments, pack.fragments()),
-        (Section::Jobs, pack.jobs()),
-    ] {
-        if rows > usize::from(NONE) {
-            return Err(OpenError::Section(section as u8));
+
+    fn kind(&self, kind: u16) -> bool {
+        usize::from(kind) < self.kinds
+    }
+
+    fn state(&self, state: u16) -> bool {
+        usize::from(state) < self.states
+    }
+
+    fn ask(&self, ask: u16) -> bool {
+        usize::from(ask) < self.asks
+    }
+
+    /// Whether it is asked of parts of that kind.
+    fn asked_of(&self, ask: u16, kind: u16) -> bool {
+        self.ask(ask) && self.pack.ask(usize::from(ask)).kind == kind
+    }
+
+    fn job(&self, job: u16) -> bool {
+        usize::from(job) < self.jobs
+    }
+
+    fn condition(&self, at: u32, subject: u16) -> bool {
+        condition::is_sound(self.pack, at, subject)
+    }
+
+    /// There is a kind, and no row has the number that means "there is none".
+    fn numbers(&self) -> Result<(), OpenError> {
+        if self.kinds == 0 {
+            return Err(OpenError::Section(Section::Kinds as u8));
         }
+        for (section, rows) in [
+            (Section::Texts, self.texts),
+            (Section::Kinds, self.kinds),
+            (Section::Places, self.pack.places()),
+            (Section::States, self.states),
+            (Section::Asks, self.asks),
+            (Section::Fragments, self.pack.fragments()),
+            (Section::Jobs, self.jobs),
+        ] {
+            if rows > usize::from(NONE) {
+                return Err(OpenError::Section(section as u8));
+            }
+        }
+        Ok(())
     }
-    rows.each::<Kind>(|k, _| {
-        text(k.name)
-            && text(k.plural)
-            && usize::from(k.first_state) + usize::from(k.states) <= pack.states()
-            && usize::from(k.first_ask) + usize::from(k.asks) <= pack.asks()
-    })?;
-    rows.each::<State>(|s, _| {
-        text(s.phrase)
-            && kind(s.kind)
-            && asked_of(pack, s.ask, s.kind)
-            && (s.whether == NONE || asked_of(pack, s.whether, s.kind))
-            && s.own <= 1000
-            && s.risk <= 5
-    })?;
-    rows.each::<Ask>(|a, _| {
-        text(a.question)
-            && text(a.how)
-            && text(a.phrase)
-            && text(a.word)
-            && kind(a.kind)
-            && a.slip <= 1000
-            && match a.form {
-                Form::Whether => true,
-                Form::Which { first, values } => {
-                    values > 0
-                        && values <= 32
-                        && usize::from(first) + usize::from(values) <= pack.texts()
+
+    /// Kinds, their states and their asks.
+    fn what_is_asked(&self) -> Result<(), OpenError> {
+        self.each::<Kind>(|k, _| {
+            self.text(k.name)
+                && self.text(k.plural)
+                && usize::from(k.first_state) + usize::from(k.states) <= self.states
+                && usize::from(k.first_ask) + usize::from(k.asks) <= self.asks
+        })?;
+        self.each::<State>(|s, _| {
+            self.text(s.phrase)
+                && self.kind(s.kind)
+                && self.asked_of(s.ask, s.kind)
+                && (s.whether == NONE || self.asked_of(s.whether, s.kind))
+                && s.own <= 1000
+                && s.risk <= 5
+        })?;
+        self.each::<Ask>(|a, _| {
+            self.text(a.question)
+                && self.text(a.how)
+                && self.text(a.phrase)
+                && self.text(a.word)
+                && self.kind(a.kind)
+                && a.slip <= 1000
+                && match a.form {
+                    Form::Whether => true,
+                    Form::Which { first, values } => {
+                        values > 0
+                            && values <= 32
+                            && usize::from(first) + usize::from(values) <= self.texts
+                    }
+                    Form::HowMuch { least, most, .. } => least <= most,
+                    Form::HowMany { part } => self.kind(part),
                 }
-                Form::HowMuch { least, most, .. } => least <= most,
-                Form::HowMany { part } => kind(part),
-            }
-    })?;
-    rows.each::<Place>(|p, row| {
-        kind(p.kind)
-            && usize::from(p.fragment) < pack.fragments()
-            && tree(pack, p, row)
-            && p.least <= p.usual
-            && p.usual <= p.most
-            && usize::from(p.first_name) + usize::from(p.names) <= pack.texts()
-            && (p.counted_by == NONE || ask(p.counted_by))
-            && fragment_fits(pack, p, row)
-    })?;
-    rows.each::<Fragment>(|f, _| fragment(pack, f))?;
-    rows.each::<Plan>(|p, _| {
-        kind(p.subject) && job(p.job) && text(p.source) && program(p.condition, p.subject)
-    })?;
-    rows.each::<Job>(|j, _| {
-        text(j.name) && text(j.needs) && text(j.source) && (j.once_for == NONE || kind(j.once_for))
-    })?;
-    rows.each::<Constraint>(|c, _| job(c.before) && job(c.after) && text(c.because))?;
-    rows.each::<Caution>(|c, _| {
-        kind(c.subject) && text(c.text) && text(c.source) && program(c.condition, c.subject)
-    })?;
-    rows.each::<Dating>(|d, _| {
-        kind(d.subject)
-            && text(d.source)
-            && d.strength <= 2
-            && d.region <= 2
-            && match d.bound {
-                Bound::Later(owner) => kind(owner),
-                Bound::Lost(what) => text(what),
-                Bound::NotEarlier(_) | Bound::NotLater(_) | Bound::Usually(..) => true,
-            }
-            && program(d.condition, d.subject)
-    })?;
-    rows.each::<Step>(|s, _| {
-        ask(s.ask) && program(s.condition, pack.ask(usize::from(s.ask)).kind)
-    })?;
-    rows.each::<Round>(|r, _| {
-        kind(r.piece) && usize::from(r.first) + usize::from(r.steps) <= pack.steps()
-    })?;
-    rows.each::<Pair>(|p, _| {
-        job(p.job)
-            && if p.mends {
-                state(p.other)
-            } else {
-                job(p.other)
-            }
-    })?;
-    rows.each::<Sentence>(|s, _| {
-        state(s.state) && text(s.text) && text(s.source) && s.strength <= 1000
-    })
+        })
+    }
+
+    /// The tree of parts, and the programs that chances are worked out with.
+    fn where_it_stands(&self) -> Result<(), OpenError> {
+        let pack = self.pack;
+        self.each::<Place>(|p, row| {
+            self.kind(p.kind)
+                && usize::from(p.fragment) < pack.fragments()
+                && tree(pack, p, row)
+                && p.least <= p.usual
+                && p.usual <= p.most
+                && usize::from(p.first_name) + usize::from(p.names) <= self.texts
+                && (p.counted_by == NONE || self.ask(p.counted_by))
+                && fragment_fits(pack, p, row)
+        })?;
+        self.each::<Fragment>(|f, _| fragment(pack, f))
+    }
+
+    /// Jobs and their order, cautions, datings.
+    fn what_follows(&self) -> Result<(), OpenError> {
+        self.each::<Plan>(|p, _| {
+            self.kind(p.subject)
+                && self.job(p.job)
+                && self.text(p.source)
+                && self.condition(p.condition, p.subject)
+        })?;
+        self.each::<Job>(|j, _| {
+            self.text(j.name)
+                && self.text(j.needs)
+                && self.text(j.source)
+                && (j.once_for == NONE || self.kind(j.once_for))
+        })?;
+        self.each::<Constraint>(|c, _| {
+            self.job(c.before) && self.job(c.after) && self.text(c.because)
+        })?;
+        self.each::<Caution>(|c, _| {
+            self.kind(c.subject)
+                && self.text(c.text)
+                && self.text(c.source)
+                && self.condition(c.condition, c.subject)
+        })?;
+        self.each::<Dating>(|d, _| {
+            self.kind(d.subject)
+                && self.text(d.source)
+                && d.strength <= 2
+                && d.region <= 2
+                && match d.bound {
+                    Bound::Later(owner) => self.kind(owner),
+                    Bound::Lost(what) => self.text(what),
+                    Bound::NotEarlier(_) | Bound::NotLater(_) | Bound::Usually(..) => true,
+                }
+                && self.condition(d.condition, d.subject)
+        })?;
+        self.each::<Pair>(|p, _| {
+            self.job(p.job)
+                && if p.mends {
+                    self.state(p.other)
+                } else {
+                    self.job(p.other)
+                }
+        })
+    }
+
+    /// Rounds, and the rules' own sentences.
+    fn what_is_said(&self) -> Result<(), OpenError> {
+        self.each::<Step>(|s, _| {
+            let subject = |ask: u16| self.pack.ask(usize::from(ask)).kind;
+            self.ask(s.ask) && self.condition(s.condition, subject(s.ask))
+        })?;
+        self.each::<Round>(|r, _| {
+            self.kind(r.piece) && usize::from(r.first) + usize::from(r.steps) <= self.pack.steps()
+        })?;
+        self.each::<Sentence>(|s, _| {
+            self.state(s.state) && self.text(s.text) && self.text(s.source) && s.strength <= 1000
+        })
+    }
 }
 
 fn texts(pack: &Pack<'_>) -> Result<(), OpenError> {
@@ -245,10 +326,6 @@ fn texts(pack: &Pack<'_>) -> Result<(), OpenError> {
         last = at;
     }
     Ok(())
-}
-
-fn asked_of(pack: &Pack<'_>, ask: u16, kind: u16) -> bool {
-    usize::from(ask) < pack.asks() && pack.ask(usize::from(ask)).kind == kind
 }
 
 /// Preorder, and not too deep.

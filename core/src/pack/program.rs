@@ -44,7 +44,7 @@ pub struct Program<'a> {
 }
 
 impl<'a> Program<'a> {
-    pub(super) fn new(fragment: &Fragment, code: &'a [u32]) -> Self {
+    pub(crate) fn new(fragment: &Fragment, code: &'a [u32]) -> Self {
         Self {
             fragment: *fragment,
             code,

@@ -1,6 +1,8 @@
 //! What can be answered, and what an answer says of a state.
 
-use crate::pack::{Pack, State, Trial};
+use core::fmt;
+
+use crate::pack::{Form, Pack, State, Trial};
 use crate::truth::Truth;
 
 /// An answer to one ask about one part.
@@ -23,7 +25,44 @@ pub enum Answer {
     Value(u8),
 }
 
+/// Why something was not noted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NotNoted {
+    /// The piece has no such part.
+    NoSuchPart,
+    /// That is not asked of this part.
+    NoSuchAsk,
+    /// It is asked, but not answered like this: a reading where yes or no is asked, or
+    /// a value that the choice does not have.
+    WrongKind,
+}
+
+impl fmt::Display for NotNoted {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NoSuchPart => "the piece has no such part",
+            Self::NoSuchAsk => "that is not asked of this part",
+            Self::WrongKind => "what is asked cannot be answered like this",
+        })
+    }
+}
+
+impl core::error::Error for NotNoted {}
+
 impl Answer {
+    /// Whether what is asked in this form can be answered like this.
+    #[must_use]
+    pub fn fits(self, form: Form) -> bool {
+        match self {
+            Self::NotLooked | Self::CannotSee => true,
+            Self::Seen(_) | Self::Looks(_) | Self::Certain(_) => form == Form::Whether,
+            Self::Reading(_) => matches!(form, Form::HowMuch { .. } | Form::HowMany { .. }),
+            Self::Value(value) => {
+                matches!(form, Form::Which { values, .. } if u16::from(value) < values)
+            }
+        }
+    }
+
     /// Whether this answer says anything.
     #[must_use]
     pub fn says_something(self) -> bool {
@@ -45,12 +84,75 @@ impl Answer {
 }
 
 impl super::Piece<'_> {
-    /// What has been answered about a state of a part.
+    /// What has been answered about a state of a part: not known, of a state that is not
+    /// asked of it.
     #[must_use]
     pub fn truth(&self, pack: &Pack<'_>, part: usize, state: &State) -> Truth {
-        match self.answer(pack, part, state.ask).truth(state.trial) {
-            Truth::NotKnown => self.answer(pack, part, state.whether).truth(Trial::Yes),
+        let answer = |ask: u16| self.answer(pack, part, ask).unwrap_or_default();
+        match answer(state.ask).truth(state.trial) {
+            Truth::NotKnown => answer(state.whether).truth(Trial::Yes),
             known => known,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_clear_answer_decides_a_state() {
+        assert_eq!(Answer::Seen(true).truth(Trial::Yes), Truth::True);
+        assert_eq!(Answer::Certain(false).truth(Trial::Yes), Truth::False);
+        for unclear in [Answer::NotLooked, Answer::CannotSee, Answer::Looks(true)] {
+            assert_eq!(unclear.truth(Trial::Yes), Truth::NotKnown);
+        }
+    }
+
+    #[test]
+    fn both_bounds_of_a_reading_are_within_it() {
+        let within = |reading| Answer::Reading(reading).truth(Trial::Within(2, 4));
+        let truths = [1, 2, 4, 5].map(within);
+        assert_eq!(truths, [false, true, true, false].map(Truth::from));
+    }
+
+    #[test]
+    fn an_answer_of_another_kind_says_nothing_of_a_state() {
+        assert_eq!(Answer::Reading(1).truth(Trial::Yes), Truth::NotKnown);
+        assert_eq!(Answer::Value(1).truth(Trial::Within(0, 9)), Truth::NotKnown);
+        assert_eq!(Answer::Seen(true).truth(Trial::Value(1)), Truth::NotKnown);
+    }
+
+    #[test]
+    fn an_answer_fits_the_form_of_what_is_asked() {
+        let which = Form::Which {
+            first: 1,
+            values: 3,
+        };
+        let how_much = Form::HowMuch {
+            least: 0,
+            most: 10,
+            gauge: 1,
+            unit: 0,
+        };
+        let how_many = Form::HowMany { part: 1 };
+        let yes_or_no = [
+            Answer::Seen(true),
+            Answer::Looks(false),
+            Answer::Certain(true),
+        ];
+        for form in [Form::Whether, which, how_much, how_many] {
+            assert!(Answer::NotLooked.fits(form) && Answer::CannotSee.fits(form));
+            let is_yes_or_no = form == Form::Whether;
+            assert!(
+                yes_or_no
+                    .iter()
+                    .all(|answer| answer.fits(form) == is_yes_or_no)
+            );
+            let is_number = form == how_much || form == how_many;
+            assert_eq!(Answer::Reading(-7).fits(form), is_number);
+            assert_eq!(Answer::Value(2).fits(form), form == which);
+            assert!(!Answer::Value(3).fits(form), "there are three values");
         }
     }
 }

@@ -6,7 +6,7 @@
 mod answer;
 mod recount;
 
-pub use answer::Answer;
+pub use answer::{Answer, NotNoted};
 
 use crate::limits::MAX_DEPTH;
 use crate::pack::{NONE, Pack};
@@ -105,9 +105,21 @@ impl<'m> Piece<'m> {
         self.answers.get(..self.asked).unwrap_or(&[])
     }
 
-    /// One part; the piece itself for a number there is not.
+    /// Where the whole piece stands in the pack's tree.
     #[must_use]
-    pub fn part(&self, part: usize) -> Part {
+    pub fn root(&self) -> usize {
+        usize::from(self.record(0).place)
+    }
+
+    /// One part; `None` for a number there is not.
+    #[must_use]
+    pub fn part(&self, part: usize) -> Option<Part> {
+        self.parts().get(part).copied()
+    }
+
+    /// One part, by a number that comes from this piece. (Any other gives the piece
+    /// itself: numbers from outside go through [`Self::part`] first.)
+    pub(crate) fn record(&self, part: usize) -> Part {
         let parts = self.parts();
         parts
             .get(part)
@@ -116,39 +128,42 @@ impl<'m> Piece<'m> {
             .unwrap_or_default()
     }
 
-    /// The parts of this one that stand at `place` in the pack's tree.
+    /// The parts of this one that stand at `place` in the pack's tree; none, of a part
+    /// there is not.
     #[must_use]
     pub fn children_at(&self, part: usize, place: usize) -> core::ops::Range<usize> {
         children_at(self.parts(), part, place)
     }
 
-    /// The owners of a part, from the nearest to the piece itself.
+    /// The owners of a part, from the nearest to the piece itself; none, of a part
+    /// there is not.
     pub fn owners(&self, part: usize) -> impl Iterator<Item = usize> + '_ {
-        let mut next = self.part(part).owner;
+        let mut next = self.record(part).owner;
         core::iter::from_fn(move || {
             if next == NONE {
                 return None;
             }
             let owner = usize::from(next);
-            next = self.part(owner).owner;
+            next = self.record(owner).owner;
             Some(owner)
         })
         .take(MAX_DEPTH)
     }
 
-    fn answer_index(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Option<usize> {
-        let record = self.parts().get(part)?;
-        let slot = pack.ask_slot(usize::from(record.place), ask)?;
-        Some(usize::from(record.first_answer) + slot)
+    /// Where the answer to an ask stands.
+    fn answer_index(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Result<usize, NotNoted> {
+        let record = self.parts().get(part).ok_or(NotNoted::NoSuchPart)?;
+        let slot = pack
+            .ask_slot(usize::from(record.place), ask)
+            .ok_or(NotNoted::NoSuchAsk)?;
+        Ok(usize::from(record.first_answer) + slot)
     }
 
-    /// What was answered; nothing, for an ask that this part does not have.
+    /// What was answered; `None` if this part has no such ask.
     #[must_use]
-    pub fn answer(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Answer {
-        self.answer_index(pack, part, ask)
-            .and_then(|i| self.answers().get(i))
-            .copied()
-            .unwrap_or_default()
+    pub fn answer(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Option<Answer> {
+        let index = self.answer_index(pack, part, ask).ok()?;
+        self.answers().get(index).copied()
     }
 
     /// What was said to a yes/no ask, by where its answer stands.
@@ -159,10 +174,14 @@ impl<'m> Piece<'m> {
         }
     }
 
-    /// Everything answered about a part, in the order of its asks.
+    /// Everything answered about a part, in the order of its asks; nothing, of a part
+    /// there is not.
     #[must_use]
     pub fn answers_of(&self, part: usize) -> &[Answer] {
-        let first = usize::from(self.part(part).first_answer);
+        let Some(record) = self.parts().get(part) else {
+            return &[];
+        };
+        let first = usize::from(record.first_answer);
         let end = self
             .parts()
             .get(part.saturating_add(1))
@@ -170,26 +189,33 @@ impl<'m> Piece<'m> {
         self.answers().get(first..end).unwrap_or(&[])
     }
 
-    /// Notes an answer and gives back the one before. Nothing happens, and
-    /// `None` comes back, if this part has no such ask.
+    /// Notes an answer and gives back the one before.
+    ///
+    /// # Errors
+    /// See [`NotNoted`]; then nothing has changed.
     pub fn set(
         &mut self,
         pack: &Pack<'_>,
         part: usize,
         ask: u16,
         answer: Answer,
-    ) -> Option<Answer> {
+    ) -> Result<Answer, NotNoted> {
         let index = self.answer_index(pack, part, ask)?;
-        let slot = self.answers.get_mut(index)?;
-        Some(core::mem::replace(slot, answer))
+        if !answer.fits(pack.ask(usize::from(ask)).form) {
+            return Err(NotNoted::WrongKind);
+        }
+        let slot = self.answers.get_mut(index).ok_or(NotNoted::NoSuchAsk)?;
+        Ok(core::mem::replace(slot, answer))
     }
 
-    /// Notes that a part can or cannot be seen at all.
-    pub fn set_out_of_sight(&mut self, part: usize, out_of_sight: bool) {
+    /// Notes that a part can or cannot be seen at all; gives back what was noted before.
+    ///
+    /// # Errors
+    /// [`NotNoted::NoSuchPart`].
+    pub fn set_out_of_sight(&mut self, part: usize, out_of_sight: bool) -> Result<bool, NotNoted> {
         let parts = self.parts.get_mut(..self.used).unwrap_or(&mut []);
-        if let Some(record) = parts.get_mut(part) {
-            record.out_of_sight = out_of_sight;
-        }
+        let record = parts.get_mut(part).ok_or(NotNoted::NoSuchPart)?;
+        Ok(core::mem::replace(&mut record.out_of_sight, out_of_sight))
     }
 
     /// Every answer given so far: part, ask, answer.

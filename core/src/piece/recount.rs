@@ -23,8 +23,8 @@ impl Piece<'_> {
         mut moved: impl FnMut(usize, Option<usize>),
     ) -> Result<(), SetUpError> {
         let record = pack.place(place);
-        let stands_at = usize::from(self.part(owner).place);
-        let can_be = pack.children(stands_at).any(|child| child == place)
+        let stands_at = self.part(owner).map(|owner| usize::from(owner.place));
+        let can_be = stands_at.is_some_and(|at| pack.children(at).any(|child| child == place))
             && (record.least..=record.most).contains(&number);
         if !can_be {
             let place = u16::try_from(place).unwrap_or(NONE);
@@ -70,7 +70,7 @@ impl Piece<'_> {
         }
         // What goes is marked; owners before their parts.
         for part in 0..self.used {
-            let owner = self.parts().get(usize::from(self.part(part).owner));
+            let owner = self.parts().get(usize::from(self.record(part).owner));
             if (gone.contains(&part) || owner.is_some_and(|owner| owner.place == NONE))
                 && let Some(record) = self.parts.get_mut(part)
             {
@@ -79,7 +79,7 @@ impl Piece<'_> {
         }
         let (mut used, mut asked) = (0, 0);
         for part in 0..self.used {
-            let record = self.part(part);
+            let record = self.record(part);
             if record.place == NONE {
                 moved(part, None);
                 continue;
@@ -107,7 +107,7 @@ impl Piece<'_> {
     fn put_in(&mut self, pack: &Pack<'_>, owner: usize, place: usize) -> Result<(), SetUpError> {
         let full = SetUpError::TooManyParts;
         let index = |n: usize| u16::try_from(n).ok().filter(|&i| i != NONE).ok_or(full);
-        let record = self.part(owner);
+        let record = self.record(owner);
         let (part_place, kind) = (index(place)?, pack.place(place).kind);
         let there = self.children_at(owner, place).len();
         let number = u8::try_from(there + 1).map_err(|_| full)?;

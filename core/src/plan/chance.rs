@@ -12,7 +12,7 @@ impl<N: Number> Inspection<'_, '_, N> {
     pub(super) fn chance_of(&mut self, condition: u32, part: usize) -> Option<Share> {
         let pack = *self.pack();
         let asked = |part: usize, slot: u16| {
-            let kind = pack.kind(usize::from(self.piece().part(part).kind));
+            let kind = pack.kind(usize::from(self.piece().record(part).kind));
             (part, kind.first_ask.saturating_add(slot))
         };
         let (at, state, yes) = match only_look(&pack, condition)? {
@@ -38,7 +38,7 @@ impl<N: Number> Inspection<'_, '_, N> {
             },
             _ => return None,
         };
-        let place = usize::from(self.piece().part(at).place);
+        let place = usize::from(self.piece().record(at).place);
         let slot = pack.state_slot(place, state)?;
         let (no, with) = self.weights(at, slot).ok()?;
         // A state that no rule has to do with has no chance.
@@ -55,7 +55,7 @@ impl<N: Number> Inspection<'_, '_, N> {
     /// The state of a part that an ask decides in this way.
     fn decided(&self, part: usize, ask: u16, trial: Trial) -> Option<u16> {
         let pack = self.pack();
-        let place = usize::from(self.piece().part(part).place);
+        let place = usize::from(self.piece().record(part).place);
         pack.states_of(place).find(|&state| {
             let state = pack.state(usize::from(state));
             state.ask == ask && state.trial == trial

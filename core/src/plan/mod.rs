@@ -9,7 +9,7 @@ pub use tasks::{Task, done_for};
 
 use crate::inspection::Inspection;
 use crate::logic::Judge;
-use crate::number::{Number, Share};
+use crate::number::Number;
 use crate::truth::Truth;
 
 /// Something that a sentence calls for, on one part.
@@ -44,15 +44,13 @@ impl<N: Number> Inspection<'_, '_, N> {
         self.calls(cautions, found);
     }
 
-    /// Whether the condition that starts there holds for a part.
-    pub fn holds(&mut self, condition: u32, part: usize) -> Truth {
+    /// Whether the condition that starts there holds for a part; `None` if there is no
+    /// such part. While the answers cannot all be true, no hidden state is known.
+    pub fn holds(&mut self, condition: u32, part: usize) -> Option<Truth> {
         let (pack, piece, belief) = self.judge_parts();
-        let chance = |part: usize, state: u16| {
-            belief
-                .chance(pack, piece, part, state)
-                .unwrap_or(Share::default())
-        };
-        Judge::new(pack, piece, chance).holds(condition, part)
+        let chance = |part: usize, state: u16| belief.chance(pack, piece, part, state).ok();
+        let is_there = part < piece.parts().len();
+        is_there.then(|| Judge::new(pack, piece, chance).holds(condition, part))
     }
 
     /// Judges each sentence (its subject and its condition) on each part that
@@ -63,11 +61,7 @@ impl<N: Number> Inspection<'_, '_, N> {
         mut found: impl FnMut(Call),
     ) {
         let (pack, piece, belief) = self.judge_parts();
-        let chance = |part: usize, state: u16| {
-            belief
-                .chance(pack, piece, part, state)
-                .unwrap_or(Share::default())
-        };
+        let chance = |part: usize, state: u16| belief.chance(pack, piece, part, state).ok();
         let mut judge = Judge::new(pack, piece, chance);
         for (sentence, (subject, condition)) in sentences.enumerate() {
             for (part, record) in piece.parts().iter().enumerate() {

@@ -171,14 +171,15 @@ impl<N: Number> Inspection<'_, '_, N> {
         for sentence in 0..self.pack().plans() {
             let plan = self.pack().plan(sentence);
             for part in 0..self.piece().parts().len() {
-                let kind = self.piece().part(part).kind;
+                let kind = self.piece().record(part).kind;
                 if kind != plan.subject && !(plan.subject == 0 && part == 0) {
                     continue;
                 }
-                let truth = self.holds(plan.condition, part);
-                if truth == Truth::False {
+                let Some(truth @ (Truth::True | Truth::NotKnown)) =
+                    self.holds(plan.condition, part)
+                else {
                     continue;
-                }
+                };
                 let chance = match truth {
                     Truth::True => Some(Share::WHOLE),
                     _ => self.chance_of(plan.condition, part),
@@ -378,11 +379,12 @@ impl Order<'_> {
         })
     }
 
-    /// What must have been waited for before a job can begin.
+    /// What must have been waited for before a job can begin; `None` if it is not in
+    /// this order.
     #[must_use]
-    pub fn waits_before(&self, job: u16) -> Waits {
+    pub fn waits_before(&self, job: u16) -> Option<Waits> {
         let seat = self.seats.get(usize::from(job));
-        seat.map_or(Waits::NONE, |seat| seat.after)
+        seat.filter(|seat| seat.is_called).map(|seat| seat.after)
     }
 
     /// What it all takes.

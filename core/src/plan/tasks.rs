@@ -42,7 +42,7 @@ pub(super) fn number(n: usize) -> u16 {
 pub fn done_for(pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize) -> usize {
     let once_for = pack.job(usize::from(job)).once_for;
     let is_it = |&at: &usize| {
-        let place = pack.place(usize::from(piece.part(at).place));
+        let place = pack.place(usize::from(piece.record(at).place));
         place.kind == once_for || (once_for == 0 && place.owner == NONE)
     };
     if once_for == NONE {

@@ -158,7 +158,10 @@ fn fault_parts(
     means: &Means,
 ) -> Vec<usize> {
     let piece = inspection.piece();
-    let place = usize::from(piece.part(part).place);
+    let Some(record) = piece.part(part) else {
+        return Vec::new();
+    };
+    let place = usize::from(record.place);
     match &means.whose {
         Reach::Own => vec![part],
         Reach::Up(kind) => {
@@ -167,7 +170,7 @@ fn fault_parts(
             };
             piece
                 .owners(part)
-                .filter(|&o| usize::from(piece.part(o).place) == owner)
+                .filter(|&o| piece.part(o).is_some_and(|o| usize::from(o.place) == owner))
                 .collect()
         }
         Reach::Down { path, .. } => {
@@ -313,7 +316,10 @@ fn spread(
         chances[world] = chance;
         return;
     };
-    let place = usize::from(inspection.piece().part(part).place);
+    let Some(record) = inspection.piece().part(part) else {
+        return;
+    };
+    let place = usize::from(record.place);
     let number = u16::try_from(row).unwrap_or(u16::MAX);
     let Some(slot) = inspection.pack().state_slot(place, number) else {
         return;
@@ -338,7 +344,7 @@ fn spread(
                 chance * part_of,
                 chances,
             );
-            inspection.answer(part, ask, before.unwrap_or_default());
+            let _ = inspection.answer(part, ask, before.unwrap_or_default());
         }
     }
 }
@@ -449,9 +455,9 @@ pub fn reached(
             continue;
         };
         let before = inspection.chance(at, fault).unwrap_or_default().as_f64();
-        inspection.answer(part, ask, answer);
+        let _ = inspection.answer(part, ask, answer);
         let reached = inspection.chance(at, fault).unwrap_or_default().as_f64();
-        inspection.answer(part, ask, Answer::NotLooked);
+        let _ = inspection.answer(part, ask, Answer::NotLooked);
         found.push(Reached {
             means,
             place: reading.place,

@@ -112,14 +112,17 @@ pub fn give(inspection: &mut Inspection<'_, '_, UFloat>, seed: u32, in_a_hundred
     let mut dice = Dice(u64::from(seed));
     let pack = *inspection.pack();
     for part in 0..inspection.piece().parts().len() {
-        let place = usize::from(inspection.piece().part(part).place);
-        for ask in pack.asks_of(place) {
+        let Some(record) = inspection.piece().part(part) else {
+            return;
+        };
+        for ask in pack.asks_of(usize::from(record.place)) {
             let answer = if dice.chance(in_a_hundred) {
                 dice.answer(pack.ask(usize::from(ask)).form)
             } else {
                 Answer::NotLooked
             };
-            inspection.answer(part, ask, answer);
+            // The answer is drawn to fit.
+            let _ = inspection.answer(part, ask, answer);
         }
     }
 }
@@ -134,8 +137,10 @@ pub fn hash(inspection: &mut Inspection<'_, '_, UFloat>, set: u32) -> u32 {
     let pack = *inspection.pack();
     let mut digest = CHECKSUM.digest();
     for part in 0..inspection.piece().parts().len() {
-        let place = usize::from(inspection.piece().part(part).place);
-        for slot in 0..pack.states_of(place).count() {
+        let Some(record) = inspection.piece().part(part) else {
+            return IMPOSSIBLE;
+        };
+        for slot in 0..pack.states_of(usize::from(record.place)).count() {
             let Ok((no, yes)) = inspection.weights(part, slot) else {
                 return IMPOSSIBLE;
             };

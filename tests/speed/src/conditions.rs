@@ -4,7 +4,7 @@ use std::hint::black_box;
 
 use tellmark_compile::room::Room;
 use tellmark_core::logic::Judge;
-use tellmark_core::number::{Share, UFloat};
+use tellmark_core::number::UFloat;
 use tellmark_core::piece::Answer;
 use tellmark_core::truth::Truth;
 use tellmark_tests::dice::Dice;
@@ -101,13 +101,15 @@ pub fn ours() -> Ours {
             for (n, &yes) in facts.iter().enumerate() {
                 let state = (0..pack.states()).find(|&s| phrase(s) == word("ke", n));
                 let ask = pack.state(state.expect("it was declared")).ask;
-                inspection.answer(0, ask, Answer::Seen(yes));
+                inspection
+                    .answer(0, ask, Answer::Seen(yes))
+                    .expect("it can be answered so");
             }
             inspection
         })
         .collect();
     let judged = pass(|set| {
-        let mut judge = Judge::new(&pack, inspections[set].piece(), |_, _| Share::default());
+        let mut judge = Judge::new(&pack, inspections[set].piece(), |_, _| None);
         conditions
             .iter()
             .filter(|&&condition| judge.holds(condition, 0) == Truth::True)

@@ -58,9 +58,13 @@ fn can_be(chest: &Chest<'_>, trial: &Trial) -> bool {
     let mut all = trial.changes.len() >= CHANGES.1 && inspection.settle().is_ok();
     for &(i, changed, _) in &trial.changes {
         let (part, ask, before) = trial.answers[i];
-        inspection.answer(part, ask, changed);
+        inspection
+            .answer(part, ask, changed)
+            .expect("it can be answered so");
         all &= inspection.settle().is_ok();
-        inspection.answer(part, ask, before);
+        inspection
+            .answer(part, ask, before)
+            .expect("it can be answered so");
     }
     all
 }
@@ -73,7 +77,9 @@ fn answered<'m, N: Number>(
 ) -> Inspection<'m, 'm, N> {
     let mut inspection = chest.inspection(pack, room);
     for &(part, ask, answer) in answers {
-        inspection.answer(part, ask, answer);
+        inspection
+            .answer(part, ask, answer)
+            .expect("it can be answered so");
     }
     inspection
 }
@@ -133,7 +139,9 @@ pub fn times<N: Number>(chest: &Chest<'_>, trials: &[Trial]) -> Times {
                     for (&(i, changed, _), wanted) in trial.changes.iter().zip(&wanted) {
                         let (part, ask, before) = trial.answers[i];
                         for answer in [changed, before] {
-                            inspection.answer(part, ask, answer);
+                            inspection
+                                .answer(part, ask, answer)
+                                .expect("it can be answered so");
                             read(&mut inspection, wanted);
                         }
                     }

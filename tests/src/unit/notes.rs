@@ -49,7 +49,7 @@ pub fn inspection(pack: &Pack<'_>, dice: &mut Dice, answers: usize) -> Vec<Noted
     });
     for _ in 0..answers {
         let part = dice.below(piece.parts().len());
-        noted.push(about(pack, dice, piece.part(part), half(part)));
+        noted.push(about(pack, dice, piece.parts()[part], half(part)));
     }
     noted.push(Noted::Finished);
     noted

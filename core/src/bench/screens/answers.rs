@@ -4,11 +4,11 @@ use core::fmt::{self, Write};
 
 use super::part;
 use crate::bench::list::List;
-use crate::bench::name;
-use crate::bench::round::Visit;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
 use crate::piece::Answer;
+use crate::round::Visit;
+use crate::words;
 
 pub(super) struct Answers;
 
@@ -27,9 +27,9 @@ pub(super) fn line<N: Number>(
     let ask = pack.ask(usize::from(ask));
     part(bench, index, out)?;
     out.write_char('\n')?;
-    name::question(out, pack, &ask)?;
+    words::question(out, pack, &ask)?;
     out.write_char(' ')?;
-    name::answer(out, pack, &ask, answer)
+    words::answer(out, pack, &ask, answer)
 }
 
 impl<N: Number> List<N> for Answers {

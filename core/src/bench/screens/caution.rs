@@ -11,7 +11,7 @@ use crate::bench::canvas::{Canvas, Setting, Type, WIDTH};
 use crate::bench::keys::{Event, Key};
 use crate::bench::list::List;
 use crate::bench::page::Text;
-use crate::bench::{Bench, Note, Said, name};
+use crate::bench::{Bench, Note, Said};
 use crate::number::Number;
 use crate::record::Noted;
 
@@ -60,7 +60,7 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
         |out| out.write_str(pack.text(caution.text)),
     );
     let below = 15 + Type::Plain.height() * i32::try_from(lines.min(4)).unwrap_or(4);
-    let same = |w: &&crate::bench::found::Warned| w.caution == first.caution;
+    let same = |w: &&crate::shortlist::Warned| w.caution == first.caution;
     let others = bench.pending.iter().filter(same).count() - 1;
     let room = (54 - below) / Type::Small.height();
     let setting = Setting::lines(Type::Small, usize::try_from(room).unwrap_or(0));
@@ -127,20 +127,8 @@ pub(super) fn in_full<N: Number>(
     row: usize,
     out: &mut dyn Write,
 ) -> fmt::Result {
-    let Some(warned) = bench.cautions.get(row) else {
-        return Ok(());
-    };
-    let pack = bench.pack();
-    let caution = pack.caution(usize::from(warned.caution));
-    out.write_str(if caution.stop {
-        "STOP: "
-    } else {
-        "Take care: "
-    })?;
-    name::part(out, pack, bench.work.parts(), usize::from(warned.part))?;
-    write!(out, ".\n{}\n", pack.text(caution.text))?;
-    match pack.text(caution.source) {
-        "" => Ok(()),
-        source => write!(out, "From: {source}"),
+    match bench.cautions.get(row) {
+        Some(warned) => warned.in_full(out, bench.pack(), bench.work.parts()),
+        None => Ok(()),
     }
 }

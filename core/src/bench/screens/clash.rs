@@ -5,10 +5,10 @@ use core::fmt::{self, Write};
 
 use super::answers::line;
 use crate::bench::list::List;
-use crate::bench::round::Visit;
 use crate::bench::{Bench, Note};
 use crate::inspection::Given;
 use crate::number::Number;
+use crate::round::Visit;
 
 pub(super) struct Clash;
 

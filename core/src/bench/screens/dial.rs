@@ -5,33 +5,21 @@ use embedded_graphics::pixelcolor::BinaryColor;
 
 use super::question::{asked, so_far};
 use super::{Label, centred, foot, head, part, written};
+use crate::asking;
 use crate::bench::canvas::{BODY, Canvas, Setting, Type};
 use crate::bench::keys::{Event, Key};
-use crate::bench::measure::{Reading, Unit};
-use crate::bench::name;
 use crate::bench::page::Page;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
 use crate::pack::{Ask, Form};
 use crate::piece::Answer;
+use crate::words;
+use crate::words::{Reading, Unit};
 
 /// The least and most that can be dialled.
 fn bounds<N: Number>(bench: &Bench<'_, '_, N>, part: usize, ask: &Ask) -> (i32, i32) {
-    match ask.form {
-        Form::HowMuch { least, most, .. } => (least, most.max(least)),
-        Form::HowMany { part: kind } => {
-            let pack = bench.pack();
-            let place = bench.work.parts().get(part).map_or(0, |p| p.place);
-            let mut children = pack.children(usize::from(place));
-            let child = children.find(|&c| pack.place(c).kind == kind);
-            child.map_or((0, 0), |child| {
-                let record = pack.place(child);
-                let least = i32::from(record.least);
-                (least, i32::from(record.most).max(least))
-            })
-        }
-        Form::Whether | Form::Which { .. } => (0, 0),
-    }
+    let place = bench.work.parts().get(part).map_or(0, |p| p.place);
+    asking::bounds(bench.pack(), usize::from(place), ask)
 }
 
 fn within(reading: i32, (least, most): (i32, i32)) -> i32 {
@@ -53,11 +41,10 @@ pub(super) fn open<N: Number>(bench: &mut Bench<'_, '_, N>) {
 
 /// How many parts of a kind a part is taken to have.
 fn usual<N: Number>(bench: &Bench<'_, '_, N>, part: usize, kind: u16) -> i32 {
-    let pack = bench.pack();
-    let of = |p: &&crate::piece::Part| {
-        usize::from(p.owner) == part && pack.place(usize::from(p.place)).kind == kind
-    };
-    i32::try_from(bench.work.parts().iter().filter(of).count()).unwrap_or(0)
+    let (pack, parts) = (bench.pack(), bench.work.parts());
+    let owner = parts.get(part).map_or(0, |p| usize::from(p.place));
+    let place = asking::place_of_parts(pack, owner, kind);
+    i32::from(place.map_or(0, |place| asking::number(parts, part, place)))
 }
 
 pub(super) fn press<N: Number>(
@@ -95,12 +82,12 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
         return;
     };
     let pack = bench.pack();
-    head(bench, canvas, |out| name::question(out, pack, &ask));
+    head(bench, canvas, |out| words::question(out, pack, &ask));
     let setting = Setting::lines(Type::Plain, 2);
     canvas.wrapped((1, BODY), Type::Plain, setting, |out| {
         part(bench, index, out)
     });
-    let figure = written::<24>(|out| name::answer(out, pack, &ask, Answer::Reading(value)));
+    let figure = written::<24>(|out| words::answer(out, pack, &ask, Answer::Reading(value)));
     centred(canvas, 27, Type::Large, false, &figure);
     let below = written::<32>(|out| match ask.form {
         Form::HowMuch { unit, .. } => {

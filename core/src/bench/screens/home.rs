@@ -4,8 +4,9 @@ use core::fmt::{self, Write};
 
 use crate::bench::list::List;
 use crate::bench::page::Page;
-use crate::bench::{Bench, Note, found};
+use crate::bench::{Bench, Note};
 use crate::number::Number;
+use crate::shortlist;
 
 pub(super) struct Home;
 
@@ -93,21 +94,21 @@ impl<N: Number> List<N> for Home {
             Some(Row::Round) => bench.go_round(),
             Some(Row::Suspects) => {
                 if let Some(inspection) = bench.work.inspection_mut() {
-                    bench.suspects = found::suspects(inspection);
+                    bench.suspects = shortlist::suspects(inspection);
                 }
                 bench.open(Page::Suspects);
             }
             Some(Row::Looks) => bench.open(Page::Looks),
             Some(Row::Jobs) => {
                 if let Some(inspection) = bench.work.inspection_mut() {
-                    bench.jobs = found::jobs(inspection);
+                    bench.jobs = shortlist::jobs(inspection);
                 }
                 bench.open(Page::Jobs);
             }
             Some(Row::Cautions) if !bench.pending.is_empty() => bench.open(Page::Caution),
             Some(Row::Cautions) => {
                 if let Some(inspection) = bench.work.inspection_mut() {
-                    bench.cautions = found::cautions(inspection);
+                    bench.cautions = shortlist::cautions(inspection);
                 }
                 bench.open(Page::Cautions);
             }

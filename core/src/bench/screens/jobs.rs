@@ -4,32 +4,17 @@
 use core::fmt::{self, Write};
 
 use super::read;
-use crate::bench::found::Called;
 use crate::bench::list::List;
-use crate::bench::name::{self, Capital};
 use crate::bench::page::Text;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
-use crate::pack::Job;
+use crate::shortlist::{Called, each_once};
+use crate::words::Capital;
 
 pub(super) struct Jobs;
 
-/// Each job once, at the first part that calls for it; sure if any part does for
-/// sure.
 fn jobs<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Called> {
-    let all = &bench.jobs;
-    all.iter().enumerate().filter_map(|(i, called)| {
-        let earlier = all.iter().take(i).any(|other| other.job == called.job);
-        let sure = |other: &Called| other.job == called.job && other.sure;
-        (!earlier).then_some(Called {
-            sure: all.iter().any(sure),
-            ..*called
-        })
-    })
-}
-
-fn job<N: Number>(bench: &Bench<'_, '_, N>, called: &Called) -> Job {
-    bench.pack().job(usize::from(called.job))
+    each_once(&bench.jobs)
 }
 
 impl<N: Number> List<N> for Jobs {
@@ -46,7 +31,7 @@ impl<N: Number> List<N> for Jobs {
         let Some(called) = jobs(bench).nth(row) else {
             return Ok(());
         };
-        let job = job(bench, &called);
+        let job = bench.pack().job(usize::from(called.job));
         out.write_str(if called.sure { "" } else { "May be: " })?;
         write!(out, "{}", Capital(bench.pack().text(job.name)))?;
         out.write_str(if job.ask_owner { " (ask owner)" } else { "" })
@@ -61,75 +46,14 @@ impl<N: Number> List<N> for Jobs {
     }
 }
 
-/// Whether one job stands before another in the order of work.
-fn comes_before<N: Number>(bench: &Bench<'_, '_, N>, one: u16, other: u16) -> bool {
-    let place = |job: u16| bench.jobs.iter().position(|called| called.job == job);
-    matches!((place(one), place(other)), (Some(one), Some(other)) if one < other)
-}
-
 /// A job in full.
 pub(super) fn in_full<N: Number>(
     bench: &Bench<'_, '_, N>,
     row: usize,
     out: &mut dyn Write,
 ) -> fmt::Result {
-    let Some(called) = jobs(bench).nth(row) else {
-        return Ok(());
-    };
-    let (pack, job) = (bench.pack(), job(bench, &called));
-    write!(out, "{}", Capital(pack.text(job.name)))?;
-    for (sure, before) in [(true, ": "), (false, ". May yet be: ")] {
-        let at = |c: &&Called| c.job == called.job && c.sure == sure;
-        for (i, other) in bench.jobs.iter().filter(at).enumerate() {
-            out.write_str(if i == 0 { before } else { ", " })?;
-            name::part(out, pack, bench.work.parts(), usize::from(other.part))?;
-        }
+    match jobs(bench).nth(row) {
+        Some(called) => called.in_full(out, bench.pack(), bench.work.parts(), &bench.jobs),
+        None => Ok(()),
     }
-    out.write_char('.')?;
-    if job.ask_owner {
-        out.write_str("\nHold: ask the owner first.")?;
-    }
-    let [quickest, usual, slowest] = job.takes;
-    if slowest > 0 {
-        out.write_str("\nTakes ")?;
-        name::time(out, quickest)?;
-        if slowest > quickest {
-            out.write_str(" to ")?;
-            name::time(out, slowest)?;
-            out.write_str(", mostly ")?;
-            name::time(out, usual)?;
-        }
-        out.write_char('.')?;
-    }
-    let [least, most] = job.waits;
-    if most > 0 {
-        out.write_str("\nThen waits ")?;
-        name::time(out, least)?;
-        if most > least {
-            out.write_str(" to ")?;
-            name::time(out, most)?;
-        }
-        out.write_char('.')?;
-    }
-    for constraint in (0..pack.constraints()).map(|row| pack.constraint(row)) {
-        if constraint.after == called.job && comes_before(bench, constraint.before, called.job) {
-            write!(
-                out,
-                "\nAfter: {}",
-                pack.text(pack.job(usize::from(constraint.before)).name)
-            )?;
-            match pack.text(constraint.because) {
-                "" => {}
-                because => write!(out, ", because {because}")?,
-            }
-            out.write_char('.')?;
-        }
-    }
-    for (label, text) in [("\nNeeds: ", job.needs), ("\nFrom: ", job.source)] {
-        let text = pack.text(text);
-        if !text.is_empty() {
-            write!(out, "{label}{text}.")?;
-        }
-    }
-    Ok(())
 }

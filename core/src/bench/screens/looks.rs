@@ -5,11 +5,11 @@ use core::fmt::{self, Write};
 
 use super::part;
 use crate::bench::list::List;
-use crate::bench::name;
-use crate::bench::round::Visit;
 use crate::bench::{Bench, Note};
 use crate::looking::{Candidate, Looking, Progress};
 use crate::number::Number;
+use crate::round::Visit;
+use crate::words;
 
 pub(super) struct Looks;
 
@@ -47,10 +47,10 @@ impl<N: Number> List<N> for Looks {
         let pack = bench.pack();
         part(bench, usize::from(check.part), out)?;
         out.write_char('\n')?;
-        name::question(out, pack, &pack.ask(usize::from(check.ask)))?;
+        words::question(out, pack, &pack.ask(usize::from(check.ask)))?;
         write!(out, "\n{} min, saves ", check.minutes)?;
         let minutes = (check.saves.tenths() + 5) / 10;
-        name::time(out, u16::try_from(minutes).unwrap_or(u16::MAX))
+        words::time(out, u16::try_from(minutes).unwrap_or(u16::MAX))
     }
 
     fn none(&self, bench: &Bench<'_, '_, N>) -> &'static str {

@@ -28,11 +28,11 @@ use heapless::String;
 use super::canvas::{BODY, Canvas, FOOT, Mark, Setting, Type, WIDTH};
 use super::keys::Event;
 use super::list::{self, List};
-use super::name;
 use super::page::{Page, Text};
-use super::work::Refused;
 use super::{Bench, Note, Said, TURN, wrap};
 use crate::number::Number;
+use crate::words;
+use crate::work::Refused;
 
 /// A key on the page that is open.
 pub(super) fn press<N: Number>(bench: &mut Bench<'_, '_, N>, event: Event, note: Note<'_>) {
@@ -194,7 +194,7 @@ fn say<N: Number>(bench: &Bench<'_, '_, N>, said: Said, out: &mut dyn Write) -> 
         Said::Answered(ask, answer) => {
             out.write_str("Noted: ")?;
             let pack = bench.pack();
-            name::answer(out, pack, &pack.ask(usize::from(ask)), answer)
+            words::answer(out, pack, &pack.ask(usize::from(ask)), answer)
         }
         Said::Refused(Refused::TooLarge) => out.write_str("Too many parts for this"),
         Said::Refused(Refused::NoSuch) => out.write_str("There is none of it here"),
@@ -208,8 +208,8 @@ fn say<N: Number>(bench: &Bench<'_, '_, N>, said: Said, out: &mut dyn Write) -> 
 
 /// The name of a part, with its first letter in capitals.
 fn part<N: Number>(bench: &Bench<'_, '_, N>, part: usize, out: &mut dyn Write) -> fmt::Result {
-    let mut out = name::Capitalising::new(out);
-    name::part(&mut out, bench.pack(), bench.work.parts(), part)
+    let mut out = words::Capitalising::new(out);
+    words::part(&mut out, bench.pack(), bench.work.parts(), part)
 }
 
 /// A short text in memory of its own, cut if there is too little.

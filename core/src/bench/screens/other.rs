@@ -4,14 +4,16 @@ use core::fmt::{self, Write};
 
 use super::question::{asked, skip, so_far};
 use super::read;
+use crate::asking::OtherAnswers;
 use crate::bench::list::List;
 use crate::bench::page::{Asked, Origin, Page, Text};
-use crate::bench::round::Round;
-use crate::bench::{Bench, Note, Said, name};
+use crate::bench::{Bench, Note, Said};
 use crate::number::Number;
-use crate::pack::{Form, NONE};
+use crate::pack::NONE;
 use crate::piece::Answer;
 use crate::record::Noted;
+use crate::round::Round;
+use crate::words;
 
 pub(super) struct Other;
 
@@ -30,13 +32,11 @@ enum Row {
 fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<N> {
     let ask = asked(bench).map(|(_, ask)| ask);
     let has_how = ask.is_some_and(|ask| !bench.pack().text(ask.how).is_empty());
-    let whether = ask.is_some_and(|ask| ask.form == Form::Whether);
     let in_round = bench.asked.is_some_and(|a| a.origin == Origin::Round);
     let is_part = bench.asked.is_some_and(|a| a.visit.part != 0);
-    let answered = so_far(bench) != Answer::NotLooked;
-    // Parts once counted can be counted again, no more: they are there.
-    let counted = answered && ask.is_some_and(|ask| matches!(ask.form, Form::HowMany { .. }));
-    let can_be_seen = !whether || ask.is_some_and(|ask| ask.question != 0);
+    let others = ask.map_or(OtherAnswers::default(), |ask| {
+        OtherAnswers::to(&ask, so_far(bench))
+    });
     [
         Row::How,
         Row::LooksLikeIt,
@@ -50,11 +50,12 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
     .into_iter()
     .filter(move |row| match row {
         Row::How => has_how,
-        Row::LooksLikeIt | Row::LooksUnlikely => whether,
-        Row::CannotBeSeen => can_be_seen && !counted,
-        Row::Pass => whether && in_round,
+        Row::LooksLikeIt | Row::LooksUnlikely => others.looks,
+        Row::CannotBeSeen => others.cannot_be_seen,
+        // A measure or a choice is passed with the second key.
+        Row::Pass => others.looks && in_round,
         Row::Before => in_round,
-        Row::TakeBack => answered && !counted,
+        Row::TakeBack => others.take_back,
         Row::OutOfSight => is_part,
     })
 }
@@ -62,7 +63,7 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
 impl<N: Number> List<N> for Other {
     fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
         match asked(bench) {
-            Some((_, ask)) => name::question(out, bench.pack(), &ask),
+            Some((_, ask)) => words::question(out, bench.pack(), &ask),
             None => Ok(()),
         }
     }

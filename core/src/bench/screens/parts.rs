@@ -4,15 +4,15 @@
 use core::fmt::{self, Write};
 
 use super::part;
+use crate::asking;
 use crate::bench::list::List;
-use crate::bench::name;
 use crate::bench::page::Page;
-use crate::bench::round::Visit;
 use crate::bench::{Bench, Note, Said};
 use crate::number::Number;
-use crate::pack::Form;
 use crate::piece::Answer;
 use crate::record::Noted;
+use crate::round::Visit;
+use crate::words;
 
 /// All of them.
 pub(super) struct Parts;
@@ -56,12 +56,8 @@ impl OnePart {
         &self,
         bench: &'b Bench<'_, '_, N>,
     ) -> impl Iterator<Item = u16> + use<'b, N> {
-        let pack = bench.pack();
         let place = bench.work.parts().get(self.index()).map_or(0, |p| p.place);
-        pack.asks_of(usize::from(place)).filter(|&ask| {
-            let ask = pack.ask(usize::from(ask));
-            ask.question != 0 || matches!(ask.form, Form::HowMany { .. })
-        })
+        asking::asks_at(bench.pack(), usize::from(place))
     }
 
     /// The whole piece can always be seen. A hidden part is in sight again as
@@ -87,12 +83,12 @@ impl<N: Number> List<N> for OnePart {
             return out.write_str("Whole part hidden");
         };
         let ask = pack.ask(usize::from(number));
-        name::question(out, pack, &ask)?;
+        words::question(out, pack, &ask)?;
         match bench.work.answer(self.index(), number) {
             Answer::NotLooked => Ok(()),
             answer => {
                 out.write_char('\n')?;
-                name::answer(out, pack, &ask, answer)
+                words::answer(out, pack, &ask, answer)
             }
         }
     }

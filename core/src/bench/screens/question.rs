@@ -4,15 +4,16 @@ use embedded_graphics::draw_target::DrawTarget;
 use embedded_graphics::pixelcolor::BinaryColor;
 
 use super::{Label, foot, head, open_list, part};
+use crate::asking;
 use crate::bench::canvas::{Canvas, Setting, Type};
 use crate::bench::keys::{Event, Key};
-use crate::bench::name;
 use crate::bench::page::{Origin, Page};
 use crate::bench::wrap;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
-use crate::pack::{Ask, Form, Touch, Way};
+use crate::pack::{Ask, Form};
 use crate::piece::Answer;
+use crate::words;
 
 /// What is asked, with its row in the pack.
 pub(super) fn asked<N: Number>(bench: &Bench<'_, '_, N>) -> Option<(usize, Ask)> {
@@ -31,15 +32,7 @@ pub(super) fn press<N: Number>(bench: &mut Bench<'_, '_, N>, event: Event, note:
     };
     match (key, ask.form) {
         (Key::First | Key::Second, Form::Whether) => {
-            let yes = key == Key::First;
-            // What was opened up to be seen is certain.
-            bench.answer(
-                match ask.way {
-                    Way::Open => Answer::Certain(yes),
-                    _ => Answer::Seen(yes),
-                },
-                note,
-            );
+            bench.answer(asking::yes_or_no(&ask, key == Key::First), note);
         }
         (Key::First, Form::Which { .. }) => {
             let row = match so_far(bench) {
@@ -75,7 +68,6 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
     bench: &Bench<'_, '_, N>,
     canvas: &mut Canvas<'_, D>,
 ) {
-    let progress = bench.progress;
     let once = bench
         .asked
         .is_some_and(|asked| asked.origin == Origin::Once);
@@ -86,26 +78,44 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
                 _ => "To be put right",
             })
         } else {
+            let progress = bench.progress;
             write!(out, "{} of {} done", progress.done, progress.all)
         }
     });
-    let Some((index, ask)) = asked(bench) else {
-        let setting = Setting::lines(Type::Plain, 4);
-        canvas.wrapped((1, 14), Type::Plain, setting, |out| {
-            out.write_str(if progress.all == 0 {
-                "The rules have no round for this piece. Go part by part."
-            } else {
-                "All that can be looked at has been looked at."
-            })
-        });
-        let keys = [
-            Label::None,
-            Label::None,
-            Label::Word("Done"),
-            Label::Word("Back"),
-        ];
-        return foot(canvas, keys);
-    };
+    match asked(bench) {
+        Some(asked) => draw_question(bench, asked, canvas),
+        None => draw_end(bench, canvas),
+    }
+}
+
+/// Nothing is left to ask, or there is no round.
+fn draw_end<N: Number, D: DrawTarget<Color = BinaryColor>>(
+    bench: &Bench<'_, '_, N>,
+    canvas: &mut Canvas<'_, D>,
+) {
+    let setting = Setting::lines(Type::Plain, 4);
+    canvas.wrapped((1, 14), Type::Plain, setting, |out| {
+        out.write_str(if bench.progress.all == 0 {
+            "The rules have no round for this piece. Go part by part."
+        } else {
+            "All that can be looked at has been looked at."
+        })
+    });
+    let keys = [
+        Label::None,
+        Label::None,
+        Label::Word("Done"),
+        Label::Word("Back"),
+    ];
+    foot(canvas, keys);
+}
+
+/// The part, the question, and how it is found out or what was answered.
+fn draw_question<N: Number, D: DrawTarget<Color = BinaryColor>>(
+    bench: &Bench<'_, '_, N>,
+    (index, ask): (usize, Ask),
+    canvas: &mut Canvas<'_, D>,
+) {
     let pack = bench.pack();
     canvas.wrapped(
         (1, 11),
@@ -113,37 +123,27 @@ pub(super) fn draw<N: Number, D: DrawTarget<Color = BinaryColor>>(
         Setting::lines(Type::Plain, 2),
         |out| part(bench, index, out),
     );
-    // The house's questions have one line; what is made up may have two.
+    // The house's questions have one line; those made of the words of an ask may
+    // have two.
     let columns = Type::Bold.columns();
-    let lines = wrap::lines(columns, |out| name::question(out, pack, &ask));
+    let lines = wrap::lines(columns, |out| words::question(out, pack, &ask));
     let (size, y) = if lines == 1 {
         (Type::Bold, 30)
     } else {
         (Type::Plain, 28)
     };
     canvas.wrapped((1, y), size, Setting::lines(size, 2), |out| {
-        name::question(out, pack, &ask)
+        words::question(out, pack, &ask)
     });
     canvas.wrapped(
         (1, 45),
         Type::Small,
         Setting::lines(Type::Small, 1),
         |out| match so_far(bench) {
-            Answer::NotLooked => {
-                out.write_str(name::way(ask.way))?;
-                if ask.minutes > 0 {
-                    out.write_str(", ")?;
-                    name::time(out, ask.minutes)?;
-                }
-                out.write_str(match ask.touch {
-                    Touch::Nothing => "",
-                    Touch::ALittle => ", disturbs",
-                    Touch::ALot => ", opens it",
-                })
-            }
+            Answer::NotLooked => words::effort(out, &ask),
             answer => {
                 out.write_str("so far: ")?;
-                name::answer(out, pack, &ask, answer)
+                words::answer(out, pack, &ask, answer)
             }
         },
     );

@@ -4,17 +4,17 @@
 use core::fmt::{self, Write};
 
 use super::{part, read};
-use crate::bench::figure::Hundredths;
-use crate::bench::found::Suspect;
 use crate::bench::list::List;
-use crate::bench::name;
 use crate::bench::page::{Asked, Origin, Page, Text};
-use crate::bench::round::Visit;
-use crate::bench::weighing::Weighing;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
-use crate::pack::{Pack, Sentence};
+use crate::pack::Sentence;
 use crate::piece::Answer;
+use crate::round::Visit;
+use crate::shortlist::{Suspect, sentences};
+use crate::weighing::Weighing;
+use crate::words;
+use crate::words::Hundredths;
 
 /// What can be done about one.
 pub(super) struct About(pub u16);
@@ -30,7 +30,7 @@ impl<N: Number> List<N> for About {
         match self.suspect(bench) {
             Some(suspect) => {
                 let state = bench.pack().state(usize::from(suspect.state));
-                write!(out, "{}", name::Capital(bench.pack().text(state.phrase)))
+                write!(out, "{}", words::Capital(bench.pack().text(state.phrase)))
             }
             None => Ok(()),
         }
@@ -86,28 +86,16 @@ fn opened<N: Number>(bench: &mut Bench<'_, '_, N>, suspect: Suspect, so: bool, n
     bench.answer(Answer::Certain(so), note);
 }
 
-/// The fault in one sentence, and what it costs found late.
+/// The fault in one sentence, and what it costs if it is found late.
 pub(super) fn in_full<N: Number>(
     bench: &Bench<'_, '_, N>,
     row: usize,
     out: &mut dyn Write,
 ) -> fmt::Result {
-    let Some(suspect) = bench.suspects.get(row) else {
-        return Ok(());
-    };
-    let pack = bench.pack();
-    let state = pack.state(usize::from(suspect.state));
-    let at = (usize::from(suspect.part), &state);
-    name::sentence(out, pack, bench.work.parts(), at, suspect.chance)?;
-    if state.missed > 0 || state.risk > 0 {
-        out.write_str("\nFound late: ")?;
-        name::time(out, state.missed)?;
-        out.write_str(" more")?;
+    match bench.suspects.get(row) {
+        Some(suspect) => suspect.in_full(out, bench.pack(), bench.work.parts()),
+        None => Ok(()),
     }
-    if state.risk > 0 {
-        write!(out, ", risk {} of 5", state.risk)?;
-    }
-    Ok(())
 }
 
 /// What speaks for and against it.
@@ -144,9 +132,9 @@ impl<N: Number> List<N> for Weights {
         let ask = pack.ask(usize::from(given.ask));
         part(bench, given.part, out)?;
         out.write_str(", ")?;
-        name::question(out, pack, &ask)?;
+        words::question(out, pack, &ask)?;
         out.write_char(' ')?;
-        name::answer(out, pack, &ask, given.answer)
+        words::answer(out, pack, &ask, given.answer)
     }
 
     fn has_figures(&self) -> bool {
@@ -184,13 +172,6 @@ impl<N: Number> List<N> for Weights {
 
 /// The sentences that give reasons for it.
 pub(super) struct Sentences;
-
-fn sentences(pack: &Pack<'_>, state: u16) -> impl Iterator<Item = Sentence> {
-    let pack = *pack;
-    (0..pack.sentences())
-        .map(move |row| pack.sentence(row))
-        .filter(move |sentence| sentence.state == state)
-}
 
 fn nth<N: Number>(bench: &Bench<'_, '_, N>, row: usize) -> Option<Sentence> {
     let state = bench.weighing.as_ref()?.suspect().state;

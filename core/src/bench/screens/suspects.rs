@@ -3,12 +3,12 @@
 use core::fmt::{self, Write};
 
 use super::open_list;
-use crate::bench::figure::{Hundredths, sureness};
 use crate::bench::list::List;
-use crate::bench::name;
 use crate::bench::page::Page;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
+use crate::words;
+use crate::words::{Hundredths, sureness};
 
 pub(super) struct Suspects;
 
@@ -17,7 +17,7 @@ impl<N: Number> List<N> for Suspects {
         let row = usize::from(bench.top().row);
         match bench.suspects.get(row) {
             Some(suspect) => {
-                let word = name::Capital(sureness(suspect.chance));
+                let word = words::Capital(sureness(suspect.chance));
                 write!(out, "{word} (in 100)")
             }
             None => out.write_str("Likely faults"),
@@ -45,9 +45,9 @@ impl<N: Number> List<N> for Suspects {
         };
         let pack = bench.pack();
         let state = pack.state(usize::from(suspect.state));
-        name::state(out, pack, &state)?;
+        words::state(out, pack, &state)?;
         out.write_char('\n')?;
-        name::part(out, pack, bench.work.parts(), usize::from(suspect.part))
+        words::part(out, pack, bench.work.parts(), usize::from(suspect.part))
     }
 
     fn none(&self, _: &Bench<'_, '_, N>) -> &'static str {

@@ -4,18 +4,18 @@ use core::fmt::{self, Write};
 
 use super::question::asked;
 use crate::bench::list::List;
-use crate::bench::name::{self, Capital};
 use crate::bench::{Bench, Note};
 use crate::number::Number;
 use crate::pack::Form;
 use crate::piece::Answer;
+use crate::words::{self, Capital};
 
 pub(super) struct Values;
 
 impl<N: Number> List<N> for Values {
     fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
         match asked(bench) {
-            Some((_, ask)) => name::question(out, bench.pack(), &ask),
+            Some((_, ask)) => words::question(out, bench.pack(), &ask),
             None => Ok(()),
         }
     }

@@ -125,3 +125,83 @@ pub(crate) fn only_look(pack: &Pack<'_>, at: u32) -> Option<Look> {
     let is_plain = only.so == Go::Holds && only.not == Go::Fails;
     (is_plain && reader.word() == Some(END)).then_some(only.look)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pack::NONE;
+
+    /// One look of every shape.
+    fn looks() -> impl Iterator<Item = Look> {
+        let mut path = [NONE; MAX_DEPTH];
+        for (step, kind) in path.iter_mut().zip(3..) {
+            *step = kind;
+        }
+        let parts = |many| Whose::Parts {
+            path,
+            steps: 8,
+            many,
+        };
+        let whose = [
+            Whose::Own,
+            Whose::Owner(0x1234),
+            parts(Many::AtLeast(200)),
+            parts(Many::Every),
+            parts(Many::FewerThan(1)),
+            parts(Many::Exactly(255)),
+        ];
+        let what = [
+            What::State(0xfffe),
+            What::Sure(7, 999),
+            What::Within(8, i32::MIN, -1),
+            What::Values(9, u32::MAX),
+            What::Has(10, 2, i32::MAX),
+            What::OutOfSight,
+        ];
+        let tests = whose.into_iter().flat_map(move |whose| {
+            what.into_iter().flat_map(move |what| {
+                [true, false].map(|yes| Look::Test(Test { whose, what, yes }))
+            })
+        });
+        [
+            Look::Always,
+            Look::Own(0xffff, true),
+            Look::Own(0, false),
+            Look::Piece(0x1234, false),
+        ]
+        .into_iter()
+        .chain(tests)
+    }
+
+    #[test]
+    fn an_instruction_is_read_as_it_was_written() {
+        for look in looks() {
+            for (so, not) in [(Go::Holds, Go::To(9)), (Go::To(0xfffd), Go::Fails)] {
+                // The path beyond its steps is not kept: here it has none.
+                let words = look.words(so, not);
+                assert_eq!(words.len(), look.length(), "{look:?}");
+                let mut reader = Reader {
+                    words: &words,
+                    at: 0,
+                };
+                let read = reader.next().map(|read| (read.look, read.so, read.not));
+                assert_eq!(read, Some((look, so, not)));
+                assert_eq!(reader.at, words.len(), "all of it was read");
+            }
+        }
+    }
+
+    #[test]
+    fn an_instruction_that_is_cut_off_is_not_read() {
+        for look in looks() {
+            let words = look.words(Go::Holds, Go::Fails);
+            for length in 0..words.len() {
+                let mut reader = Reader {
+                    words: words.get(..length).unwrap_or(&[]),
+                    at: 0,
+                };
+                assert!(reader.next().is_none(), "{length} words of {look:?}");
+            }
+        }
+    }
+}

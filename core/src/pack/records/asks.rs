@@ -142,15 +142,15 @@ layout! {
         phrase: u16, at 6;
         /// Text: "wide", "much": how it is measured.
         word: u16, at 8;
-        /// Minutes it takes.
-        minutes: u16, at 10;
         /// How it is found out.
         way: Way, at 12;
         /// How far that interferes.
         touch: Touch, at 13;
-        /// What an answer looks like.
-        form: Form, at 14;
+        /// Minutes it takes.
+        minutes: u16, at 10;
         /// How often an ordinary answer is a slip, in thousandths.
         slip: u16, at 16;
+        /// What an answer looks like.
+        form: Form, at 14;
     }
 }

@@ -268,11 +268,13 @@ impl Runner<'_, '_> {
                 _ => continue,
             };
             for part in 0..self.case.inspection.piece().parts().len() {
-                let record = self.case.inspection.piece().part(part);
+                let Some(record) = self.case.inspection.piece().part(part) else {
+                    break;
+                };
                 let kind = pack.place(usize::from(record.place)).kind;
                 let is_piece = dating.subject == 0 && record.owner == NONE;
                 if (kind == dating.subject || is_piece)
-                    && self.case.inspection.holds(dating.condition, part) == Truth::True
+                    && self.case.inspection.holds(dating.condition, part) == Some(Truth::True)
                 {
                     years.push(says);
                 }

@@ -151,11 +151,12 @@ impl<'s> SetUp<'s> {
                 continue;
             }
             let Some((ask, answer)) = self.answer(&fact.found) else {
-                inspection.out_of_sight(part, true);
+                // All these parts are parts of the piece.
+                let _ = inspection.out_of_sight(part, true);
                 continue;
             };
-            inspection.out_of_sight(part, false);
-            if inspection.answer(part, ask, answer).is_some() {
+            let _ = inspection.out_of_sight(part, false);
+            if inspection.answer(part, ask, answer).is_ok() {
                 found.insert((part, ask), (answer, number));
             }
         }
@@ -200,7 +201,7 @@ impl<'s> SetUp<'s> {
 
 fn count_ask<N: Number>(inspection: &Inspection<'_, '_, N>, part: usize, kind: u16) -> Option<u16> {
     let pack = inspection.pack();
-    let place = usize::from(inspection.piece().part(part).place);
+    let place = usize::from(inspection.piece().part(part)?.place);
     pack.asks_of(place)
         .find(|&ask| pack.ask(usize::from(ask)).form == Form::HowMany { part: kind })
 }

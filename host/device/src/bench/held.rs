@@ -7,9 +7,9 @@ use std::fmt;
 use tellmark_compile::Built;
 use tellmark_core::bench::Bench;
 use tellmark_core::bench::keys::Event;
-use tellmark_core::bench::work::Refused;
 use tellmark_core::number::UFloat;
 use tellmark_core::record::Noted;
+use tellmark_core::work::Refused;
 use tellmark_job::record::{self, Job};
 use tellmark_language::model::Model;
 

@@ -32,7 +32,7 @@ pub fn opening(
     let piece = case.inspection.piece();
     let short = |number: usize| u16::try_from(number).unwrap_or(u16::MAX);
     let mut noted = vec![Noted::Begun {
-        root: piece.part(0).place,
+        root: short(piece.root()),
         pack: pack.id(),
     }];
     for (owner, part) in piece.parts().iter().enumerate() {

@@ -2,11 +2,11 @@
 
 use tellmark_core::belief::Desk;
 use tellmark_core::bench::Bench;
-use tellmark_core::bench::work::Memory;
 use tellmark_core::looking::{Candidate, Looking};
 use tellmark_core::number::{Number as _, UFloat};
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Answer, Part};
+use tellmark_core::work::Memory;
 
 /// Most parts of a piece, with as many again while they are counted anew.
 const PARTS: usize = 2 * tellmark_core::limits::MAX_PARTS;

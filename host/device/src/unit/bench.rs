@@ -6,11 +6,11 @@
 use crate::bench::{Room, finished, found, heeded};
 use tellmark_compile::Built;
 use tellmark_compile::set_up::part_ref;
-use tellmark_core::bench::work::{Refused, Work};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Form, OpenError};
 use tellmark_core::piece::{Answer, Part};
 use tellmark_core::record::Noted;
+use tellmark_core::work::{Refused, Work};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Fact, Found, KindId, Model, PartRef, PieceOrder};
 use tellmark_language::span::Span;

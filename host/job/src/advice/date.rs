@@ -2,6 +2,7 @@
 //! do not belong together.
 
 use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year};
+use tellmark_core::number::Share;
 use tellmark_core::pack::{Bound, Pack};
 use tellmark_core::piece::{Answer, Part, SetUpError};
 use tellmark_core::plan::Call;
@@ -126,7 +127,7 @@ pub fn date(
     let told = |(call, facts): &(Call, Vec<usize>)| Unpaired {
         dating: call.sentence,
         part: name(call.part),
-        original: dates.original(call.part).as_f64(),
+        original: chance(dates.original(call.part)),
         facts: facts.clone(),
     };
     let (traces, fittings): (Vec<_>, Vec<_>) = unpaired
@@ -135,14 +136,14 @@ pub fn date(
     Ok(Dated {
         made: years(&dates, 0, now),
         decades: (0..dates.decades())
-            .map(|d| (first_year(d), dates.made_in(0, d).as_f64()))
+            .map(|d| (first_year(d), chance(dates.made_in(0, d))))
             .filter(|(_, chance)| *chance >= LEAST)
             .collect(),
         parts: parts_with_evidence(&known)
             .into_iter()
             .map(|part| DatedPart {
                 name: name(part),
-                original: dates.original(part).as_f64(),
+                original: chance(dates.original(part)),
                 made: years(&dates, part, now),
             })
             .collect(),
@@ -194,11 +195,11 @@ fn behind(case: &mut Case<'_, f64>, pack: &Pack<'_>, call: &Call) -> Vec<usize> 
     for evidence in &case.evidence {
         let given = evidence.given;
         let inspection = &mut case.inspection;
-        inspection.answer(given.part, given.ask, Answer::NotLooked);
-        if inspection.holds(condition, call.part) != Truth::True {
+        let _ = inspection.answer(given.part, given.ask, Answer::NotLooked);
+        if inspection.holds(condition, call.part) != Some(Truth::True) {
             facts.push(evidence.fact);
         }
-        inspection.answer(given.part, given.ask, given.answer);
+        let _ = inspection.answer(given.part, given.ask, given.answer);
     }
     facts.sort_unstable();
     facts.dedup();
@@ -218,9 +219,15 @@ fn dates<'m>(
     Dates::new(parts, evidence, now, numbers).map_err(|_| SetUpError::TooManyParts)
 }
 
+/// A chance as a decimal fraction; parts and decades are those of the piece, so that
+/// there is one.
+fn chance(share: Option<Share>) -> f64 {
+    share.unwrap_or_default().as_f64()
+}
+
 /// The years that hold all but the tails.
 fn years(dates: &Dates<'_, f64>, part: usize, now: u16) -> Years {
-    let chance = |d: usize| dates.made_in(part, d).as_f64();
+    let chance = |d: usize| chance(dates.made_in(part, d));
     let all: Vec<usize> = (0..dates.decades()).collect();
     let reached = |decades: &[usize]| {
         let mut sum = 0.0;

@@ -296,7 +296,7 @@ impl Tasks<'_> {
                 .reasons(self.pack, job)
                 .map(|reason| after(self.pack, &reason))
                 .collect(),
-            waits: self.order.waits_before(job).certain,
+            waits: self.order.waits_before(job).unwrap_or_default().certain,
             stage: stage.unwrap_or_default(),
             agreed: Vec::new(),
             to_ask: false,

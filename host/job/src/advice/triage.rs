@@ -208,7 +208,10 @@ fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
     let rows = &set_up.built.states.states;
     let mut found = Vec::new();
     for part in 0..case.inspection.piece().parts().len() {
-        let place = usize::from(case.inspection.piece().part(part).place);
+        let Some(record) = case.inspection.piece().part(part) else {
+            break;
+        };
+        let place = usize::from(record.place);
         let numbers: Vec<u16> = case.inspection.pack().states_of(place).collect();
         for number in numbers {
             let row = &rows[usize::from(number)];
@@ -225,7 +228,7 @@ fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
                 chance: chance.as_f64(),
                 before: 0.0,
                 missed: row.missed,
-                opened: matches!(answer, Answer::Certain(_)),
+                opened: matches!(answer, Some(Answer::Certain(_))),
                 reasons: Vec::new(),
             });
         }
@@ -264,7 +267,8 @@ pub(super) const LEAST_DECIBANS: f64 = 0.5;
 fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [Suspect]) {
     for (fact, givens) in by_fact(case) {
         for given in &givens {
-            case.inspection
+            let _ = case
+                .inspection
                 .answer(given.part, given.ask, Answer::NotLooked);
         }
         for suspect in suspects.iter_mut() {
@@ -289,7 +293,7 @@ fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [
             }
         }
         for given in &givens {
-            case.inspection.answer(given.part, given.ask, given.answer);
+            let _ = case.inspection.answer(given.part, given.ask, given.answer);
         }
     }
     for suspect in suspects {
@@ -343,10 +347,10 @@ pub fn unseen_by_part(case: &Case<'_, UFloat>) -> Vec<Unseen> {
                 }
                 unseen.asked += 1;
                 match piece.answer(pack, part, ask) {
-                    Answer::NotLooked if record.out_of_sight => unseen.out_of_sight += 1,
-                    Answer::NotLooked => {}
-                    Answer::CannotSee => unseen.out_of_sight += 1,
-                    _ => unseen.answered += 1,
+                    Some(Answer::NotLooked) if record.out_of_sight => unseen.out_of_sight += 1,
+                    Some(Answer::NotLooked) | None => {}
+                    Some(Answer::CannotSee) => unseen.out_of_sight += 1,
+                    Some(_) => unseen.answered += 1,
                 }
             }
             unseen

@@ -155,17 +155,17 @@ pub fn why(
     }
     let rivals = rivals(set_up, &mut case, part, state);
     let next = looks(set_up, &mut case, part, number, chance);
-    let place = usize::from(case.inspection.piece().part(part).place);
     let parts = case.inspection.piece().parts();
+    let own = parts.get(part).and_then(|record| {
+        let place = usize::from(record.place);
+        set_up.built.false_alarm(place, row)
+    });
     Ok(Some(Why {
         part: words::part_name(set_up.model, &part_ref(&set_up.built.places, parts, part)),
         state,
         chance,
         before,
-        own: set_up
-            .built
-            .false_alarm(place, row)
-            .unwrap_or(set_up.built.states.states[row].own),
+        own: own.unwrap_or(set_up.built.states.states[row].own),
         weights,
         sentences: ids
             .into_iter()
@@ -180,12 +180,13 @@ fn weights(case: &mut Case<'_, UFloat>, part: usize, number: u16, chance: f64) -
     let mut found = Vec::new();
     for (fact, givens) in by_fact(case) {
         for given in &givens {
-            case.inspection
+            let _ = case
+                .inspection
                 .answer(given.part, given.ask, Answer::NotLooked);
         }
         let without = case.inspection.chance(part, number);
         for given in &givens {
-            case.inspection.answer(given.part, given.ask, given.answer);
+            let _ = case.inspection.answer(given.part, given.ask, given.answer);
         }
         let Ok(without) = without else { continue };
         let without = without.as_f64();
@@ -209,14 +210,15 @@ fn set_in_order(case: &mut Case<'_, UFloat>, part: usize, number: u16, weights: 
     let facts = by_fact(case);
     for (_, givens) in &facts {
         for given in givens {
-            case.inspection
+            let _ = case
+                .inspection
                 .answer(given.part, given.ask, Answer::NotLooked);
         }
     }
     let mut before = case.inspection.chance(part, number).unwrap_or_default();
     for (fact, givens) in &facts {
         for given in givens {
-            case.inspection.answer(given.part, given.ask, given.answer);
+            let _ = case.inspection.answer(given.part, given.ask, given.answer);
         }
         let after = case.inspection.chance(part, number).unwrap_or(before);
         if let Some(weight) = weights.iter_mut().find(|w| w.fact == *fact) {
@@ -247,7 +249,8 @@ fn rivals(
     } else {
         now.clone()
     };
-    case.inspection
+    let _ = case
+        .inspection
         .answer(part, ask, before.unwrap_or_default());
     let mut found: Vec<(f64, Rival)> = now
         .into_iter()
@@ -279,8 +282,10 @@ fn hidden(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<(f64, usize, S
     let pack = *case.inspection.pack();
     let mut found = Vec::new();
     for part in 0..case.inspection.piece().parts().len() {
-        let place = usize::from(case.inspection.piece().part(part).place);
-        for number in pack.states_of(place) {
+        let Some(record) = case.inspection.piece().part(part) else {
+            break;
+        };
+        for number in pack.states_of(usize::from(record.place)) {
             let row = &rows[usize::from(number)];
             if let (PackNature::Hidden, Some(state)) = (row.nature, row.declared) {
                 let chance = case.inspection.chance(part, number).unwrap_or_default();
@@ -294,7 +299,7 @@ fn hidden(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<(f64, usize, S
 /// The same piece part by part.
 fn network(set_up: &SetUp<'_>, case: &Case<'_, UFloat>) -> Ground {
     let piece = case.inspection.piece();
-    let root = usize::from(piece.part(0).place);
+    let root = piece.root();
     set_up.built.ground(set_up.model, root, |_, owner, place| {
         u8::try_from(piece.children_at(owner, place).len()).unwrap_or(u8::MAX)
     })
@@ -456,12 +461,13 @@ fn looks(
     let mut found = Vec::new();
     for other in 0..case.inspection.piece().parts().len() {
         let record = case.inspection.piece().part(other);
-        if record.out_of_sight {
+        let Some(record) = record.filter(|record| !record.out_of_sight) else {
             continue;
-        }
+        };
         let pack = *case.inspection.pack();
         for ask in pack.asks_of(usize::from(record.place)) {
-            let is_open = case.inspection.piece().answer(&pack, other, ask) == Answer::NotLooked;
+            let answer = case.inspection.piece().answer(&pack, other, ask);
+            let is_open = answer == Some(Answer::NotLooked);
             let Asked::Sign(sign) = set_up.built.states.asks[usize::from(ask)].what else {
                 continue;
             };
@@ -550,13 +556,13 @@ fn outcomes(
     let mut low = chance;
     let mut high = chance;
     for &answer in answers {
-        inspection.answer(part, ask, answer);
+        let _ = inspection.answer(part, ask, answer);
         if let Ok(after) = inspection.chance(of_part, number) {
             low = low.min(after.as_f64());
             high = high.max(after.as_f64());
         }
     }
-    inspection.answer(part, ask, Answer::NotLooked);
+    let _ = inspection.answer(part, ask, Answer::NotLooked);
     if high - low <= 0.0 {
         return None;
     }

@@ -75,7 +75,7 @@ pub(super) fn tasks<N: Number>(
         for part in 0..ground.parts.len() {
             if ground.is_of(&built.places, part, plan.subject) {
                 let truth = case.inspection.holds(condition, part);
-                calls.push((plan, part, truth));
+                calls.push((plan, part, truth.unwrap_or_default()));
             }
         }
     }
@@ -355,7 +355,8 @@ impl<N: Number> Judge<'_, N> {
                 yes,
             } => (self.has(part, *kind, *mark), *yes),
             Predicate::CannotBeSeen => {
-                let hidden = self.inspection.piece().part(part).out_of_sight;
+                let record = self.inspection.piece().part(part);
+                let hidden = record.is_some_and(|record| record.out_of_sight);
                 (Some(Claim::Known(hidden)), true)
             }
         };
@@ -383,7 +384,7 @@ impl<N: Number> Judge<'_, N> {
         }
     }
 
-    fn answer(&self, part: usize, sign: SignId) -> Answer {
+    fn answer(&self, part: usize, sign: SignId) -> Option<Answer> {
         let ask = u16::try_from(self.built.states.ask(sign)).unwrap_or(u16::MAX);
         let piece = self.inspection.piece();
         piece.answer(self.inspection.pack(), part, ask)
@@ -391,7 +392,7 @@ impl<N: Number> Judge<'_, N> {
 
     fn measure(&self, part: usize, sign: SignId, mark: Mark) -> Option<Claim> {
         let most = mark.at_most.unwrap_or(Ticks::MAX);
-        if let Answer::Reading(x) = self.answer(part, sign) {
+        if let Some(Answer::Reading(x)) = self.answer(part, sign) {
             return Some(Claim::Known(mark.at_least <= x && x <= most));
         }
         let can_be = match &self.model.signs[sign.index()].asks {
@@ -418,7 +419,7 @@ impl<N: Number> Judge<'_, N> {
     }
 
     fn choice(&self, part: usize, sign: SignId, values: &[u8]) -> Option<Claim> {
-        if let Answer::Value(value) = self.answer(part, sign) {
+        if let Some(Answer::Value(value)) = self.answer(part, sign) {
             return Some(Claim::Known(values.contains(&value)));
         }
         let claims = values.iter().map(|&value| {
@@ -430,7 +431,7 @@ impl<N: Number> Judge<'_, N> {
 
     fn has(&self, part: usize, kind: KindId, mark: Mark) -> Option<Claim> {
         let (pack, piece) = (self.inspection.pack(), self.inspection.piece());
-        let place = usize::from(piece.part(part).place);
+        let place = usize::from(piece.part(part)?.place);
         let form = Form::HowMany { part: kind.0 };
         let mut asks = pack.asks_of(place);
         let most = mark.at_most.unwrap_or(Ticks::MAX);
@@ -440,7 +441,7 @@ impl<N: Number> Judge<'_, N> {
             return known(i32::try_from(parts.len()).unwrap_or(i32::MAX));
         };
         match piece.answer(pack, part, ask) {
-            Answer::Reading(n) => known(n),
+            Some(Answer::Reading(n)) => known(n),
             _ => {
                 let own = self.built.places.kind(place);
                 let sign = tellmark_compile::count_sign(self.model, own, kind)?;

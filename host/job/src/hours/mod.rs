@@ -95,7 +95,7 @@ impl Work {
         is_wanted: &dyn Fn(u16, usize) -> bool,
     ) -> Result<Self, SetUpError> {
         let piece = case.inspection.piece();
-        let root = usize::from(piece.part(0).place);
+        let root = piece.root();
         let ground = set_up.built.ground(set_up.model, root, |_, owner, place| {
             u8::try_from(piece.children_at(owner, place).len()).unwrap_or(u8::MAX)
         });
@@ -104,7 +104,8 @@ impl Work {
         let (mut likelihoods, mut unseen) = (Vec::new(), Vec::new());
         for part in 0..ground.parts.len() {
             for (slot, row) in pack.states_of(ground.parts[part].place).enumerate() {
-                let (no, yes) = case.inspection.likelihoods(part, slot);
+                let likelihoods_here = case.inspection.likelihoods(part, slot);
+                let (no, yes) = likelihoods_here.unwrap_or((1.0, 1.0));
                 let before = bare.weights(part, slot).unwrap_or((1.0, 1.0));
                 let usual = (no * before.0 + yes * before.1) / (before.0 + before.1);
                 let scale = if usual.is_normal() { usual } else { 1.0 };

@@ -76,21 +76,21 @@ fn all(room: &'static mut Room, mut looking: Looking<'static, UFloat>) -> Option
     let drawer = part_called(&looked, "drawer", 3)?;
     let stiff = ask_called(&pack, "drawer", "stiff")?;
     measured("one answer on a drawer, its hidden states", || {
-        looked.answer(drawer, stiff, Answer::Seen(true))?;
+        looked.answer(drawer, stiff, Answer::Seen(true)).ok()?;
         hidden_within(&mut looked, drawer)
     })?;
     measured("one answer on a drawer, triage", || {
-        looked.answer(drawer, stiff, Answer::Seen(false))?;
+        looked.answer(drawer, stiff, Answer::Seen(false)).ok()?;
         hidden_within(&mut looked, 0)
     })?;
     measured("one answer on the piece, triage", || {
         let ask = shared_ask(&looked)?;
-        looked.answer(0, ask, Answer::Seen(true))?;
+        looked.answer(0, ask, Answer::Seen(true)).ok()?;
         hidden_within(&mut looked, 0)
     })?;
     measured("one certain answer on the piece, triage", || {
         let ask = shared_ask(&looked)?;
-        looked.answer(0, ask, Answer::Certain(true))?;
+        looked.answer(0, ask, Answer::Certain(true)).ok()?;
         hidden_within(&mut looked, 0)
     })?;
 
@@ -110,11 +110,11 @@ fn all(room: &'static mut Room, mut looking: Looking<'static, UFloat>) -> Option
     measured("cautions", || looked.cautions(|_| calls += 1));
     figure("cautions called for", calls);
     measured("one answer on a drawer, triage, 40 in 100 answered", || {
-        let other = match looked.answer(drawer, stiff, Answer::NotLooked)? {
+        let other = match looked.answer(drawer, stiff, Answer::NotLooked).ok()? {
             Answer::Seen(true) => Answer::Seen(false),
             _ => Answer::Seen(true),
         };
-        looked.answer(drawer, stiff, other)?;
+        looked.answer(drawer, stiff, other).ok()?;
         hidden_within(&mut looked, 0)
     })?;
 
@@ -152,7 +152,7 @@ fn chances(looked: &mut Looked<'_>, within: usize, wanted: impl Fn(Nature) -> bo
         if part != within && !looked.piece().owners(part).any(|owner| owner == within) {
             continue;
         }
-        let place = usize::from(looked.piece().part(part).place);
+        let place = usize::from(looked.piece().part(part)?.place);
         for state in pack.states_of(place) {
             if wanted(pack.state(usize::from(state)).nature) {
                 sum += looked.chance(part, state).ok()?.units();
@@ -190,7 +190,7 @@ fn ask_called(pack: &Pack<'_>, kind: &str, phrase: &str) -> Option<u16> {
 /// What decides the piece's state that most kinds of its parts read.
 fn shared_ask(looked: &Looked<'_>) -> Option<u16> {
     let pack = looked.pack();
-    let place = usize::from(looked.piece().part(0).place);
+    let place = looked.piece().root();
     let fragment = pack.fragment(usize::from(pack.place(place).fragment));
     let program = pack.program(&fragment);
     let readers = |slot: usize| {

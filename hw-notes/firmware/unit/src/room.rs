@@ -4,7 +4,7 @@
 use heapless::Vec;
 use tellmark_core::belief::Desk;
 use tellmark_core::bench::Bench;
-use tellmark_core::bench::work::Memory;
+use tellmark_core::work::Memory;
 use tellmark_core::looking::{Candidate, Looking};
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::Pack;

@@ -1,8 +1,10 @@
-//! Readings: how they are written, and how far one press of a key goes.
+//! Readings: how they are written and read, and how far one step of a dial goes.
 //!
 //! A reading is in ticks: 25 nanometres for lengths, so that both tenths of a
 //! millimetre and sixty-fourths of an inch are whole, and hundredths for per
 //! cent.
+
+mod read;
 
 use core::fmt::{self, Write};
 
@@ -44,7 +46,25 @@ impl Unit {
         }
     }
 
-    /// Steps that are round in this unit, in ticks.
+    /// Whether it is one of length.
+    #[must_use]
+    pub fn is_length(self) -> bool {
+        self != Self::PerCent
+    }
+
+    /// Ticks in one of it.
+    fn ticks(self) -> u32 {
+        match self {
+            Self::Mm => MM,
+            Self::Cm => 10 * MM,
+            Self::M => 1_000 * MM,
+            Self::In => INCH,
+            Self::Ft => FOOT,
+            Self::PerCent => PER_CENT,
+        }
+    }
+
+    /// The steps of a dial, round figures in this unit, in ticks.
     fn steps(self) -> &'static [u32] {
         match self {
             Self::Mm => &[MM / 10, MM / 2, MM, 5 * MM, 10 * MM, 50 * MM, 100 * MM],
@@ -64,9 +84,9 @@ impl Unit {
         }
     }
 
-    /// The next round reading upwards or downwards. The first step is what hand
-    /// and gauge can tell; a key that is kept down (`times` it has counted
-    /// again) takes larger ones.
+    /// The next round reading upwards or downwards. The first step is as fine as
+    /// hand and gauge can tell; a key that is kept down (`times` says how often it
+    /// has repeated) takes larger ones.
     #[must_use]
     pub fn dialled(self, reading: i32, up: bool, gauge: u16, times: u16) -> i32 {
         let steps = self.steps();
@@ -88,7 +108,7 @@ impl Unit {
     }
 }
 
-/// How often a key that is kept down counts before it takes larger steps.
+/// How often a key that is kept down repeats before it takes larger steps.
 const TIMES_A_STEP: u16 = 8;
 
 /// A reading in its unit: "3.5 mm", "1 3/32 in", "12 %".
@@ -118,11 +138,11 @@ impl fmt::Display for Reading {
 }
 
 impl Reading {
-    /// The same in the other system of measures, if it is a length that is not
-    /// nothing: "about 9/64 in".
+    /// A length in the other system of measures: "about 9/64 in". Writes nothing
+    /// for 0 and for per cent.
     ///
     /// # Errors
-    /// What `out` gives.
+    /// Those of `out`.
     pub fn otherwise(self, out: &mut dyn Write) -> fmt::Result {
         let ticks = self.ticks.unsigned_abs();
         if ticks == 0 {

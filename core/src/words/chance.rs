@@ -1,4 +1,4 @@
-//! Chances in words and figures, as the rest of Tellmark says them.
+//! Chances in words and in figures.
 
 use core::fmt::{self, Write};
 
@@ -8,7 +8,7 @@ use crate::number::Share;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Hundredths(pub Share);
 
-/// What is worked out from slips of the eye is never certain.
+/// Never 0 or 100: an answer may be a slip of the eye, so no chance is certain.
 enum Figure {
     UnderOne,
     OverNinetyNine,
@@ -31,7 +31,7 @@ impl Hundredths {
     /// Three characters: " 67", " <1", ">99".
     ///
     /// # Errors
-    /// What `out` gives.
+    /// Those of `out`.
     pub fn short(self, out: &mut dyn Write) -> fmt::Result {
         match self.figure() {
             Figure::UnderOne => out.write_str(" <1"),
@@ -51,7 +51,7 @@ impl fmt::Display for Hundredths {
     }
 }
 
-/// How sure, in words that can stand where "probably" stands.
+/// How sure, as an adverb: "probably", "almost certainly not".
 #[must_use]
 pub fn sureness(chance: Share) -> &'static str {
     const WORDS: [(u16, &str); 4] = [
@@ -62,4 +62,23 @@ pub fn sureness(chance: Share) -> &'static str {
     ];
     let reached = WORDS.iter().find(|(mark, _)| chance.reaches(*mark));
     reached.map_or("almost certainly not", |(_, word)| word)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_chance_is_said_in_hundredths_and_never_for_certain() {
+        let said = |thousandths| {
+            let mut text: heapless::String<48> = heapless::String::new();
+            let share = Share::from_thousandths(thousandths);
+            assert!(write!(text, "{} ({})", sureness(share), Hundredths(share)).is_ok());
+            text
+        };
+        assert_eq!(said(820), "probably (82 in 100)");
+        assert_eq!(said(155), "possibly (16 in 100)");
+        assert_eq!(said(0), "almost certainly not (under 1 in 100)");
+        assert_eq!(said(1000), "almost certainly (over 99 in 100)");
+    }
 }

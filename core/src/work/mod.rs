@@ -1,6 +1,11 @@
 //! The piece on the bench, as its record says: begun, counted, set up and
-//! answered about. Every [`Noted`] goes through [`Work::play`], whether it was
-//! just keyed in or is played back, so both come to the same.
+//! answered about.
+//!
+//! Every [`Noted`] goes through [`Work::play`], whether it was just noted or is
+//! played back from a record, so both lead to the same state. `noting.rs` has
+//! what a front end calls when somebody counts parts or gives an answer.
+
+mod noting;
 
 use heapless::Vec;
 
@@ -12,7 +17,7 @@ use crate::pack::{Form, NONE, Pack};
 use crate::piece::{Answer, Part, Piece};
 use crate::record::Noted;
 
-/// Memory for a piece, lent by the caller.
+/// Memory for a piece, borrowed from the caller.
 #[derive(Debug)]
 pub struct Memory<'m, N> {
     /// One for each part.
@@ -56,7 +61,7 @@ pub struct Work<'m, 'a, N> {
     free: Option<Memory<'m, N>>,
     standing: Option<Inspection<'m, 'a, N>>,
     root: Option<u16>,
-    /// Parts of the piece being begun that lie in the free memory.
+    /// How many parts of the piece being begun are laid out in the free memory.
     laid: usize,
     counts: Vec<Count, MAX_COUNTS>,
     heeded: Vec<(u16, u16), MAX_HEEDED>,
@@ -87,7 +92,7 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
         &self.pack
     }
 
-    /// The place of the piece that is begun, or stands.
+    /// The place of the piece that is begun or set up.
     #[must_use]
     pub fn root(&self) -> Option<usize> {
         self.root.map(usize::from)
@@ -99,7 +104,7 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
         &self.counts
     }
 
-    /// The parts of the piece, standing or being begun.
+    /// The parts of the piece, begun or set up.
     #[must_use]
     pub fn parts(&self) -> &[Part] {
         match (&self.standing, &self.free) {
@@ -143,11 +148,9 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
     /// What was answered.
     #[must_use]
     pub fn answer(&self, part: usize, ask: u16) -> Answer {
-        self.standing
-            .as_ref()
-            .map_or(Answer::NotLooked, |inspection| {
-                inspection.piece().answer(&self.pack, part, ask)
-            })
+        let piece = self.standing.as_ref().map(Inspection::piece);
+        let answer = piece.and_then(|piece| piece.answer(&self.pack, part, ask));
+        answer.unwrap_or_default()
     }
 
     /// Takes one thing noted.
@@ -173,10 +176,9 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
             Noted::Answered { part, ask, answer } => self.give(part, ask, answer),
             Noted::OutOfSight { part, out_of_sight } => {
                 let inspection = self.standing.as_mut().ok_or(Refused::OutOfTurn)?;
-                if usize::from(part) >= inspection.piece().parts().len() {
-                    return Err(Refused::NoSuch);
-                }
-                inspection.out_of_sight(usize::from(part), out_of_sight);
+                inspection
+                    .out_of_sight(usize::from(part), out_of_sight)
+                    .map_err(|_| Refused::NoSuch)?;
                 self.finished = false;
                 Ok(())
             }
@@ -255,8 +257,8 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
         self.laid = self.trial().map_or(0, |(piece, ..)| piece.parts().len());
     }
 
-    /// The piece being begun, with the room there is for its chances; `None` if
-    /// it is too large or there is none.
+    /// The piece being begun, and how many numbers and desks there are for it;
+    /// `None` if it has too many parts, or if no piece is begun.
     fn trial(&mut self) -> Option<(Piece<'_>, usize, usize)> {
         let root = usize::from(self.root?);
         let (pack, counts) = (&self.pack, &self.counts);
@@ -269,8 +271,7 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
     }
 
     /// Whether the piece, as counted so far, has room in the memory.
-    #[must_use]
-    pub fn has_room(&mut self) -> bool {
+    fn has_room(&mut self) -> bool {
         let pack = self.pack;
         self.trial().is_some_and(|(piece, numbers, desks)| {
             numbers >= Need::of(&pack, &piece).numbers() && desks >= piece.parts().len()
@@ -291,7 +292,7 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
         let memory = self.free.take().ok_or(Refused::OutOfTurn)?;
         let (pack, counts) = (&self.pack, &self.counts);
         let count = |_: &[Part], owner: usize, place: usize| counted(pack, counts, owner, place);
-        // Both fitted a moment ago.
+        // `has_room` has tried both.
         let piece = Piece::set_up(pack, root, count, memory.parts, memory.answers)
             .map_err(|_| Refused::TooLarge)?;
         let mut inspection = Inspection::new(self.pack, piece, memory.numbers, memory.desks)
@@ -328,9 +329,11 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
                 Self::recount(inspection, &mut self.heeded, (index, child), number)?;
             }
         }
-        inspection.answer(index, ask, answer);
+        inspection
+            .answer(index, ask, answer)
+            .map_err(|_| Refused::NoSuch)?;
         self.finished = false;
-        let round = super::round::Round::of(&self.pack, inspection.piece());
+        let round = crate::round::Round::of(&self.pack, inspection.piece());
         if round.asks(&self.pack, ask) {
             self.last = Some((part, ask));
         }

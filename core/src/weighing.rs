@@ -1,17 +1,18 @@
 //! What speaks for and against a fault: each answer is taken back in turn, and
-//! what that changes is its weight. One answer at a time, between key presses.
+//! the change of the odds is its weight. One answer at a time, so that a front end
+//! can do it in the background.
 
 use heapless::Vec;
 
-use super::found::Suspect;
 use crate::inspection::{Given, Inspection};
 use crate::number::{Number, Share};
+use crate::shortlist::Suspect;
 use crate::slices::insert;
 
 /// Answers listed.
 pub const WEIGHTS: usize = 12;
-/// Changes of the odds below this, in 256ths of a doubling, are not felt:
-/// about a third of a deciban.
+/// Changes of the odds below this, in 256ths of a doubling, are not listed: about
+/// a third of a deciban.
 const LEAST: u32 = 28;
 
 /// What one answer does to a fault.
@@ -109,10 +110,10 @@ impl Weighing {
     }
 }
 
-/// The odds of a chance as a power of two, in 256ths. Between powers a straight
-/// line stands for the logarithm (off by less than 23): enough to sort by.
+/// The binary logarithm of the odds of a chance, in 256ths. Between powers of two
+/// it is interpolated linearly (off by less than 23): enough to sort by.
 fn log_odds(chance: Share) -> i32 {
-    // A millionth, so that what is certain has odds too.
+    // A millionth, so that what is certain has finite odds.
     const LEAST: u64 = (1 << 32) / 1_000_000;
     let yes = chance.units().clamp(LEAST, Share::WHOLE.units() - LEAST);
     let no = Share::WHOLE.units() - yes;
@@ -124,4 +125,32 @@ fn log(units: u64) -> i32 {
     let fraction = (units << 8 >> power) & 0xff;
     let whole = i32::try_from(power).unwrap_or(0) * 256;
     whole + i32::try_from(fraction).unwrap_or(0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::piece::Answer;
+    use crate::sample::{answer, with_chest};
+    use crate::shortlist;
+
+    #[test]
+    fn signs_speak_for_a_fault_or_against_it() {
+        with_chest(2, |chest| {
+            answer(chest, "drawer 2", "stiff", Answer::Seen(true));
+            answer(chest, "chest of drawers", "used daily", Answer::Seen(false));
+            let Some(&likeliest) = shortlist::suspects(chest).first() else {
+                unreachable!("something is likely")
+            };
+            let mut weighing = Weighing::of(likeliest);
+            while !weighing.is_done() {
+                weighing.step(chest);
+            }
+            let weights = weighing.weights();
+            let now = likeliest.chance;
+            assert!(weights.is_sorted_by(|a, b| a.size >= b.size));
+            assert!(weights.iter().any(|w| w.speaks_for && w.without < now));
+            assert!(weights.iter().any(|w| !w.speaks_for && w.without > now));
+        });
+    }
 }

@@ -1,11 +1,17 @@
-//! What is worked out for a list when it is opened: likely faults, cautions,
-//! jobs. Lists are short: the unit shows what matters most.
+//! Short lists of what follows from the answers: the likeliest faults, the
+//! cautions that hold, the jobs called for.
+//!
+//! Each list has a fixed size and keeps what matters most.
+
+mod in_full;
+
+pub use in_full::each_once;
 
 use heapless::Vec;
 
 use crate::inspection::Inspection;
 use crate::number::{Number, Share};
-use crate::pack::Nature;
+use crate::pack::{Nature, Pack, Sentence};
 use crate::plan::{self, Seat, Task};
 use crate::slices::insert;
 use crate::truth::Truth;
@@ -16,9 +22,9 @@ pub const SUSPECTS: usize = 24;
 pub const CAUTIONS: usize = 32;
 /// Jobs listed, one for each part that calls for them.
 pub const JOBS: usize = 96;
-/// Jobs of a pack that can be put in order.
+/// Most jobs of a pack that can be put in order.
 const MOST_JOBS: usize = 128;
-/// Constraints of a pack that can be gone by.
+/// Most constraints of a pack that can be kept to.
 const MOST_CONSTRAINTS: usize = 256;
 /// Faults less likely than this, in thousandths, are not listed.
 const LEAST: u16 = 50;
@@ -50,7 +56,7 @@ pub struct Called {
     pub job: u16,
     /// Index of the part.
     pub part: u16,
-    /// It is called for; else it may yet be.
+    /// It is called for; otherwise it may yet be.
     pub sure: bool,
 }
 
@@ -58,14 +64,14 @@ fn short(number: usize) -> u16 {
     u16::try_from(number).unwrap_or(u16::MAX)
 }
 
-/// The likeliest hidden faults, the likeliest first; those that read the same
-/// in the order of the parts.
+/// The likeliest hidden faults, the likeliest first. Those that are equally
+/// likely, to a thousandth, stand in the order of the parts.
 pub fn suspects<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Suspect, SUSPECTS> {
     let mut found: Vec<Suspect, SUSPECTS> = Vec::new();
     let pack = *inspection.pack();
     let thousandths = |chance: Share| (chance.units() * 1000 + (1 << 31)) >> 32;
     for part in 0..inspection.piece().parts().len() {
-        let place = usize::from(inspection.piece().part(part).place);
+        let place = usize::from(inspection.piece().record(part).place);
         for state in pack.states_of(place) {
             if pack.state(usize::from(state)).nature != Nature::Hidden {
                 continue;
@@ -89,6 +95,14 @@ pub fn suspects<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Suspec
         }
     }
     found
+}
+
+/// The sentences of the rules that give reasons for a state.
+pub fn sentences<'a>(pack: &Pack<'a>, state: u16) -> impl Iterator<Item = Sentence> + use<'a> {
+    let pack = *pack;
+    (0..pack.sentences())
+        .map(move |row| pack.sentence(row))
+        .filter(move |sentence| sentence.state == state)
 }
 
 /// The cautions that hold, stops first.
@@ -116,9 +130,9 @@ pub fn cautions<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Warned
     found
 }
 
-/// The jobs, in the order in which they are to be done. Should that take more
-/// memory than there is here, those called for come before those that may yet be,
-/// in the order of the rules.
+/// The jobs, in the order in which they are to be done. If ordering them takes
+/// more memory than is set aside here, those called for come first, then those
+/// that may yet be, each in the order of the rules.
 pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JOBS> {
     let pack = *inspection.pack();
     let mut tasks = [Task::NONE; JOBS];
@@ -135,7 +149,7 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
     let mut found: Vec<Called, JOBS> = Vec::new();
     if let Ok(order) = order {
         for task in order.tasks() {
-            // There were no more tasks to lend than the list has room for.
+            // The list has room for as many tasks as were lent.
             let _ = found.push(Called {
                 job: task.job,
                 part: task.part,
@@ -158,4 +172,29 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
         });
     }
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::piece::Answer;
+    use crate::sample::{answer, with_chest};
+
+    #[test]
+    fn the_likeliest_stands_first_and_jobs_follow_what_was_found() {
+        with_chest(3, |chest| {
+            answer(chest, "drawer 2", "stiff", Answer::Seen(true));
+            let runner = "left runner of drawer 2";
+            answer(chest, runner, "worn hollow", Answer::Certain(true));
+            let found = suspects(chest);
+            assert!(found.is_sorted_by(|a, b| a.chance >= b.chance));
+            assert!(found.iter().all(|s| s.chance.reaches(LEAST)));
+            let jobs = jobs(chest);
+            let renew = chest.pack().find_job("fit a new runner");
+            let called = |c: &&Called| Ok(c.job) == renew && c.sure;
+            assert_eq!(jobs.iter().filter(called).count(), 1);
+            let once = each_once(&jobs).filter(|c| Ok(c.job) == renew);
+            assert_eq!(once.count(), 1);
+        });
+    }
 }

@@ -1,10 +1,10 @@
 //! The walk around a piece.
 //!
-//! The steps and their order come from the pack. Steps that follow each other
-//! and are about the same part of the piece, or about what is built into it,
-//! are made together: everything about drawer 1, then everything about drawer
-//! 2. Steps about a kind that stands in several places (any surface) are made
-//! one part after the other.
+//! The steps and their order come from the pack. Consecutive steps about the
+//! same part, or about parts built into it, form a section, which is walked part
+//! by part: everything about drawer 1, then everything about drawer 2. Steps
+//! about a kind that stands in several places (any surface) are walked for all
+//! parts of that kind, one part after the other.
 
 use core::ops::Range;
 
@@ -33,7 +33,7 @@ pub struct Visit {
     pub ask: u16,
 }
 
-/// Which steps are asked for as things are, a bit each.
+/// Which steps are asked for, given the answers so far; one bit each.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Wanted(Vec<u32, { MAX_STEPS / 32 }>);
 
@@ -47,13 +47,13 @@ impl Wanted {
 /// How far the round has come.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Progress {
-    /// Answered, or looked for and not to be seen.
+    /// Questions answered, or found to be out of sight.
     pub done: u16,
-    /// All there is to ask, as things are.
+    /// All questions, given the answers so far.
     pub all: u16,
 }
 
-/// Which steps are made together.
+/// What the steps of one section are about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Section {
     /// About the piece as a whole.
@@ -68,7 +68,7 @@ impl Round {
     /// The round of this piece; empty if the house has none.
     #[must_use]
     pub fn of(pack: &Pack<'_>, piece: &Piece<'_>) -> Self {
-        let kind = pack.place(usize::from(piece.part(0).place)).kind;
+        let kind = pack.place(piece.root()).kind;
         (0..pack.rounds())
             .map(|row| pack.round(row))
             .find(|round| round.piece == kind)
@@ -88,14 +88,14 @@ impl Round {
         pack.step(self.first + step).ask
     }
 
-    /// Which steps are asked for as things are: those whose condition is known
-    /// to hold.
+    /// Which steps are asked for, given the answers so far: those whose condition
+    /// is known to hold.
     pub fn wanted<N: Number>(&self, inspection: &mut Inspection<'_, '_, N>) -> Wanted {
         let mut wanted = Wanted::default();
         let _ = wanted.0.resize(self.steps.div_ceil(32), 0);
         for step in 0..self.steps {
             let condition = inspection.pack().step(self.first + step).condition;
-            if inspection.holds(condition, 0) == Truth::True
+            if inspection.holds(condition, 0) == Some(Truth::True)
                 && let Some(word) = wanted.0.get_mut(step / 32)
             {
                 *word |= 1 << (step % 32);
@@ -104,7 +104,7 @@ impl Round {
         wanted
     }
 
-    /// Walks around the piece, as long as `visit` says to go on.
+    /// Walks around the piece until `visit` returns false.
     pub fn walk(
         &self,
         pack: &Pack<'_>,
@@ -112,7 +112,7 @@ impl Round {
         wanted: &Wanted,
         mut visit: impl FnMut(Visit) -> bool,
     ) {
-        let root = usize::from(piece.part(0).place);
+        let root = piece.root();
         let mut from = 0;
         while from < self.steps {
             let section = self.section(pack, root, from);
@@ -127,7 +127,7 @@ impl Round {
             };
             for start in all {
                 if let Section::Each(kind) = section
-                    && pack.place(usize::from(piece.part(start).place)).kind != kind
+                    && pack.place(usize::from(piece.record(start).place)).kind != kind
                 {
                     continue;
                 }
@@ -183,8 +183,8 @@ impl Round {
         progress
     }
 
-    /// The first thing not yet looked at after this one, going on from the
-    /// beginning when the end is reached; this one itself comes last.
+    /// The first open question after this one. From the end the walk goes on at
+    /// the beginning, so this one itself comes last.
     #[must_use]
     pub fn open_after(
         &self,
@@ -211,8 +211,8 @@ impl Round {
         next.or(first)
     }
 
-    /// The thing before this one, whether it was looked at or not; the last
-    /// one of all before the first.
+    /// The question before this one, open or not; before the first comes the
+    /// last.
     #[must_use]
     pub fn before(
         &self,
@@ -233,16 +233,16 @@ impl Round {
     }
 }
 
-/// Nobody has looked, and it is not known to be out of sight.
+/// Whether a question is open: not answered, and about a part that is in sight.
 fn is_open(pack: &Pack<'_>, piece: &Piece<'_>, visit: Visit) -> bool {
-    piece.answer(pack, visit.part, visit.ask) == Answer::NotLooked
-        && !piece.part(visit.part).out_of_sight
+    piece.answer(pack, visit.part, visit.ask) == Some(Answer::NotLooked)
+        && !piece.record(visit.part).out_of_sight
         && !piece
             .owners(visit.part)
-            .any(|owner| owner != 0 && piece.part(owner).out_of_sight)
+            .any(|owner| owner != 0 && piece.record(owner).out_of_sight)
 }
 
-/// The place right below the piece that this one is in.
+/// The place directly below the piece that contains this one.
 fn top(pack: &Pack<'_>, root: usize, place: usize) -> usize {
     let mut at = place;
     for _ in 0..MAX_DEPTH {
@@ -255,7 +255,7 @@ fn top(pack: &Pack<'_>, root: usize, place: usize) -> usize {
     at
 }
 
-/// Every part of a kind in one part (or that part itself).
+/// Visits every part of a kind inside one part, or that part itself.
 fn walk_down(
     pack: &Pack<'_>,
     piece: &Piece<'_>,
@@ -271,7 +271,7 @@ fn walk_down(
             }
             continue;
         }
-        // The places on the way down, the deepest first.
+        // The places on the path down, the deepest first.
         let mut way: Vec<usize, MAX_DEPTH> = Vec::new();
         let mut at = wanted;
         while at != place && way.push(at).is_ok() {
@@ -304,4 +304,69 @@ fn walk_down(
         }
     }
     true
+}
+
+#[cfg(test)]
+mod tests {
+    use core::fmt::Write as _;
+
+    use super::*;
+    use crate::number::UFloat;
+    use crate::sample::{answer, with_chest};
+    use crate::words;
+
+    type Text = heapless::String<1_024>;
+
+    /// The walk around a chest, a line for each question.
+    fn walked(inspection: &mut Inspection<'_, '_, UFloat>) -> Text {
+        let mut text = Text::new();
+        let pack = *inspection.pack();
+        let round = Round::of(&pack, inspection.piece());
+        let wanted = round.wanted(inspection);
+        let piece = inspection.piece();
+        round.walk(&pack, piece, &wanted, |visit| {
+            let ask = pack.ask(usize::from(visit.ask));
+            words::part(&mut text, &pack, piece.parts(), visit.part).is_ok()
+                && text.push_str(": ").is_ok()
+                && words::question(&mut text, &pack, &ask).is_ok()
+                && writeln!(text).is_ok()
+        });
+        text
+    }
+
+    #[test]
+    fn the_walk_asks_each_step_of_every_part_it_is_about() {
+        with_chest(2, |chest| {
+            let text = walked(chest);
+            assert_eq!(
+                text.as_str(),
+                "chest of drawers: Out of level?\n\
+                 drawer 1 of case: How many locks?\n\
+                 drawer 2 of case: How many locks?\n\
+                 lock of drawer 1 of case: Which build?\n\
+                 lock of drawer 2 of case: Which build?\n\
+                 left runner of drawer 1 of case: How thick?\n\
+                 right runner of drawer 1 of case: How thick?\n\
+                 left runner of drawer 2 of case: How thick?\n\
+                 right runner of drawer 2 of case: How thick?\n\
+                 chest of drawers: Used daily?\n"
+            );
+        });
+    }
+
+    #[test]
+    fn a_step_is_asked_for_once_its_condition_holds() {
+        with_chest(2, |chest| {
+            let before = walked(chest);
+            assert!(!before.contains("Does it drag?"));
+            answer(
+                chest,
+                "chest of drawers",
+                "out of level",
+                Answer::Seen(true),
+            );
+            answer(chest, "drawer 1", "sitting low", Answer::Seen(true));
+            assert!(walked(chest).contains("drawer 2 of case: Does it drag?\n"));
+        });
+    }
 }
