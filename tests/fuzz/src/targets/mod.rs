@@ -15,6 +15,7 @@ mod pack;
 mod photo;
 mod rules;
 mod script;
+mod survey;
 mod unit;
 
 use std::collections::HashSet;
@@ -51,12 +52,13 @@ pub struct Target {
 }
 
 /// Every target.
-pub const TARGETS: [Target; 11] = [
+pub const TARGETS: [Target; 12] = [
     rules::TARGET,
     house::TARGET,
     notes::TARGET,
     job::TARGET,
     pack::TARGET,
+    survey::TARGET,
     bench::TARGET,
     link::TARGET,
     unit::TARGET,

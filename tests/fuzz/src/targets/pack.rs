@@ -85,14 +85,18 @@ fn inspect(inspection: &mut Inspection<'_, '_, UFloat>, dice: &mut Dice, seen: &
     seen.note_size(23, inspection.piece().parts().len());
     for _ in 0..8 {
         let part = dice.below(inspection.piece().parts().len());
-        let place = usize::from(inspection.piece().part(part).place);
+        let Some(record) = inspection.piece().part(part) else {
+            continue;
+        };
+        let place = usize::from(record.place);
         let asks: Vec<u16> = pack.asks_of(place).collect();
         if let Some(&ask) = asks.get(dice.below(asks.len())) {
             let answer = any_answer(pack.ask(usize::from(ask)).form, dice);
-            inspection.answer(part, ask, answer);
+            let noted = inspection.answer(part, ask, answer);
+            seen.note_words(35, &format!("{:?}", noted.err()));
         }
         if dice.chance(10) {
-            inspection.out_of_sight(part, dice.chance(50));
+            let _ = inspection.out_of_sight(part, dice.chance(50));
         }
         if let Ok((no, yes)) = inspection.weights(part, dice.below(4)) {
             let _ = no.plus(yes);
@@ -205,9 +209,8 @@ fn recount(inspection: &mut Inspection<'_, '_, UFloat>, dice: &mut Dice, seen: &
     let pack = *inspection.pack();
     for _ in 0..2 {
         let owner = dice.below(inspection.piece().parts().len());
-        let children: Vec<usize> = pack
-            .children(usize::from(inspection.piece().part(owner).place))
-            .collect();
+        let place = inspection.piece().part(owner).map_or(0, |part| part.place);
+        let children: Vec<usize> = pack.children(usize::from(place)).collect();
         let place = children.get(dice.below(children.len())).copied();
         let number = u8::try_from(dice.below(5)).unwrap_or(0);
         let done = inspection.recount(owner, place.unwrap_or(0), number, |_, _| {});
