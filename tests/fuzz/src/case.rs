@@ -89,7 +89,7 @@ thread_local! {
     static PANICKED: RefCell<Option<(String, String)>> = const { RefCell::new(None) };
 }
 
-/// Keeps quiet about panics, and remembers where they were.
+/// Keeps quiet about the panics of cases, and remembers where they were.
 pub fn catch_panics() {
     panic::set_hook(Box::new(|info| {
         let at = info.location().map_or_else(
@@ -97,6 +97,9 @@ pub fn catch_panics() {
             |l| format!("{}:{}", l.file(), l.line()),
         );
         let said = info.payload_as_str().unwrap_or("no text").to_owned();
+        if BEGUN.load(Relaxed) == 0 {
+            eprintln!("panicked between cases, at {at}: {said}");
+        }
         PANICKED.with_borrow_mut(|panicked| *panicked = Some((at, said)));
     }));
 }

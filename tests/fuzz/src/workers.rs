@@ -131,19 +131,17 @@ fn watched(target: &'static Target, orders: &Orders, folder: &Path) -> io::Resul
             return Ok(sum);
         }
         let harm = Harm::Crash(how_it_ended(ended));
+        *tally.findings.entry(harm.key()).or_default() += 1;
+        add(&mut sum, &tally);
         let Some(input) = last_case(&folder.join("case")) else {
-            return Err(io::Error::other(format!(
-                "{}: {harm}, before any case",
-                target.name
-            )));
+            // It did not come as far as its first case: nothing to begin anew with.
+            return Ok(sum);
         };
         save(&orders.findings, target, &input, &harm)?;
         let shorter = minimise(&input, Duration::from_secs(60), |input| {
             dies_alike(target, input, folder, ended).unwrap_or(false)
         });
         save(&orders.findings, target, &shorter, &harm)?;
-        *tally.findings.entry(harm.key()).or_default() += 1;
-        add(&mut sum, &tally);
         let _ = fs::remove_dir_all(folder);
     }
     Ok(sum)
@@ -172,8 +170,7 @@ fn start_worker(target: &Target, orders: &Orders, folder: &Path) -> io::Result<C
     if let Some(corpus) = &orders.corpus {
         command.arg("--corpus").arg(corpus);
     }
-    // What the runtime says of a stack that overflows is said in the finding.
-    command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn()
+    command.stdout(Stdio::piped()).spawn()
 }
 
 fn dies_alike(target: &Target, input: &[u8], folder: &Path, ended: ExitStatus) -> io::Result<bool> {

@@ -95,6 +95,14 @@ impl Seen {
         self.note(sort, which);
     }
 
+    /// Leaves a mark for which kind of error it is: the first word of how it is printed
+    /// for programmers.
+    pub fn note_kind(&mut self, sort: u8, error: &impl std::fmt::Debug) {
+        let text = format!("{error:?}");
+        let kind = text.split(|c: char| !c.is_alphanumeric()).next();
+        self.note_words(sort, kind.unwrap_or_default());
+    }
+
     /// Leaves a mark for how large a number is, in steps of two.
     pub fn note_size(&mut self, sort: u8, size: usize) {
         self.note(sort, u64::from(size.checked_ilog2().map_or(0, |n| n + 1)));

@@ -46,7 +46,7 @@ fn run(input: &[u8], seen: &mut Seen) {
             assert!(shown.jpeg.starts_with(&[0xFF, 0xD8]) && shown.jpeg.ends_with(&[0xFF, 0xD9]));
         }
         Err(why) => {
-            seen.note_words(5, &format!("{why:?}")[..6]);
+            seen.note_kind(5, &why);
             assert!(!why.to_string().is_empty());
             let _ = small(&bytes, 64);
         }
@@ -81,7 +81,7 @@ fn seeds() -> Vec<Vec<u8>> {
         .flat_map(|photo| [24, 90].map(|longest| small(photo, longest)))
         .filter_map(|small| Some(small.ok()?.jpeg))
         .collect();
-    let dots: Vec<u8> = (0..).take(16 * 12 * 8).collect();
+    let dots: Vec<u8> = (0..=255).cycle().take(16 * 12 * 8).collect();
     let colours = [
         (ExtendedColorType::L8, 1),
         (ExtendedColorType::La8, 2),

@@ -41,7 +41,7 @@ fn run(input: &[u8], seen: &mut Seen) {
         let pack = pack().open().expect("a sound pack");
         let mut survey = match Survey::begin(pack, memory, piece, &counts) {
             Ok(survey) => survey,
-            Err(why) => return seen.note_words(1, &format!("{why:?}")[..6]),
+            Err(why) => return seen.note_kind(1, &why),
         };
         for line in lines {
             let mut fields = line.split(';').map(str::trim);
@@ -52,16 +52,16 @@ fn run(input: &[u8], seen: &mut Seen) {
                 Ok(()) => seen.note(2, 0),
                 Err(why) => {
                     assert!(!why.to_string().is_empty());
-                    seen.note_words(3, &format!("{why:?}")[..6]);
+                    seen.note_kind(3, &why);
                 }
             }
             if let Err(why) = survey.chance(part, sign) {
-                seen.note_words(4, &format!("{why:?}")[..6]);
+                seen.note_kind(4, &why);
             }
         }
         match survey.likeliest() {
             Ok(likely) => seen.note_size(5, likely.map(|fault| fault.to_string().len()).sum()),
-            Err(why) => seen.note_words(6, &format!("{why:?}")[..6]),
+            Err(why) => seen.note_kind(6, &why),
         }
         if let Ok(Some(check)) = survey.next_check() {
             seen.note_size(7, check.to_string().len());

@@ -226,7 +226,7 @@ fn run(input: &[u8], seen: &mut Seen) {
                 seen.note_size(1, fetched.notes);
                 seen.note_size(2, fetched.lines.len());
             }
-            Err(why) => seen.note_words(3, &format!("{why:?}")[..8]),
+            Err(why) => seen.note_kind(3, &why),
         },
         2 => {
             let _ = fs::create_dir_all(&job);
@@ -236,7 +236,7 @@ fn run(input: &[u8], seen: &mut Seen) {
             );
             match keep(&mut line, &job) {
                 Ok(number) => seen.note_size(4, number),
-                Err(why) => seen.note_words(5, &format!("{why:?}")[..8]),
+                Err(why) => seen.note_kind(5, &why),
             }
         }
         _ => match send(&mut line, &pack, built.bytes.bytes(), true, |_| {}) {
