@@ -172,8 +172,8 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         let _ = self.answer(part, ask, answer);
     }
 
-    /// The smallest group found of answers that cannot all be true: none of
-    /// them can be left out of it. Empty if the answers agree, or if more than
+    /// The smallest group found of answers that cannot all be true: a minimal conflict
+    /// set, of which none can be left out. Empty if the answers agree, or if more than
     /// [`MAX_CLASH`] answers are needed to show the clash.
     pub fn clash(&mut self) -> Vec<Given, MAX_CLASH> {
         if self.settle().is_ok() {

@@ -24,6 +24,10 @@ pub const MAX_FEEDS: usize = MAX_INTERFACE;
 /// check is weighed.
 pub const MAX_MARKS: usize = 32;
 
+/// How far hand and gauge may be out on a measure (one standard deviation), in
+/// ticks: 1.638 mm.
+pub const MAX_GAUGE: u16 = u16::MAX;
+
 /// Owners whose parts are counted when a piece is begun at the bench.
 pub const MAX_COUNTS: usize = 128;
 

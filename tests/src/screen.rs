@@ -17,7 +17,7 @@ use tellmark_language::read;
 /// The standard rules, built.
 ///
 /// # Panics
-/// If they have something to mend.
+/// If they have errors.
 #[must_use]
 pub fn rules() -> (&'static Checked, &'static Built) {
     static CHECKED: OnceLock<Checked> = OnceLock::new();

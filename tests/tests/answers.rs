@@ -3,7 +3,7 @@
 use tellmark_language::model::{
     Found, KindId, Model, PIECE, PartStep, SignId, StateId, Sure, Which,
 };
-use tellmark_language::{AnswerReader, Message, SourceFile, Style};
+use tellmark_language::{AnswerReader, Files, Message, SourceFile, Style};
 
 fn pack(text: &str) -> Model {
     let reading = tellmark_language::read(vec![SourceFile {
@@ -54,11 +54,11 @@ fn refused(model: &Model, note: &str) -> (Message, String) {
     match tellmark_language::read_facts(model, note) {
         Ok(facts) => panic!("{note}: {facts:?}"),
         Err(message) => {
-            let files = [SourceFile {
+            let files = Files::from(vec![SourceFile {
                 name: "note".to_owned(),
                 text: note.to_owned(),
                 standard: false,
-            }];
+            }]);
             let words = tellmark_language::text_of(&files, message.at);
             let _ = tellmark_language::render(&message, &files, Style::Plain);
             (message, words)
@@ -185,7 +185,7 @@ fn parts_have_names() {
         }
     );
     let (message, words) = refused(&model, "left lock is stiff");
-    assert_eq!((message.number, words.as_str()), (106, "left"));
+    assert_eq!((message.number(), words.as_str()), (106, "left"));
     assert_eq!(message.text, "There is no lock called \"left\".");
 }
 
@@ -210,7 +210,7 @@ fn no_part_is_so_means_every_part_is_not() {
             number: 0
         }
     );
-    assert_eq!(refused(&model, "no drawer is not stiff").0.number, 26);
+    assert_eq!(refused(&model, "no drawer is not stiff").0.number(), 26);
 }
 
 #[test]
@@ -314,11 +314,15 @@ fn answers_that_are_refused() {
     ];
     for (note, number, words) in cases {
         let (message, found) = refused(&model, note);
-        assert_eq!((message.number, found.as_str()), (number, words), "{note}");
+        assert_eq!(
+            (message.number(), found.as_str()),
+            (number, words),
+            "{note}"
+        );
         assert!(!message.text.contains('{'), "{}", message.text);
         assert!(message.also.is_empty());
     }
-    assert_eq!(refused(&model, "").0.number, 78);
+    assert_eq!(refused(&model, "").0.number(), 78);
     let (message, _) = refused(&model, "runner 1 of drawer 2 is worn 30 mm");
     assert_eq!(
         message.text,
@@ -356,7 +360,7 @@ fn pieces_are_ordered_with_counts() {
         ("chest of drawers with 3 drawers and 4 drawers", 107),
     ] {
         let message = tellmark_language::read_piece(&model, text).err();
-        assert_eq!(message.map(|m| m.number), Some(number), "{text}");
+        assert_eq!(message.map(|m| m.number()), Some(number), "{text}");
     }
 }
 
@@ -381,4 +385,13 @@ fn questions_name_a_part_and_a_state() {
             "{text}"
         );
     }
+}
+
+#[test]
+fn a_time_may_begin_with_a_fraction() {
+    let model = mill_lane();
+    let reader = AnswerReader::new(&model);
+    assert_eq!(reader.time("1 1/2 hours"), Some(90));
+    assert_eq!(reader.time("1½ hours"), Some(90));
+    assert_eq!(reader.time("½ hour"), Some(30));
 }

@@ -654,7 +654,7 @@ fn a_word_of_two_regions_is_settled_by_the_pack() {
     assert!(british.messages.is_empty(), "{}", shown(&british));
     let none = read(&pack(""));
     assert!(
-        none.messages.iter().any(|m| m.number == 10),
+        none.messages.iter().any(|m| m.number() == 10),
         "{}",
         shown(&none)
     );

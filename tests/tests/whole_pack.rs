@@ -43,7 +43,7 @@ fn only(text: &str) -> (u16, String, String) {
     let texts: Vec<&String> = said.iter().map(|m| &m.text).collect();
     assert_eq!(said.len(), 1, "{texts:?}");
     let at = text_of(&checked.reading.files, said[0].at);
-    (said[0].number, at, said[0].text.clone())
+    (said[0].number(), at, said[0].text.clone())
 }
 
 fn with(more: &str) -> String {
@@ -84,7 +84,12 @@ fn a_circle_through_that_means_is_seen_too() {
                       If a stool is wobbling then its legs are often cracked inside.  From: house",
     );
     let checked = checked(&rules);
-    let numbers: Vec<u16> = checked.reading.messages.iter().map(|m| m.number).collect();
+    let numbers: Vec<u16> = checked
+        .reading
+        .messages
+        .iter()
+        .map(|m| m.number())
+        .collect();
     assert_eq!(numbers, [44]);
     assert!(checked.built.is_none());
 }

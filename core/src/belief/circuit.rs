@@ -1,5 +1,6 @@
-//! Running a fragment's program: forwards for its values, backwards for the
-//! derivative of its message by everything that goes in.
+//! Running a fragment's program, which is an arithmetic circuit: forwards for the values
+//! of its nodes, backwards for their adjoints, the derivatives of its message by
+//! everything that goes in (here: slopes).
 
 use core::cell::Cell;
 

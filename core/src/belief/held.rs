@@ -1,5 +1,5 @@
-//! The chances with one state held true, worked out beside those that are known,
-//! which stay as they are.
+//! The chances with one state held true, as if it were evidence, worked out beside those
+//! without it, which stay as they are.
 //!
 //! What a part's owners and own parts say of it does not depend on it (its
 //! message enters each product once), so the work starts at the part that has the

@@ -19,10 +19,7 @@ pub struct TooFew {
 
 /// When a piece and its parts were made.
 ///
-/// For every part five rows of numbers, one for each decade: what was found on
-/// it; the same with all that is built into it; what its owner hears of that;
-/// everything else, if it was made then and is original to the piece; and
-/// everything else, if it was made then and is not.
+/// For every part five rows of numbers, one number for each decade (see `Row`).
 #[derive(Debug)]
 pub struct Dates<'m, N> {
     parts: &'m [Part],
@@ -33,10 +30,15 @@ pub struct Dates<'m, N> {
 /// The rows.
 #[derive(Clone, Copy)]
 enum Row {
+    /// What was found on the part: the likelihood of each decade.
     Alone,
-    Found,
+    /// The same with all that is built into it.
+    WithParts,
+    /// Its message to its owner.
     Message,
+    /// Everything else, if it was made then and is original to the piece.
     Original,
+    /// Everything else, if it was made then and is not.
     Later,
 }
 
@@ -88,7 +90,7 @@ impl<'m, N: Number> Dates<'m, N> {
             let elsewhere = self
                 .at(part, Row::Original, d)
                 .plus(self.at(part, Row::Later, d));
-            self.at(part, Row::Found, d).times(elsewhere)
+            self.at(part, Row::WithParts, d).times(elsewhere)
         };
         let others = (0..self.decades)
             .filter(|&d| d != decade)
@@ -106,7 +108,10 @@ impl<'m, N: Number> Dates<'m, N> {
         }
         let sum = |row: Row| {
             (0..self.decades).fold(N::ZERO, |sum, d| {
-                sum.plus(self.at(part, Row::Found, d).times(self.at(part, row, d)))
+                sum.plus(
+                    self.at(part, Row::WithParts, d)
+                        .times(self.at(part, row, d)),
+                )
             })
         };
         Some(N::share(sum(Row::Original), sum(Row::Later)))
@@ -134,7 +139,7 @@ impl<'m, N: Number> Dates<'m, N> {
             for decade in 0..self.decades {
                 let likelihood = all_on(evidence, part, |e| e.likelihood(decade));
                 self.set(part, Row::Alone, decade, likelihood);
-                self.set(part, Row::Found, decade, likelihood);
+                self.set(part, Row::WithParts, decade, likelihood);
             }
         }
         for part in (0..self.parts.len()).rev() {
@@ -143,10 +148,12 @@ impl<'m, N: Number> Dates<'m, N> {
                 continue;
             };
             for decade in 0..self.decades {
-                let both =
-                    self.at(owner, Row::Found, decade)
-                        .times(self.at(part, Row::Message, decade));
-                self.set(owner, Row::Found, decade, both);
+                let both = self.at(owner, Row::WithParts, decade).times(self.at(
+                    part,
+                    Row::Message,
+                    decade,
+                ));
+                self.set(owner, Row::WithParts, decade, both);
             }
         }
     }
@@ -161,7 +168,7 @@ impl<'m, N: Number> Dates<'m, N> {
         let as_old = as_old::<N>(part, evidence);
         let mut after = N::ZERO;
         for decade in (0..self.decades).rev() {
-            let found = self.at(part, Row::Found, decade);
+            let found = self.at(part, Row::WithParts, decade);
             after = after.plus(found);
             let told = found
                 .times(as_old)

@@ -26,4 +26,4 @@ pub use hello::{Hello, Query};
 pub use message::{
     Answer, ENTRIES, HIGHEST, LOWEST, MAX_PIECE, Refusal, Request, Spoken, Unreadable,
 };
-pub use unit::{Event, Said, UnitLink};
+pub use unit::{Event, Reply, UnitLink};

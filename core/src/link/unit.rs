@@ -16,9 +16,9 @@ pub struct UnitLink {
     frame: Frame,
 }
 
-/// What the unit says, and what the rest of it should know.
+/// The unit's reply, and what the rest of the unit should know.
 #[derive(Clone, Copy, Debug)]
-pub struct Said<'a> {
+pub struct Reply<'a> {
     /// The bytes to send.
     pub bytes: &'a [u8],
     /// What has happened, if something has.
@@ -67,7 +67,7 @@ impl UnitLink {
         byte: u8,
         log: &mut Log<F>,
         packs: &mut PackStore<G>,
-    ) -> Option<Said<'_>> {
+    ) -> Option<Reply<'_>> {
         let mut slots = [0; SLOT * ENTRIES as usize];
         let mut event = None;
         let hello = Spoken::Hello(Hello {
@@ -100,7 +100,7 @@ impl UnitLink {
         };
         let mut room = [0; MAX_PAYLOAD];
         self.frame.fill(spoken.write(&mut room));
-        Some(Said {
+        Some(Reply {
             bytes: self.frame.bytes(),
             event,
         })

@@ -4,8 +4,8 @@
 //! it costs what its `Missed:` line says, planned for nothing it costs the hours
 //! of its job. The better of the two is taken, and what that is expected to cost
 //! is the fault's loss. A check is worth what its answer is expected to take off
-//! all losses together, for each minute it takes: exact, over every answer it
-//! can have and every fault on the piece. (A measure is taken to come out clear
+//! all losses together, for each minute it takes: its value of information, one check
+//! ahead, exact over every answer it can have and every fault on the piece. (A measure is taken to come out clear
 //! of every mark; close to one, its answer is worth less.)
 //!
 //! One pass for each fault, with that fault held true, gives its joint chance

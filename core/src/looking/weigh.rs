@@ -73,9 +73,9 @@ fn number(n: usize) -> u16 {
     u16::try_from(n).unwrap_or(u16::MAX)
 }
 
-/// Adds what each check of a part is expected to take off the loss of a fault;
-/// and the same, with places changed, for every part that shares its chances and
-/// every part that may have the fault in its stead.
+/// Adds what each check of a part is expected to take off the loss of a fault. The same
+/// holds, with places changed, for every part that shares its chances, and for the same
+/// fault of every part that can change places with the one that has it.
 pub(super) fn weigh<N: Number>(
     pack: &Pack<'_>,
     piece: &Piece<'_>,

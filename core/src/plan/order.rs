@@ -3,9 +3,10 @@
 //! What the plans call for, and what those jobs need done first, becomes tasks: a
 //! job, and the part that it is done for. A constraint between two jobs holds for
 //! all their tasks on the piece, so jobs are put in order, and the tasks of one job
-//! stand together. Of the jobs that nothing holds back, the one of the earliest stage
-//! comes first, and of these the one that the rules name first. Advice ("better") is followed in the order of the rules
-//! unless what must be, or advice already followed, says the opposite.
+//! stand together. The order is a topological order of the constraints: of the jobs that
+//! nothing holds back, the one of the earliest stage comes first, and of these the one
+//! that the rules name first. Advice ("better") is followed in the order of the rules,
+//! unless constraints that always hold, or advice already followed, say the opposite.
 
 use crate::inspection::Inspection;
 use crate::number::{Number, Share};
@@ -253,8 +254,8 @@ fn holding<'p>(
         })
 }
 
-/// Takes up each piece of advice that what must be, and the advice before it,
-/// allow.
+/// Takes up each piece of advice that neither the constraints that always hold nor the
+/// advice before it rule out.
 fn follow_advice(pack: &Pack<'_>, seats: &mut [Seat], broken: &mut [bool]) {
     for (row, broken) in broken.iter_mut().enumerate() {
         *broken = pack.constraint(row).force == Force::Better;
@@ -330,8 +331,8 @@ fn give_places(pack: &Pack<'_>, seats: &mut [Seat], broken: &[bool]) {
         };
         let waiting = (0..seats.len()).filter(|&job| seats.get(job).is_some_and(is_waiting));
         let free = waiting.clone().filter(|&job| is_free(job));
-        // Compiled rules have no circle among what must be; should a pack have
-        // one, it is cut at the job that would come first.
+        // Compiled rules have no cycle among the constraints that always hold; should a
+        // pack have one, it is cut at the job that would come first.
         let Some(job) = earliest(pack, free).or_else(|| earliest(pack, waiting)) else {
             return;
         };
@@ -443,5 +444,54 @@ fn reason(constraint: usize, c: &Constraint) -> Reason {
         before: c.before,
         because: c.because,
         force: c.force,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn waiting(is_certain: bool, certain: [u32; 2], perhaps: [u32; 2]) -> Seat {
+        Seat {
+            is_certain,
+            after: Waits { certain, perhaps },
+            ..Seat::FREE
+        }
+    }
+
+    #[test]
+    fn waits_add_up_along_a_chain_and_the_longest_chain_counts() {
+        let glued = waiting(true, [60, 120], [60, 120]);
+        let after = Waits::NONE.or_after(&glued, [600, 900]);
+        assert_eq!(after.certain, [660, 1_020]);
+        let stained = waiting(true, [0, 0], [0, 0]);
+        let both = after.or_after(&stained, [30, 2_000]);
+        assert_eq!(both.certain, [660, 2_000]);
+        assert_eq!(both.perhaps, [660, 2_000]);
+    }
+
+    #[test]
+    fn a_job_that_is_not_certain_keeps_nobody_waiting_for_certain() {
+        let perhaps = waiting(false, [0, 0], [10, 20]);
+        let after = Waits::NONE.or_after(&perhaps, [5, 5]);
+        assert_eq!(after.certain, [0, 0]);
+        assert_eq!(after.perhaps, [15, 25]);
+    }
+
+    #[test]
+    fn tasks_stand_in_the_places_of_their_jobs_and_then_by_part() {
+        let seats = [2, 1].map(|place| Seat {
+            place,
+            ..Seat::FREE
+        });
+        let task = |job, part| Task {
+            job,
+            part,
+            ..Task::NONE
+        };
+        let mut tasks = [task(0, 1), task(1, 7), task(0, 0), task(1, 3)];
+        sort(&mut tasks, &seats);
+        let order = tasks.map(|task| (task.job, task.part));
+        assert_eq!(order, [(1, 3), (1, 7), (0, 0), (0, 1)]);
     }
 }

@@ -16,7 +16,7 @@ use tellmark_language::{Level, Message, Reading, Style, render};
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example:\n  tellmark build --rules my-rules --out house.pack\n\nExit code 1 \
-                        if the rules have something to mend first."
+                        if the rules have errors."
 )]
 pub struct Build {
     /// The file to write
@@ -43,7 +43,7 @@ impl Build {
         Ok(Exit::Fine)
     }
 
-    /// Says what is to mend. The file, if there is one, stays as it was.
+    /// Says what the errors are. The file, if there is one, stays as it was.
     fn refuse(frame: &mut Frame, reading: &Reading) -> Result<Exit, Stopped> {
         let stops: Vec<&Message> = reading
             .messages
@@ -54,11 +54,8 @@ impl Build {
             let text = render(message, &reading.files, Style::Colour);
             writeln!(frame.err, "{}\n", text.trim_end())?;
         }
-        let things = super::frame::things(stops.len());
-        writeln!(
-            frame.err,
-            "Nothing was built: these rules have {things} to mend."
-        )?;
+        let errors = super::frame::errors(stops.len());
+        writeln!(frame.err, "Nothing was built: these rules have {errors}.")?;
         Ok(Exit::No)
     }
 

@@ -14,7 +14,7 @@ use tellmark_language::{Level, Message, Reading, SourceFile, Style};
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example:\n  tellmark check --rules my-rules\n\nExit code 1 if there is \
-                        something to mend."
+                        errors."
 )]
 pub struct Check {
     /// Show small notes too
@@ -100,18 +100,14 @@ fn house_checks(
     })
 }
 
-/// "3 things to mend, 1 to look at."
-fn summary(mend: u32, look: u32, notes: u32, all: bool) -> String {
+/// "3 errors and 1 thing to look at."
+fn summary(errors: u32, look: u32, notes: u32, all: bool) -> String {
     let mut said = Vec::new();
-    if mend > 0 {
-        said.push(format!("{} to mend", some_of(mend, "thing", "things")));
+    if errors > 0 {
+        said.push(some_of(errors, "error", "errors"));
     }
     if look > 0 {
-        let things = if mend > 0 {
-            look.to_string()
-        } else {
-            some_of(look, "thing", "things")
-        };
+        let things = some_of(look, "thing", "things");
         said.push(format!("{things} to look at"));
     }
     let notes = match (notes, all) {
@@ -119,7 +115,7 @@ fn summary(mend: u32, look: u32, notes: u32, all: bool) -> String {
         (n, false) => format!(" ({} with --all.)", some_of(n, "small note", "small notes")),
     };
     if said.is_empty() {
-        format!("Nothing to mend.{notes}")
+        format!("No errors.{notes}")
     } else {
         format!("{}.{notes}", list(&said))
     }

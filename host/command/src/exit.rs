@@ -11,7 +11,7 @@ use tellmark_job::record;
 pub enum Exit {
     /// 0: all is well. Also when whoever was reading our output had enough.
     Fine = 0,
-    /// 1: the answer is no: rules have something to mend, or an example does
+    /// 1: the answer is no: rules have errors, or an example does
     /// not come out as expected.
     No = 1,
     /// 2: wrong use: an option there is none of, words the rules do not know, a

@@ -86,10 +86,10 @@ impl Frame<'_> {
             .filter(|m| m.level == Level::Stop)
             .count();
         if stops > 0 {
-            let things = things(stops);
+            let errors = errors(stops);
             writeln!(
                 self.err,
-                "These rules have {things} to mend, and I go by the rest. \
+                "These rules have {errors}, and I go by the rest. \
                  \"tellmark check\" says what."
             )?;
         }
@@ -125,7 +125,7 @@ pub(super) fn as_argument(name: &str) -> String {
     }
 }
 
-/// "1 thing", "3 things".
-pub(super) fn things(number: usize) -> String {
-    some_of(u32::try_from(number).unwrap_or(u32::MAX), "thing", "things")
+/// "1 error", "3 errors".
+pub(super) fn errors(number: usize) -> String {
+    some_of(u32::try_from(number).unwrap_or(u32::MAX), "error", "errors")
 }

@@ -136,3 +136,64 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     }
     exit.into()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Cli;
+    use clap::CommandFactory as _;
+    use tellmark_language::message::wordings;
+
+    /// What a message names between grave accents, or after "tellmark", is a
+    /// command, and its options are that command's.
+    #[test]
+    fn what_messages_tell_the_user_to_type_exists() {
+        let cli = Cli::command();
+        for wording in wordings() {
+            for line in wording.texts.iter().chain(&wording.helps) {
+                for typed in typed(line) {
+                    let mut words = typed.split_whitespace();
+                    let name = words.next().unwrap_or_default();
+                    let command = cli.find_subcommand(name);
+                    let Some(command) = command else {
+                        panic!("message {}: no command {name:?} ({line})", wording.number);
+                    };
+                    for option in words.filter_map(|word| word.strip_prefix("--")) {
+                        let known = |arguments: &clap::Command| {
+                            arguments
+                                .get_arguments()
+                                .any(|a| a.get_long() == Some(option))
+                        };
+                        assert!(
+                            known(command) || known(&cli),
+                            "message {}: {name} has no --{option}",
+                            wording.number
+                        );
+                    }
+                }
+            }
+        }
+    }
+
+    /// The commands that a line names.
+    fn typed(line: &str) -> Vec<&str> {
+        let accents = line.split('`').skip(1).step_by(2);
+        let named = line
+            .split("tellmark ")
+            .skip(1)
+            .map(|rest| rest.split(['"', '`', '.', ',']).next().unwrap_or(rest));
+        accents
+            .map(|typed| typed.strip_prefix("tellmark ").unwrap_or(typed))
+            .chain(named)
+            .collect()
+    }
+
+    #[test]
+    fn commands_are_found_in_a_line() {
+        assert_eq!(
+            typed("Try `tellmark check --all`."),
+            ["check --all", "check --all"]
+        );
+        assert_eq!(typed("\"tellmark read\" says what."), ["read"]);
+        assert!(typed("Write 1846.").is_empty());
+    }
+}

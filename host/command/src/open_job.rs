@@ -49,16 +49,15 @@ fn has_errors(errors: usize, frame: &Frame) -> Stopped {
     let rules = frame.rules_argument();
     let errors = u32::try_from(errors).unwrap_or(u32::MAX);
     Stopped::Misuse(format!(
-        "These rules have {}, so nothing can be worked out. \"tellmark check{rules}\" shows \
-         {}.",
-        some_of(errors, "error", "errors"),
-        if errors == 1 { "it" } else { "them" }
+        "These rules have {}, so nothing can be worked out from them. \
+         \"tellmark check{rules}\" says what.",
+        some_of(errors, "error", "errors")
     ))
 }
 
 /// A fault of our own: rules and a job that were read cannot lead to it.
 pub(super) fn internal(what: impl std::fmt::Debug) -> Stopped {
-    Stopped::Misuse(format!("Internal error, please report it: {what:?}."))
+    Stopped::Misuse(format!("internal error, please report it: {what:?}"))
 }
 
 impl From<CannotOpen> for Stopped {

@@ -158,7 +158,7 @@ fn print_total(frame: &mut Frame, what: &str, amount: &str) -> Result<(), Stoppe
 
 /// Of the owner's decisions, those that are likely to come up: what the rules call
 /// possible.
-const POSSIBLE: u8 = 15;
+const POSSIBLE: u8 = tellmark_language::model::Sureness::Possibly.percent();
 
 fn print_holds(frame: &mut Frame, items: &[Item]) -> Result<(), Stopped> {
     let comes_up =

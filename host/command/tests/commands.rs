@@ -177,7 +177,7 @@ fn check_counts_what_is_to_mend() {
     let ran = bench.house(&["check"]);
     assert_eq!(ran.code, Some(1));
     assert!(ran.out.contains("\"colar\""), "{}", ran.out);
-    assert!(ran.out.contains("1 thing to mend"), "{}", ran.out);
+    assert!(ran.out.contains("1 error"), "{}", ran.out);
     let ran = bench.house(&["check", "--json"]);
     assert_eq!(ran.code, Some(1));
     let json: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
@@ -289,7 +289,7 @@ fn build_leaves_the_old_pack_when_it_cannot_make_a_new_one() {
     assert!(ran.err.contains("\"colar\""), "{}", ran.err);
     assert!(
         ran.err
-            .ends_with("\nNothing was built: these rules have 1 thing to mend.\n"),
+            .ends_with("\nNothing was built: these rules have 1 error.\n"),
         "{}",
         ran.err
     );

@@ -90,11 +90,7 @@ fn written(looks: &[(Look, Next, Next)]) -> Vec<u32> {
 /// The least chance that a sureness word asks for, in thousandths.
 #[must_use]
 pub fn least_chance(sureness: Sureness) -> u16 {
-    match sureness {
-        Sureness::Possibly => 150,
-        Sureness::Probably => 600,
-        Sureness::Surely => 950,
-    }
+    u16::from(sureness.percent()) * 10
 }
 
 /// The quick way to a test of what was answered to a yes/no ask of the subject

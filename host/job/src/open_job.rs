@@ -51,15 +51,15 @@ impl fmt::Display for CannotOpen {
         match self {
             CannotOpen::Folder(trouble) => trouble.fmt(f),
             CannotOpen::RulesHaveErrors(1) => {
-                f.write_str("These rules have an error, so nothing can be worked out.")
+                f.write_str("These rules have an error, so nothing can be worked out from them.")
             }
             CannotOpen::RulesHaveErrors(errors) => write!(
                 f,
-                "These rules have {errors} errors, so nothing can be worked out."
+                "These rules have {errors} errors, so nothing can be worked out from them."
             ),
             CannotOpen::UnknownPiece(message) => f.write_str(&message.said()),
             CannotOpen::BadPack(why) => {
-                write!(f, "Internal error, please report it: a pack with {why:?}.")
+                write!(f, "internal error, please report it: a pack with {why:?}")
             }
         }
     }

@@ -3,13 +3,13 @@
 
 use std::cell::RefCell;
 
-use crate::diagnose::diagnose;
+use crate::files::Files;
 use crate::grammar::answer::{answer, one_part};
 use crate::input::{Read, Tokens, Trail, end};
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{Fact, Minutes, Model, PartRef, PieceOrder, StateId};
 use crate::number::times;
-use crate::place::Places;
+use crate::resolve::diagnose::diagnose;
 use crate::resolve::example::piece;
 use crate::resolve::look::Look;
 use crate::resolve::tree::Tree;
@@ -22,7 +22,8 @@ pub struct AnswerReader<'m> {
     model: &'m Model,
     vocab: Vocab,
     tree: Tree,
-    places: Places,
+    /// None: a model does not keep the text it was read from.
+    files: Files,
 }
 
 impl<'m> AnswerReader<'m> {
@@ -33,7 +34,7 @@ impl<'m> AnswerReader<'m> {
             model,
             vocab: Vocab::of(model),
             tree: Tree::of(model),
-            places: Places::default(),
+            files: Files::default(),
         }
     }
 
@@ -56,9 +57,12 @@ impl<'m> AnswerReader<'m> {
         }
         if facts.is_empty() {
             return Err(Message::new(
-                78,
                 whole(text),
-                &[("wants", "an answer"), ("example", EXAMPLE)],
+                Problem::Unreadable {
+                    read: None,
+                    wants: "an answer",
+                    example: Some(EXAMPLE),
+                },
             ));
         }
         Ok(facts)
@@ -150,7 +154,7 @@ impl<'m> AnswerReader<'m> {
         let look = Look {
             vocab: &self.vocab,
             model: self.model,
-            places: &self.places,
+            files: &self.files,
             tree: &self.tree,
             notes: &notes,
         };

@@ -1,13 +1,14 @@
 //! A file into entries: a line at the edge of the page and the lines moved in
 //! under it. What sort of sentence an entry is, is settled by how it begins.
 
+use crate::files::Files;
 use crate::label::{self, Detail};
-use crate::message::{Fix, Message};
+use crate::message::{Fix, Message, Problem};
 use crate::near::nearest_run;
-use crate::place::Places;
 use crate::span::{FileId, Span};
-use crate::token::{Number, Sort, Token, span, tokens};
-use crate::vocab::{capital, join};
+use crate::token::{Number, Sort, Token, one_line, span, tokens};
+use crate::vocab::join;
+use crate::words::capital;
 
 /// What sort of sentence an entry is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -222,6 +223,10 @@ impl Entry {
     }
 }
 
+/// A sentence that replaces another.
+const INSTEAD_EXAMPLE: &str = "\"Instead of worn runner drags, if any runner of a drawer is worn \
+                               more than 3 mm then the drawer is often stiff.\"";
+
 /// Words that only ever go on with a sentence.
 const GOING_ON: [&str; 6] = ["then", "unless", "and", "or", "given", "expect"];
 
@@ -230,7 +235,7 @@ pub fn entries(
     file: FileId,
     text: &str,
     standard: bool,
-    places: &Places,
+    files: &Files,
     said: &mut Vec<Message>,
 ) -> Vec<Entry> {
     let mut ranges: Vec<(usize, usize)> = Vec::new();
@@ -250,7 +255,7 @@ pub fn entries(
                 Some(range) => range.1 = end,
                 None => {
                     let from = start + (lead.len() - lead.trim_start().len());
-                    said.push(Message::new(99, span(file, from, end), &[]));
+                    said.push(Message::new(span(file, from, end), Problem::NothingAbove));
                 }
             }
             continue;
@@ -259,7 +264,7 @@ pub fn entries(
             && let Some(range) = ranges.last_mut()
         {
             let at = span(file, start, start + word.len());
-            said.push(Message::new(14, at, &[("word", word)]).with_fix(
+            said.push(Message::new(at, Problem::NotMovedIn { word }).with_fix(
                 span(file, start, start),
                 "    ",
                 true,
@@ -271,7 +276,7 @@ pub fn entries(
     }
     ranges
         .into_iter()
-        .filter_map(|(start, end)| entry(file, text, (start, end), standard, places, said))
+        .filter_map(|(start, end)| entry(file, text, (start, end), standard, files, said))
         .collect()
 }
 
@@ -301,7 +306,7 @@ fn entry(
     text: &str,
     (start, end): (usize, usize),
     standard: bool,
-    places: &Places,
+    files: &Files,
     said: &mut Vec<Message>,
 ) -> Option<Entry> {
     let mut all = tokens(file, text, start, end);
@@ -309,8 +314,20 @@ fn entry(
     if all.is_empty() {
         return None;
     }
-    mend(&mut all, places, said);
+    mend(&mut all, files, said);
     let instead = take_instead(&mut all);
+    if instead.is_some() && all.iter().all(|t| t.sort == Sort::Stop) {
+        let read = one_line(at.words(text));
+        said.push(Message::new(
+            at,
+            Problem::Incomplete {
+                read: read.trim_end_matches('.'),
+                wants: "the sentence that stands instead",
+                example: INSTEAD_EXAMPLE,
+            },
+        ));
+        return None;
+    }
     let opener = match opener(&all) {
         Some(opener) => opener,
         None => {
@@ -357,12 +374,12 @@ fn entry(
 }
 
 /// Puts right what can be read in one way only, and says so.
-fn mend(tokens: &mut Vec<Token>, places: &Places, said: &mut Vec<Message>) {
+fn mend(tokens: &mut Vec<Token>, files: &Files, said: &mut Vec<Message>) {
     for token in tokens.iter_mut() {
         if token.sort == Sort::OpenText {
             token.sort = Sort::Text;
-            let line = places.line(token.at);
-            said.push(Message::new(24, token.at, &[("line", &line)]));
+            let line = files.line(token.at);
+            said.push(Message::new(token.at, Problem::OpenText { line: &line }));
         }
     }
     for index in 0..tokens.len().saturating_sub(2) {
@@ -378,9 +395,11 @@ fn mend(tokens: &mut Vec<Token>, places: &Places, said: &mut Vec<Message>) {
             };
             said.push(
                 Message::new(
-                    12,
                     word.at.to(then.at),
-                    &[("word", &word.text), ("amount", &amount)],
+                    Problem::ThenForThan {
+                        word: &word.text,
+                        amount: &amount,
+                    },
                 )
                 .with_fix(then.at, "than", true),
             );
@@ -395,13 +414,12 @@ fn mend(tokens: &mut Vec<Token>, places: &Places, said: &mut Vec<Message>) {
             let rest = format!("{} {}", tokens[index + 2].text, tokens[index + 3].text);
             said.push(
                 Message::new(
-                    36,
                     at,
-                    &[
-                        ("whole", &tokens[index].text),
-                        ("rest", &rest),
-                        ("right", &right),
-                    ],
+                    Problem::DecimalComma {
+                        whole: &tokens[index].text,
+                        rest: &rest,
+                        right: &right,
+                    },
                 )
                 .with_fix(
                     tokens[index].at.to(tokens[index + 2].at),
@@ -605,8 +623,14 @@ fn unknown_opener(tokens: &[Token]) -> (Message, Option<(usize, &'static str)>) 
             .map(|w| capital(w))
             .collect::<Vec<_>>()
             .join("\" or \"");
-        let message =
-            Message::new(21, at, &[("word", &written), ("near", &shown)]).with_fix(at, right, sure);
+        let message = Message::new(
+            at,
+            Problem::UnknownBeginning {
+                word: &written,
+                near: Some(&shown),
+            },
+        )
+        .with_fix(at, right, sure);
         return (message, one.then_some((count, near.words[0])));
     }
     let count = if tokens[0].is("a") || tokens[0].is("an") || tokens[0].is("the") {
@@ -616,7 +640,16 @@ fn unknown_opener(tokens: &[Token]) -> (Message, Option<(usize, &'static str)>) 
     };
     let at = tokens[0].at.to(tokens[count - 1].at);
     let written = capital(&join(&tokens[..count]));
-    (Message::new(21, at, &[("word", &written)]), None)
+    (
+        Message::new(
+            at,
+            Problem::UnknownBeginning {
+                word: &written,
+                near: None,
+            },
+        ),
+        None,
+    )
 }
 
 /// Replaces the text of the first tokens.

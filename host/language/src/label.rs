@@ -1,6 +1,6 @@
 //! The labels that give particulars, and finding them in an entry.
 
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::near::nearest;
 use crate::span::Span;
 use crate::token::{Sort, Token};
@@ -274,14 +274,17 @@ fn unknown(
             .filter(|s| *s >= floor && tokens[*s].sort == Sort::Word);
         let Some(start) = start else {
             let at = tokens[colon].at;
-            let message = Message::new(128, at, &[("labels", &all)]);
+            let message = Message::new(at, Problem::LooseColon { labels: &all });
             return Some((colon, None, message));
         };
         let at = tokens[start].at;
         let message = Message::new(
-            23,
             at.to(tokens[colon].at),
-            &[("word", &tokens[start].text), ("labels", &all)],
+            Problem::UnknownLabel {
+                word: &tokens[start].text,
+                near: None,
+                labels: Some(&all),
+            },
         );
         return Some((start, None, message));
     };
@@ -290,11 +293,14 @@ fn unknown(
         .find(|(_, words, _)| words.to_lowercase() == name)
         .map(|(label, words, _)| (*label, *words))?;
     let at = tokens[start].at.to(tokens[colon - 1].at);
-    let written = crate::vocab::capital(&crate::vocab::join(&tokens[start..colon]));
+    let written = crate::words::capital(&crate::vocab::join(&tokens[start..colon]));
     let message = Message::new(
-        23,
         at.to(tokens[colon].at),
-        &[("word", &written), ("near", label.1)],
+        Problem::UnknownLabel {
+            word: &written,
+            near: Some(label.1),
+            labels: None,
+        },
     )
     .with_fix(at, label.1, sure);
     Some((start, Some(label.0), message))

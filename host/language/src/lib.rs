@@ -6,8 +6,8 @@
 //! put into the model. A broken entry never spoils the next one.
 
 pub mod answers;
-pub mod diagnose;
 pub mod entry;
+pub mod files;
 pub mod grammar;
 pub mod input;
 pub mod label;
@@ -15,7 +15,6 @@ pub mod message;
 pub mod model;
 pub mod near;
 pub mod number;
-pub mod place;
 pub mod render;
 pub mod resolve;
 pub mod screen;
@@ -26,31 +25,20 @@ pub mod vocab;
 pub mod words;
 
 pub use answers::{AnswerReader, read_facts, read_piece, read_state};
-pub use message::{Fix, Level, Message};
+pub use files::{Files, SourceFile};
+pub use message::{Fix, Level, Message, Problem, ProblemKind};
 pub use render::{Record, Style, line_of, record, render, text_of};
 
 use crate::model::Model;
 use entry::{Entry, entries};
-use place::Places;
 use resolve::Reader;
 use span::{FileId, Span};
-
-/// A file of rules.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SourceFile {
-    /// Its name, as it is shown.
-    pub name: String,
-    /// Its text.
-    pub text: String,
-    /// Whether it ships with the tool.
-    pub standard: bool,
-}
 
 /// What reading some files gave.
 #[derive(Clone, Debug)]
 pub struct Reading {
     /// The files.
-    pub files: Vec<SourceFile>,
+    pub files: Files,
     /// What they say; to be used only if no message has [`Level::Stop`].
     pub model: Model,
     /// What there is to say about them.
@@ -68,7 +56,7 @@ impl Reading {
 /// Reads the files of a pack.
 #[must_use]
 pub fn read(files: Vec<SourceFile>) -> Reading {
-    let places = Places::of(&files);
+    let files = Files::from(files);
     let mut said = Vec::new();
     let mut all: Vec<Entry> = Vec::new();
     for (index, file) in files.iter().enumerate() {
@@ -84,11 +72,11 @@ pub fn read(files: Vec<SourceFile>) -> Reading {
             FileId(id),
             &file.text,
             file.standard,
-            &places,
+            &files,
             &mut said,
         ));
     }
-    let mut reader = Reader::new(&files, places, said);
+    let mut reader = Reader::new(&files, said);
     reader.read(&all);
     let (model, messages) = (
         std::mem::take(&mut reader.model),
@@ -103,8 +91,10 @@ pub fn read(files: Vec<SourceFile>) -> Reading {
 
 fn too_much(things: &str) -> Message {
     Message::new(
-        114,
         Span::default(),
-        &[("things", things), ("limit", "65535 files of 4 GB")],
+        Problem::TooMuch {
+            things,
+            limit: "65535 files of 4 GB",
+        },
     )
 }

@@ -86,3 +86,60 @@ pub fn nearest_run<'a>(words: &[&str], candidates: &[&'a str]) -> Option<(usize,
     }
     best
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{nearest, nearest_run};
+
+    fn near(word: &str, candidates: &[&'static str]) -> Option<(Vec<&'static str>, bool)> {
+        let found = nearest(word, candidates.iter().copied())?;
+        let sure = found.sure();
+        Some((found.words, sure))
+    }
+
+    #[test]
+    fn one_slip_in_a_long_word_is_sure() {
+        assert_eq!(
+            near("hnige", &["screw", "hinge"]),
+            Some((vec!["hinge"], true))
+        );
+    }
+
+    #[test]
+    fn a_short_word_is_offered_but_never_sure() {
+        assert_eq!(near("lef", &["leg"]), Some((vec!["leg"], false)));
+    }
+
+    #[test]
+    fn two_that_are_equally_near_are_both_offered() {
+        let found = near("rummer", &["runner", "hummer", "drummer"]);
+        assert_eq!(found, Some((vec!["hummer", "drummer"], false)));
+        let joined = nearest("rummer", ["hummer", "drummer"]).map(|n| n.joined());
+        assert_eq!(joined.as_deref(), Some("hummer\" or \"drummer"));
+    }
+
+    #[test]
+    fn more_slips_are_allowed_in_a_longer_word() {
+        assert_eq!(near("scrx", &["seat"]), None);
+        assert_eq!(
+            near("drop-laef tabel", &["drop-leaf table"]),
+            Some((vec!["drop-leaf table"], false))
+        );
+    }
+
+    #[test]
+    fn the_word_itself_and_very_short_words_are_near_to_nothing() {
+        assert_eq!(near("hinge", &["hinge"]), None);
+        assert_eq!(near("top", &["to", "in"]), None);
+        assert_eq!(near("", &["top"]), None);
+    }
+
+    #[test]
+    fn a_run_takes_as_many_words_as_fit_best() {
+        let found = nearest_run(&["you", "cna", "see"], &["you can", "you"]);
+        assert_eq!(
+            found.map(|(count, near)| (count, near.words)),
+            Some((2, vec!["you can"]))
+        );
+    }
+}

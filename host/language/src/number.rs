@@ -202,3 +202,81 @@ pub fn year(input: Tokens<'_>) -> Read<'_, (i64, Span)> {
         None => input.fail("a year"),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{in_unit, quantity, times, to_ticks, whole};
+    use crate::input::{Tokens, Trail};
+    use crate::model::Unit;
+    use crate::span::FileId;
+    use crate::token::tokens;
+    use crate::vocab::Vocab;
+
+    /// What a reader makes of some words.
+    macro_rules! read {
+        ($parser:ident, $text:expr) => {{
+            let (all, vocab, trail) = (
+                tokens(FileId(0), $text, 0, $text.len()),
+                Vocab::default(),
+                Trail::default(),
+            );
+            $parser(Tokens::new(&all, &vocab, &trail))
+                .ok()
+                .map(|(_, found)| found)
+        }};
+    }
+
+    fn ticks(text: &str) -> Option<i32> {
+        let found = read!(quantity, text)?;
+        match found.unit {
+            Some(super::UnitWord::Measure(unit)) => to_ticks(found.number, unit),
+            _ => None,
+        }
+    }
+
+    #[test]
+    fn lengths_are_exact_in_both_systems() {
+        assert_eq!(ticks("1 mm"), Some(40_000));
+        assert_eq!(ticks("1/64 in"), Some(15_875));
+        assert_eq!(ticks("1 1/2 inches"), Some(1_524_000));
+        assert_eq!(ticks("1½ in"), Some(1_524_000));
+        assert_eq!(ticks("2.5 cm"), ticks("25 mm"));
+    }
+
+    #[test]
+    fn a_share_is_in_hundredths_of_one_per_cent() {
+        assert_eq!(ticks("12 %"), Some(1_200));
+        assert_eq!(ticks("12 per cent"), Some(1_200));
+    }
+
+    #[test]
+    fn a_length_too_long_to_be_kept_is_none() {
+        assert_eq!(ticks("53 m"), Some(2_120_000_000));
+        assert_eq!(ticks("54 m"), None);
+    }
+
+    #[test]
+    fn ticks_are_said_with_at_most_three_places() {
+        assert_eq!(in_unit(2_032_000, Unit::Mm), "50.8");
+        assert_eq!(in_unit(40_000, Unit::Mm), "1");
+        assert_eq!(in_unit(65_535, Unit::Mm), "1.638");
+    }
+
+    #[test]
+    fn counts_are_figures_or_words_up_to_twelve() {
+        assert_eq!(read!(whole, "7"), Some(7));
+        assert_eq!(read!(whole, "twelve"), Some(12));
+        assert_eq!(read!(whole, "thirteen"), None);
+        assert_eq!(read!(whole, "1.5"), None);
+    }
+
+    #[test]
+    fn times_are_minutes_from_least_to_most() {
+        assert_eq!(read!(times, "25 minutes"), Some((25, 25)));
+        assert_eq!(read!(times, "1 hour 30 minutes"), Some((90, 90)));
+        assert_eq!(read!(times, "2 to 4 hours"), Some((120, 240)));
+        assert_eq!(read!(times, "30 minutes to 2 hours"), Some((30, 120)));
+        assert_eq!(read!(times, "1.5 days"), Some((2_160, 2_160)));
+        assert_eq!(read!(times, "2 mm"), None);
+    }
+}

@@ -4,7 +4,7 @@ use anstyle::{AnsiColor, Style as Paint};
 use serde::Serialize;
 use unicode_width::UnicodeWidthChar;
 
-use crate::SourceFile;
+use crate::files::Files;
 use crate::message::{Level, Message};
 use crate::span::Span;
 use crate::token::one_line;
@@ -20,29 +20,24 @@ pub enum Style {
 
 /// The file and line (from 1) of a place.
 #[must_use]
-pub fn line_of(files: &[SourceFile], at: Span) -> (&str, usize) {
-    let Some(file) = files.get(usize::from(at.file.0)) else {
-        return ("", 1);
-    };
-    let end = (at.start as usize).min(file.text.len());
-    let line = file.text.as_bytes()[..end]
-        .iter()
-        .filter(|b| **b == b'\n')
-        .count();
-    (&file.name, line + 1)
+pub fn line_of(files: &Files, at: Span) -> (&str, usize) {
+    match files.file(at) {
+        Some(file) => (&file.name, files.number(at)),
+        None => ("", 1),
+    }
 }
 
 /// The words of a place on one line.
 #[must_use]
-pub fn text_of(files: &[SourceFile], at: Span) -> String {
+pub fn text_of(files: &Files, at: Span) -> String {
     files
-        .get(usize::from(at.file.0))
+        .file(at)
         .map_or_else(String::new, |file| one_line(at.words(&file.text)))
 }
 
 /// A message with the writer's own line, the words underlined.
 #[must_use]
-pub fn render(message: &Message, files: &[SourceFile], style: Style) -> String {
+pub fn render(message: &Message, files: &Files, style: Style) -> String {
     let paint = match (style, message.level) {
         (Style::Plain, _) => Paint::new(),
         (Style::Colour, Level::Stop) => AnsiColor::Red.on_default().bold(),
@@ -54,10 +49,10 @@ pub fn render(message: &Message, files: &[SourceFile], style: Style) -> String {
         Style::Colour => Paint::new().dimmed(),
     };
     let mut out = String::new();
-    if let Some(file) = files.get(usize::from(message.at.file.0)) {
+    if let Some(file) = files.file(message.at) {
         let (name, number) = line_of(files, message.at);
         out.push_str(&format!("{dim}{name}, line {number}{dim:#}\n"));
-        let (line, marks) = underlined(&file.text, message.at);
+        let (line, marks) = underlined(&file.text, files.line_start(message.at), message.at);
         if !line.trim().is_empty() {
             if !message.again {
                 out.push('\n');
@@ -77,7 +72,7 @@ pub fn render(message: &Message, files: &[SourceFile], style: Style) -> String {
     out.push('\n');
     if !message.again {
         for other in &message.also {
-            if files.get(usize::from(other.file.0)).is_some() && !other.is_empty() {
+            if files.file(*other).is_some() && !other.is_empty() {
                 let (name, number) = line_of(files, *other);
                 let same = other.file == message.at.file;
                 let place = if same {
@@ -95,7 +90,7 @@ pub fn render(message: &Message, files: &[SourceFile], style: Style) -> String {
         Level::Look => "look, ",
         Level::Note => "note, ",
     };
-    let tail = format!("{level}message {}", message.number);
+    let tail = format!("{level}message {}", message.number());
     out.push_str(&format!("{dim}{tail:>78}{dim:#}\n"));
     out
 }
@@ -111,16 +106,14 @@ fn shortened(words: &str) -> String {
 const LONGEST: usize = 400;
 
 /// The line a place begins on, and marks under its words.
-fn underlined(text: &str, at: Span) -> (String, String) {
+fn underlined(text: &str, line_start: usize, at: Span) -> (String, String) {
     let start = floor(text, at.start as usize);
     let end = floor(text, at.end as usize).max(start);
-    let line_start = text[..start].rfind('\n').map_or(0, |i| i + 1);
-    let line_end = text[start..].find('\n').map_or(text.len(), |i| start + i);
     // Of a very long line, the part around the words.
-    let (line_start, line_end) = (
-        floor(text, line_start.max(start.saturating_sub(LONGEST))),
-        floor(text, line_end.min(start + 2 * LONGEST)),
-    );
+    let first = line_start.min(start).max(start.saturating_sub(LONGEST));
+    let line_start = floor(text, first);
+    let last = floor(text, start + 2 * LONGEST);
+    let line_end = text[start..last].find('\n').map_or(last, |i| start + i);
     let end = end.min(line_end).max(start);
     let line = text[line_start..line_end].trim_end();
     let mut shown = String::new();
@@ -205,15 +198,13 @@ pub struct FixRecord {
 
 /// A message as data.
 #[must_use]
-pub fn record(message: &Message, files: &[SourceFile]) -> Record {
+pub fn record(message: &Message, files: &Files) -> Record {
     let (file, line) = line_of(files, message.at);
-    let column = files
-        .get(usize::from(message.at.file.0))
-        .map_or(1, |source| {
-            let start = floor(&source.text, message.at.start as usize);
-            let line_start = source.text[..start].rfind('\n').map_or(0, |i| i + 1);
-            source.text[line_start..start].chars().count() + 1
-        });
+    let column = files.file(message.at).map_or(1, |source| {
+        let start = floor(&source.text, message.at.start as usize);
+        let line_start = files.line_start(message.at).min(start);
+        source.text[line_start..start].chars().count() + 1
+    });
     Record {
         file: file.to_owned(),
         line,
@@ -224,7 +215,7 @@ pub fn record(message: &Message, files: &[SourceFile]) -> Record {
             Level::Look => "look",
             Level::Note => "note",
         },
-        number: message.number,
+        number: message.number(),
         text: message.text.clone(),
         help: message.help.clone(),
         fix: message.fix.as_ref().map(|fix| FixRecord {

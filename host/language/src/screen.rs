@@ -1,6 +1,6 @@
 //! Whether a text fits the bench screen.
 
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::span::Span;
 
 /// Characters on a line.
@@ -26,13 +26,19 @@ pub fn check(text: &str, at: Span, source: &str, lines: usize) -> Vec<Message> {
             ..at
         };
         let sign_text = sign.to_string();
-        let mut blanks = vec![("sign", sign_text.as_str()), ("shown", shown)];
-        if shown == "?" {
-            said.push(Message::new(70, place, &blanks));
-        } else {
-            blanks.push(("right", shown));
-            said.push(Message::new(70, place, &blanks).with_fix(place, shown, true));
-        }
+        let right = (shown != "?").then_some(shown);
+        let message = Message::new(
+            place,
+            Problem::SignNotShown {
+                sign: &sign_text,
+                shown,
+                right,
+            },
+        );
+        said.push(match right {
+            Some(right) => message.with_fix(place, right, true),
+            None => message,
+        });
     }
     if !said.is_empty() {
         return said;
@@ -45,36 +51,36 @@ pub fn check(text: &str, at: Span, source: &str, lines: usize) -> Vec<Message> {
             ..at
         };
         return vec![Message::new(
-            69,
             place,
-            &[("word", word), ("room", &LINE.to_string())],
+            Problem::WordTooLong { word, room: LINE },
         )];
     }
     let needed = wrapped(text);
     if lines == 1 {
         let length = text.chars().count();
         if length > LINE {
-            let over = (length - LINE).to_string();
+            let over = length - LINE;
             return vec![Message::new(
-                68,
                 at,
-                &[
-                    ("text", text),
-                    ("length", &length.to_string()),
-                    ("room", &LINE.to_string()),
-                    ("over", &over),
-                ],
+                Problem::TextTooLong {
+                    text,
+                    length: Some(length),
+                    room: LINE,
+                    lines: None,
+                    over: Some(over),
+                },
             )];
         }
     } else if needed > lines {
         return vec![Message::new(
-            68,
             at,
-            &[
-                ("text", text),
-                ("lines", &needed.to_string()),
-                ("room", &lines.to_string()),
-            ],
+            Problem::TextTooLong {
+                text,
+                length: None,
+                room: lines,
+                lines: Some(needed),
+                over: None,
+            },
         )];
     }
     Vec::new()

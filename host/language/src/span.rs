@@ -63,3 +63,37 @@ impl Span {
             .unwrap_or_default()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{FileId, Span};
+
+    fn span(start: u32, end: u32) -> Span {
+        Span {
+            file: FileId(0),
+            start,
+            end,
+        }
+    }
+
+    #[test]
+    fn two_spans_are_joined_in_either_order() {
+        assert_eq!(span(2, 5).to(span(7, 9)), span(2, 9));
+        assert_eq!(span(7, 9).to(span(2, 5)), span(2, 9));
+    }
+
+    #[test]
+    fn words_outside_the_text_or_within_a_letter_are_none() {
+        assert_eq!(span(0, 5).words("hinge of"), "hinge");
+        assert_eq!(span(6, 90).words("hinge of"), "");
+        assert_eq!(span(0, 1).words("½ in"), "");
+        assert_eq!(span(5, 2).words("hinge of"), "");
+    }
+
+    #[test]
+    fn nothing_between_start_and_end_is_empty() {
+        assert!(span(3, 3).is_empty());
+        assert!(span(5, 3).is_empty());
+        assert!(!span(3, 4).is_empty());
+    }
+}

@@ -365,7 +365,6 @@ fn join_fractions(tokens: Vec<Token>) -> Vec<Token> {
             if let Some(last) = out.last_mut().filter(|_| proper)
                 && let Sort::Number(whole) = last.sort
                 && whole.under == 1
-                && !last.first
             {
                 last.sort = Sort::Number(whole.plus(fraction));
                 last.text = format!("{} {}", last.text, token.text);

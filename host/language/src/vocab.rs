@@ -319,27 +319,45 @@ fn plural_word(word: &str) -> String {
     format!("{word}s")
 }
 
-/// "a hinge", "an oak strip".
-#[must_use]
-pub fn a(name: &str) -> String {
-    let vowel = name
-        .chars()
-        .next()
-        .is_some_and(|c| "aeiouAEIOU".contains(c));
-    format!("{} {name}", if vowel { "an" } else { "a" })
-}
-
-/// With a capital to begin with.
-#[must_use]
-pub fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}
-
 /// Whether something declared of `of` may be said of `part`.
 #[must_use]
 pub fn applies(of: KindId, part: KindId, part_is_piece: bool) -> bool {
     of == part || (of == PIECE && part_is_piece)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::plural;
+
+    #[test]
+    fn a_plural_ends_in_s() {
+        assert_eq!(plural("drawer"), "drawers");
+        assert_eq!(plural("key"), "keys");
+    }
+
+    #[test]
+    fn hissing_words_take_es_and_consonant_y_becomes_ies() {
+        for (one, many) in [
+            ("brush", "brushes"),
+            ("box", "boxes"),
+            ("glass", "glasses"),
+            ("batch", "batches"),
+            ("cavity", "cavities"),
+        ] {
+            assert_eq!(plural(one), many);
+        }
+    }
+
+    #[test]
+    fn the_word_before_of_or_on_is_the_one_that_changes() {
+        assert_eq!(plural("chest of drawers"), "chests of drawers");
+        assert_eq!(plural("patch on the veneer"), "patches on the veneer");
+        assert_eq!(plural("drop-leaf table"), "drop-leaf tables");
+    }
+
+    #[test]
+    fn a_name_that_begins_with_a_joining_word_is_no_trouble() {
+        assert_eq!(plural("of"), "ofs");
+        assert_eq!(plural(""), "s");
+    }
 }

@@ -311,4 +311,30 @@ pub const CASES: &[Case] = &[
         text: "\"not later than 2150\" is after this year.",
         help: Some("Write the whole year, such as 1846."),
     },
+    Case {
+        name: "a choice called like a part",
+        number: 104,
+        level: Level::Stop,
+        edit: Edit::Add("You can see which hinge a screw has: brass or iron."),
+        words: "hinge",
+        text: "\"hinge\" would be said of a screw in two ways: a part (Parts:) and something that \
+               differs.",
+        help: Some("Use other words for one of them."),
+    },
+    Case {
+        name: "a colon without a label",
+        number: 128,
+        level: Level::Stop,
+        edit: Edit::Put(&[(
+            "You can feel whether a drawer is stiff.",
+            "You can feel whether a drawer is stiff. : now",
+        )]),
+        words: ":",
+        text: "A colon stands here without a label before it.",
+        help: Some(
+            "The labels are: Ask, How, Takes, Waits, Needs, First, From, Note, On its own, Called, \
+             Slip, Disturbs, Reads to, Mends, Missed, Evidence, Stage. A colon is used for nothing \
+             else.",
+        ),
+    },
 ];

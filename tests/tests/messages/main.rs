@@ -3,16 +3,17 @@
 
 mod further;
 mod last;
+mod limits;
 mod number;
 mod reference;
 mod shape;
 mod words;
 mod work;
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 
-use tellmark_language::message::{Wording, wordings};
-use tellmark_language::{Level, Message, SourceFile, Style};
+use tellmark_language::message::wordings;
+use tellmark_language::{Level, ProblemKind, SourceFile, Style};
 
 /// A change to the sound pack.
 pub enum Edit {
@@ -20,6 +21,8 @@ pub enum Edit {
     Add(&'static str),
     /// Words put for other words.
     Put(&'static [(&'static str, &'static str)]),
+    /// More at the end, too long to be written out.
+    Made(fn() -> String),
     /// More at the front.
     Front(&'static str),
 }
@@ -53,11 +56,13 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(work::CASES)
         .chain(further::CASES)
         .chain(last::CASES)
+        .chain(limits::CASES)
 }
 
 fn edited(edit: &Edit) -> String {
     match edit {
         Edit::Add(more) => format!("{MILL_LANE}{more}\n"),
+        Edit::Made(more) => format!("{MILL_LANE}{}\n", more()),
         Edit::Front(more) => format!("{more}{MILL_LANE}"),
         Edit::Put(changes) => {
             let mut text = MILL_LANE.to_owned();
@@ -91,7 +96,7 @@ fn each_mistake_has_its_message_and_no_other() {
         let message = &reading.messages[0];
         let words = tellmark_language::text_of(&reading.files, message.at);
         assert_eq!(
-            (message.number, message.level),
+            (message.number(), message.level),
             (case.number, case.level),
             "{}",
             case.name
@@ -125,48 +130,99 @@ fn a_sure_change_puts_it_right() {
     assert!(made > 10, "only {made} changes were sure");
 }
 
-/// Rows that reading raises, by the catalogue of messages.
-const RAISED: [u16; 52] = [
-    1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23, 24, 25, 26,
-    27, 28, 29, 30, 31, 32, 33, 34, 35, 36, 37, 38, 39, 40, 41, 50, 55, 58, 61, 65, 66, 68, 69, 70,
-    72, 73,
+/// Messages about the whole pack, an answer or a script, which tests of these raise.
+const NOT_OF_READING: [u16; 25] = [
+    44, 45, 48, 49, 51, 54, 59, 62, 63, 67, 74, 114, 121, 129, 134, 135, 136, 137, 138, 139, 140,
+    141, 142, 143, 144,
 ];
 
 #[test]
-fn every_row_of_the_catalogue_has_a_case() {
-    let numbers: HashSet<u16> = all_cases().map(|c| c.number).collect();
-    for row in RAISED {
-        assert!(numbers.contains(&row), "no case raises message {row}");
+fn every_message_of_reading_has_a_case() {
+    let cases: HashSet<u16> = all_cases().map(|c| c.number).collect();
+    for (kind, _) in ProblemKind::ALL {
+        let number = kind.number();
+        assert!(
+            cases.contains(&number) || NOT_OF_READING.contains(&number),
+            "no case raises message {number} ({kind:?})"
+        );
+    }
+}
+
+/// The blanks of a line of wording.
+fn blanks(line: &str) -> impl Iterator<Item = &str> {
+    line.split('{')
+        .skip(1)
+        .filter_map(|rest| rest.split('}').next())
+}
+
+#[test]
+fn every_problem_has_a_wording_and_every_wording_a_problem() {
+    let worded: Vec<u16> = wordings().iter().map(|w| w.number).collect();
+    let mut stated: Vec<u16> = ProblemKind::ALL.iter().map(|(k, _)| k.number()).collect();
+    stated.sort_unstable();
+    assert_eq!(worded, stated);
+}
+
+#[test]
+fn a_wording_and_its_problem_have_the_same_blanks() {
+    for wording in wordings() {
+        let number = wording.number;
+        let lines = || wording.texts.iter().chain(&wording.helps);
+        for line in lines() {
+            let open = line.matches('{').count();
+            assert_eq!(open, line.matches('}').count(), "message {number}: {line}");
+        }
+        let worded: BTreeSet<&str> = lines().flat_map(|line| blanks(line)).collect();
+        let stated: BTreeSet<&str> = fields(number).iter().map(|(name, _)| *name).collect();
+        assert_eq!(worded, stated, "message {number}");
+    }
+}
+
+/// The blanks of a problem, and whether each may be unknown.
+fn fields(number: u16) -> &'static [(&'static str, bool)] {
+    ProblemKind::ALL
+        .iter()
+        .find(|(kind, _)| kind.number() == number)
+        .map_or(&[], |(_, fields)| *fields)
+}
+
+/// Of several lines the first is used whose blanks are all known, so a line
+/// behind one that needs no more than it is never read.
+#[test]
+fn no_line_of_a_wording_hides_another() {
+    for wording in wordings() {
+        let number = wording.number;
+        let optional = |line: &str| -> BTreeSet<String> {
+            blanks(line)
+                .filter(|name| fields(number).iter().any(|(n, o)| n == name && *o))
+                .map(str::to_owned)
+                .collect()
+        };
+        assert!(!wording.texts.is_empty(), "message {number} says nothing");
+        for lines in [&wording.texts, &wording.helps] {
+            for (index, line) in lines.iter().enumerate() {
+                let hidden = lines[..index]
+                    .iter()
+                    .any(|earlier| optional(earlier).is_subset(&optional(line)));
+                assert!(!hidden, "message {number}: {line}");
+            }
+        }
     }
 }
 
 #[test]
-fn every_wording_can_be_filled() {
-    let all = wordings();
-    assert_eq!(all.len(), usize::from(all.last().map_or(0, |w| w.number)));
-    for Wording {
-        number,
-        texts,
-        helps,
-        ..
-    } in all
-    {
-        assert!(!texts.is_empty(), "message {number} says nothing");
-        for line in texts.iter().chain(&helps) {
-            let open = line.matches('{').count();
-            assert_eq!(open, line.matches('}').count(), "message {number}: {line}");
-        }
-        // With every blank known, a text and a help come out whole.
-        let blanks: Vec<&str> = texts
-            .iter()
-            .chain(&helps)
-            .flat_map(|line| line.split('{').skip(1))
-            .filter_map(|rest| rest.split('}').next())
-            .collect();
-        let filled: Vec<(&str, &str)> = blanks.iter().map(|b| (*b, "x")).collect();
-        let message = Message::new(number, tellmark_language::span::Span::default(), &filled);
-        assert!(!message.text.contains(['{', '}']), "{}", message.text);
-        assert_eq!(message.help.is_some(), !helps.is_empty());
+fn the_marks_of_the_sureness_words_are_told_as_they_are() {
+    use tellmark_language::model::Sureness::{Possibly, Probably, Surely};
+    let wordings = wordings();
+    let helps = wordings.iter().filter(|w| w.number == 55);
+    let help: String = helps.flat_map(|w| w.helps.clone()).collect();
+    for sureness in [Possibly, Probably, Surely] {
+        let (word, percent) = (sureness.word(), sureness.percent());
+        let told = [
+            format!("\"{word}\" ({percent} in 100)"),
+            format!("\"{word}\" ({} in 10)", percent / 10),
+        ];
+        assert!(told.iter().any(|t| help.contains(t)), "{word}: {help}");
     }
 }
 

@@ -171,7 +171,7 @@ pub const CASES: &[Case] = &[
         )]),
         words: "2",
         text: "Two steps are number 2.",
-        help: Some("`format` can number them again."),
+        help: Some("Number the steps 1, 2, 3 … from the top."),
     },
     Case {
         name: "two negatives",

@@ -122,7 +122,7 @@ pub const CASES: &[Case] = &[
         ]),
         words: "slides",
         text: "You wrote \"slides\"; this house says \"support\" (line 6). I read it as support.",
-        help: Some("`format` can change it."),
+        help: Some("Nothing has to be changed."),
     },
     Case {
         name: "a false friend",

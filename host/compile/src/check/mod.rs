@@ -11,7 +11,7 @@ use crate::{Built, Places, States, TOLERANCE, TooTangled, build};
 use tellmark_language::model::{JobId, Model};
 use tellmark_language::span::Span;
 use tellmark_language::words;
-use tellmark_language::{Level, Message, Reading, line_of, text_of};
+use tellmark_language::{Level, Message, Problem, Reading, line_of, text_of};
 
 /// A set of rules, read and checked.
 #[derive(Debug)]
@@ -75,8 +75,8 @@ struct Say<'r> {
 }
 
 impl Say<'_> {
-    fn at(&mut self, number: u16, at: Span, blanks: &[(&str, &str)]) {
-        self.messages.push(Message::new(number, at, blanks));
+    fn at(&mut self, at: Span, problem: Problem<'_>) {
+        self.messages.push(Message::new(at, problem));
     }
 
     /// "line 47", with the file where there are several.
@@ -110,7 +110,13 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
             .collect();
         let lines = say.lines(&circle.sentences);
         let at = circle.sentences.first().copied().unwrap_or_default();
-        say.at(44, at, &[("circle", &names.join(" → ")), ("lines", &lines)]);
+        say.at(
+            at,
+            Problem::RuleCircle {
+                circle: &names.join(" → "),
+                lines: &lines,
+            },
+        );
         return None;
     }
     if let Some(circle) = circles::among_jobs(model) {
@@ -125,7 +131,13 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         }
         let lines = say.lines(&circle.sentences);
         let at = circle.sentences.first().copied().unwrap_or_default();
-        say.at(59, at, &[("circle", &waits), ("lines", &lines)]);
+        say.at(
+            at,
+            Problem::JobCircle {
+                circle: &waits,
+                lines: &lines,
+            },
+        );
     }
     let files = &say.reading.files;
     let built = match build(model, &|at| text_of(files, at)) {
@@ -145,9 +157,11 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
                 .get(unmet.expect)
                 .map_or(example.at, |e| e.at);
             say.at(
-                74,
                 at,
-                &[("expected", &unmet.expected), ("found", &unmet.found)],
+                Problem::ExpectationMissed {
+                    expected: &unmet.expected,
+                    found: &unmet.found,
+                },
             );
         }
     }
@@ -178,12 +192,15 @@ fn too_tangled(say: &mut Say<'_>, tangled: &TooTangled) {
         ),
         _ => "more sums and products than it has room for".to_owned(),
     };
-    let mut blanks = vec![("part", kind.as_str()), ("size", size.as_str())];
-    if let Some((line, text)) = &sentence {
-        blanks.push(("line", line));
-        blanks.push(("sentence", text));
-    }
-    say.at(54, at, &blanks);
+    say.at(
+        at,
+        Problem::TooTangled {
+            part: &kind,
+            size: &size,
+            line: sentence.as_ref().map(|(line, _)| line.as_str()),
+            sentence: sentence.as_ref().map(|(_, text)| text.as_str()),
+        },
+    );
 }
 
 /// `that means` sentences that do not come true.
@@ -201,17 +218,16 @@ fn missed(say: &mut Say<'_>, built: &Built) {
         let before = words::figure(missed.before);
         let wants_more = missed.reached * 1000.0 < f64::from(means.strength.chance.0);
         let most = if wants_more { "most" } else { "least" };
-        let blanks = [
-            ("wanted", wanted.as_str()),
-            ("reached", reached.as_str()),
-            ("before", before.as_str()),
-            ("fault", fault.phrase.as_str()),
-            ("most", most),
-            ("direction", if wants_more { "higher" } else { "lower" }),
-        ];
-        say.at(MEANS_MISSED, means.at, &blanks);
+        say.at(
+            means.at,
+            Problem::MeansMissed {
+                fault: &fault.phrase,
+                reached: &reached,
+                wanted: &wanted,
+                before: &before,
+                most,
+                direction: if wants_more { "higher" } else { "lower" },
+            },
+        );
     }
 }
-
-/// The message about a `that means` sentence that cannot come true.
-const MEANS_MISSED: u16 = 129;

@@ -9,7 +9,7 @@ use crate::{Places, States};
 use tellmark_language::model::{
     Condition, DateBound, Dating, Model, Nature, Predicate, SignId, StateId, Verb,
 };
-use tellmark_language::words;
+use tellmark_language::{Problem, words};
 
 /// Every such message.
 pub(super) fn check(say: &mut Say<'_>, model: &Model, states: &States, places: &Places) {
@@ -110,7 +110,13 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
                 Verb::Is => state.phrase.clone(),
                 Verb::Shows => format!("showing {}", state.phrase),
             };
-            say.at(48, state.at, &[("owner", &owner), ("phrase", &phrase)]);
+            say.at(
+                state.at,
+                Problem::NothingReveals {
+                    owner: &owner,
+                    phrase: &phrase,
+                },
+            );
         }
     }
 }
@@ -143,7 +149,7 @@ fn unasked(say: &mut Say<'_>, model: &Model) {
             let question = check
                 .split_once(' ')
                 .map_or(check.as_str(), |(_, rest)| rest);
-            say.at(49, sign.at, &[("question", question)]);
+            say.at(sign.at, Problem::NeverAsked { question });
         }
     }
 }
@@ -170,15 +176,14 @@ fn said_twice(say: &mut Say<'_>, model: &Model) {
         let together = 1.0 - missed(&first.strength) * missed(&rule.strength);
         let (line, other) = (say.line(first.at), say.line(rule.at));
         say.at(
-            45,
             rule.at,
-            &[
-                ("line", &words::capital(&line)),
-                ("otherline", &other),
-                ("one", &words::how_often(&first.strength)),
-                ("other", &words::how_often(&rule.strength)),
-                ("together", &format!("{:.0}", together * 100.0)),
-            ],
+            Problem::SameRuleTwice {
+                line: &words::capital(&line),
+                otherline: &other,
+                one: &words::how_often(&first.strength),
+                other: &words::how_often(&rule.strength),
+                together: &format!("{:.0}", together * 100.0),
+            },
         );
     }
 }
@@ -221,13 +226,12 @@ fn waiting_steps(say: &mut Say<'_>, model: &Model) {
                     .split_once(' ')
                     .map_or(check.as_str(), |(_, rest)| rest);
                 say.at(
-                    51,
                     step.at,
-                    &[
-                        ("step", &(i + 1).to_string()),
-                        ("later", &(later + 1).to_string()),
-                        ("question", question),
-                    ],
+                    Problem::WaitsForLaterStep {
+                        step: (i + 1),
+                        question,
+                        later: (later + 1),
+                    },
                 );
             }
         }
@@ -253,7 +257,7 @@ fn unplanned(say: &mut Say<'_>, model: &Model) {
     }
     for (i, job) in model.jobs.iter().enumerate() {
         if !planned.contains(&i) {
-            say.at(62, job.at, &[("job", &job.name)]);
+            say.at(job.at, Problem::NeverPlanned { job: &job.name });
         }
     }
 }
@@ -279,15 +283,14 @@ fn dates(say: &mut Say<'_>, model: &Model) {
             {
                 let (line, other) = (say.line(early.at), say.line(late.at));
                 say.at(
-                    63,
                     early.at,
-                    &[
-                        ("part", &model.kinds[early.subject.index()].name),
-                        ("earliest", &earliest.to_string()),
-                        ("latest", &latest.to_string()),
-                        ("line", &line),
-                        ("otherline", &other),
-                    ],
+                    Problem::DatesDisagree {
+                        part: &model.kinds[early.subject.index()].name,
+                        earliest,
+                        line: &line,
+                        latest,
+                        otherline: &other,
+                    },
                 );
             }
         }
@@ -312,7 +315,7 @@ fn unused_sources(say: &mut Say<'_>, model: &Model) {
         .collect();
     for (i, source) in model.sources.iter().enumerate() {
         if !used.contains(&i) {
-            say.at(67, source.at, &[("name", &source.name)]);
+            say.at(source.at, Problem::UnusedSource { name: &source.name });
         }
     }
 }

@@ -115,10 +115,7 @@ impl fmt::Display for FetchTrouble {
                     message.text
                 )
             }
-            FetchTrouble::Broken(why) => write!(
-                f,
-                "This should not happen, and I would like to know of it: {why}."
-            ),
+            FetchTrouble::Broken(why) => write!(f, "internal error, please report it: {why}"),
         }
     }
 }

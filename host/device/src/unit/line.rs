@@ -75,8 +75,8 @@ impl fmt::Display for Trouble {
             Trouble::Refused(refusal) => refused(f, refusal),
             Trouble::Nonsense => write!(
                 f,
-                "The unit answered something else than it was asked. This should not happen, and \
-                 I would like to know of it."
+                "internal error, please report it: the unit answered something else than it was \
+                 asked."
             ),
         }
     }

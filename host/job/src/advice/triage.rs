@@ -9,7 +9,7 @@ use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
 use tellmark_compile::set_up::{Case, SetUp};
 use tellmark_compile::set_up::{Caution, Clash};
-use tellmark_language::model::{Missed, Model, StateId};
+use tellmark_language::model::{Missed, Model, StateId, Sureness};
 use tellmark_language::words;
 
 /// An answer that speaks for or against a fault.
@@ -48,10 +48,10 @@ pub struct Suspect {
 }
 
 /// Chances in 100 from which a fault is listed: the mark of "possibly".
-pub const LISTED: u8 = 15;
+pub const LISTED: u8 = Sureness::Possibly.percent();
 /// Chances in 100 from which a fault always stands with its part: the mark of
 /// "probably".
-const PROBABLE: u8 = 60;
+const PROBABLE: u8 = Sureness::Probably.percent();
 /// Decibans that double the odds.
 const DOUBLING: f64 = 3.0;
 

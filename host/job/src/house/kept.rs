@@ -13,7 +13,7 @@ use std::path::PathBuf;
 use tellmark_compile::check::Checked;
 use tellmark_compile::{Built, Kept};
 use tellmark_language::model::Model;
-use tellmark_language::{Reading, SourceFile};
+use tellmark_language::{Files, Reading, SourceFile};
 
 /// Sums that make the name, and guard the bytes.
 const SUM: crc::Crc<u64> = crc::Crc::<u64>::new(&crc::CRC_64_XZ);
@@ -58,7 +58,7 @@ pub(super) fn find(key: &str, files: &[SourceFile]) -> Option<Checked> {
     let built = Built::from_kept(&model, kept)?;
     Some(Checked {
         reading: Reading {
-            files: files.to_vec(),
+            files: Files::from(files.to_vec()),
             model,
             messages: Vec::new(),
         },

@@ -9,10 +9,7 @@ use super::trouble::{Trouble, kind};
 use tellmark_language::model::{Disturbs, Model, Nature, SourceId};
 use tellmark_language::span::Span;
 use tellmark_language::words;
-use tellmark_language::{Message, Reading, line_of, text_of};
-
-/// The message that says what a house's check said.
-const SAID: u16 = 143;
+use tellmark_language::{Message, Problem, Reading, line_of, text_of};
 
 /// Puts every entry of the rules to the house's checks; what they say is said at the
 /// entry's place.
@@ -24,11 +21,11 @@ pub fn checks(reading: &Reading, script: &Script) -> Result<Vec<Message>, Troubl
     for (at, entry) in entries(reading) {
         let answer = script.call("check", entry)?;
         for said in said(script, answer)? {
-            let blanks = [
-                ("said", said.as_str()),
-                ("script", script.file().name.as_str()),
-            ];
-            messages.push(Message::new(SAID, at, &blanks));
+            let problem = Problem::HouseCheck {
+                said: &said,
+                script: &script.file().name,
+            };
+            messages.push(Message::new(at, problem));
         }
     }
     Ok(messages)

@@ -4,35 +4,35 @@
 use rhai::{EvalAltResult, LexError, ParseError, ParseErrorType, Position};
 
 use tellmark_language::span::{FileId, Span};
-use tellmark_language::{Message, SourceFile, Style};
+use tellmark_language::{Files, Message, Problem, SourceFile, Style};
 
 /// What is wrong with a script.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trouble {
     /// The script; the message is about it.
-    pub file: Box<SourceFile>,
+    pub file: Files,
     /// What to say.
     pub message: Box<Message>,
 }
 
 impl Trouble {
-    fn new(file: SourceFile, number: u16, at: Span, blanks: &[(&str, &str)]) -> Self {
+    fn new(file: SourceFile, at: Span, problem: Problem<'_>) -> Self {
         Self {
-            file: Box::new(file),
-            message: Box::new(Message::new(number, at, blanks)),
+            file: Files::from(vec![file]),
+            message: Box::new(Message::new(at, problem)),
         }
     }
 
     /// With the writer's own line, the words underlined.
     #[must_use]
     pub fn render(&self, style: Style) -> String {
-        tellmark_language::render(&self.message, std::slice::from_ref(&*self.file), style)
+        tellmark_language::render(&self.message, &self.file, style)
     }
 
     /// As data.
     #[must_use]
     pub fn record(&self) -> tellmark_language::Record {
-        tellmark_language::record(&self.message, std::slice::from_ref(&*self.file))
+        tellmark_language::record(&self.message, &self.file)
     }
 
     /// It cannot be read.
@@ -48,7 +48,7 @@ impl Trouble {
             }
             other => {
                 let why = lower(&other.to_string());
-                Self::new(file, 134, at, &[("why", &why)])
+                Self::new(file, at, Problem::ScriptUnreadable { why: &why })
             }
         }
     }
@@ -62,7 +62,7 @@ impl Trouble {
         };
         let head = format!("fn {function}({given})");
         let end = between(file.text.len(), file.text.len());
-        Self::new(file, 135, end, &[("function", &head)])
+        Self::new(file, end, Problem::FunctionMissing { function: &head })
     }
 
     /// It was stopped while it ran.
@@ -77,17 +77,18 @@ impl Trouble {
         } else {
             span(&file.text, inner.position())
         };
-        let of_function = [("function", function)];
         match inner {
             EvalAltResult::ErrorTooManyOperations(_) | EvalAltResult::ErrorTerminated(..) => {
-                Self::new(file, 137, at, &of_function)
+                Self::new(file, at, Problem::ScriptEndless { function })
             }
             EvalAltResult::ErrorDataTooLarge(..) | EvalAltResult::ErrorTooManyVariables(_) => {
-                Self::new(file, 138, at, &of_function)
+                Self::new(file, at, Problem::ScriptGrows { function })
             }
-            EvalAltResult::ErrorStackOverflow(_) => Self::new(file, 139, at, &of_function),
+            EvalAltResult::ErrorStackOverflow(_) => {
+                Self::new(file, at, Problem::ScriptTooDeep { function })
+            }
             EvalAltResult::ErrorPropertyNotFound(name, _) => {
-                Self::new(file, 141, at, &[("name", name)])
+                Self::new(file, at, Problem::NothingCalledThat { name })
             }
             EvalAltResult::ErrorFunctionNotFound(signature, _) => {
                 let (name, given) = signature.split_once(" (").unwrap_or((signature, ""));
@@ -96,24 +97,39 @@ impl Trouble {
                     unknown(file, at, name)
                 } else {
                     let given = kinds(given);
-                    let blanks = [("operator", name), ("given", given.as_str())];
-                    Self::new(file, 136, at, &blanks)
+                    Self::new(
+                        file,
+                        at,
+                        Problem::ScriptStopped {
+                            operator: Some(name),
+                            given: Some(&given),
+                            why: None,
+                        },
+                    )
                 }
             }
             EvalAltResult::ErrorVariableNotFound(name, _) => unknown(file, at, name),
             EvalAltResult::ErrorRuntime(said, _) => {
                 let why = said.to_string();
-                Self::new(file, 144, at, &[("said", &why)])
+                Self::new(file, at, Problem::ScriptRefuses { said: &why })
             }
             EvalAltResult::ErrorParsing(why, _) => {
                 let why = lower(&why.to_string());
-                Self::new(file, 134, at, &[("why", &why)])
+                Self::new(file, at, Problem::ScriptUnreadable { why: &why })
             }
             other => {
                 let said = other.to_string();
                 // The place is shown apart.
                 let why = said.split(" (line ").next().unwrap_or(&said);
-                Self::new(file, 136, at, &[("why", &lower(why))])
+                Self::new(
+                    file,
+                    at,
+                    Problem::ScriptStopped {
+                        operator: None,
+                        given: None,
+                        why: Some(&lower(why)),
+                    },
+                )
             }
         }
     }
@@ -121,8 +137,17 @@ impl Trouble {
     /// A function gave back something else than is wanted.
     pub(super) fn gave_back(file: &SourceFile, function: &str, found: &str, wanted: &str) -> Self {
         let at = head_of(&file.text, function);
-        let blanks = [("function", function), ("found", found), ("wanted", wanted)];
-        Self::new(file.clone(), 140, at, &blanks)
+        Self::new(
+            file.clone(),
+            at,
+            Problem::WrongReturn {
+                function,
+                found: Some(found),
+                wanted: Some(wanted),
+                entry: None,
+                known: None,
+            },
+        )
     }
 
     /// A function gave back an entry that means nothing.
@@ -133,13 +158,22 @@ impl Trouble {
         known: &str,
     ) -> Self {
         let at = head_of(&file.text, function);
-        let blanks = [("function", function), ("entry", name), ("known", known)];
-        Self::new(file.clone(), 140, at, &blanks)
+        Self::new(
+            file.clone(),
+            at,
+            Problem::WrongReturn {
+                function,
+                found: None,
+                wanted: None,
+                entry: Some(name),
+                known: Some(known),
+            },
+        )
     }
 }
 
 fn unknown(file: SourceFile, at: Span, name: &str) -> Trouble {
-    Trouble::new(file, 142, at, &[("name", name)])
+    Trouble::new(file, at, Problem::NotUsable { name })
 }
 
 /// "a number and a text", of the types of some values.

@@ -52,24 +52,28 @@ pub struct OnePart {
     pub at: Span,
 }
 
+/// Something said to be so of a part, or not so.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stated {
+    /// So, rather than "not".
+    pub yes: bool,
+    /// "certainly".
+    pub certain: bool,
+    /// "looks".
+    pub looks: bool,
+    /// Whether the verb was "shows".
+    pub shows: bool,
+    /// How often, which only an expectation may say.
+    pub often: Option<Frequency>,
+    /// What.
+    pub phrase: Name,
+}
+
 /// What was found of it.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Finding {
     /// is stiff, shows dust, is gimlet-point
-    Is {
-        /// "not".
-        yes: bool,
-        /// "certainly".
-        certain: bool,
-        /// "looks".
-        looks: bool,
-        /// Whether the verb was "shows".
-        shows: bool,
-        /// How often, which only an expectation may say.
-        often: Option<Frequency>,
-        /// What.
-        phrase: Name,
-    },
+    Is(Stated),
     /// is worn 3 mm
     Measured {
         /// "worn".
@@ -280,14 +284,14 @@ fn being(input: Tokens<'_>) -> Read<'_, Finding> {
     }
     Ok((
         rest,
-        Finding::Is {
+        Finding::Is(Stated {
             yes: not.is_none(),
             certain: certain.is_some(),
             looks: false,
             shows: false,
             often,
             phrase,
-        },
+        }),
     ))
 }
 
@@ -299,14 +303,14 @@ fn showing(input: Tokens<'_>) -> Read<'_, Finding> {
     let (rest, phrase) = cut(phrase).parse(rest)?;
     Ok((
         rest,
-        Finding::Is {
+        Finding::Is(Stated {
             yes: not.is_none(),
             certain: certain.is_some(),
             looks: false,
             shows: true,
             often,
             phrase,
-        },
+        }),
     ))
 }
 
@@ -325,14 +329,14 @@ fn looking(input: Tokens<'_>) -> Read<'_, Finding> {
     let (rest, phrase) = cut(phrase).parse(rest)?;
     Ok((
         rest,
-        Finding::Is {
+        Finding::Is(Stated {
             yes: not.is_none(),
             certain: false,
             looks: true,
             shows: as_if == Some(true),
             often: None,
             phrase,
-        },
+        }),
     ))
 }
 

@@ -29,9 +29,9 @@ pub const STRENGTHS: [(&str, Strength); 8] = [
 
 /// Sureness words.
 pub const SURENESSES: [(&str, Sureness); 3] = [
-    ("surely", Sureness::Surely),
-    ("probably", Sureness::Probably),
-    ("possibly", Sureness::Possibly),
+    (Sureness::Surely.word(), Sureness::Surely),
+    (Sureness::Probably.word(), Sureness::Probably),
+    (Sureness::Possibly.word(), Sureness::Possibly),
 ];
 
 /// The first tokens as a name.

@@ -1,15 +1,15 @@
 //! Answers, resolved: job notes and the Given lines of examples.
 
-use crate::grammar::answer::{About, Answer, Finding, Many, OnePart, OneStep};
-use crate::message::Message;
+use crate::grammar::answer::{About, Answer, Finding, Many, OnePart, OneStep, Stated};
+use crate::message::Problem;
 use crate::model::{
-    Fact, Found, KindId, Nature, PIECE, PartRef, PartStep, Predicate, SignId, StateId, Sure, Verb,
-    Which,
+    Fact, Found, KindId, Nature, PIECE, PartRef, PartStep, SignId, StateId, Verb, Which,
 };
 use crate::resolve::look::{Done, Look, refuse};
 use crate::span::Span;
 use crate::syntax::Name;
-use crate::vocab::{Said, capital};
+use crate::vocab::Said;
+use crate::words::capital;
 
 /// A part that was named: which, of what kind, and whether "no" stood before.
 pub struct Named {
@@ -60,7 +60,7 @@ impl Look<'_> {
             let which = self.which_one(step, kind, plural, owner)?;
             if let Some((Many::No, at)) = step.amount {
                 if index > 0 {
-                    return refuse(124, at, &[]);
+                    return refuse(at, Problem::AmountInsideAmount);
                 }
                 no = Some(at);
             }
@@ -97,7 +97,14 @@ impl Look<'_> {
         if let Some((number, at)) = step.number {
             return match u8::try_from(number).ok().filter(|n| *n > 0) {
                 Some(number) => Ok(Which::Number(number)),
-                None => refuse(106, step.noun.at.to(at), &[("part", self.name(kind))]),
+                None => refuse(
+                    step.noun.at.to(at),
+                    Problem::WhichPart {
+                        part: self.name(kind),
+                        name: None,
+                        names: None,
+                    },
+                ),
             };
         }
         if step.amount.is_some() || plural {
@@ -115,7 +122,14 @@ impl Look<'_> {
                 .unwrap_or(1),
         };
         if most > 1 && !step.the {
-            return refuse(106, step.at, &[("part", self.name(kind))]);
+            return refuse(
+                step.at,
+                Problem::WhichPart {
+                    part: self.name(kind),
+                    name: None,
+                    names: None,
+                },
+            );
         }
         Ok(Which::Only)
     }
@@ -143,16 +157,15 @@ impl Look<'_> {
         if let [place] = places[..] {
             return Ok(Which::Named(u8::try_from(place).unwrap_or(u8::MAX)));
         }
-        let part = self.name(kind);
         let list = known.join(", ");
-        let mut message = Message::new(106, name.at, &[("part", part)]);
-        message.text = format!("There is no {part} called \"{}\".", name.text);
-        message.help = Some(if list.is_empty() {
-            format!("Say \"{part} 1\", or \"every {part}\".")
-        } else {
-            format!("The names are: {list}.")
-        });
-        Err(Box::new(message))
+        refuse(
+            name.at,
+            Problem::WhichPart {
+                name: Some(&name.text),
+                part: self.name(kind),
+                names: Some(list.as_str()).filter(|l| !l.is_empty()),
+            },
+        )
     }
 
     /// Single parts that were left out between two that were named.
@@ -192,215 +205,13 @@ impl Look<'_> {
             .map_or_else(String::new, |(n, _)| format!(" {n}"));
         let right = format!("{} of {}{number}", chain.join(" of "), owner_step.noun.text);
         refuse(
-            125,
             step.at.to(owner_step.at),
-            &[
-                ("part", self.name(part)),
-                ("owner", self.name(owner)),
-                ("a_between", &self.a(between[0])),
-                ("right", &right),
-            ],
-        )
-    }
-
-    fn finding(
-        &self,
-        named: &Named,
-        attribute: Option<&Name>,
-        finding: &Finding,
-        at: Span,
-    ) -> Done<Found> {
-        let kind = named.kind;
-        match finding {
-            Finding::Is {
-                yes,
-                certain,
-                looks,
-                shows,
-                often,
-                phrase,
-            } => {
-                if let Some(often) = often {
-                    let word = crate::resolve::predicate::frequency_word(often);
-                    return refuse(127, often.at, &[("word", &word)]);
-                }
-                if let (Some(no), false) = (named.no, *yes) {
-                    let right = format!("every {} is {}", self.name(kind), phrase.text);
-                    return refuse(26, no.to(phrase.at), &[("right", &right)]);
-                }
-                let yes = *yes && named.no.is_none();
-                let said = match attribute {
-                    Some(attribute) => self.value_of(kind, attribute, phrase)?,
-                    None => self.said(kind, phrase)?,
-                };
-                match said {
-                    Said::State(state) => {
-                        let right = self.state(state).verb;
-                        let wrong = if *shows { Verb::Shows } else { Verb::Is };
-                        let loosely = *looks && !*shows;
-                        if right != wrong && !loosely {
-                            return self.wrong_verb(right, wrong, phrase, kind);
-                        }
-                        let sure = if *looks {
-                            Sure::Looks
-                        } else if *certain {
-                            Sure::Certain
-                        } else {
-                            Sure::Ordinary
-                        };
-                        Ok(Found::State { state, yes, sure })
-                    }
-                    Said::Value(sign, value) if yes && !*looks => Ok(Found::Choice { sign, value }),
-                    Said::Value(sign, _) => {
-                        let words = self.sign_words(sign);
-                        refuse(
-                            120,
-                            phrase.at,
-                            &[
-                                ("word", if yes { "looks" } else { "not" }),
-                                ("owner", &self.a(kind)),
-                                ("phrase", &words),
-                                ("one", "a choice of one value"),
-                                ("right", "Say which one it is."),
-                            ],
-                        )
-                    }
-                    Said::Measure(sign) => {
-                        let unit = match &self.sign(sign).asks {
-                            crate::model::Asks::HowMuch { unit, .. } => {
-                                crate::number::unit_name(*unit)
-                            }
-                            _ => "mm",
-                        };
-                        let mut message = Message::new(
-                            80,
-                            phrase.at,
-                            &[("phrase", &phrase.text), ("unit", unit)],
-                        );
-                        message.help = Some(format!("For example: \"{} 2 {unit}\".", phrase.text));
-                        Err(Box::new(message))
-                    }
-                }
-            }
-            Finding::Measured {
-                phrase,
-                quantity,
-                word,
-            } => {
-                if let Some(no) = named.no {
-                    return refuse(26, no.to(at), &[]);
-                }
-                let sign = self.measure(kind, phrase.as_ref(), word.as_ref());
-                let sign = match (sign, phrase) {
-                    (Some(sign), _) => sign,
-                    (None, Some(phrase)) => match self.said(kind, phrase)? {
-                        Said::Measure(sign) => sign,
-                        _ => {
-                            return refuse(
-                                120,
-                                quantity.at,
-                                &[
-                                    ("word", "a quantity"),
-                                    ("owner", &self.a(kind)),
-                                    ("phrase", &format!("\"{}\"", phrase.text)),
-                                    ("one", "yes or no"),
-                                    ("right", &format!("Say \"is {}\".", phrase.text)),
-                                ],
-                            );
-                        }
-                    },
-                    (None, None) => {
-                        return refuse(
-                            77,
-                            quantity.at,
-                            &[("phrase", "this measure"), ("owner", &self.a(kind))],
-                        );
-                    }
-                };
-                Ok(Found::Measure {
-                    sign,
-                    ticks: self.ticks(sign, quantity)?,
-                })
-            }
-            Finding::Has {
-                number,
-                number_at,
-                noun,
-            } => self.counted(named, *number, *number_at, noun),
-            Finding::CannotBeSeen => match named.no {
-                Some(no) => refuse(26, no.to(at), &[]),
-                None => Ok(Found::PartCannotBeSeen),
+            Problem::PartLeftOut {
+                part: self.name(part),
+                owner: self.name(owner),
+                a_between: &self.a(between[0]),
+                right: &right,
             },
-        }
-    }
-
-    fn value_of(&self, kind: KindId, attribute: &Name, phrase: &Name) -> Done<Said> {
-        let sign = self.attribute(kind, attribute)?;
-        match self.values(sign, std::slice::from_ref(phrase), true)? {
-            Predicate::Choice { values, .. } => Ok(Said::Value(sign, values[0])),
-            _ => refuse(78, phrase.at, &[("wants", "a value")]),
-        }
-    }
-
-    fn counted(&self, named: &Named, number: u32, at: Span, noun: &Name) -> Done<Found> {
-        let owner = named.kind;
-        let part = match self.plain(noun) {
-            Err(message) if message.number == 1 || message.number == 3 => {
-                return Err(Box::new(self.unknown_noun(noun, Some(owner))));
-            }
-            other => other?.kind,
-        };
-        let Some(member) = self.tree.member(owner, part) else {
-            if let Some(way) = self.tree.ways(owner, part).first() {
-                return refuse(
-                    93,
-                    noun.at,
-                    &[
-                        ("subject_cap", &capital(&self.a(owner))),
-                        ("plural", self.plural(part)),
-                        ("through", self.plural(way[0])),
-                    ],
-                );
-            }
-            return Err(Box::new(self.has_not(owner, part, noun)));
-        };
-        let number = match (named.no, number) {
-            (None, number) => number,
-            // "no drawer has a lock"
-            (Some(_), 1) => 0,
-            (Some(no), _) => return refuse(26, no.to(noun.at), &[]),
-        };
-        let (least, most) = (u32::from(member.least), u32::from(member.most));
-        if !(least..=most).contains(&number) {
-            return Err(Box::new(self.not_so_many(
-                owner,
-                part,
-                number,
-                at.to(noun.at),
-            )));
-        }
-        Ok(Found::Count {
-            part,
-            number: u8::try_from(number).unwrap_or(u8::MAX),
-        })
-    }
-
-    /// "A chest of drawers has 2 to 10 drawers, so not 12."
-    #[must_use]
-    pub fn not_so_many(&self, owner: KindId, part: KindId, number: u32, at: Span) -> Message {
-        let member = self.tree.member(owner, part);
-        let (least, most, declared) = member.map_or((0, 0, Span::default()), |m| {
-            (u32::from(m.least), u32::from(m.most), m.at)
-        });
-        Message::new(
-            112,
-            at,
-            &[
-                ("owner", &capital(&self.a(owner))),
-                ("range", &self.range_words(least, most, part)),
-                ("line", &self.line(declared, at)),
-                ("number", &number.to_string()),
-            ],
         )
     }
 
@@ -440,7 +251,12 @@ impl Look<'_> {
             // What was said of the state itself, not the measure, is taken back.
             Nature::Hidden { .. } | Nature::CountsAs { .. } if back => Ok(Found::NotOpened(state)),
             Nature::CountsAs { sign, .. } => Ok(open_sign(back, sign)),
-            Nature::Hidden { .. } => refuse(126, phrase.at, &[("phrase", &phrase.text)]),
+            Nature::Hidden { .. } => refuse(
+                phrase.at,
+                Problem::HiddenInRound {
+                    phrase: &phrase.text,
+                },
+            ),
         }
     }
 
@@ -463,9 +279,11 @@ impl Look<'_> {
                 .collect::<Vec<_>>()
                 .join(", ");
             return refuse(
-                108,
                 noun.at,
-                &[("a_part", &capital(&self.a(kind))), ("pieces", &pieces)],
+                Problem::NotAPiece {
+                    a_part: &capital(&self.a(kind)),
+                    pieces: Some(pieces.as_str()).filter(|p| !p.is_empty()),
+                },
             );
         }
         let mut order = crate::model::PieceOrder {
@@ -474,7 +292,7 @@ impl Look<'_> {
         };
         for (number, noun, at) in counts {
             let part = match self.plain(noun) {
-                Err(message) if message.number == 1 || message.number == 3 => {
+                Err(message) if message.kind.is_unknown_part() => {
                     return Err(Box::new(self.unknown_noun(noun, Some(kind))));
                 }
                 other => other?.kind,
@@ -503,7 +321,7 @@ impl Look<'_> {
             }
             if order.counts.iter().any(|(k, _)| *k == part) {
                 let line = self.line(*at, *at);
-                return refuse(107, *at, &[("line", &line)]);
+                return refuse(*at, Problem::RepeatedSentence { line: &line });
             }
             order
                 .counts
@@ -518,12 +336,12 @@ impl Look<'_> {
             attribute: None,
             part,
             finding:
-                Finding::Is {
+                Finding::Is(Stated {
                     shows,
                     phrase,
                     yes: true,
                     ..
-                },
+                }),
         } = answer
         else {
             let at = match answer {
@@ -531,15 +349,12 @@ impl Look<'_> {
                 Answer::Open { .. } => Span::default(),
             };
             return refuse(
-                78,
                 at,
-                &[
-                    ("wants", "something that may be so of a part"),
-                    (
-                        "example",
-                        "For example: \"hinge 1 of fall 1 is under strain\".",
-                    ),
-                ],
+                Problem::Unreadable {
+                    read: None,
+                    wants: "something that may be so of a part",
+                    example: Some("\"hinge 1 of fall 1 is under strain\""),
+                },
             );
         };
         let named = self.part(part)?;
@@ -553,15 +368,14 @@ impl Look<'_> {
                 Ok((named.part, state))
             }
             _ => refuse(
-                120,
                 phrase.at,
-                &[
-                    ("word", &phrase.text),
-                    ("owner", &self.a(named.kind)),
-                    ("phrase", "this"),
-                    ("one", "not a matter of yes or no"),
-                    ("right", "Name a sign or fault that can be so or not."),
-                ],
+                Problem::WrongSortOfAnswer {
+                    word: &phrase.text,
+                    owner: &self.a(named.kind),
+                    phrase: "this",
+                    one: "not a matter of yes or no",
+                    right: "Name a sign or fault that can be so or not.",
+                },
             ),
         }
     }

@@ -1,12 +1,12 @@
 //! What must be so, resolved.
 
-use crate::message::{Level, Message};
+use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{Condition, HowMany, Predicate, Reach, SignId, Test};
 use crate::resolve::look::{Done, Look, refuse};
 use crate::resolve::reach::Scene;
 use crate::span::Span;
 use crate::syntax::{Amount, Clause, Cond, Conditions, Name, Saying, Thing};
-use crate::vocab::a;
+use crate::words::a;
 
 /// Where a condition stands, which decides what it may ask.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,10 +29,15 @@ impl Look<'_> {
         usage: Usage,
     ) -> Done<Condition> {
         if let Some(at) = conditions.mixed {
-            return refuse(13, at, &[("subject", &self.a(scene.subject))]);
+            return refuse(
+                at,
+                Problem::AndWithOr {
+                    subject: &self.a(scene.subject),
+                },
+            );
         }
         if let Some(at) = conditions.crooked {
-            return refuse(79, at, &[]);
+            return refuse(at, Problem::ListNotAligned);
         }
         self.cond(scene, &conditions.cond, usage)
     }
@@ -58,7 +63,7 @@ impl Look<'_> {
         let meant = self.meant(scene, &clause.thing, false)?;
         self.two_negatives(clause)?;
         let what = match self.predicate(&meant, clause, usage) {
-            Err(message) if message.number == 7 => {
+            Err(message) if message.kind == ProblemKind::SaidOfAnotherPart => {
                 return Err(self.it_or_other(scene, clause, message));
             }
             other => other?,
@@ -89,7 +94,12 @@ impl Look<'_> {
                 ..
             } => {
                 let right = format!("every {} is {}", noun.text, phrase.text);
-                refuse(26, at, &[("right", &right)])
+                refuse(
+                    at,
+                    Problem::DoubleNegative {
+                        right: Some(&right),
+                    },
+                )
             }
             Saying::Shows {
                 not: Some(_),
@@ -97,7 +107,12 @@ impl Look<'_> {
                 ..
             } => {
                 let right = format!("every {} shows {}", noun.text, phrase.text);
-                refuse(26, at, &[("right", &right)])
+                refuse(
+                    at,
+                    Problem::DoubleNegative {
+                        right: Some(&right),
+                    },
+                )
             }
             Saying::Has {
                 amount: Some(Amount::No),
@@ -105,12 +120,17 @@ impl Look<'_> {
                 ..
             } => {
                 let right = format!("every {} has {}", noun.text, a(&part.text));
-                refuse(26, at, &[("right", &right)])
+                refuse(
+                    at,
+                    Problem::DoubleNegative {
+                        right: Some(&right),
+                    },
+                )
             }
             Saying::Measured { not: Some(_), .. }
             | Saying::IsA { not: Some(_), .. }
             | Saying::Either { not: Some(_), .. }
-            | Saying::CannotBeSeen => refuse(26, at, &[]),
+            | Saying::CannotBeSeen => refuse(at, Problem::DoubleNegative { right: None }),
             _ => Ok(()),
         }
     }
@@ -128,12 +148,11 @@ impl Look<'_> {
         match other {
             Some(other) => Box::new(
                 Message::new(
-                    30,
                     *at,
-                    &[
-                        ("subject", self.name(scene.subject)),
-                        ("other", self.name(*other)),
-                    ],
+                    Problem::ItIsTheSubject {
+                        subject: self.name(scene.subject),
+                        other: self.name(*other),
+                    },
                 )
                 .at_level(Level::Stop),
             ),
@@ -156,12 +175,11 @@ impl Look<'_> {
             .find(|kind| all.iter().any(|(of, _)| of == *kind))
         {
             self.notes.borrow_mut().push(Message::new(
-                30,
                 *at,
-                &[
-                    ("subject", self.name(scene.subject)),
-                    ("other", self.name(*other)),
-                ],
+                Problem::ItIsTheSubject {
+                    subject: self.name(scene.subject),
+                    other: self.name(*other),
+                },
             ));
         }
     }
@@ -202,5 +220,28 @@ fn test(mut reach: Vec<Reach>, what: Predicate, at: Span) -> Condition {
         Condition::All(tests)
     } else {
         Condition::Any(tests)
+    }
+}
+
+/// The condition with what a choice noun picked.
+pub(super) fn picking(picked: Picked, when: Condition, at: Span) -> Condition {
+    let Some((sign, value)) = picked else {
+        return when;
+    };
+    let choice = Condition::Test(Test {
+        whose: Reach::Own,
+        what: Predicate::Choice {
+            sign,
+            values: vec![value],
+            yes: true,
+        },
+        at,
+    });
+    match when {
+        Condition::All(mut all) => {
+            all.insert(0, choice);
+            Condition::All(all)
+        }
+        other => Condition::All(vec![choice, other]),
     }
 }

@@ -3,7 +3,7 @@
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
 use crate::label::Label;
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::resolve::Reader;
 use crate::span::Span;
 use crate::token::one_line;
@@ -34,8 +34,11 @@ impl Reader<'_> {
             if let Some(id) = self.sources.get(&name.text).copied() {
                 let before = self.model.sources[id.index()].at;
                 if self.files[usize::from(before.file.0)].standard == entry.standard {
-                    let line = self.places.line_from(before, entry.at);
-                    self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(before));
+                    let line = self.files.line_from(before, entry.at);
+                    self.say(
+                        Message::new(entry.at, Problem::RepeatedSentence { line: &line })
+                            .with_also(before),
+                    );
                 }
                 continue;
             }
@@ -63,13 +66,12 @@ impl Reader<'_> {
                 self.fail(
                     entry,
                     Message::new(
-                        118,
                         entry.at,
-                        &[
-                            ("read", "a fault is there"),
-                            ("wants", "\"on its own: …\""),
-                            ("example", Opener::Default.example()),
-                        ],
+                        Problem::Incomplete {
+                            read: "a fault is there",
+                            wants: "\"on its own: …\"",
+                            example: Opener::Default.example(),
+                        },
                     ),
                 );
             }
@@ -82,8 +84,10 @@ impl Reader<'_> {
         };
         match before {
             Some((_, at, standard)) if standard == entry.standard => {
-                let line = self.places.line_from(at, entry.at);
-                self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(at));
+                let line = self.files.line_from(at, entry.at);
+                self.say(
+                    Message::new(entry.at, Problem::RepeatedSentence { line: &line }).with_also(at),
+                );
                 return;
             }
             Some((_, _, false)) => return,

@@ -1,7 +1,7 @@
 //! Ladders, datings and traces.
 
 use crate::grammar::declare::region_of;
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{
     Condition, DateBound, Dating, KindId, Ladder, PIECE, Predicate, Reach, Region, Test,
 };
@@ -11,8 +11,7 @@ use crate::resolve::look::{Done, refuse};
 use crate::resolve::reach::Scene;
 use crate::span::Span;
 use crate::syntax::{Clause, Name, NewBound, Sentence, Thing};
-use crate::vocab::{a, capital};
-use crate::words::list_or;
+use crate::words::{a, capital, list_or};
 
 impl Reader<'_> {
     pub(super) fn ladder(&mut self, sentence: &Sentence, at: Span) -> Done<Ladder> {
@@ -24,7 +23,14 @@ impl Reader<'_> {
             more,
         } = sentence
         else {
-            return refuse(78, at, &[("wants", "a ladder")]);
+            return refuse(
+                at,
+                Problem::Unreadable {
+                    read: None,
+                    wants: "a ladder",
+                    example: None,
+                },
+            );
         };
         let sign = self.sign_of_measure(noun, word, phrase.as_ref())?;
         let mut found = Vec::new();
@@ -36,7 +42,13 @@ impl Reader<'_> {
                 let index = found.len() - 1;
                 let this = self.written(quantity.at);
                 let before = self.written(rungs[index].0.at);
-                return refuse(40, quantity.at, &[("this", &this), ("before", &before)]);
+                return refuse(
+                    quantity.at,
+                    Problem::RungsNotRising {
+                        this: &this,
+                        before: &before,
+                    },
+                );
             }
             let job = outcome.as_ref().map(|job| self.job(job)).transpose()?;
             found.push((ticks, job));
@@ -44,7 +56,7 @@ impl Reader<'_> {
         let Some(more) = more else {
             let last = rungs.last().map_or(at, |(q, _)| q.at);
             let words = self.written(last);
-            return refuse(41, last, &[("last", &words)]);
+            return refuse(last, Problem::NoLastRung { last: &words });
         };
         let more = more.as_ref().map(|job| self.job(job)).transpose()?;
         Ok(Ladder {
@@ -76,7 +88,7 @@ impl Reader<'_> {
                 let (first, last) = (self.year(*from, "from")?, self.year(*to, "to")?);
                 if first > last {
                     let right = format!("from {last} to {first}");
-                    return refuse(37, from.1.to(to.1), &[("right", &right)]);
+                    return refuse(from.1.to(to.1), Problem::LargerFirst { right: &right });
                 }
                 DateBound::Usually(first, last)
             }
@@ -85,7 +97,7 @@ impl Reader<'_> {
             None => None,
             Some(name) => match region_of(&name.text) {
                 Some(region) => Some(region),
-                None => return refuse(113, name.at, &[("word", &name.text)]),
+                None => return refuse(name.at, Problem::UnknownRegion { word: &name.text }),
             },
         };
         self.with_look(|look| {
@@ -128,7 +140,13 @@ impl Reader<'_> {
                 if !rest.is_empty() {
                     let part = &look.model.kinds[found.kind.index()].name;
                     let right = format!("{} that … {rest}", capital(&a(part)));
-                    return refuse(132, noun.at, &[("part", part), ("right", &right)]);
+                    return refuse(
+                        noun.at,
+                        Problem::HoldsOfEvery {
+                            part,
+                            right: &right,
+                        },
+                    );
                 }
             }
             Ok(Dating {
@@ -155,7 +173,7 @@ impl Reader<'_> {
             let owners = look.tree.owners(part);
             if part == PIECE || is_piece(part) {
                 let subject = capital(&a(&name(part)));
-                return refuse(131, noun.at, &[("subject", &subject)]);
+                return refuse(noun.at, Problem::PieceLater { subject: &subject });
             }
             if owners.contains(&meant) || (meant == PIECE && owners.iter().any(|o| is_piece(*o))) {
                 return Ok(meant);
@@ -166,16 +184,12 @@ impl Reader<'_> {
                 .map(|owner| format!("\"later than its {owner}\""))
                 .collect();
             refuse(
-                130,
                 owner.at,
-                &[
-                    ("subject", &capital(&a(&name(part)))),
-                    (
-                        "owners",
-                        &list_or(&owners.iter().map(|o| a(o)).collect::<Vec<_>>()),
-                    ),
-                    ("words", &list_or(&words)),
-                ],
+                Problem::NotBuiltIntoIt {
+                    subject: &capital(&a(&name(part))),
+                    owners: &list_or(&owners.iter().map(|o| a(o)).collect::<Vec<_>>()),
+                    words: &list_or(&words),
+                },
             )
         })
     }
@@ -186,23 +200,39 @@ impl Reader<'_> {
         let now = this_year();
         let words = format!("{before} {written}");
         if written.len() != 4 || !(1000..=9999).contains(&year) {
-            let mut message = Message::new(39, at, &[("words", &words)]);
-            message.text = format!("\"{words}\" is not a year: a year has four digits.");
-            return Err(Box::new(message));
+            return refuse(
+                at,
+                Problem::NoSuchYear {
+                    future: None,
+                    words: Some(&words),
+                    near: None,
+                },
+            );
         }
         if year <= now {
             return Ok(u16::try_from(year).unwrap_or(u16::MAX));
         }
         let near = format!("1{}", &written[1..]);
         if *near < *"1500" {
-            return refuse(39, at, &[("words", &words)]);
+            return refuse(
+                at,
+                Problem::NoSuchYear {
+                    future: Some(&words),
+                    words: None,
+                    near: None,
+                },
+            );
         }
         Err(Box::new(
-            Message::new(39, at, &[("words", &words), ("near", &near)]).with_fix(
+            Message::new(
                 at,
-                near.clone(),
-                false,
-            ),
+                Problem::NoSuchYear {
+                    future: Some(&words),
+                    words: None,
+                    near: Some(&near),
+                },
+            )
+            .with_fix(at, near.clone(), false),
         ))
     }
 }

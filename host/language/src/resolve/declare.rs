@@ -1,8 +1,10 @@
 //! Signs, hidden faults, marks with a name, sources and defaults.
 
+use tellmark_core::limits::MAX_MARKS;
+
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{
     Asks, KindId, Nature, Sense, Sign, SignId, State, StateId, Thousandths, Unit, Verb,
 };
@@ -12,7 +14,8 @@ use crate::resolve::look::{Done, refuse, verb_word};
 use crate::resolve::particulars::Particulars;
 use crate::span::Span;
 use crate::syntax::{Name, NewSign};
-use crate::vocab::{Said, a};
+use crate::vocab::Said;
+use crate::words::a;
 
 /// How often an answer is a slip of the eye, unless the house says otherwise.
 const SLIP: Thousandths = Thousandths(10);
@@ -120,12 +123,15 @@ impl Reader<'_> {
             return Ok(Some(said));
         }
         let owner = a(&self.model.kinds[kind.index()].name);
-        let line = self.places.line_from(at, phrase.at);
+        let line = self.files.line_from(at, phrase.at);
         Err(Box::new(
             Message::new(
-                4,
                 phrase.at,
-                &[("phrase", &phrase.text), ("owner", &owner), ("line", &line)],
+                Problem::SaidAlready {
+                    phrase: &phrase.text,
+                    owner: &owner,
+                    line: &line,
+                },
             )
             .with_also(at),
         ))
@@ -222,13 +228,16 @@ impl Reader<'_> {
         let Nature::Seen(sign) = nature else {
             let owner = a(&self.model.kinds[state.kind.index()].name);
             let phrase = state.phrase.clone();
-            let line = self.places.line_from(was, entry.at);
+            let line = self.files.line_from(was, entry.at);
             self.fail(
                 entry,
                 Message::new(
-                    4,
                     entry.at,
-                    &[("phrase", &phrase), ("owner", &owner), ("line", &line)],
+                    Problem::SaidAlready {
+                        phrase: &phrase,
+                        owner: &owner,
+                        line: &line,
+                    },
                 )
                 .with_also(was),
             );
@@ -266,6 +275,41 @@ impl Reader<'_> {
         sign.source = particulars.from.or(sign.source);
     }
 
+    /// Whether these may be the values of a choice about a kind of part.
+    fn good_values(&self, entry: &Entry, kind: KindId, values: &[Name]) -> Done<()> {
+        if let Some(over) = values.get(MAX_MARKS) {
+            return refuse(
+                over.at,
+                Problem::TooManyValues {
+                    number: values.len(),
+                    most: MAX_MARKS,
+                },
+            );
+        }
+        for (index, value) in values.iter().enumerate() {
+            self.good_name(value, false)?;
+            let twice = values[..index].iter().any(|v| v.text == value.text);
+            let all = self.vocab.said(&value.text);
+            let taken = match all.iter().find(|(of, _)| *of == kind) {
+                _ if twice => entry.at,
+                Some((_, Said::State(state))) => self.model.states[state.index()].at,
+                Some((_, Said::Measure(sign) | Said::Value(sign, _))) => {
+                    self.model.signs[sign.index()].at
+                }
+                None => continue,
+            };
+            return refuse(
+                value.at,
+                Problem::WordTaken {
+                    word: &value.text,
+                    owner: &a(&self.model.kinds[kind.index()].name),
+                    line: &self.files.line_from(taken, value.at),
+                },
+            );
+        }
+        Ok(())
+    }
+
     fn which(
         &mut self,
         entry: &Entry,
@@ -276,40 +320,9 @@ impl Reader<'_> {
         particulars: &Particulars,
     ) {
         let owner = a(&self.model.kinds[kind.index()].name);
-        let mut checked: Done<()> = self.good_name(attribute, false);
-        for (index, value) in values.iter().enumerate() {
-            checked = checked.and_then(|()| self.good_name(value, false));
-            if values[..index].iter().any(|v| v.text == value.text) {
-                checked = checked.and_then(|()| {
-                    let line = self.places.line(entry.at);
-                    refuse(
-                        123,
-                        value.at,
-                        &[("word", &value.text), ("owner", &owner), ("line", &line)],
-                    )
-                });
-            }
-            let before = self
-                .vocab
-                .said(&value.text)
-                .iter()
-                .find(|(of, _)| *of == kind)
-                .map(|(_, said)| *said);
-            if let Some(said) = before {
-                let at = match said {
-                    Said::State(state) => self.model.states[state.index()].at,
-                    Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
-                };
-                let line = self.places.line_from(at, value.at);
-                checked = checked.and_then(|()| {
-                    refuse(
-                        123,
-                        value.at,
-                        &[("word", &value.text), ("owner", &owner), ("line", &line)],
-                    )
-                });
-            }
-        }
+        let mut checked: Done<()> = self
+            .good_name(attribute, false)
+            .and_then(|()| self.good_values(entry, kind, values));
         if let Some((_, before)) = self
             .vocab
             .attributes
@@ -318,30 +331,28 @@ impl Reader<'_> {
             .find(|(of, _)| *of == kind)
         {
             let at = self.model.signs[before.index()].at;
-            let line = self.places.line_from(at, attribute.at);
+            let line = self.files.line_from(at, attribute.at);
             checked = checked.and_then(|()| {
                 refuse(
-                    4,
                     attribute.at,
-                    &[
-                        ("phrase", &attribute.text),
-                        ("owner", &owner),
-                        ("line", &line),
-                    ],
+                    Problem::SaidAlready {
+                        phrase: &attribute.text,
+                        owner: &owner,
+                        line: &line,
+                    },
                 )
             });
         }
         if checked.is_ok() && !self.vocab.nouns.get(&attribute.text).is_empty() {
             checked = refuse(
-                104,
                 attribute.at,
-                &[
-                    ("word", &attribute.text),
-                    ("owner", &owner),
-                    ("one", "a part"),
-                    ("line", "Parts:"),
-                    ("other", "something that differs"),
-                ],
+                Problem::SaidInTwoWays {
+                    word: &attribute.text,
+                    owner: &owner,
+                    one: "a part",
+                    line: "Parts:",
+                    other: "something that differs",
+                },
             );
         }
         if self.keep(entry, checked).is_none() {
@@ -372,14 +383,13 @@ impl Reader<'_> {
     ) -> Done<Asks> {
         let UnitWord::Measure(unit) = unit else {
             return refuse(
-                35,
                 unit_at,
-                &[
-                    ("kind", "a length"),
-                    ("other", "a time or weight"),
-                    ("sign", "A sign"),
-                    ("unit", "mm, cm, m, in, ft or %"),
-                ],
+                Problem::OtherDimension {
+                    kind: "a length",
+                    other: "a time or weight",
+                    sign: "A sign",
+                    unit: "mm, cm, m, in, ft or %",
+                },
             );
         };
         if !phrase.text.is_empty() {
@@ -388,17 +398,16 @@ impl Reader<'_> {
         let (Some(low), Some(high)) = (to_ticks(least, unit), to_ticks(most, unit)) else {
             let words = self.written(range_at);
             return refuse(
-                109,
                 range_at,
-                &[
-                    ("words", &words),
-                    ("why", "that is more than I can measure"),
-                ],
+                Problem::BadNumberOfParts {
+                    words: &words,
+                    why: "that is more than I can measure",
+                },
             );
         };
         if low >= high {
             let right = format!("from {most} to {least}");
-            return refuse(37, range_at, &[("right", &right)]);
+            return refuse(range_at, Problem::LargerFirst { right: &right });
         }
         let gauge = match particulars.reads_to {
             None => 0,
@@ -419,34 +428,46 @@ impl Reader<'_> {
     }
 
     fn gauge(&self, quantity: crate::number::Quantity, unit: Unit) -> Done<crate::model::Ticks> {
-        use crate::number::unit_name;
+        use crate::number::{in_unit, unit_name};
         use crate::resolve::measure::dimension;
+        use tellmark_core::limits::MAX_GAUGE;
         let number = quantity.number.to_string();
         let name = unit_name(unit);
         match quantity.unit {
-            None => refuse(33, quantity.at, &[("number", &number), ("unit", name)]),
+            None => refuse(
+                quantity.at,
+                Problem::UnitMissing {
+                    number: &number,
+                    unit: name,
+                },
+            ),
             Some(UnitWord::Measure(written)) if dimension(written) == dimension(unit) => {
                 match to_ticks(quantity.number, written) {
+                    Some(ticks) if ticks > MAX_GAUGE.into() => refuse(
+                        quantity.at,
+                        Problem::GaugeTooCoarse {
+                            amount: &format!("{number} {}", unit_name(written)),
+                            most: &format!("{} {name}", in_unit(MAX_GAUGE.into(), unit)),
+                        },
+                    ),
                     Some(ticks) => Ok(ticks),
                     None => refuse(
-                        109,
                         quantity.at,
-                        &[
-                            ("words", &number),
-                            ("why", "that is more than I can measure"),
-                        ],
+                        Problem::BadNumberOfParts {
+                            words: &number,
+                            why: "that is more than I can measure",
+                        },
                     ),
                 }
             }
             Some(_) => refuse(
-                35,
                 quantity.unit_at.unwrap_or(quantity.at),
-                &[
-                    ("kind", dimension(unit)),
-                    ("other", "something else"),
-                    ("sign", "This sign"),
-                    ("unit", name),
-                ],
+                Problem::OtherDimension {
+                    kind: dimension(unit),
+                    other: "something else",
+                    sign: "This sign",
+                    unit: name,
+                },
             ),
         }
     }
@@ -526,10 +547,10 @@ impl Reader<'_> {
                 self.replaced(&words, was, entry.at);
                 return;
             }
-            let line = self.places.line_from(was, entry.at);
+            let line = self.files.line_from(was, entry.at);
             self.fail(
                 entry,
-                Message::new(107, entry.at, &[("line", &line)]).with_also(was),
+                Message::new(entry.at, Problem::RepeatedSentence { line: &line }).with_also(was),
             );
             return;
         }

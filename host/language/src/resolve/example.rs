@@ -9,10 +9,10 @@ use nom::multi::separated_list1;
 use nom::sequence::preceded;
 
 use crate::entry::{Entry, Opener};
-use crate::grammar::answer::{Answer, Finding, answer, one_part};
+use crate::grammar::answer::{Answer, Finding, Stated, answer, one_part};
 use crate::grammar::name::{article, free, noun};
 use crate::input::{Read, Tokens, comma, end, word, words};
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{
     Example, Expect, Expected, Fact, Found, KindId, PIECE, PartRef, PieceOrder, StateId, Strength,
     Verb, Which,
@@ -163,13 +163,12 @@ impl Reader<'_> {
                 self.fail(
                     entry,
                     Message::new(
-                        118,
                         at,
-                        &[
-                            ("read", "Example"),
-                            ("wants", "\"Given\" and a piece"),
-                            ("example", "\"Given a chest of drawers with 3 drawers\""),
-                        ],
+                        Problem::Incomplete {
+                            read: "Example",
+                            wants: "\"Given\" and a piece",
+                            example: "\"Given a chest of drawers with 3 drawers\"",
+                        },
                     ),
                 );
             }
@@ -231,7 +230,7 @@ impl Reader<'_> {
             NewExpect::Chance(found) => {
                 let often = match &found {
                     Answer::Found {
-                        finding: Finding::Is { often, .. },
+                        finding: Finding::Is(Stated { often, .. }),
                         ..
                     } => *often,
                     _ => None,
@@ -288,7 +287,16 @@ impl Look<'_> {
                 let has = format!("{piece_a}, which has no {}", self.name(kind));
                 return Some(Message {
                     help: None,
-                    ..Message::new(72, part.at, &[("has", &has), ("part", self.name(kind))])
+                    ..Message::new(
+                        part.at,
+                        Problem::NoSuchPartInExample {
+                            has: &has,
+                            part: self.name(kind),
+                            piece: None,
+                            number: None,
+                            plural: None,
+                        },
+                    )
                 });
             }
             let Which::Number(number) = step.which else {
@@ -307,15 +315,14 @@ impl Look<'_> {
             let has = format!("{most} {name}");
             let wanted = format!("{} {number}", self.name(kind));
             return Some(Message::new(
-                72,
                 part.at,
-                &[
-                    ("has", &has),
-                    ("part", &wanted),
-                    ("piece", &piece_a),
-                    ("number", &number.to_string()),
-                    ("plural", self.plural(kind)),
-                ],
+                Problem::NoSuchPartInExample {
+                    has: &has,
+                    part: &wanted,
+                    piece: Some(&piece_a),
+                    number: Some(&number.to_string()),
+                    plural: Some(self.plural(kind)),
+                },
             ));
         }
         None
@@ -415,19 +422,18 @@ impl Look<'_> {
                 .steps
                 .first()
                 .map_or("part", |s| self.name(s.kind));
-            let line = crate::vocab::capital(&self.line(at, fact.at));
+            let line = crate::words::capital(&self.line(at, fact.at));
             let other = self.line(fact.at, fact.at);
             return Some(
                 Message::new(
-                    73,
                     fact.at,
-                    &[
-                        ("line", &line),
-                        ("otherline", &other),
-                        ("part", part),
-                        ("one", &before),
-                        ("other", &words),
-                    ],
+                    Problem::GivenBothWays {
+                        line: &line,
+                        otherline: &other,
+                        part,
+                        one: &before,
+                        other: &words,
+                    },
                 )
                 .with_also(at),
             );

@@ -2,13 +2,14 @@
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{Asks, KindId, Nature, State, StateId, Verb};
 use crate::resolve::Reader;
 use crate::resolve::look::refuse;
 use crate::resolve::particulars::Particulars;
 use crate::syntax::{Name, Saying};
-use crate::vocab::{Said, a};
+use crate::vocab::Said;
+use crate::words::a;
 
 impl Reader<'_> {
     pub(super) fn hidden(&mut self, entry: &Entry) {
@@ -41,14 +42,17 @@ impl Reader<'_> {
             }
         }
         if before.is_some() {
-            let line = self.places.line(entry.at);
+            let line = self.files.line(entry.at);
             let owner = a(&owner.text);
             self.fail(
                 entry,
                 Message::new(
-                    4,
                     phrase.at,
-                    &[("phrase", &phrase.text), ("owner", &owner), ("line", &line)],
+                    Problem::SaidAlready {
+                        phrase: &phrase.text,
+                        owner: &owner,
+                        line: &line,
+                    },
                 ),
             );
             return;
@@ -130,27 +134,29 @@ impl Reader<'_> {
                 look.measured(kind, phrase.as_ref(), compare, word.as_ref(), &clause)
             }
             Saying::Is { phrase, .. } => match look.said(kind, phrase)? {
-                Said::Measure(_) => {
-                    refuse(80, phrase.at, &[("phrase", &phrase.text), ("unit", "mm")])
-                }
-                _ => refuse(
-                    78,
+                Said::Measure(_) => refuse(
                     phrase.at,
-                    &[
-                        ("read", "when it is"),
-                        ("wants", "a measure"),
-                        ("example", Opener::CountsAs.example()),
-                    ],
+                    Problem::AmountMissing {
+                        phrase: &phrase.text,
+                        amount: "more than 2 mm",
+                    },
+                ),
+                _ => refuse(
+                    phrase.at,
+                    Problem::Unreadable {
+                        read: Some("when it is"),
+                        wants: "a measure",
+                        example: Some(Opener::CountsAs.example()),
+                    },
                 ),
             },
             _ => refuse(
-                78,
                 clause.at,
-                &[
-                    ("read", "when"),
-                    ("wants", "\"it is\" and a measure"),
-                    ("example", Opener::CountsAs.example()),
-                ],
+                Problem::Unreadable {
+                    read: Some("when"),
+                    wants: "\"it is\" and a measure",
+                    example: Some(Opener::CountsAs.example()),
+                },
             ),
         });
         let Some((sign, mark, above)) = self.keep(entry, measured) else {

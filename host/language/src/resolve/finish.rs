@@ -4,14 +4,15 @@
 use std::collections::HashSet;
 
 use crate::entry::Entry;
-use crate::message::{Level, Message};
+use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
     Asks, Condition, KindId, Nature, PIECE, Predicate, Reach, SignId, StateId, Test,
 };
-use crate::resolve::Reader;
 use crate::resolve::sentence::first_line;
+use crate::resolve::{Misused, Reader};
 use crate::span::Span;
-use crate::vocab::{a, applies};
+use crate::vocab::applies;
+use crate::words::a;
 
 /// What rules read and conclude.
 #[derive(Default)]
@@ -27,24 +28,24 @@ impl Reader<'_> {
         self.late_messages();
         self.fill_defaults();
         self.starting_chances();
+        self.limit_marks();
         self.share_piece_members();
         self.order_messages(entries);
     }
 
-    /// Messages 16 and 20 name the rule that gives the reason.
+    /// Messages that name the rule that gives the reason.
     fn late_messages(&mut self) {
         for late in std::mem::take(&mut self.late) {
             let rule = self.model.rules.iter().find(|r| r.state == late.state);
-            let line = rule.map(|r| self.places.line_from(r.at, late.at));
-            let mut blanks = vec![
-                ("they", late.phrase.as_str()),
-                ("phrase", late.phrase.as_str()),
-                ("word", late.word.as_str()),
-            ];
-            if let Some(line) = &line {
-                blanks.push(("line", line));
-            }
-            let mut message = Message::new(late.number, late.at, &blanks);
+            let line = rule.map(|r| self.files.line_from(r.at, late.at));
+            let line = line.as_deref();
+            let problem = match &late.what {
+                Misused::Negation { they } => Problem::ReasonAgainst { they, line },
+                Misused::WeakStrength { word, phrase } => {
+                    Problem::WeakStrength { word, phrase, line }
+                }
+            };
+            let mut message = Message::new(late.at, problem);
             if let Some(rule) = rule {
                 message = message.with_also(rule.at);
             }
@@ -110,21 +111,26 @@ impl Reader<'_> {
                     crate::model::Verb::Shows => format!("show {}", state.phrase),
                 };
                 said.push(Message::new(
-                    52,
                     at,
-                    &[
-                        ("owner", &owner),
-                        ("phrase", &phrase),
-                        ("sort", sort),
-                        ("often", often),
-                    ],
+                    Problem::NoStartingChance {
+                        owner: Some(&owner),
+                        phrase: Some(&phrase),
+                        sign: None,
+                        sort,
+                        often,
+                    },
                 ));
             } else if uses.read.contains(&id) {
                 let sign = format!("whether {owner} {verb} {}", state.phrase);
                 said.push(Message::new(
-                    52,
                     at,
-                    &[("sign", &sign), ("sort", sort), ("often", often)],
+                    Problem::NoStartingChance {
+                        owner: None,
+                        phrase: None,
+                        sign: Some(&sign),
+                        sort,
+                        often,
+                    },
                 ));
             }
         }
@@ -139,13 +145,14 @@ impl Reader<'_> {
             let notes = std::cell::RefCell::new(Vec::new());
             let words = self.look(&notes).sign_words(id);
             said.push(Message::new(
-                52,
                 at,
-                &[
-                    ("sign", &words),
-                    ("sort", "a sign"),
-                    ("often", "hardly ever"),
-                ],
+                Problem::NoStartingChance {
+                    owner: None,
+                    phrase: None,
+                    sign: Some(&words),
+                    sort: "a sign",
+                    often: "hardly ever",
+                },
             ));
         }
         for message in said {
@@ -221,14 +228,14 @@ impl Reader<'_> {
         self.messages
             .sort_by_key(|m| (!declares(m.at), m.at.file, m.at.start, m.at.end));
         self.messages
-            .dedup_by(|a, b| a.number == b.number && a.at == b.at && a.text == b.text);
-        let mut seen: HashSet<(u16, String)> = HashSet::new();
+            .dedup_by(|a, b| a.kind == b.kind && a.at == b.at && a.text == b.text);
+        let mut seen: HashSet<(ProblemKind, String)> = HashSet::new();
         for index in 0..self.messages.len() {
             let message = &self.messages[index];
-            if message.level != Level::Stop || !AGAIN.contains(&message.number) {
+            if message.level != Level::Stop || !AGAIN.contains(&message.kind) {
                 continue;
             }
-            let again = !seen.insert((message.number, message.text.clone()));
+            let again = !seen.insert((message.kind, message.text.clone()));
             let written = self.written(self.messages[index].at);
             let message = &mut self.messages[index];
             if again {
@@ -244,4 +251,15 @@ impl Reader<'_> {
 }
 
 /// Messages about a word, which are cut short when the word comes again.
-const AGAIN: [u16; 10] = [1, 2, 3, 7, 17, 18, 23, 58, 66, 77];
+const AGAIN: [ProblemKind; 10] = [
+    ProblemKind::MisspeltPart,
+    ProblemKind::WrongPlural,
+    ProblemKind::UnknownPart,
+    ProblemKind::SaidOfAnotherPart,
+    ProblemKind::UnknownWord,
+    ProblemKind::UnknownStrength,
+    ProblemKind::UnknownLabel,
+    ProblemKind::UnknownJob,
+    ProblemKind::UnknownSource,
+    ProblemKind::UnknownPhrase,
+];

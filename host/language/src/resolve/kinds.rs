@@ -4,14 +4,15 @@ use std::collections::HashMap;
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
-use crate::message::Message;
+use crate::message::{Message, Problem, ProblemKind};
 use crate::model::{Kind, KindId, Member, PIECE, Region, Thousandths};
 use crate::resolve::Reader;
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::tree::{Tree, circle};
 use crate::span::Span;
 use crate::syntax::{Name, NewMember, NewName};
-use crate::vocab::{Noun, Said, a, is_closed, key, plural};
+use crate::vocab::{Noun, Said, is_closed, key, plural};
+use crate::words::a;
 
 impl Reader<'_> {
     /// Kind 0 is "the piece", whatever piece it is.
@@ -60,8 +61,11 @@ impl Reader<'_> {
             let _ = self.particulars(entry);
             match given {
                 Some((before, standard)) if standard == entry.standard => {
-                    let line = self.places.line_from(before, entry.at);
-                    self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(before));
+                    let line = self.files.line_from(before, entry.at);
+                    self.say(
+                        Message::new(entry.at, Problem::RepeatedSentence { line: &line })
+                            .with_also(before),
+                    );
                     continue;
                 }
                 Some((_, false)) => continue,
@@ -76,7 +80,7 @@ impl Reader<'_> {
         }
         self.vocab.region = self.model.region;
         if given.is_none() {
-            self.say(Message::new(85, Span::default(), &[]));
+            self.say(Message::new(Span::default(), Problem::TitleMissing));
         }
     }
 
@@ -93,20 +97,22 @@ impl Reader<'_> {
                 self.fail(
                     entry,
                     Message::new(
-                        109,
                         entry.at,
-                        &[
-                            ("words", &words),
-                            ("why", "there cannot be more of them than there are cases"),
-                        ],
+                        Problem::BadNumberOfParts {
+                            words: &words,
+                            why: "there cannot be more of them than there are cases",
+                        },
                     ),
                 );
                 continue;
             }
             match given.get(&strength).copied() {
                 Some((before, standard)) if standard == entry.standard => {
-                    let line = self.places.line_from(before, entry.at);
-                    self.say(Message::new(107, entry.at, &[("line", &line)]).with_also(before));
+                    let line = self.files.line_from(before, entry.at);
+                    self.say(
+                        Message::new(entry.at, Problem::RepeatedSentence { line: &line })
+                            .with_also(before),
+                    );
                     continue;
                 }
                 Some((_, false)) => continue,
@@ -162,16 +168,18 @@ impl Reader<'_> {
             .copied();
         if let Some(before) = before {
             let other = &self.model.kinds[before.kind.index()];
-            let line = self.places.line_from(other.at, new.name.at);
+            let line = self.files.line_from(other.at, new.name.at);
             let same = before.own && !before.plural && other.is_piece == is_piece;
             if same {
                 let standard = self.is_standard(other.at);
                 if standard == entry.standard {
                     self.say(
                         Message::new(
-                            86,
                             new.name.at,
-                            &[("word", &new.name.text), ("line", &line)],
+                            Problem::ListedTwice {
+                                word: &new.name.text,
+                                line: &line,
+                            },
                         )
                         .with_also(other.at),
                     );
@@ -183,19 +191,18 @@ impl Reader<'_> {
                     other.name.clone()
                 };
                 let two = if is_piece { "a piece" } else { "a part" };
-                let here = self.places.line_from(new.name.at, new.name.at);
+                let here = self.files.line_from(new.name.at, new.name.at);
                 self.fail(
                     entry,
                     Message::new(
-                        5,
                         new.name.at,
-                        &[
-                            ("word", &new.name.text),
-                            ("one", &one),
-                            ("line", &line),
-                            ("other", two),
-                            ("otherline", &here),
-                        ],
+                        Problem::WordOfTwoMeanings {
+                            word: &new.name.text,
+                            one: &one,
+                            line: &line,
+                            other: two,
+                            otherline: &here,
+                        },
                     )
                     .with_also(other.at),
                 );
@@ -232,7 +239,7 @@ impl Reader<'_> {
             Some((Some(region), _)) => Ok(Some(*region)),
             Some((None, word)) => {
                 let written = self.written(word.at);
-                refuse(113, word.at, &[("word", &written)])
+                refuse(word.at, Problem::UnknownRegion { word: &written })
             }
         }
     }
@@ -251,11 +258,14 @@ impl Reader<'_> {
                     end: start + u32::try_from(word.len()).unwrap_or(0),
                     ..name.at
                 };
-                let mut message = Message::new(8, place, &[("word", word)]);
-                if !fault || !["and", "or"].contains(&word) {
-                    message.help = Some("Choose other words for it.".to_owned());
-                }
-                return Err(Box::new(message));
+                let two = fault && ["and", "or"].contains(&word);
+                return refuse(
+                    place,
+                    Problem::SmallWordInName {
+                        word,
+                        each: two.then_some("fault"),
+                    },
+                );
             }
             at += word.len() + 1;
         }
@@ -267,27 +277,27 @@ impl Reader<'_> {
             .find(|w| name.text == *w || name.text.starts_with(&format!("{w} ")));
         if let Some(word) = begins {
             let place = crate::resolve::look::front(name, word);
-            return refuse(110, place, &[("word", word)]);
+            return refuse(place, Problem::NameBeginsWithStrength { word });
         }
         Ok(())
     }
 
     pub(super) fn too_many(&mut self, things: &str, at: Span) {
         let limit = u16::MAX.to_string();
-        if self.messages.iter().any(|m| m.number == 114) {
+        if self.messages.iter().any(|m| m.kind == ProblemKind::TooMuch) {
             return;
         }
         self.messages.push(Message::new(
-            114,
             at,
-            &[("things", things), ("limit", &limit)],
+            Problem::TooMuch {
+                things,
+                limit: &limit,
+            },
         ));
     }
 
     fn is_standard(&self, at: Span) -> bool {
-        self.files
-            .get(usize::from(at.file.0))
-            .is_some_and(|f| f.standard)
+        self.files.file(at).is_some_and(|f| f.standard)
     }
 
     /// Other words for parts; gives back those that are not about a part.
@@ -333,30 +343,31 @@ impl Reader<'_> {
             .find(|n| n.region == region || n.kind == kind)
             .copied();
         if let Some(before) = clash {
-            let line = self.places.line_from(before.at, new.name.at);
+            let line = self.files.line_from(before.at, new.name.at);
             if before.kind == kind {
                 self.say(Message::new(
-                    86,
                     new.name.at,
-                    &[("word", &new.name.text), ("line", &line)],
+                    Problem::ListedTwice {
+                        word: &new.name.text,
+                        line: &line,
+                    },
                 ));
                 return;
             }
             let one = self.model.kinds[before.kind.index()].name.clone();
             let other = self.model.kinds[kind.index()].name.clone();
-            let here = self.places.line_from(new.name.at, new.name.at);
+            let here = self.files.line_from(new.name.at, new.name.at);
             self.fail(
                 entry,
                 Message::new(
-                    5,
                     new.name.at,
-                    &[
-                        ("word", &new.name.text),
-                        ("one", &one),
-                        ("line", &line),
-                        ("other", &other),
-                        ("otherline", &here),
-                    ],
+                    Problem::WordOfTwoMeanings {
+                        word: &new.name.text,
+                        one: &one,
+                        line: &line,
+                        other: &other,
+                        otherline: &here,
+                    },
                 )
                 .with_also(before.at),
             );
@@ -401,12 +412,26 @@ impl Reader<'_> {
                         .collect();
                     match crate::near::nearest(&name.text, phrases) {
                         Some(near) => Message::new(
-                            17,
                             name.at,
-                            &[("word", &name.text), ("near", &near.joined())],
+                            Problem::UnknownWord {
+                                word: &name.text,
+                                near: Some(&near.joined()),
+                                figure: None,
+                                read: None,
+                                wants: None,
+                            },
                         )
                         .with_fix(name.at, near.words[0], near.sure()),
-                        None => Message::new(3, name.at, &[("word", &name.text)]),
+                        None => Message::new(
+                            name.at,
+                            Problem::UnknownPart {
+                                word: &name.text,
+                                whose: None,
+                                whose_noun: None,
+                                owner: None,
+                                parts: None,
+                            },
+                        ),
                     }
                 });
                 self.fail(entry, message);
@@ -427,18 +452,17 @@ impl Reader<'_> {
                     if before {
                         let owner = a(&self.model.kinds[kind.index()].name);
                         let line = self
-                            .places
+                            .files
                             .line_from(self.model.states[state.index()].at, new.name.at);
                         self.fail(
                             entry,
                             Message::new(
-                                4,
                                 new.name.at,
-                                &[
-                                    ("phrase", &new.name.text),
-                                    ("owner", &owner),
-                                    ("line", &line),
-                                ],
+                                Problem::SaidAlready {
+                                    phrase: &new.name.text,
+                                    owner: &owner,
+                                    line: &line,
+                                },
                             ),
                         );
                         continue;
@@ -507,14 +531,14 @@ impl Reader<'_> {
             .windows(2)
             .map(|pair| format!("{} has {}", name(&pair[0]), name(&pair[1])))
             .collect();
-        let text = crate::vocab::capital(&links.join(", "));
+        let text = crate::words::capital(&links.join(", "));
         let members = &mut self.model.kinds[owner.index()].members;
         let Some(index) = members.iter().position(|m| m.kind == part) else {
             return;
         };
         let at = members[index].at;
         members.remove(index);
-        self.say(Message::new(100, at, &[("circle", &text)]));
+        self.say(Message::new(at, Problem::PartOfItself { circle: &text }));
     }
 
     fn new_member(&mut self, entry: &Entry, owner: KindId, part: KindId, new: &NewMember) {
@@ -541,7 +565,13 @@ impl Reader<'_> {
             let words = self.written(new.at);
             self.fail(
                 entry,
-                Message::new(109, new.at, &[("words", &words), ("why", &why)]),
+                Message::new(
+                    new.at,
+                    Problem::BadNumberOfParts {
+                        words: &words,
+                        why: &why,
+                    },
+                ),
             );
             return;
         }
@@ -572,10 +602,11 @@ impl Reader<'_> {
                 } else if !self.is_standard(old) && standard {
                     self.replaced(&self.written(new.at), entry.at, old);
                 } else {
-                    let line = self.places.line_from(old, new.at);
+                    let line = self.files.line_from(old, new.at);
                     self.fail(
                         entry,
-                        Message::new(107, new.at, &[("line", &line)]).with_also(old),
+                        Message::new(new.at, Problem::RepeatedSentence { line: &line })
+                            .with_also(old),
                     );
                 }
             }
@@ -586,9 +617,9 @@ impl Reader<'_> {
     /// Remembers that something of the house stands instead of something that
     /// ships with the tool.
     pub(super) fn replaced(&mut self, called: &str, was: Span, now: Span) {
-        let line = self.places.line_from(was, now);
+        let line = self.files.line_from(was, now);
         self.messages
-            .push(Message::new(121, now, &[("line", &line)]).with_also(was));
+            .push(Message::new(now, Problem::ReplacesStandard { line: &line }).with_also(was));
         self.model.changes.push(crate::model::Change {
             called: called.to_owned(),
             was,

@@ -2,21 +2,22 @@
 
 use std::cell::RefCell;
 
-use crate::message::Message;
+use crate::files::Files;
+use crate::message::{Message, Problem};
 use crate::model::{Asks, Kind, KindId, Model, Region, Sign, SignId, State, StateId, Verb};
 use crate::near::{nearest, nearest_run};
-use crate::place::Places;
 use crate::resolve::tree::Tree;
 use crate::span::Span;
 use crate::syntax::Name;
-use crate::vocab::{Said, Vocab, a, applies, capital, plural};
+use crate::vocab::{Said, Vocab, applies, plural};
+use crate::words::{a, capital};
 
 /// A result, or what to say.
 pub type Done<T> = Result<T, Box<Message>>;
 
 /// A message as a failure.
-pub fn refuse<T>(number: u16, at: Span, blanks: &[(&str, &str)]) -> Done<T> {
-    Err(Box::new(Message::new(number, at, blanks)))
+pub fn refuse<T>(at: Span, problem: Problem<'_>) -> Done<T> {
+    Err(Box::new(Message::new(at, problem)))
 }
 
 /// Everything that is known while names are looked up.
@@ -26,8 +27,8 @@ pub struct Look<'a> {
     pub vocab: &'a Vocab,
     /// What they stand for.
     pub model: &'a Model,
-    /// Lines of the files.
-    pub places: &'a Places,
+    /// The files, for their lines.
+    pub files: &'a Files,
     /// What is built into what.
     pub tree: &'a Tree,
     /// Remarks made on the way.
@@ -85,7 +86,7 @@ impl<'a> Look<'a> {
     /// "line 26".
     #[must_use]
     pub fn line(&self, at: Span, seen_from: Span) -> String {
-        self.places.line_from(at, seen_from)
+        self.files.line_from(at, seen_from)
     }
 
     /// "front, bottom, runners": what a kind is made of.
@@ -145,14 +146,13 @@ impl<'a> Look<'a> {
         if found.choice.is_some() {
             let right = self.a(found.kind);
             return refuse(
-                95,
                 name.at,
-                &[
-                    ("noun", &name.text),
-                    ("a_noun", &a(&name.text)),
-                    ("plural", self.plural(found.kind)),
-                    ("value", name.text.split(' ').next().unwrap_or(&right)),
-                ],
+                Problem::ValueOfAnother {
+                    noun: &name.text,
+                    a_noun: &a(&name.text),
+                    plural: self.plural(found.kind),
+                    value: name.text.split(' ').next().unwrap_or(&right),
+                },
             );
         }
         Ok(found)
@@ -173,9 +173,12 @@ impl<'a> Look<'a> {
                 let name = self.name(first.kind);
                 let line = self.line(first.at, at);
                 self.notes.borrow_mut().push(Message::new(
-                    9,
                     at,
-                    &[("word", form), ("name", name), ("line", &line)],
+                    Problem::HouseWord {
+                        word: form,
+                        name,
+                        line: &line,
+                    },
                 ));
             }
             return Ok(Some((first.kind, first.plural)));
@@ -190,16 +193,14 @@ impl<'a> Look<'a> {
         let marked = all.iter().find(|n| n.region.is_some()).unwrap_or(first);
         let other = all.iter().find(|n| n.kind != marked.kind).unwrap_or(first);
         let region = marked.region.map_or("", region_mark);
-        let mut blanks = vec![
-            ("word", form),
-            ("region", region),
-            ("marked", self.name(marked.kind)),
-            ("other", self.name(other.kind)),
-        ];
-        if let Some(pack) = self.vocab.region {
-            blanks.push(("pack", region_word(pack)));
-        }
-        Err(Box::new(Message::new(10, at, &blanks).with_also(marked.at)))
+        let problem = Problem::RegionOpen {
+            word: form,
+            region,
+            marked: self.name(marked.kind),
+            pack: self.vocab.region.map(region_word),
+            other: self.name(other.kind),
+        };
+        Err(Box::new(Message::new(at, problem).with_also(marked.at)))
     }
 
     /// What to say about a part that is not known; `owner` is what it would
@@ -223,26 +224,31 @@ impl<'a> Look<'a> {
             let owner = self.a(noun.kind);
             let at = front(name, &head);
             let values = self.vocab.values.forms();
-            let mut blanks = vec![("phrase", head.as_str()), ("owner", &owner), ("verb", "is")];
             let near = nearest(&head, values);
             let joined = near.as_ref().map(|n| n.joined());
-            if let Some(joined) = &joined {
-                blanks.push(("near", joined));
-            }
-            let message = Message::new(77, at, &blanks);
+            let message = Message::new(
+                at,
+                Problem::UnknownPhrase {
+                    phrase: &head,
+                    owner: &owner,
+                    near: joined.as_deref(),
+                    known: None,
+                },
+            );
             return match near {
                 Some(near) => message.with_fix(at, near.words[0], near.sure()),
                 None => message,
             };
         }
         if let Some((kind, _)) = self.vocab.attributes.get(&name.text).first() {
-            let (whose, noun) = (self.a(*kind), self.name(*kind));
-            let blanks = [
-                ("word", name.text.as_str()),
-                ("whose", &whose),
-                ("whose_noun", noun),
-            ];
-            return Message::new(3, name.at, &blanks);
+            let problem = Problem::UnknownPart {
+                word: &name.text,
+                whose: Some(&self.a(*kind)),
+                whose_noun: Some(self.name(*kind)),
+                owner: None,
+                parts: None,
+            };
+            return Message::new(name.at, problem);
         }
         let forms: Vec<&str> = self
             .vocab
@@ -261,20 +267,28 @@ impl<'a> Look<'a> {
             let near_text = sorted(&near.words).join("\" or \"");
             let fix = near.words[0].to_owned();
             let sure = near.sure();
-            return Message::new(1, at, &[("word", &run), ("near", &near_text)])
-                .with_fix(at, fix, sure);
+            return Message::new(
+                at,
+                Problem::MisspeltPart {
+                    word: &run,
+                    near: &near_text,
+                },
+            )
+            .with_fix(at, fix, sure);
         }
-        let mut blanks = vec![("word", name.text.as_str())];
-        let (mut owner_a, mut parts) = (String::new(), String::new());
-        if let Some(owner) = owner {
-            owner_a = self.a(owner);
-            parts = self.parts(owner);
-        }
-        if !parts.is_empty() {
-            blanks.push(("owner", &owner_a));
-            blanks.push(("parts", &parts));
-        }
-        Message::new(3, name.at, &blanks)
+        let parts = owner
+            .map(|owner| (self.a(owner), self.parts(owner)))
+            .filter(|(_, parts)| !parts.is_empty());
+        Message::new(
+            name.at,
+            Problem::UnknownPart {
+                word: &name.text,
+                whose: None,
+                whose_noun: None,
+                owner: parts.as_ref().map(|(owner, _)| owner.as_str()),
+                parts: parts.as_ref().map(|(_, parts)| parts.as_str()),
+            },
+        )
     }
 
     /// "feet" or "foots", where there is a part "foot".
@@ -303,20 +317,26 @@ impl<'a> Look<'a> {
             .any(|tail| word.ends_with(tail));
         if noun.own && !(regular && odd) {
             return Some(
-                Message {
-                    help: Some(format!(
-                        "You have a part \"{}\", and its plural is \"{}\".",
-                        kind.name, kind.plural
-                    )),
-                    ..Message::new(2, name.at, &[("word", word)])
-                }
+                Message::new(
+                    name.at,
+                    Problem::WrongPlural {
+                        word,
+                        part: Some(&kind.name),
+                        plural: None,
+                        declared: Some(&kind.plural),
+                    },
+                )
                 .with_fix(name.at, kind.plural.clone(), true),
             );
         }
         Some(Message::new(
-            2,
             name.at,
-            &[("word", word), ("part", singular), ("plural", word)],
+            Problem::WrongPlural {
+                word,
+                part: Some(singular),
+                plural: Some(word),
+                declared: None,
+            },
         ))
     }
 
@@ -357,15 +377,14 @@ impl<'a> Look<'a> {
             _ => "is",
         };
         Message::new(
-            7,
             name.at,
-            &[
-                ("phrase", &name.text),
-                ("owner", &self.a(other)),
-                ("ownername", self.name(other)),
-                ("other", &self.a(kind)),
-                ("verb", verb),
-            ],
+            Problem::SaidOfAnotherPart {
+                phrase: &name.text,
+                owner: &self.a(other),
+                other: &self.a(kind),
+                ownername: self.name(other),
+                verb,
+            },
         )
     }
 
@@ -402,13 +421,13 @@ impl<'a> Look<'a> {
             let right = near.words[0].to_owned();
             let sure = near.sure();
             return Message::new(
-                77,
                 name.at,
-                &[
-                    ("phrase", &name.text),
-                    ("owner", &owner),
-                    ("near", &near.joined()),
-                ],
+                Problem::UnknownPhrase {
+                    phrase: &name.text,
+                    owner: &owner,
+                    near: Some(&near.joined()),
+                    known: None,
+                },
             )
             .with_fix(name.at, right, sure);
         }
@@ -420,13 +439,14 @@ impl<'a> Look<'a> {
                 let tail = words[count..].join(" ");
                 let at = back(name, &tail);
                 return Message::new(
-                    17,
                     at,
-                    &[
-                        ("word", &tail),
-                        ("read", &head),
-                        ("wants", "the next part of the sentence"),
-                    ],
+                    Problem::UnknownWord {
+                        word: &tail,
+                        near: None,
+                        figure: None,
+                        read: Some(&head),
+                        wants: Some("the next part of the sentence"),
+                    },
                 );
             }
         }
@@ -436,21 +456,16 @@ impl<'a> Look<'a> {
             let at = front(name, &run);
             let right = near.words[0].to_owned();
             return Message::new(
-                77,
                 at,
-                &[
-                    ("phrase", &run),
-                    ("owner", &owner),
-                    ("near", &near.joined()),
-                ],
+                Problem::UnknownPhrase {
+                    phrase: &run,
+                    owner: &owner,
+                    near: Some(&near.joined()),
+                    known: None,
+                },
             )
             .with_fix(at, right, false);
         }
-        let mut blanks = vec![
-            ("phrase", name.text.as_str()),
-            ("owner", owner.as_str()),
-            ("verb", "is"),
-        ];
         let list = known
             .iter()
             .take(8)
@@ -468,10 +483,15 @@ impl<'a> Look<'a> {
             })
             .collect::<Vec<_>>()
             .join(", ");
-        if !list.is_empty() {
-            blanks.push(("known", &list));
-        }
-        Message::new(77, name.at, &blanks)
+        Message::new(
+            name.at,
+            Problem::UnknownPhrase {
+                phrase: &name.text,
+                owner: &owner,
+                near: None,
+                known: Some(list.as_str()).filter(|l| !l.is_empty()),
+            },
+        )
     }
 
     /// "how much a runner is worn".
@@ -501,31 +521,40 @@ impl<'a> Look<'a> {
         }
         match all.first() {
             Some((other, _)) => refuse(
-                6,
                 name.at,
-                &[
-                    ("subject", &self.a(kind)),
-                    ("subject_cap", &capital(&self.a(kind))),
-                    ("part", &name.text),
-                    ("plural", &name.text),
-                    ("owner", &self.a(*other)),
-                ],
+                Problem::HasNoSuchPart {
+                    subject: &self.a(kind),
+                    part: &name.text,
+                    subject_cap: &capital(&self.a(kind)),
+                    parts: None,
+                    owner: Some(&self.a(*other)),
+                    plural: &name.text,
+                },
             ),
             None => {
                 let found = nearest(&name.text, self.vocab.attributes.forms());
                 match found {
                     Some(near) => Err(Box::new(
                         Message::new(
-                            17,
                             name.at,
-                            &[("word", &name.text), ("near", &near.joined())],
+                            Problem::UnknownWord {
+                                word: &name.text,
+                                near: Some(&near.joined()),
+                                figure: None,
+                                read: None,
+                                wants: None,
+                            },
                         )
                         .with_fix(name.at, near.words[0], near.sure()),
                     )),
                     None => refuse(
-                        77,
                         name.at,
-                        &[("phrase", &name.text), ("owner", &self.a(kind))],
+                        Problem::UnknownPhrase {
+                            phrase: &name.text,
+                            owner: &self.a(kind),
+                            near: None,
+                            known: None,
+                        },
                     ),
                 }
             }

@@ -1,12 +1,13 @@
 //! Measures: which one, and their marks in ticks.
 
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{Asks, KindId, Mark, SignId, Ticks, Unit};
 use crate::number::{Quantity, UnitWord, in_unit, to_ticks, unit_name};
 use crate::resolve::look::{Done, Look, refuse};
 use crate::span::Span;
 use crate::syntax::{Clause, Compare, Name, Saying};
-use crate::vocab::{Said, capital};
+use crate::vocab::Said;
+use crate::words::capital;
 
 impl Look<'_> {
     /// The measure, its mark, and whether it must be passed.
@@ -37,7 +38,12 @@ impl Look<'_> {
                 if from > to {
                     let unit = high.unit.map_or("", unit_text);
                     let right = format!("between {} and {} {unit}", high.number, low.number);
-                    return refuse(37, low.at.to(high.at), &[("right", right.trim_end())]);
+                    return refuse(
+                        low.at.to(high.at),
+                        Problem::LargerFirst {
+                            right: right.trim_end(),
+                        },
+                    );
                 }
                 (
                     sign,
@@ -59,9 +65,13 @@ impl Look<'_> {
     ) -> Done<(SignId, Mark, bool)> {
         let Some(phrase) = phrase else {
             return refuse(
-                77,
                 clause.saying_at,
-                &[("phrase", "this measure"), ("owner", &self.a(kind))],
+                Problem::UnknownPhrase {
+                    phrase: "this measure",
+                    owner: &self.a(kind),
+                    near: None,
+                    known: None,
+                },
             );
         };
         // Known of another part, or not a measure, or not known at all.
@@ -74,25 +84,25 @@ impl Look<'_> {
                     _ => phrase.clone(),
                 };
                 refuse(
-                    17,
                     word.at,
-                    &[
-                        ("word", &word.text),
-                        ("read", &phrase.text),
-                        ("wants", &format!("the word of \"{right}\"")),
-                    ],
+                    Problem::UnknownWord {
+                        word: &word.text,
+                        near: None,
+                        figure: None,
+                        read: Some(&phrase.text),
+                        wants: Some(&format!("the word of \"{right}\"")),
+                    },
                 )
             }
             _ => refuse(
-                120,
                 clause.saying_at,
-                &[
-                    ("word", "this"),
-                    ("owner", &self.a(kind)),
-                    ("phrase", &format!("\"{}\"", phrase.text)),
-                    ("one", "yes or no, not a quantity"),
-                    ("right", &format!("Say \"is {}\".", phrase.text)),
-                ],
+                Problem::WrongSortOfAnswer {
+                    word: "this",
+                    owner: &self.a(kind),
+                    phrase: &format!("\"{}\"", phrase.text),
+                    one: "yes or no, not a quantity",
+                    right: &format!("Say \"is {}\".", phrase.text),
+                },
             ),
         }
     }
@@ -103,42 +113,51 @@ impl Look<'_> {
             unit, least, most, ..
         } = &self.sign(sign).asks
         else {
-            return refuse(78, quantity.at, &[("wants", "a measure")]);
+            return refuse(
+                quantity.at,
+                Problem::Unreadable {
+                    read: None,
+                    wants: "a measure",
+                    example: None,
+                },
+            );
         };
         let unit_word = unit_name(*unit);
         let number = quantity.number.to_string();
         let written = match quantity.unit {
             None => {
                 return Err(Box::new(
-                    Message::new(33, quantity.at, &[("number", &number), ("unit", unit_word)])
-                        .with_fix(
-                            Span {
-                                start: quantity.at.end,
-                                ..quantity.at
-                            },
-                            format!(" {unit_word}"),
-                            false,
-                        ),
+                    Message::new(
+                        quantity.at,
+                        Problem::UnitMissing {
+                            number: &number,
+                            unit: unit_word,
+                        },
+                    )
+                    .with_fix(
+                        Span {
+                            start: quantity.at.end,
+                            ..quantity.at
+                        },
+                        format!(" {unit_word}"),
+                        false,
+                    ),
                 ));
             }
             Some(UnitWord::Measure(written)) if dimension(written) == dimension(*unit) => written,
             Some(other) => {
                 return refuse(
-                    35,
                     quantity.unit_at.unwrap_or(quantity.at),
-                    &[
-                        ("kind", dimension(*unit)),
-                        (
-                            "other",
-                            match other {
-                                UnitWord::Time(_) => "a time",
-                                UnitWord::Weight => "a weight",
-                                UnitWord::Measure(unit) => dimension(unit),
-                            },
-                        ),
-                        ("sign", &capital(&self.sign_words(sign))),
-                        ("unit", unit_word),
-                    ],
+                    Problem::OtherDimension {
+                        kind: dimension(*unit),
+                        other: match other {
+                            UnitWord::Time(_) => "a time",
+                            UnitWord::Weight => "a weight",
+                            UnitWord::Measure(unit) => dimension(unit),
+                        },
+                        sign: &capital(&self.sign_words(sign)),
+                        unit: unit_word,
+                    },
                 );
             }
         };
@@ -159,19 +178,17 @@ impl Look<'_> {
         let near = to_ticks(quantity.number, *unit)
             .filter(|t| written != *unit && (*least..=*most).contains(t))
             .map(|_| format!("{number} {unit_word}"));
-        let mut blanks = vec![
-            ("amount", amount.as_str()),
-            ("converted", &converted),
-            ("least", &low),
-            ("most", &high),
-            ("unit", unit_word),
-            ("sign", &words),
-            ("line", &line),
-        ];
-        if let Some(near) = &near {
-            blanks.push(("near", near));
-        }
-        let mut message = Message::new(34, quantity.at, &blanks).with_also(self.sign(sign).at);
+        let problem = Problem::OutsideRange {
+            amount: &amount,
+            converted: &converted,
+            least: &low,
+            most: &high,
+            unit: unit_word,
+            sign: &words,
+            line: &line,
+            near: near.as_deref(),
+        };
+        let mut message = Message::new(quantity.at, problem).with_also(self.sign(sign).at);
         if near.is_some()
             && let Some(at) = quantity.unit_at
         {

@@ -5,11 +5,14 @@ pub mod clause;
 pub mod common;
 pub mod dating;
 pub mod declare;
+pub(crate) mod diagnose;
 pub mod example;
 pub mod fault;
+mod finding;
 pub mod finish;
 pub mod kinds;
 pub mod look;
+mod marks;
 pub mod measure;
 pub mod particulars;
 pub mod predicate;
@@ -24,13 +27,12 @@ pub mod work;
 use std::cell::RefCell;
 use std::collections::{HashMap, HashSet};
 
-use crate::SourceFile;
-use crate::diagnose::diagnose;
 use crate::entry::{Entry, Opener};
+use crate::files::Files;
 use crate::input::{Read, Tokens, Trail};
-use crate::message::{Level, Message};
+use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{HowOften, JobId, Model, SourceId, StateId, Strength, Thousandths};
-use crate::place::Places;
+use crate::resolve::diagnose::diagnose;
 use crate::resolve::look::{Done, Look};
 use crate::resolve::tree::Tree;
 use crate::span::Span;
@@ -40,8 +42,7 @@ use crate::vocab::Vocab;
 
 /// The state of reading a set of files.
 pub struct Reader<'f> {
-    files: &'f [SourceFile],
-    places: Places,
+    files: &'f Files,
     vocab: Vocab,
     /// What has been read so far.
     pub model: Model,
@@ -66,85 +67,122 @@ struct Defaults {
     sign: Option<(HowOften, Span, bool)>,
 }
 
-/// A message that needs to know all rules before it can be worded.
+/// A slip in a rule's result whose message names the rule that gives the reason,
+/// so that it is worded when every rule is known.
 struct Late {
-    number: u16,
     at: Span,
     state: StateId,
-    word: String,
-    phrase: String,
+    what: Misused,
 }
 
-/// Words of entries that could not be read, so that what only follows from
-/// that is held back.
+/// What is wrong with such a result.
+enum Misused {
+    /// "is not": a rule cannot give a reason against.
+    Negation { they: String },
+    /// "rarely": a small reason for, read as a reason against.
+    WeakStrength { word: String, phrase: String },
+}
+
+/// Entries that could not be read, so that what only follows from them is held
+/// back.
 #[derive(Default)]
 struct Broken {
-    words: HashMap<String, Vec<(usize, bool)>>,
     /// Where they stand; nothing for one that was mended after all.
-    entries: Vec<Option<(Span, Opener)>>,
+    entries: Vec<Option<Span>>,
+    /// Their numbers, by what sort of sentence they are.
+    by_opener: HashMap<Opener, Vec<usize>>,
+    /// Their numbers, by the words in them.
+    by_word: HashMap<String, WordUse>,
+}
+
+/// The broken entries that hold a word, in rising order.
+#[derive(Default)]
+struct WordUse {
+    /// Those of a sort that declares words.
+    declaring: Vec<usize>,
+    all: Vec<usize>,
 }
 
 impl Broken {
+    /// Candidates that are looked through for one message: a file with very
+    /// many slips takes time in proportion to its length.
+    const MOST_CANDIDATES: usize = 1_000;
+
     fn add(&mut self, entry: &Entry) {
-        if self.entries.last() == Some(&Some((entry.at, entry.opener))) {
+        if self.entries.last() == Some(&Some(entry.at)) {
             return;
         }
         let id = self.entries.len();
-        self.entries.push(Some((entry.at, entry.opener)));
+        self.entries.push(Some(entry.at));
+        self.by_opener.entry(entry.opener).or_default().push(id);
+        let details = entry.details.iter().flat_map(|d| &d.value);
         let mut seen = HashSet::new();
-        for token in entry
-            .sentence
-            .iter()
-            .chain(entry.details.iter().flat_map(|d| &d.value))
-        {
+        for token in entry.sentence.iter().chain(details) {
             if seen.insert(&token.text) {
-                self.words
-                    .entry(stem(&token.text))
-                    .or_default()
-                    .push((id, entry.opener.declares()));
+                let uses = self.by_word.entry(stem(&token.text)).or_default();
+                uses.all.push(id);
+                if entry.opener.declares() {
+                    uses.declaring.push(id);
+                }
             }
         }
+    }
+
+    /// Takes back every entry from this number on: they were mended.
+    fn take_back(&mut self, from: usize) {
+        for entry in &mut self.entries[from..] {
+            *entry = None;
+        }
+        for ids in self.by_opener.values_mut() {
+            while ids.last().is_some_and(|id| *id >= from) {
+                ids.pop();
+            }
+        }
+    }
+
+    /// Whether this entry is still broken, and is not the one at `at`.
+    fn is_another(&self, id: usize, at: Span) -> bool {
+        self.entries
+            .get(id)
+            .copied()
+            .flatten()
+            .is_some_and(|entry| {
+                entry.file != at.file || at.start < entry.start || at.start >= entry.end
+            })
     }
 
     /// Whether an entry of one of these sorts, other than the one at `at`, is
     /// broken.
     fn any(&self, openers: &[Opener], at: Span) -> bool {
-        self.entries.iter().flatten().any(|(entry, opener)| {
-            openers.contains(opener)
-                && (entry.file != at.file || at.start < entry.start || at.start >= entry.end)
-        })
+        openers
+            .iter()
+            .filter_map(|opener| self.by_opener.get(opener))
+            .flatten()
+            .any(|id| self.is_another(*id, at))
     }
 
     /// Whether one broken entry, other than the one at `at`, holds all of
     /// these words.
     fn explains(&self, words: &str, at: Span, declared_only: bool) -> bool {
-        let mut left: Option<Vec<usize>> = None;
-        for word in words.split_whitespace() {
-            let word = stem(word);
-            if ["a", "an", "the", "it", "any", "of", "one", "every", "no"].contains(&word.as_str())
-            {
+        const EVERYWHERE: [&str; 9] = ["a", "an", "the", "it", "any", "of", "one", "every", "no"];
+        let mut lists: Vec<&[usize]> = Vec::new();
+        for word in words.split_whitespace().map(stem) {
+            if EVERYWHERE.contains(&word.as_str()) {
                 continue;
             }
-            let Some(found) = self.words.get(&word) else {
-                return false;
-            };
-            let here: Vec<usize> = found
-                .iter()
-                .filter(|(_, declares)| *declares || !declared_only)
-                .map(|(id, _)| *id)
-                .filter(|id| {
-                    self.entries[*id].is_some_and(|(entry, _)| {
-                        entry.file != at.file || at.start < entry.start || at.start >= entry.end
-                    })
-                })
-                .filter(|id| left.as_ref().is_none_or(|l| l.contains(id)))
-                .collect();
-            if here.is_empty() {
-                return false;
+            match self.by_word.get(&word) {
+                Some(uses) if declared_only => lists.push(&uses.declaring),
+                Some(uses) => lists.push(&uses.all),
+                None => return false,
             }
-            left = Some(here);
         }
-        left.is_some()
+        lists.sort_by_key(|list| list.len());
+        let Some((rarest, others)) = lists.split_first() else {
+            return false;
+        };
+        rarest.iter().take(Self::MOST_CANDIDATES).any(|id| {
+            self.is_another(*id, at) && others.iter().all(|list| list.binary_search(id).is_ok())
+        })
     }
 }
 
@@ -159,9 +197,6 @@ fn stem(word: &str) -> String {
         .unwrap_or(&word)
         .to_owned()
 }
-
-/// Stands for a message that is worded when every rule is known.
-pub const LATER: u16 = 0;
 
 /// The figures of the strength words, unless the house says otherwise.
 pub const SCALE: [(Strength, u16); 8] = [
@@ -178,14 +213,13 @@ pub const SCALE: [(Strength, u16); 8] = [
 impl<'f> Reader<'f> {
     /// Begins with nothing but "the piece" and the usual scale.
     #[must_use]
-    pub fn new(files: &'f [SourceFile], places: Places, messages: Vec<Message>) -> Self {
+    pub fn new(files: &'f Files, messages: Vec<Message>) -> Self {
         let model = Model {
             scale: SCALE.map(|(s, t)| (s, Thousandths(t))).to_vec(),
             ..Model::default()
         };
         let mut reader = Reader {
             files,
-            places,
             vocab: Vocab::default(),
             model,
             messages,
@@ -231,50 +265,39 @@ impl<'f> Reader<'f> {
     }
 
     fn text(&self, at: Span) -> &'f str {
-        self.files
-            .get(usize::from(at.file.0))
-            .map_or("", |f| f.text.as_str())
+        self.files.file(at).map_or("", |f| f.text.as_str())
     }
 
     /// Says something, unless it only follows from what could not be read.
     fn say(&mut self, message: Message) {
-        const FOLLOWS: [u16; 15] = [1, 2, 3, 6, 7, 28, 30, 32, 50, 58, 61, 66, 77, 87, 116];
-        let number = message.number;
-        if number == LATER || (number == 101 && self.quiet_labels) {
+        let kind = message.kind;
+        // What is worded later is said then.
+        if self.late.last().is_some_and(|late| late.at == message.at)
+            || (kind == ProblemKind::LabelUnreadable && self.quiet_labels)
+        {
             return;
         }
-        // What a part has is not certain while a makeup cannot be read.
-        const FROM_MAKEUP: [u16; 10] = [6, 28, 32, 50, 72, 90, 93, 112, 116, 125];
-        let unsettled = (FROM_MAKEUP.contains(&number)
-            && self.broken.any(
-                &[
-                    Opener::Makeup,
-                    Opener::Parts,
-                    Opener::Pieces,
-                    Opener::Unknown,
-                ],
-                message.at,
-            ))
-            || (number == 50
-                && self.broken.any(
-                    &[Opener::CountSign, Opener::Sign, Opener::Unknown],
-                    message.at,
-                ))
-            || (number == 52
-                && self
-                    .broken
-                    .any(&[Opener::Default, Opener::Unknown], message.at));
-        if unsettled {
+        if self.is_unsettled(kind, message.at) {
             return;
         }
-        if message.level == Level::Stop && FOLLOWS.contains(&number) {
+        if message.level == Level::Stop && kind.may_follow() {
             let words = self.written(message.at);
-            let declared_only = !matches!(number, 58 | 61 | 87);
-            if self.broken.explains(&words, message.at, declared_only) {
+            if self
+                .broken
+                .explains(&words, message.at, kind.follows_declarations_only())
+            {
                 return;
             }
         }
         self.messages.push(message);
+    }
+
+    /// Whether a sentence that this rests on could not be read.
+    fn is_unsettled(&self, kind: ProblemKind, at: Span) -> bool {
+        use Opener::{CountSign, Default, Makeup, Parts, Pieces, Sign, Unknown};
+        (kind.rests_on_makeup() && self.broken.any(&[Makeup, Parts, Pieces, Unknown], at))
+            || (kind == ProblemKind::NotCounted && self.broken.any(&[CountSign, Sign, Unknown], at))
+            || (kind == ProblemKind::NoStartingChance && self.broken.any(&[Default, Unknown], at))
     }
 
     /// Says why an entry could not be read.
@@ -299,9 +322,7 @@ impl<'f> Reader<'f> {
         let Some(mended) = fix.and_then(|fix| entry.with(&fix)) else {
             return;
         };
-        for entry in &mut self.broken.entries[broken..] {
-            *entry = None;
-        }
+        self.broken.take_back(broken);
         work(self, &mended);
     }
 
@@ -356,7 +377,7 @@ impl<'f> Reader<'f> {
         Look {
             vocab: &self.vocab,
             model: &self.model,
-            places: &self.places,
+            files: self.files,
             tree: &self.tree,
             notes,
         }
@@ -378,12 +399,11 @@ impl<'f> Reader<'f> {
             if n > of || of == 0 {
                 let words = format!("{n} of {of}");
                 return look::refuse(
-                    109,
                     often.at,
-                    &[
-                        ("words", &words),
-                        ("why", "there cannot be more of them than there are cases"),
-                    ],
+                    Problem::BadNumberOfParts {
+                        words: &words,
+                        why: "there cannot be more of them than there are cases",
+                    },
                 );
             }
             let chance = (u64::from(n) * 1000 + u64::from(of) / 2) / u64::from(of);

@@ -9,7 +9,7 @@ use crate::entry::{Entry, Opener};
 use crate::grammar::declare::own_chance;
 use crate::input::{Read, Tokens, comma, end, word, words};
 use crate::label::{Detail, Label};
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{
     Disturbs, Evidence, HowOften, Minutes, Missed, Source, SourceId, Strength, Takes, Thousandths,
     WorkStage,
@@ -98,21 +98,21 @@ impl Reader<'_> {
             if !may.contains(&detail.label) {
                 let labels = may.iter().map(|l| l.words()).collect::<Vec<_>>().join(", ");
                 self.say(Message::new(
-                    88,
                     detail.at,
-                    &[
-                        ("label", detail.label.words()),
-                        ("entry", entry.opener.name()),
-                        ("labels", &labels),
-                    ],
+                    Problem::LabelNotAllowed {
+                        label: detail.label.words(),
+                        entry: entry.opener.name(),
+                        labels: &labels,
+                    },
                 ));
                 continue;
             }
             if seen.contains(&detail.label) && detail.label != Label::Note {
                 self.say(Message::new(
-                    89,
                     detail.at,
-                    &[("label", detail.label.words())],
+                    Problem::LabelTwice {
+                        label: detail.label.words(),
+                    },
                 ));
                 continue;
             }
@@ -124,9 +124,12 @@ impl Reader<'_> {
             && !matches!(entry.opener, Opener::Job | Opener::Plan)
         {
             self.say(Message::new(
-                78,
                 at,
-                &[("wants", "a label"), ("example", entry.opener.example())],
+                Problem::Unreadable {
+                    read: None,
+                    wants: "a label",
+                    example: Some(entry.opener.example()),
+                },
             ));
         }
         out
@@ -198,15 +201,11 @@ impl Reader<'_> {
 
     fn unreadable(&mut self, detail: &Detail) {
         self.say(Message::new(
-            101,
             detail.value_at(),
-            &[
-                ("label", detail.label.words()),
-                (
-                    "form",
-                    &format!("\"{}: {}\"", detail.label.words(), detail.label.form()),
-                ),
-            ],
+            Problem::LabelUnreadable {
+                label: detail.label.words(),
+                form: &format!("\"{}: {}\"", detail.label.words(), detail.label.form()),
+            },
         ));
     }
 
@@ -218,9 +217,14 @@ impl Reader<'_> {
             if let Some(near) = nearest(&token.text, literal) {
                 self.say(
                     Message::new(
-                        17,
                         token.at,
-                        &[("word", &token.text), ("near", &near.joined())],
+                        Problem::UnknownWord {
+                            word: &token.text,
+                            near: Some(&near.joined()),
+                            figure: None,
+                            read: None,
+                            wants: None,
+                        },
                     )
                     .with_fix(token.at, near.words[0], near.sure()),
                 );
@@ -231,9 +235,11 @@ impl Reader<'_> {
                 let words = self.with_look(|look| look.scale_words());
                 let words = format!("{words}, rarely, hardly ever");
                 self.say(Message::new(
-                    18,
                     token.at,
-                    &[("word", &token.text), ("words", &words)],
+                    Problem::UnknownStrength {
+                        word: &token.text,
+                        words: &words,
+                    },
                 ));
                 return;
             }
@@ -262,15 +268,11 @@ impl Reader<'_> {
                 // Words after the closing quotation mark.
                 let after = rest[0].at.to(at);
                 self.say(Message::new(
-                    101,
                     after,
-                    &[
-                        ("label", detail.label.words()),
-                        (
-                            "form",
-                            &format!("\"{}: {}\"", detail.label.words(), detail.label.form()),
-                        ),
-                    ],
+                    Problem::LabelUnreadable {
+                        label: detail.label.words(),
+                        form: &format!("\"{}: {}\"", detail.label.words(), detail.label.form()),
+                    },
                 ));
                 return None;
             }
@@ -319,15 +321,24 @@ impl Reader<'_> {
                 let found = self.sources.get(near.words[0]).copied();
                 let declared = found.and_then(|id| self.model.sources.get(id.index()));
                 let name = declared.map_or(near.words[0].to_owned(), |s| s.name.clone());
-                let mut blanks = vec![("word", written.as_str()), ("near", name.as_str())];
-                let line;
-                if let Some(source) = declared.filter(|s| !s.at.is_empty()) {
-                    line = self.places.line_from(source.at, at);
-                    blanks.push(("line", &line));
-                }
-                Message::new(66, at, &blanks).with_fix(at, name.clone(), near.sure())
+                let line = declared
+                    .filter(|s| !s.at.is_empty())
+                    .map(|source| self.files.line_from(source.at, at));
+                let problem = Problem::UnknownSource {
+                    word: &written,
+                    near: Some(&name),
+                    line: line.as_deref(),
+                };
+                Message::new(at, problem).with_fix(at, name.clone(), near.sure())
             }
-            None => Message::new(66, at, &[("word", &written)]),
+            None => Message::new(
+                at,
+                Problem::UnknownSource {
+                    word: &written,
+                    near: None,
+                    line: None,
+                },
+            ),
         };
         self.say(message);
         None

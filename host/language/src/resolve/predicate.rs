@@ -1,15 +1,15 @@
 //! What is said of a part, resolved.
 
 use crate::grammar::name::SURENESSES;
-use crate::message::Message;
+use crate::message::{Message, Problem, ProblemKind};
 use crate::model::{Asks, KindId, Mark, Nature, Predicate, SignId, Sureness, Ticks, Verb};
-use crate::number::unit_name;
 use crate::resolve::clause::Usage;
 use crate::resolve::look::{Done, Look, refuse, verb_word};
 use crate::resolve::reach::Meant;
 use crate::span::Span;
 use crate::syntax::{Amount, Clause, Frequency, Name, Saying};
-use crate::vocab::{Said, a, applies, capital};
+use crate::vocab::{Said, applies};
+use crate::words::{a, capital, cases, strength_word};
 
 impl Look<'_> {
     pub(super) fn predicate(
@@ -71,12 +71,11 @@ impl Look<'_> {
                         })
                     }
                     _ => refuse(
-                        105,
                         clause.saying_at,
-                        &[
-                            ("words", &format!("is {}", a(&noun.text))),
-                            ("owner", &owner),
-                        ],
+                        Problem::SaysNothingNew {
+                            words: &format!("is {}", a(&noun.text)),
+                            owner: &owner,
+                        },
                     ),
                 }
             }
@@ -84,9 +83,11 @@ impl Look<'_> {
                 let first = self.said(meant.kind, &values[0])?;
                 let Said::Value(sign, _) = first else {
                     return refuse(
-                        80,
                         values[0].at,
-                        &[("phrase", &values[0].text), ("unit", "mm")],
+                        Problem::AmountMissing {
+                            phrase: &values[0].text,
+                            amount: "more than 2 mm",
+                        },
                     );
                 };
                 self.values(sign, values, not.is_none())
@@ -98,7 +99,7 @@ impl Look<'_> {
             } => self.has(meant.kind, *amount, *amount_at, noun),
             Saying::CannotBeSeen => {
                 if usage == Usage::Rule {
-                    return refuse(81, clause.saying_at, &[]);
+                    return refuse(clause.saying_at, Problem::NotSeenAsReason);
                 }
                 Ok(Predicate::CannotBeSeen)
             }
@@ -108,14 +109,19 @@ impl Look<'_> {
     pub(super) fn not_how_often(&self, often: Option<Frequency>) -> Done<()> {
         match often {
             None => Ok(()),
-            Some(often) => refuse(84, often.at, &[("word", &frequency_word(&often))]),
+            Some(often) => refuse(
+                often.at,
+                Problem::StrengthInCondition {
+                    word: &frequency_word(&often),
+                },
+            ),
         }
     }
 
     /// As `said`, but seeing that a first word may be meant for how often.
     pub fn said_or_strength(&self, kind: KindId, phrase: &Name) -> Done<Said> {
         let lost = match self.said(kind, phrase) {
-            Err(message) if message.number == 77 => message,
+            Err(message) if message.kind == ProblemKind::UnknownPhrase => message,
             other => return other,
         };
         let Some((first, tail)) = phrase.text.split_once(' ') else {
@@ -147,22 +153,31 @@ impl Look<'_> {
                 .iter()
                 .find(|(name, _)| *name == near.words[0])
                 .and_then(|(_, s)| self.model.scale.iter().find(|(of, _)| of == s))
-                .map(|(_, chance)| figure(chance.0));
+                .map(|(_, chance)| cases(*chance));
             let joined = near.joined();
-            let mut blanks = vec![("word", word), ("near", joined.as_str())];
-            if let Some(figure) = figure.as_deref().filter(|_| near.words.len() == 1) {
-                blanks.push(("figure", figure));
-            }
-            return Message::new(17, at, &blanks).with_fix(at, near.words[0], near.sure());
+            let problem = Problem::UnknownWord {
+                word,
+                near: Some(&joined),
+                figure: figure.as_deref().filter(|_| near.words.len() == 1),
+                read: None,
+                wants: None,
+            };
+            return Message::new(at, problem).with_fix(at, near.words[0], near.sure());
         }
-        Message::new(18, at, &[("word", word), ("words", &self.scale_words())])
+        Message::new(
+            at,
+            Problem::UnknownStrength {
+                word,
+                words: &self.scale_words(),
+            },
+        )
     }
 
     /// "nearly always (19 in 20), usually (8 in 10), …"
     #[must_use]
     pub fn scale_words(&self) -> String {
         use crate::grammar::name::STRENGTHS;
-        use crate::model::Strength;
+        use crate::model::{Strength, Thousandths};
         STRENGTHS
             .iter()
             .filter(|(_, s)| {
@@ -180,8 +195,8 @@ impl Look<'_> {
                     .scale
                     .iter()
                     .find(|(of, _)| of == strength)
-                    .map_or(0, |(_, chance)| chance.0);
-                format!("{name} ({})", figure(chance))
+                    .map_or(Thousandths(0), |(_, chance)| *chance);
+                format!("{name} ({})", cases(chance))
             })
             .collect::<Vec<_>>()
             .join(", ")
@@ -203,15 +218,20 @@ impl Look<'_> {
                     return self.wrong_verb(state.verb, verb, phrase, state.kind);
                 }
                 if let Some((sureness, at)) = sure {
-                    let word = sureness_word(sureness);
+                    let word = sureness.word();
                     if usage == Usage::Rule {
-                        return refuse(82, at, &[("word", word)]);
+                        return refuse(at, Problem::SurenessInRule { word });
                     }
                     if let Some(not) = not {
-                        return refuse(83, not.to(at), &[("word", word)]);
+                        return refuse(not.to(at), Problem::NotWithSureness { word });
                     }
                 } else if usage == Usage::Trigger && matches!(state.nature, Nature::Hidden { .. }) {
-                    return refuse(55, phrase.at, &[("phrase", &phrase.text)]);
+                    return refuse(
+                        phrase.at,
+                        Problem::SurenessMissing {
+                            phrase: &phrase.text,
+                        },
+                    );
                 }
                 Ok(Predicate::State {
                     state: id,
@@ -220,11 +240,14 @@ impl Look<'_> {
                 })
             }
             Said::Measure(sign) => {
-                let unit = match &self.sign(sign).asks {
-                    Asks::HowMuch { unit, .. } => unit_name(*unit),
-                    _ => "mm",
-                };
-                refuse(80, phrase.at, &[("phrase", &phrase.text), ("unit", unit)])
+                let unit = self.unit_of(sign);
+                refuse(
+                    phrase.at,
+                    Problem::AmountMissing {
+                        phrase: &phrase.text,
+                        amount: &format!("more than 2 {unit}"),
+                    },
+                )
             }
             Said::Value(sign, value) => Ok(Predicate::Choice {
                 sign,
@@ -238,14 +261,13 @@ impl Look<'_> {
     pub fn wrong_verb<T>(&self, right: Verb, wrong: Verb, phrase: &Name, kind: KindId) -> Done<T> {
         let words = format!("{} {} {}", self.a(kind), verb_word(right), phrase.text);
         refuse(
-            115,
             phrase.at,
-            &[
-                ("phrase", &phrase.text),
-                ("right", verb_word(right)),
-                ("wrong", verb_word(wrong)),
-                ("words", &words),
-            ],
+            Problem::WrongVerb {
+                phrase: &phrase.text,
+                right: verb_word(right),
+                wrong: verb_word(wrong),
+                words: &words,
+            },
         )
     }
 
@@ -266,15 +288,14 @@ impl Look<'_> {
             _ => {
                 let values = self.value_list(sign);
                 refuse(
-                    120,
                     clause.saying_at,
-                    &[
-                        ("word", &attribute.text),
-                        ("owner", &self.a(kind)),
-                        ("phrase", &attribute.text),
-                        ("one", &values),
-                        ("right", "Choose one of these."),
-                    ],
+                    Problem::WrongSortOfAnswer {
+                        word: &attribute.text,
+                        owner: &self.a(kind),
+                        phrase: &attribute.text,
+                        one: &values,
+                        right: "Choose one of these.",
+                    },
                 )
             }
         }
@@ -291,7 +312,14 @@ impl Look<'_> {
     pub fn values(&self, sign: SignId, names: &[Name], yes: bool) -> Done<Predicate> {
         let kind = self.sign(sign).kind;
         let Asks::Which { values, attribute } = &self.sign(sign).asks else {
-            return refuse(78, names[0].at, &[("wants", "a value")]);
+            return refuse(
+                names[0].at,
+                Problem::Unreadable {
+                    read: None,
+                    wants: "a value",
+                    example: None,
+                },
+            );
         };
         let mut found = Vec::new();
         for name in names {
@@ -305,9 +333,14 @@ impl Look<'_> {
                     if let Some(near) = near {
                         return Err(Box::new(
                             Message::new(
-                                17,
                                 name.at,
-                                &[("word", &name.text), ("near", &near.joined())],
+                                Problem::UnknownWord {
+                                    word: &name.text,
+                                    near: Some(&near.joined()),
+                                    figure: None,
+                                    read: None,
+                                    wants: None,
+                                },
                             )
                             .with_fix(
                                 name.at,
@@ -317,15 +350,14 @@ impl Look<'_> {
                         ));
                     }
                     return refuse(
-                        120,
                         name.at,
-                        &[
-                            ("word", &name.text),
-                            ("owner", &format!("the {attribute} of {}", self.a(kind))),
-                            ("phrase", "it"),
-                            ("one", &values.join(" or ")),
-                            ("right", "Choose one of these."),
-                        ],
+                        Problem::WrongSortOfAnswer {
+                            word: &name.text,
+                            owner: &format!("the {attribute} of {}", self.a(kind)),
+                            phrase: "it",
+                            one: &values.join(" or "),
+                            right: "Choose one of these.",
+                        },
                     );
                 }
             }
@@ -345,7 +377,7 @@ impl Look<'_> {
         noun: &Name,
     ) -> Done<Predicate> {
         let part = match self.plain(noun) {
-            Err(message) if message.number == 1 || message.number == 3 => {
+            Err(message) if message.kind.is_unknown_part() => {
                 return Err(Box::new(self.unknown_noun(noun, Some(owner))));
             }
             other => other?.kind,
@@ -354,13 +386,12 @@ impl Look<'_> {
             if let Some(way) = self.tree.ways(owner, part).first() {
                 let through = self.plural(way[0]);
                 return refuse(
-                    93,
                     noun.at,
-                    &[
-                        ("subject_cap", &capital(&self.a(owner))),
-                        ("plural", self.plural(part)),
-                        ("through", through),
-                    ],
+                    Problem::OnlyThrough {
+                        subject_cap: &capital(&self.a(owner)),
+                        plural: self.plural(part),
+                        through,
+                    },
                 );
             }
             return Err(Box::new(self.has_not(owner, part, noun)));
@@ -374,9 +405,11 @@ impl Look<'_> {
         });
         if !fixed && !counted {
             return refuse(
-                50,
                 at,
-                &[("plural", self.plural(part)), ("owner", &self.a(owner))],
+                Problem::NotCounted {
+                    plural: self.plural(part),
+                    owner: &self.a(owner),
+                },
             );
         }
         let ticks = |n: u32| Ticks::try_from(n).unwrap_or(Ticks::MAX);
@@ -400,47 +433,19 @@ impl Look<'_> {
                 true,
             ),
             Amount::Every => {
-                return refuse(122, amount_at, &[("word", "every")]);
+                return refuse(amount_at, Problem::SurenessInResult { word: "every" });
             }
         };
         Ok(Predicate::Has { part, mark, yes })
     }
 }
 
-/// "surely".
-#[must_use]
-pub fn sureness_word(sureness: Sureness) -> &'static str {
-    SURENESSES
-        .iter()
-        .find(|(_, s)| *s == sureness)
-        .map_or("", |(word, _)| word)
-}
-
 /// "often", or "in 7 of 10 cases".
 #[must_use]
 pub fn frequency_word(often: &Frequency) -> String {
-    use crate::grammar::name::STRENGTHS;
     match (often.word, often.cases) {
-        (Some(strength), _) => STRENGTHS
-            .iter()
-            .find(|(_, s)| *s == strength)
-            .map_or_else(String::new, |(word, _)| (*word).to_owned()),
+        (Some(strength), _) => strength_word(strength).to_owned(),
         (None, Some((n, of))) => format!("in {n} of {of} cases"),
         _ => String::new(),
-    }
-}
-
-/// "6 in 10", "19 in 20", "3 in 100".
-#[must_use]
-pub fn figure(thousandths: u16) -> String {
-    let t = u32::from(thousandths);
-    if t % 100 == 0 {
-        format!("{} in 10", t / 100)
-    } else if t % 50 == 0 {
-        format!("{} in 20", t / 50)
-    } else if t % 10 == 0 {
-        format!("{} in 100", t / 10)
-    } else {
-        format!("{t} in 1000")
     }
 }

@@ -1,12 +1,12 @@
 //! Which part is meant: from the subject of a sentence up to what it is built
 //! into, or down to its own parts.
 
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{HowMany, KindId, PIECE, Reach};
 use crate::resolve::look::{Done, Look, refuse};
 use crate::span::Span;
 use crate::syntax::{Amount, Name, Pointing, Thing};
-use crate::vocab::{a, capital};
+use crate::words::{a, capital};
 
 /// What a sentence has said so far.
 #[derive(Clone, Debug)]
@@ -45,6 +45,19 @@ pub struct Meant {
     pub plural: bool,
 }
 
+/// A part spoken of in the singular: "the runner of its drawer".
+#[derive(Clone, Copy)]
+struct One<'a> {
+    /// The little word before it.
+    how: Pointing,
+    noun: &'a Name,
+    /// What it is said to be part of.
+    of: Option<&'a Thing>,
+    at: Span,
+    /// Whether it stands in a result.
+    result: bool,
+}
+
 impl Look<'_> {
     /// The way from the subject to a kind.
     pub fn way(&self, subject: KindId, kind: KindId, noun: &Name) -> Done<Way> {
@@ -69,21 +82,18 @@ impl Look<'_> {
         let subject_a = self.a(subject);
         let parts = self.parts(subject);
         let owners = self.tree.owners(kind);
-        let owner = owners.first().map(|o| self.a(*o)).unwrap_or_default();
-        let mut blanks = vec![
-            ("subject", subject_a.as_str()),
-            ("part", self.name(kind)),
-            ("plural", self.plural(kind)),
-        ];
-        let cap = capital(&subject_a);
-        blanks.push(("subject_cap", &cap));
-        if !parts.is_empty() {
-            blanks.push(("parts", &parts));
-        }
-        if !owner.is_empty() {
-            blanks.push(("owner", &owner));
-        }
-        Message::new(6, noun.at, &blanks)
+        let owner = owners.first().map(|o| self.a(*o));
+        Message::new(
+            noun.at,
+            Problem::HasNoSuchPart {
+                subject: &subject_a,
+                part: self.name(kind),
+                subject_cap: &capital(&subject_a),
+                parts: Some(parts.as_str()).filter(|p| !p.is_empty()),
+                owner: owner.as_deref(),
+                plural: self.plural(kind),
+            },
+        )
     }
 
     fn several_ways(
@@ -112,15 +122,14 @@ impl Look<'_> {
             .map(|place| format!("\"the {plural} of its {place}\""))
             .collect();
         Message::new(
-            32,
             at,
-            &[
-                ("owner", &capital(&self.a(subject))),
-                ("plural", plural),
-                ("number", &count_word(ways.len())),
-                ("places", &places.join(" and ")),
-                ("examples", &examples.join(" or ")),
-            ],
+            Problem::InSeveralPlaces {
+                owner: &capital(&self.a(subject)),
+                plural,
+                number: &count_word(ways.len()),
+                places: &places.join(" and "),
+                examples: &examples.join(" or "),
+            },
         )
     }
 
@@ -146,7 +155,7 @@ impl Look<'_> {
                 || (outer == Amount::No && *inner == Amount::Any)
                 || (amount.is_none() && matches!(inner, Amount::Every));
             if !same {
-                return refuse(124, *at, &[]);
+                return refuse(*at, Problem::AmountInsideAmount);
             }
         }
         let (owner_kind, _, owner_way) = match owner {
@@ -191,13 +200,12 @@ impl Look<'_> {
                         Ok((part, found.1, Way::Up(part)))
                     }
                     _ => refuse(
-                        90,
                         noun.at,
-                        &[
-                            ("subject", &self.a(scene.subject)),
-                            ("up", self.name(up)),
-                            ("a_up", &self.a(up)),
-                        ],
+                        Problem::UpAndDown {
+                            subject: &self.a(scene.subject),
+                            up: self.name(up),
+                            a_up: &self.a(up),
+                        },
                     ),
                 }
             }
@@ -212,7 +220,7 @@ impl Look<'_> {
                 self.plain(noun).map(|f| (f.kind, f.plural))
             }
             Ok(found) => Ok((found.kind, found.plural)),
-            Err(message) if message.number == 1 || message.number == 3 => {
+            Err(message) if message.kind.is_unknown_part() => {
                 Err(Box::new(self.unknown_noun(noun, Some(scene.subject))))
             }
             Err(message) => Err(message),
@@ -227,9 +235,25 @@ impl Look<'_> {
                 reach: vec![Reach::Own],
                 plural: false,
             }),
-            Thing::There(at) => refuse(22, *at, &[("plural", "parts")]),
+            Thing::There(at) => refuse(
+                *at,
+                Problem::Nobodys {
+                    plural: "parts",
+                    example: None,
+                    opening: None,
+                    owner: None,
+                    count: None,
+                },
+            ),
             Thing::One { how, noun, of, at } => {
-                self.meant_one(scene, *how, noun, of.as_deref(), *at, result)
+                let one = One {
+                    how: *how,
+                    noun,
+                    of: of.as_deref(),
+                    at: *at,
+                    result,
+                };
+                self.meant_one(scene, one)
             }
             Thing::Many {
                 amount,
@@ -241,13 +265,12 @@ impl Look<'_> {
                 if result && !matches!(amount, Amount::Every) {
                     let found = self.plain_or_subject(scene, noun)?;
                     return refuse(
-                        96,
                         *amount_at,
-                        &[
-                            ("word", &amount_word(*amount)),
-                            ("part", self.name(found.0)),
-                            ("plural", self.plural(found.0)),
-                        ],
+                        Problem::ResultLeftOpen {
+                            word: &amount_word(*amount),
+                            plural: self.plural(found.0),
+                            part: self.name(found.0),
+                        },
                     );
                 }
                 let (kind, plural, way) = self.way_of(scene, noun, of.as_deref(), Some(*amount))?;
@@ -272,15 +295,11 @@ impl Look<'_> {
             // "every drawer" about the drawer itself, or "any chest" upwards.
             return match way {
                 Way::Own if kind == scene.subject => refuse(
-                    94,
                     at,
-                    &[
-                        (
-                            "words",
-                            &format!("{} {}", amount_word(amount), self.name(kind)),
-                        ),
-                        ("part", self.name(kind)),
-                    ],
+                    Problem::AnotherOfTheKind {
+                        words: &format!("{} {}", amount_word(amount), self.name(kind)),
+                        part: self.name(kind),
+                    },
                 ),
                 Way::Up(up) => Ok(Meant {
                     kind,
@@ -302,9 +321,11 @@ impl Look<'_> {
                 .checked_sub(2)
                 .map_or(scene.subject, |i| ways[0][i]);
             return refuse(
-                92,
                 at,
-                &[("plural", self.plural(kind)), ("owner", &self.a(owner))],
+                Problem::CountedElsewhere {
+                    plural: self.plural(kind),
+                    owner: &self.a(owner),
+                },
             );
         }
         if counted {
@@ -316,12 +337,11 @@ impl Look<'_> {
                 .checked_sub(2)
                 .map_or(scene.subject, |i| ways[0][i]);
             self.notes.borrow_mut().push(Message::new(
-                91,
                 at,
-                &[
-                    ("owner", &capital(&self.a(owner))),
-                    ("part", self.name(kind)),
-                ],
+                Problem::EveryOfNone {
+                    owner: &capital(&self.a(owner)),
+                    part: self.name(kind),
+                },
             ));
         }
         Ok(Meant {
@@ -361,13 +381,12 @@ impl Look<'_> {
         }
         Err(Box::new(
             Message::new(
-                38,
                 at,
-                &[
-                    ("owner", &self.a(owner)),
-                    ("range", &self.range_words(least, most, part)),
-                    ("line", &self.line(member.at, at)),
-                ],
+                Problem::NumberNeverSo {
+                    owner: &self.a(owner),
+                    range: &self.range_words(least, most, part),
+                    line: &self.line(member.at, at),
+                },
             )
             .with_also(member.at),
         ))
@@ -388,89 +407,66 @@ impl Look<'_> {
         }
     }
 
-    fn meant_one(
-        &self,
-        scene: &mut Scene,
-        how: Pointing,
-        noun: &Name,
-        of: Option<&Thing>,
-        at: Span,
-        result: bool,
-    ) -> Done<Meant> {
+    /// The part that "a drawer", "its drawer" or "the same drawer" means.
+    fn meant_one(&self, scene: &mut Scene, one: One<'_>) -> Done<Meant> {
         let opened = scene.opened;
-        let (kind, plural, way) = self.way_of(scene, noun, of, None)?;
-        let meant = |reach: Vec<Reach>| Meant {
+        let (kind, plural, way) = self.way_of(scene, one.noun, one.of, None)?;
+        let reach = match way {
+            Way::Own => {
+                if one.how == Pointing::A && opened && kind == scene.subject {
+                    return refuse(
+                        one.at,
+                        Problem::AnotherOfTheKind {
+                            words: &a(self.name(kind)),
+                            part: self.name(kind),
+                        },
+                    );
+                }
+                scene.opened |= one.how == Pointing::A;
+                vec![Reach::Own]
+            }
+            Way::Up(up) => vec![Reach::Up(up)],
+            Way::Down(ways) => {
+                let several = ways
+                    .iter()
+                    .any(|way| self.tree.range(scene.subject, way).1 > 1);
+                let many = if !several {
+                    HowMany::The
+                } else if one.result && plural {
+                    HowMany::Every
+                } else {
+                    return self.one_of_several(scene, one, kind);
+                };
+                ways.into_iter()
+                    .map(|path| Reach::Down { path, many })
+                    .collect()
+            }
+        };
+        Ok(Meant {
             kind,
             reach,
             plural,
+        })
+    }
+
+    /// One part is spoken of where there may be several.
+    fn one_of_several<T>(&self, scene: &Scene, one: One<'_>, kind: KindId) -> Done<T> {
+        let (part, plural) = (self.name(kind), self.plural(kind));
+        let owner = &capital(&self.a(scene.subject));
+        let (a_part, word) = (&self.a(kind), &a(&one.noun.text));
+        let problem = match (one.result, one.how) {
+            (_, Pointing::TheSame) if scene.any_said.contains(&kind) => Problem::SameOfSeveral {
+                plural,
+                part,
+                a_part,
+                opening: scene.opening,
+                subject: self.name(scene.subject),
+            },
+            (true, Pointing::A) => Problem::ResultLeftOpen { word, plural, part },
+            (true, _) => Problem::SeveralInResult { owner, plural },
+            (false, _) => Problem::AnyOrEvery { owner, plural },
         };
-        match way {
-            Way::Own => {
-                if how == Pointing::A && opened && kind == scene.subject {
-                    return refuse(
-                        94,
-                        at,
-                        &[("words", &a(self.name(kind))), ("part", self.name(kind))],
-                    );
-                }
-                if how == Pointing::A {
-                    scene.opened = true;
-                }
-                Ok(meant(vec![Reach::Own]))
-            }
-            Way::Up(up) => Ok(meant(vec![Reach::Up(up)])),
-            Way::Down(ways) => {
-                let most = ways
-                    .iter()
-                    .map(|way| self.tree.range(scene.subject, way).1)
-                    .max()
-                    .unwrap_or(0);
-                let many = if most <= 1 {
-                    HowMany::The
-                } else if result && plural {
-                    HowMany::Every
-                } else if how == Pointing::TheSame && scene.any_said.contains(&kind) {
-                    return refuse(
-                        31,
-                        at,
-                        &[
-                            ("plural", self.plural(kind)),
-                            ("part", self.name(kind)),
-                            ("a_part", &self.a(kind)),
-                            ("opening", scene.opening),
-                            ("subject", self.name(scene.subject)),
-                        ],
-                    );
-                } else if result && how == Pointing::A {
-                    return refuse(
-                        96,
-                        at,
-                        &[
-                            ("word", &a(&noun.text)),
-                            ("part", self.name(kind)),
-                            ("plural", self.plural(kind)),
-                        ],
-                    );
-                } else {
-                    let owner = capital(&self.a(scene.subject));
-                    let number = if result { 116 } else { 28 };
-                    return refuse(
-                        number,
-                        at,
-                        &[
-                            ("owner", &owner),
-                            ("plural", self.plural(kind)),
-                            ("verb", "is"),
-                        ],
-                    );
-                };
-                Ok(meant(
-                    ways.into_iter()
-                        .map(|path| Reach::Down { path, many })
-                        .collect(),
-                ))
-            }
-        }
+        refuse(one.at, problem)
     }
 }
 

@@ -1,5 +1,7 @@
 //! Rounds: what to look at, in which order.
 
+use tellmark_core::limits::MAX_STEPS;
+
 use nom::combinator::{cut, opt};
 use nom::sequence::preceded;
 use nom::{Input, Parser};
@@ -10,7 +12,7 @@ use crate::grammar::declare::sense;
 use crate::grammar::name::{article, noun};
 use crate::grammar::sentence::question;
 use crate::input::{Read, Tokens, colon, comma, end, sort, words};
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{Asks, KindId, Nature, PIECE, Round, SignId, Step};
 use crate::number::whole;
 use crate::resolve::Reader;
@@ -53,7 +55,12 @@ impl Reader<'_> {
         let piece = self.with_look(|look| {
             let found = look.plain(&name)?;
             if !look.kind(found.kind).is_piece {
-                return refuse(119, name.at, &[("a_part", &look.a(found.kind))]);
+                return refuse(
+                    name.at,
+                    Problem::RoundOfAPart {
+                        a_part: &look.a(found.kind),
+                    },
+                );
             }
             Ok(found.kind)
         });
@@ -64,13 +71,12 @@ impl Reader<'_> {
             self.fail(
                 entry,
                 Message::new(
-                    118,
                     entry.sentence.last().map_or(entry.at, |t| t.at),
-                    &[
-                        ("read", &self.written(name.at)),
-                        ("wants", "a line that begins \"1.\""),
-                        ("example", Opener::Round.example()),
-                    ],
+                    Problem::Incomplete {
+                        read: &self.written(name.at),
+                        wants: "a line that begins \"1.\"",
+                        example: Opener::Round.example(),
+                    },
                 ),
             );
             return;
@@ -87,13 +93,26 @@ impl Reader<'_> {
                 .copied()
                 .unwrap_or(entry.sentence.len());
             let tokens = &entry.sentence[from..to];
+            if index == MAX_STEPS {
+                let last = tokens.last().unwrap_or(&tokens[0]);
+                let at = tokens[0].at.to(last.at);
+                self.fail(
+                    entry,
+                    Message::new(at, Problem::RoundTooLong { most: MAX_STEPS }),
+                );
+                break;
+            }
             let step = self.parse_tokens(entry, tokens, step);
             let Some(step) = self.keep(entry, step) else {
                 continue;
             };
             if numbers.contains(&step.number) {
-                let number = step.number.to_string();
-                self.say(Message::new(25, tokens[0].at, &[("number", &number)]));
+                self.say(Message::new(
+                    tokens[0].at,
+                    Problem::StepNumberTwice {
+                        number: step.number,
+                    },
+                ));
             }
             numbers.push(step.number);
             let done = self.with_look(|look| look.step(piece, &step));
@@ -149,13 +168,12 @@ impl Look<'_> {
             let line = self.line(declared.at, new.at);
             self.notes.borrow_mut().push(
                 Message::new(
-                    98,
                     new.sense_at,
-                    &[
-                        ("word", crate::words::sense_word(new.sense)),
-                        ("line", &line),
-                        ("sense", crate::words::sense_word(declared.sense)),
-                    ],
+                    Problem::OtherSense {
+                        word: crate::words::sense_word(new.sense),
+                        line: &line,
+                        sense: crate::words::sense_word(declared.sense),
+                    },
                 )
                 .with_fix(
                     new.sense_at,
@@ -192,7 +210,7 @@ impl Look<'_> {
             Thing::One { noun, .. } | Thing::Many { noun, .. } => noun,
         };
         let kind = match self.plain(noun) {
-            Err(message) if message.number == 1 || message.number == 3 => {
+            Err(message) if message.kind.is_unknown_part() => {
                 return Err(Box::new(self.unknown_noun(noun, Some(piece))));
             }
             other => other?.kind,
@@ -216,23 +234,25 @@ impl Look<'_> {
                         }
                         match self.state(state).nature {
                             Nature::Seen(sign) | Nature::CountsAs { sign, .. } => Ok(sign),
-                            Nature::Hidden { .. } => {
-                                refuse(126, phrase.at, &[("phrase", &phrase.text)])
-                            }
+                            Nature::Hidden { .. } => refuse(
+                                phrase.at,
+                                Problem::HiddenInRound {
+                                    phrase: &phrase.text,
+                                },
+                            ),
                         }
                     }
                     Said::Measure(sign) | Said::Value(sign, _) => {
                         let words = self.sign_words(sign);
                         refuse(
-                            120,
                             phrase.at,
-                            &[
-                                ("word", "whether"),
-                                ("owner", &self.a(kind)),
-                                ("phrase", &format!("\"{}\"", phrase.text)),
-                                ("one", "not a matter of yes or no"),
-                                ("right", &format!("Ask \"{words}\".")),
-                            ],
+                            Problem::WrongSortOfAnswer {
+                                word: "whether",
+                                owner: &self.a(kind),
+                                phrase: &format!("\"{}\"", phrase.text),
+                                one: "not a matter of yes or no",
+                                right: &format!("Ask \"{words}\"."),
+                            },
                         )
                     }
                 }
@@ -265,9 +285,11 @@ impl Look<'_> {
                 Err(Box::new(self.has_not(owner, part, noun)))
             }
             None => refuse(
-                50,
                 noun.at,
-                &[("plural", self.plural(part)), ("owner", &self.a(owner))],
+                Problem::NotCounted {
+                    plural: self.plural(part),
+                    owner: &self.a(owner),
+                },
             ),
         }
     }

@@ -1,16 +1,16 @@
 //! Rules and meanings: what must be so, and what follows.
 
-use crate::message::{Level, Message};
+use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
     Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength, Test,
     Verb,
 };
 use crate::number::{UnitWord, unit_name};
+use crate::resolve::clause::{Usage, picking};
 use crate::resolve::look::{Done, refuse};
+use crate::resolve::predicate::frequency_word;
 use crate::resolve::reach::Scene;
-use crate::resolve::sentence::picking;
-use crate::resolve::{LATER, Late, Reader};
-use crate::resolve::{clause::Usage, predicate::frequency_word};
+use crate::resolve::{Late, Misused, Reader};
 use crate::span::Span;
 use crate::syntax::{Clause, Conditions, Saying, Thing};
 use crate::vocab::Said;
@@ -32,7 +32,7 @@ impl Reader<'_> {
         if let Some(second) = second {
             let words = self.written(second);
             let words = words.strip_prefix("and ").unwrap_or(&words).to_owned();
-            return refuse(15, second, &[("second", &words)]);
+            return refuse(second, Problem::SecondResult { second: &words });
         }
         let (whose, state, strength) = self.result(&mut scene, result)?;
         let exception = self.with_look(|look| {
@@ -91,15 +91,14 @@ impl Reader<'_> {
         turned.map_or_else(
             || {
                 refuse(
-                    32,
                     clause.at,
-                    &[
-                        ("owner", "A piece"),
-                        ("plural", "such parts"),
-                        ("number", "several"),
-                        ("places", "more than one kind of owner"),
-                        ("examples", "which owner you mean"),
-                    ],
+                    Problem::InSeveralPlaces {
+                        owner: "A piece",
+                        plural: "such parts",
+                        number: "several",
+                        places: "more than one kind of owner",
+                        examples: "which owner you mean",
+                    },
                 )
             },
             Ok,
@@ -126,9 +125,12 @@ impl Reader<'_> {
                         let right = format!("{thing} {be} {word} {phrase}");
                         return Err(Box::new(
                             Message::new(
-                                19,
                                 late.at,
-                                &[("word", &word), ("be", &be), ("right", &right)],
+                                Problem::StrengthAtEnd {
+                                    be: &be,
+                                    word: &word,
+                                    right: &right,
+                                },
                             )
                             .with_fix(clause.at, right.clone(), true),
                         ));
@@ -142,8 +144,8 @@ impl Reader<'_> {
         let (reach, state) = self.concluded(scene, clause)?;
         let phrase = phrase_text(&clause.saying);
         if let Some((sureness, at)) = sure {
-            let word = crate::resolve::predicate::sureness_word(sureness);
-            return refuse(122, at, &[("word", word)]);
+            let word = sureness.word();
+            return refuse(at, Problem::SurenessInResult { word });
         }
         if let Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. } =
             &clause.saying
@@ -152,28 +154,42 @@ impl Reader<'_> {
                 Saying::Shows { .. } => "shows".to_owned(),
                 _ => self.written(clause.verb_at),
             };
+            let at = at.to(clause.saying_at);
+            let they = format!("{} {verb} {phrase}", self.written(clause.thing.at()));
             self.late.push(Late {
-                number: 16,
-                at: at.to(clause.saying_at),
+                at,
                 state,
-                word: String::new(),
-                phrase: format!("{} {verb} {phrase}", self.written(clause.thing.at())),
+                what: Misused::Negation { they: they.clone() },
             });
-            // Nothing is concluded, and the message comes when all is read.
-            return refuse(LATER, *at, &[]);
+            return refuse(
+                at,
+                Problem::ReasonAgainst {
+                    they: &they,
+                    line: None,
+                },
+            );
         }
         let strength = match often {
             None => self.strength(Strength::Always),
             Some(often) => {
                 if matches!(often.word, Some(Strength::Rarely | Strength::HardlyEver)) {
+                    let word = frequency_word(&often);
                     self.late.push(Late {
-                        number: 20,
                         at: often.at,
                         state,
-                        word: frequency_word(&often),
-                        phrase,
+                        what: Misused::WeakStrength {
+                            word: word.clone(),
+                            phrase: phrase.clone(),
+                        },
                     });
-                    return refuse(LATER, often.at, &[]);
+                    return refuse(
+                        often.at,
+                        Problem::WeakStrength {
+                            word: &word,
+                            phrase: &phrase,
+                            line: None,
+                        },
+                    );
                 }
                 self.how_often(&often)?
             }
@@ -186,22 +202,35 @@ impl Reader<'_> {
         let sentence_subject = scene.subject;
         self.with_look(|look| {
             let meant = look.meant(scene, &clause.thing, true)?;
-            let owner = crate::vocab::capital(&look.a(meant.kind));
+            let owner = crate::words::capital(&look.a(meant.kind));
             let (phrase, verb) = match (&clause.attribute, &clause.saying) {
                 (None, Saying::Is { phrase, .. }) => (phrase, Verb::Is),
                 (None, Saying::Shows { phrase, .. }) => (phrase, Verb::Shows),
                 (None, Saying::Measured { .. }) => {
                     let words = measured_words(&clause.saying);
                     return refuse(
-                        97,
                         clause.saying_at,
-                        &[("owner", &owner), ("phrase", &words)],
+                        Problem::ResultHasNoName {
+                            owner: &owner,
+                            phrase: Some(&words),
+                        },
                     );
                 }
-                _ => return refuse(97, clause.saying_at, &[("owner", &owner)]),
+                _ => {
+                    return refuse(
+                        clause.saying_at,
+                        Problem::ResultHasNoName {
+                            owner: &owner,
+                            phrase: None,
+                        },
+                    );
+                }
             };
             let said = match look.said_or_strength(meant.kind, phrase) {
-                Err(message) if message.number == 7 && matches!(clause.thing, Thing::It(_)) => {
+                Err(message)
+                    if message.kind == ProblemKind::SaidOfAnotherPart
+                        && matches!(clause.thing, Thing::It(_)) =>
+                {
                     // "it is …" said of something else that was spoken of.
                     let all = look.vocab.said(&phrase.text);
                     let other = scene
@@ -211,12 +240,11 @@ impl Reader<'_> {
                     return match other {
                         Some(other) => Err(Box::new(
                             Message::new(
-                                30,
                                 clause.thing.at(),
-                                &[
-                                    ("subject", look.name(sentence_subject)),
-                                    ("other", look.name(*other)),
-                                ],
+                                Problem::ItIsTheSubject {
+                                    subject: look.name(sentence_subject),
+                                    other: look.name(*other),
+                                },
                             )
                             .at_level(Level::Stop),
                         )),
@@ -228,9 +256,11 @@ impl Reader<'_> {
             let Said::State(state) = said else {
                 let words = format!("{} …", phrase.text);
                 return refuse(
-                    97,
                     clause.saying_at,
-                    &[("owner", &owner), ("phrase", &words)],
+                    Problem::ResultHasNoName {
+                        owner: &owner,
+                        phrase: Some(&words),
+                    },
                 );
             };
             let right = look.state(state).verb;
@@ -249,7 +279,13 @@ impl Reader<'_> {
         let (mut scene, condition) = self.with_look(|look| {
             let (mut scene, picked) = look.subject(sign, "If")?;
             if picked.is_some() {
-                return refuse(102, sign.at, &[("owner", &look.a(scene.subject))]);
+                return refuse(
+                    sign.at,
+                    Problem::NotOneSign {
+                        owner: &look.a(scene.subject),
+                        phrase: None,
+                    },
+                );
             }
             let condition = look.conditions(&mut scene, sign, Usage::Rule)?;
             Ok::<_, Box<Message>>((scene, condition))
@@ -278,39 +314,50 @@ impl Reader<'_> {
                     crate::syntax::Cond::One(clause) => measured_words(&clause.saying),
                     _ => String::new(),
                 };
-                let owner = crate::vocab::capital(&owner);
-                return refuse(102, sign.at, &[("owner", &owner), ("phrase", &words)]);
+                let owner = crate::words::capital(&owner);
+                return refuse(
+                    sign.at,
+                    Problem::NotOneSign {
+                        owner: &owner,
+                        phrase: Some(&words),
+                    },
+                );
             }
-            _ => return refuse(102, sign.at, &[("owner", &owner)]),
+            _ => {
+                return refuse(
+                    sign.at,
+                    Problem::NotOneSign {
+                        owner: &owner,
+                        phrase: None,
+                    },
+                );
+            }
         };
         if let Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. } =
             &fault.saying
         {
             return refuse(
-                78,
                 *at,
-                &[
-                    ("read", "means"),
-                    ("wants", "a fault that is there"),
-                    (
-                        "example",
+                Problem::Unreadable {
+                    read: Some("means"),
+                    wants: "a fault that is there",
+                    example: Some(
                         "\"If a drawer is stiff, that usually means its runners are worn thin.\"",
                     ),
-                ],
+                },
             );
         }
         let (mut whose, fault_state) = self.concluded(&mut scene, fault)?;
         if whose.len() != 1 {
             return refuse(
-                32,
                 fault.at,
-                &[
-                    ("owner", "A piece"),
-                    ("plural", "such parts"),
-                    ("number", "several"),
-                    ("places", "more than one kind of owner"),
-                    ("examples", "which owner you mean"),
-                ],
+                Problem::InSeveralPlaces {
+                    owner: "A piece",
+                    plural: "such parts",
+                    number: "several",
+                    places: "more than one kind of owner",
+                    examples: "which owner you mean",
+                },
             );
         }
         Ok((scene.subject, state, whose.swap_remove(0), fault_state))

@@ -5,17 +5,18 @@ use std::collections::HashMap;
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::sentence::sentence;
-use crate::message::{Level, Message};
+use crate::message::{Level, Message, Problem};
 use crate::model::{
-    Asks, Caution, Change, Condition, Dating, KindId, Ladder, Means, Plan, Predicate, Reach, Rule,
-    SignId, StateId, Strength, Test,
+    Asks, Caution, Change, Condition, Dating, KindId, Ladder, Means, Plan, Rule, SignId, StateId,
+    Strength,
 };
 use crate::near::nearest;
 use crate::resolve::Reader;
+use crate::resolve::clause::{Usage, picking};
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
+use crate::resolve::predicate::frequency_word;
 use crate::resolve::rule::phrase_text;
-use crate::resolve::{clause::Usage, predicate::frequency_word};
 use crate::span::Span;
 use crate::syntax::{Conditions, Name, Sentence};
 use crate::vocab::{Said, key};
@@ -145,13 +146,15 @@ impl Reader<'_> {
             }
             if let Some(before) = named.get(&key(called)) {
                 let was = entries[*before].at;
-                let line = self.places.line_from(was, entry.at);
+                let line = self.files.line_from(was, entry.at);
                 let at = entry
                     .details
                     .iter()
                     .find(|d| d.label == crate::label::Label::Called)
                     .map_or(entry.at, |d| d.value_at());
-                self.say(Message::new(107, at, &[("line", &line)]).with_also(was));
+                self.say(
+                    Message::new(at, Problem::RepeatedSentence { line: &line }).with_also(was),
+                );
                 continue;
             }
             named.insert(key(called), item.entry);
@@ -166,21 +169,33 @@ impl Reader<'_> {
                 _ => continue,
             };
             let Some(old) = named.get(&key(&name)).copied() else {
-                let message =
-                    match nearest(&name, named.keys().map(String::as_str)) {
-                        Some(near) => {
-                            Message::new(87, at, &[("word", &name), ("near", &near.joined())])
-                                .with_fix(at, near.words[0], near.sure())
-                        }
-                        None => Message::new(87, at, &[("word", &name)]),
-                    };
+                let message = match nearest(&name, named.keys().map(String::as_str)) {
+                    Some(near) => Message::new(
+                        at,
+                        Problem::UnknownName {
+                            word: &name,
+                            near: Some(&near.joined()),
+                        },
+                    )
+                    .with_fix(at, near.words[0], near.sure()),
+                    None => Message::new(
+                        at,
+                        Problem::UnknownName {
+                            word: &name,
+                            near: None,
+                        },
+                    ),
+                };
                 self.fail(entry, message);
                 continue;
             };
             let was = entries[old].at;
             if let Some(before) = dropped.insert(old, item.entry) {
-                let line = self.places.line_from(entries[before].at, entry.at);
-                self.say(Message::new(107, entry.at, &[("line", &line)]));
+                let line = self.files.line_from(entries[before].at, entry.at);
+                self.say(Message::new(
+                    entry.at,
+                    Problem::RepeatedSentence { line: &line },
+                ));
                 continue;
             }
             if !left_out {
@@ -207,17 +222,26 @@ impl Reader<'_> {
         let (sort_one, sort_other) = (one.0, other.0);
         if sort_one != sort_other {
             return Some(Message::new(
-                103,
                 *at,
-                &[("name", name), ("one", sort_one), ("other", sort_other)],
+                Problem::OtherSentenceInstead {
+                    name,
+                    one: Some(sort_one),
+                    other: Some(sort_other),
+                    subject: None,
+                    other_subject: None,
+                },
             ));
         }
-        let mut message = Message::new(103, *at, &[]);
-        message.text = format!(
-            "\"{name}\" is about {}, and what stands instead of it is about {}.",
-            one.1, other.1
-        );
-        Some(message)
+        Some(Message::new(
+            *at,
+            Problem::OtherSentenceInstead {
+                name,
+                one: None,
+                other: None,
+                subject: Some(&one.1),
+                other_subject: Some(&other.1),
+            },
+        ))
     }
 
     /// The sort of a sentence, and what its result is about.
@@ -226,7 +250,7 @@ impl Reader<'_> {
             let state = &self.model.states[id.index()];
             format!(
                 "whether {} {} {}",
-                crate::vocab::a(&self.model.kinds[state.kind.index()].name),
+                crate::words::a(&self.model.kinds[state.kind.index()].name),
                 crate::resolve::look::verb_word(state.verb),
                 state.phrase
             )
@@ -250,7 +274,7 @@ impl Reader<'_> {
             ),
             Item::Dating(dating) => (
                 "a dating",
-                crate::vocab::a(&self.model.kinds[dating.subject.index()].name),
+                crate::words::a(&self.model.kinds[dating.subject.index()].name),
             ),
         }
     }
@@ -273,7 +297,7 @@ impl Reader<'_> {
         let first = entry.sentence.first().map_or(entry.at, |t| t.at);
         let last = entry.sentence.last().map_or(entry.at, |t| t.at);
         let at = first_line(first.to(last), self.text(entry.at));
-        self.say(Message::new(65, at, &[]).at_level(level));
+        self.say(Message::new(at, Problem::SourceMissing).at_level(level));
     }
 
     fn item(&mut self, entry: &Entry, item: &Parsed) -> Done<Option<Item>> {
@@ -300,9 +324,12 @@ impl Reader<'_> {
                 if matches!(often.word, Some(Strength::Rarely | Strength::HardlyEver)) {
                     let phrase = phrase_text(&fault.saying);
                     return refuse(
-                        20,
                         often.at,
-                        &[("word", &frequency_word(often)), ("phrase", &phrase)],
+                        Problem::WeakStrength {
+                            word: &frequency_word(often),
+                            phrase: &phrase,
+                            line: None,
+                        },
                     );
                 }
                 let (subject, sign, whose, fault) = self.means(sign, fault)?;
@@ -405,13 +432,14 @@ impl crate::resolve::look::Look<'_> {
         }
         let Some(phrase) = phrase else {
             return refuse(
-                17,
                 word.at,
-                &[
-                    ("word", &word.text),
-                    ("read", "how"),
-                    ("wants", "the word of a measure"),
-                ],
+                Problem::UnknownWord {
+                    word: &word.text,
+                    near: None,
+                    figure: None,
+                    read: Some("how"),
+                    wants: Some("the word of a measure"),
+                },
             );
         };
         match self.said(kind, phrase)? {
@@ -421,52 +449,30 @@ impl crate::resolve::look::Look<'_> {
                     _ => String::new(),
                 };
                 Err(Box::new(
-                    Message::new(17, word.at, &[("word", &word.text), ("near", &right)]).with_fix(
+                    Message::new(
                         word.at,
-                        right.clone(),
-                        true,
-                    ),
+                        Problem::UnknownWord {
+                            word: &word.text,
+                            near: Some(&right),
+                            figure: None,
+                            read: None,
+                            wants: None,
+                        },
+                    )
+                    .with_fix(word.at, right.clone(), true),
                 ))
             }
             _ => refuse(
-                120,
                 phrase.at,
-                &[
-                    ("word", &word.text),
-                    ("owner", &self.a(kind)),
-                    ("phrase", &format!("\"{}\"", phrase.text)),
-                    ("one", "yes or no, not a quantity"),
-                    ("right", "Ask \"whether\" instead of \"how\"."),
-                ],
+                Problem::WrongSortOfAnswer {
+                    word: &word.text,
+                    owner: &self.a(kind),
+                    phrase: &format!("\"{}\"", phrase.text),
+                    one: "yes or no, not a quantity",
+                    right: "Ask \"whether\" instead of \"how\".",
+                },
             ),
         }
-    }
-}
-
-/// The condition with what a choice noun picked.
-pub(super) fn picking(
-    picked: crate::resolve::clause::Picked,
-    when: Condition,
-    at: Span,
-) -> Condition {
-    let Some((sign, value)) = picked else {
-        return when;
-    };
-    let choice = Condition::Test(Test {
-        whose: Reach::Own,
-        what: Predicate::Choice {
-            sign,
-            values: vec![value],
-            yes: true,
-        },
-        at,
-    });
-    match when {
-        Condition::All(mut all) => {
-            all.insert(0, choice);
-            Condition::All(all)
-        }
-        other => Condition::All(vec![choice, other]),
     }
 }
 

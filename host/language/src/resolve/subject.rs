@@ -1,5 +1,6 @@
 //! The part a sentence is about.
 
+use crate::message::Problem;
 use crate::model::PIECE;
 use crate::resolve::clause::Picked;
 use crate::resolve::look::{Done, Found, Look, refuse};
@@ -83,14 +84,21 @@ impl Look<'_> {
                     });
                     match example {
                         Some(example) => refuse(
-                            22,
                             *at,
-                            &[("plural", self.plural(kind)), ("example", &example)],
+                            Problem::Nobodys {
+                                plural: self.plural(kind),
+                                example: Some(&example),
+                                opening: None,
+                                owner: None,
+                                count: None,
+                            },
                         ),
                         None => refuse(
-                            29,
                             *at,
-                            &[("part", self.name(kind)), ("a_part", &self.a(kind))],
+                            Problem::WhichOne {
+                                part: self.name(kind),
+                                a_part: &self.a(kind),
+                            },
                         ),
                     }
                 }
@@ -101,12 +109,11 @@ impl Look<'_> {
     fn which(&self, noun: &Name, at: Span) -> Done<Found> {
         let found = self.noun(noun)?;
         refuse(
-            29,
             at,
-            &[
-                ("part", self.name(found.kind)),
-                ("a_part", &self.a(found.kind)),
-            ],
+            Problem::WhichOne {
+                part: self.name(found.kind),
+                a_part: &self.a(found.kind),
+            },
         )
     }
 
@@ -139,9 +146,12 @@ impl Look<'_> {
             (_, None) => "a hinge".to_owned(),
         };
         refuse(
-            27,
             at,
-            &[("word", word), ("opening", opening), ("example", &said)],
+            Problem::NothingToStandFor {
+                word,
+                opening,
+                example: &said,
+            },
         )
     }
 
@@ -159,16 +169,25 @@ impl Look<'_> {
         let owner = kind.and_then(|k| self.tree.owners(k).first().copied());
         match owner {
             Some(owner) => refuse(
-                22,
                 at,
-                &[
-                    ("plural", noun),
-                    ("opening", opening),
-                    ("owner", &self.a(owner)),
-                    ("count", format!("{count} {noun}").trim()),
-                ],
+                Problem::Nobodys {
+                    plural: noun,
+                    example: None,
+                    opening: Some(opening),
+                    owner: Some(&self.a(owner)),
+                    count: Some(format!("{count} {noun}").trim()),
+                },
             ),
-            None => refuse(22, at, &[("plural", noun)]),
+            None => refuse(
+                at,
+                Problem::Nobodys {
+                    plural: noun,
+                    example: None,
+                    opening: None,
+                    owner: None,
+                    count: None,
+                },
+            ),
         }
     }
 }

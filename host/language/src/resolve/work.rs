@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use crate::entry::{Entry, Opener};
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::model::{Exclusion, Job, JobId, Order, WorkStage};
 use crate::near::nearest;
 use crate::resolve::Reader;
@@ -86,10 +86,10 @@ impl Reader<'_> {
                 book.takes_at.remove(&id);
                 self.replaced(&name, was, entry.at);
             } else {
-                let line = self.places.line_from(was, entry.at);
+                let line = self.files.line_from(was, entry.at);
                 self.fail(
                     entry,
-                    Message::new(107, job.at, &[("line", &line)]).with_also(was),
+                    Message::new(job.at, Problem::RepeatedSentence { line: &line }).with_also(was),
                 );
                 return;
             }
@@ -171,7 +171,7 @@ impl Reader<'_> {
             match book.takes_at.get(&id).copied() {
                 Some(before) => {
                     let job = self.model.jobs[id.index()].name.clone();
-                    let line = self.places.line_from(before, entry.at);
+                    let line = self.files.line_from(before, entry.at);
                     // The same time twice is no quarrel.
                     if self.model.jobs[id.index()].takes != *takes {
                         let at = entry
@@ -181,9 +181,12 @@ impl Reader<'_> {
                             .map_or(entry.at, |d| d.at.to(d.value_at()));
                         self.say(
                             Message::new(
-                                111,
                                 at,
-                                &[("label", "Takes"), ("job", &job), ("line", &line)],
+                                Problem::ParticularGivenTwice {
+                                    label: "Takes",
+                                    job: &job,
+                                    line: &line,
+                                },
                             )
                             .with_also(before),
                         );
@@ -238,17 +241,19 @@ impl Reader<'_> {
     /// "First: clear the draw" names no job.
     pub(super) fn no_such_job(&self, name: &Name, label: Option<&str>) -> Message {
         let names = self.jobs.keys().map(String::as_str);
-        let mut blanks = vec![("job", name.text.as_str())];
-        if let Some(label) = label {
-            blanks.push(("label", label));
-        }
-        match nearest(&name.text, names) {
-            Some(near) => {
-                let joined = near.joined();
-                blanks.push(("near", &joined));
-                Message::new(58, name.at, &blanks).with_fix(name.at, near.words[0], near.sure())
-            }
-            None => Message::new(58, name.at, &blanks),
+        let near = nearest(&name.text, names);
+        let joined = near.as_ref().map(|near| near.joined());
+        let message = Message::new(
+            name.at,
+            Problem::UnknownJob {
+                label,
+                job: &name.text,
+                near: joined.as_deref(),
+            },
+        );
+        match near {
+            Some(near) => message.with_fix(name.at, near.words[0], near.sure()),
+            None => message,
         }
     }
 
@@ -293,7 +298,14 @@ impl Reader<'_> {
         })?;
         self.with_look(|look| {
             let Thing::One { noun, .. } = &clause.thing else {
-                return refuse(78, clause.at, &[("wants", "a part")]);
+                return refuse(
+                    clause.at,
+                    Problem::Unreadable {
+                        read: None,
+                        wants: "a part",
+                        example: None,
+                    },
+                );
             };
             let kind = look.plain(noun)?.kind;
             let (phrase, verb) = match &clause.saying {
@@ -305,12 +317,11 @@ impl Reader<'_> {
                 } => (phrase, crate::model::Verb::Shows),
                 _ => {
                     return refuse(
-                        101,
                         clause.saying_at,
-                        &[
-                            ("label", "Mends"),
-                            ("form", "\"Mends: a runner is worn thin\""),
-                        ],
+                        Problem::LabelUnreadable {
+                            label: "Mends",
+                            form: "\"Mends: a runner is worn thin\"",
+                        },
                     );
                 }
             };
@@ -323,12 +334,11 @@ impl Reader<'_> {
                     Ok(state)
                 }
                 _ => refuse(
-                    101,
                     clause.saying_at,
-                    &[
-                        ("label", "Mends"),
-                        ("form", "\"Mends: a runner is worn thin\""),
-                    ],
+                    Problem::LabelUnreadable {
+                        label: "Mends",
+                        form: "\"Mends: a runner is worn thin\"",
+                    },
                 ),
             }
         })
@@ -351,9 +361,21 @@ impl Reader<'_> {
                 .filter(|(_, other)| book.takes_at.contains_key(*other))
                 .map(|(name, _)| name.as_str());
             let message = match nearest(&name, others) {
-                Some(near) => Message::new(61, at, &[("job", &job.name), ("near", &near.joined())])
-                    .with_fix(at, near.words[0], false),
-                None => Message::new(61, at, &[("job", &job.name)]),
+                Some(near) => Message::new(
+                    at,
+                    Problem::TimeMissing {
+                        job: &job.name,
+                        near: Some(&near.joined()),
+                    },
+                )
+                .with_fix(at, near.words[0], false),
+                None => Message::new(
+                    at,
+                    Problem::TimeMissing {
+                        job: &job.name,
+                        near: None,
+                    },
+                ),
             };
             said.push(message);
         }

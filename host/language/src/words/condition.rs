@@ -2,7 +2,6 @@
 
 use std::cell::Cell;
 
-use super::figure::sureness_word_of;
 use super::grammar::{list_or, number};
 use super::length::comparison;
 use super::part::{kind_name, kind_plural};
@@ -214,7 +213,7 @@ fn predicate(model: &Model, what: &Predicate, plural: bool) -> String {
             match sureness {
                 None => format!("{verb} {}", state.phrase),
                 Some(sureness) => {
-                    let (word, mark) = sureness_word_of(*sureness);
+                    let (word, mark) = (sureness.word(), sureness.percent());
                     let figure = if *yes {
                         format!("{mark} in 100 or more")
                     } else {

@@ -40,26 +40,16 @@ pub fn reaches(chance: f64, mark: u8) -> bool {
 /// for "possibly" stays still.
 #[must_use]
 pub fn sureness_word(chance: f64) -> &'static str {
-    if reaches(chance, 95) {
+    if reaches(chance, Sureness::Surely.percent()) {
         "almost certainly"
-    } else if reaches(chance, 60) {
+    } else if reaches(chance, Sureness::Probably.percent()) {
         "probably"
-    } else if reaches(chance, 15) {
+    } else if reaches(chance, Sureness::Possibly.percent()) {
         "possibly"
     } else if reaches(chance, 5) {
         "probably not"
     } else {
         "almost certainly not"
-    }
-}
-
-/// The word the rule language has for it, and its mark in 100.
-#[must_use]
-pub fn sureness_word_of(sureness: Sureness) -> (&'static str, u32) {
-    match sureness {
-        Sureness::Possibly => ("possibly", 15),
-        Sureness::Probably => ("probably", 60),
-        Sureness::Surely => ("surely", 95),
     }
 }
 

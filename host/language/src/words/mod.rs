@@ -28,9 +28,7 @@ pub use entries::{
     order, plan, rule, source_mark, state_entry, step,
 };
 pub use fact::{fact_line, fact_sentence, piece_order};
-pub use figure::{
-    cases, figure, how_often, money, reaches, strength_word, sureness_word, sureness_word_of,
-};
+pub use figure::{cases, figure, how_often, money, reaches, strength_word, sureness_word};
 pub use grammar::{a, capital, list, list_or, number, sentence, some_of};
 pub use length::{comparison, quantity, quantity_short};
 pub use part::part_name;

@@ -2,13 +2,13 @@
 
 use crate::entry::{Opener, starts};
 use crate::input::Trail;
-use crate::message::Message;
+use crate::message::{Message, Problem};
 use crate::near::nearest;
 use crate::resolve::look::Look;
-use crate::resolve::predicate::figure;
 use crate::span::Span;
 use crate::token::{Sort, Token};
 use crate::vocab::{is_closed, join};
+use crate::words::cases;
 
 /// The message for a sentence whose reading was lost.
 #[must_use]
@@ -53,9 +53,12 @@ pub fn diagnose(
     let Some(token) = tokens.get(lost) else {
         let at = tokens.last().map_or(Span::default(), |t| t.at);
         return Message::new(
-            118,
             at,
-            &[("read", &read), ("wants", &wanted), ("example", example)],
+            Problem::Incomplete {
+                read: &read,
+                wants: &wanted,
+                example,
+            },
         );
     };
     let mut at = token.at;
@@ -64,24 +67,45 @@ pub fn diagnose(
         if !is_closed(&token.text) && look.vocab.noun_length(&tokens[lost..]) == 0 {
             if wants.iter().all(|w| strength(w)) {
                 let words = look.scale_words();
-                return Message::new(18, at, &[("word", &token.text), ("words", &words)]);
+                return Message::new(
+                    at,
+                    Problem::UnknownStrength {
+                        word: &token.text,
+                        words: &words,
+                    },
+                );
             }
             return Message::new(
-                17,
                 at,
-                &[("word", &token.text), ("read", &read), ("wants", &wanted)],
+                Problem::UnknownWord {
+                    word: &token.text,
+                    near: None,
+                    figure: None,
+                    read: Some(&read),
+                    wants: Some(&wanted),
+                },
             );
         }
         let known = look.vocab.noun_length(&tokens[lost..]).max(1);
         at = at.to(tokens[lost + known - 1].at);
     }
     if lost == 0 {
-        return Message::new(78, at, &[("wants", &wanted), ("example", example)]);
+        return Message::new(
+            at,
+            Problem::Unreadable {
+                read: None,
+                wants: &wanted,
+                example: Some(example),
+            },
+        );
     }
     Message::new(
-        78,
         at,
-        &[("read", &read), ("wants", &wanted), ("example", example)],
+        Problem::Unreadable {
+            read: Some(&read),
+            wants: &wanted,
+            example: Some(example),
+        },
     )
 }
 
@@ -121,16 +145,19 @@ fn near_want(
     let at = tokens[lost].at.to(tokens[lost + count - 1].at);
     let word = join(&tokens[lost..lost + count]);
     let joined = near.joined();
-    let mut blanks = vec![("word", word.as_str()), ("near", joined.as_str())];
     let chance = crate::grammar::name::STRENGTHS
         .iter()
         .find(|(name, _)| *name == near.words[0])
         .and_then(|(_, s)| look.model.scale.iter().find(|(of, _)| of == s))
-        .map(|(_, chance)| figure(chance.0));
-    if let Some(chance) = chance.as_deref().filter(|_| near.words.len() == 1) {
-        blanks.push(("figure", chance));
-    }
-    Some(Message::new(17, at, &blanks).with_fix(at, near.words[0], near.sure()))
+        .map(|(_, chance)| cases(*chance));
+    let problem = Problem::UnknownWord {
+        word: &word,
+        near: Some(&joined),
+        figure: chance.as_deref().filter(|_| near.words.len() == 1),
+        read: None,
+        wants: None,
+    };
+    Some(Message::new(at, problem).with_fix(at, near.words[0], near.sure()))
 }
 
 /// Whether what was looked for is a word as written, not a description.
@@ -197,10 +224,13 @@ fn known_slip(
     if opener == Some(Opener::Hidden)
         && let Some(closed) = after.filter(|t| is_closed(&t.text) && wants.contains(&"without"))
     {
-        return Some(Message {
-            help: Some("Make two sentences, one for each fault.".to_owned()),
-            ..Message::new(8, closed.at, &[("word", &closed.text)])
-        });
+        return Some(Message::new(
+            closed.at,
+            Problem::SmallWordInName {
+                word: &closed.text,
+                each: Some("fault"),
+            },
+        ));
     }
     if opener == Some(Opener::Dating)
         && let Some(message) = year_without_not(tokens, lost)
@@ -218,7 +248,7 @@ fn known_slip(
             let before = &tokens[lost - 2].text;
             let right = format!("either {before} or {next}");
             let at = tokens[lost - 2].at.to(tokens[lost + value - 1].at);
-            return Some(Message::new(117, at, &[("right", &right)]));
+            return Some(Message::new(at, Problem::EitherMissing { right: &right }));
         }
     }
     None
@@ -242,17 +272,38 @@ fn year_without_not(tokens: &[Token], lost: usize) -> Option<Message> {
     let at = tokens[start].at.to(year.at);
     let words = join(&tokens[start..=start + 2]);
     let right = format!("not {other} than {}", year.text);
-    Some(Message::new(133, at, &[("words", &words), ("right", &right)]).with_fix(at, right, false))
+    Some(
+        Message::new(
+            at,
+            Problem::YearWithoutNot {
+                words: &words,
+                right: &right,
+            },
+        )
+        .with_fix(at, right, false),
+    )
 }
 
 /// "I think it goes here: …"
 fn then_missing(tokens: &[Token], lost: usize, written: &impl Fn(Span) -> String) -> Message {
     let (Some(first), Some(last)) = (tokens.first(), tokens.last()) else {
-        return Message::new(11, Span::default(), &[]);
+        return Message::new(
+            Span::default(),
+            Problem::ThenMissing {
+                before: None,
+                after: None,
+            },
+        );
     };
     let place = tokens.get(lost).filter(|_| lost > 1);
     let Some(place) = place else {
-        return Message::new(11, first.at, &[]);
+        return Message::new(
+            first.at,
+            Problem::ThenMissing {
+                before: None,
+                after: None,
+            },
+        );
     };
     let before = written(first.at.to(tokens[lost - 1].at));
     let after = written(place.at.to(last.at));
@@ -266,9 +317,12 @@ fn then_missing(tokens: &[Token], lost: usize, written: &impl Fn(Span) -> String
         start: place.at.start,
         ..place.at
     };
-    Message::new(11, place.at, &[("before", &before), ("after", &after)]).with_fix(
-        at,
-        "then ",
-        starts(&tokens[lost..], "it"),
+    Message::new(
+        place.at,
+        Problem::ThenMissing {
+            before: Some(&before),
+            after: Some(&after),
+        },
     )
+    .with_fix(at, "then ", starts(&tokens[lost..], "it"))
 }

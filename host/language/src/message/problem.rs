@@ -1,0 +1,575 @@
+//! Everything there is to say about a house's files: one variant for each
+//! numbered entry of `messages.txt`, with what fills the blanks of its wording.
+//!
+//! Level and wording stand in `messages.txt`, so that they can be improved
+//! without any Rust; a test holds the two together. A number is never used
+//! again: 42, 43, 46, 47, 53, 56, 57, 60, 64, 71, 75 and 76 are retired.
+
+/// What fills one blank of a wording.
+trait Blank {
+    /// The words; nothing if they are not known.
+    fn words(&self) -> Option<String>;
+}
+
+impl Blank for &str {
+    fn words(&self) -> Option<String> {
+        Some((*self).to_owned())
+    }
+}
+
+impl Blank for u16 {
+    fn words(&self) -> Option<String> {
+        Some(self.to_string())
+    }
+}
+
+impl Blank for u32 {
+    fn words(&self) -> Option<String> {
+        Some(self.to_string())
+    }
+}
+
+impl Blank for usize {
+    fn words(&self) -> Option<String> {
+        Some(self.to_string())
+    }
+}
+
+impl<T: Blank> Blank for Option<T> {
+    fn words(&self) -> Option<String> {
+        self.as_ref().and_then(Blank::words)
+    }
+}
+
+/// One row for each message: its number, its name, and its blanks. Of this are
+/// made [`Problem`] with the blanks as fields, and [`ProblemKind`] without.
+macro_rules! problems {
+    ($(
+        $(#[$doc:meta])*
+        $number:literal => $name:ident $({ $($blank:ident: $words:ty),* $(,)? })?,
+    )*) => {
+        /// One thing to say, with what fills the blanks of its wording. A blank
+        /// that is `None` makes the wording one that does without it.
+        #[derive(Clone, Copy, Debug, PartialEq)]
+        pub enum Problem<'a> {
+            $(
+                $(#[$doc])*
+                $name $({ $(
+                    #[doc = concat!("Fills `{", stringify!($blank), "}`.")]
+                    $blank: $words
+                ),* })?,
+            )*
+        }
+
+        impl Problem<'_> {
+            /// Which one it is.
+            #[must_use]
+            pub fn kind(&self) -> ProblemKind {
+                match self {
+                    $(Problem::$name { .. } => ProblemKind::$name,)*
+                }
+            }
+
+            /// The blanks by name, with their words where they are known.
+            #[must_use]
+            pub fn blanks(&self) -> Vec<(&'static str, Option<String>)> {
+                match *self {
+                    $(Problem::$name $({ $($blank),* })? => {
+                        vec![$($((stringify!($blank), Blank::words(&$blank))),*)?]
+                    })*
+                }
+            }
+        }
+
+        /// Which message it is; as a number, the one in `messages.txt`.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        #[repr(u16)]
+        pub enum ProblemKind {
+            $($(#[$doc])* $name = $number,)*
+        }
+
+        impl ProblemKind {
+            /// Every one, with its blanks by name, and whether each may be unknown.
+            pub const ALL: &'static [(ProblemKind, &'static [(&'static str, bool)])] = &[
+                $((
+                    ProblemKind::$name,
+                    &[$($((stringify!($blank), may_be_unknown(stringify!($words)))),*)?],
+                ),)*
+            ];
+
+            /// Its number in `messages.txt`.
+            #[must_use]
+            pub fn number(self) -> u16 {
+                self as u16
+            }
+        }
+    };
+}
+
+/// Whether a blank of this type may be unknown.
+const fn may_be_unknown(words: &str) -> bool {
+    matches!(words.as_bytes(), [b'O', b'p', b't', ..])
+}
+
+problems! {
+    // ---- words
+
+    /// A part that is not known, near to one that is.
+    1 => MisspeltPart { word: &'a str, near: &'a str },
+    /// A plural that is not the one of a known part.
+    2 => WrongPlural {
+        word: &'a str,
+        part: Option<&'a str>,
+        plural: Option<&'a str>,
+        declared: Option<&'a str>,
+    },
+    /// A part that is not known.
+    3 => UnknownPart {
+        word: &'a str,
+        whose: Option<&'a str>,
+        whose_noun: Option<&'a str>,
+        owner: Option<&'a str>,
+        parts: Option<&'a str>,
+    },
+    /// The same is declared of a part twice.
+    4 => SaidAlready { phrase: &'a str, owner: &'a str, line: &'a str },
+    /// A word would mean two things.
+    5 => WordOfTwoMeanings {
+        word: &'a str,
+        one: &'a str,
+        line: &'a str,
+        other: &'a str,
+        otherline: &'a str,
+    },
+    /// The subject has no part of this kind.
+    6 => HasNoSuchPart {
+        subject: &'a str,
+        part: &'a str,
+        subject_cap: &'a str,
+        parts: Option<&'a str>,
+        owner: Option<&'a str>,
+        plural: &'a str,
+    },
+    /// A phrase that is said of another kind of part.
+    7 => SaidOfAnotherPart {
+        phrase: &'a str,
+        owner: &'a str,
+        other: &'a str,
+        ownername: &'a str,
+        verb: &'a str,
+    },
+    /// A small word stands in a new name.
+    8 => SmallWordInName { word: &'a str, each: Option<&'a str> },
+    /// Another word than the house's own.
+    9 => HouseWord { word: &'a str, name: &'a str, line: &'a str },
+    /// The region of the pack does not settle a word of two meanings.
+    10 => RegionOpen {
+        word: &'a str,
+        region: &'a str,
+        marked: &'a str,
+        pack: Option<&'a str>,
+        other: &'a str,
+    },
+
+    // ---- the shape of the sentence
+
+    /// `If` without `then`.
+    11 => ThenMissing { before: Option<&'a str>, after: Option<&'a str> },
+    /// `more then 2 mm`.
+    12 => ThenForThan { word: &'a str, amount: &'a str },
+    /// `and` and `or` in one row.
+    13 => AndWithOr { subject: &'a str },
+    /// A line that belongs to the sentence above is not moved in.
+    14 => NotMovedIn { word: &'a str },
+    /// A rule with two results.
+    15 => SecondResult { second: &'a str },
+    /// A rule that concludes that something is not so.
+    16 => ReasonAgainst { they: &'a str, line: Option<&'a str> },
+    /// A word that cannot be read here.
+    17 => UnknownWord {
+        word: &'a str,
+        near: Option<&'a str>,
+        figure: Option<&'a str>,
+        read: Option<&'a str>,
+        wants: Option<&'a str>,
+    },
+    /// A word that should say how often, and is none of the house's.
+    18 => UnknownStrength { word: &'a str, words: &'a str },
+    /// How often stands at the end.
+    19 => StrengthAtEnd { be: &'a str, word: &'a str, right: &'a str },
+    /// `rarely` as the strength of a reason.
+    20 => WeakStrength { word: &'a str, phrase: &'a str, line: Option<&'a str> },
+    /// A sentence that begins in no known way.
+    21 => UnknownBeginning { word: &'a str, near: Option<&'a str> },
+    /// It is not said whose parts are meant.
+    22 => Nobodys {
+        plural: &'a str,
+        example: Option<&'a str>,
+        opening: Option<&'a str>,
+        owner: Option<&'a str>,
+        count: Option<&'a str>,
+    },
+    /// A label that is not known.
+    23 => UnknownLabel { word: &'a str, near: Option<&'a str>, labels: Option<&'a str> },
+    /// A text without its closing quotation mark.
+    24 => OpenText { line: &'a str },
+    /// Two steps of a round have one number.
+    25 => StepNumberTwice { number: u32 },
+    /// Two negations in one sentence.
+    26 => DoubleNegative { right: Option<&'a str> },
+
+    // ---- it, its, the, any, every
+
+    /// `it` with nothing that it could mean.
+    27 => NothingToStandFor { word: &'a str, opening: &'a str, example: &'a str },
+    /// One of several parts is spoken of as if it were the only one.
+    28 => AnyOrEvery { owner: &'a str, plural: &'a str },
+    /// `the` part in a sentence that has not named it.
+    29 => WhichOne { part: &'a str, a_part: &'a str },
+    /// `it` seems to be meant for another part than the subject.
+    30 => ItIsTheSubject { subject: &'a str, other: &'a str },
+    /// `the same` of what may be several.
+    31 => SameOfSeveral {
+        plural: &'a str,
+        part: &'a str,
+        a_part: &'a str,
+        opening: &'a str,
+        subject: &'a str,
+    },
+    /// Parts of this kind are built in at several places.
+    32 => InSeveralPlaces {
+        owner: &'a str,
+        plural: &'a str,
+        number: &'a str,
+        places: &'a str,
+        examples: &'a str,
+    },
+
+    // ---- numbers and units
+
+    /// A quantity without its unit.
+    33 => UnitMissing { number: &'a str, unit: &'a str },
+    /// A quantity outside the range of its measure.
+    34 => OutsideRange {
+        amount: &'a str,
+        converted: &'a str,
+        least: &'a str,
+        most: &'a str,
+        unit: &'a str,
+        sign: &'a str,
+        line: &'a str,
+        near: Option<&'a str>,
+    },
+    /// A length where a share is measured, or the reverse.
+    35 => OtherDimension { kind: &'a str, other: &'a str, sign: &'a str, unit: &'a str },
+    /// A decimal comma.
+    36 => DecimalComma { whole: &'a str, rest: &'a str, right: &'a str },
+    /// The larger number of two stands first.
+    37 => LargerFirst { right: &'a str },
+    /// A number of parts that the makeup rules out.
+    38 => NumberNeverSo { owner: &'a str, range: &'a str, line: &'a str },
+    /// A year that is none, or is still to come.
+    39 => NoSuchYear { future: Option<&'a str>, words: Option<&'a str>, near: Option<&'a str> },
+
+    // ---- marks and ladders
+
+    /// The rungs of a ladder do not rise.
+    40 => RungsNotRising { this: &'a str, before: &'a str },
+    /// A ladder without `more:`.
+    41 => NoLastRung { last: &'a str },
+
+    // ---- rules seen together
+
+    /// Rules that go round in a circle.
+    44 => RuleCircle { circle: &'a str, lines: &'a str },
+    /// Two rules with the same conditions and result.
+    45 => SameRuleTwice {
+        line: &'a str,
+        otherline: &'a str,
+        one: &'a str,
+        other: &'a str,
+        together: &'a str,
+    },
+    /// A hidden fault that no finding bears on.
+    48 => NothingReveals { owner: &'a str, phrase: &'a str },
+    /// A sign that no round asks for.
+    49 => NeverAsked { question: &'a str },
+    /// Nobody is asked to count these parts.
+    50 => NotCounted { plural: &'a str, owner: &'a str },
+    /// A step waits for one that comes later.
+    51 => WaitsForLaterStep { step: usize, question: &'a str, later: usize },
+    /// A chance on its own is missing.
+    52 => NoStartingChance {
+        owner: Option<&'a str>,
+        phrase: Option<&'a str>,
+        sign: Option<&'a str>,
+        sort: &'a str,
+        often: &'a str,
+    },
+    /// A kind of part whose tables would be too large.
+    54 => TooTangled {
+        part: &'a str,
+        size: &'a str,
+        line: Option<&'a str>,
+        sentence: Option<&'a str>,
+    },
+
+    // ---- jobs, cautions, dates
+
+    /// A hidden fault triggers a plan without saying how sure one must be.
+    55 => SurenessMissing { phrase: &'a str },
+    /// A job that is not known.
+    58 => UnknownJob { label: Option<&'a str>, job: &'a str, near: Option<&'a str> },
+    /// Jobs that wait for each other.
+    59 => JobCircle { circle: &'a str, lines: &'a str },
+    /// A job without its time.
+    61 => TimeMissing { job: &'a str, near: Option<&'a str> },
+    /// A job that nothing plans.
+    62 => NeverPlanned { job: &'a str },
+    /// Two datings of the same thing that leave no year.
+    63 => DatesDisagree {
+        part: &'a str,
+        earliest: u16,
+        line: &'a str,
+        latest: u16,
+        otherline: &'a str,
+    },
+    /// `later than its …` of something a part is not built into.
+    130 => NotBuiltIntoIt { subject: &'a str, owners: &'a str, words: &'a str },
+    /// `later than its …` of a whole piece.
+    131 => PieceLater { subject: &'a str },
+    /// A trace or a later fitting that would hold of every such part.
+    132 => HoldsOfEvery { part: &'a str, right: &'a str },
+    /// `later than 1850` where `not earlier than` is meant.
+    133 => YearWithoutNot { words: &'a str, right: &'a str },
+
+    // ---- the whole pack
+
+    /// A `that means` sentence that cannot come true.
+    129 => MeansMissed {
+        fault: &'a str,
+        reached: &'a str,
+        wanted: &'a str,
+        before: &'a str,
+        most: &'a str,
+        direction: &'a str,
+    },
+
+    // ---- sources and the screen
+
+    /// A sentence without its source.
+    65 => SourceMissing,
+    /// A source that is not declared.
+    66 => UnknownSource { word: &'a str, near: Option<&'a str>, line: Option<&'a str> },
+    /// A source from which nothing is taken.
+    67 => UnusedSource { name: &'a str },
+    /// A text that does not fit the bench screen.
+    68 => TextTooLong {
+        text: &'a str,
+        length: Option<usize>,
+        room: usize,
+        lines: Option<usize>,
+        over: Option<usize>,
+    },
+    /// A word longer than a line of the bench screen.
+    69 => WordTooLong { word: &'a str, room: usize },
+    /// A character that the bench screen does not have.
+    70 => SignNotShown { sign: &'a str, shown: &'a str, right: Option<&'a str> },
+
+    // ---- examples
+
+    /// An example speaks of a part that its piece has not.
+    72 => NoSuchPartInExample {
+        has: &'a str,
+        part: &'a str,
+        piece: Option<&'a str>,
+        number: Option<&'a str>,
+        plural: Option<&'a str>,
+    },
+    /// An example gives both a finding and its opposite.
+    73 => GivenBothWays {
+        line: &'a str,
+        otherline: &'a str,
+        part: &'a str,
+        one: &'a str,
+        other: &'a str,
+    },
+    /// An example does not come out as expected.
+    74 => ExpectationMissed { expected: &'a str, found: &'a str },
+
+    // ---- more about sentences
+
+    /// A phrase that cannot be said of a part.
+    77 => UnknownPhrase {
+        phrase: &'a str,
+        owner: &'a str,
+        near: Option<&'a str>,
+        known: Option<&'a str>,
+    },
+    /// A sentence that cannot be read from here on.
+    78 => Unreadable { read: Option<&'a str>, wants: &'a str, example: Option<&'a str> },
+    /// A line of a list under neither of its neighbours.
+    79 => ListNotAligned,
+    /// A measured phrase without an amount.
+    80 => AmountMissing { phrase: &'a str, amount: &'a str },
+    /// `cannot be seen` in what a rule concludes from.
+    81 => NotSeenAsReason,
+    /// A word for how sure in a rule.
+    82 => SurenessInRule { word: &'a str },
+    /// `not surely`.
+    83 => NotWithSureness { word: &'a str },
+    /// A word for how often in a condition.
+    84 => StrengthInCondition { word: &'a str },
+    /// Files without a title.
+    85 => TitleMissing,
+    /// A word listed twice.
+    86 => ListedTwice { word: &'a str, line: &'a str },
+    /// A name that no sentence has.
+    87 => UnknownName { word: &'a str, near: Option<&'a str> },
+    /// A label that does not belong to this sort of sentence.
+    88 => LabelNotAllowed { label: &'a str, entry: &'a str, labels: &'a str },
+    /// A label that stands twice.
+    89 => LabelTwice { label: &'a str },
+    /// A way up from the subject and down again.
+    90 => UpAndDown { subject: &'a str, up: &'a str, a_up: &'a str },
+    /// `every` of parts that there may be none of.
+    91 => EveryOfNone { owner: &'a str, part: &'a str },
+    /// A number of parts counted on another part than their owner.
+    92 => CountedElsewhere { plural: &'a str, owner: &'a str },
+    /// `has` of parts that belong to a part of it.
+    93 => OnlyThrough { subject_cap: &'a str, plural: &'a str, through: &'a str },
+    /// A second part of the subject's own kind.
+    94 => AnotherOfTheKind { words: &'a str, part: &'a str },
+    /// A value picks out some parts, of another kind than the subject.
+    95 => ValueOfAnother { noun: &'a str, a_noun: &'a str, plural: &'a str, value: &'a str },
+    /// A result that leaves open which part it is about.
+    96 => ResultLeftOpen { word: &'a str, plural: &'a str, part: &'a str },
+    /// A rule concludes something that has no name.
+    97 => ResultHasNoName { owner: &'a str, phrase: Option<&'a str> },
+    /// A step with another verb than its sign has.
+    98 => OtherSense { word: &'a str, line: &'a str, sense: &'a str },
+    /// A line moved in under nothing.
+    99 => NothingAbove,
+    /// A part that is built into itself.
+    100 => PartOfItself { circle: &'a str },
+    /// What stands after a label cannot be read.
+    101 => LabelUnreadable { label: &'a str, form: &'a str },
+    /// What `that … means` is said of is not one sign of the part itself.
+    102 => NotOneSign { owner: &'a str, phrase: Option<&'a str> },
+    /// A sentence replaces one of another sort or about something else.
+    103 => OtherSentenceInstead {
+        name: &'a str,
+        one: Option<&'a str>,
+        other: Option<&'a str>,
+        subject: Option<&'a str>,
+        other_subject: Option<&'a str>,
+    },
+    /// A word would be said of a part in two ways.
+    104 => SaidInTwoWays {
+        word: &'a str,
+        owner: &'a str,
+        one: &'a str,
+        line: &'a str,
+        other: &'a str,
+    },
+    /// A noun said of itself.
+    105 => SaysNothingNew { words: &'a str, owner: &'a str },
+    /// An answer leaves open which part is meant.
+    106 => WhichPart { part: &'a str, name: Option<&'a str>, names: Option<&'a str> },
+    /// A sentence that was already said.
+    107 => RepeatedSentence { line: &'a str },
+    /// A part where a piece is wanted.
+    108 => NotAPiece { a_part: &'a str, pieces: Option<&'a str> },
+    /// A number that cannot be worked with.
+    109 => BadNumberOfParts { words: &'a str, why: &'a str },
+    /// A new name begins with a word for how often or how sure.
+    110 => NameBeginsWithStrength { word: &'a str },
+    /// A particular of a job is given in two places.
+    111 => ParticularGivenTwice { label: &'a str, job: &'a str, line: &'a str },
+    /// An answer gives a number of parts that the makeup rules out.
+    112 => NumberOutsideMakeup { owner: &'a str, range: &'a str, line: &'a str, number: &'a str },
+    /// A region that is not known.
+    113 => UnknownRegion { word: &'a str },
+    /// More of something than can be numbered.
+    114 => TooMuch { things: &'a str, limit: &'a str },
+    /// `is` where `shows` belongs, or the reverse.
+    115 => WrongVerb { phrase: &'a str, right: &'a str, wrong: &'a str, words: &'a str },
+    /// A result about one of several parts.
+    116 => SeveralInResult { owner: &'a str, plural: &'a str },
+    /// Several values without `either`.
+    117 => EitherMissing { right: &'a str },
+    /// A sentence that stops too early.
+    118 => Incomplete { read: &'a str, wants: &'a str, example: &'a str },
+    /// A round about a part.
+    119 => RoundOfAPart { a_part: &'a str },
+    /// An answer of another sort than the question.
+    120 => WrongSortOfAnswer {
+        word: &'a str,
+        owner: &'a str,
+        phrase: &'a str,
+        one: &'a str,
+        right: &'a str,
+    },
+    /// A house's sentence takes the place of a standard one.
+    121 => ReplacesStandard { line: &'a str },
+    /// A word for how sure in a result.
+    122 => SurenessInResult { word: &'a str },
+    /// A word of a measure that already means another.
+    123 => WordTaken { word: &'a str, owner: &'a str, line: &'a str },
+    /// Two different words for how many, one inside the other.
+    124 => AmountInsideAmount,
+    /// A part between two that were named is left out.
+    125 => PartLeftOut { part: &'a str, owner: &'a str, a_between: &'a str, right: &'a str },
+    /// A round asks for what cannot be seen.
+    126 => HiddenInRound { phrase: &'a str },
+    /// A word for how often or how sure in an answer.
+    127 => StrengthInAnswer { word: &'a str },
+    /// A colon without a label.
+    128 => LooseColon { labels: &'a str },
+
+    // ---- the house's scripts
+
+    /// A script that cannot be read.
+    134 => ScriptUnreadable { why: &'a str },
+    /// A script without the function asked for.
+    135 => FunctionMissing { function: &'a str },
+    /// A script that stopped on what it was given.
+    136 => ScriptStopped {
+        operator: Option<&'a str>,
+        given: Option<&'a str>,
+        why: Option<&'a str>,
+    },
+    /// A script that does not come to an end.
+    137 => ScriptEndless { function: &'a str },
+    /// A script whose values grow without end.
+    138 => ScriptGrows { function: &'a str },
+    /// A script whose functions call each other without end.
+    139 => ScriptTooDeep { function: &'a str },
+    /// A script's function gave back something else than is wanted.
+    140 => WrongReturn {
+        function: &'a str,
+        found: Option<&'a str>,
+        wanted: Option<&'a str>,
+        entry: Option<&'a str>,
+        known: Option<&'a str>,
+    },
+    /// A script reads an entry that it was not given.
+    141 => NothingCalledThat { name: &'a str },
+    /// A script uses what scripts cannot use.
+    142 => NotUsable { name: &'a str },
+    /// What a house's own check says.
+    143 => HouseCheck { said: &'a str, script: &'a str },
+    /// A script stopped itself.
+    144 => ScriptRefuses { said: &'a str },
+
+    // ---- what the bench has room for
+
+    /// A gauge coarser than a pack can hold.
+    145 => GaugeTooCoarse { amount: &'a str, most: &'a str },
+    /// A choice with more values than are told apart.
+    146 => TooManyValues { number: usize, most: usize },
+    /// A round with more steps than the bench walks.
+    147 => RoundTooLong { most: usize },
+    /// A measure with more marks than are told apart.
+    148 => TooManyMarks { sign: &'a str, most: usize },
+}

@@ -1,0 +1,112 @@
+//! Chances, quantities, and the words for how often and how sure.
+
+/// A chance in whole thousandths, so that a pack is the same on every machine.
+#[derive(
+    serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord,
+)]
+pub struct Thousandths(pub u16);
+
+/// A quantity as a whole number of ticks: 25 nm for a length (1 mm = 40 000,
+/// 1/64 in = 15 875, both exact), a hundredth of one per cent for a share.
+pub type Ticks = i32;
+
+/// A time in whole minutes.
+pub type Minutes = u32;
+
+/// The words for how often, strongest first.
+#[derive(
+    serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash,
+)]
+pub enum Strength {
+    /// Nothing but the truth by the meaning of the words; exactly 1.
+    ByDefinition,
+    /// 99 in 100; also what no strength word means.
+    Always,
+    /// 19 in 20.
+    NearlyAlways,
+    /// 8 in 10.
+    Usually,
+    /// 6 in 10.
+    Often,
+    /// 3 in 10.
+    Sometimes,
+    /// 1 in 10; only for what is there on its own.
+    Rarely,
+    /// 3 in 100; only for what is there on its own.
+    HardlyEver,
+}
+
+/// A chance as the house wrote it: a word, or "in 7 of 10 cases".
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq)]
+pub struct HowOften {
+    /// The word, unless the cases were counted.
+    pub word: Option<Strength>,
+    /// The cases, if they were counted: 7 of 10.
+    pub cases: Option<(u32, u32)>,
+    /// The figure, with this house's scale.
+    pub chance: Thousandths,
+}
+
+/// A unit that the house may write.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Unit {
+    /// Millimetres.
+    Mm,
+    /// Centimetres.
+    Cm,
+    /// Metres.
+    M,
+    /// Inches.
+    In,
+    /// Feet.
+    Ft,
+    /// Per cent.
+    Percent,
+}
+
+/// A mark on a measure or a count: true from `at_least` up (every comparison
+/// is one of these or its opposite, since quantities are whole ticks).
+#[derive(
+    serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord,
+)]
+pub struct Mark {
+    /// The smallest quantity for which it holds.
+    pub at_least: Ticks,
+    /// The largest for which it holds, if it has an upper end.
+    pub at_most: Option<Ticks>,
+}
+
+/// How sure one must be of a hidden fault before a plan or caution follows.
+#[derive(
+    serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash,
+)]
+pub enum Sureness {
+    /// 15 in 100 or more.
+    Possibly,
+    /// 60 in 100 or more.
+    Probably,
+    /// 95 in 100 or more.
+    Surely,
+}
+
+impl Sureness {
+    /// The word of the rule language: "surely".
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Sureness::Possibly => "possibly",
+            Sureness::Probably => "probably",
+            Sureness::Surely => "surely",
+        }
+    }
+
+    /// The chance, in 100, from which the word holds.
+    #[must_use]
+    pub const fn percent(self) -> u8 {
+        match self {
+            Sureness::Possibly => 15,
+            Sureness::Probably => 60,
+            Sureness::Surely => 95,
+        }
+    }
+}

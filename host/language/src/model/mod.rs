@@ -1,0 +1,106 @@
+//! What a house's rules say, once every word has been understood.
+//!
+//! The language reads files into a [`Model`]; the checks look at it, the
+//! compiler turns it into a pack, the read-back prints it. Nothing here knows
+//! how a sentence was spelt: words have become numbers that index the lists of
+//! the model, and every entry remembers the [`Span`] it came from.
+
+mod condition;
+mod dating;
+mod example;
+mod figure;
+mod finding;
+mod ids;
+mod kind;
+mod round;
+mod rule;
+mod sign;
+mod state;
+mod work;
+
+pub use condition::{Condition, HowMany, Predicate, Reach, Test};
+pub use dating::{DateBound, Dating, Evidence, Region};
+pub use example::{Example, Expect, Expected};
+pub use figure::{HowOften, Mark, Minutes, Strength, Sureness, Thousandths, Ticks, Unit};
+pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Which};
+pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
+pub use kind::{Kind, Member};
+pub use round::{Round, Step};
+pub use rule::{Means, Rule};
+pub use sign::{Asks, Disturbs, Sense, Sign};
+pub use state::{Missed, Nature, State, Verb};
+pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, WorkStage};
+
+use crate::span::Span;
+
+/// Everything a set of rule files says.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, Default)]
+pub struct Model {
+    /// "the bench at Mill Lane".
+    pub title: String,
+    /// "version 3" in the title.
+    pub version: u32,
+    /// Whose words are used where a word means two things, e.g. "British".
+    pub region: Option<Region>,
+    /// What each strength word means in this house, in falling order.
+    pub scale: Vec<(Strength, Thousandths)>,
+    /// Kinds of piece and of part; entry 0 is [`PIECE`].
+    pub kinds: Vec<Kind>,
+    /// Plurals of other words for a kind, where they are not formed by rule
+    /// ("leaves").
+    pub other_plurals: Vec<(KindId, String)>,
+    /// Everything that can be looked at, felt, measured, counted or asked.
+    pub signs: Vec<Sign>,
+    /// Everything that may be true of a part.
+    pub states: Vec<State>,
+    /// `If … then …`.
+    pub rules: Vec<Rule>,
+    /// `If …, that usually means …`.
+    pub means: Vec<Means>,
+    /// Jobs, each with its particulars.
+    pub jobs: Vec<Job>,
+    /// `When … plan to …`.
+    pub plans: Vec<Plan>,
+    /// `Depending on how …`.
+    pub ladders: Vec<Ladder>,
+    /// `Take care when …` and `Stop when …`.
+    pub cautions: Vec<Caution>,
+    /// The standing order of work.
+    pub orders: Vec<Order>,
+    /// `Never plan to … and … together`.
+    pub exclusions: Vec<Exclusion>,
+    /// `A … is not earlier than …`.
+    pub datings: Vec<Dating>,
+    /// `To look over a …`.
+    pub rounds: Vec<Round>,
+    /// `Example: …`.
+    pub examples: Vec<Example>,
+    /// `Source …: …`.
+    pub sources: Vec<Source>,
+    /// What this house changed in or left out of the rules it builds on.
+    pub changes: Vec<Change>,
+}
+
+/// `Source Mercer 1923: …`.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+pub struct Source {
+    /// "Mercer 1923".
+    pub name: String,
+    /// The full reference.
+    pub text: String,
+    /// Where it was declared.
+    pub at: Span,
+}
+
+/// Something this house changed in, or left out of, the rules it builds on.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+pub struct Change {
+    /// The name of the sentence.
+    pub called: String,
+    /// Where the sentence stood.
+    pub was: Span,
+    /// What stands instead; for "Leave out …", the leaving out.
+    pub now: Span,
+    /// Left out, rather than replaced.
+    pub left_out: bool,
+}

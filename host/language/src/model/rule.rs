@@ -1,0 +1,50 @@
+//! What leads to what.
+
+use crate::model::{Condition, HowOften, KindId, Reach, SourceId, StateId};
+use crate::span::Span;
+
+/// `If … then … unless …`.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+pub struct Rule {
+    /// The kind of part the rule is about.
+    pub subject: KindId,
+    /// The condition.
+    pub when: Condition,
+    /// The exception.
+    pub unless: Option<Condition>,
+    /// Whose state it gives a reason for: `Own`, `Up`, or `Down` with `Every`
+    /// (each separately) or `The`.
+    pub result: Reach,
+    /// The state it gives a reason for.
+    pub state: StateId,
+    /// How often it brings it about.
+    pub strength: HowOften,
+    /// `From:`.
+    pub source: Option<SourceId>,
+    /// `Called:`, a name that a house can use to change it.
+    pub called: Option<String>,
+    /// The whole entry.
+    pub at: Span,
+}
+
+/// `If <sign>, that usually means <fault>`: knowing this sign and nothing
+/// else, the fault is there that often.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+pub struct Means {
+    /// The kind of part that shows the sign.
+    pub subject: KindId,
+    /// The sign (a state of the subject that can be looked at or measured).
+    pub sign: StateId,
+    /// Whose fault it points to: `Own`, `Up`, or `Down` with `Every` or `The`.
+    pub whose: Reach,
+    /// The fault it points to.
+    pub fault: StateId,
+    /// How often the fault is there when the sign is known.
+    pub strength: HowOften,
+    /// `From:`.
+    pub source: Option<SourceId>,
+    /// `Called:`.
+    pub called: Option<String>,
+    /// The whole entry.
+    pub at: Span,
+}

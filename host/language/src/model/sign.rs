@@ -1,0 +1,108 @@
+//! What can be found out about a part, and how.
+
+use crate::model::{HowOften, KindId, Minutes, SourceId, StateId, Thousandths, Ticks, Unit};
+use crate::span::Span;
+
+/// Something that can be found out about a part.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+pub struct Sign {
+    /// Of which kind of part.
+    pub kind: KindId,
+    /// How.
+    pub sense: Sense,
+    /// What.
+    pub asks: Asks,
+    /// `Ask:`, the question on the bench screen (at most 21 characters).
+    pub ask: Option<String>,
+    /// `How:`, how to check.
+    pub how: Option<String>,
+    /// `Takes:`; `None` if the house did not say.
+    pub takes: Option<Minutes>,
+    /// `Slip:`, how often an ordinary answer is a slip of the eye (10 unless
+    /// the house says otherwise).
+    pub slip: Thousandths,
+    /// `Disturbs:`.
+    pub disturbs: Disturbs,
+    /// `On its own:` of a measure or count: the chance that it passes a mark
+    /// which a rule reads. (A yes/no sign keeps its chance in its state.)
+    pub on_its_own: Option<HowOften>,
+    /// `From:`.
+    pub source: Option<SourceId>,
+    /// Where it was declared.
+    pub at: Span,
+}
+
+/// What a sign asks for.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
+pub enum Asks {
+    /// Yes or no: whether this state holds.
+    Whether(StateId),
+    /// "which point a screw has: blunt, gimlet-point or cross-head".
+    Which {
+        /// "point".
+        attribute: String,
+        /// The values, in the order written.
+        values: Vec<String>,
+    },
+    /// "how wide a bottom is split, in mm, from 0 to 12".
+    HowMuch {
+        /// "wide".
+        word: String,
+        /// "split".
+        phrase: String,
+        /// The unit it is asked in.
+        unit: Unit,
+        /// Smallest reading.
+        least: Ticks,
+        /// Largest reading.
+        most: Ticks,
+        /// `Reads to:` one standard deviation of hand and gauge, in ticks
+        /// (0: exact).
+        gauge: Ticks,
+    },
+    /// "count the supports of a fall": how many parts of this kind there are.
+    HowMany(KindId),
+}
+
+/// How a sign is found out; these are also the verbs of a round.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Sense {
+    /// With the eye.
+    See,
+    /// With the hand.
+    Feel,
+    /// With the ear.
+    Hear,
+    /// With the nose.
+    Smell,
+    /// From the owner.
+    Ask,
+    /// With a gauge.
+    Measure,
+    /// By counting.
+    Count,
+}
+
+/// How far a check interferes with the piece.
+#[derive(
+    serde::Serialize,
+    serde::Deserialize,
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Default,
+)]
+pub enum Disturbs {
+    /// Looking, asking.
+    #[default]
+    Nothing,
+    /// Pressing, pulling a drawer, a swab in a hidden place.
+    ALittle,
+    /// Something is opened or taken off.
+    ALot,
+}
