@@ -4,7 +4,7 @@
 
 use tellmark_compile::room::PackBytes;
 use tellmark_core::link::{Event, MAX_PIECE, Refusal};
-use tellmark_core::log::{Offered, PackStore, SECTOR, StoreError};
+use tellmark_core::log::{Flash as _, Offered, PackStore, SECTOR, StoreError};
 use tellmark_core::pack::OpenError;
 use tellmark_core::record::Noted;
 use tellmark_device::unit::{Line, PATIENCE, Sent, Trouble, Wire, send};
@@ -193,6 +193,26 @@ fn what_is_no_pack_or_too_long_is_refused() {
     let store = PackStore::open(&mut flash).unwrap();
     assert_eq!(store.current_bytes(), Some(old().bytes()));
     assert!(!store.damaged());
+}
+
+/// Whatever stands where the mark belongs, the pack is sent again and gets its mark.
+#[test]
+fn a_spoilt_mark_does_not_keep_a_pack_out() {
+    let half = 3 * SECTOR;
+    for spoilt in [[0x12; 28], [0; 28], [0xFE; 28]] {
+        let mut flash = MockFlash::new(6);
+        go_on(&mut flash, &old(), "the old pack");
+        let mut store = PackStore::open(&mut flash).unwrap();
+        for step in steps(&new()) {
+            if !matches!(step, Step::SwitchOver) {
+                take(&mut store, &new(), step).unwrap();
+            }
+        }
+        flash.program(half + 32, &spoilt).unwrap();
+        let store = PackStore::open(&mut flash).unwrap();
+        assert_eq!(store.current_bytes(), Some(old().bytes()));
+        go_on(&mut flash, &new(), "the new pack");
+    }
 }
 
 #[test]

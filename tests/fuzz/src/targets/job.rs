@@ -61,7 +61,7 @@ fn run(input: &[u8], seen: &mut Seen) {
         Ok(open) => open,
         Err(why) => {
             if let CannotOpen::UnknownPiece(message) = &why {
-                seen.note(1, u64::from(message.number));
+                seen.note(1, u64::from(message.number()));
             }
             assert!(!why.to_string().is_empty());
             seen.note_words(

@@ -4,7 +4,7 @@ use super::{Form, Seen, Target, file, words_in};
 use std::sync::OnceLock;
 use tellmark_job::record::{Says, has_part};
 use tellmark_language::model::Model;
-use tellmark_language::{AnswerReader, Message, SourceFile, Style, render, words};
+use tellmark_language::{AnswerReader, Files, Message, SourceFile, Style, render, words};
 use tellmark_tests::screen;
 
 pub(super) const TARGET: Target = Target {
@@ -88,22 +88,22 @@ fn run(input: &[u8], seen: &mut Seen) {
 }
 
 fn told(message: &Message, line: &str, sort: u8, seen: &mut Seen) {
-    seen.note(sort, u64::from(message.number));
+    seen.note(sort, u64::from(message.number()));
     assert!(
         !message.text.is_empty(),
         "message {} is empty",
-        message.number
+        message.number()
     );
-    let files = [SourceFile {
+    let files = Files::from(vec![SourceFile {
         name: "the note".to_owned(),
         text: line.to_owned(),
         standard: false,
-    }];
+    }]);
     assert!(!render(message, &files, Style::Plain).is_empty());
     assert!(
         line.contains(['{', '}']) || !message.said().contains(['{', '}']),
         "message {} has a blank that was not filled in: {}",
-        message.number,
+        message.number(),
         message.said()
     );
 }

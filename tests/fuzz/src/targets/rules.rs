@@ -37,20 +37,20 @@ pub(super) fn told(reading: &Reading, from: usize, seen: &mut Seen) {
         .iter()
         .any(|file| file.text.contains(['{', '}']));
     for message in reading.messages.iter().skip(from) {
-        seen.note(1, u64::from(message.number));
+        seen.note(1, u64::from(message.number()));
         if let Some(fix) = &message.fix {
-            seen.note(2, u64::from(message.number) * 2 + u64::from(fix.sure));
+            seen.note(2, u64::from(message.number()) * 2 + u64::from(fix.sure));
         }
         assert!(
             !message.text.is_empty(),
             "message {} is empty",
-            message.number
+            message.number()
         );
         let said = message.said();
         assert!(
             has_braces || !said.contains(['{', '}']),
             "message {} has a blank that was not filled in: {said}",
-            message.number
+            message.number()
         );
     }
     // Showing a message looks for its line; a file has thousands of lines at most.
