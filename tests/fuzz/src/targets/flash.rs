@@ -76,7 +76,9 @@ fn altered(mut image: Vec<u8>, bytes: &mut Bytes<'_>) -> Vec<u8> {
                 let mut body = b"TMLG\x01\0\0\0".to_vec();
                 let identity = if bytes.byte() % 4 == 0 { 1 } else { NAME };
                 body.extend(identity.to_le_bytes());
-                for _ in 0..3 {
+                // No chip lives to see half of the turns that can be counted.
+                body.extend((bytes.number() & 0x7FFF_FFFF).to_le_bytes());
+                for _ in 0..2 {
                     body.extend(bytes.number().to_le_bytes());
                 }
                 (0, sealed(body))

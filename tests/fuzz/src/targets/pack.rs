@@ -9,7 +9,7 @@ use tellmark_core::dating::{Dates, Evidence, fewest_later};
 use tellmark_core::inspection::{Given, Inspection};
 use tellmark_core::looking::{Candidate, Looking, Need, Progress};
 use tellmark_core::number::{Number as _, UFloat};
-use tellmark_core::pack::{CHECKSUM, Form as Asks, NONE, Pack};
+use tellmark_core::pack::{CHECKSUM, Form as Asks, NONE, OpenError, Pack};
 use tellmark_core::piece::Answer;
 use tellmark_core::plan::{Memory, Seat, Task};
 use tellmark_device::bench::{Picture, Room as BenchRoom};
@@ -55,7 +55,11 @@ pub(super) fn use_up(bytes: &[u8], dice: &mut Dice, seen: &mut Seen) {
     let pack = match bytes.open() {
         Ok(pack) => pack,
         Err(why) => {
-            seen.note_words(20, &why.to_string());
+            // Which row it was makes no difference.
+            match why {
+                OpenError::Record(section, _) => seen.note(20, u64::from(section)),
+                why => seen.note_words(36, &why.to_string()),
+            }
             return;
         }
     };
