@@ -91,6 +91,7 @@ pub mod round;
 mod sample;
 pub mod shortlist;
 mod slices;
+pub mod sureness;
 pub mod survey;
 pub mod truth;
 pub mod weighing;

@@ -8,6 +8,20 @@ pub const MAX_INTERFACE: usize = 10;
 /// Sums and products in the belief fragment of one kind of part.
 pub const MAX_NODES: usize = 12_000;
 
+/// Sums and products while a belief fragment is being made on the host, those included
+/// that turn out not to be needed.
+pub const MAX_WORKING_NODES: usize = 8 * MAX_NODES;
+
+/// Entries of one table on the way there.
+pub const MAX_TABLE: usize = 1 << 20;
+
+/// Entries of all tables on the way there, seen before they are made.
+pub const MAX_ENTRIES: usize = 1 << 20;
+
+/// Sums and products in the circuit of one whole piece with its findings, which the host
+/// makes for bench hours.
+pub const MAX_PIECE_NODES: usize = 2_000_000;
+
 /// How deep parts may be built into one another (drawer, handle, screw: 3).
 pub const MAX_DEPTH: usize = 8;
 

@@ -97,11 +97,11 @@ impl Case {
 
     /// How likely the answers are, worked out apart from the core's own way.
     fn likelihoods(&self, answers: &[(usize, u16, Answer)]) -> Vec<(f64, f64)> {
-        let of = |part: usize, ask: usize| {
+        let of = |part: usize, ask: u16| {
             let given = answers
                 .iter()
                 .rev()
-                .find(|(p, a, _)| *p == part && usize::from(*a) == ask);
+                .find(|(p, a, _)| *p == part && *a == ask);
             given.map_or(Answer::NotLooked, |g| g.2)
         };
         let sides = |yes: bool, against: f64| if yes { (against, 1.0) } else { (1.0, against) };

@@ -185,6 +185,27 @@ fn table() -> Vec<Noted> {
     ]
 }
 
+/// A folder that came from elsewhere may have links to any place.
+#[cfg(unix)]
+#[test]
+fn no_link_is_followed() {
+    let folder = place_for_jobs();
+    let job = folder.path().join("table");
+    fetch_into(&mut noted(&table()), &job).unwrap();
+    let (ledger, outside) = (job.join(LEDGER_FILE), folder.path().join("outside"));
+    fs::rename(&ledger, &outside).unwrap();
+    let before = fs::read_to_string(&outside).unwrap();
+    std::os::unix::fs::symlink(&outside, &ledger).unwrap();
+    let trouble = fetch_into(&mut noted(&table()), &job).unwrap_err();
+    assert!(
+        trouble
+            .to_string()
+            .contains("it is a link to another place"),
+        "{trouble}"
+    );
+    assert_eq!(fs::read_to_string(&outside).unwrap(), before);
+}
+
 #[test]
 fn notes_become_dated_lines_of_a_new_job() {
     let folder = place_for_jobs();

@@ -384,13 +384,16 @@ fn clause(dice: &mut Dice, model: &Model, subject: KindId, used: &[StateId]) -> 
         HowMany::Every,
         HowMany::No,
         HowMany::AtLeast(2),
+        HowMany::FewerThan(2),
+        HowMany::Exactly(1),
     ]);
     let down = |path: &[u16]| Reach::Down {
         path: path.iter().map(|&k| KindId(k)).collect(),
-        many: if path.len() > 1 && many == HowMany::AtLeast(2) {
-            HowMany::Any
-        } else {
-            many
+        many: match many {
+            HowMany::AtLeast(_) | HowMany::FewerThan(_) | HowMany::Exactly(_) if path.len() > 1 => {
+                HowMany::Any
+            }
+            many => many,
         },
     };
     let whose = match (subject.0, kind.0) {
@@ -440,7 +443,9 @@ fn holds(
                         HowMany::Every => so == parts.len(),
                         HowMany::No => so == 0,
                         HowMany::AtLeast(n) => so >= usize::from(*n),
-                        _ => so >= 1,
+                        HowMany::FewerThan(n) => so < usize::from(*n),
+                        HowMany::Exactly(n) => so == usize::from(*n),
+                        HowMany::The | HowMany::Any => so >= 1,
                     }
                 }
             }
@@ -709,5 +714,137 @@ fn the_demonstration_has_every_job_of_its_plan() {
     for task in 0..work.tasks.len() {
         let chance = hours.chances[task];
         assert!(chance.is_none_or(|c| (0.0..=1.0).contains(&c)));
+    }
+}
+
+/// Drawers that can be counted and are built with a lock or without; a lock is on a
+/// drawer or on the door.
+const COUNTED: &str = "
+House rules for the test of what calls for a job, version 1.
+Pieces: chest.
+Parts: drawer, door, lock.
+A chest has 0 to 3 drawers (usually 2) and 1 door.
+A drawer has 1 lock.
+A door has 1 lock.
+Source house: our own notes.
+You can count the drawers of a chest.  Takes: 1 minute
+You can feel whether a drawer is stiff.  On its own: rarely
+A drawer may be worn hollow without showing it.  On its own: in 3 of 10 cases
+A chest may be racked without showing it.  On its own: in 1 of 10 cases
+If a drawer is worn hollow then it is often stiff.  From: house
+If a drawer is worn hollow then the chest is sometimes racked.  From: house
+Job: square it.  Takes: 2 to 4 hours, mostly 3  Mends: a chest is racked
+Job: ease it.  Takes: 1 to 2 hours, mostly 1
+Job: oil it.  Takes: 10 to 20 minutes, mostly 15
+";
+
+/// The tasks of a chest, each with its chance, by the name of its job.
+fn tasks_of(plans: &str, piece: &str, found: &[&str]) -> Vec<(String, Option<f64>, bool)> {
+    let reading = tellmark_language::read(vec![SourceFile {
+        name: "counted.rules.txt".to_owned(),
+        text: format!("{COUNTED}{plans}"),
+        standard: false,
+    }]);
+    assert!(
+        reading.messages.iter().all(|m| m.level != Level::Stop),
+        "{:?}",
+        reading.messages
+    );
+    let model = reading.model;
+    let built = build(&model, &|_| String::new()).expect("small enough");
+    let reader = AnswerReader::new(&model);
+    let order = reader.piece(piece).expect("a piece");
+    let facts: Vec<Fact> = found
+        .iter()
+        .flat_map(|text| reader.facts(text).expect("an answer"))
+        .collect();
+    let facts: Vec<&Fact> = facts.iter().collect();
+    let set_up = SetUp {
+        model: &model,
+        built: &built,
+        order: &order,
+        facts: &facts,
+    };
+    let pack = built.bytes.open().expect("a fresh pack opens");
+    let mut room = Room::<f64>::default();
+    let mut case = set_up.case(pack, &mut room).expect("it can be set up");
+    let work = Work::of(&set_up, pack, &mut case, &|_, _| true).expect("it can be set up");
+    let hours = work.hours().expect("small enough");
+    work.tasks
+        .iter()
+        .zip(&hours.chances)
+        .map(|(task, chance)| {
+            let name = model.jobs[task.job.index()].name.clone();
+            (name, *chance, task.cannot_say)
+        })
+        .collect()
+}
+
+fn is_near(tasks: &[(String, Option<f64>, bool)], name: &str, wanted: f64) {
+    let task = tasks.iter().find(|task| task.0 == name);
+    let chance = task.unwrap_or_else(|| panic!("no {name}: {tasks:?}")).1;
+    let chance = chance.unwrap_or_else(|| panic!("no chance: {tasks:?}"));
+    assert!((chance - wanted).abs() < 1e-12, "{chance} {wanted}");
+}
+
+#[test]
+fn fewer_than_two_of_three_calls_as_often_as_its_worlds() {
+    let fewer = "When fewer than 2 drawers of a chest are probably worn hollow \
+                 then plan to ease it.  From: house\n";
+    let tasks = tasks_of(fewer, "chest with 3 drawers", &[]);
+    let (so, not) = (0.3_f64, 0.7_f64);
+    is_near(&tasks, "ease it", not.powi(3) + 3.0 * so * not.powi(2));
+    let exactly = "When exactly 2 drawers of a chest are probably worn hollow \
+                   then plan to ease it.  From: house\n";
+    let tasks = tasks_of(exactly, "chest with 3 drawers", &[]);
+    is_near(&tasks, "ease it", 3.0 * so.powi(2) * not);
+    // Of one drawer there are always fewer than two.
+    let tasks = tasks_of(fewer, "chest with 1 drawer", &[]);
+    is_near(&tasks, "ease it", 1.0);
+}
+
+#[test]
+fn every_one_of_none_is_so() {
+    let every = "When every drawer of a chest is probably worn hollow \
+                 then plan to ease it.  From: house\n";
+    is_near(
+        &tasks_of(every, "chest with 0 drawers", &[]),
+        "ease it",
+        1.0,
+    );
+    is_near(
+        &tasks_of(every, "chest with 2 drawers", &[]),
+        "ease it",
+        0.09,
+    );
+    let any = "When any drawer of a chest is probably worn hollow \
+               then plan to ease it.  From: house\n";
+    assert_eq!(tasks_of(any, "chest with 0 drawers", &[]), []);
+}
+
+#[test]
+fn what_nobody_counted_is_not_taken_as_counted() {
+    let many = "When a chest has at least 2 drawers then plan to ease it.  From: house\n";
+    // Two are usual, and nobody has counted: no rule gives a chance for it.
+    let tasks = tasks_of(many, "chest", &[]);
+    assert_eq!(tasks, [("ease it".to_owned(), None, true)]);
+    let tasks = tasks_of(many, "chest", &["the chest has 2 drawers"]);
+    is_near(&tasks, "ease it", 1.0);
+    assert_eq!(tasks_of(many, "chest", &["the chest has 1 drawer"]), []);
+}
+
+#[test]
+fn a_lock_that_is_not_on_a_drawer_is_planned_for_nothing_of_its_drawer() {
+    // Stiff on its own one time in ten, and six times in ten where it is worn hollow.
+    let not_stiff = 0.9 * (0.7 + 0.3 * 0.4);
+    for (is, chance) in [("is stiff", 1.0 - not_stiff), ("is not stiff", not_stiff)] {
+        let plan = format!("When the drawer of a lock {is} then plan to oil it.  From: house\n");
+        let tasks = tasks_of(&plan, "chest with 1 drawer", &[]);
+        assert_eq!(
+            tasks.len(),
+            1,
+            "the lock of the door has no drawer: {tasks:?}"
+        );
+        is_near(&tasks, "oil it", chance);
     }
 }

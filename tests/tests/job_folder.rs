@@ -3,7 +3,7 @@
 use jiff::civil::{DateTime, date};
 use std::fs;
 use std::path::{Path, PathBuf};
-use tellmark_job::record::{self, CUT_SHORT, Header, Job, Trouble, When, Why};
+use tellmark_job::record::{self, CUT_SHORT, Header, Job, Says, Trouble, When, Why};
 use tempfile::TempDir;
 
 fn at(hour: i8, minute: i8) -> DateTime {
@@ -105,21 +105,18 @@ fn power_may_fail_after_any_byte() {
 
         let mut job = Job::open(job.folder()).unwrap();
         assert_eq!(texts(&job), said[..ended], "cut at {cut}");
-        let unread: Vec<(usize, Why)> = job.unread().iter().map(|u| (u.number, u.why)).collect();
-        let expected = if torn {
-            vec![(ended + 1, Why::CutShort)]
-        } else {
-            vec![]
+        let unread = |job: &Job| -> Vec<(usize, Why)> {
+            job.unread().iter().map(|u| (u.number, u.why)).collect()
         };
-        assert_eq!(unread, expected, "cut at {cut}");
+        let expected = |why| if torn { vec![(ended + 1, why)] } else { vec![] };
+        assert_eq!(unread(&job), expected(Why::NotEnded), "cut at {cut}");
 
         let added = job.append("drawer 4 is stiff", at(11, 0)).unwrap();
         assert_eq!(added.ended_a_torn_line, torn);
         let mut all = said[..ended].to_vec();
         all.push("drawer 4 is stiff");
         assert_eq!(texts(&job), all, "cut at {cut}");
-        let unread: Vec<(usize, Why)> = job.unread().iter().map(|u| (u.number, u.why)).collect();
-        assert_eq!(unread, expected, "cut at {cut}");
+        assert_eq!(unread(&job), expected(Why::CutShort), "cut at {cut}");
         assert!(
             fs::read(record(&job)).unwrap().starts_with(left),
             "not one byte was lost at {cut}"
@@ -138,7 +135,7 @@ fn zeros_at_the_end_are_a_torn_line() {
     .unwrap();
     let mut job = Job::open(job.folder()).unwrap();
     assert_eq!(texts(&job), ["drawer 2 is stiff"]);
-    assert_eq!(job.unread()[0].why, Why::CutShort);
+    assert_eq!(job.unread()[0].why, Why::NotEnded);
     job.append("drawer 3 is stiff", at(11, 0)).unwrap();
     assert_eq!(texts(&job), ["drawer 2 is stiff", "drawer 3 is stiff"]);
 }
@@ -278,43 +275,144 @@ fn two_writers_take_turns() {
     assert!(!job.folder().join("record.lock").exists());
 }
 
+/// A program that was stopped leaves the file, but not the lock.
 #[test]
-fn a_lock_left_behind_is_explained() {
+fn a_lock_ends_with_its_program() {
     let (_parent, mut job) = new_job();
     let lock = job.folder().join("record.lock");
     fs::write(&lock, "program number 7 since 2026-11-25 09:00\n").unwrap();
-    let trouble = job.append("drawer 2 is stiff", at(10, 14)).unwrap_err();
+    job.append("drawer 2 is stiff", at(10, 14)).unwrap();
+    assert_eq!(texts(&job), ["drawer 2 is stiff"]);
+
+    fs::write(&lock, "program number 7 since 2026-11-25 09:00\n").unwrap();
+    let held = fs::File::open(&lock).unwrap();
+    held.lock().unwrap();
+    let trouble = job.append("drawer 3 is stiff", at(10, 14)).unwrap_err();
     assert!(trouble.is_of_the_disk());
     assert_eq!(
         trouble.to_string(),
-        format!(
-            "Somebody else is writing in this job (program number 7 since 2026-11-25 09:00). \
-             Nothing was written. If nobody is, a program was stopped half way: delete {} and \
-             try again.",
-            lock.display()
-        )
+        "Somebody else is writing in this job (program number 7 since 2026-11-25 09:00). \
+         Nothing was written. Try again in a moment."
     );
-    assert_eq!(fs::read(record(&job)).unwrap(), b"");
-    fs::remove_file(&lock).unwrap();
-    job.append("drawer 2 is stiff", at(10, 14)).unwrap();
+    drop(held);
+    job.append("drawer 3 is stiff", at(10, 14)).unwrap();
+    assert_eq!(texts(&job), ["drawer 2 is stiff", "drawer 3 is stiff"]);
 }
 
-#[cfg(target_os = "linux")]
+/// As editors leave it. What may be a line of ours that was cut is never taken for whole:
+/// "3 m" may have been going to be "3 mm".
 #[test]
-fn a_full_disk_is_said_so_and_the_lock_is_let_go() {
-    let (_parent, mut job) = new_job();
-    fs::remove_file(record(&job)).unwrap();
-    std::os::unix::fs::symlink("/dev/full", record(&job)).unwrap();
-    let trouble = job.append("drawer 2 is stiff", at(10, 14)).unwrap_err();
-    assert_eq!(
-        trouble.to_string(),
-        format!(
-            "I could not write {}: the disk is full.",
-            record(&job).display()
-        )
+fn a_last_line_that_a_hand_left_without_an_end_is_read() {
+    let first = "2026-11-25 10:14  drawer 1 is stiff\n";
+    let (by_hand, perhaps_ours) = (
+        [
+            "runner 1 of drawer 2 is worn 3 mm",
+            "2026-11-25 runner 1 of drawer 2 is worn 3 mm",
+            "2026-11-25 10:15 runner 1 of drawer 2 is worn 3 mm",
+            "2026-11-25\t10:15  runner 1 of drawer 2 is worn 3 mm",
+            "  2026-11-25 10:15  runner 1 of drawer 2 is worn 3 mm\r",
+        ],
+        [
+            "#",
+            "# 2026-11-25 10:15  bench unit: note 3 was dam",
+            "2",
+            "2026-11-2",
+            "2026-11-25 10:1",
+            "2026-11-25 10:15 ",
+            "2026-11-25 10:15  runner 1 of drawer 2 is worn 3 m",
+            "2026-11-25 10:15  runner 1 of drawer 2 is worn 3 mm",
+            "runner 1 of drawer 2 is worn 3 \0\0",
+        ],
     );
-    assert!(!job.folder().join("record.lock").exists());
-    assert!(job.lines().is_empty());
+    let both = by_hand.iter().map(|line| (line, true));
+    for (line, is_whole) in both.chain(perhaps_ours.iter().map(|line| (line, false))) {
+        let (_parent, job) = new_job();
+        fs::write(record(&job), format!("{first}{line}")).unwrap();
+        let mut job = Job::open(job.folder()).unwrap();
+        let expected: &[&str] = if is_whole {
+            &["drawer 1 is stiff", "runner 1 of drawer 2 is worn 3 mm"]
+        } else {
+            &["drawer 1 is stiff"]
+        };
+        assert_eq!(texts(&job), expected, "{line:?}");
+        let added = job.append("drawer 3 is stiff", at(11, 0)).unwrap();
+        assert_eq!((added.number, added.ended_a_torn_line), (3, !is_whole));
+        assert_eq!(texts(&job), [expected, &["drawer 3 is stiff"]].concat());
+        let text = fs::read_to_string(record(&job)).unwrap();
+        assert!(
+            text.starts_with(&format!("{first}{line}")),
+            "no byte is lost"
+        );
+        assert_eq!(text.contains(CUT_SHORT), !is_whole, "{line:?}");
+        assert_eq!(texts(&Job::open(job.folder()).unwrap()), texts(&job));
+    }
+}
+
+/// What is acknowledged reads as it was said.
+#[test]
+fn what_would_be_read_as_something_else_is_refused() {
+    let (_parent, mut job) = new_job();
+    let torn = format!("use it{CUT_SHORT}");
+    let odd = Says::Done {
+        job: "wax; polish".to_owned(),
+        parts: vec!["drawer 2, drawer 3".to_owned()],
+        took: String::new(),
+    };
+    for says in [Says::Wish(torn.clone()), Says::Wish(String::new()), odd] {
+        let trouble = job.append_entry(&says, at(10, 14)).unwrap_err();
+        assert!(matches!(trouble, Trouble::NotAsSaid(_)), "{says:?}");
+        assert!(!trouble.is_of_the_disk());
+    }
+    for text in [torn.as_str(), "done:", "photo: a.jpg"] {
+        let trouble = job.append(text, at(10, 14)).unwrap_err();
+        assert!(matches!(trouble, Trouble::NotAsSaid(_)), "{text}");
+    }
+    assert_eq!(fs::read(record(&job)).unwrap(), b"");
+
+    let leave = Says::Leave {
+        part: "the top".to_owned(),
+        because: "rings; and ; ;".to_owned(),
+    };
+    for (line, says) in (1..).zip([Says::Wish(";".to_owned()), leave]) {
+        assert_eq!(job.append_entry(&says, at(10, 14)).unwrap().number, line);
+        assert_eq!(
+            Job::open(job.folder()).unwrap().entries()[line - 1].says,
+            says
+        );
+    }
+}
+
+/// A folder that came from elsewhere may have links to any place.
+#[cfg(unix)]
+#[test]
+fn no_link_in_a_job_is_followed() {
+    use std::os::unix::fs::symlink;
+    let link_said = "it is a link to another place, and I follow none. Put the file itself there.";
+    for name in ["record.txt", "record.lock", "job.txt"] {
+        let (parent, mut job) = new_job();
+        let outside = parent.path().join("outside");
+        fs::write(&outside, "piece: table\ndrawer 1 is stiff\n").unwrap();
+        let path = job.folder().join(name);
+        for target in [outside.clone(), parent.path().join("new")] {
+            let _ = fs::remove_file(&path);
+            symlink(target, &path).unwrap();
+            if name == "job.txt" {
+                let trouble = Job::open(job.folder()).unwrap_err().to_string();
+                assert!(trouble.ends_with(link_said), "{trouble}");
+                continue;
+            }
+            let trouble = job.append("drawer 2 is stiff", at(10, 14)).unwrap_err();
+            assert_eq!(
+                trouble.to_string(),
+                format!("I could not write {}: {link_said}", path.display())
+            );
+        }
+        assert_eq!(
+            fs::read_to_string(&outside).unwrap(),
+            "piece: table\ndrawer 1 is stiff\n"
+        );
+        assert_eq!(names(parent.path()), ["chest", "outside"]);
+    }
 }
 
 #[test]
@@ -379,6 +477,16 @@ fn a_record_that_is_no_file_is_not_read() {
     let (_parent, job) = new_job();
     fs::remove_file(record(&job)).unwrap();
     std::os::unix::fs::symlink("/dev/zero", record(&job)).unwrap();
+    let trouble = Job::open(job.folder()).unwrap_err().to_string();
+    assert!(
+        trouble.contains("it is a link to another place"),
+        "{trouble}"
+    );
+    fs::remove_file(record(&job)).unwrap();
+    let made = std::process::Command::new("mkfifo")
+        .arg(record(&job))
+        .status();
+    assert!(made.unwrap().success());
     let trouble = Job::open(job.folder()).unwrap_err().to_string();
     assert!(trouble.ends_with("it is not a file."), "{trouble}");
 }

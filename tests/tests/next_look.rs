@@ -107,8 +107,8 @@ fn by_asking(
 ) -> f64 {
     let built = checked.built.as_ref().expect("built");
     let pack = *inspection.pack();
-    let ask = built.states.ask(check.sign);
-    let number = u16::try_from(ask).expect("few asks");
+    let number = built.states.ask(check.sign);
+    let ask = usize::from(number);
     let slip = f64::from(pack.ask(ask).slip) / 1000.0;
     let place = usize::from(inspection.piece().parts()[check.part].place);
     let mut after = 0.0;
@@ -139,7 +139,7 @@ fn by_asking(
                 .states
                 .states
                 .iter()
-                .filter(|r| r.ask == ask && r.in_use)
+                .filter(|r| r.ask == number && r.in_use)
             {
                 if let tellmark_core::pack::Trial::Within(from, to) = row.trial {
                     cuts.extend([from, to.saturating_add(1)]);
@@ -188,7 +188,7 @@ fn band(
     let mut inside = 1.0_f64;
     let mut outside = 0.0_f64;
     for (row, state) in built.states.states.iter().enumerate() {
-        if state.ask != ask || !state.in_use {
+        if usize::from(state.ask) != ask || !state.in_use {
             continue;
         }
         let tellmark_core::pack::Trial::Within(from, to) = state.trial else {

@@ -2,8 +2,9 @@
 //! what is said of every script that goes wrong.
 
 use tellmark_job::advice::{Item, Points, Quote};
+use tellmark_job::bounds::{Bounds, Stopped};
 use tellmark_job::house;
-use tellmark_job::scripts::{Priced, Script, Trouble, checks, prices};
+use tellmark_job::scripts::{self, Priced, Ran, Trouble, checks, prices};
 use tellmark_language::{Level, SourceFile, Style};
 
 fn file(name: &str, text: &str) -> SourceFile {
@@ -58,15 +59,77 @@ fn quote() -> Quote {
     }
 }
 
+/// No bounds at all: the scripts of these tests stop at the engine's own limits.
+struct Here;
+
+impl Bounds for Here {
+    fn run(&self, task: &str, request: &[u8]) -> Result<Vec<u8>, Stopped> {
+        assert_eq!(task, scripts::TASK);
+        Ok(scripts::answer(request))
+    }
+}
+
+/// Where nothing can be run.
+struct Nowhere;
+
+impl Bounds for Nowhere {
+    fn run(&self, _: &str, _: &[u8]) -> Result<Vec<u8>, Stopped> {
+        Err(Stopped::NotRun("it is not there".to_owned()))
+    }
+}
+
+/// A script of a house is never run without its bounds.
+#[test]
+fn what_cannot_be_kept_within_bounds_is_not_run() {
+    let list = file("prices.rhai", &with_line("#{ text: \"x\", amount: 1 }"));
+    let trouble = prices(&quote(), "chest of drawers", &list, &Nowhere).result;
+    let said = trouble.expect_err("it is not run").render(Style::Plain);
+    assert!(
+        said.contains("The script was not run, because the process that keeps it within bounds could not be started: it is not there."),
+        "{said}"
+    );
+}
+
+/// What a script says stands in one line, and looks like no line or column of ours.
+#[test]
+fn texts_of_a_script_are_of_one_line() {
+    let text = r#"
+fn line(job) {
+    print("a\n  b");
+    #{ text: "varnish\n  Fixed in all      5.00", amount: 100 }
+}
+fn terms(work) {
+    #{ currency: "crowns\r\n", assumptions: ["It is dry.\n\tTotal   5.00\u001b[2J"] }
+}
+"#;
+    let Ran { printed, result } = ran(text);
+    let priced = result.expect("it is in order");
+    assert_eq!(priced.fixed[0].text, "varnish Fixed in all 5.00");
+    assert_eq!(priced.currency, "crowns");
+    assert_eq!(priced.assumptions, ["It is dry. Total 5.00 [2J"]);
+    assert_eq!(printed[0], "a b");
+}
+
+fn ran(text: &str) -> Ran<Priced> {
+    prices(
+        &quote(),
+        "chest of drawers",
+        &file("prices.rhai", text),
+        &Here,
+    )
+}
+
 fn priced(text: &str) -> Result<Priced, Trouble> {
-    let script = Script::read(file("prices.rhai", text))?;
-    prices(&quote(), "chest of drawers", &script)
+    ran(text).result
 }
 
 #[test]
 fn the_standard_prices_add_up() {
     let standard = house::prices(None).expect("it is built in");
     let priced = priced(&standard.text).expect("it is in order");
+    // The list that ships is ours, and needs no process of its own.
+    let here = prices(&quote(), "chest of drawers", &standard, &Nowhere);
+    assert_eq!(here.result, Ok(priced.clone()));
     insta::assert_snapshot!(format!("{priced:#?}"));
 }
 
@@ -122,6 +185,11 @@ fn wrong() -> Vec<(&'static str, String)> {
         ),
         line("a number for a line", "42"),
         line("no text", "#{ amount: 3 }"),
+        line(
+            "a text far too long",
+            "let a = \"glue \"; while a.len < 300 { a += a; } #{ text: a, amount: 3 }",
+        ),
+        line("words of any length", "let a = \"no\\n\"; while a.len < 9000 { a += a; } throw a;"),
         line("a text for an amount", "#{ text: \"x\", amount: \"3\" }"),
         line("less than nothing", "#{ text: \"x\", amount: -3 }"),
         line("a slip in an entry", "#{ text: \"x\", ammount: 3 }"),
@@ -145,6 +213,24 @@ fn wrong() -> Vec<(&'static str, String)> {
         line(
             "a number too large",
             "#{ text: \"x\", amount: 9223372036854775807 + job.least }",
+        ),
+        line(
+            "the largest decimal number",
+            "#{ text: \"x\", amount: 79228162514264337593543950335.0 }",
+        ),
+        line(
+            "amounts that cannot be added up",
+            "#{ text: \"x\", amount: 999999999999.0 }",
+        ),
+        (
+            "a total too large",
+            "fn line(job) { #{ text: \"x\", amount: 250000000000 } }\n\
+             fn terms(work) {\n    #{ currency: \"x\", lines: [#{ text: \"y\", amount: 0.004 }, #{ text: \"z\", amount: 0.01, provisional: true }] }\n}\n"
+                .to_owned(),
+        ),
+        line(
+            "a product too large",
+            "#{ text: \"x\", amount: 79228162514264337593543950335.0 * 2.0 }",
         ),
         line("it stops itself", "throw \"no price for \" + job.job"),
         line("another program", "import \"/etc/passwd\" as p;"),
@@ -206,8 +292,7 @@ fn check_said(text: &str) -> Result<String, Trouble> {
     let mut files = house::standard();
     files.push(file("own.rules.txt", HOUSE));
     let reading = tellmark_language::read(files);
-    let script = Script::read(file("checks.rhai", text))?;
-    let messages = checks(&reading, &script)?;
+    let messages = checks(&reading, &file("checks.rhai", text), &Here).result?;
     assert!(messages.iter().all(|m| m.level == Level::Look));
     let said = messages
         .iter()
@@ -291,7 +376,7 @@ fn what_is_said_of_checks_that_go_wrong() {
 #[test]
 fn what_a_script_prints_is_kept() {
     let text = with_line("print(job.job);");
-    let priced = priced(&text).expect("it is in order");
-    assert_eq!(priced.printed.len(), quote().items.len());
-    assert_eq!(priced.printed[0], "reglue the drawer");
+    let printed = ran(&text).printed;
+    assert_eq!(printed.len(), quote().items.len());
+    assert_eq!(printed[0], "reglue the drawer");
 }

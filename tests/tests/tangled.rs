@@ -72,3 +72,68 @@ fn what_does_not_fit_is_refused_by_name() {
         render(stops[0], &checked.reading.files, Style::Plain)
     );
 }
+
+/// Faults of a crate, each of which brings about all later ones; with the standard rules.
+fn dense(faults: usize) -> Checked {
+    let name = |i: usize| {
+        let letter = |n: usize| char::from(b'a' + u8::try_from(n).expect("a letter"));
+        format!("f{}{}x", letter(i / 26), letter(i % 26))
+    };
+    let mut text = String::from(
+        "House rules for dense things, version 1.\nPieces: crate.\n\
+         Source house: our own notes.\n\
+         You can see whether a crate is dented.  On its own: rarely\n",
+    );
+    for i in 0..faults {
+        let fault = name(i);
+        let _ = writeln!(
+            text,
+            "A crate may be {fault} without showing it.  On its own: rarely"
+        );
+    }
+    for i in 0..faults {
+        for j in i + 1..faults {
+            let (one, other) = (name(i), name(j));
+            let _ = writeln!(
+                text,
+                "If a crate is {one} then it is sometimes {other}.  From: house"
+            );
+        }
+    }
+    let last = name(faults - 1);
+    let _ = writeln!(
+        text,
+        "If a crate is {last} then it is usually dented.  From: house"
+    );
+    let mut files = tellmark_job::house::standard();
+    files.push(SourceFile {
+        name: "dense.rules.txt".to_owned(),
+        text,
+        standard: false,
+    });
+    check(read(files), Depth::Build)
+}
+
+#[test]
+fn dense_rules_are_refused_at_once_by_the_houses_own_sentence() {
+    for faults in [17, 40] {
+        let start = std::time::Instant::now();
+        let checked = dense(faults);
+        let took = start.elapsed();
+        println!("{faults} faults: refused after {took:?}");
+        // A second is meant; a busy machine gets more.
+        assert!(took.as_secs() < 20, "{faults} faults took {took:?}");
+        let stops: Vec<_> = checked
+            .reading
+            .messages
+            .iter()
+            .filter(|m| m.level == Level::Stop)
+            .collect();
+        assert_eq!(stops.len(), 1, "{faults} faults");
+        let file = &checked.reading.files[usize::from(stops[0].at.file.0)];
+        assert_eq!(file.name, "dense.rules.txt");
+        assert!(stops[0].text.contains("crate"), "{}", stops[0].text);
+        let help = stops[0].help.as_deref().unwrap_or_default();
+        assert!(help.contains("of dense.rules.txt would help"), "{help}");
+    }
+}

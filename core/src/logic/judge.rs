@@ -119,7 +119,8 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Option<Share>> Judge<'p, 'a, 'm, C> {
                     let place = self.pack.place(usize::from(self.piece.record(o).place));
                     place.kind == *kind || (*kind == 0 && place.owner == NONE)
                 });
-                owner.map_or(Truth::NotKnown, |owner| self.of(owner, test))
+                // Of what is not there nothing is true, whichever way it is put.
+                owner.map_or(Truth::False, |owner| self.of(owner, test))
             }
             Whose::Parts { path, steps, many } => {
                 let path = path.get(..usize::from(*steps)).unwrap_or(&[]);

@@ -20,11 +20,13 @@
 //! come in since.
 
 mod costs;
+mod moves;
 mod order;
 mod outcomes;
 mod weigh;
 
 pub use costs::Minutes;
+pub use moves::Move;
 
 use crate::belief;
 use crate::inspection::Inspection;

@@ -121,7 +121,7 @@ pub(super) fn weigh<N: Number>(
 }
 
 /// The first check of a part; they stand in the order of the parts.
-fn first_of(candidates: &[Candidate], part: usize) -> usize {
+pub(super) fn first_of(candidates: &[Candidate], part: usize) -> usize {
     candidates.partition_point(|c| usize::from(c.part) < part)
 }
 

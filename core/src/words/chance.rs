@@ -3,6 +3,7 @@
 use core::fmt::{self, Write};
 
 use crate::number::Share;
+use crate::sureness::{POSSIBLY, PROBABLY, PROBABLY_NOT, SURELY};
 
 /// A chance in hundredths.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -55,10 +56,10 @@ impl fmt::Display for Hundredths {
 #[must_use]
 pub fn sureness(chance: Share) -> &'static str {
     const WORDS: [(u16, &str); 4] = [
-        (950, "almost certainly"),
-        (600, "probably"),
-        (150, "possibly"),
-        (50, "probably not"),
+        (SURELY, "almost certainly"),
+        (PROBABLY, "probably"),
+        (POSSIBLY, "possibly"),
+        (PROBABLY_NOT, "probably not"),
     ];
     let reached = WORDS.iter().find(|(mark, _)| chance.reaches(*mark));
     reached.map_or("almost certainly not", |(_, word)| word)

@@ -10,7 +10,7 @@ use std::io::{self, IsTerminal as _};
 use std::path::{Path, PathBuf};
 use tellmark_device::bench::{self, Command, Held, Picture, Room, Stop, Trouble};
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::plain::io_reason;
+use tellmark_job::plain::{io_reason, write_whole};
 use tellmark_language::words::some_of;
 
 /// Look a piece over on the bench unit's screen, here in the terminal
@@ -70,31 +70,38 @@ impl Bench {
         let rules = (&rules.reading.model, built);
         let mut held = Held::new(rules, job, room.bench(pack), &opening)?;
         let pictures = match &self.frames {
-            Some(folder) => self.run_script(&mut held, &commands, folder, frame)?,
-            None => {
-                bench::run(&mut held)?;
-                Vec::new()
-            }
+            Some(folder) => self.run_script(&mut held, &commands, folder, frame),
+            None => bench::run(&mut held)
+                .map(|()| Vec::new())
+                .map_err(Stopped::from),
         };
         let added = held.added();
-        if frame.global.json {
-            frame.print_json(&json!({ "added": added, "pictures": pictures }))?;
-            return Ok(Exit::Fine);
-        }
         let lines = some_of(u32::try_from(added).unwrap_or(u32::MAX), "line", "lines");
-        match &self.frames {
-            Some(folder) => {
-                let made = u32::try_from(pictures.len()).unwrap_or(u32::MAX);
-                let made = some_of(made, "picture", "pictures");
-                writeln!(
-                    frame.out,
-                    "Made {made} in {}, and added {lines} to the record.",
-                    folder.display()
-                )?;
+        // Each answer was written down when its key was pressed, whatever came after.
+        let pictures = pictures.map_err(|stopped| match stopped {
+            Stopped::Disk(why) if added > 0 => {
+                Stopped::Disk(format!("{why} Before that, {lines} went into the record."))
             }
-            None => writeln!(frame.out, "Added {lines} to the record.")?,
-        }
-        Ok(Exit::Fine)
+            other => other,
+        })?;
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                return frame.print_json(&json!({ "added": added, "pictures": pictures }));
+            }
+            match &self.frames {
+                Some(folder) => {
+                    let made = u32::try_from(pictures.len()).unwrap_or(u32::MAX);
+                    let made = some_of(made, "picture", "pictures");
+                    writeln!(
+                        frame.out,
+                        "Made {made} in {}, and added {lines} to the record.",
+                        folder.display()
+                    )?;
+                }
+                None => writeln!(frame.out, "Added {lines} to the record.")?,
+            }
+            Ok(())
+        })
     }
 
     /// A picture of the beginning, then one after each word of the script.
@@ -129,7 +136,7 @@ impl Bench {
             let name = format!("{:03}.png", made.len());
             let path = folder.join(&name);
             let png = picture.png(usize::from(self.scale)).map_err(internal)?;
-            fs::write(&path, png).map_err(|why| cannot(&path, &why))?;
+            write_whole(&path, &png).map_err(|why| cannot(&path, &why))?;
             made.push(name);
             // What was noted stands in the head of one picture.
             time = time.wrapping_add(BETWEEN);

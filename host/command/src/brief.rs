@@ -4,7 +4,6 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{open_job, progress};
 use super::steps;
-use anstyle::Style;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
@@ -13,11 +12,12 @@ use tellmark_job::advice::{Mark, Progress};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::record::{Decision, Says, has_part};
 use tellmark_language::AnswerReader;
+use tellmark_language::ink::Ink;
 use tellmark_language::model::{Asks, Fact, Found, Nature, Sense, SignId};
 use tellmark_language::words;
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say or see what the owner wants: what for, how far, what must not be touched
 #[derive(Args, Debug)]
@@ -80,12 +80,14 @@ impl Brief {
             says
         };
         let added = job.job.append_entry(&says, frame.now)?;
-        if frame.global.json {
-            frame.print_json(&json!({ "line": added.number, "text": says.to_string() }))?;
-        } else {
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                return frame
+                    .print_json(&json!({ "line": added.number, "text": says.to_string() }));
+            }
             writeln!(frame.out, "Line {}: {says}", added.number)?;
-        }
-        Ok(Exit::Fine)
+            Ok(())
+        })
     }
 
     /// What is to be noted, if anything.

@@ -35,12 +35,13 @@ impl Build {
             let path = self.out.display();
             Stopped::Disk(format!("I could not write {path}: {}.", io_reason(&why)))
         })?;
-        if frame.global.json {
-            frame.print_json(&self.as_json(built))?;
-        } else {
-            self.print(frame, built)?;
-        }
-        Ok(Exit::Fine)
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                frame.print_json(&self.as_json(built))
+            } else {
+                self.print(frame, built)
+            }
+        })
     }
 
     /// Says what the errors are. The file, if there is one, stays as it was.

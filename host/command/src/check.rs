@@ -1,12 +1,13 @@
 //! `tellmark check`
 
+use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use clap::Args;
 use serde_json::json;
 use tellmark_compile::check::{Depth, check};
 use tellmark_job::house;
-use tellmark_job::scripts::{self, Script};
+use tellmark_job::scripts;
 use tellmark_language::words::{self, list, some_of};
 use tellmark_language::{Level, Message, Reading, SourceFile, Style};
 
@@ -86,15 +87,11 @@ fn house_checks(
     reading: &Reading,
     file: SourceFile,
 ) -> Result<(Vec<Message>, Option<scripts::Trouble>), Stopped> {
-    let script = match Script::read(file) {
-        Ok(script) => script,
-        Err(trouble) => return Ok((Vec::new(), Some(trouble))),
-    };
-    let said = scripts::checks(reading, &script);
-    for line in script.printed() {
+    let ran = scripts::checks(reading, &file, &Bounded::here());
+    for line in ran.printed {
         writeln!(frame.err, "{}: {line}", scripts::CHECKS)?;
     }
-    Ok(match said {
+    Ok(match ran.result {
         Ok(said) => (said, None),
         Err(trouble) => (Vec::new(), Some(trouble)),
     })

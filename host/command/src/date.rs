@@ -4,17 +4,17 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{internal, open_job};
 use super::unpaired;
-use anstyle::Style;
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_job::advice::{Dated, Later, Years};
 use tellmark_job::open_job::OpenJob;
+use tellmark_language::ink::Ink;
 use tellmark_language::model::{DateBound, Model, Region};
 use tellmark_language::words::{self, figure};
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say when the piece was made, and which parts of it are later
 #[derive(Args, Debug)]

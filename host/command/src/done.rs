@@ -10,7 +10,7 @@ use std::path::PathBuf;
 use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::Progress;
 use tellmark_job::open_job::JobView;
-use tellmark_job::record::Says;
+use tellmark_job::record::{New, Says};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Fact, Found, Sure};
 use tellmark_language::words;
@@ -53,30 +53,30 @@ impl Done {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let mut job = open_job(&self.job, frame)?;
-        let lines = {
+        let (opened_up, tick) = {
             let view = job.view()?;
             let progress = progress(&view, frame)?;
-            let mut lines = self.opened_up(&view.set_up())?;
-            lines.push(self.ticked(&view, &progress, frame)?.to_string());
-            lines
+            let opened_up = self.opened_up(&view.set_up())?;
+            let tick = self.ticked(&view, &progress, frame)?;
+            (opened_up, tick)
         };
-        let mut numbers = Vec::new();
-        for line in &lines {
-            numbers.push(job.job.append(line, frame.now)?.number);
-        }
-        if frame.global.json {
-            let lines: Vec<_> = numbers
-                .iter()
-                .zip(&lines)
-                .map(|(number, text)| json!({ "line": number, "text": text }))
-                .collect();
-            frame.print_json(&json!({ "noted": lines }))?;
-        } else {
-            for (number, line) in numbers.iter().zip(&lines) {
+        let findings = opened_up.iter().map(|text| New::Finding(text));
+        let new: Vec<New<'_>> = findings.chain([New::Entry(&tick)]).collect();
+        let last = job.job.append_all(&new, frame.now)?.number;
+        let lines: Vec<String> = opened_up.into_iter().chain([tick.to_string()]).collect();
+        let numbered = (last + 1 - lines.len()..).zip(&lines);
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                let lines: Vec<_> = numbered
+                    .map(|(number, text)| json!({ "line": number, "text": text }))
+                    .collect();
+                return frame.print_json(&json!({ "noted": lines }));
+            }
+            for (number, line) in numbered {
                 writeln!(frame.out, "Line {number}: {line}")?;
             }
-        }
-        Ok(Exit::Fine)
+            Ok(())
+        })
     }
 
     /// What was found and not found, as certain findings.
@@ -132,16 +132,26 @@ impl Done {
                  Nothing was noted."
             )));
         }
+        let (job, planned) = self.meant(view, progress, frame)?;
+        Ok(Says::Done {
+            job: steps::name(model, job).to_owned(),
+            parts: if parts.is_empty() { planned } else { parts },
+            took,
+        })
+    }
+
+    /// The job that is meant, and the parts on which the plan calls for it. What was done
+    /// is done, whether it was planned or not: but then it must be said on which part.
+    fn meant(
+        &self,
+        view: &JobView<'_>,
+        progress: &Progress,
+        frame: &mut Frame,
+    ) -> Result<(usize, Vec<String>), Stopped> {
+        let (model, asked) = (view.open.model(), self.step.join(" "));
         let plan = view.plan(progress).map_err(internal)?;
-        // What was done is done, whether it was planned or not.
-        let (job, planned) = match steps::step(model, &plan, &asked) {
+        let not_planned = match steps::step(model, &plan, &asked) {
             Ok(step) => {
-                let perhaps = step.perhaps.iter().map(|(part, _)| part);
-                let called: Vec<String> = if step.certain.is_empty() {
-                    perhaps.cloned().collect()
-                } else {
-                    step.certain.clone()
-                };
                 if step.to_ask {
                     writeln!(
                         frame.err,
@@ -150,27 +160,28 @@ impl Done {
                         self.job.display()
                     )?;
                 }
-                (step.job, called)
+                let perhaps = step.perhaps.iter().map(|(part, _)| part);
+                let called = if step.certain.is_empty() {
+                    perhaps.cloned().collect()
+                } else {
+                    step.certain.clone()
+                };
+                return Ok((step.job, called));
             }
-            Err(stopped) if asked.parse::<usize>().is_ok() => return Err(stopped),
-            Err(Stopped::Misuse(why)) => match steps::any_job(model, &asked) {
-                Ok(job) if !parts.is_empty() => (job, Vec::new()),
-                Ok(job) => {
-                    return Err(Stopped::Misuse(format!(
-                        "The plan does not ask to {}. If it was done all the same, say on which \
-                         part: --part \"...\".",
-                        steps::name(model, job)
-                    )));
-                }
-                Err(_) => return Err(Stopped::Misuse(why)),
-            },
-            Err(stopped) => return Err(stopped),
+            Err(stopped) => stopped,
         };
-        Ok(Says::Done {
-            job: steps::name(model, job).to_owned(),
-            parts: if parts.is_empty() { planned } else { parts },
-            took,
-        })
+        if asked.parse::<usize>().is_ok() {
+            return Err(not_planned);
+        }
+        match steps::any_job(model, &asked) {
+            Err(_) => Err(not_planned),
+            Ok(job) if !self.part.is_empty() => Ok((job, Vec::new())),
+            Ok(job) => Err(Stopped::Misuse(format!(
+                "The plan does not ask to {}. If it was done all the same, say on which part: \
+                 --part \"...\".",
+                steps::name(model, job)
+            ))),
+        }
     }
 
     /// The parts given, in the words of the rules.

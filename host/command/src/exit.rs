@@ -36,6 +36,14 @@ pub enum Stopped {
     Disk(String),
     /// Nobody reads the output any more; [`Exit::Fine`].
     Unread,
+    /// Everything asked for was written down, and only the answer could not be printed.
+    /// It ends as it would have, since whoever is told of a failure does it again.
+    Untold {
+        /// How it ends.
+        exit: Exit,
+        /// Why the answer could not be printed.
+        why: String,
+    },
 }
 
 impl From<io::Error> for Stopped {

@@ -1,7 +1,7 @@
 //! What every command is given: where the rules are, what time it is, and the
 //! two streams.
 
-use super::exit::Stopped;
+use super::exit::{Exit, Stopped};
 use clap::{Args, ValueEnum};
 use jiff::civil::DateTime;
 use std::io::Write;
@@ -59,9 +59,10 @@ pub struct Frame<'a> {
     pub global: &'a Global,
     /// The time on the wall.
     pub now: DateTime,
-    /// Answers. Colours are taken out on the way if they are not wanted.
+    /// Answers. On the way, colours are taken out if they are not wanted, and whatever
+    /// else a terminal would obey is escaped.
     pub out: &'a mut dyn Write,
-    /// Troubles and warnings.
+    /// Troubles and warnings, in the same way.
     pub err: &'a mut dyn Write,
 }
 
@@ -106,6 +107,27 @@ impl Frame<'_> {
             .map_or_else(String::new, |rules| {
                 format!(" --rules {}", as_argument(&rules.display().to_string()))
             })
+    }
+
+    /// Prints what was written down; it is there whether or not this can be printed.
+    pub fn tell(
+        &mut self,
+        written: Exit,
+        print: impl FnOnce(&mut Self) -> Result<(), Stopped>,
+    ) -> Result<Exit, Stopped> {
+        let told = print(self).and_then(|()| Ok(self.out.flush()?));
+        match told {
+            Ok(()) => Ok(written),
+            Err(Stopped::Unread) => Err(Stopped::Untold {
+                exit: written,
+                why: String::new(),
+            }),
+            Err(Stopped::Disk(why)) => Err(Stopped::Untold {
+                exit: written,
+                why: format!("{why} All the same it is written down; do not do it again."),
+            }),
+            Err(other) => Err(other),
+        }
     }
 
     /// Prints one JSON value for programs.

@@ -6,6 +6,7 @@
 
 mod bare;
 mod bench;
+mod bounded;
 mod brief;
 mod build;
 mod check;
@@ -21,7 +22,9 @@ mod photo;
 mod plan;
 mod quote;
 mod read;
+mod repair;
 mod report;
+mod screen;
 mod steps;
 mod triage;
 mod unit;
@@ -29,10 +32,12 @@ mod unpaired;
 mod why;
 mod wrong_use;
 
+pub use bounded::Bounded;
 pub use exit::{Exit, Stopped};
 pub use frame::{Colour, Frame, Global};
 
 use clap::{Parser, Subcommand};
+use screen::Screen;
 use std::ffi::OsString;
 use std::io::Write as _;
 use std::process::ExitCode;
@@ -42,6 +47,7 @@ use std::process::ExitCode;
 #[derive(Parser, Debug)]
 #[command(
     name = "tellmark",
+    bin_name = "tellmark",
     version,
     disable_help_subcommand = true,
     after_help = "Exit codes: 0 all is well; 1 the answer is no; 2 wrong use; 3 something could \
@@ -72,6 +78,7 @@ enum Command {
     Done(done::Done),
     Photo(photo::Photo),
     Report(report::Report),
+    Repair(repair::Repair),
     Unit(unit::Unit),
 }
 
@@ -94,6 +101,7 @@ impl Command {
             Command::Done(command) => command.run(frame),
             Command::Photo(command) => command.run(frame),
             Command::Report(command) => command.run(frame),
+            Command::Repair(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
         }
     }
@@ -103,13 +111,18 @@ impl Command {
 /// the program.
 #[must_use]
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    if let Some(ended) = bounded::serve(&arguments) {
+        return ended;
+    }
     let cli = match Cli::try_parse_from(arguments) {
         Ok(cli) => cli,
         Err(error) => return wrong_use::tell(&error).into(),
     };
     let colour = cli.global.colour.into();
-    let mut out = anstream::AutoStream::new(std::io::stdout().lock(), colour);
-    let mut err = anstream::AutoStream::new(std::io::stderr().lock(), colour);
+    let stdout = anstream::AutoStream::new(std::io::stdout().lock(), colour);
+    let stderr = anstream::AutoStream::new(std::io::stderr().lock(), colour);
+    let (mut out, mut err) = (Screen::new(stdout), Screen::new(stderr));
     let mut frame = Frame {
         global: &cli.global,
         now: jiff::ZonedDateTime::now().datetime(),
@@ -127,10 +140,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let (exit, trouble) = match ended {
         Ok(exit) => (exit, None),
         Err(Stopped::Unread) => (Exit::Fine, None),
+        Err(Stopped::Untold { exit, why }) => (exit, Some(why)),
         Err(Stopped::Misuse(trouble)) => (Exit::Misuse, Some(trouble)),
         Err(Stopped::Disk(trouble)) => (Exit::Disk, Some(trouble)),
     };
-    if let Some(trouble) = trouble {
+    if let Some(trouble) = trouble.filter(|trouble| !trouble.is_empty()) {
         // If even this cannot be printed, the exit code still says it.
         let _ = writeln!(err, "{}", trouble.trim_end());
     }

@@ -3,17 +3,17 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{internal, open_job};
-use anstyle::Style;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_core::pack::Touch;
 use tellmark_job::advice::{Change, Check};
 use tellmark_job::open_job::OpenJob;
+use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure, minutes};
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say which checks are most worth making next, and what they would change
 #[derive(Args, Debug)]

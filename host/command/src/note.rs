@@ -46,37 +46,50 @@ impl Note {
         let facts = reader
             .facts(&finding)
             .map_err(|message| Stopped::Misuse(message.said()))?;
-        for unread in job.unread() {
-            writeln!(frame.err, "{unread}")?;
-        }
         of_this_piece(model, &reader, &job, &facts)?;
         let added = job.append(&finding, frame.now)?;
-        let understood: Vec<String> = facts
-            .iter()
-            .map(|fact| words::fact_sentence(model, fact))
-            .collect();
-        let put_right = put_right(model, &reader, &job, added.number);
+        let noted = Noted {
+            line: added.number,
+            understood: facts
+                .iter()
+                .map(|fact| words::fact_sentence(model, fact))
+                .collect(),
+            puts_right: put_right(model, &reader, &job, added.number),
+        };
+        frame.tell(Exit::Fine, |frame| {
+            // A last line that was cut short has got its mark by now.
+            for unread in job.unread() {
+                writeln!(frame.err, "{unread}")?;
+            }
+            noted.print(frame)
+        })
+    }
+}
+
+/// A finding that is in the record.
+struct Noted {
+    line: usize,
+    understood: Vec<String>,
+    puts_right: BTreeSet<usize>,
+}
+
+impl Noted {
+    fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
         if frame.global.json {
-            frame.print_json(&json!({
-                "line": added.number,
-                "understood": understood,
-                "puts_right": put_right,
-            }))?;
-            return Ok(Exit::Fine);
+            return frame.print_json(&json!({
+                "line": self.line,
+                "understood": self.understood,
+                "puts_right": self.puts_right,
+            }));
         }
-        let said = list(&understood);
-        writeln!(
-            frame.out,
-            "Line {}: {}",
-            added.number,
-            words::sentence(&said)
-        )?;
-        if !put_right.is_empty() {
-            let lines: Vec<String> = put_right.iter().map(ToString::to_string).collect();
+        let said = words::sentence(&list(&self.understood));
+        writeln!(frame.out, "Line {}: {said}", self.line)?;
+        if !self.puts_right.is_empty() {
+            let lines: Vec<String> = self.puts_right.iter().map(ToString::to_string).collect();
             let line = if lines.len() == 1 { "line" } else { "lines" };
             writeln!(frame.out, "This puts right {line} {}.", list(&lines))?;
         }
-        Ok(Exit::Fine)
+        Ok(())
     }
 }
 

@@ -36,7 +36,7 @@ impl Open {
             .map_err(|message| Stopped::Misuse(message.said()))?;
         let piece = words::piece_order(model, &order);
         let name = match &self.name {
-            Some(name) => plain_name(name)?,
+            Some(name) => name.clone(),
             None => {
                 let kind = model.kinds.get(order.kind.index());
                 let kind = kind.map_or("piece", |k| k.name.as_str());
@@ -48,28 +48,17 @@ impl Open {
         let folder = job.folder();
         let folder = folder.strip_prefix(".").unwrap_or(folder);
         let folder = folder.display().to_string();
-        if frame.global.json {
-            frame.print_json(&json!({ "folder": folder, "piece": piece }))?;
-        } else {
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                return frame.print_json(&json!({ "folder": folder, "piece": piece }));
+            }
             writeln!(frame.out, "Opened {folder}: {}.", words::a(&piece))?;
             let (folder, rules) = (as_argument(&folder), frame.rules_argument());
             writeln!(
                 frame.out,
                 "Note what you find: tellmark note {folder} \"...\"{rules}"
             )?;
-        }
-        Ok(Exit::Fine)
+            Ok(())
+        })
     }
-}
-
-/// A name that is one folder, here and on other systems.
-fn plain_name(name: &str) -> Result<String, Stopped> {
-    let odd = |c: char| c.is_control() || "/\\:*?\"<>|".contains(c);
-    if name.is_empty() || name.starts_with('.') || name.contains(odd) {
-        return Err(Stopped::Misuse(format!(
-            "\"{name}\" will not do as the name of a folder. Use letters, figures, spaces and \
-             strokes."
-        )));
-    }
-    Ok(name.to_owned())
 }

@@ -91,17 +91,18 @@ impl Photo {
             pictures.push((picture, bytes.len()));
         }
         let kept = job.keep(copies, frame.now)?;
-        if frame.global.json {
-            frame.print_json(&kept_json(&kept, &said))?;
-            return Ok(Exit::Fine);
-        }
-        for ((file, kept), (picture, bytes)) in self.files.iter().zip(&kept).zip(pictures) {
-            print_kept(frame, file, kept, picture, bytes)?;
-        }
-        if kept.iter().any(|k| !matches!(k.how, How::Already(_))) {
-            writeln!(frame.out, "{}", capital(&shown(&said)))?;
-        }
-        Ok(Exit::Fine)
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                return frame.print_json(&kept_json(&kept, &said));
+            }
+            for ((file, kept), (picture, bytes)) in self.files.iter().zip(&kept).zip(pictures) {
+                print_kept(frame, file, kept, picture, bytes)?;
+            }
+            if kept.iter().any(|k| !matches!(k.how, How::Already(_))) {
+                writeln!(frame.out, "{}", capital(&shown(&said)))?;
+            }
+            Ok(())
+        })
     }
 }
 
@@ -211,7 +212,7 @@ fn shown(said: &Said) -> String {
 
 fn list(frame: &mut Frame, job: &Job) -> Result<Exit, Stopped> {
     let photos = job.photos();
-    let is_there = |file: &str| job.photo_path(file).is_some_and(|path| path.is_file());
+    let is_there = |file: &str| job.has_photo(file);
     let strays = job.photos_not_on_record();
     if frame.global.json {
         let photos: Vec<Value> = photos

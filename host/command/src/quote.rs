@@ -1,9 +1,9 @@
 //! `tellmark quote`
 
+use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{internal, open_job, progress};
-use anstyle::Style;
 use clap::Args;
 use jiff::ToSpan as _;
 use serde_json::json;
@@ -11,11 +11,13 @@ use std::path::PathBuf;
 use tellmark_job::advice::{self, Item, NoQuote, Points};
 use tellmark_job::hours::NoHours;
 use tellmark_job::house;
-use tellmark_job::scripts::{self, Line, Priced, Script};
+use tellmark_job::scripts::{self, Line, Priced};
+use tellmark_language::SourceFile;
+use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure, hours, minutes, money};
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say what it will cost: what is fixed, what may come to it, and how sure that is
 #[derive(Args, Debug)]
@@ -44,12 +46,8 @@ impl Quote {
         let file = house::prices(frame.global.rules.as_deref())?;
         let is_standard = file.standard;
         let piece = job.job.header().piece.clone();
-        let script = Script::read(file).map_err(stopped)?;
-        let mut priced = scripts::prices(&quote, &piece, &script).map_err(stopped)?;
+        let mut priced = priced(frame, &quote, &piece, &file)?;
         priced.valid_days = self.valid.unwrap_or(priced.valid_days);
-        for line in &priced.printed {
-            writeln!(frame.err, "{}: {line}", scripts::PRICES)?;
-        }
         let days = i64::from(priced.valid_days);
         let until = frame.now.date().saturating_add(days.days());
         if frame.global.json {
@@ -73,7 +71,8 @@ impl Quote {
         print_prices(frame, &priced)?;
         print_holds(frame, &quote.items)?;
         for assumption in &priced.assumptions {
-            writeln!(frame.out, "Taken for granted: {assumption}")?;
+            let said = format!("Taken for granted: {assumption}");
+            writeln!(frame.out, "{}", wrapped(&said, ROOM).join("\n    "))?;
         }
         writeln!(
             frame.out,
@@ -106,9 +105,19 @@ impl Quote {
     }
 }
 
-/// A script with something wrong in it.
-pub(super) fn stopped(trouble: scripts::Trouble) -> Stopped {
-    Stopped::Misuse(trouble.render(tellmark_language::Style::Colour))
+/// What a price list makes of the work; what it prints goes to the error stream.
+pub(super) fn priced(
+    frame: &mut Frame,
+    quote: &advice::Quote,
+    piece: &str,
+    file: &SourceFile,
+) -> Result<Priced, Stopped> {
+    let ran = scripts::prices(quote, piece, file, &Bounded::here());
+    for line in &ran.printed {
+        writeln!(frame.err, "{}: {line}", scripts::PRICES)?;
+    }
+    ran.result
+        .map_err(|trouble| Stopped::Misuse(trouble.render(tellmark_language::Style::Colour)))
 }
 
 fn print_prices(frame: &mut Frame, priced: &Priced) -> Result<(), Stopped> {
@@ -132,6 +141,8 @@ fn print_prices(frame: &mut Frame, priced: &Priced) -> Result<(), Stopped> {
     Ok(())
 }
 
+/// Columns for sentences.
+const ROOM: usize = 78;
 /// Columns before an amount, and for it.
 const WIDTH: (usize, usize) = (60, 12);
 
@@ -140,10 +151,52 @@ fn print_lines(frame: &mut Frame, lines: &[Line]) -> Result<(), Stopped> {
         let amount = money(&line.amount.to_string());
         let (text, amounts) = WIDTH;
         let hold = if line.ask_owner { " *" } else { "" };
-        let text_and_hold = format!("{}{hold}", line.text);
-        writeln!(frame.out, "  {text_and_hold:text$}{amount:>amounts$}")?;
+        let mut rows = wrapped(&format!("{}{hold}", line.text), text);
+        let last = rows.pop().unwrap_or_default();
+        // What goes on from the line above stands deeper, and so begins no line of its own.
+        let mut indent = "  ";
+        for row in rows {
+            writeln!(frame.out, "{indent}{row}")?;
+            indent = "      ";
+        }
+        let room = (text + 2).saturating_sub(indent.len());
+        writeln!(frame.out, "{indent}{last:room$}{amount:>amounts$}")?;
     }
     Ok(())
+}
+
+/// A text in rows of at most so many signs, less what further rows are indented by.
+fn wrapped(text: &str, most: usize) -> Vec<String> {
+    const INDENT: usize = 4;
+    let length = |text: &str| text.chars().count();
+    let mut rows = vec![String::new()];
+    for word in text.split(' ') {
+        let mut word = word;
+        loop {
+            let most = if rows.len() == 1 { most } else { most - INDENT };
+            let Some(row) = rows.last_mut() else { break };
+            let space = usize::from(!row.is_empty());
+            if length(row) + space + length(word) <= most {
+                if space == 1 {
+                    row.push(' ');
+                }
+                row.push_str(word);
+                break;
+            }
+            // A word that is longer than a row is divided.
+            if row.is_empty() {
+                let end = word
+                    .char_indices()
+                    .nth(most)
+                    .map_or(word.len(), |(at, _)| at);
+                let (begin, rest) = word.split_at(end);
+                row.push_str(begin);
+                word = rest;
+            }
+            rows.push(String::new());
+        }
+    }
+    rows
 }
 
 fn print_total(frame: &mut Frame, what: &str, amount: &str) -> Result<(), Stopped> {

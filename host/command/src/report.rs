@@ -1,25 +1,29 @@
 //! `tellmark report`
 
+use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
-use super::frame::Frame;
+use super::frame::{Frame, as_argument};
 use super::open_job::{internal, open_job, progress};
 use super::quote;
 use clap::Args;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
-use tellmark_job::advice::{NoQuote, Quote};
+use tellmark_job::advice::{NoQuote, Progress, Quote};
 use tellmark_job::hours::NoHours;
-use tellmark_job::house;
-use tellmark_job::open_job::OpenJob;
+use tellmark_job::open_job::{JobView, OpenJob};
 use tellmark_job::plain::{self, io_reason};
-use tellmark_job::scripts::{self, Priced, Script};
-use tellmark_report::{Matter, Quoted, Template};
+use tellmark_job::record::PHOTOS_FOLDER;
+use tellmark_job::scripts::Priced;
+use tellmark_job::{house, inside};
+use tellmark_language::words::{capital, list, some_of};
+use tellmark_report::{Matter, Photographs, Quoted, Template};
 
 /// Write the report for the owner: one page to read, print and keep
 #[derive(Args, Debug)]
 #[command(
     after_help = "Examples:\n  tellmark report walnut-chest\n  tellmark report walnut-chest --out \
-                        for-the-owner.html\n\nThe page is one file with everything in it, \
+                        for-the-owner.html\n  tellmark report walnut-chest --photos-out \
+                        for-the-owner\n\nThe page is one file with everything in it, \
                         photographs too; any browser shows and prints it. A file report.html in \
                         the folder of your rules sets the page out in your own way. Prices are in it if \
                         your rules have a price list, prices.rhai."
@@ -31,9 +35,30 @@ pub struct Report {
     /// The file to write; if you do not say, report-DAY.html in the job's folder
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
+    /// A folder for copies of the photographs, to hand over: without place, time and owner
+    #[arg(long, value_name = "DIR", conflicts_with = "json")]
+    photos_out: Option<PathBuf>,
     /// A template of your own for the page
     #[arg(long, value_name = "FILE")]
     template: Option<PathBuf>,
+}
+
+/// Writes copies of the photographs, and says what became of them.
+fn hand_over(frame: &mut Frame, photographs: &Photographs, folder: &Path) -> Result<(), Stopped> {
+    let handed = tellmark_report::hand_over(photographs, folder).map_err(Stopped::Disk)?;
+    let copies = u32::try_from(handed.copies).unwrap_or(u32::MAX);
+    writeln!(
+        frame.out,
+        "{} without place, time and owner: {}.",
+        capital(&some_of(copies, "copy", "copies")),
+        folder.display()
+    )?;
+    if handed.missing.is_empty() {
+        return Ok(());
+    }
+    let missing = handed.missing.iter();
+    let missing = missing.map(|(file, why)| format!("The photograph {file} {why}"));
+    Err(Stopped::Disk(missing.collect::<Vec<_>>().join("\n")))
 }
 
 /// The house's template, in the folder of its rules.
@@ -48,20 +73,7 @@ impl Report {
         let template = self.template(frame)?;
         let view = job.view()?;
         let progress = progress(&view, frame)?;
-        let quote = match view.quote(&progress) {
-            Ok(quote) => Some(quote),
-            Err(NoQuote::SetUp(why)) => return Err(internal(why)),
-            // Of findings that clash the report itself tells.
-            Err(NoQuote::Hours(NoHours::Clash)) => None,
-            Err(NoQuote::Hours(NoHours::TooTangled)) => {
-                writeln!(
-                    frame.err,
-                    "The rules tie so many parts of this piece together that the hours cannot \
-                     be worked out; the report gives the jobs with their times."
-                )?;
-                None
-            }
-        };
+        let quote = hours_and_work(&view, &progress, frame)?;
         let priced = match &quote {
             Some(quote) => priced(frame, &job, quote)?,
             None => None,
@@ -87,6 +99,35 @@ impl Report {
             frame.print_json(&value)?;
             return Ok(exit);
         }
+        let out = self.write(&mut report, template.as_ref(), frame)?;
+        let photographs = &report.photographs;
+        let exit = frame.tell(exit, |frame| {
+            writeln!(frame.out, "The report is in {}.", out.display())?;
+            if exit == Exit::No {
+                writeln!(
+                    frame.out,
+                    "Some findings contradict each other, and it says which; put them right, and \
+                     make it again."
+                )?;
+            }
+            match self.photos_out {
+                Some(_) => Ok(()),
+                None => self.tell_of_places(frame, photographs),
+            }
+        })?;
+        if let Some(folder) = &self.photos_out {
+            hand_over(frame, photographs, folder)?;
+        }
+        Ok(exit)
+    }
+
+    /// Writes the page, photographs and all, and says where it is.
+    fn write(
+        &self,
+        report: &mut tellmark_report::Report,
+        template: Option<&Template>,
+        frame: &mut Frame,
+    ) -> Result<PathBuf, Stopped> {
         let out = self.out.clone().unwrap_or_else(|| {
             let day = frame.now.date();
             self.job.join(format!("report-{day}.html"))
@@ -102,7 +143,7 @@ impl Report {
         for (file, why) in report.photographs.missing() {
             writeln!(frame.err, "The photograph {file} {why}")?;
         }
-        let page = tellmark_report::page(&report, template.as_ref())
+        let page = tellmark_report::page(report, template, &Bounded::here())
             .map_err(|bad| Stopped::Misuse(bad.to_string()))?;
         plain::write_whole(&out, page.as_bytes()).map_err(|why| {
             Stopped::Disk(format!(
@@ -111,15 +152,30 @@ impl Report {
                 io_reason(&why)
             ))
         })?;
-        writeln!(frame.out, "The report is in {}.", out.display())?;
-        if exit == Exit::No {
-            writeln!(
-                frame.out,
-                "Some findings contradict each other, and it says which; put them right, and \
-                 make it again."
-            )?;
-        }
-        Ok(exit)
+        Ok(out)
+    }
+
+    /// Says which photographs would tell a stranger where the piece was.
+    fn tell_of_places(&self, frame: &mut Frame, photographs: &Photographs) -> Result<(), Stopped> {
+        let telling: Vec<&str> = photographs.telling_place().collect();
+        let (which, they_were) = match telling.as_slice() {
+            [] => return Ok(()),
+            [one] => ((*one).to_owned(), "says where it was"),
+            some if some.len() <= NAMED => (list(some), "say where they were"),
+            some => (
+                format!("{} of the photographs", some.len()),
+                "say where they were",
+            ),
+        };
+        writeln!(
+            frame.out,
+            "{which} {they_were} taken. The page does not say it, but the files in \
+             {PHOTOS_FOLDER} do. For copies without it, to hand over:\n  \
+             tellmark report {} --photos-out for-the-owner{}",
+            as_argument(&self.job.display().to_string()),
+            frame.rules_argument()
+        )?;
+        Ok(())
     }
 
     /// The template asked for, or the house's own if it has one.
@@ -139,6 +195,28 @@ impl Report {
     }
 }
 
+/// Hours and work, if they can be worked out.
+fn hours_and_work(
+    view: &JobView<'_>,
+    progress: &Progress,
+    frame: &mut Frame,
+) -> Result<Option<Quote>, Stopped> {
+    match view.quote(progress) {
+        Ok(quote) => Ok(Some(quote)),
+        Err(NoQuote::SetUp(why)) => Err(internal(why)),
+        // Of findings that clash the report itself tells.
+        Err(NoQuote::Hours(NoHours::Clash)) => Ok(None),
+        Err(NoQuote::Hours(NoHours::TooTangled)) => {
+            writeln!(
+                frame.err,
+                "The rules tie so many parts of this piece together that the hours cannot \
+                 be worked out; the report gives the jobs with their times."
+            )?;
+            Ok(None)
+        }
+    }
+}
+
 /// What the house's price list makes of it; `None` if it has none of its own. Invented
 /// prices have no place in what an owner is given.
 fn priced(frame: &mut Frame, job: &OpenJob, quote: &Quote) -> Result<Option<Priced>, Stopped> {
@@ -146,15 +224,12 @@ fn priced(frame: &mut Frame, job: &OpenJob, quote: &Quote) -> Result<Option<Pric
     if file.standard {
         return Ok(None);
     }
-    let script = Script::read(file).map_err(quote::stopped)?;
     let piece = &job.job.header().piece;
-    let priced = scripts::prices(quote, piece, &script).map_err(quote::stopped)?;
-    for line in &priced.printed {
-        writeln!(frame.err, "{}: {line}", scripts::PRICES)?;
-    }
-    Ok(Some(priced))
+    quote::priced(frame, quote, piece, &file).map(Some)
 }
 
+/// So many photographs are named; of more, their number is told.
+const NAMED: usize = 3;
 /// From so many photographs on it takes long enough to say how far it has come.
 const MANY: usize = 8;
 
@@ -184,7 +259,7 @@ fn read_template(path: &Path) -> Result<Template, Stopped> {
 
 /// Refuses to write over what is no page: a slip in a name must not cost a record.
 fn may_be_written(out: &Path) -> Result<(), Stopped> {
-    match plain::read(out) {
+    match inside::read(out) {
         Err(why) if why.kind() == ErrorKind::NotFound => Ok(()),
         Err(why) => Err(Stopped::Disk(format!(
             "I could not write {}: {}.",

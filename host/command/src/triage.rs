@@ -3,20 +3,21 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{internal, open_job};
-use anstyle::{AnsiColor, Style};
+use anstyle::AnsiColor;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_compile::set_up::{Caution, Clash};
 use tellmark_job::advice::{self, Group, Reason, Suspect, Triage as List, Unseen};
 use tellmark_job::open_job::OpenJob;
+use tellmark_language::ink::Ink;
 use tellmark_language::model::Missed;
 use tellmark_language::words::{self, capital, figure, list, minutes, some_of, sureness_word};
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
-const STOP: Style = AnsiColor::Red.on_default().bold();
-const CARE: Style = AnsiColor::Yellow.on_default().bold();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
+const STOP: Ink = Ink::of(AnsiColor::Red.on_default().bold());
+const CARE: Ink = Ink::of(AnsiColor::Yellow.on_default().bold());
 
 /// Say which hidden faults are likely, part by part, and what that rests on
 #[derive(Args, Debug)]

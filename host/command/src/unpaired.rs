@@ -3,15 +3,15 @@
 
 use super::exit::Stopped;
 use super::frame::Frame;
-use anstyle::Style;
 use serde_json::{Value, json};
 use tellmark_job::advice::{Dated, Unpaired};
 use tellmark_job::open_job::OpenJob;
+use tellmark_language::ink::Ink;
 use tellmark_language::model::{DateBound, Dating, Model};
 use tellmark_language::words::{self, figure};
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Prints the fittings, if there are any.
 pub(super) fn print_fittings(

@@ -3,7 +3,6 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{internal, open_job};
-use anstyle::Style;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
@@ -12,12 +11,13 @@ use tellmark_compile::set_up::resolve;
 use tellmark_core::number::UFloat;
 use tellmark_job::advice::{Look, Rival, Sentence, Weight, Why as Reasons};
 use tellmark_job::open_job::OpenJob;
+use tellmark_language::ink::Ink;
 use tellmark_language::model::StateId;
 use tellmark_language::words::{self, figure, minutes};
 use tellmark_language::{AnswerReader, line_of};
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say why a fault is as likely as it is, and what would change that
 #[derive(Args, Debug)]

@@ -1,22 +1,29 @@
 //! Help, and what to say about arguments that cannot be understood.
 
 use super::exit::Exit;
+use super::screen::Screen;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
+use std::io::Write as _;
 use tellmark_language::words::{list, list_or};
 
 /// Prints what the parser of the arguments has to say. Help that was asked for
 /// goes to the screen, everything else to the error stream.
 pub(super) fn tell(error: &clap::Error) -> Exit {
-    let exit = match error.kind() {
-        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Exit::Fine,
-        _ => Exit::Misuse,
-    };
-    match plain(error) {
-        Some(text) => anstream::eprintln!("{text}"),
-        // A closed pipe loses nothing but help.
-        None => drop(error.print()),
+    match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => {
+            // Help is in our own words, and may be styled as the parser likes. A closed
+            // pipe loses nothing but help.
+            let _ = error.print();
+            Exit::Fine
+        }
+        _ => {
+            // The parser repeats what was typed.
+            let text = plain(error).unwrap_or_else(|| error.render().to_string());
+            // If even this cannot be printed, the exit code still says it.
+            let _ = writeln!(Screen::new(std::io::stderr()), "{}", text.trim_end());
+            Exit::Misuse
+        }
     }
-    exit
 }
 
 /// The common mistakes in the tone of the rest.

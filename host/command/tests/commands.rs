@@ -343,7 +343,9 @@ fn open_refuses_what_it_cannot_make() {
     let nowhere = bench.house(&["open", "music stand", "--in", "nowhere"]);
     assert_eq!(nowhere.code, Some(2));
     assert_eq!(nowhere.err, "There is no folder nowhere.\n");
-    for name in ["../out", "", ".hidden", "a/b", "a:b"] {
+    for name in [
+        "../out", "", ".hidden", "a/b", "a:b", "con", "LPT1.old", "chest.", "chest ",
+    ] {
         let odd = bench.house(&["open", "music stand", "--in", "jobs", "--name", name]);
         assert_eq!(odd.code, Some(2), "{name:?}");
     }
@@ -464,6 +466,52 @@ fn a_full_disk_ends_with_3() {
     );
     assert_eq!(ran.code, Some(3));
     assert_eq!(ran.err, "I could not print this: the disk is full.\n");
+}
+
+/// What is written down is not undone by a screen that takes nothing: whoever is told of
+/// a failure would do it again.
+#[cfg(target_os = "linux")]
+#[test]
+fn what_is_written_down_ends_with_0_though_it_cannot_be_said() {
+    let bench = Bench::with_job();
+    let commands: [&[&str]; 4] = [
+        &["note", "job", "swivel 1 is seized"],
+        &["brief", "job", "--wish", "music again"],
+        &["open", "music stand", "--name", "other"],
+        &["report", "job", "--out", "page.html"],
+    ];
+    for arguments in commands {
+        for json in [&[][..], &["--json"]] {
+            if arguments[0] == "report" && !json.is_empty() {
+                continue;
+            }
+            if arguments[0] == "open" {
+                let _ = fs::remove_dir_all(bench.path("other"));
+            }
+            let full = fs::File::options().write(true).open("/dev/full").unwrap();
+            let rules = ["--rules", "rules"];
+            let mut command = bench.command(&[arguments, json, &rules].concat());
+            let ran = Ran::of(command.stdout(full).output().unwrap());
+            assert_eq!(ran.code, Some(0), "{arguments:?}: {}", ran.err);
+            assert_eq!(
+                ran.err,
+                "I could not print this: the disk is full. All the same it is written down; do \
+                 not do it again.\n"
+            );
+        }
+    }
+    assert_eq!(bench.record().len(), 4);
+    assert!(bench.path("other/job.txt").is_file());
+    assert!(bench.path("page.html").is_file());
+}
+
+/// A file that an editor or a system hides is not the house's.
+#[test]
+fn hidden_files_of_rules_are_passed_over() {
+    let bench = Bench::new();
+    bench.write("rules/.#stand.rules.txt", "no rules at all");
+    let ran = bench.house(&["check"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.all());
 }
 
 /// `tellmark read | head -1`: the reader has had enough, and that is no error.

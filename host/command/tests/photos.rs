@@ -1,11 +1,11 @@
 //! `tellmark photo`, as a user types it, with good photographs and bad ones; and what is
 //! made of one for a page.
 
+mod pictures;
 mod user;
 
-use image::codecs::jpeg::JpegEncoder;
-use image::codecs::png::PngEncoder;
-use image::{ExtendedColorType, ImageEncoder as _};
+use pictures::{Shown, exif, with_block};
+use png::{BitDepth, ColorType};
 use std::fs::{self, File};
 use std::ops::Deref;
 use tellmark_report::picture::{self, Format, LARGEST_FILE, Picture, Trouble};
@@ -72,43 +72,20 @@ fn dots(width: u32, height: u32, hue: u8) -> Vec<u8> {
 }
 
 fn jpeg(width: u32, height: u32, hue: u8) -> Vec<u8> {
-    let mut bytes = Vec::new();
-    JpegEncoder::new_with_quality(&mut bytes, 90)
-        .write_image(
-            &dots(width, height, hue),
-            width,
-            height,
-            ExtendedColorType::Rgb8,
-        )
-        .expect("written");
-    bytes
+    let side = |dots| u16::try_from(dots).expect("short");
+    pictures::jpeg(&dots(width, height, hue), side(width), side(height))
 }
 
 fn png(width: u32, height: u32, hue: u8) -> Vec<u8> {
-    let mut bytes = Vec::new();
-    PngEncoder::new(&mut bytes)
-        .write_image(
-            &dots(width, height, hue),
-            width,
-            height,
-            ExtendedColorType::Rgb8,
-        )
-        .expect("written");
-    bytes
+    let dots = dots(width, height, hue);
+    pictures::png(&dots, width, height, ColorType::Rgb, BitDepth::Eight)
 }
 
 /// The same JPEG as a camera writes it that was held on its side: with a block that says
 /// so (Exif 2.32, 4.6.4: orientation, tag 0112).
 fn held(bytes: &[u8], orientation: u8) -> Vec<u8> {
-    let mut block = b"Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0".to_vec();
-    block.extend([orientation, 0, 0, 0, 0, 0, 0]);
-    let length = u16::try_from(block.len() + 2).expect("short");
-    let mut all = bytes[..2].to_vec();
-    all.extend([0xFF, 0xE1]);
-    all.extend(length.to_be_bytes());
-    all.extend(&block);
-    all.extend(&bytes[2..]);
-    all
+    let block = [b"Exif\0\0", exif(orientation, false).as_slice()].concat();
+    with_block(bytes, 0xE1, &block)
 }
 
 #[test]
@@ -304,11 +281,13 @@ fn a_photograph_without_its_line_is_taken_back() {
     let job = Job::new();
     job.write("a.jpg", jpeg(40, 30, 9));
     job.write("chest/record.lock", b"program number 7 since yesterday\n");
+    let held = File::open(job.path("chest/record.lock")).expect("there");
+    held.lock().expect("locked");
     let ran = job.run(&["photo", "chest", "a.jpg"]);
     assert_eq!(ran.code, Some(3));
     assert!(ran.err.contains("Somebody else is writing"), "{}", ran.err);
     assert_eq!(job.kept(), [""; 0]);
-    fs::remove_file(job.path("chest/record.lock")).expect("removed");
+    drop(held);
 
     fs::remove_dir(job.path("chest/photos")).expect("empty");
     job.write("chest/photos", b"a file where the folder should be");
@@ -320,6 +299,62 @@ fn a_photograph_without_its_line_is_taken_back() {
         ran.err
     );
     assert_eq!(job.added(), [""; 0]);
+}
+
+/// A folder that came from elsewhere may have links to any place; what they lead to is
+/// neither written nor shown to the owner.
+#[cfg(unix)]
+#[test]
+fn no_link_among_the_photographs_is_followed() {
+    use std::os::unix::fs::symlink;
+    let job = Job::new();
+    job.make("secret");
+    job.write("secret/private.jpg", jpeg(40, 30, 9));
+    job.write("a.jpg", jpeg(50, 30, 9));
+    job.add("2026-03-02 09:13  photo: private.jpg; ; before");
+    symlink(job.path("secret"), job.path("chest/photos")).expect("linked");
+    let ran = job.run(&["photo", "chest", "a.jpg"]);
+    assert_eq!(ran.code, Some(3));
+    assert!(
+        ran.err
+            .contains("chest/photos: it is a link to another place"),
+        "{}",
+        ran.err
+    );
+    let in_page = |job: &Job| {
+        let ran = job.run(&["report", "chest", "--out", "page.html"]);
+        assert_eq!(ran.code, Some(0), "{}", ran.err);
+        assert!(
+            ran.err.starts_with("The photograph private.jpg "),
+            "{}",
+            ran.err
+        );
+        job.text("page.html").contains("data:image/jpeg")
+    };
+    assert!(!in_page(&job), "by way of the folder");
+
+    fs::remove_file(job.path("chest/photos")).expect("removed");
+    job.make("chest/photos");
+    let private = job.path("secret/private.jpg");
+    symlink(&private, job.path("chest/photos/private.jpg")).expect("linked");
+    symlink("nowhere", job.path("chest/photos/8-a.jpg")).expect("linked");
+    assert!(!in_page(&job), "by way of the file");
+    job.works(&["photo", "chest", "a.jpg", "--shows", "a"]);
+    assert_eq!(job.kept(), ["8-a.jpg", "9-a.jpg", "private.jpg"]);
+
+    job.write("secret/page.html", "<html>");
+    symlink(job.path("secret/page.html"), job.path("chest/page.html")).expect("linked");
+    let ran = job.run(&["report", "chest", "--out", "chest/page.html"]);
+    assert_eq!(ran.code, Some(3));
+    assert!(
+        ran.err.contains("it is a link to another place"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(job.text("secret/page.html"), "<html>");
+    fs::remove_file(job.path("secret/page.html")).expect("removed");
+    let names: Vec<_> = fs::read_dir(job.path("secret")).expect("read").collect();
+    assert_eq!(names.len(), 1);
 }
 
 /// The eight ways to hold a camera (Exif 2.32, orientation).
@@ -349,12 +384,10 @@ fn a_photograph_stands_upright_on_the_page() {
             !small.jpeg.windows(4).any(|w| w == b"Exif"),
             "nothing of the camera"
         );
-        let shown = image::load_from_memory(&small.jpeg)
-            .expect("a picture")
-            .to_rgb8();
+        let shown = Shown::of(&small.jpeg);
         // Green grows to the right when it is upright; where does it grow now?
-        let green = |x: u32, y: u32| shown.get_pixel(x, y).0[1];
-        let (last_x, last_y) = (shown.width() - 1, shown.height() - 1);
+        let green = |x, y| shown.dot(x, y)[1];
+        let (last_x, last_y) = (shown.width - 1, shown.height - 1);
         let grows = match orientation {
             1 | 4 => green(last_x, 0) > green(0, 0),
             2 | 3 => green(last_x, 0) < green(0, 0),
@@ -382,13 +415,291 @@ fn the_small_picture_of_an_end_is_not_the_end() {
 
 #[test]
 fn what_shines_through_shows_the_paper() {
-    let mut bytes = Vec::new();
-    PngEncoder::new(&mut bytes)
-        .write_image(&[0; 4 * 16 * 16], 16, 16, ExtendedColorType::Rgba8)
-        .expect("written");
-    let small = picture::small(&bytes, 900).expect("it can be shown");
-    let shown = image::load_from_memory(&small.jpeg)
-        .expect("a picture")
-        .to_rgb8();
-    assert!(shown.pixels().all(|dot| dot.0.iter().all(|c| *c > 250)));
+    let clear = pictures::png(&[0; 4 * 16 * 16], 16, 16, ColorType::Rgba, BitDepth::Eight);
+    let small = picture::small(&clear, 900).expect("it can be shown");
+    let shown = Shown::of(&small.jpeg);
+    assert!(shown.dots().all(|dot| dot.iter().all(|c| *c > 250)));
+}
+
+/// Four quarters: red, green, blue, and a dark grey.
+fn quarters(side: u32) -> Vec<[u8; 3]> {
+    let dot = |x: u32, y: u32| match (x < side / 2, y < side / 2) {
+        (true, true) => [200, 20, 20],
+        (false, true) => [20, 160, 20],
+        (true, false) => [20, 20, 200],
+        (false, false) => [60, 60, 60],
+    };
+    (0..side)
+        .flat_map(|y| (0..side).map(move |x| dot(x, y)))
+        .collect()
+}
+
+/// Whether a small copy shows the four quarters in their colours.
+fn shows_quarters(name: &str, bytes: &[u8], wanted: [[u8; 3]; 4]) {
+    for longest in [900, 30] {
+        let small = picture::small(bytes, longest).expect(name);
+        let shown = Shown::of(&small.jpeg);
+        let (far_x, far_y) = (shown.width * 3 / 4, shown.height * 3 / 4);
+        let (near_x, near_y) = (shown.width / 4, shown.height / 4);
+        let places = [
+            (near_x, near_y),
+            (far_x, near_y),
+            (near_x, far_y),
+            (far_x, far_y),
+        ];
+        for ((x, y), wanted) in places.into_iter().zip(wanted) {
+            let dot = shown.dot(x, y);
+            let near = dot.iter().zip(wanted).all(|(c, w)| c.abs_diff(w) < 12);
+            assert!(
+                near,
+                "{name}, {longest}: {dot:?} where {wanted:?} is wanted"
+            );
+        }
+    }
+}
+
+const QUARTERS: [[u8; 3]; 4] = [[200, 20, 20], [20, 160, 20], [20, 20, 200], [60, 60, 60]];
+
+#[test]
+fn every_kind_of_png_shows_its_colours() {
+    const SIDE: u32 = 64;
+    let dots = quarters(SIDE);
+    let (eight, sixteen) = (BitDepth::Eight, BitDepth::Sixteen);
+    let wide = |samples: &[u8]| -> Vec<u8> { samples.iter().flat_map(|&c| [c, c]).collect() };
+    let rgb = dots.concat();
+    // Half of the ink over white is half as dark.
+    let thin: Vec<u8> = dots
+        .iter()
+        .flat_map(|[r, g, b]| [*r, *g, *b, 128])
+        .collect();
+    let over = QUARTERS.map(|dot| dot.map(|c| ((u16::from(c) * 128 + 255 * 127) / 255) as u8));
+    let grey: Vec<u8> = dots.iter().map(|dot| dot[0]).collect();
+    let greys = QUARTERS.map(|dot| [dot[0]; 3]);
+    let thin_grey: Vec<u8> = grey.iter().flat_map(|&g| [g, 128]).collect();
+    let over_greys = over.map(|dot| [dot[0]; 3]);
+    for (name, samples, colours, depth, wanted) in [
+        ("rgb", rgb.clone(), ColorType::Rgb, eight, QUARTERS),
+        (
+            "rgb of 16 bits",
+            wide(&rgb),
+            ColorType::Rgb,
+            sixteen,
+            QUARTERS,
+        ),
+        ("rgba", thin.clone(), ColorType::Rgba, eight, over),
+        (
+            "rgba of 16 bits",
+            wide(&thin),
+            ColorType::Rgba,
+            sixteen,
+            over,
+        ),
+        ("grey", grey.clone(), ColorType::Grayscale, eight, greys),
+        (
+            "grey of 16 bits",
+            wide(&grey),
+            ColorType::Grayscale,
+            sixteen,
+            greys,
+        ),
+        (
+            "grey and alpha",
+            thin_grey,
+            ColorType::GrayscaleAlpha,
+            eight,
+            over_greys,
+        ),
+    ] {
+        let bytes = pictures::png(&samples, SIDE, SIDE, colours, depth);
+        shows_quarters(name, &bytes, wanted);
+    }
+    let mut palette = Vec::new();
+    let mut encoder = png::Encoder::new(&mut palette, SIDE, SIDE);
+    encoder.set_color(ColorType::Indexed);
+    encoder.set_depth(BitDepth::Two);
+    encoder.set_palette(QUARTERS.concat());
+    encoder.set_trns(vec![255, 255, 255, 0]);
+    let numbers: Vec<u8> = dots
+        .chunks(4)
+        .map(|four| {
+            let number = |dot| QUARTERS.iter().position(|q| q == dot).expect("one of them") as u8;
+            four.iter().fold(0, |all, dot| all << 2 | number(dot))
+        })
+        .collect();
+    let mut writer = encoder.write_header().expect("written");
+    writer.write_image_data(&numbers).expect("written");
+    writer.finish().expect("written");
+    let mut paper = QUARTERS;
+    paper[3] = [255; 3];
+    shows_quarters("palette", &palette, paper);
+}
+
+#[test]
+fn every_kind_of_jpeg_shows_its_colours() {
+    const SIDE: u16 = 64;
+    let dots = quarters(SIDE.into());
+    let encoded = |progressive: bool, samples: &[u8], colours| {
+        let mut bytes = Vec::new();
+        let mut encoder = jpeg_encoder::Encoder::new(&mut bytes, 95);
+        encoder.set_progressive(progressive);
+        encoder
+            .encode(samples, SIDE, SIDE, colours)
+            .expect("written");
+        bytes
+    };
+    let rgb = dots.concat();
+    let grey: Vec<u8> = dots.iter().map(|dot| dot[0]).collect();
+    // Printers' colours: how much ink there is of each.
+    let inks: Vec<u8> = dots
+        .iter()
+        .flat_map(|[r, g, b]| [255 - r, 255 - g, 255 - b, 0])
+        .collect();
+    let greys = QUARTERS.map(|dot| [dot[0]; 3]);
+    for progressive in [false, true] {
+        let jpeg = encoded(progressive, &rgb, jpeg_encoder::ColorType::Rgb);
+        shows_quarters("rgb", &jpeg, QUARTERS);
+        let jpeg = encoded(progressive, &grey, jpeg_encoder::ColorType::Luma);
+        shows_quarters("grey", &jpeg, greys);
+        let jpeg = encoded(progressive, &inks, jpeg_encoder::ColorType::Cmyk);
+        shows_quarters("cmyk", &jpeg, QUARTERS);
+        let jpeg = encoded(progressive, &inks, jpeg_encoder::ColorType::CmykAsYcck);
+        shows_quarters("ycck", &jpeg, QUARTERS);
+    }
+}
+
+/// Dots of two hues by turns, as a weave or a dithered picture has them: the mean stays.
+#[test]
+fn a_fine_pattern_keeps_its_mean_colour() {
+    const SIDE: usize = 64;
+    let dots: Vec<u8> = (0..SIDE * SIDE)
+        .flat_map(|n| match (n % SIDE + n / SIDE) % 2 {
+            0 => [255, 204, 153],
+            _ => [153, 255, 255],
+        })
+        .collect();
+    let side = u32::try_from(SIDE).expect("short");
+    let bytes = pictures::png(&dots, side, side, ColorType::Rgb, BitDepth::Eight);
+    let shown = Shown::of(&picture::small(&bytes, 900).expect("it can be shown").jpeg);
+    for colour in 0..3 {
+        let mean = |sum: usize| sum / (SIDE * SIDE);
+        let was = mean(
+            dots.iter()
+                .skip(colour)
+                .step_by(3)
+                .map(|&c| usize::from(c))
+                .sum(),
+        );
+        let is = mean(shown.dots().map(|dot| usize::from(dot[colour])).sum());
+        assert!(was.abs_diff(is) < 8, "{colour}: {is} where {was} is wanted");
+    }
+}
+
+/// A photograph with the place in each of the blocks that may have it, and how it was held.
+fn with_place(orientation: u8) -> Vec<u8> {
+    let plain = jpeg(64, 32, 200);
+    let exif = [b"Exif\0\0", exif(orientation, true).as_slice()].concat();
+    let xmp = b"http://ns.adobe.com/xap/1.0/\0<x exif:GPSLatitude='12,34.9N'/>";
+    let all = with_block(&plain, 0xED, b"Photoshop 3.0\0City");
+    let all = with_block(&all, 0xFE, b"a comment");
+    let all = with_block(&all, 0xE1, xmp);
+    let mut all = with_block(&all, 0xE1, &exif);
+    all.extend(b"what a telephone puts after the end");
+    all
+}
+
+#[test]
+fn copies_to_hand_over_say_no_place_and_show_the_same() {
+    let job = Job::new();
+    let original = with_place(6);
+    assert!(picture::tells_place(&original));
+    assert!(!picture::tells_place(&held(&jpeg(8, 8, 1), 6)));
+    job.write("a.jpg", &original);
+    let mut png = png(20, 10, 9);
+    let text = b"tEXtLocation\0here";
+    let chunk = [&13u32.to_be_bytes()[..], text, b"GPSLatitude"].concat();
+    // A chunk of words after the header; its checksum is not looked at.
+    png.splice(33..33, chunk[..4 + 4 + 13].iter().copied().chain([0; 4]));
+    job.write("b.png", &png);
+    job.works(&["photo", "chest", "a.jpg", "--shows", "front"]);
+    job.works(&["photo", "chest", "b.png", "--shows", "back"]);
+
+    let said = job.works(&["report", "chest", "--out", "r.html"]);
+    assert!(
+        said.contains(
+            "1-front.jpg says where it was taken. The page does not say it, but the files in \
+             photos do. For copies without it, to hand over:\n  \
+             tellmark report chest --photos-out for-the-owner\n"
+        ),
+        "{said}"
+    );
+    let hand_over = [
+        "report",
+        "chest",
+        "--out",
+        "r.html",
+        "--photos-out",
+        "for/the owner",
+    ];
+    let said = job.works(&hand_over);
+    assert!(
+        said.contains("2 copies without place, time and owner: for/the owner."),
+        "{said}"
+    );
+    let copy = fs::read(job.path("for/the owner/1-front.jpg")).expect("written");
+    assert!(!picture::tells_place(&copy));
+    for gone in ["GPS", "City", "comment", "telephone", "\x02N"] {
+        let there = |bytes: &[u8]| bytes.windows(gone.len()).any(|w| w == gone.as_bytes());
+        assert!(there(&original) && !there(&copy), "{gone}");
+    }
+    assert_eq!(picture::look_at(&copy), picture::look_at(&original));
+    assert_eq!(picture::small(&copy, 900), picture::small(&original, 900));
+    let back = fs::read(job.path("for/the owner/2-back.png")).expect("written");
+    assert!(!back.windows(8).any(|w| w == b"Location"));
+    assert_eq!(picture::small(&back, 900), picture::small(&png, 900));
+
+    // The originals are as they were, and nothing is written over.
+    assert!(fs::read(job.path("chest/photos/1-front.jpg")).expect("there") == original);
+    job.works(&hand_over);
+    job.write("for/the owner/2-back.png", b"somebody else's");
+    let ran = job.run(&hand_over);
+    assert_eq!(ran.code, Some(3));
+    assert!(
+        ran.err
+            .contains("2-back.png was not copied: something else of this name"),
+        "{}",
+        ran.err
+    );
+    let ran = job.run(&[
+        "report",
+        "chest",
+        "--out",
+        "r.html",
+        "--photos-out",
+        "chest/photos",
+    ]);
+    assert_eq!(ran.code, Some(3));
+    assert!(ran.err.contains("they stay as they are"), "{}", ran.err);
+    assert_eq!(job.kept(), ["1-front.jpg", "2-back.png"]);
+}
+
+/// Bytes turned over anywhere are at worst a trouble.
+#[test]
+fn damage_anywhere_is_a_trouble_at_worst() {
+    let mut seed = 12_345u64;
+    let mut random = move |below: usize| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        usize::try_from(seed >> 33).expect("small") % below
+    };
+    for bytes in [with_place(3), png(40, 30, 7)] {
+        for _ in 0..2_000 {
+            let mut bytes = bytes.clone();
+            for _ in 0..=random(4) {
+                let at = random(bytes.len());
+                bytes[at] = u8::try_from(random(256)).expect("a byte");
+            }
+            bytes.truncate(bytes.len() - random(2) * random(bytes.len()));
+            let _ = (picture::look_at(&bytes), picture::small(&bytes, 20));
+            let _ = (picture::without_place(&bytes), picture::tells_place(&bytes));
+        }
+    }
 }

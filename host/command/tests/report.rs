@@ -1,17 +1,18 @@
 //! `tellmark report`: what stands on the page, that nothing anybody wrote gets out of its
 //! place there, templates of a house, and files that must not be written over.
 
+mod pictures;
 mod user;
 
-use image::codecs::jpeg::JpegEncoder;
 use jiff::civil::{DateTime, date};
 use std::fs;
 use std::ops::Deref;
 use std::path::Path;
+use tellmark::Bounded;
 use tellmark_compile::check::{Depth, check};
 use tellmark_job::house;
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::scripts::{Script, prices};
+use tellmark_job::scripts::prices;
 use tellmark_report::{Matter, Quoted, Report, Template, gather, page};
 use user::User;
 
@@ -67,10 +68,7 @@ impl Chest {
         };
         chest.make("chest/photos");
         for (name, hue) in [("1-before.jpg", 90), ("2-after.jpg", 200)] {
-            let mut jpeg = Vec::new();
-            JpegEncoder::new(&mut jpeg)
-                .encode(&[hue; 3 * 40 * 30], 40, 30, image::ExtendedColorType::Rgb8)
-                .expect("written");
+            let jpeg = pictures::jpeg(&[hue; 3 * 40 * 30], 40, 30);
             chest.write(&format!("chest/photos/{name}"), jpeg);
         }
         chest
@@ -83,8 +81,13 @@ impl Chest {
         // Neither is of this test: they change with every rule and every version.
         report.identity.pack = "0000abcd".to_owned();
         report.identity.program = "0".to_owned();
-        page(&report, template).map_err(|bad| bad.to_string())
+        page(&report, template, &bounds()).map_err(|bad| bad.to_string())
     }
+}
+
+/// Where templates of a house are set out.
+fn bounds() -> Bounded {
+    Bounded::by(env!("CARGO_BIN_EXE_tellmark").into())
 }
 
 /// The report of a job by the standard rules and prices.
@@ -94,11 +97,12 @@ fn report_of(folder: &Path, now: DateTime) -> Report {
     let view = job.view().expect("the standard rules are in order");
     let progress = view.progress().expect("it can be set up");
     let quote = view.quote(&progress).ok();
-    let script = Script::read(house::prices(None).expect("the standard one")).expect("in order");
+    let list = house::prices(None).expect("the standard one");
     let piece = &job.job.header().piece;
-    let priced = quote
-        .as_ref()
-        .map(|quote| prices(quote, piece, &script).expect("it can be priced"));
+    let priced = quote.as_ref().map(|quote| {
+        let ran = prices(quote, piece, &list, &bounds());
+        ran.result.expect("it can be priced")
+    });
     let matter = Matter {
         view: &view,
         progress: &progress,
@@ -177,7 +181,7 @@ fn the_page_kept_as_an_example_is_of_today() {
         Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/jobs/landing-chest-finished");
     let report = report_of(&folder, date(2026, 10, 2).at(12, 0, 0, 0));
     assert!(report.price.is_none(), "everything is done");
-    let page = page(&report, None).expect("a page");
+    let page = page(&report, None, &bounds()).expect("a page");
     let kept = folder.join("report.html");
     if std::env::var_os("UPDATE").is_some() {
         fs::write(&kept, &page).expect("written");
@@ -293,6 +297,11 @@ fn a_house_sets_the_page_out_in_its_own_way() {
     let ours = fs::read_to_string(chest.path("ours.html")).expect("written");
     assert!(ours.contains("<h1>Our bench: Chest of drawers with 2 drawers</h1>"));
     assert!(ours.contains("id=\"condition\""), "the rest is as usual");
+    assert_eq!(ours.matches("data:image/jpeg;base64,").count(), 2);
+    assert!(
+        !ours.contains("src=\"picture"),
+        "every mark has its picture"
+    );
     assert!(ours.contains("<h2>Quotation</h2>") && ours.contains(">pence</th>"));
     let ran = chest.run(&["report", "chest", "--out", "standard.html"]);
     assert_eq!(ran.code, Some(0), "{}", ran.err);

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use crate::numbers::{Number as _, Overflow};
 use tellmark_core::pack::{CHECKSUM, HEADER_BYTES, MAGIC, MAJOR, MINOR, SECTION_BYTES, Section};
 
 /// The texts of a pack; number 0 is the empty text.
@@ -22,38 +23,49 @@ impl Default for Texts {
 
 impl Texts {
     /// The number of a text; equal texts are stored once.
-    pub fn add(&mut self, text: &str) -> u16 {
+    ///
+    /// # Errors
+    /// [`Overflow`] if there are too many.
+    pub fn add(&mut self, text: &str) -> Result<u16, Overflow> {
         if let Some(&number) = self.known.get(text) {
-            return number;
+            return Ok(number);
         }
-        let number = u16::try_from(self.texts.len()).unwrap_or(0);
+        let number = self.texts.len().half()?;
         self.texts.push(text.to_owned());
         self.known.insert(text.to_owned(), number);
-        number
+        Ok(number)
     }
 
     /// Adds texts that must stand together; gives back the first one's number.
-    pub fn add_row<S: AsRef<str>>(&mut self, texts: &[S]) -> u16 {
-        let first = u16::try_from(self.texts.len()).unwrap_or(0);
+    ///
+    /// # Errors
+    /// [`Overflow`] if there are too many.
+    pub fn add_row<S: AsRef<str>>(&mut self, texts: &[S]) -> Result<u16, Overflow> {
+        if texts.is_empty() {
+            return Ok(0);
+        }
+        let first = self.texts.len().half()?;
         for text in texts {
             self.texts.push(text.as_ref().to_owned());
         }
-        if texts.is_empty() { 0 } else { first }
+        self.texts.len().half()?;
+        Ok(first)
     }
 
     /// As the words of their section.
-    #[must_use]
-    pub fn words(&self) -> Vec<u32> {
-        let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-        let mut words = vec![number(self.texts.len())];
+    ///
+    /// # Errors
+    /// [`Overflow`] if they are too long.
+    pub fn words(&self) -> Result<Vec<u32>, Overflow> {
+        let mut words = vec![self.texts.len().word()?];
         let mut bytes = Vec::new();
         for text in &self.texts {
-            words.push(number(bytes.len()));
+            words.push(bytes.len().word()?);
             bytes.extend_from_slice(text.as_bytes());
         }
-        words.push(number(bytes.len()));
+        words.push(bytes.len().word()?);
         words.extend(words_of(bytes));
-        words
+        Ok(words)
     }
 }
 
@@ -89,9 +101,10 @@ impl Sections {
     }
 
     /// The whole pack, for readers of at least this minor version.
-    #[must_use]
-    pub fn finish(&self, lowest_minor: u8) -> Vec<u8> {
-        let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    ///
+    /// # Errors
+    /// [`Overflow`] if it is too long.
+    pub fn finish(&self, lowest_minor: u8) -> Result<Vec<u8>, Overflow> {
         let first = HEADER_BYTES + SECTION_BYTES * self.sections.len();
         let total = first
             + self
@@ -102,17 +115,17 @@ impl Sections {
         let mut bytes = Vec::with_capacity(total);
         bytes.extend_from_slice(&MAGIC);
         bytes.extend_from_slice(&[MAJOR, MINOR]);
-        bytes.extend_from_slice(&u16::try_from(HEADER_BYTES).unwrap_or(0).to_le_bytes());
-        bytes.extend_from_slice(&number(total).to_le_bytes());
+        bytes.extend_from_slice(&HEADER_BYTES.half()?.to_le_bytes());
+        bytes.extend_from_slice(&total.word()?.to_le_bytes());
         bytes.extend_from_slice(&[0; 4]);
-        let count = u8::try_from(self.sections.len()).unwrap_or(u8::MAX);
+        let count = self.sections.len().byte()?;
         bytes.extend_from_slice(&[lowest_minor, count]);
         bytes.resize(HEADER_BYTES, 0);
         let mut offset = first;
         for (section, words) in &self.sections {
             bytes.extend_from_slice(&[*section as u8, 0, 0, 0]);
-            bytes.extend_from_slice(&number(offset).to_le_bytes());
-            bytes.extend_from_slice(&number(words.len() * 4).to_le_bytes());
+            bytes.extend_from_slice(&offset.word()?.to_le_bytes());
+            bytes.extend_from_slice(&(words.len() * 4).word()?.to_le_bytes());
             offset += words.len() * 4;
         }
         for (_, words) in &self.sections {
@@ -124,6 +137,6 @@ impl Sections {
         digest.update(&bytes[..16]);
         digest.update(&bytes[20..]);
         bytes[16..20].copy_from_slice(&digest.finalize().to_le_bytes());
-        bytes
+        Ok(bytes)
     }
 }

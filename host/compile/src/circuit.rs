@@ -5,9 +5,11 @@ use std::collections::HashMap;
 
 use tellmark_core::pack::Operation;
 
+use crate::numbers::Number as _;
+
 /// A node of a circuit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct NodeId(u32);
+pub struct NodeId(usize);
 
 impl NodeId {
     /// The constant 0.
@@ -20,7 +22,7 @@ impl NodeId {
 enum Node {
     /// Bits of an `f64`.
     Constant(u64),
-    Input(u32),
+    Input(usize),
     Sum(NodeId, NodeId),
     Product(NodeId, NodeId),
 }
@@ -91,7 +93,7 @@ impl Circuit {
         if let Some(&id) = self.known.get(&node) {
             return id;
         }
-        let id = NodeId(u32::try_from(self.nodes.len()).unwrap_or(u32::MAX));
+        let id = NodeId(self.nodes.len());
         self.nodes.push(node);
         self.known.insert(node, id);
         id
@@ -104,11 +106,11 @@ impl Circuit {
 
     /// An input, numbered from 0.
     pub fn input(&mut self, number: usize) -> NodeId {
-        self.node(Node::Input(u32::try_from(number).unwrap_or(u32::MAX)))
+        self.node(Node::Input(number))
     }
 
     fn value(&self, id: NodeId) -> Option<f64> {
-        match self.nodes[id.0 as usize] {
+        match self.nodes[id.0] {
             Node::Constant(bits) => Some(f64::from_bits(bits)),
             _ => None,
         }
@@ -153,11 +155,12 @@ impl Circuit {
         if laid.constants.len() + inputs + laid.steps.len() > 0x7fff {
             return None;
         }
-        let number = |&node: &usize| u16::try_from(node).unwrap_or(0);
+        let outputs = laid.outputs.iter().map(|node| node.half());
+        let outputs = outputs.collect::<Result<Vec<_>, _>>().ok()?;
         Some(Finished {
             constants: laid.constants,
             steps: laid.steps,
-            outputs: laid.outputs.iter().map(number).collect(),
+            outputs,
         })
     }
 
@@ -166,13 +169,13 @@ impl Circuit {
     pub fn lay_out(&self, inputs: usize, outputs: &[NodeId]) -> Laid {
         let mut needed = vec![false; self.nodes.len()];
         for output in outputs {
-            needed[output.0 as usize] = true;
+            needed[output.0] = true;
         }
         // Operands always come before what is made of them.
         for (i, node) in self.nodes.iter().enumerate().rev() {
             if let (true, Node::Sum(a, b) | Node::Product(a, b)) = (needed[i], node) {
-                needed[a.0 as usize] = true;
-                needed[b.0 as usize] = true;
+                needed[a.0] = true;
+                needed[b.0] = true;
             }
         }
         let mut constants = Vec::new();
@@ -191,7 +194,7 @@ impl Circuit {
             let (product, a, b) = match *node {
                 Node::Constant(_) => continue,
                 Node::Input(number) => {
-                    place[i] = constants.len() + number as usize;
+                    place[i] = constants.len() + number;
                     continue;
                 }
                 Node::Sum(a, b) => (false, a, b),
@@ -200,15 +203,15 @@ impl Circuit {
             place[i] = constants.len() + inputs + steps.len();
             steps.push(Operation {
                 product,
-                left: place[a.0 as usize],
-                right: place[b.0 as usize],
+                left: place[a.0],
+                right: place[b.0],
             });
         }
         Laid {
             constants,
             inputs,
             steps,
-            outputs: outputs.iter().map(|o| place[o.0 as usize]).collect(),
+            outputs: outputs.iter().map(|o| place[o.0]).collect(),
         }
     }
 }

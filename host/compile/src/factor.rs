@@ -1,6 +1,8 @@
 //! Tables over a few variables whose entries are nodes of a circuit, and the
 //! elimination of variables from them.
 
+use tellmark_core::limits::MAX_TABLE;
+
 use super::circuit::{Circuit, NodeId, TooLarge};
 
 /// A table over some variables; the first one changes fastest.
@@ -30,10 +32,10 @@ impl Combinations {
         }
     }
 
-    /// Calls `each` with every combination, first variable fastest.
-    pub fn for_each(mut self, mut each: impl FnMut(&[usize])) {
+    /// Calls `each` with every combination, first variable fastest, until it fails.
+    fn try_for_each<E>(mut self, mut each: impl FnMut(&[usize]) -> Result<(), E>) -> Result<(), E> {
         while self.left > 0 {
-            each(&self.values);
+            each(&self.values)?;
             self.left -= 1;
             for (value, &size) in self.values.iter_mut().zip(&self.sizes) {
                 *value += 1;
@@ -43,6 +45,15 @@ impl Combinations {
                 *value = 0;
             }
         }
+        Ok(())
+    }
+
+    /// Calls `each` with every combination, first variable fastest.
+    pub fn for_each(self, mut each: impl FnMut(&[usize])) {
+        let _: Result<(), std::convert::Infallible> = self.try_for_each(|values| {
+            each(values);
+            Ok(())
+        });
     }
 }
 
@@ -77,16 +88,19 @@ fn strides(factor: &Factor, wide: &[usize], sizes: &[usize]) -> Vec<usize> {
 }
 
 /// The product of factors over `scope`, each entry passed to `take`.
+///
+/// # Errors
+/// [`TooLarge`] as soon as the circuit outgrows its limit.
 fn multiply(
     circuit: &mut Circuit,
     factors: &[Factor],
     scope: &[usize],
     sizes: &[usize],
     mut take: impl FnMut(&mut Circuit, NodeId),
-) {
+) -> Result<(), TooLarge> {
     let maps: Vec<Vec<usize>> = factors.iter().map(|f| strides(f, scope, sizes)).collect();
     let of_scope = scope.iter().map(|&v| sizes[v]).collect();
-    Combinations::new(of_scope).for_each(|values| {
+    Combinations::new(of_scope).try_for_each(|values| {
         let mut entry = NodeId::ONE;
         for (factor, map) in factors.iter().zip(&maps) {
             let at: usize = values.iter().zip(map).map(|(v, stride)| v * stride).sum();
@@ -96,7 +110,8 @@ fn multiply(
             }
         }
         take(circuit, entry);
-    });
+        circuit.check()
+    })
 }
 
 fn union(a: &[usize], b: &[usize]) -> Vec<usize> {
@@ -108,7 +123,11 @@ fn union(a: &[usize], b: &[usize]) -> Vec<usize> {
 /// Multiplies factors two by two, the pair with the smallest product first,
 /// until two are left: so what depends on few variables is multiplied once for
 /// each of their values and not once for each of everybody's.
-fn gather(circuit: &mut Circuit, factors: &mut Vec<Factor>, sizes: &[usize]) {
+fn gather(
+    circuit: &mut Circuit,
+    factors: &mut Vec<Factor>,
+    sizes: &[usize],
+) -> Result<(), TooLarge> {
     while factors.len() > 2 {
         let mut best: Option<(usize, usize, usize)> = None;
         for i in 0..factors.len() {
@@ -121,16 +140,17 @@ fn gather(circuit: &mut Circuit, factors: &mut Vec<Factor>, sizes: &[usize]) {
                 }
             }
         }
-        let Some((_, i, j)) = best else { return };
+        let Some((_, i, j)) = best else { break };
         let second = factors.remove(j);
         let first = factors.remove(i);
         let scope = union(&first.scope, &second.scope);
         let mut table = Vec::new();
         multiply(circuit, &[first, second], &scope, sizes, |_, entry| {
             table.push(entry);
-        });
+        })?;
         factors.push(Factor { scope, table });
     }
+    Ok(())
 }
 
 /// Sums one variable out of all factors that have it.
@@ -150,7 +170,7 @@ pub fn eliminate(
     if with.is_empty() {
         return Ok(());
     }
-    gather(circuit, &mut with, sizes);
+    gather(circuit, &mut with, sizes)?;
     let mut scope = vec![variable];
     for factor in &with {
         for v in &factor.scope {
@@ -160,7 +180,7 @@ pub fn eliminate(
         }
     }
     let count: usize = scope.iter().map(|&v| sizes[v]).product();
-    if count > 1 << 20 {
+    if count > MAX_TABLE {
         return Err(TooLarge);
     }
     let mut table = Vec::with_capacity(count / sizes[variable]);
@@ -174,24 +194,26 @@ pub fn eliminate(
             sum = NodeId::ZERO;
             seen = 0;
         }
-    });
-    circuit.check()?;
+    })?;
     scope.remove(0);
     factors.push(Factor { scope, table });
     Ok(())
 }
 
 /// The product of all that is left, over exactly these variables.
+///
+/// # Errors
+/// [`TooLarge`] if the circuit outgrows its limit.
 pub fn join(
     circuit: &mut Circuit,
     mut factors: Vec<Factor>,
     scope: &[usize],
     sizes: &[usize],
-) -> Vec<NodeId> {
-    gather(circuit, &mut factors, sizes);
+) -> Result<Vec<NodeId>, TooLarge> {
+    gather(circuit, &mut factors, sizes)?;
     let mut table = Vec::new();
     multiply(circuit, &factors, scope, sizes, |_, entry| {
-        table.push(entry)
-    });
-    table
+        table.push(entry);
+    })?;
+    Ok(table)
 }

@@ -7,6 +7,8 @@
 
 use std::collections::{BTreeSet, HashMap};
 
+use tellmark_core::limits::MAX_PIECE_NODES;
+
 use super::circuit::{Circuit, Laid, TooLarge};
 use super::factor::{Factor, eliminate, join};
 use super::formula::Negate;
@@ -14,8 +16,6 @@ use super::ground::{Claim, Ground};
 use super::order;
 use super::tables::{Formula, Local, Tables, collect};
 
-/// Nodes that the circuit of a piece may have while it is being made.
-const LIMIT: usize = 2_000_000;
 /// A claim about more states than this is worked out once, and referred to.
 const SHARED: usize = 2;
 
@@ -53,7 +53,7 @@ impl<'g> Flat<'g> {
     ) -> Self {
         let mut flat = Self {
             ground,
-            circuit: Circuit::new(LIMIT),
+            circuit: Circuit::new(MAX_PIECE_NODES),
             tables: Tables::default(),
             places: vec![Place::Out; ground.states.len()],
             shared: HashMap::new(),
@@ -269,11 +269,11 @@ impl<'g> Flat<'g> {
     pub fn finish(mut self, inputs: usize) -> Result<Laid, TooLarge> {
         let Tables { sizes, mut factors } = self.tables;
         let scopes: Vec<Vec<usize>> = factors.iter().map(|f| f.scope.clone()).collect();
-        let order = order::best(&scopes, &sizes, &BTreeSet::new());
+        let order = order::best(&scopes, &sizes, &BTreeSet::new(), usize::MAX).ok_or(TooLarge)?;
         for variable in order.variables {
             eliminate(&mut self.circuit, &mut factors, variable, &sizes)?;
         }
-        let output = join(&mut self.circuit, factors, &[], &sizes);
+        let output = join(&mut self.circuit, factors, &[], &sizes)?;
         Ok(self.circuit.lay_out(inputs, &output))
     }
 }

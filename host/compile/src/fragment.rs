@@ -1,19 +1,16 @@
 //! From the network of one place to a program of sums and products.
 
-use std::collections::BTreeSet;
-
-use tellmark_core::limits::{MAX_FEEDS, MAX_INTERFACE, MAX_NODES};
+use tellmark_core::limits::{MAX_ENTRIES, MAX_FEEDS, MAX_INTERFACE, MAX_NODES, MAX_WORKING_NODES};
 use tellmark_core::pack::{Group, NONE};
 
-use super::circuit::{Circuit, Finished};
-use super::factor::{Factor, eliminate, join};
-use super::network::{Cause, Clause, Literal, Network, Role, VarId};
-use super::order;
-use super::places::Places;
-use super::tables::{Formula, Local, Tables};
-
-/// Nodes a circuit may have while it is being made.
-const WORKING_LIMIT: usize = 400_000;
+use crate::circuit::{Circuit, Finished};
+use crate::factor::{Factor, eliminate, join};
+use crate::network::{Cause, Clause, Literal, Network, Role, VarId};
+use crate::numbers::{Number as _, Overflow};
+use crate::order::{self, Order};
+use crate::places::Places;
+use crate::problem::Tangled;
+use crate::tables::{Formula, Local, Tables};
 
 /// The belief fragment of one place.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -30,15 +27,6 @@ pub struct Fragment {
     pub program: Finished,
 }
 
-/// Why a place cannot be compiled for the bench unit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Tangled {
-    /// States of owners that it would read or feed.
-    pub interface: usize,
-    /// Sums and products, if it came that far.
-    pub nodes: Option<usize>,
-}
-
 impl Fragment {
     /// Nodes of its program: constants, inputs and steps.
     #[must_use]
@@ -52,48 +40,155 @@ impl Fragment {
     /// # Errors
     /// [`Tangled`] if it does not fit the bench unit.
     pub fn of(network: &Network, places: &Places, place: usize) -> Result<Self, Tangled> {
+        Prepared::of(network, places, place)?.compile()
+    }
+}
+
+/// The tables of one place, and an order to sum its variables out in that is cheap
+/// enough.
+#[derive(Debug)]
+pub struct Prepared {
+    place: usize,
+    reads: usize,
+    feeds: usize,
+    states: usize,
+    groups: Vec<Group>,
+    inputs: usize,
+    circuit: Circuit,
+    tables: Tables,
+    /// The variables that it shares with its owner.
+    kept: Vec<usize>,
+    order: Order,
+}
+
+impl Prepared {
+    /// Prepares one place.
+    ///
+    /// # Errors
+    /// [`Tangled`] if it shares too much with its owners, or every order found for
+    /// summing out costs too much.
+    pub fn of(network: &Network, places: &Places, place: usize) -> Result<Self, Tangled> {
         let site = &network.sites[place];
-        let interface = site.reads.len() + site.feeds.len();
-        let tangled = |nodes| Tangled { interface, nodes };
+        let interface = interface(network, place);
+        let tangled = Tangled {
+            place,
+            interface,
+            nodes: None,
+        };
         if interface > MAX_INTERFACE || site.feeds.len() > MAX_FEEDS {
-            return Err(tangled(None));
+            return Err(tangled);
         }
         let mut of_place = OfPlace::new(network, places, place);
-        let mut circuit = Circuit::new(WORKING_LIMIT);
-        let states = site
-            .vars
-            .iter()
-            .filter(|role| matches!(role, Role::State { .. }))
-            .count();
-        for (index, role) in site.vars.iter().enumerate() {
-            of_place.add_role(&mut circuit, index, role);
+        if of_place.entries_of_groups() > MAX_NODES {
+            return Err(tangled);
         }
-        let (groups, inputs) = of_place.add_groups(&mut circuit, states);
-
-        let feeds = site.feeds.iter().copied();
-        let kept: Vec<usize> = (site.vars.len()..site.vars.len() + site.reads.len())
-            .chain(feeds)
-            .collect();
-        let keep: BTreeSet<usize> = kept.iter().copied().collect();
-        let Tables { sizes, mut factors } = of_place.tables;
-        let scopes: Vec<Vec<usize>> = factors.iter().map(|f| f.scope.clone()).collect();
-        let order = order::best(&scopes, &sizes, &keep);
-        for variable in order.variables {
-            eliminate(&mut circuit, &mut factors, variable, &sizes).map_err(|_| tangled(None))?;
-        }
-        let outputs = join(&mut circuit, factors, &kept, &sizes);
-        let program = circuit.finish(inputs, &outputs).ok_or(tangled(None))?;
-        let fragment = Self {
+        let mut circuit = Circuit::new(MAX_WORKING_NODES);
+        let states = of_place.add_roles(&mut circuit);
+        let (groups, inputs) = of_place
+            .add_groups(&mut circuit, states)
+            .map_err(|Overflow| tangled)?;
+        let kept = of_place.kept();
+        let tables = of_place.tables;
+        let scopes: Vec<Vec<usize>> = tables.factors.iter().map(|f| f.scope.clone()).collect();
+        let keep = kept.iter().copied().collect();
+        let order = order::best(&scopes, &tables.sizes, &keep, MAX_ENTRIES).ok_or(tangled)?;
+        Ok(Self {
+            place,
             reads: site.reads.len(),
             feeds: site.feeds.len(),
             states,
             groups,
+            inputs,
+            circuit,
+            tables,
+            kept,
+            order,
+        })
+    }
+
+    /// Sums out, and keeps the trace as a program.
+    ///
+    /// # Errors
+    /// [`Tangled`] as soon as the program is too long.
+    pub fn compile(self) -> Result<Fragment, Tangled> {
+        let tangled = |nodes| Tangled {
+            place: self.place,
+            interface: self.reads + self.feeds,
+            nodes,
+        };
+        let mut circuit = self.circuit;
+        let Tables { sizes, mut factors } = self.tables;
+        for variable in self.order.variables {
+            eliminate(&mut circuit, &mut factors, variable, &sizes).map_err(|_| tangled(None))?;
+        }
+        let outputs = join(&mut circuit, factors, &self.kept, &sizes).map_err(|_| tangled(None))?;
+        let program = circuit.finish(self.inputs, &outputs).ok_or(tangled(None))?;
+        let fragment = Fragment {
+            reads: self.reads,
+            feeds: self.feeds,
+            states: self.states,
+            groups: self.groups,
             program,
         };
         if fragment.nodes() > MAX_NODES {
             return Err(tangled(Some(fragment.nodes())));
         }
         Ok(fragment)
+    }
+}
+
+/// States of owners that a place reads, and those that it feeds.
+fn interface(network: &Network, place: usize) -> usize {
+    let site = &network.sites[place];
+    site.reads.len() + site.feeds.len()
+}
+
+/// How far a place is from being simple enough; less is better.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Estimate {
+    /// By how many states it shares too much with its owners.
+    over: usize,
+    /// Entries of all tables while summing out.
+    cost: usize,
+    /// States and helpers.
+    variables: usize,
+}
+
+impl Estimate {
+    /// Of one place.
+    #[must_use]
+    pub fn of(network: &Network, places: &Places, place: usize) -> Self {
+        let over = interface(network, place).saturating_sub(MAX_INTERFACE);
+        let mut of_place = OfPlace::new(network, places, place);
+        let entries = of_place.entries_of_groups();
+        if over > 0 || entries > MAX_NODES {
+            return Self {
+                over,
+                cost: entries,
+                variables: 0,
+            };
+        }
+        of_place.add_roles(&mut Circuit::new(MAX_WORKING_NODES));
+        let keep = of_place.kept().into_iter().collect();
+        let factors = of_place.tables.factors.iter().map(|f| f.scope.clone());
+        let groups = places
+            .children(place)
+            .map(|child| of_place.group_scope(child));
+        let scopes: Vec<Vec<usize>> = factors.chain(groups).collect();
+        let variables = of_place.tables.sizes.len();
+        let cost = order::cost(&scopes, &of_place.tables.sizes, &keep);
+        Self {
+            over,
+            cost,
+            variables,
+        }
+    }
+
+    /// How many variables were summed out to find that: by its square goes the time
+    /// that this takes.
+    #[must_use]
+    pub fn variables(self) -> usize {
+        self.variables
     }
 }
 
@@ -128,6 +223,25 @@ impl<'n> OfPlace<'n> {
         }
         let read = site.reads.iter().position(|&read| read == var);
         site.vars.len() + read.unwrap_or_default()
+    }
+
+    /// The variables that it shares with its owner, in the order of its message.
+    fn kept(&self) -> Vec<usize> {
+        let site = &self.network.sites[self.place];
+        let reads = site.vars.len()..site.vars.len() + site.reads.len();
+        reads.chain(site.feeds.iter().copied()).collect()
+    }
+
+    /// Adds what decides each variable; gives back how many of them are states.
+    fn add_roles(&mut self, circuit: &mut Circuit) -> usize {
+        let site = &self.network.sites[self.place];
+        for (index, role) in site.vars.iter().enumerate() {
+            self.add_role(circuit, index, role);
+        }
+        let states = site.vars.iter();
+        states
+            .filter(|role| matches!(role, Role::State { .. }))
+            .count()
     }
 
     fn add_role(&mut self, circuit: &mut Circuit, index: usize, role: &Role) {
@@ -170,42 +284,68 @@ impl<'n> OfPlace<'n> {
         }
     }
 
+    /// The variables that the table of a kind of its parts is over: what they read, then
+    /// the tallies of what they feed.
+    fn group_scope(&self, child: usize) -> Vec<usize> {
+        let inner = &self.network.sites[child];
+        let reads = inner.reads.iter().map(|&var| self.local(var));
+        let tallies = inner.feeds.iter().filter_map(|&index| {
+            let fed = VarId {
+                place: child,
+                index,
+            };
+            Some(self.network.tally(self.place, fed)?.0)
+        });
+        reads.chain(tallies).collect()
+    }
+
+    /// Entries of the tables of all its parts.
+    fn entries_of_groups(&self) -> usize {
+        let entries = self.places.children(self.place).map(|child| {
+            let scope = self.group_scope(child);
+            let sizes = scope.iter().map(|&variable| self.tables.sizes[variable]);
+            sizes.fold(1_usize, usize::saturating_mul)
+        });
+        entries.fold(0, usize::saturating_add)
+    }
+
     /// The tables of its parts; gives back their descriptions and the number
     /// of inputs.
-    fn add_groups(&mut self, circuit: &mut Circuit, states: usize) -> (Vec<Group>, usize) {
+    fn add_groups(
+        &mut self,
+        circuit: &mut Circuit,
+        states: usize,
+    ) -> Result<(Vec<Group>, usize), Overflow> {
         let mut groups = Vec::new();
         let mut first = 0;
         for child in self.places.children(self.place) {
             let inner = &self.network.sites[child];
             let mut group = Group {
-                reads: u8::try_from(inner.reads.len()).unwrap_or(u8::MAX),
-                feeds: u8::try_from(inner.feeds.len()).unwrap_or(u8::MAX),
-                table: u16::try_from(first).unwrap_or(u16::MAX),
+                reads: inner.reads.len().byte()?,
+                feeds: inner.feeds.len().byte()?,
+                table: first.half()?,
                 caps: [0; 12],
                 sources: [NONE; 10],
             };
-            let mut scope = Vec::new();
             for (source, &var) in group.sources.iter_mut().zip(&inner.reads) {
-                let local = self.local(var);
-                *source = self.source(local);
-                scope.push(local);
+                *source = self.source(self.local(var))?;
             }
             for (cap, &index) in group.caps.iter_mut().zip(&inner.feeds) {
                 let fed = VarId {
                     place: child,
                     index,
                 };
-                if let Some((tally, most)) = self.network.tally(self.place, fed) {
+                if let Some((_, most)) = self.network.tally(self.place, fed) {
                     *cap = most;
-                    scope.push(tally);
                 }
             }
+            let scope = self.group_scope(child);
             let factor = self.group_table(circuit, &scope, 2 * states + first);
             self.tables.factors.push(factor);
             first += group.entries();
             groups.push(group);
         }
-        (groups, 2 * states + first)
+        Ok((groups, 2 * states + first))
     }
 
     /// The table that the parts of one kind fill in, entry by entry an input. A
@@ -230,14 +370,15 @@ impl<'n> OfPlace<'n> {
         })
     }
 
-    fn source(&self, local: usize) -> u16 {
+    /// Where an owner finds the value of a state that its part reads: among its own
+    /// states, or among what it reads itself.
+    fn source(&self, local: usize) -> Result<u16, Overflow> {
         let site = &self.network.sites[self.place];
-        let number = |n: usize| u16::try_from(n).unwrap_or(NONE);
-        match site.vars.get(local) {
-            Some(Role::State { .. }) => number(local),
+        Ok(match site.vars.get(local) {
+            Some(Role::State { .. }) => local.half()?,
             Some(_) => NONE,
-            None => number(local - site.vars.len()) | Group::READ,
-        }
+            None => (local - site.vars.len()).half()? | Group::READ,
+        })
     }
 }
 

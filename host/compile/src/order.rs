@@ -1,7 +1,9 @@
-//! In which order to sum variables out: greedy, with several ways of being
-//! greedy, and the cheapest outcome is taken.
+//! In which order to sum variables out (an elimination order: min-fill, min-size and
+//! variants of both, greedily); the cheapest outcome is taken.
 
 use std::collections::BTreeSet;
+
+use tellmark_core::limits::MAX_TABLE;
 
 /// An order, and the sum of the sizes of the tables it makes.
 #[derive(Clone, Debug)]
@@ -24,9 +26,15 @@ enum Greed {
     SizeThenLast,
 }
 
-/// The best order found for summing out all variables but those to `keep`.
+/// The best order found for summing out all variables but those to `keep`; `None` if
+/// every one that was tried costs more than `limit`.
 #[must_use]
-pub fn best(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>) -> Order {
+pub fn best(
+    scopes: &[Vec<usize>],
+    sizes: &[usize],
+    keep: &BTreeSet<usize>,
+    limit: usize,
+) -> Option<Order> {
     [
         Greed::Fill,
         Greed::Size,
@@ -34,15 +42,24 @@ pub fn best(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>) -> O
         Greed::SizeThenLast,
     ]
     .into_iter()
-    .map(|greed| greedy(scopes, sizes, keep, greed))
+    .filter_map(|greed| greedy(scopes, sizes, keep, greed, limit))
     .min_by_key(|order| order.cost)
-    .unwrap_or(Order {
-        variables: Vec::new(),
-        cost: 0,
-    })
 }
 
-fn greedy(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>, greed: Greed) -> Order {
+/// What summing out costs in the order of fewest new links.
+#[must_use]
+pub fn cost(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>) -> usize {
+    let order = greedy(scopes, sizes, keep, Greed::Fill, usize::MAX);
+    order.map_or(usize::MAX, |order| order.cost)
+}
+
+fn greedy(
+    scopes: &[Vec<usize>],
+    sizes: &[usize],
+    keep: &BTreeSet<usize>,
+    greed: Greed,
+    limit: usize,
+) -> Option<Order> {
     let mut near: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); sizes.len()];
     let link = |near: &mut Vec<BTreeSet<usize>>, scope: &[usize]| {
         for &a in scope {
@@ -84,6 +101,9 @@ fn greedy(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>, greed:
         order.cost = order
             .cost
             .saturating_add(table_size(&near[next], sizes, next));
+        if order.cost > limit {
+            return None;
+        }
         let around: Vec<usize> = std::mem::take(&mut near[next]).into_iter().collect();
         for &n in &around {
             near[n].remove(&next);
@@ -99,7 +119,7 @@ fn greedy(scopes: &[Vec<usize>], sizes: &[usize], keep: &BTreeSet<usize>, greed:
         }
         order.variables.push(next);
     }
-    order
+    Some(order)
 }
 
 fn table_size(around: &BTreeSet<usize>, sizes: &[usize], v: usize) -> usize {
@@ -108,7 +128,15 @@ fn table_size(around: &BTreeSet<usize>, sizes: &[usize], v: usize) -> usize {
         .fold(sizes[v], |size, &n| size.saturating_mul(sizes[n]))
 }
 
+/// With more neighbours than this, a variable's table has more entries than
+/// [`MAX_TABLE`]: it comes last, and its links are not counted.
+const NEIGHBOURS: usize = MAX_TABLE.ilog2() as usize - 1;
+
+/// New links between its neighbours.
 fn fill(near: &[BTreeSet<usize>], v: usize) -> usize {
+    if near[v].len() > NEIGHBOURS {
+        return usize::MAX;
+    }
     let around: Vec<usize> = near[v].iter().copied().collect();
     let mut missing = 0;
     for (i, a) in around.iter().enumerate() {

@@ -1,6 +1,10 @@
 //! Where kinds of part stand in the tree of each piece.
 
-use super::states::States;
+use tellmark_core::limits::MAX_DEPTH;
+
+use crate::numbers::{Number as _, numbers};
+use crate::problem::{Capacity, TooMuch};
+use crate::states::States;
 use tellmark_language::model::{KindId, Member, Model, PIECE};
 
 /// A kind where it stands in the tree of a piece.
@@ -24,16 +28,18 @@ pub struct Places {
 
 impl Places {
     /// Lists them.
-    #[must_use]
-    pub fn of(model: &Model) -> Self {
+    ///
+    /// # Errors
+    /// [`TooMuch`] if parts are built into one another too deeply, or there are more
+    /// places than a pack has numbers for.
+    pub fn of(model: &Model) -> Result<Self, TooMuch> {
         let mut all = Self::default();
-        for (i, kind) in model.kinds.iter().enumerate() {
-            let kind_id = KindId(u16::try_from(i).unwrap_or(u16::MAX));
+        for (kind_id, kind) in numbers().map(KindId).zip(&model.kinds) {
             if kind.is_piece && kind_id != PIECE {
-                all.add(model, kind_id, None, None, 1);
+                all.add(model, kind_id, None, None, 1)?;
             }
         }
-        all
+        Ok(all)
     }
 
     fn add(
@@ -43,26 +49,36 @@ impl Places {
         owner: Option<usize>,
         member: Option<Member>,
         depth: usize,
-    ) {
+    ) -> Result<(), TooMuch> {
         let at = self.places.len();
+        if at.half().is_err() {
+            return Err(TooMuch {
+                what: Capacity::Places,
+                found: at + 1,
+                most: at,
+                at: member.map(|m| m.at),
+            });
+        }
+        if depth > MAX_DEPTH {
+            return Err(TooMuch {
+                what: Capacity::Depth,
+                found: depth,
+                most: MAX_DEPTH,
+                at: member.map(|m| m.at),
+            });
+        }
         self.places.push(Place {
             kind,
             owner,
             end: at + 1,
             member,
         });
-        if depth < tellmark_core::limits::MAX_DEPTH {
-            for member in &model.kinds[kind.index()].members {
-                self.add(
-                    model,
-                    member.kind,
-                    Some(at),
-                    Some(member.clone()),
-                    depth + 1,
-                );
-            }
+        for member in &model.kinds[kind.index()].members {
+            let inner = Some(member.clone());
+            self.add(model, member.kind, Some(at), inner, depth + 1)?;
         }
         self.places[at].end = self.places.len();
+        Ok(())
     }
 
     /// How many there are.
@@ -93,6 +109,16 @@ impl Places {
     #[must_use]
     pub fn owner(&self, place: usize) -> Option<usize> {
         self.places[place].owner
+    }
+
+    /// The whole piece that it belongs to.
+    #[must_use]
+    pub fn root(&self, place: usize) -> usize {
+        let mut at = place;
+        while let Some(owner) = self.owner(at) {
+            at = owner;
+        }
+        at
     }
 
     /// The places built directly into it.

@@ -6,6 +6,7 @@ use tellmark_core::piece::{Answer, Part};
 
 use super::fragment::Fragment;
 use super::places::Places;
+use super::rules::Rules;
 use crate::room::{PackBytes, Room};
 use tellmark_language::model::{KindId, Model};
 
@@ -65,12 +66,8 @@ pub struct Sizes {
 }
 
 impl Sizes {
-    pub(super) fn of(
-        model: &Model,
-        places: &Places,
-        fragments: &[Fragment],
-        bytes: &PackBytes,
-    ) -> Self {
+    pub(super) fn of(rules: Rules<'_>, fragments: &[Fragment], bytes: &PackBytes) -> Self {
+        let Rules { model, places, .. } = rules;
         let kinds = fragments
             .iter()
             .enumerate()

@@ -24,16 +24,22 @@
 //! Each module knows only the ones before it:
 //!
 //! - [`plain`]: files of plain text, and why one could not be read or written;
+//! - [`inside`]: files inside a folder that may have come from a stranger;
+//! - [`one_line`]: what strangers wrote, as it may stand in a line of ours;
 //! - [`record`]: a job's folder: what was found, wished and done, as plain dated lines;
 //! - [`hours`]: how many bench hours a piece will take;
 //! - [`advice`]: likely faults and their reasons, the next check, dates, plan and quotation;
+//! - [`bounds`]: running what a house wrote within bounds of the operating system;
 //! - [`scripts`]: a house's own price list and checks;
 //! - [`house`]: where rules come from, and what was built from them before;
 //! - [`open_job`]: a job with the rules it is judged by, the one way in for front ends.
 
 pub mod advice;
+pub mod bounds;
 pub mod hours;
 pub mod house;
+pub mod inside;
+pub mod one_line;
 pub mod open_job;
 pub mod plain;
 pub mod record;

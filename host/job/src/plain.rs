@@ -1,8 +1,10 @@
 //! Files of plain text, and what to say when they cannot be read or written.
 
-use std::fs;
+use crate::inside;
+use std::fs::{self, File};
+use std::hash::{BuildHasher as _, RandomState};
 use std::io::{self, Write as _};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Why a file could not be read or written: "the disk is full", "it is not
 /// there". What has no plain word is passed on as the system said it.
@@ -42,19 +44,96 @@ pub fn read_text(path: &Path) -> io::Result<String> {
     String::from_utf8(read(path)?).map_err(|_| io::ErrorKind::InvalidData.into())
 }
 
-/// Writes a file so that it is there whole or as it was before.
+/// How the names of files begin that are being written. What is left of a program that
+/// was stopped half way has such a name.
+pub const UNFINISHED: &str = ".unfinished-";
+
+/// A name that nobody can foresee, for something on its way into a folder.
+#[must_use]
+pub fn unfinished_in(folder: &Path) -> PathBuf {
+    // The standard library draws the number at random, to keep its tables from those who
+    // would fill them.
+    let number = RandomState::new().hash_one(std::process::id());
+    folder.join(format!("{UNFINISHED}{number:016x}"))
+}
+
+/// A new file in a folder, under a name that nothing had.
+pub fn create_unfinished(folder: &Path) -> io::Result<(File, PathBuf)> {
+    let path = unfinished_in(folder);
+    Ok((File::create_new(&path)?, path))
+}
+
+/// Writes a file so that it is there whole or as it was before. A link of that name is
+/// not followed.
 pub fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let mut beside = path.as_os_str().to_owned();
-    beside.push(".unfinished");
-    let written = fs::File::create(&beside)
-        .and_then(|mut file| {
-            file.write_all(bytes)?;
-            file.sync_all()
-        })
-        .and_then(|()| fs::rename(&beside, path));
+    inside::refuse_link(path)?;
+    let folder = folder_of(path);
+    let (mut file, beside) = create_unfinished(folder)?;
+    let written = file
+        .write_all(bytes)
+        .and_then(|()| file.sync_all())
+        .and_then(|()| fs::rename(&beside, path))
+        .and_then(|()| sync_folder(folder));
     if written.is_err() {
         // Why it failed is worth more to the user than what tidying says.
         let _ = fs::remove_file(&beside);
     }
     written
+}
+
+/// The folder that a path lies in.
+fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
+/// Forces a folder's list of names to the disk. Where the system cannot do that, the
+/// files themselves are safe all the same.
+pub fn sync_folder(folder: &Path) -> io::Result<()> {
+    let cannot = |why: &io::Error| {
+        matches!(
+            why.kind(),
+            io::ErrorKind::PermissionDenied
+                | io::ErrorKind::InvalidInput
+                | io::ErrorKind::Unsupported
+        )
+    };
+    match File::open(folder).and_then(|folder| folder.sync_all()) {
+        Err(why) if cannot(&why) => Ok(()),
+        synced => synced,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two at once, as when a report is made twice: either's is there whole, and nothing
+    /// else.
+    #[test]
+    fn several_write_the_same_file_at_once() {
+        let folder = unfinished_in(&std::env::temp_dir());
+        fs::create_dir(&folder).expect("made");
+        let path = folder.join("page.html");
+        std::thread::scope(|scope| {
+            for letter in ["a", "b", "c", "d"] {
+                let (path, text) = (&path, letter.repeat(100_000));
+                scope.spawn(move || {
+                    for _ in 0..10 {
+                        write_whole(path, text.as_bytes()).expect("written");
+                    }
+                });
+            }
+        });
+        let text = read_text(&path).expect("there");
+        let first = text.chars().next().expect("not empty");
+        assert_eq!(
+            (text.len(), text.matches(first).count()),
+            (100_000, 100_000)
+        );
+        assert_eq!(fs::read_dir(&folder).expect("read").count(), 1);
+        fs::remove_dir_all(&folder).expect("removed");
+    }
 }

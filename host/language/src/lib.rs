@@ -9,6 +9,7 @@ pub mod answers;
 pub mod entry;
 pub mod files;
 pub mod grammar;
+pub mod ink;
 pub mod input;
 pub mod label;
 pub mod message;

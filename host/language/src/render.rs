@@ -1,10 +1,11 @@
 //! Messages as they are shown, and as data for other programs.
 
-use anstyle::{AnsiColor, Style as Paint};
+use anstyle::AnsiColor;
 use serde::Serialize;
-use unicode_width::UnicodeWidthChar;
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr as _};
 
 use crate::files::Files;
+use crate::ink::{Ink, push_escaped};
 use crate::message::{Level, Message};
 use crate::span::Span;
 use crate::token::one_line;
@@ -14,7 +15,7 @@ use crate::token::one_line;
 pub enum Style {
     /// Words alone.
     Plain,
-    /// With colours for the level.
+    /// With colours for the level, to be printed by way of [`crate::ink::pieces`].
     Colour,
 }
 
@@ -39,14 +40,14 @@ pub fn text_of(files: &Files, at: Span) -> String {
 #[must_use]
 pub fn render(message: &Message, files: &Files, style: Style) -> String {
     let paint = match (style, message.level) {
-        (Style::Plain, _) => Paint::new(),
-        (Style::Colour, Level::Stop) => AnsiColor::Red.on_default().bold(),
-        (Style::Colour, Level::Look) => AnsiColor::Yellow.on_default().bold(),
-        (Style::Colour, Level::Note) => AnsiColor::Cyan.on_default(),
+        (Style::Plain, _) => Ink::PLAIN,
+        (Style::Colour, Level::Stop) => Ink::of(AnsiColor::Red.on_default().bold()),
+        (Style::Colour, Level::Look) => Ink::of(AnsiColor::Yellow.on_default().bold()),
+        (Style::Colour, Level::Note) => Ink::of(AnsiColor::Cyan.on_default()),
     };
     let dim = match style {
-        Style::Plain => Paint::new(),
-        Style::Colour => Paint::new().dimmed(),
+        Style::Plain => Ink::PLAIN,
+        Style::Colour => Ink::FAINT,
     };
     let mut out = String::new();
     if let Some(file) = files.file(message.at) {
@@ -121,17 +122,14 @@ fn underlined(text: &str, line_start: usize, at: Span) -> (String, String) {
     let mut column = 0;
     for (offset, sign) in line.char_indices() {
         let here = line_start + offset;
-        let width = if sign == '\t' {
-            4 - column % 4
-        } else {
-            sign.width().unwrap_or(0)
-        };
-        column += width;
+        let before = shown.len();
         if sign == '\t' {
-            shown.extend(std::iter::repeat_n(' ', width));
-        } else if !sign.is_control() {
-            shown.push(sign);
+            shown.extend(std::iter::repeat_n(' ', 4 - column % 4));
+        } else {
+            push_escaped(&mut shown, sign);
         }
+        let width = shown[before..].width();
+        column += width;
         let mark = if here >= start && here < end {
             '^'
         } else {

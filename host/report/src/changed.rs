@@ -1,5 +1,5 @@
-//! What was put right in the record since, and lines that nothing goes by: a record is
-//! only ever added to, so the earlier lines are still there.
+//! Lines of the record that a later line corrects, and lines that could not be used. The
+//! record is append-only, so the earlier lines are still there.
 
 use super::matter::Matter;
 use super::when::noted;

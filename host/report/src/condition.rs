@@ -1,8 +1,8 @@
 //! What was found, part by part.
 
-use super::looked::{is_open, sense, sense_said};
 use super::mark::{Part, in_order};
 use super::matter::Matter;
+use super::sense::{is_open, sense, sense_said};
 use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeSet;

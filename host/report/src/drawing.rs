@@ -128,7 +128,8 @@ fn tree(rows: &[Row]) -> String {
             );
         }
         shape(&mut svg, row.mark, x + 5, middle);
-        let room = WIDTH - x - 15 - EDGE - if row.suspected { 16 } else { 0 };
+        let taken = x + 15 + EDGE + if row.suspected { 16 } else { 0 };
+        let room = WIDTH.saturating_sub(taken);
         let class = if row.depth == 0 { "main" } else { "part" };
         svg.text(
             &format!("x='{}' y='{}' class='{class}'", x + 15, middle + 4),

@@ -8,6 +8,7 @@ mod changed;
 mod condition;
 mod drawing;
 mod faults;
+mod hand_over;
 mod identity;
 mod looked;
 mod made;
@@ -18,6 +19,8 @@ mod page;
 mod photographs;
 pub mod picture;
 mod price;
+mod quoted;
+mod sense;
 mod svg;
 mod when;
 mod work;
@@ -25,14 +28,16 @@ mod work;
 pub use changed::{Changed, Corrected, LeftOut};
 pub use condition::{Found, PartFound};
 pub use faults::{Fault, Faults, LessLikely, Rests};
+pub use hand_over::{HandedOver, hand_over};
 pub use identity::{Identity, Label};
 pub use looked::{Hidden, Looked, Way};
 pub use made::{Made, MadePart, Speaks, Unfit};
 pub use matter::Matter;
 pub use owner::{Decided, Owner, Untouched};
-pub use page::{BadTemplate, STANDARD, Template, is_page, page};
+pub use page::{BadTemplate, STANDARD, TASK, Template, answer, is_page, page};
 pub use photographs::{OfPart, Photographs, Shot};
-pub use price::{Enough, HoursAndPrice, Price, Quotation, Quoted};
+pub use price::{Enough, HoursAndPrice, Price, Quotation};
+pub use quoted::Quoted;
 pub use work::{Care, Done, PlannedJob, Work, WorkStage};
 
 use serde::Serialize;
@@ -73,7 +78,7 @@ pub struct Report {
     pub done: Vec<Done>,
     /// Photographs.
     pub photographs: Photographs,
-    /// What was put right in the record, and what is not gone by.
+    /// Corrections in the record, and lines that could not be used.
     pub changed: Changed,
 }
 

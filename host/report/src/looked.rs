@@ -2,10 +2,11 @@
 
 use super::mark::{Mark, Part};
 use super::matter::Matter;
+use super::sense::{is_open, sense, sense_said};
 use super::when::{date, span};
 use serde::Serialize;
 use tellmark_job::advice::Triage;
-use tellmark_language::model::{Fact, Found, Model, Nature, Sense, SignId};
+use tellmark_language::model::{Found, Sense};
 use tellmark_language::words::{self, figure, list, sentence, sign_check};
 
 /// One way of finding out.
@@ -54,51 +55,6 @@ pub struct Looked {
     pub parts_hidden: usize,
     /// What could not be seen, and why it matters.
     pub hidden: Vec<Hidden>,
-}
-
-/// How a fact was found out; `None` for a hidden fault that was opened up.
-pub(super) fn sense(model: &Model, fact: &Fact) -> Option<Sense> {
-    let of = |sign: SignId| model.signs.get(sign.index()).map(|s| s.sense);
-    match fact.found {
-        Found::State { state, .. } | Found::NotOpened(state) => {
-            match model.states.get(state.index())?.nature {
-                Nature::Seen(sign) => of(sign),
-                Nature::Hidden { .. } => None,
-                Nature::CountsAs { .. } => Some(Sense::See),
-            }
-        }
-        Found::Measure { .. } => Some(Sense::Measure),
-        Found::Choice { sign, .. } | Found::SignCannotBeSeen(sign) | Found::NotLooked(sign) => {
-            of(sign)
-        }
-        Found::Count { .. } => Some(Sense::Count),
-        Found::PartCannotBeSeen => Some(Sense::See),
-    }
-}
-
-/// "seen", "told by the owner", "opened up".
-pub(super) fn sense_said(sense: Option<Sense>) -> &'static str {
-    match sense {
-        Some(Sense::See) => "seen",
-        Some(Sense::Feel) => "felt",
-        Some(Sense::Hear) => "heard",
-        Some(Sense::Smell) => "smelt",
-        Some(Sense::Ask) => "told by the owner",
-        Some(Sense::Measure) => "measured",
-        Some(Sense::Count) => "counted",
-        None => "opened up",
-    }
-}
-
-/// Whether a fact says that something could not be, or was not, found out.
-pub(super) fn is_open(fact: &Fact) -> bool {
-    matches!(
-        fact.found,
-        Found::PartCannotBeSeen
-            | Found::SignCannotBeSeen(_)
-            | Found::NotLooked(_)
-            | Found::NotOpened(_)
-    )
 }
 
 pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Looked {

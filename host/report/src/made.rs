@@ -81,12 +81,42 @@ pub(super) fn made(matter: &Matter<'_>, dated: &Dated) -> Option<Made> {
         return None;
     }
     let scale = Scale::over(dated, speaks.iter().map(|(_, dating)| &dating.bound));
-    let place = match matter.made_in {
-        None => "",
-        Some(Region::British) => "Britain",
-        Some(Region::American) => "America",
-    };
-    let later = match &dated.later {
+    let names_a_year = !speaks.is_empty();
+    let unfit = |unpaired: &Unpaired| unfit(matter, unpaired);
+    Some(Made {
+        years: if names_a_year {
+            span(dated.made)
+        } else {
+            String::new()
+        },
+        place: match matter.made_in {
+            None => "",
+            Some(Region::British) => "Britain",
+            Some(Region::American) => "America",
+        }
+        .to_owned(),
+        later: later(dated),
+        axis: scale.axis(),
+        drawn: scale.decades(dated),
+        parts: parts(dated, &scale),
+        speaks: speaks
+            .into_iter()
+            .map(|(held, dating)| Speaks {
+                says: words::dating(model, dating),
+                parts: list(&held.parts),
+                without: span(held.without),
+                drawn: scale.bound(&dating.bound),
+            })
+            .collect(),
+        fittings: dated.fittings.iter().map(unfit).collect(),
+        traces: dated.traces.iter().map(unfit).collect(),
+        elsewhere: elsewhere(dated),
+    })
+}
+
+/// A sentence on parts that must be later than the rest; empty if none must.
+fn later(dated: &Dated) -> String {
+    match &dated.later {
         None => String::new(),
         Some(Ok(later)) => format!(
             "Not all of it can be original. The dates agree if only {} {} later; then the piece \
@@ -98,7 +128,11 @@ pub(super) fn made(matter: &Matter<'_>, dated: &Dated) -> Option<Made> {
         Some(Err(())) => "The dates do not agree, whichever parts are later: something found on \
                           one part contradicts something else found on it."
             .to_owned(),
-    };
+    }
+}
+
+/// The parts of which something is known.
+fn parts(dated: &Dated, scale: &Scale) -> Vec<MadePart> {
     let parts = dated.parts.iter().map(|part| {
         let later = part.original < 0.5;
         MadePart {
@@ -113,62 +147,46 @@ pub(super) fn made(matter: &Matter<'_>, dated: &Dated) -> Option<Made> {
             drawn: scale.bar(part.made, if later { "later" } else { "years" }),
         }
     });
-    let names_a_year = !speaks.is_empty();
-    let speaks = speaks.into_iter().map(|(held, dating)| Speaks {
-        says: words::dating(model, dating),
-        parts: list(&held.parts),
-        without: span(held.without),
-        drawn: scale.bound(&dating.bound),
-    });
-    let unfit = |unpaired: &Unpaired| {
-        let dating = model.datings.get(unpaired.dating);
-        let says = match dating.map(|dating| &dating.bound) {
-            Some(DateBound::Lost(what)) => format!("{} has lost {}", unpaired.part, words::a(what)),
-            _ => format!(
-                "{}: {} original ({})",
-                unpaired.part,
-                words::sureness_word(unpaired.original),
-                figure(unpaired.original)
-            ),
-        };
-        Unfit {
-            says: capital(&says),
-            findings: unpaired
-                .facts
-                .iter()
-                .map(|&fact| matter.line(fact))
-                .collect(),
-            rule: dating.map_or_else(String::new, |dating| words::dating(model, dating)),
-        }
+    parts.collect()
+}
+
+/// A fitting that fits no trace, or a trace that no fitting fits.
+fn unfit(matter: &Matter<'_>, unpaired: &Unpaired) -> Unfit {
+    let model = matter.model();
+    let dating = model.datings.get(unpaired.dating);
+    let says = match dating.map(|dating| &dating.bound) {
+        Some(DateBound::Lost(what)) => format!("{} has lost {}", unpaired.part, words::a(what)),
+        _ => format!(
+            "{}: {} original ({})",
+            unpaired.part,
+            words::sureness_word(unpaired.original),
+            figure(unpaired.original)
+        ),
     };
-    let elsewhere = u32::try_from(dated.elsewhere).unwrap_or(u32::MAX);
-    Some(Made {
-        years: if names_a_year {
-            span(dated.made)
-        } else {
-            String::new()
-        },
-        place: place.to_owned(),
-        later,
-        axis: scale.axis(),
-        drawn: scale.decades(dated),
-        parts: parts.collect(),
-        speaks: speaks.collect(),
-        fittings: dated.fittings.iter().map(unfit).collect(),
-        traces: dated.traces.iter().map(unfit).collect(),
-        elsewhere: if elsewhere == 0 {
-            String::new()
-        } else {
-            format!(
-                "{} left out.",
-                capital(&some_of(
-                    elsewhere,
-                    "feature that dates work of another country is",
-                    "features that date work of another country are"
-                ))
-            )
-        },
-    })
+    Unfit {
+        says: capital(&says),
+        findings: unpaired
+            .facts
+            .iter()
+            .map(|&fact| matter.line(fact))
+            .collect(),
+        rule: dating.map_or_else(String::new, |dating| words::dating(model, dating)),
+    }
+}
+
+/// A sentence on features that speak of other countries only; may be empty.
+fn elsewhere(dated: &Dated) -> String {
+    match u32::try_from(dated.elsewhere).unwrap_or(u32::MAX) {
+        0 => String::new(),
+        some => format!(
+            "{} left out.",
+            capital(&some_of(
+                some,
+                "feature that dates work of another country is",
+                "features that date work of another country are"
+            ))
+        ),
+    }
 }
 
 /// "from 1730 to 1769".

@@ -1,7 +1,7 @@
 //! How each part stands: what was found on it, and whether a hidden fault is likely.
 
-use super::looked::sense;
 use super::matter::Matter;
+use super::sense::sense;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::Built;
 use tellmark_compile::room::Room;
@@ -15,12 +15,12 @@ use tellmark_language::model::{
 };
 use tellmark_language::words::{self, reaches};
 
-/// How a part stands as far as it was looked at.
+/// What is known of a part as far as it was looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Mark {
     /// Looked at, and nothing wrong was found.
     InOrder,
-    /// Something was found that the rules make something of.
+    /// Something was found that a rule, a plan or a job of the house speaks of.
     Found,
     /// Not looked at.
     NotLooked,
@@ -49,7 +49,7 @@ pub(super) struct Part {
     pub unseen: Unseen,
 }
 
-/// Chances in 100 from which a hidden fault is drawn: the mark of "probably".
+/// Threshold, in 100, from which a hidden fault is drawn: that of the word "probably".
 const DRAWN: u8 = 60;
 
 /// The parts in the order in which one walks around the piece: each owner's own parts
@@ -136,8 +136,8 @@ pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, S
     Ok(parts)
 }
 
-/// What the rules make something of: whatever helps to bring about a fault, comes of
-/// one, or calls for a job. The rest (how a dovetail is cut) only describes.
+/// The states and measures that matter to the rules: causes of a fault, signs of one, and
+/// whatever calls for a job. The rest (how a dovetail is cut) only describes.
 struct Worries {
     states: BTreeSet<(StateId, bool)>,
     marks: Vec<(SignId, Ticks, Ticks)>,

@@ -1,6 +1,6 @@
 //! What a report is made from.
 
-use super::price::Quoted;
+use super::quoted::Quoted;
 use jiff::civil::DateTime;
 use tellmark_job::advice::Progress;
 use tellmark_job::open_job::JobView;

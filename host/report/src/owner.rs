@@ -72,7 +72,7 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
         .open
         .findings
         .iter()
-        .filter(|finding| super::looked::sense(model, &finding.fact) == Some(Sense::Ask));
+        .filter(|finding| super::sense::sense(model, &finding.fact) == Some(Sense::Ask));
     Owner {
         wishes: progress
             .wishes

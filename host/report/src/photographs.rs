@@ -7,8 +7,9 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD as BASE64;
 use serde::Serialize;
 use std::fs;
-use std::path::{Path, PathBuf};
-use tellmark_job::plain::{self, io_reason};
+use std::path::PathBuf;
+use tellmark_job::inside;
+use tellmark_job::plain::io_reason;
 use tellmark_job::record::{PHOTOS_FOLDER, Says};
 use tellmark_language::words::{capital, sentence};
 
@@ -32,8 +33,12 @@ pub struct Shot {
     pub size: (u32, u32),
     /// Why it cannot be shown; empty if it can.
     pub missing: String,
+    /// Whether the photograph itself says where it was taken; false until it is loaded.
     #[serde(skip)]
-    path: Option<PathBuf>,
+    pub tells_place: bool,
+    /// Where it is; `None` for what is no plain name.
+    #[serde(skip)]
+    pub(super) path: Option<PathBuf>,
 }
 
 /// The photographs of one part.
@@ -72,6 +77,7 @@ pub(super) fn photographs(matter: &Matter<'_>) -> Photographs {
             picture: String::new(),
             size: (0, 0),
             missing: String::new(),
+            tells_place: false,
             path: matter.job().photo_path(&photo.file),
             file: photo.file,
         };
@@ -110,16 +116,8 @@ impl Photographs {
         let shots = self.parts.iter_mut().flat_map(|of| &mut of.shots);
         for (at, shot) in (1..).zip(shots) {
             told(at, number);
-            match shot.path.as_deref().map(small) {
-                Some(Ok(small)) => {
-                    shot.picture = format!("data:image/jpeg;base64,{}", BASE64.encode(&small.jpeg));
-                    shot.size = (small.width, small.height);
-                }
-                Some(Err(why)) => shot.missing = why,
-                None => {
-                    shot.missing =
-                        format!("is no plain name, so I did not look for it in {PHOTOS_FOLDER}.");
-                }
+            if let Err(why) = shot.load() {
+                shot.missing = why;
             }
         }
     }
@@ -130,13 +128,39 @@ impl Photographs {
         let missing = shots.filter(|shot| !shot.missing.is_empty());
         missing.map(|shot| (shot.file.as_str(), shot.missing.as_str()))
     }
+
+    /// Those that say where they were taken, by name. Their small copies do not.
+    pub fn telling_place(&self) -> impl Iterator<Item = &str> {
+        let shots = self.parts.iter().flat_map(|of| &of.shots);
+        let telling = shots.filter(|shot| shot.tells_place);
+        telling.map(|shot| shot.file.as_str())
+    }
 }
 
-fn small(path: &Path) -> Result<picture::Small, String> {
-    let unreadable = |why: std::io::Error| format!("could not be read: {}.", io_reason(&why));
-    if fs::metadata(path).map_err(unreadable)?.len() > LARGEST_FILE {
-        return Err(picture::Trouble::TooLarge.to_string());
+impl Shot {
+    fn load(&mut self) -> Result<(), String> {
+        let bytes = self.bytes()?;
+        self.tells_place = picture::tells_place(&bytes);
+        let small = picture::small(&bytes, LONGEST).map_err(|why| why.to_string())?;
+        self.picture = format!("data:image/jpeg;base64,{}", BASE64.encode(&small.jpeg));
+        self.size = (small.width, small.height);
+        Ok(())
     }
-    let bytes = plain::read(path).map_err(unreadable)?;
-    picture::small(&bytes, LONGEST).map_err(|why| why.to_string())
+
+    /// The photograph itself, or what follows "the photograph": why it cannot be had.
+    pub(super) fn bytes(&self) -> Result<Vec<u8>, String> {
+        let Some(path) = self.path.as_deref() else {
+            return Err(format!(
+                "is no plain name, so I did not look for it in {PHOTOS_FOLDER}."
+            ));
+        };
+        let unreadable = |why: std::io::Error| format!("could not be read: {}.", io_reason(&why));
+        if let Some(folder) = path.parent() {
+            inside::refuse_link(folder).map_err(unreadable)?;
+        }
+        if fs::symlink_metadata(path).map_err(unreadable)?.len() > LARGEST_FILE {
+            return Err(picture::Trouble::TooLarge.to_string());
+        }
+        inside::read(path).map_err(unreadable)
+    }
 }

@@ -1,21 +1,13 @@
 //! What it costs by the house's own price list, and the hours that rests on.
 
 use super::matter::Matter;
+use super::quoted::Quoted;
 use super::when::day;
 use jiff::ToSpan as _;
 use serde::Serialize;
-use tellmark_job::advice::{Points, Quote, WorkPlan};
+use tellmark_job::advice::{Points, WorkPlan};
 use tellmark_job::scripts::{Line, Priced};
 use tellmark_language::words::{self, figure, hours, list, money};
-
-/// Hours and prices, as they were worked out.
-#[derive(Clone, Copy, Debug)]
-pub struct Quoted<'q> {
-    /// The hours and what they rest on.
-    pub quote: &'q Quote,
-    /// What the house's price list makes of them; `None` if it has no list of its own.
-    pub priced: Option<&'q Priced>,
-}
 
 /// One line with its price.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]

@@ -117,20 +117,68 @@ pub(super) fn heeded(matter: &Matter<'_>) -> Vec<String> {
 }
 
 pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
-    let jobs = &matter.model().jobs;
-    let name = |job: usize| jobs.get(job).map_or("?", |job| job.name.as_str());
-    let mut needs: BTreeMap<&str, usize> = BTreeMap::new();
-    for step in &plan.steps {
-        for need in jobs.get(step.job).iter().flat_map(|job| &job.needs) {
-            *needs.entry(need).or_default() += step.certain.len();
+    let times = &plan.times;
+    let span = |[least, usual, most]: [Minutes; 3]| {
+        if most == 0 {
+            return String::new();
+        }
+        format!("{}, mostly {}", minutes_range(least, most), minutes(usual))
+    };
+    let refused = plan
+        .refused
+        .iter()
+        .map(|(job, parts)| match matter.on(parts) {
+            parts if parts.is_empty() => capital(name(matter, *job)),
+            parts => format!("{}: {parts}", capital(name(matter, *job))),
+        });
+    Work {
+        stages: stages(matter, plan),
+        bench: span(times.certain),
+        perhaps: span(times.perhaps),
+        waiting: match times.waits.certain {
+            [_, 0] => String::new(),
+            [least, most] => waiting(least, most),
+        },
+        untimed: match u32::try_from(times.untimed).unwrap_or(u32::MAX) {
+            0 => String::new(),
+            some => format!(
+                "For {} the rules do not say what it takes.",
+                some_of(some, "job", "jobs")
+            ),
+        },
+        over: over(matter, plan),
+        materials: materials(matter, plan),
+        refused: refused.collect(),
+        unsettled: unsettled(matter, plan),
+    }
+}
+
+/// What a job is called.
+fn name<'m>(matter: &Matter<'m>, job: usize) -> &'m str {
+    let job = matter.model().jobs.get(job);
+    job.map_or("?", |job| job.name.as_str())
+}
+
+/// The jobs, stage by stage.
+fn stages(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<WorkStage> {
+    let mut stages: Vec<WorkStage> = Vec::new();
+    for (number, step) in (1..).zip(&plan.steps) {
+        let stage = capital(step.stage.words());
+        let job = planned(matter, plan, number, step);
+        match stages.last_mut() {
+            Some(last) if last.stage == stage => last.jobs.push(job),
+            _ => {
+                let jobs = vec![job];
+                stages.push(WorkStage { stage, jobs });
+            }
         }
     }
-    let needs = needs.into_iter().filter(|(_, times)| *times > 0);
-    let materials = needs.map(|(need, times)| match times {
-        1 => need.to_owned(),
-        times => format!("{need} ({times} times)"),
-    });
-    let taken: u32 = matter
+    stages
+}
+
+/// A sentence for each of the owner's limits that the work goes over.
+fn over(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
+    let taken: Minutes = matter
         .progress
         .done()
         .filter_map(|told| told.what.took)
@@ -144,75 +192,48 @@ pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
             minutes(mostly)
         )
     });
-    let refused = plan
-        .refused
-        .iter()
-        .map(|(job, parts)| match matter.on(parts) {
-            parts if parts.is_empty() => capital(name(*job)),
-            parts => format!("{}: {parts}", capital(name(*job))),
-        });
-    let mut stages: Vec<WorkStage> = Vec::new();
-    for (number, step) in (1..).zip(&plan.steps) {
-        let stage = capital(step.stage.words());
-        if stages.last().is_none_or(|last| last.stage != stage) {
-            stages.push(WorkStage {
-                stage,
-                jobs: Vec::new(),
-            });
-        }
-        if let Some(last) = stages.last_mut() {
-            last.jobs.push(planned(matter, plan, number, step));
+    over.collect()
+}
+
+/// Materials of what is certain, with the number of times each is needed.
+fn materials(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
+    let mut needs: BTreeMap<&str, usize> = BTreeMap::new();
+    for step in &plan.steps {
+        let job = matter.model().jobs.get(step.job);
+        for need in job.iter().flat_map(|job| &job.needs) {
+            *needs.entry(need).or_default() += step.certain.len();
         }
     }
-    let mut unsettled = Vec::new();
-    for (one, other) in &plan.at_odds {
-        unsettled.push(format!(
+    let needs = needs.into_iter().filter(|(_, times)| *times > 0);
+    let materials = needs.map(|(need, times)| match times {
+        1 => need.to_owned(),
+        times => format!("{need} ({times} times)"),
+    });
+    materials.collect()
+}
+
+/// What the plan cannot settle, in sentences.
+fn unsettled(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
+    let at_odds = plan.at_odds.iter().map(|(one, other)| {
+        format!(
             "The rules never plan to {} and to {} together: one of them has to be chosen.",
-            name(*one),
-            name(*other)
-        ));
-    }
-    for (job, after) in &plan.against {
+            name(matter, *one),
+            name(matter, *other)
+        )
+    });
+    let against = plan.against.iter().map(|(job, after)| {
         let because = match after.because.as_str() {
             "" => String::new(),
             because => format!(", because {because}"),
         };
-        unsettled.push(format!(
+        format!(
             "It would be better to {} before it comes to \"{}\"{because}, but something else \
              forbids it.",
-            name(after.job),
-            name(*job)
-        ));
-    }
-    let times = &plan.times;
-    let span = |[least, usual, most]: [u32; 3]| {
-        if most == 0 {
-            return String::new();
-        }
-        format!("{}, mostly {}", minutes_range(least, most), minutes(usual))
-    };
-    let [least, most] = times.waits.certain;
-    Work {
-        stages,
-        bench: span(times.certain),
-        perhaps: span(times.perhaps),
-        waiting: if most == 0 {
-            String::new()
-        } else {
-            waiting(least, most)
-        },
-        untimed: match u32::try_from(times.untimed).unwrap_or(u32::MAX) {
-            0 => String::new(),
-            some => format!(
-                "For {} the rules do not say what it takes.",
-                some_of(some, "job", "jobs")
-            ),
-        },
-        over: over.collect(),
-        materials: materials.collect(),
-        refused: refused.collect(),
-        unsettled,
-    }
+            name(matter, after.job),
+            name(matter, *job)
+        )
+    });
+    at_odds.chain(against).collect()
 }
 
 fn planned(matter: &Matter<'_>, plan: &WorkPlan, number: usize, step: &Step) -> PlannedJob {

@@ -121,7 +121,7 @@ impl About<'_> {
             .filter_map(|(i, state)| {
                 let row = &self.subject.built.states.states[state.row];
                 let holds = *self.world?.get(i)?;
-                let ask = usize::from(self.ask);
+                let ask = self.ask;
                 if row.ask == ask {
                     Some((row.trial, holds))
                 } else {

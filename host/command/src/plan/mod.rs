@@ -6,7 +6,6 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{internal, open_job, progress};
 use super::steps;
-use anstyle::Style;
 use clap::Args;
 use jiff::ToSpan as _;
 use jiff::civil::{DateTime, Time};
@@ -16,11 +15,12 @@ use std::path::PathBuf;
 use tellmark_core::pack::Force;
 use tellmark_job::advice::{After, Marked, Progress, Step, Told, WorkPlan};
 use tellmark_job::record::When;
+use tellmark_language::ink::Ink;
 use tellmark_language::model::{Job, Model};
 use tellmark_language::words::{self, figure, minutes, minutes_range};
 
-const STRONG: Style = Style::new().bold();
-const FAINT: Style = Style::new().dimmed();
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say what to do, in an order that does not undo itself
 #[derive(Args, Debug)]

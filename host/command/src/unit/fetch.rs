@@ -63,6 +63,10 @@ impl Fetch {
             progress.end(frame.err);
             fetched?
         };
+        frame.tell(Exit::Fine, |frame| self.tell(frame, &fetched))
+    }
+
+    fn tell(&self, frame: &mut Frame, fetched: &Fetched) -> Result<(), Stopped> {
         if frame.global.json {
             frame.print_json(&json!({
                 "job": self.job.display().to_string(),
@@ -76,9 +80,9 @@ impl Fetch {
                 "more": fetched.more,
             }))?;
         } else {
-            self.print(frame, &fetched)?;
+            self.print(frame, fetched)?;
         }
-        Ok(Exit::Fine)
+        Ok(())
     }
 
     fn keep(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
@@ -86,9 +90,10 @@ impl Fetch {
         let kept = keep(&mut line, &self.job)?;
         let file = self.job.join(LEDGER_FILE);
         let file = file.display().to_string();
-        if frame.global.json {
-            frame.print_json(&json!({ "kept": kept, "file": file }))?;
-        } else {
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                return frame.print_json(&json!({ "kept": kept, "file": file }));
+            }
             let notes = some_of(u32::try_from(kept).unwrap_or(u32::MAX), "note", "notes");
             writeln!(
                 frame.out,
@@ -96,8 +101,8 @@ impl Fetch {
                  made by, they can be put into words: tellmark unit fetch {} --kept --rules DIR",
                 as_argument(&self.job.display().to_string())
             )?;
-        }
-        Ok(Exit::Fine)
+            Ok(())
+        })
     }
 
     fn print(&self, frame: &mut Frame, fetched: &Fetched) -> Result<(), Stopped> {

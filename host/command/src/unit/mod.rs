@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 use tellmark_core::link::{Hello, Patience};
 use tellmark_device::unit::{FetchTrouble, Line, PATIENCE, Place, Port, Trouble, ports};
 use tellmark_job::plain::io_reason;
+use tellmark_language::ink::LineStart;
 
 /// Find the bench unit, send it rules, fetch what it noted
 #[derive(Args, Debug)]
@@ -156,6 +157,7 @@ impl From<FetchTrouble> for Stopped {
         match trouble {
             FetchTrouble::Line(trouble) => trouble.into(),
             FetchTrouble::Job(trouble) => trouble.into(),
+            FetchTrouble::NotTicked { .. } => Stopped::Disk(trouble.to_string()),
             other => Stopped::Misuse(other.to_string()),
         }
     }
@@ -178,7 +180,7 @@ impl Progress {
     fn show(&self, err: &mut dyn io::Write, text: &str) {
         if self.shown {
             // Who cannot be shown how far it is is not stopped for that.
-            let _ = write!(err, "\r{text}").and_then(|()| err.flush());
+            let _ = write!(err, "{LineStart}{text}").and_then(|()| err.flush());
         }
     }
 

@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use crate::ground::{Ground, SentenceId};
-use crate::{Places, States};
+use crate::numbers::Number as _;
+use crate::rules::Rules;
 use tellmark_language::model::{JobId, KindId, Model};
 use tellmark_language::span::Span;
 
@@ -19,11 +20,12 @@ pub struct RuleCircle {
 /// The first circle found among the causes, on a piece with enough parts of
 /// every kind to show it.
 #[must_use]
-pub fn among_rules(model: &Model, states: &States, places: &Places) -> Option<RuleCircle> {
+pub fn among_rules(rules: Rules<'_>) -> Option<RuleCircle> {
+    let Rules { model, places, .. } = rules;
     (0..places.len())
         .filter(|&place| places.owner(place).is_none())
         .find_map(|root| {
-            let ground = Ground::assumed(model, states, places, root, |_, _, place| {
+            let ground = Ground::assumed(rules, root, |_, _, place| {
                 places
                     .get(place)
                     .member
@@ -93,7 +95,7 @@ pub fn among_jobs(model: &Model) -> Option<JobCircle> {
     })?;
     let mut jobs: Vec<JobId> = way
         .iter()
-        .map(|(job, _)| JobId(u16::try_from(*job).unwrap_or(u16::MAX)))
+        .filter_map(|(job, _)| Some(JobId(job.half().ok()?)))
         .collect();
     jobs.extend(jobs.first().copied());
     let sentences: BTreeSet<Span> = way.iter().map(|(_, at)| *at).collect();
@@ -115,7 +117,7 @@ pub fn in_makeup(model: &Model) -> Option<Vec<KindId>> {
     })?;
     Some(
         way.iter()
-            .map(|(kind, ())| KindId(u16::try_from(*kind).unwrap_or(u16::MAX)))
+            .filter_map(|(kind, ())| Some(KindId(kind.half().ok()?)))
             .collect(),
     )
 }

@@ -9,7 +9,7 @@ use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Bound, NONE, Pack};
 use tellmark_core::truth::Truth;
 
-use crate::Built;
+use crate::built::Built;
 use crate::room::Room;
 use crate::set_up::{Case, Caution, SetUp, resolve};
 use tellmark_language::model::{
@@ -309,7 +309,7 @@ fn chance_of(
     state: StateId,
 ) -> Option<f64> {
     let parts = resolve(set_up.built, inspection, part);
-    let number = u16::try_from(set_up.built.states.declared(state)).ok()?;
+    let number = set_up.built.states.number(state);
     let chance = inspection.chance(*parts.first()?, number).ok()?;
     Some(chance.as_f64())
 }

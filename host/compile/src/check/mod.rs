@@ -3,11 +3,14 @@
 
 mod circles;
 mod examples;
+mod problems;
 mod whole;
 
 pub use examples::{Unmet, band, run};
 
-use crate::{Built, Places, States, TOLERANCE, TooTangled, build};
+use crate::built::{Built, build_listed};
+use crate::fit::TOLERANCE;
+use crate::rules::Listed;
 use tellmark_language::model::{JobId, Model};
 use tellmark_language::span::Span;
 use tellmark_language::words;
@@ -100,9 +103,15 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
     if circles::in_makeup(model).is_some() {
         return None;
     }
-    let states = States::of(model);
-    let places = Places::of(model);
-    if let Some(circle) = circles::among_rules(model, &states, &places) {
+    let listed = match Listed::of(model) {
+        Ok(listed) => listed,
+        Err(too_much) => {
+            problems::too_much(say, &too_much);
+            return None;
+        }
+    };
+    let Listed { places, states } = &listed;
+    if let Some(circle) = circles::among_rules(listed.rules(model)) {
         let names: Vec<&str> = circle
             .states
             .iter()
@@ -140,16 +149,16 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         );
     }
     let files = &say.reading.files;
-    let built = match build(model, &|at| text_of(files, at)) {
+    let built = match build_listed(model, listed.clone(), &|at| text_of(files, at)) {
         Ok(built) => built,
-        Err(tangled) => {
-            too_tangled(say, &tangled);
+        Err(problem) => {
+            problems::say(say, listed.rules(model), &problem);
             return None;
         }
     };
     if depth == Depth::Full {
         missed(say, &built);
-        whole::check(say, model, &states, &places);
+        whole::check(say, model, states, places);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];
             let at = example
@@ -170,37 +179,6 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
 
 fn job(model: &Model, job: JobId) -> &str {
     model.jobs.get(job.index()).map_or("?", |j| j.name.as_str())
-}
-
-fn too_tangled(say: &mut Say<'_>, tangled: &TooTangled) {
-    let kind = say.reading.model.kinds[tangled.kind.index()].name.clone();
-    let limit = tellmark_core::limits::MAX_INTERFACE;
-    let at = tangled
-        .remove
-        .unwrap_or(say.reading.model.kinds[tangled.kind.index()].at);
-    let sentence = tangled
-        .remove
-        .map(|at| (say.line(at), text_of(&say.reading.files, at)));
-    let size = match tangled.nodes {
-        Some(nodes) if tangled.interface <= limit => format!(
-            "{nodes} sums and products; it can manage {}",
-            tellmark_core::limits::MAX_NODES
-        ),
-        _ if tangled.interface > limit => format!(
-            "{} things that a {kind} and what it is built into share; it can manage {limit}",
-            tangled.interface
-        ),
-        _ => "more sums and products than it has room for".to_owned(),
-    };
-    say.at(
-        at,
-        Problem::TooTangled {
-            part: &kind,
-            size: &size,
-            line: sentence.as_ref().map(|(line, _)| line.as_str()),
-            sentence: sentence.as_ref().map(|(_, text)| text.as_str()),
-        },
-    );
 }
 
 /// `that means` sentences that do not come true.

@@ -5,7 +5,10 @@
 use std::collections::{HashMap, HashSet};
 
 use super::Say;
-use crate::{Places, States};
+use crate::meaning::tests;
+use crate::numbers::numbers;
+use crate::places::Places;
+use crate::states::States;
 use tellmark_language::model::{
     Condition, DateBound, Dating, Model, Nature, Predicate, SignId, StateId, Verb,
 };
@@ -24,37 +27,23 @@ pub(super) fn check(say: &mut Say<'_>, model: &Model, states: &States, places: &
 
 /// Every state that a condition reads.
 fn states_in(condition: &Condition, each: &mut impl FnMut(StateId)) {
-    match condition {
-        Condition::All(parts) | Condition::Any(parts) => {
-            for part in parts {
-                states_in(part, each);
-            }
+    tests(condition, &mut |test| {
+        if let Predicate::State { state, .. } = test.what {
+            each(state);
         }
-        Condition::Test(test) => {
-            if let Predicate::State { state, .. } = test.what {
-                each(state);
-            }
-        }
-    }
+    });
 }
 
 /// Every sign that a condition reads.
 fn signs_in(model: &Model, condition: &Condition, each: &mut impl FnMut(SignId)) {
-    match condition {
-        Condition::All(parts) | Condition::Any(parts) => {
-            for part in parts {
-                signs_in(model, part, each);
-            }
-        }
-        Condition::Test(test) => match &test.what {
-            Predicate::State { state, .. } => match &model.states[state.index()].nature {
-                Nature::Seen(sign) | Nature::CountsAs { sign, .. } => each(*sign),
-                Nature::Hidden { .. } => {}
-            },
-            Predicate::Measure { sign, .. } | Predicate::Choice { sign, .. } => each(*sign),
-            Predicate::Has { .. } | Predicate::CannotBeSeen => {}
+    tests(condition, &mut |test| match &test.what {
+        Predicate::State { state, .. } => match &model.states[state.index()].nature {
+            Nature::Seen(sign) | Nature::CountsAs { sign, .. } => each(*sign),
+            Nature::Hidden { .. } => {}
         },
-    }
+        Predicate::Measure { sign, .. } | Predicate::Choice { sign, .. } => each(*sign),
+        Predicate::Has { .. } | Predicate::CannotBeSeen => {}
+    });
 }
 
 /// A hidden fault must be joined, by any chain of sentences, to something that
@@ -73,20 +62,20 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
             signs_in(model, condition, &mut |_| {
                 answered.insert(rule.state);
             });
-            let mut counted = false;
-            has_in(condition, &mut counted);
-            if counted {
-                answered.insert(rule.state);
-            }
+            tests(condition, &mut |test| {
+                if matches!(test.what, Predicate::Has { .. }) {
+                    answered.insert(rule.state);
+                }
+            });
         }
     }
     for means in &model.means {
         join(means.sign, means.fault);
     }
     let mut open: Vec<StateId> = answered.into_iter().collect();
-    for (i, state) in model.states.iter().enumerate() {
+    for (id, state) in numbers().map(StateId).zip(&model.states) {
         if !matches!(state.nature, Nature::Hidden { .. }) {
-            open.push(StateId(u16::try_from(i).unwrap_or(u16::MAX)));
+            open.push(id);
         }
     }
     let mut reached: HashSet<StateId> = open.iter().copied().collect();
@@ -101,8 +90,7 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
         let row = states.declared(state);
         (0..places.len()).any(|place| places.slot(states, place, row).is_some())
     };
-    for (i, state) in model.states.iter().enumerate() {
-        let id = StateId(u16::try_from(i).unwrap_or(u16::MAX));
+    for (id, state) in numbers().map(StateId).zip(&model.states) {
         let hidden = matches!(state.nature, Nature::Hidden { .. });
         if hidden && !reached.contains(&id) && in_a_piece(id) {
             let owner = words::a(&model.kinds[state.kind.index()].name);
@@ -121,17 +109,6 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
     }
 }
 
-fn has_in(condition: &Condition, found: &mut bool) {
-    match condition {
-        Condition::All(parts) | Condition::Any(parts) => {
-            for part in parts {
-                has_in(part, found);
-            }
-        }
-        Condition::Test(test) => *found |= matches!(test.what, Predicate::Has { .. }),
-    }
-}
-
 fn unasked(say: &mut Say<'_>, model: &Model) {
     if model.rounds.is_empty() {
         return;
@@ -141,8 +118,7 @@ fn unasked(say: &mut Say<'_>, model: &Model) {
         .iter()
         .flat_map(|round| round.steps.iter().map(|step| step.sign))
         .collect();
-    for (i, sign) in model.signs.iter().enumerate() {
-        let id = SignId(u16::try_from(i).unwrap_or(u16::MAX));
+    for (id, sign) in numbers().map(SignId).zip(&model.signs) {
         if !asked.contains(&id) {
             let kind = words::a(&model.kinds[sign.kind.index()].name);
             let check = words::sign_check(model, id, &kind);

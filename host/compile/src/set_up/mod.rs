@@ -16,7 +16,8 @@ pub use cautions::Caution;
 pub use clash::Clash;
 pub use parts::part_ref;
 
-use crate::Built;
+use crate::built::Built;
+use crate::ground::{Ground, GroundPart};
 use crate::room::Room;
 use parts::is_meant;
 use tellmark_language::model::{Fact, Found, Model, Nature, PartRef, PieceOrder, StateId, Sure};
@@ -73,6 +74,18 @@ impl<'s> SetUp<'s> {
             .or(ordered.map(|(_, n)| *n))
             .unwrap_or(record.usual)
             .clamp(record.least, record.most)
+    }
+
+    /// The ground network of the piece as it is set up.
+    #[must_use]
+    pub fn ground<N: Number>(&self, inspection: &Inspection<'_, '_, N>) -> Ground {
+        let piece = inspection.piece();
+        let ground = |_: &[GroundPart], owner, place| {
+            let last = piece.children_at(owner, place).last();
+            last.and_then(|last| piece.part(last))
+                .map_or(0, |part| part.number)
+        };
+        self.built.ground(self.model, piece.root(), ground)
     }
 
     /// The piece without any answer.
@@ -166,17 +179,16 @@ impl<'s> SetUp<'s> {
     /// about the whole part.
     fn answer(&self, found: &Found) -> Option<(u16, Answer)> {
         let states = &self.built.states;
-        let number = |n: usize| u16::try_from(n).unwrap_or(u16::MAX);
-        let sign = |s| number(states.ask(s));
+        let sign = |s| states.ask(s);
         Some(match *found {
             Found::State { state, yes, sure } => {
-                let (ask, hidden) = self.ask_of(state);
+                let (ask, hidden) = self.ask_of(state)?;
                 let answer = match sure {
                     Sure::Looks => Answer::Looks(yes),
                     Sure::Ordinary if !hidden => Answer::Seen(yes),
                     Sure::Ordinary | Sure::Certain => Answer::Certain(yes),
                 };
-                (number(ask), answer)
+                (ask, answer)
             }
             Found::Measure { sign: s, ticks } => (sign(s), Answer::Reading(ticks)),
             Found::Choice { sign: s, value } => (sign(s), Answer::Value(value)),
@@ -184,18 +196,18 @@ impl<'s> SetUp<'s> {
             Found::PartCannotBeSeen => return None,
             Found::SignCannotBeSeen(s) => (sign(s), Answer::CannotSee),
             Found::NotLooked(s) => (sign(s), Answer::NotLooked),
-            Found::NotOpened(state) => (number(self.ask_of(state).0), Answer::NotLooked),
+            Found::NotOpened(state) => (self.ask_of(state)?.0, Answer::NotLooked),
         })
     }
 
     /// The ask that says whether a state is so, and whether it is hidden.
-    fn ask_of(&self, state: StateId) -> (usize, bool) {
+    fn ask_of(&self, state: StateId) -> Option<(u16, bool)> {
         let states = &self.built.states;
-        match &self.model.states[state.index()].nature {
+        Some(match &self.model.states[state.index()].nature {
             Nature::Seen(sign) => (states.ask(*sign), false),
-            Nature::Hidden { .. } => (states.opened(state).unwrap_or(usize::MAX), true),
-            Nature::CountsAs { .. } => (states.opened(state).unwrap_or(usize::MAX), false),
-        }
+            Nature::Hidden { .. } => (states.opened(state)?, true),
+            Nature::CountsAs { .. } => (states.opened(state)?, false),
+        })
     }
 }
 

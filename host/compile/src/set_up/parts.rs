@@ -4,7 +4,7 @@
 use tellmark_core::pack::NONE;
 use tellmark_core::piece::Part;
 
-use crate::Places;
+use crate::places::Places;
 use tellmark_language::model::{KindId, PIECE, PartRef, PartStep, Which};
 
 /// Whether these words mean this part.

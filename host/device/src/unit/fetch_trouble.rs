@@ -15,6 +15,14 @@ pub enum FetchTrouble {
     Line(Trouble),
     /// The job's folder.
     Job(record::Trouble),
+    /// The lines are in the record, and what came from the unit could not be ticked as
+    /// done. It is safe to fetch again.
+    NotTicked {
+        /// How many lines.
+        lines: usize,
+        /// Why not.
+        why: record::Trouble,
+    },
     /// The notes were made by other rules.
     OtherRules {
         /// The check sum of their pack.
@@ -69,6 +77,15 @@ impl fmt::Display for FetchTrouble {
         match self {
             FetchTrouble::Line(trouble) => write!(f, "{trouble}"),
             FetchTrouble::Job(trouble) => write!(f, "{trouble}"),
+            FetchTrouble::NotTicked { lines, why } => {
+                let lines = u32::try_from(*lines).unwrap_or(u32::MAX);
+                let lines = words::some_of(lines, "line", "lines");
+                write!(
+                    f,
+                    "{why} Before that, {lines} went into the record. Fetch again: nothing is \
+                     written twice."
+                )
+            }
             FetchTrouble::OtherRules { notes, rules, kept } => {
                 write!(
                     f,

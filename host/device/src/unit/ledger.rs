@@ -17,12 +17,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
-use std::fs::{File, OpenOptions};
-use std::io::{self, Write as _};
+use std::io::{self, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 use tellmark_core::log::{Entry, SLOT};
-use tellmark_job::plain;
 use tellmark_job::record::{CUT_SHORT, RECORD_FILE, Trouble};
+use tellmark_job::{inside, plain};
 
 /// The name of the file.
 pub const LEDGER_FILE: &str = "bench-unit.txt";
@@ -145,39 +144,39 @@ impl Ledger {
         format!("line {:08x} {number} {at} {line}\n", self.log)
     }
 
-    /// Adds lines; when this returns they are on the disk.
+    /// Adds lines; when this returns they are on the disk, and when it fails none is
+    /// there, unless they could not be taken back.
     pub fn append(&self, lines: &str) -> Result<(), Trouble> {
         if lines.is_empty() {
             return Ok(());
         }
-        let before = read(&self.path)?;
-        let mut text = match &before {
+        let path = self.path.clone();
+        let mut file = match inside::open_to_add(&path) {
+            Ok(file) => file,
+            Err(why) => return Err(Trouble::Write { path, why }),
+        };
+        let mut before = Vec::new();
+        if let Err(why) = file.read_to_end(&mut before) {
+            return Err(Trouble::Read { path, why });
+        }
+        let mut text = match before.last() {
             None => HEAD.to_owned(),
-            Some(bytes) if bytes.is_empty() => HEAD.to_owned(),
-            Some(bytes) if bytes.ends_with(b"\n") => String::new(),
+            Some(b'\n') => String::new(),
             Some(_) => format!("{CUT_SHORT}\n"),
         };
         text.push_str(lines);
-        OpenOptions::new()
-            .append(true)
-            .create(true)
-            .open(&self.path)
-            .and_then(|mut file| {
-                file.write_all(text.as_bytes())?;
-                file.sync_all()
-            })
-            .map_err(|why| Trouble::Write {
-                path: self.path.clone(),
-                why,
-            })?;
-        if before.is_none()
-            && let Some(folder) = self.path.parent()
-            && let Ok(folder) = File::open(folder)
-        {
-            // Where the system cannot do this, the file is safe all the same.
-            let _ = folder.sync_all();
+        let folder = path.parent().filter(|_| before.is_empty());
+        let written = file
+            .write_all(text.as_bytes())
+            .and_then(|()| file.sync_all())
+            .and_then(|()| folder.map_or(Ok(()), plain::sync_folder));
+        match written {
+            Ok(()) => Ok(()),
+            Err(why) => Err(match file.set_len(before.len() as u64) {
+                Ok(()) => Trouble::Write { path, why },
+                Err(_) => Trouble::MayStand { path, why },
+            }),
         }
-        Ok(())
     }
 
     /// Everything up to this note is kept.
@@ -196,7 +195,7 @@ impl Ledger {
 }
 
 fn read(path: &Path) -> Result<Option<Vec<u8>>, Trouble> {
-    match plain::read(path) {
+    match inside::read(path) {
         Ok(bytes) => Ok(Some(bytes)),
         Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(None),
         Err(why) => Err(Trouble::Read {

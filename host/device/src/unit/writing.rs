@@ -374,7 +374,12 @@ impl<'r> Work<'r> {
                 ledger.append(&lines)
             })?;
         }
-        ledger.finish(last)?;
+        if let Err(why) = ledger.finish(last) {
+            return Err(FetchTrouble::NotTicked {
+                lines: missing.len(),
+                why,
+            });
+        }
         self.fetched.notes += self.ready.len();
         self.ready.clear();
         let written = missing.into_iter().map(|(_, line)| line);

@@ -219,9 +219,8 @@ fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
                 continue;
             };
             let chance = case.inspection.chance(part, number).unwrap_or_default();
-            let ask = u16::try_from(row.ask).unwrap_or(u16::MAX);
             let pack = *case.inspection.pack();
-            let answer = case.inspection.piece().answer(&pack, part, ask);
+            let answer = case.inspection.piece().answer(&pack, part, row.ask);
             found.push(Suspect {
                 part,
                 state,
@@ -255,7 +254,7 @@ fn set_before(
 }
 
 fn number(set_up: &SetUp<'_>, state: StateId) -> u16 {
-    u16::try_from(set_up.built.states.declared(state)).unwrap_or(u16::MAX)
+    set_up.built.states.number(state)
 }
 
 /// Chances below this are not worth giving reasons for in the list.

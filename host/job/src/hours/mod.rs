@@ -6,11 +6,13 @@
 //! exactly, with everything that hangs together hanging together: a racked carcase
 //! makes a loose back likelier, and both are dear.
 
+mod bounds;
 mod called;
 mod pert;
 mod spread;
 mod worth;
 
+pub use bounds::{Bounds, Found};
 pub use called::Task;
 pub use pert::Pert;
 pub use spread::Spread;
@@ -94,11 +96,7 @@ impl Work {
         case: &mut Case<'_, f64>,
         is_wanted: &dyn Fn(u16, usize) -> bool,
     ) -> Result<Self, SetUpError> {
-        let piece = case.inspection.piece();
-        let root = piece.root();
-        let ground = set_up.built.ground(set_up.model, root, |_, owner, place| {
-            u8::try_from(piece.children_at(owner, place).len()).unwrap_or(u8::MAX)
-        });
+        let ground = set_up.ground(&case.inspection);
         let mut room = Room::<f64>::default();
         let mut bare = set_up.bare(pack, &mut room)?;
         let (mut likelihoods, mut unseen) = (Vec::new(), Vec::new());

@@ -161,3 +161,49 @@ fn ln_gamma(x: f64) -> f64 {
         + 1.0 / (1188.0 * x.powi(9));
     (x - 0.5) * x.ln() - x + 0.5 * (2.0 * std::f64::consts::PI).ln() + series - product.ln()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Pert;
+
+    #[test]
+    fn a_time_that_does_not_vary_is_met_at_once() {
+        let hour = Pert::new(1.0, 1.0, 1.0);
+        assert!((hour.mean() - 1.0).abs() < 1e-15);
+        assert!(hour.variance().abs() < 1e-15);
+        assert!(hour.within(0.999).abs() < 1e-15);
+        assert!((hour.within(1.0) - 1.0).abs() < 1e-15);
+    }
+
+    #[test]
+    fn the_mean_is_a_sixth_of_the_ends_and_four_of_the_usual() {
+        let time = Pert::new(1.0, 2.0, 6.0);
+        assert!((time.mean() - (1.0 + 4.0 * 2.0 + 6.0) / 6.0).abs() < 1e-14);
+        assert!((time.most() - 6.0).abs() < 1e-15);
+    }
+
+    #[test]
+    fn nothing_is_quicker_than_the_quickest_or_slower_than_the_slowest() {
+        let time = Pert::new(1.0, 2.0, 6.0);
+        assert!(time.within(1.0).abs() < 1e-15);
+        assert!((time.within(6.0) - 1.0).abs() < 1e-15);
+        let shares: Vec<f64> = (0..=50).map(|n| time.within(f64::from(n) / 8.0)).collect();
+        assert!(shares.windows(2).all(|pair| pair[0] <= pair[1]));
+    }
+
+    #[test]
+    fn a_usual_time_outside_the_ends_counts_as_the_nearer_end() {
+        assert_eq!(Pert::new(2.0, 1.0, 4.0), Pert::new(2.0, 2.0, 4.0));
+        assert_eq!(Pert::new(2.0, 9.0, 4.0), Pert::new(2.0, 4.0, 4.0));
+    }
+
+    #[test]
+    fn between_two_points_of_the_grid_a_fixed_time_is_shared_out() {
+        let row = Pert::new(1.75, 1.75, 1.75).on_grid(0.5);
+        let wanted = [0.0, 0.0, 0.0, 0.5, 0.5];
+        assert_eq!(row.len(), wanted.len());
+        for (is, wanted) in row.iter().zip(wanted) {
+            assert!((is - wanted).abs() < 1e-9, "{row:?}");
+        }
+    }
+}

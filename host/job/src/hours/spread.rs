@@ -141,3 +141,93 @@ pub(super) fn total(laid: &Laid, step: f64, certain: &[Pert], perhaps: &[Option<
         chances: chances.collect(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Pert, Spread, step_for, total};
+    use tellmark_compile::Laid;
+    use tellmark_core::pack::Operation;
+
+    /// A circuit of nothing but the constant 1.
+    fn certain() -> Laid {
+        Laid {
+            constants: vec![1.0_f64.to_bits()],
+            inputs: 0,
+            steps: Vec::new(),
+            outputs: vec![0],
+        }
+    }
+
+    /// A job that is done in three worlds of four: 0.25 + 0.75 · input.
+    fn perhaps() -> Laid {
+        let step = |product, left, right| Operation {
+            product,
+            left,
+            right,
+        };
+        Laid {
+            constants: vec![0.25_f64.to_bits(), 0.75_f64.to_bits()],
+            inputs: 1,
+            steps: vec![step(true, 1, 2), step(false, 0, 3)],
+            outputs: vec![4],
+        }
+    }
+
+    fn is_close(spread: &Spread, wanted: &[f64]) {
+        for (n, chance) in spread.chances.iter().enumerate() {
+            let wanted = wanted.get(n).copied().unwrap_or_default();
+            assert!((chance - wanted).abs() < 1e-12, "{n}: {chance} {wanted}");
+        }
+    }
+
+    fn fixed(hours: f64) -> Pert {
+        Pert::new(hours, hours, hours)
+    }
+
+    #[test]
+    fn certain_times_add_up() {
+        let spread = total(&certain(), 1.0, &[fixed(2.0), fixed(3.0)], &[]);
+        is_close(&spread, &[0.0, 0.0, 0.0, 0.0, 0.0, 1.0]);
+        assert!((spread.mean() - 5.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_job_that_may_be_done_adds_its_time_where_it_is() {
+        let spread = total(&perhaps(), 1.0, &[fixed(1.0)], &[Some(fixed(2.0))]);
+        is_close(&spread, &[0.0, 0.25, 0.0, 0.75]);
+        assert!((spread.mean() - 2.5).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_job_of_no_known_time_adds_nothing() {
+        let spread = total(&perhaps(), 1.0, &[fixed(1.0)], &[None]);
+        is_close(&spread, &[0.0, 1.0]);
+    }
+
+    #[test]
+    fn points_rise_with_their_share() {
+        let spread = Spread {
+            step: 0.5,
+            chances: vec![0.25, 0.5, 0.25],
+        };
+        assert!(
+            spread.point(0.2).abs() < 1e-12,
+            "nothing is enough in a quarter"
+        );
+        assert!(
+            (spread.point(0.5) - 0.5).abs() < 1e-12,
+            "the middle of the middle step"
+        );
+        let points: Vec<f64> = (1..100)
+            .map(|n| spread.point(f64::from(n) / 100.0))
+            .collect();
+        assert!(points.windows(2).all(|pair| pair[0] <= pair[1]));
+    }
+
+    #[test]
+    fn the_step_keeps_a_spread_short() {
+        assert!((step_for(10.0) - 1.0 / 60.0).abs() < 1e-12);
+        assert!((step_for(400.0) - 0.5).abs() < 1e-12);
+        assert!((step_for(1e9) - 4.0).abs() < 1e-12, "the longest there is");
+    }
+}

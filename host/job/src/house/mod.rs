@@ -168,7 +168,8 @@ fn paths(house: &Path) -> Result<Vec<PathBuf>, Trouble> {
         let path = entry.map_err(trouble)?.path();
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         has_script |= name == scripts::PRICES || name == scripts::CHECKS;
-        if name.ends_with(ENDING) {
+        // What begins with a stop is hidden: an editor's or a system's, not the house's.
+        if name.ends_with(ENDING) && !name.starts_with('.') {
             paths.push(path);
         }
     }

@@ -2,8 +2,10 @@
 
 use super::folder::{HEADER_FILE, Job, RECORD_FILE};
 use super::header::Header;
-use super::plain_name::plain_name;
+use super::lines::Record;
+use super::plain_name::{may_be_a_folder, plain_name};
 use super::trouble::Trouble;
+use crate::plain;
 use jiff::civil::Date;
 use std::fs::{self, File};
 use std::io::{self, Write as _};
@@ -41,13 +43,17 @@ counts. The earlier line stays, so that the record shows what was thought when.
 
 A line that ends in \"<cut short here, not read>\" was being written when power
 failed or a program was stopped. What there is of it was kept, but nothing goes
-by it.
+by it. The same may be true of a last line with day and time that nothing ends:
+if it is whole, press Enter behind it.
 
 bench-unit.txt is there if findings came from a bench unit: what it sent, as it
 was sent, so that nothing is written down twice. Leave it as it is.
 
-record.lock is there only while a program writes a line. If it stays, a program
-was stopped half way; delete it.
+record.lock is there while a program writes a line. If it stays, it is in nobody's
+way. Nor is a file whose name begins with .unfinished, which is what a program that
+was stopped left of something it was writing.
+
+set-aside/ is there if a repair found something that it could not place.
 ";
 
 impl Job {
@@ -55,7 +61,13 @@ impl Job {
     ///
     /// It is made under another name and renamed when all of it is on the disk,
     /// so nobody ever sees half of it.
+    ///
+    /// # Errors
+    /// There is no such folder then.
     pub fn create(parent: &Path, name: &str, header: &Header) -> Result<Job, Trouble> {
+        if !may_be_a_folder(name) {
+            return Err(Trouble::Name(name.to_owned()));
+        }
         let folder = parent.join(name);
         if !parent.is_dir() {
             return Err(Trouble::NoFolder(parent.to_owned()));
@@ -63,9 +75,11 @@ impl Job {
         if fs::symlink_metadata(&folder).is_ok() {
             return Err(Trouble::Taken(folder));
         }
-        let unfinished = parent.join(format!(".unfinished-{}-{name}", std::process::id()));
+        let text = header.to_text();
+        let header = Header::from_text(&text, &folder.join(HEADER_FILE))?;
+        let unfinished = plain::unfinished_in(parent);
         fs::create_dir(&unfinished).map_err(Trouble::write(&folder))?;
-        let made = fill(&unfinished, header).and_then(|()| {
+        let made = fill(&unfinished, text).and_then(|()| {
             fs::rename(&unfinished, &folder).map_err(|why| match why.kind() {
                 io::ErrorKind::DirectoryNotEmpty | io::ErrorKind::AlreadyExists => {
                     Trouble::Taken(folder.clone())
@@ -74,6 +88,14 @@ impl Job {
                     path: folder.clone(),
                     why,
                 },
+            })?;
+            plain::sync_folder(parent).map_err(|why| {
+                // Back under the name under which it is taken away.
+                let _ = fs::rename(&folder, &unfinished);
+                Trouble::Write {
+                    path: folder.clone(),
+                    why,
+                }
             })
         });
         if let Err(trouble) = made {
@@ -81,14 +103,17 @@ impl Job {
             let _ = fs::remove_dir_all(&unfinished);
             return Err(trouble);
         }
-        sync_folder(parent);
-        Job::open(&folder)
+        Ok(Job {
+            folder,
+            header,
+            record: Record::default(),
+        })
     }
 }
 
-fn fill(folder: &Path, header: &Header) -> Result<(), Trouble> {
+fn fill(folder: &Path, header: String) -> Result<(), Trouble> {
     let texts = [
-        (HEADER_FILE, header.to_text()),
+        (HEADER_FILE, header),
         (RECORD_FILE, String::new()),
         ("README.txt", README.to_owned()),
     ];
@@ -101,16 +126,7 @@ fn fill(folder: &Path, header: &Header) -> Result<(), Trouble> {
             })
             .map_err(Trouble::write(&path))?;
     }
-    sync_folder(folder);
-    Ok(())
-}
-
-/// Forces a folder's list of names to the disk where the system can do that;
-/// where it cannot, the files themselves are safe all the same.
-pub(super) fn sync_folder(folder: &Path) {
-    if let Ok(folder) = File::open(folder) {
-        let _ = folder.sync_all();
-    }
+    plain::sync_folder(folder).map_err(Trouble::write(folder))
 }
 
 /// A free name for a job folder in `parent`: "chest-of-drawers-2026-11-25",

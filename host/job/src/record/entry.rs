@@ -237,9 +237,9 @@ impl fmt::Display for Says {
                 ],
             ),
         };
-        let text = fields.join("; ");
-        let text = text.trim_end_matches([';', ' ']);
-        write!(f, "{label}: {text}")
+        let said = fields.iter().rposition(|field| !field.is_empty());
+        let fields = fields.get(..=said.unwrap_or(0)).unwrap_or_default();
+        write!(f, "{label}: {}", fields.join("; "))
     }
 }
 

@@ -2,15 +2,16 @@
 
 use super::entry::{Entry, Says};
 use super::header::Header;
-use super::lines::{CUT_SHORT, Line, Record, Unread, written};
+use super::lines::{Line, Record, Tail, Unread, written};
 use super::lock::Turn;
 use super::trouble::Trouble;
-use crate::plain;
+use crate::{inside, plain};
 use jiff::civil::DateTime;
-use std::fs::{File, OpenOptions};
-use std::io::{self, Read as _, Seek as _, SeekFrom, Write as _};
+use std::fs::{self, File};
+use std::io::{self, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 
+/// The file that says what the piece is.
 pub(super) const HEADER_FILE: &str = "job.txt";
 /// The file of a job's folder that holds its record.
 pub const RECORD_FILE: &str = "record.txt";
@@ -18,17 +19,26 @@ pub const RECORD_FILE: &str = "record.txt";
 /// A job folder.
 #[derive(Clone, Debug)]
 pub struct Job {
-    folder: PathBuf,
-    header: Header,
-    record: Record,
+    pub(super) folder: PathBuf,
+    pub(super) header: Header,
+    pub(super) record: Record,
+}
+
+/// Something to be added to a record.
+#[derive(Clone, Copy, Debug)]
+pub enum New<'n> {
+    /// A line in the words of the rules.
+    Finding(&'n str),
+    /// A line with a label.
+    Entry(&'n Says),
 }
 
 /// What [`Job::append`] did.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Added {
-    /// The line it stands on, from 1.
+    /// The line it stands on, from 1; the last one, if there are several.
     pub number: usize,
-    /// A line before it had been cut short, and was ended with [`CUT_SHORT`].
+    /// A line before it had been cut short, and was ended with [`super::CUT_SHORT`].
     pub ended_a_torn_line: bool,
 }
 
@@ -40,7 +50,7 @@ impl Job {
             return Err(Trouble::NoFolder(folder.to_owned()));
         }
         let path = folder.join(HEADER_FILE);
-        let text = match plain::read_text(&path) {
+        let text = match inside::read_text(&path) {
             Ok(text) => text,
             Err(why) if why.kind() == io::ErrorKind::NotFound => {
                 return Err(Trouble::NotAJob(folder.to_owned()));
@@ -84,30 +94,31 @@ impl Job {
         &self.record.unread
     }
 
-    /// Adds a finding. When this returns, the line is on the disk; when it
-    /// fails, no whole line was added.
+    /// Adds a finding. When this returns, the line is on the disk and will be read as
+    /// what was said.
+    ///
+    /// # Errors
+    /// Nothing of the line is there then, except after [`Trouble::MayStand`].
     pub fn append(&mut self, text: &str, now: DateTime) -> Result<Added, Trouble> {
-        let text = text.trim();
-        if text.is_empty() || text.contains(char::is_control) {
-            return Err(Trouble::NotOneLine);
-        }
-        let turn = Turn::take(&self.folder, now)?;
-        let added = self.write(&written(text, now), |_| Ok(()))?;
-        drop(turn);
-        Ok(added)
+        self.append_all(&[New::Finding(text)], now)
     }
 
-    /// Adds a line with a label. When this returns, it is on the disk; when it
-    /// fails, no whole line was added.
+    /// Adds a line with a label, as [`Job::append`] does.
     pub fn append_entry(&mut self, says: &Says, now: DateTime) -> Result<Added, Trouble> {
-        self.append(&says.to_string(), now)
+        self.append_all(&[New::Entry(says)], now)
+    }
+
+    /// Adds several lines in one write: all of them are there, or none.
+    pub fn append_all(&mut self, new: &[New<'_>], now: DateTime) -> Result<Added, Trouble> {
+        let lines: Result<String, Trouble> = new.iter().map(|new| line(*new, now)).collect();
+        self.append_lines(&lines?, now, |_| Ok(()))
     }
 
     /// Adds lines as they stand, each of them ended by a newline. `before` is
     /// told where in the file they will begin, and can still prevent it.
     ///
-    /// When this returns, the lines are on the disk; when it fails or power
-    /// does, those at the front may be.
+    /// When this returns, the lines are on the disk; when power fails, those at the
+    /// front may be.
     pub fn append_lines(
         &mut self,
         lines: &str,
@@ -126,6 +137,11 @@ impl Job {
         Ok(())
     }
 
+    /// How the record ends.
+    pub(super) fn tail(&self) -> Result<Tail, Trouble> {
+        Ok(Tail::of(&bytes_of(&self.folder.join(RECORD_FILE))?))
+    }
+
     /// Writes lines at the end while it is our turn.
     pub(super) fn write(
         &mut self,
@@ -133,49 +149,82 @@ impl Job {
         before: impl FnOnce(u64) -> Result<(), Trouble>,
     ) -> Result<Added, Trouble> {
         let path = self.folder.join(RECORD_FILE);
-        let mut file = OpenOptions::new()
-            .read(true)
-            .append(true)
-            .create(true)
-            .open(&path)
-            .map_err(Trouble::write(&path))?;
-        let torn = ends_in_a_torn_line(&mut file).map_err(Trouble::read(&path))?;
-        let mut bytes = String::new();
-        if torn {
-            bytes.push_str(CUT_SHORT);
-            bytes.push('\n');
-        }
-        let length = file.metadata().map_err(Trouble::read(&path))?.len();
-        before(length + bytes.len() as u64)?;
-        bytes.push_str(lines);
-        file.write_all(bytes.as_bytes())
+        let is_new = fs::symlink_metadata(&path).is_err();
+        let mut file = inside::open_to_add(&path).map_err(Trouble::write(&path))?;
+        // Another program may have added lines since this one looked, so everything is
+        // read anew while it is our turn.
+        let mut bytes = Vec::new();
+        file.read_to_end(&mut bytes).map_err(Trouble::read(&path))?;
+        let length = bytes.len() as u64;
+        let tail = Tail::of(&bytes);
+        let mut adding = tail.ending();
+        before(length + adding.len() as u64)?;
+        adding.push_str(lines);
+        let written = file
+            .write_all(adding.as_bytes())
             .and_then(|()| file.sync_all())
-            .map_err(Trouble::write(&path))?;
-        // Another program may have added lines since this one looked, so the
-        // number is counted in the file while it is still our turn.
-        self.record = read_record(&self.folder)?;
+            .and_then(|()| match is_new {
+                true => plain::sync_folder(&self.folder),
+                false => Ok(()),
+            });
+        if let Err(why) = written {
+            return Err(take_back(&file, length, path, why));
+        }
+        bytes.extend_from_slice(adding.as_bytes());
+        self.record = Record::from_bytes(&bytes);
         Ok(Added {
-            number: self.record.last(),
-            ended_a_torn_line: torn,
+            number: bytes.iter().filter(|b| **b == b'\n').count(),
+            ended_a_torn_line: tail == Tail::Torn,
         })
     }
 }
 
-fn read_record(folder: &Path) -> Result<Record, Trouble> {
-    let path = folder.join(RECORD_FILE);
-    match plain::read(&path) {
-        Ok(bytes) => Ok(Record::from_bytes(&bytes)),
-        Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(Record::default()),
-        Err(why) => Err(Trouble::Read { path, why }),
+/// Takes back what could not be written whole, so that nothing stands that its writer
+/// was told had failed.
+fn take_back(file: &File, length: u64, path: PathBuf, why: io::Error) -> Trouble {
+    match file.set_len(length) {
+        Ok(()) => {
+            // The length is right for every reader from now on. That a disk which has
+            // just failed also forgets it cannot be ruled out.
+            let _ = file.sync_all();
+            Trouble::Write { path, why }
+        }
+        Err(_) => Trouble::MayStand { path, why },
     }
 }
 
-fn ends_in_a_torn_line(file: &mut File) -> io::Result<bool> {
-    if file.metadata()?.len() == 0 {
-        return Ok(false);
+/// The line for the record, if it will be read again as what it says.
+pub(super) fn line(new: New<'_>, now: DateTime) -> Result<String, Trouble> {
+    let text = match new {
+        New::Finding(text) => text.trim().to_owned(),
+        New::Entry(says) => says.to_string(),
+    };
+    if text.is_empty() || text.contains(char::is_control) {
+        return Err(Trouble::NotOneLine);
     }
-    file.seek(SeekFrom::End(-1))?;
-    let mut last = [0];
-    file.read_exact(&mut last)?;
-    Ok(last != *b"\n")
+    let line = written(&text, now);
+    let read = Record::from_bytes(line.as_bytes());
+    let is_as_said = match (&read.lines[..], &read.entries[..], new) {
+        ([line], [], New::Finding(_)) => line.text == text,
+        ([], [entry], New::Finding(_)) => entry.says.to_string() == text,
+        ([], [entry], New::Entry(says)) => entry.says == *says,
+        _ => false,
+    };
+    if is_as_said {
+        Ok(line)
+    } else {
+        Err(Trouble::NotAsSaid(text))
+    }
+}
+
+fn read_record(folder: &Path) -> Result<Record, Trouble> {
+    Ok(Record::from_bytes(&bytes_of(&folder.join(RECORD_FILE))?))
+}
+
+/// The bytes of a file in the folder; none if it is not there.
+pub(super) fn bytes_of(path: &Path) -> Result<Vec<u8>, Trouble> {
+    match inside::read(path) {
+        Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
+        read => read.map_err(Trouble::read(path)),
+    }
 }

@@ -54,8 +54,10 @@ pub struct Unread {
 /// Why a line was not read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Why {
-    /// Writing it was cut short.
+    /// Writing it was cut short, and the next writer marked it so.
     CutShort,
+    /// It is the last one, and nothing ends it: it may have been cut short.
+    NotEnded,
     /// It begins with a day or time that there is none of.
     NoSuchTime,
     /// It has a time, and nothing after it.
@@ -72,6 +74,7 @@ impl Why {
     pub fn in_words(self) -> String {
         match self {
             Why::CutShort => "It was cut short while it was being written.".to_owned(),
+            Why::NotEnded => "It has no end, so it may have been cut short.".to_owned(),
             Why::NoSuchTime => "It begins with a time that there is none of.".to_owned(),
             Why::Empty => "It has a time and nothing after it.".to_owned(),
             Why::NotText => "It is not plain text.".to_owned(),
@@ -91,6 +94,13 @@ impl fmt::Display for Unread {
                 "Line {number} of record.txt was cut short while it was being written, so I do \
                  not go by it. If it is worth having, note it again: {}",
                 self.text.trim_end_matches(CUT_SHORT)
+            ),
+            Why::NotEnded => write!(
+                f,
+                "Line {number} of record.txt has no end: it may have been cut short while it \
+                 was being written, so I do not go by it. If it is whole, open the file and \
+                 press Enter behind it; if not, note it again: {}",
+                self.text
             ),
             Why::NoSuchTime => write!(
                 f,
@@ -132,11 +142,9 @@ impl Record {
         let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
         for (at, line) in bytes.split_inclusive(|b| *b == b'\n').enumerate() {
             let number = at + 1;
-            let whole = line.ends_with(b"\n");
-            let read = if whole {
-                read_line(line)
-            } else {
-                Err(Why::CutShort)
+            let read = match Tail::of(line) {
+                Tail::Ended | Tail::ByHand => read_line(line),
+                Tail::Torn => Err(Why::NotEnded),
             };
             let trouble = match read {
                 Ok(None) => continue,
@@ -161,11 +169,58 @@ impl Record {
         }
         record
     }
+}
 
-    /// The number of the last line that says something.
-    pub(super) fn last(&self) -> usize {
-        let finding = self.lines.last().map_or(0, |line| line.number);
-        finding.max(self.entries.last().map_or(0, |entry| entry.number))
+/// How the last line of a record ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Tail {
+    /// With a newline, or there is none.
+    Ended,
+    /// Without one, and it is none of ours: a hand left it so, and it is whole.
+    ByHand,
+    /// Without one, and it may be one of ours that was cut short.
+    Torn,
+}
+
+/// How every line of ours begins: figures for the day and the minute, and two spaces; or
+/// a remark, with the same after its sign.
+const OURS: [&str; 2] = ["0000-00-00 00:00  ", "# 0000-00-00 00:00  "];
+
+impl Tail {
+    /// Looks at the last line, or at a whole record.
+    ///
+    /// What was cut short is one of our lines up to some byte (or, on some disks, has
+    /// zeros from there on): it begins as ours do, or is the beginning of that. A line
+    /// that does not cannot have been cut, however it ends.
+    pub(super) fn of(bytes: &[u8]) -> Tail {
+        let last = bytes.split(|b| *b == b'\n').next_back().unwrap_or_default();
+        if last.is_empty() {
+            return Tail::Ended;
+        }
+        let last = last.strip_prefix(b"\xef\xbb\xbf").unwrap_or(last);
+        let Ok(text) = std::str::from_utf8(last) else {
+            return Tail::Torn;
+        };
+        let as_in_ours = |(ours, found): (u8, u8)| match ours {
+            b'0' => found.is_ascii_digit(),
+            _ => found == ours,
+        };
+        let is_odd = |c: char| c.is_control() && c != '\t' && c != '\r';
+        let may_be_ours = |ours: &str| ours.bytes().zip(text.bytes()).all(as_in_ours);
+        if text.contains(is_odd) || OURS.into_iter().any(may_be_ours) {
+            Tail::Torn
+        } else {
+            Tail::ByHand
+        }
+    }
+
+    /// What ends it, before another line is added.
+    pub(super) fn ending(self) -> String {
+        match self {
+            Tail::Ended => String::new(),
+            Tail::ByHand => "\n".to_owned(),
+            Tail::Torn => format!("{CUT_SHORT}\n"),
+        }
     }
 }
 
@@ -215,7 +270,7 @@ fn looks_like_a_time(word: &str) -> bool {
     word.contains(':') && word.chars().all(|c| c.is_ascii_digit() || c == ':')
 }
 
-/// One line for the record, with the newline that makes it whole.
+/// One line for the record, with the newline that makes it whole. It begins like [`OURS`].
 pub(super) fn written(text: &str, now: DateTime) -> String {
     format!("{}  {text}\n", now.strftime("%Y-%m-%d %H:%M"))
 }

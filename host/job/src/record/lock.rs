@@ -1,59 +1,89 @@
 //! One writer at a time.
 
 use super::trouble::Trouble;
+use crate::inside;
 use jiff::civil::DateTime;
-use std::fs::{self, OpenOptions};
-use std::io::{self, Write as _};
+use std::fs::{self, File, TryLockError};
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
+/// The file that is locked while somebody writes.
+pub(super) const LOCK_FILE: &str = "record.lock";
 /// How long a writer waits for its turn. A line takes milliseconds.
 const PATIENCE: Duration = Duration::from_secs(2);
 const PAUSE: Duration = Duration::from_millis(10);
 
-/// A turn at writing; it ends when this is dropped.
+/// A turn at writing; it ends when this is dropped, or the program ends in any way. It is
+/// the system's lock on the file that counts, not that the file is there.
 #[derive(Debug)]
 pub(super) struct Turn {
     path: PathBuf,
+    _locked: File,
 }
 
 impl Turn {
     /// Waits for a turn to write in this folder.
     pub(super) fn take(folder: &Path, now: DateTime) -> Result<Turn, Trouble> {
-        let path = folder.join("record.lock");
+        let path = folder.join(LOCK_FILE);
         let until = Instant::now() + PATIENCE;
         loop {
-            let made = OpenOptions::new().write(true).create_new(true).open(&path);
-            match made {
-                Ok(mut file) => {
-                    let turn = Turn { path };
+            let mut file = inside::open_to_add(&path).map_err(Trouble::write(&path))?;
+            match file.try_lock() {
+                Ok(()) if is_still_there(&file, &path) => {
                     let who = format!(
                         "program number {} since {}\n",
                         std::process::id(),
                         now.strftime("%Y-%m-%d %H:%M")
                     );
-                    // The lock holds by being there; who holds it is only for
-                    // the message.
-                    let _ = file.write_all(who.as_bytes());
-                    return Ok(turn);
+                    // Who has the lock is only for the message to others.
+                    let _ = file
+                        .set_len(0)
+                        .and_then(|()| file.write_all(who.as_bytes()));
+                    return Ok(Turn {
+                        path,
+                        _locked: file,
+                    });
                 }
-                Err(why) if why.kind() == io::ErrorKind::AlreadyExists => {
-                    if Instant::now() >= until {
-                        return Err(Trouble::Busy {
-                            by: holder(&path),
-                            lock: path,
-                        });
-                    }
-                    std::thread::sleep(PAUSE);
+                // The one before removed it at the end of its turn.
+                Ok(()) => {}
+                Err(TryLockError::WouldBlock) if Instant::now() >= until => {
+                    return Err(Trouble::Busy { by: holder(&path) });
                 }
-                Err(why) => return Err(Trouble::Write { path, why }),
+                Err(TryLockError::WouldBlock) => std::thread::sleep(PAUSE),
+                Err(TryLockError::Error(why)) => return Err(Trouble::Write { path, why }),
             }
         }
     }
 }
 
+/// Whether the file is there and nobody has the lock.
+pub(super) fn is_left_behind(folder: &Path) -> bool {
+    // Where the file is never removed, it says nothing that it is there.
+    cfg!(unix)
+        && inside::open_to_read(&folder.join(LOCK_FILE))
+            .is_ok_and(|file| file.try_lock_shared().is_ok())
+}
+
+/// Whether a lock on this file keeps others out: whether they would open the same one.
+#[cfg(unix)]
+fn is_still_there(file: &File, path: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt as _;
+    let id = |what: fs::Metadata| (what.dev(), what.ino());
+    match (file.metadata(), fs::symlink_metadata(path)) {
+        (Ok(ours), Ok(theirs)) => id(ours) == id(theirs),
+        _ => false,
+    }
+}
+
+/// Elsewhere the file is never removed.
+#[cfg(not(unix))]
+fn is_still_there(_file: &File, _path: &Path) -> bool {
+    true
+}
+
 fn holder(path: &Path) -> String {
-    match fs::read_to_string(path) {
+    match inside::read_text(path) {
         Ok(who) if !who.trim().is_empty() => who.trim().to_owned(),
         _ => "it does not say who".to_owned(),
     }
@@ -61,7 +91,9 @@ fn holder(path: &Path) -> String {
 
 impl Drop for Turn {
     fn drop(&mut self) {
-        // If it cannot be removed, the next writer says which file to delete.
-        let _ = fs::remove_file(&self.path);
+        if cfg!(unix) {
+            // If it stays, it is in nobody's way.
+            let _ = fs::remove_file(&self.path);
+        }
     }
 }

@@ -10,6 +10,7 @@
 //!     README.txt    how to read the two
 //!     photos/       photographs, as they were given
 //!     bench-unit.txt  what came from a bench unit, as it was sent
+//!     set-aside/    what a repair could not place
 //! ```
 //!
 //! `job.txt` holds one `label: text` a line:
@@ -41,18 +42,26 @@
 //!
 //! # What is promised
 //!
-//! * Lines are only ever added at the end, each in one write and forced to the
-//!   disk before [`Job::append`] returns. A correction is a later line about the
-//!   same part and sign; the earlier one stays ([`Findings`]).
+//! * Lines are only ever added at the end, in one write, and forced to the disk before
+//!   [`Job::append`] returns. A correction is a later line about the same part and sign;
+//!   the earlier one stays ([`Findings`]).
+//! * What [`Job::append`] added will be read again as what was said; what would not is
+//!   refused. If writing fails, what there is of the line is taken back before anybody is
+//!   told.
 //! * If power fails while a line is written, at most that line is lost. What
 //!   there is of it stays: the next line added ends it with [`CUT_SHORT`], and
 //!   it is never read as a finding, since "3 m" may have been going to be
 //!   "3 mm".
+//! * Editors leave a last line without a newline, too. A line of ours begins with day,
+//!   minute and two spaces, so a last line that does not is whole and is read. One that
+//!   does may have been cut short, and is not.
 //! * A hand may edit both files. A line that is not understood is reported with
 //!   its number ([`Job::unread`]) and stops nothing else. A line without a time
 //!   is a finding all the same.
 //! * A new folder appears whole or not at all.
-//! * Two writers take turns, by a lock file that lasts for one line.
+//! * Two writers take turns, by the system's lock on a file, which ends with its program.
+//! * Nothing in the folder that is a link to another place is read or written
+//!   ([`crate::inside`]).
 
 mod create;
 mod entry;
@@ -64,15 +73,17 @@ mod lock;
 mod parts;
 mod photos;
 mod plain_name;
+mod repair;
 mod trouble;
 
 pub use create::{README, folder_name};
 pub use entry::{Decision, Entry, Photo, Says, Stage};
 pub use findings::{Finding, Findings, NotUnderstood};
 pub use folder::RECORD_FILE;
-pub use folder::{Added, Job};
+pub use folder::{Added, Job, New};
 pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Unread, When, Why};
 pub use parts::{NoSuchPart, has_part};
 pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
+pub use repair::{Amiss, Mended, SET_ASIDE};
 pub use trouble::Trouble;

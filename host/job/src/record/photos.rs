@@ -1,21 +1,18 @@
 //! Photographs kept with a job: copied byte for byte, and never written over.
 
-use super::create::sync_folder;
 use super::entry::{Photo, Says};
-use super::folder::Job;
-use super::lines::written;
+use super::folder::{Job, New, line};
 use super::lock::Turn;
 use super::plain_name::plain_name;
 use super::trouble::Trouble;
+use crate::{inside, plain};
 use jiff::civil::DateTime;
-use std::fs::{self, File};
+use std::fs;
 use std::io::{self, Read as _, Write as _};
 use std::path::{Component, Path, PathBuf};
 
 /// The folder of photographs inside a job's folder.
 pub const PHOTOS_FOLDER: &str = "photos";
-/// How the names of copies begin that are not part of the job yet.
-const UNFINISHED: &str = ".unfinished-";
 
 /// A photograph that the record names.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -70,11 +67,12 @@ impl Copies {
     /// Gets the folder of photographs ready.
     ///
     /// # Errors
-    /// If it cannot be made.
+    /// If it cannot be made, or is a link to another place.
     pub fn new(job: &Job) -> Result<Copies, Trouble> {
         let folder = job.folder().join(PHOTOS_FOLDER);
+        inside::refuse_link(&folder).map_err(Trouble::write(&folder))?;
         match fs::create_dir(&folder) {
-            Ok(()) => sync_folder(job.folder()),
+            Ok(()) => plain::sync_folder(job.folder()).map_err(Trouble::write(&folder))?,
             Err(why) if why.kind() == io::ErrorKind::AlreadyExists && folder.is_dir() => {}
             Err(why) => return Err(Trouble::Write { path: folder, why }),
         }
@@ -96,16 +94,14 @@ impl Copies {
         named: &str,
         ending: &'static str,
     ) -> Result<(), Trouble> {
-        let number = self.waiting.len();
-        let path = self
-            .folder
-            .join(format!("{UNFINISHED}{}-{number}", std::process::id()));
         let part = photo.part.as_deref().unwrap_or_default();
         let stem = [&photo.words, part, named, "photograph"]
             .into_iter()
             .map(plain_name)
             .find(|name| !name.is_empty())
             .unwrap_or_default();
+        let (mut file, path) =
+            plain::create_unfinished(&self.folder).map_err(Trouble::write(&self.folder))?;
         // Put in the list first, so that what a full disk left of it is removed.
         self.waiting.push(Waiting {
             path: path.clone(),
@@ -113,11 +109,8 @@ impl Copies {
             ending,
             photo,
         });
-        File::create(&path)
-            .and_then(|mut file| {
-                file.write_all(bytes)?;
-                file.sync_all()
-            })
+        file.write_all(bytes)
+            .and_then(|()| file.sync_all())
             .map_err(Trouble::write(&path))
     }
 }
@@ -154,13 +147,22 @@ impl Job {
     }
 
     /// Where a photograph of this name is kept; `None` for what is no plain name, as
-    /// a hand may have written.
+    /// a hand may have written. Neither the file nor its folder need be there, and either
+    /// may be a link ([`crate::inside`]).
     #[must_use]
     pub fn photo_path(&self, file: &str) -> Option<PathBuf> {
         let mut steps = Path::new(file).components();
         let is_plain = matches!(steps.next(), Some(Component::Normal(_))) && steps.next().is_none();
         let is_plain = is_plain && !file.contains(['/', '\\']);
         is_plain.then(|| self.folder().join(PHOTOS_FOLDER).join(file))
+    }
+
+    /// Whether a photograph of this name is kept.
+    #[must_use]
+    pub fn has_photo(&self, file: &str) -> bool {
+        let folder = self.folder().join(PHOTOS_FOLDER);
+        let is_file = |path| fs::symlink_metadata(path).is_ok_and(|what| what.is_file());
+        inside::refuse_link(&folder).is_ok() && self.photo_path(file).is_some_and(is_file)
     }
 
     /// Names in the folder of photographs that the record does not know of, sorted.
@@ -183,7 +185,9 @@ impl Job {
         self.look_again()?;
         let mut new_files = Vec::new();
         let kept = self.take_in(&copies, now, &mut new_files);
-        if kept.is_err() {
+        // A copy whose line may stand must stay, or the line has none.
+        let line_may_stand = matches!(kept, Err(Trouble::MayStand { .. }));
+        if kept.is_err() && !line_may_stand {
             for path in &new_files {
                 // The trouble is worth more to the user than what tidying says.
                 let _ = fs::remove_file(path);
@@ -226,12 +230,12 @@ impl Job {
             if said == Some(&photo) {
                 how = How::Already;
             } else {
-                lines.push_str(&written(&Says::Photo(photo.clone()).to_string(), now));
+                lines.push_str(&line(New::Entry(&Says::Photo(photo.clone())), now)?);
                 known.push(photo);
             }
             taken.push((file, how));
         }
-        sync_folder(&copies.folder);
+        plain::sync_folder(&copies.folder).map_err(Trouble::write(&copies.folder))?;
         if !lines.is_empty() {
             self.write(&lines, |_| Ok(()))?;
         }
@@ -247,12 +251,11 @@ impl Job {
         Ok(kept.collect())
     }
 
-    /// The highest number that a photograph's name begins with.
+    /// The highest number that a name in the folder of photographs begins with.
     fn last_number(&self) -> u64 {
-        let on_disk = names(&self.folder().join(PHOTOS_FOLDER));
+        let on_disk = entries(&self.folder().join(PHOTOS_FOLDER)).map(|(name, _)| name);
         let on_record = self.photos().into_iter().map(|p| p.photo.file);
         on_disk
-            .into_iter()
             .chain(on_record)
             .filter_map(|name| name.split(['-', '.']).next()?.parse().ok())
             .filter(|number| *number < u64::MAX / 2)
@@ -261,15 +264,21 @@ impl Job {
     }
 }
 
+/// What is in a folder: names, and whether each is a file. Nothing if the folder is a
+/// link to another place.
+pub(super) fn entries(folder: &Path) -> impl Iterator<Item = (String, bool)> + use<> {
+    let read = inside::refuse_link(folder).and_then(|()| fs::read_dir(folder));
+    read.into_iter().flatten().flatten().filter_map(|entry| {
+        let is_file = entry.file_type().is_ok_and(|t| t.is_file());
+        Some((entry.file_name().into_string().ok()?, is_file))
+    })
+}
+
 /// The files in a folder by name, those on their way left out.
 fn names(folder: &Path) -> Vec<String> {
-    let mut names: Vec<String> = fs::read_dir(folder)
-        .into_iter()
-        .flatten()
-        .flatten()
-        .filter(|entry| entry.file_type().is_ok_and(|t| t.is_file()))
-        .filter_map(|entry| entry.file_name().into_string().ok())
-        .filter(|name| !name.starts_with('.'))
+    let mut names: Vec<String> = entries(folder)
+        .filter(|(name, is_file)| *is_file && !name.starts_with('.'))
+        .map(|(name, _)| name)
         .collect();
     names.sort();
     names
@@ -289,8 +298,8 @@ fn same_bytes(folder: &Path, path: &Path) -> Result<Option<String>, Trouble> {
 }
 
 fn are_same(one: &Path, other: &Path) -> io::Result<bool> {
-    let mut one = io::BufReader::new(File::open(one)?).bytes();
-    let mut other = io::BufReader::new(File::open(other)?).bytes();
+    let mut one = io::BufReader::new(inside::open_to_read(one)?).bytes();
+    let mut other = io::BufReader::new(inside::open_to_read(other)?).bytes();
     loop {
         match (one.next().transpose()?, other.next().transpose()?) {
             (None, None) => return Ok(true),

@@ -23,15 +23,17 @@ pub enum Trouble {
         /// Its layout.
         layout: String,
     },
-    /// Another program is writing in it, or one stopped while it did.
+    /// No folder should have this name.
+    Name(String),
+    /// Another program is writing in it.
     Busy {
-        /// The lock file.
-        lock: PathBuf,
         /// What the lock says of its owner.
         by: String,
     },
     /// A finding must be one line of text.
     NotOneLine,
+    /// A line that would be read as something else than what was said.
+    NotAsSaid(String),
     /// A file could not be read.
     Read {
         /// The file.
@@ -39,7 +41,14 @@ pub enum Trouble {
         /// Why.
         why: io::Error,
     },
-    /// A file could not be written.
+    /// A file could not be written, and what there was of it could not be taken back.
+    MayStand {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        why: io::Error,
+    },
+    /// A file could not be written; nothing of it is there.
     Write {
         /// The file.
         path: PathBuf,
@@ -64,7 +73,10 @@ impl Trouble {
     pub fn is_of_the_disk(&self) -> bool {
         matches!(
             self,
-            Trouble::Busy { .. } | Trouble::Read { .. } | Trouble::Write { .. }
+            Trouble::Busy { .. }
+                | Trouble::Read { .. }
+                | Trouble::Write { .. }
+                | Trouble::MayStand { .. }
         )
     }
 }
@@ -93,11 +105,27 @@ impl fmt::Display for Trouble {
                 "{} was written by a later Tellmark (job folder {layout}). Use that one to open it.",
                 path.display()
             ),
-            Trouble::Busy { lock, by } => write!(
+            Trouble::Name(name) => write!(
                 f,
-                "Somebody else is writing in this job ({by}). Nothing was written. \
-                 If nobody is, a program was stopped half way: delete {} and try again.",
-                lock.display()
+                "\"{name}\" will not do as the name of a folder, here or on other systems. Use \
+                 letters, figures, spaces and strokes, and no name of a device such as con or nul."
+            ),
+            Trouble::Busy { by } => write!(
+                f,
+                "Somebody else is writing in this job ({by}). Nothing was written. Try again in \
+                 a moment."
+            ),
+            Trouble::NotAsSaid(text) => write!(
+                f,
+                "This would be read as something else when the record is read again: {text}. \
+                 Say it in other words. Nothing was noted."
+            ),
+            Trouble::MayStand { path, why } => write!(
+                f,
+                "I could not write {}: {}. What was being written may stand at its end all the \
+                 same: look there before you note it again.",
+                path.display(),
+                io_reason(why)
             ),
             Trouble::NotOneLine => {
                 write!(f, "A finding is one line of text, and this is not.")
@@ -123,7 +151,9 @@ impl fmt::Display for Trouble {
 impl std::error::Error for Trouble {
     fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
         match self {
-            Trouble::Read { why, .. } | Trouble::Write { why, .. } => Some(why),
+            Trouble::Read { why, .. }
+            | Trouble::Write { why, .. }
+            | Trouble::MayStand { why, .. } => Some(why),
             _ => None,
         }
     }

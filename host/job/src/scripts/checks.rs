@@ -3,9 +3,14 @@
 
 use rhai::{Array, Dynamic};
 
-use super::map::{map, text_or_nothing, texts, whole};
+use super::SENTENCES;
+use super::request::{Asked, Ran, Told, ask};
 use super::sandbox::Script;
 use super::trouble::{Trouble, kind};
+use super::value::{Value, named, or_nothing, text, texts, whole};
+use crate::bounds::Bounds;
+use crate::one_line::shortened;
+use tellmark_language::SourceFile;
 use tellmark_language::model::{Disturbs, Model, Nature, SourceId};
 use tellmark_language::span::Span;
 use tellmark_language::words;
@@ -13,22 +18,31 @@ use tellmark_language::{Message, Problem, Reading, line_of, text_of};
 
 /// Puts every entry of the rules to the house's checks; what they say is said at the
 /// entry's place.
-///
-/// # Errors
-/// What is wrong with the script.
-pub fn checks(reading: &Reading, script: &Script) -> Result<Vec<Message>, Trouble> {
-    let mut messages = Vec::new();
-    for (at, entry) in entries(reading) {
-        let answer = script.call("check", entry)?;
-        for said in said(script, answer)? {
-            let problem = Problem::HouseCheck {
-                said: &said,
-                script: &script.file().name,
-            };
-            messages.push(Message::new(at, problem));
-        }
+pub fn checks(reading: &Reading, file: &SourceFile, bounds: &dyn Bounds) -> Ran<Vec<Message>> {
+    let (places, entries): (Vec<Span>, Vec<Value>) = entries(reading).into_iter().unzip();
+    let message = |(entry, said): (usize, String)| {
+        let at = places.get(entry).copied().unwrap_or_default();
+        let problem = Problem::HouseCheck {
+            said: &said,
+            script: &file.name,
+        };
+        Message::new(at, problem)
+    };
+    ask(file.clone(), Asked::Checks(entries), bounds).map(file, |told| match told {
+        Told::Checks(said) => Some(said.into_iter().map(message).collect()),
+        Told::Prices(_) => None,
+    })
+}
+
+/// Puts entries to the script; gives what it says, with the number of the entry.
+pub(super) fn check(script: &Script, entries: Vec<Value>) -> Result<Vec<(usize, String)>, Trouble> {
+    let mut all = Vec::new();
+    for (number, entry) in entries.into_iter().enumerate() {
+        let answer = script.call("check", entry.into())?;
+        let said = said(script, answer)?.into_iter();
+        all.extend(said.map(|said| (number, shortened(&said, SENTENCES))));
     }
-    Ok(messages)
+    Ok(all)
 }
 
 /// Nothing, a text, or a list of texts.
@@ -56,35 +70,32 @@ fn said(script: &Script, answer: Dynamic) -> Result<Vec<String>, Trouble> {
 
 struct Entries<'r> {
     reading: &'r Reading,
-    found: Vec<(Span, Dynamic)>,
+    found: Vec<(Span, Value)>,
 }
 
 /// Every entry, as a map.
-fn entries(reading: &Reading) -> Vec<(Span, Dynamic)> {
+fn entries(reading: &Reading) -> Vec<(Span, Value)> {
     let mut entries = Entries {
         reading,
         found: Vec::new(),
     };
     let model = &reading.model;
     for job in &model.jobs {
-        let minutes = |n: usize| {
-            job.takes
-                .map_or(Dynamic::UNIT, |t| whole([t.least, t.mostly, t.most][n]))
-        };
+        let minutes = |n: usize| or_nothing(job.takes, |t| whole([t.least, t.mostly, t.most][n]));
         let first = job
             .first
             .iter()
             .map(|f| model.jobs[f.index()].name.as_str());
         let mends: Vec<String> = job.mends.iter().map(|&s| state(model, s)).collect();
         let more = [
-            ("name", job.name.clone().into()),
+            ("name", text(&job.name)),
             ("least", minutes(0)),
             ("mostly", minutes(1)),
             ("most", minutes(2)),
             ("needs", texts(job.needs.iter().map(String::as_str))),
             ("first", texts(first)),
             ("mends", texts(mends.iter().map(String::as_str))),
-            ("ask_owner", job.ask_owner.into()),
+            ("ask_owner", Value::Yes(job.ask_owner)),
         ];
         entries.add("job", job.at, job.source, more);
     }
@@ -95,20 +106,20 @@ fn entries(reading: &Reading) -> Vec<(Span, Dynamic)> {
             Disturbs::ALot => "a lot",
         };
         let more = [
-            ("part", model.kinds[sign.kind.index()].name.clone().into()),
-            ("ask", text_or_nothing(sign.ask.as_deref())),
-            ("how", text_or_nothing(sign.how.as_deref())),
-            ("minutes", sign.takes.map_or(Dynamic::UNIT, whole)),
-            ("disturbs", touch.to_owned().into()),
+            ("part", text(&model.kinds[sign.kind.index()].name)),
+            ("ask", or_nothing(sign.ask.as_deref(), text)),
+            ("how", or_nothing(sign.how.as_deref(), text)),
+            ("minutes", or_nothing(sign.takes, whole)),
+            ("disturbs", text(touch)),
         ];
         entries.add("sign", sign.at, sign.source, more);
     }
     for fault in &model.states {
         if let Nature::Hidden { missed } = fault.nature {
-            let of = |n: Option<u32>| n.map_or(Dynamic::UNIT, whole);
+            let of = |n: Option<u32>| or_nothing(n, whole);
             let more = [
-                ("part", model.kinds[fault.kind.index()].name.clone().into()),
-                ("phrase", fault.phrase.clone().into()),
+                ("part", text(&model.kinds[fault.kind.index()].name)),
+                ("phrase", text(&fault.phrase)),
                 ("missed", of(missed.map(|m| m.minutes))),
                 ("risk", of(missed.map(|m| u32::from(m.risk)))),
             ];
@@ -133,13 +144,13 @@ fn entries(reading: &Reading) -> Vec<(Span, Dynamic)> {
         );
     }
     for plan in &model.plans {
-        let job = model.jobs[plan.job.index()].name.clone();
-        entries.add("plan", plan.at, plan.source, [("job", job.into())]);
+        let job = text(&model.jobs[plan.job.index()].name);
+        entries.add("plan", plan.at, plan.source, [("job", job)]);
     }
     for caution in &model.cautions {
         let more = [
-            ("text", caution.text.clone().into()),
-            ("stop", caution.stop.into()),
+            ("text", text(&caution.text)),
+            ("stop", Value::Yes(caution.stop)),
         ];
         entries.add("caution", caution.at, caution.source, more);
     }
@@ -161,7 +172,7 @@ impl Entries<'_> {
         kind: &str,
         at: Span,
         source: Option<SourceId>,
-        more: [(&str, Dynamic); N],
+        more: [(&str, Value); N],
     ) {
         let files = &self.reading.files;
         let (file, line) = line_of(files, at);
@@ -169,18 +180,15 @@ impl Entries<'_> {
             .get(usize::from(at.file.0))
             .is_some_and(|file| file.standard);
         let source = source.map(|s| self.reading.model.sources[s.index()].name.as_str());
-        let shared = map([
-            ("kind", kind.to_owned().into()),
-            ("file", file.to_owned().into()),
+        let mut entry = named([
+            ("kind", text(kind)),
+            ("file", text(file)),
             ("line", whole(line)),
-            ("words", text_of(files, at).into()),
-            ("standard", standard.into()),
-            ("source", text_or_nothing(source)),
+            ("words", text(&text_of(files, at))),
+            ("standard", Value::Yes(standard)),
+            ("source", or_nothing(source, text)),
         ]);
-        let mut entry = shared.try_cast::<rhai::Map>().unwrap_or_default();
-        for (name, value) in more {
-            entry.insert(name.into(), value);
-        }
-        self.found.push((at, entry.into()));
+        entry.extend(named(more));
+        self.found.push((at, Value::Map(entry)));
     }
 }

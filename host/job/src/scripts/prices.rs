@@ -6,25 +6,30 @@
 use rhai::{Array, Dynamic, Map};
 use rust_decimal::{Decimal, RoundingStrategy};
 
-use super::map::{map, text_or_nothing, texts, whole};
+use super::SENTENCES;
+use super::request::{Asked, Ran, Told, ask};
 use super::sandbox::Script;
 use super::trouble::{Trouble, kind};
+use super::value::{Value, map, named, or_nothing, text, texts, whole};
 use crate::advice::{Item, Points, Quote};
+use crate::bounds::Bounds;
+use crate::one_line::in_one_line;
+use tellmark_language::SourceFile;
 
 /// One line of a quotation.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub struct Line {
     /// What it is for.
     pub text: String,
     /// What it costs; of a provisional line, what it costs at most.
-    #[serde(serialize_with = "as_text")]
+    #[serde(with = "as_text")]
     pub amount: Decimal,
     /// The owner decides before it.
     pub ask_owner: bool,
 }
 
 /// A quotation with its prices.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub struct Priced {
     /// The house's currency, as it writes it.
     pub currency: String,
@@ -33,59 +38,85 @@ pub struct Priced {
     /// What may come to it.
     pub provisional: Vec<Line>,
     /// Sum of what is fixed.
-    #[serde(serialize_with = "as_text")]
+    #[serde(with = "as_text")]
     pub fixed_total: Decimal,
     /// The most that it comes to without asking again.
-    #[serde(serialize_with = "as_text")]
+    #[serde(with = "as_text")]
     pub at_most: Decimal,
     /// Days for which it stands.
     pub valid_days: u32,
     /// What is taken for granted.
     pub assumptions: Vec<String>,
-    /// What the script printed.
-    #[serde(skip)]
-    pub printed: Vec<String>,
 }
 
-fn as_text<S: serde::Serializer>(amount: &Decimal, to: S) -> Result<S::Ok, S::Error> {
-    to.collect_str(amount)
+/// Amounts in data, as text: "12.50".
+mod as_text {
+    use rust_decimal::Decimal;
+    use serde::de::{Deserialize, Deserializer, Error};
+    use serde::ser::Serializer;
+
+    pub(super) fn serialize<S: Serializer>(amount: &Decimal, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_str(amount)
+    }
+
+    pub(super) fn deserialize<'d, D: Deserializer<'d>>(from: D) -> Result<Decimal, D::Error> {
+        String::deserialize(from)?.parse().map_err(D::Error::custom)
+    }
 }
 
 /// Decimals of an amount, unless the house says otherwise.
 const DECIMALS: u32 = 2;
+/// The most signs of what a line is for.
+const LABEL: usize = 200;
+/// The most signs of a currency.
+const CURRENCY: usize = 20;
 /// Days for which a quotation stands, unless the house says otherwise.
 const VALID_DAYS: u32 = 30;
 
+/// The largest amount, and the largest sum, in whole units of the house's currency.
+/// Anything above is a slip in the price list, and so far below the largest decimal
+/// number that amounts can be rounded to any number of decimals.
+const LARGEST: u64 = 1_000_000_000_000;
+
 /// Asks the house's price list for every job, and then for the whole.
-///
-/// # Errors
-/// What is wrong with the script.
-pub fn prices(quote: &Quote, piece: &str, script: &Script) -> Result<Priced, Trouble> {
+pub fn prices(quote: &Quote, piece: &str, file: &SourceFile, bounds: &dyn Bounds) -> Ran<Priced> {
+    let asked = Asked::Prices {
+        jobs: quote.items.iter().map(|i| (job(i), i.ask_owner)).collect(),
+        work: named([
+            ("piece", text(piece)),
+            ("hours", points(&quote.hours, Some(quote.mean))),
+            ("certain_hours", points(&quote.certain_hours, None)),
+            ("waits_least", whole(quote.waits[0])),
+            ("waits_most", whole(quote.waits[1])),
+        ]),
+    };
+    ask(file.clone(), asked, bounds).map(file, |told| match told {
+        Told::Prices(priced) => Some(priced),
+        Told::Checks(_) => None,
+    })
+}
+
+/// Asks the script for a line of every job, and for the terms of the whole.
+pub(super) fn price(
+    script: &Script,
+    jobs: Vec<(Value, bool)>,
+    work: Vec<(String, Value)>,
+) -> Result<Priced, Trouble> {
     let mut lines = Vec::new();
-    for item in &quote.items {
-        let answer = script.call("line", job(item))?;
+    for (job, asks) in jobs {
+        let answer = script.call("line", job.into())?;
         let from = Answer {
             script,
             function: "line",
         };
-        lines.extend(from.line(answer, item.ask_owner)?);
+        lines.extend(from.line(answer, asks)?);
     }
-    let sum = |lines: &[(bool, Line)], wanted: bool| -> Decimal {
-        let wanted = lines
-            .iter()
-            .filter(|(provisional, _)| *provisional == wanted);
-        wanted.map(|(_, line)| line.amount).sum()
-    };
-    let work = map([
-        ("piece", piece.to_owned().into()),
-        ("fixed", sum(&lines, false).into()),
-        ("provisional", sum(&lines, true).into()),
-        ("hours", points(&quote.hours, quote.mean)),
-        ("certain_hours", points(&quote.certain_hours, f64::NAN)),
-        ("waits_least", whole(quote.waits[0])),
-        ("waits_most", whole(quote.waits[1])),
-    ]);
-    let answer = script.call("terms", work)?;
+    let [fixed, provisional] = sums(&lines, script, "line")?;
+    let work = work.into_iter().map(|(name, v)| (name.into(), v.into()));
+    let mut work: Map = work.collect();
+    work.insert("fixed".into(), fixed.into());
+    work.insert("provisional".into(), provisional.into());
+    let answer = script.call("terms", work.into())?;
     let from = Answer {
         script,
         function: "terms",
@@ -97,7 +128,8 @@ pub fn prices(quote: &Quote, piece: &str, script: &Script) -> Result<Priced, Tro
         line.amount = line.amount.round_dp_with_strategy(terms.decimals, halves);
         line.amount.rescale(terms.decimals);
     }
-    let (fixed_total, more) = (sum(&lines, false), sum(&lines, true));
+    let [fixed_total, more] = sums(&lines, script, "terms")?;
+    let at_most = sum([fixed_total, more], script, "terms")?;
     let of = |wanted: bool| {
         let wanted = lines.iter().filter(move |(is, _)| *is == wanted);
         wanted.map(|(_, line)| line.clone()).collect()
@@ -107,61 +139,85 @@ pub fn prices(quote: &Quote, piece: &str, script: &Script) -> Result<Priced, Tro
         fixed: of(false),
         provisional: of(true),
         fixed_total,
-        at_most: fixed_total + more,
+        at_most,
         valid_days: terms.valid_days,
         assumptions: terms.assumptions,
-        printed: script.printed(),
+    })
+}
+
+/// The sum of what is fixed, and of what is provisional.
+fn sums(
+    lines: &[(bool, Line)],
+    script: &Script,
+    function: &'static str,
+) -> Result<[Decimal; 2], Trouble> {
+    let of = |wanted: bool| {
+        let wanted = lines.iter().filter(move |(is, _)| *is == wanted);
+        sum(wanted.map(|(_, line)| line.amount), script, function)
+    };
+    Ok([of(false)?, of(true)?])
+}
+
+/// The sum of some amounts, if it is not more than [`LARGEST`].
+fn sum(
+    amounts: impl IntoIterator<Item = Decimal>,
+    script: &Script,
+    function: &'static str,
+) -> Result<Decimal, Trouble> {
+    let largest = Decimal::from(LARGEST);
+    let add = |sum: Decimal, amount| sum.checked_add(amount).filter(|sum| *sum <= largest);
+    let sum = amounts.into_iter().try_fold(Decimal::ZERO, add);
+    sum.ok_or_else(|| {
+        let wanted = format!("a sum of at most {LARGEST}");
+        let found = "amounts that come to more";
+        Trouble::gave_back(script.file(), function, found, &wanted)
     })
 }
 
 /// What a script is told of a job.
-fn job(item: &Item) -> Dynamic {
+fn job(item: &Item) -> Value {
     #[allow(clippy::cast_possible_truncation)]
     let in_100 = item
         .chance
         .map(|chance| (chance * 100.0 + 1e-6).floor() as i64);
-    let minutes = |n: usize| item.minutes.map_or(Dynamic::UNIT, |m| whole(m[n]));
+    let minutes = |n: usize| or_nothing(item.minutes, |m| whole(m[n]));
     let mean = item
         .minutes
+        .map(|minutes| minutes.map(u64::from))
         .map(|[least, mostly, most]| (least + 4 * mostly + most).div_ceil(6));
     let waits = |n: usize| whole(item.waits.map_or(0, |w| w[n]));
     map([
-        ("job", item.job.clone().into()),
-        ("part", item.part.clone().into()),
-        ("certain", item.certain.into()),
-        ("in_100", in_100.map_or(Dynamic::UNIT, Dynamic::from)),
-        ("planned", item.planned.into()),
+        ("job", text(&item.job)),
+        ("part", text(&item.part)),
+        ("certain", Value::Yes(item.certain)),
+        ("in_100", or_nothing(in_100, Value::Whole)),
+        ("planned", Value::Yes(item.planned)),
         ("least", minutes(0)),
         ("mostly", minutes(1)),
         ("most", minutes(2)),
-        ("mean", mean.map_or(Dynamic::UNIT, whole)),
+        ("mean", or_nothing(mean, whole)),
         ("waits_least", waits(0)),
         ("waits_most", waits(1)),
         ("needs", texts(item.needs.iter().map(String::as_str))),
-        ("ask_owner", item.ask_owner.into()),
-        ("needed_by", text_or_nothing(item.needed_by.as_deref())),
+        ("ask_owner", Value::Yes(item.ask_owner)),
+        ("needed_by", or_nothing(item.needed_by.as_deref(), text)),
     ])
 }
 
 /// Hours for a script: in whole minutes, so that it counts money in whole numbers.
-fn points(points: &Points, mean: f64) -> Dynamic {
+fn points(points: &Points, mean: Option<f64>) -> Value {
     #[allow(clippy::cast_possible_truncation)]
-    let minutes = |hours: f64| Dynamic::from((hours * 60.0).round() as i64);
+    let minutes = |hours: f64| Value::Whole((hours * 60.0).round() as i64);
     map([
         ("p10", minutes(points.p10)),
         ("p50", minutes(points.p50)),
         ("p80", minutes(points.p80)),
         ("p90", minutes(points.p90)),
-        (
-            "mean",
-            if mean.is_nan() {
-                Dynamic::UNIT
-            } else {
-                minutes(mean)
-            },
-        ),
+        ("mean", or_nothing(mean, minutes)),
     ])
 }
+
+const NOT_NEGATIVE: &str = "a number that is not negative";
 
 struct Terms {
     currency: String,
@@ -198,30 +254,44 @@ impl Answer<'_> {
         }
     }
 
-    fn text(&self, map: &Map, name: &str) -> Result<Option<String>, Trouble> {
-        match map.get(name) {
-            None => Ok(None),
-            Some(value) => match value.clone().into_string() {
-                Ok(text) => Ok(Some(text)),
-                Err(found) => {
-                    let found = format!("{} for \"{name}\"", kind(found));
-                    Err(self.wrong(&found, "a text"))
-                }
-            },
+    /// A text of at most so many signs, which must be there.
+    fn text(&self, map: &Map, name: &str, most: usize) -> Result<String, Trouble> {
+        let Some(value) = map.get(name) else {
+            return Err(self.wrong(&format!("nothing for \"{name}\""), "a text"));
+        };
+        self.one_line(value.clone(), &format!("for \"{name}\""), most)
+    }
+
+    /// A text in one line, of at most so many signs; `place` says where it stands.
+    fn one_line(&self, value: Dynamic, place: &str, most: usize) -> Result<String, Trouble> {
+        let text = value
+            .into_string()
+            .map_err(|found| self.wrong(&format!("{} {place}", kind(found)), "a text"))?;
+        let line = in_one_line(&text);
+        match line.chars().count() {
+            long if long > most => Err(self.wrong(
+                &format!("a text of {long} signs {place}"),
+                &format!("one of at most {most}"),
+            )),
+            _ => Ok(line),
         }
     }
 
     fn amount(&self, map: &Map) -> Result<Decimal, Trouble> {
-        let wanted = "a number that is not negative";
+        let largest = Decimal::from(LARGEST);
         let value = map.get("amount").cloned().unwrap_or(Dynamic::UNIT);
         let number = match value.as_int() {
             Ok(whole) => Ok(Decimal::from(whole)),
             Err(_) => value.as_decimal(),
         };
         match number {
+            Ok(number) if number > largest => {
+                let wanted = format!("at most {LARGEST}");
+                Err(self.wrong(&format!("{number} for \"amount\""), &wanted))
+            }
             Ok(number) if !number.is_sign_negative() || number.is_zero() => Ok(number),
-            Ok(number) => Err(self.wrong(&format!("{number} for \"amount\""), wanted)),
-            Err(found) => Err(self.wrong(&format!("{} for \"amount\"", kind(found)), wanted)),
+            Ok(number) => Err(self.wrong(&format!("{number} for \"amount\""), NOT_NEGATIVE)),
+            Err(found) => Err(self.wrong(&format!("{} for \"amount\"", kind(found)), NOT_NEGATIVE)),
         }
     }
 
@@ -259,11 +329,8 @@ impl Answer<'_> {
         }
         let known = ["text", "amount", "provisional", "ask_owner"];
         let map = self.map(value, &known)?;
-        let Some(text) = self.text(&map, "text")? else {
-            return Err(self.wrong("nothing for \"text\"", "a text"));
-        };
         let line = Line {
-            text,
+            text: self.text(&map, "text", LABEL)?,
             amount: self.amount(&map)?,
             ask_owner: self.yes(&map, "ask_owner", asks)?,
         };
@@ -273,16 +340,10 @@ impl Answer<'_> {
     fn terms(&self, value: Dynamic) -> Result<Terms, Trouble> {
         let known = ["currency", "decimals", "valid_days", "assumptions", "lines"];
         let map = self.map(value, &known)?;
-        let Some(currency) = self.text(&map, "currency")? else {
-            return Err(self.wrong("nothing for \"currency\"", "a text"));
-        };
+        let currency = self.text(&map, "currency", CURRENCY)?;
         let mut assumptions = Vec::new();
         for value in self.list(&map, "assumptions")? {
-            let text = value.into_string().map_err(|found| {
-                let found = format!("{} in \"assumptions\"", kind(found));
-                self.wrong(&found, "a text")
-            })?;
-            assumptions.push(text);
+            assumptions.push(self.one_line(value, "in \"assumptions\"", SENTENCES)?);
         }
         let mut lines = Vec::new();
         for value in self.list(&map, "lines")? {

@@ -1,8 +1,11 @@
-//! Running a script where it can do no harm.
+//! A script in its engine: what it can reach, and the limits that the engine knows of.
+//!
+//! These limits tell a house where its script went wrong, with the line. They do not hold
+//! everything: closures that hold closures, say, are not counted. What they do not hold,
+//! the bounds of the process do ([`crate::bounds`]).
 
 use std::cell::RefCell;
 use std::rc::Rc;
-use std::time::{Duration, Instant};
 
 use rhai::module_resolvers::DummyModuleResolver;
 use rhai::packages::{
@@ -11,7 +14,9 @@ use rhai::packages::{
 };
 use rhai::{AST, Dynamic, Engine, Scope};
 
+use super::SENTENCES;
 use super::trouble::Trouble;
+use crate::one_line::shortened;
 use tellmark_language::SourceFile;
 
 /// Steps that one call may take.
@@ -30,21 +35,13 @@ const MAP: usize = 100;
 const NAMES: usize = 100;
 /// What a script prints, in lines, before the rest is dropped.
 const PRINTED: usize = 100;
-/// All calls of one script together.
-const PATIENCE: Duration = Duration::from_secs(5);
 
 /// A script, read and ready to be called.
-pub struct Script {
+pub(super) struct Script {
     file: SourceFile,
     engine: Engine,
     ast: AST,
     printed: Rc<RefCell<Vec<String>>>,
-}
-
-impl std::fmt::Debug for Script {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Script").field("file", &self.file).finish()
-    }
 }
 
 impl Script {
@@ -52,7 +49,7 @@ impl Script {
     ///
     /// # Errors
     /// Where it is not written as a script should be.
-    pub fn read(file: SourceFile) -> Result<Self, Trouble> {
+    pub(super) fn read(file: SourceFile) -> Result<Self, Trouble> {
         let printed = Rc::new(RefCell::new(Vec::new()));
         let engine = engine(&printed);
         match engine.compile(&file.text) {
@@ -67,14 +64,12 @@ impl Script {
     }
 
     /// The file it was read from.
-    #[must_use]
-    pub fn file(&self) -> &SourceFile {
+    pub(super) fn file(&self) -> &SourceFile {
         &self.file
     }
 
     /// What it printed so far.
-    #[must_use]
-    pub fn printed(&self) -> Vec<String> {
+    pub(super) fn printed(&self) -> Vec<String> {
         self.printed.borrow().clone()
     }
 
@@ -82,7 +77,7 @@ impl Script {
     ///
     /// # Errors
     /// If there is no such function, or where it was stopped.
-    pub fn call(&self, function: &str, value: Dynamic) -> Result<Dynamic, Trouble> {
+    pub(super) fn call(&self, function: &str, value: Dynamic) -> Result<Dynamic, Trouble> {
         let is_there = |f: rhai::ScriptFnMetadata<'_>| f.name == function && f.params.len() == 1;
         if !self.ast.iter_functions().any(is_there) {
             return Err(Trouble::no_function(self.file.clone(), function));
@@ -120,17 +115,11 @@ fn engine(printed: &Rc<RefCell<Vec<String>>>) -> Engine {
         .disable_symbol("eval")
         .disable_symbol("import")
         .disable_symbol("export");
-    let started = Instant::now();
-    // Asking for the time costs more than a step of a script.
-    engine.on_progress(move |steps| {
-        let is_late = steps % 1024 == 0 && started.elapsed() > PATIENCE;
-        is_late.then(|| "out of time".into())
-    });
     let lines = Rc::clone(printed);
     let keep = move |line: &str| {
         let mut lines = lines.borrow_mut();
         if lines.len() < PRINTED {
-            lines.push(line.to_owned());
+            lines.push(shortened(line, SENTENCES));
         }
     };
     let keep_too = keep.clone();

@@ -1,10 +1,15 @@
 //! What is wrong with a script, said as it is said of rules: the line, the words
 //! underlined, and what to do.
 
+use super::SENTENCES;
+use crate::bounds::Stopped;
+use crate::one_line::shortened;
 use rhai::{EvalAltResult, LexError, ParseError, ParseErrorType, Position};
 
+use serde::{Deserialize, Serialize};
+use tellmark_language::message::ProblemKind;
 use tellmark_language::span::{FileId, Span};
-use tellmark_language::{Files, Message, Problem, SourceFile, Style};
+use tellmark_language::{Files, Level, Message, Problem, SourceFile, Style};
 
 /// What is wrong with a script.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,11 +20,35 @@ pub struct Trouble {
     pub message: Box<Message>,
 }
 
+/// The same without the script, as it comes from another process.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(super) struct Said {
+    number: u16,
+    at: Span,
+    text: String,
+    help: Option<String>,
+}
+
+impl From<Trouble> for Said {
+    fn from(trouble: Trouble) -> Said {
+        let message = *trouble.message;
+        Said {
+            number: message.number(),
+            at: message.at,
+            text: message.text,
+            help: message.help,
+        }
+    }
+}
+
 impl Trouble {
     fn new(file: SourceFile, at: Span, problem: Problem<'_>) -> Self {
+        let mut message = Message::new(at, problem);
+        // A script can throw a text of any length, and call a thing by any name.
+        message.text = shortened(&message.text, SENTENCES);
         Self {
             file: Files::from(vec![file]),
-            message: Box::new(Message::new(at, problem)),
+            message: Box::new(message),
         }
     }
 
@@ -33,6 +62,34 @@ impl Trouble {
     #[must_use]
     pub fn record(&self) -> tellmark_language::Record {
         tellmark_language::record(&self.message, &self.file)
+    }
+
+    /// What another process said of it.
+    pub(super) fn of_said(file: SourceFile, said: Said) -> Self {
+        let kind = ProblemKind::numbered(said.number).unwrap_or(ProblemKind::ScriptRefuses);
+        Self {
+            file: Files::from(vec![file]),
+            message: Box::new(Message {
+                kind,
+                level: Level::Stop,
+                at: said.at,
+                text: said.text,
+                help: said.help,
+                fix: None,
+                also: Vec::new(),
+                again: false,
+            }),
+        }
+    }
+
+    /// The process that ran it came to no answer.
+    pub(super) fn stopped(file: &SourceFile, why: &Stopped) -> Self {
+        let why = why.to_string();
+        Self::new(
+            file.clone(),
+            Span::default(),
+            Problem::ScriptOverran { why: &why },
+        )
     }
 
     /// It cannot be read.

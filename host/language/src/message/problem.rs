@@ -97,6 +97,13 @@ macro_rules! problems {
                 ),)*
             ];
 
+            /// The one with this number.
+            #[must_use]
+            pub fn numbered(number: u16) -> Option<ProblemKind> {
+                let mut all = Self::ALL.iter().map(|(kind, _)| *kind);
+                all.find(|kind| kind.number() == number)
+            }
+
             /// Its number in `messages.txt`.
             #[must_use]
             pub fn number(self) -> u16 {
@@ -561,6 +568,8 @@ problems! {
     143 => HouseCheck { said: &'a str, script: &'a str },
     /// A script stopped itself.
     144 => ScriptRefuses { said: &'a str },
+    /// A script that the system had to stop.
+    150 => ScriptOverran { why: &'a str },
 
     // ---- what the bench has room for
 
@@ -572,4 +581,6 @@ problems! {
     147 => RoundTooLong { most: usize },
     /// A measure with more marks than are told apart.
     148 => TooManyMarks { sign: &'a str, most: usize },
+    /// Anything else that a pack or the unit has no room for.
+    149 => NoRoom { found: &'a str, most: &'a str },
 }

@@ -1,5 +1,7 @@
 //! Chances, quantities, and the words for how often and how sure.
 
+use tellmark_core::sureness;
+
 /// A chance in whole thousandths, so that a pack is the same on every machine.
 #[derive(
     serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord,
@@ -103,10 +105,10 @@ impl Sureness {
     /// The chance, in 100, from which the word holds.
     #[must_use]
     pub const fn percent(self) -> u8 {
-        match self {
-            Sureness::Possibly => 15,
-            Sureness::Probably => 60,
-            Sureness::Surely => 95,
-        }
+        sureness::percent(match self {
+            Sureness::Possibly => sureness::POSSIBLY,
+            Sureness::Probably => sureness::PROBABLY,
+            Sureness::Surely => sureness::SURELY,
+        })
     }
 }

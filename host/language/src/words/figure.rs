@@ -1,5 +1,7 @@
 //! Chances in words and figures.
 
+use tellmark_core::sureness;
+
 use crate::model::{HowOften, Strength, Sureness, Thousandths};
 
 /// "82 in 100"; at the ends "under 1 in 100" and "over 99 in 100", since
@@ -22,7 +24,11 @@ pub fn figure(chance: f64) -> String {
 /// as [`tellmark_core::number::Share::reaches`] allows it.
 #[must_use]
 pub fn reaches(chance: f64, mark: u8) -> bool {
-    chance + 1e-6 >= f64::from(mark) / 100.0
+    reaches_thousandths(chance, u16::from(mark) * 10)
+}
+
+fn reaches_thousandths(chance: f64, mark: u16) -> bool {
+    chance + 1e-6 >= f64::from(mark) / 1000.0
 }
 
 /// How sure, in words that can stand where "probably" stands:
@@ -46,7 +52,7 @@ pub fn sureness_word(chance: f64) -> &'static str {
         "probably"
     } else if reaches(chance, Sureness::Possibly.percent()) {
         "possibly"
-    } else if reaches(chance, 5) {
+    } else if reaches_thousandths(chance, sureness::PROBABLY_NOT) {
         "probably not"
     } else {
         "almost certainly not"

@@ -1,25 +1,35 @@
-//! Photographs as files: whether one is whole and can be shown, and a small copy of
-//! it for a page.
+//! Photographs as files: whether one is whole and can be shown, a small copy of it for a
+//! page, and a copy without what the camera noted.
 //!
-//! JPEG and PNG are taken, told by what is in the file and not by its name.
+//! JPEG and PNG are taken, told by what is in the file and not by its name. No photograph
+//! is ever in memory with all its dots: a JPEG is unfolded at a half, a quarter or an
+//! eighth of its size, a PNG row by row, and every row goes into the small copy at once.
 
+mod camera;
+mod jpeg;
+mod jpeg_parts;
+mod png;
+mod png_parts;
+mod shrink;
 mod small;
 mod trouble;
-mod whole;
+mod turn;
+mod without_place;
 
 pub use small::{Small, small};
 pub use trouble::Trouble;
+pub use without_place::without_place;
 
-use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
-use std::io::Cursor;
+use camera::Camera;
+use shrink::Dots;
 
 /// The largest file taken, in bytes.
 pub const LARGEST_FILE: u64 = 40 * 1024 * 1024;
 /// The most dots a photograph may have, width times height. A small file can unfold
-/// into far more than any memory holds.
+/// into far more than anybody has patience for.
 pub const MOST_DOTS: u64 = 100_000_000;
-/// The most memory that unfolding one may take, in bytes.
-const MOST_MEMORY: u64 = 900_000_000;
+/// The most dots across or down: what a JPEG can have (ITU-T T.81, B.2.2).
+pub const LONGEST_SIDE: u32 = 65_535;
 
 /// How a photograph is written down.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,11 +51,16 @@ impl Format {
     }
 
     fn of(bytes: &[u8]) -> Result<Format, Trouble> {
-        match image::guess_format(bytes) {
-            Ok(ImageFormat::Jpeg) => Ok(Format::Jpeg),
-            Ok(ImageFormat::Png) => Ok(Format::Png),
-            _ if bytes.is_empty() => Err(Trouble::Empty),
-            _ => Err(Trouble::NotTaken(trouble::what_it_is(bytes))),
+        if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > LARGEST_FILE {
+            Err(Trouble::TooLarge)
+        } else if bytes.starts_with(jpeg_parts::SIGNATURE) {
+            Ok(Format::Jpeg)
+        } else if bytes.starts_with(png_parts::SIGNATURE) {
+            Ok(Format::Png)
+        } else if bytes.is_empty() {
+            Err(Trouble::Empty)
+        } else {
+            Err(Trouble::NotTaken(trouble::what_it_is(bytes)))
         }
     }
 }
@@ -67,40 +82,60 @@ pub struct Picture {
 /// If it cannot be shown, or not all of it is there.
 pub fn look_at(bytes: &[u8]) -> Result<Picture, Trouble> {
     let format = Format::of(bytes)?;
-    let shown = unfold(bytes, format)?;
-    if format == Format::Jpeg && !whole::jpeg_has_its_end(bytes) {
+    let (width, height) = unfold(bytes, format, 1)?.size;
+    if format == Format::Jpeg && !jpeg_parts::has_its_end(bytes) {
         return Err(Trouble::CutShort);
     }
+    let turned = camera_of(bytes, format).is_on_its_side();
+    let (width, height) = if turned {
+        (height, width)
+    } else {
+        (width, height)
+    };
     Ok(Picture {
         format,
-        width: shown.width(),
-        height: shown.height(),
+        width,
+        height,
     })
 }
 
-/// All dots of it, the right way up.
-fn unfold(bytes: &[u8], format: Format) -> Result<DynamicImage, Trouble> {
-    if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > LARGEST_FILE {
-        return Err(Trouble::TooLarge);
+/// Whether a photograph says where it was taken.
+#[must_use]
+pub fn tells_place(bytes: &[u8]) -> bool {
+    Format::of(bytes).is_ok_and(|format| camera_of(bytes, format).tells_place)
+}
+
+/// What the camera noted.
+fn camera_of(bytes: &[u8], format: Format) -> Camera {
+    match format {
+        Format::Jpeg => jpeg_parts::camera(bytes),
+        Format::Png => png_parts::camera(bytes),
     }
-    let mut reader = ImageReader::new(Cursor::new(bytes));
-    reader.set_format(match format {
-        Format::Jpeg => ImageFormat::Jpeg,
-        Format::Png => ImageFormat::Png,
-    });
-    let mut limits = Limits::default();
-    limits.max_alloc = Some(MOST_MEMORY);
-    reader.limits(limits);
-    let mut decoder = reader.into_decoder().map_err(Trouble::from)?;
-    let (width, height) = decoder.dimensions();
-    if u64::from(width) * u64::from(height) > MOST_DOTS {
-        return Err(Trouble::TooManyDots { width, height });
+}
+
+/// A photograph made small, as the camera held it.
+struct Unfolded {
+    /// Dots across and down that it has itself.
+    size: (u32, u32),
+    /// The dots of the small copy.
+    dots: Dots,
+}
+
+/// Unfolds a photograph so that the longer side has at most so many dots.
+fn unfold(bytes: &[u8], format: Format, longest: u32) -> Result<Unfolded, Trouble> {
+    match format {
+        Format::Jpeg => jpeg::unfold(bytes, longest),
+        Format::Png => png::unfold(bytes, longest),
     }
-    // A camera that does not say how it was held was held upright.
-    let orientation = decoder.orientation();
-    let mut shown = DynamicImage::from_decoder(decoder)?;
-    if let Ok(orientation) = orientation {
-        shown.apply_orientation(orientation);
+}
+
+/// Refuses what has no dots, or too many.
+fn may_be_unfolded(width: u32, height: u32) -> Result<(), Trouble> {
+    if width == 0 || height == 0 {
+        Err(Trouble::Damaged)
+    } else if u64::from(width) * u64::from(height) > MOST_DOTS || width.max(height) > LONGEST_SIDE {
+        Err(Trouble::TooManyDots { width, height })
+    } else {
+        Ok(())
     }
-    Ok(shown)
 }

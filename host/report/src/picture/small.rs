@@ -1,8 +1,8 @@
 //! A small copy of a photograph, for a page.
 
-use super::{Format, Trouble, unfold};
-use image::codecs::jpeg::JpegEncoder;
-use image::{DynamicImage, Rgb, RgbImage};
+use super::turn::upright;
+use super::{Format, Trouble, camera_of, unfold};
+use jpeg_encoder::{ChromaSubsamplingMethod, ColorType, Encoder};
 
 /// A small copy. Nothing of what a camera adds (place, time, owner) is in it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,34 +23,22 @@ const QUALITY: u8 = 80;
 /// # Errors
 /// If the photograph cannot be shown.
 pub fn small(bytes: &[u8], longest: u32) -> Result<Small, Trouble> {
-    let mut shown = unfold(bytes, Format::of(bytes)?)?;
-    if shown.width().max(shown.height()) > longest {
-        shown = shown.thumbnail(longest, longest);
-    }
-    let shown = on_white(&shown);
+    let format = Format::of(bytes)?;
+    let dots = unfold(bytes, format, longest)?.dots;
+    // Turned when it is small, which takes the least.
+    let dots = upright(dots, camera_of(bytes, format).orientation);
     let mut jpeg = Vec::new();
-    JpegEncoder::new_with_quality(&mut jpeg, QUALITY)
-        .encode_image(&shown)
-        .map_err(Trouble::from)?;
+    let side = |dots: u32| u16::try_from(dots).map_err(|_| Trouble::TooMuchMemory);
+    let (width, height) = (side(dots.width)?, side(dots.height)?);
+    let mut encoder = Encoder::new(&mut jpeg, QUALITY);
+    // Four dots share a hue: their mean, not that of one of them.
+    encoder.set_chroma_subsampling_method(ChromaSubsamplingMethod::Average);
+    encoder
+        .encode(&dots.rgb, width, height, ColorType::Rgb)
+        .map_err(|_| Trouble::Damaged)?;
     Ok(Small {
         jpeg,
-        width: shown.width(),
-        height: shown.height(),
-    })
-}
-
-/// What shines through shows the paper.
-fn on_white(shown: &DynamicImage) -> RgbImage {
-    if !shown.color().has_alpha() {
-        return shown.to_rgb8();
-    }
-    let dots = shown.to_rgba8();
-    RgbImage::from_fn(dots.width(), dots.height(), |x, y| {
-        let [red, green, blue, solid] = dots.get_pixel(x, y).0;
-        let over = |c: u8| {
-            let sum = u32::from(c) * u32::from(solid) + 255 * (255 - u32::from(solid));
-            u8::try_from((sum + 127) / 255).unwrap_or(u8::MAX)
-        };
-        Rgb([over(red), over(green), over(blue)])
+        width: dots.width,
+        height: dots.height,
     })
 }

@@ -1,9 +1,7 @@
 //! Why a photograph is not taken, in plain words.
 
-use super::{LARGEST_FILE, MOST_DOTS};
-use image::ImageError;
+use super::{LARGEST_FILE, LONGEST_SIDE, MOST_DOTS};
 use std::fmt;
-use std::io::ErrorKind;
 
 /// Why a photograph is not taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,20 +21,12 @@ pub enum Trouble {
     },
     /// To show it would take too much memory.
     TooMuchMemory,
+    /// It is of a kind that hardly any program writes.
+    Rare,
     /// The end of it is missing.
     CutShort,
     /// Something in it is wrong.
     Damaged,
-}
-
-impl From<ImageError> for Trouble {
-    fn from(error: ImageError) -> Trouble {
-        match error {
-            ImageError::IoError(why) if why.kind() == ErrorKind::UnexpectedEof => Trouble::CutShort,
-            ImageError::Limits(_) => Trouble::TooMuchMemory,
-            _ => Trouble::Damaged,
-        }
-    }
 }
 
 impl fmt::Display for Trouble {
@@ -59,7 +49,17 @@ impl fmt::Display for Trouble {
                 LARGEST_FILE / 1024 / 1024
             ),
             Trouble::TooMuchMemory => f.write_str(
-                "would take more memory to show than I allow. Save a smaller copy, then add that.",
+                "would take more memory to show than I allow. Save it as an ordinary JPEG (not \
+                 \"progressive\"), or smaller, then add that.",
+            ),
+            Trouble::Rare => f.write_str(
+                "is written in a way that few programs know. Save a copy as an ordinary JPEG, \
+                 then add that.",
+            ),
+            Trouble::TooManyDots { width, height } if *width.max(height) > LONGEST_SIDE => write!(
+                f,
+                "is {width} by {height} dots, and one side is longer than {LONGEST_SIDE}. Save a \
+                 smaller copy, then add that."
             ),
             Trouble::TooManyDots { width, height } => write!(
                 f,

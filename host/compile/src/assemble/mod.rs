@@ -1,0 +1,126 @@
+//! Writes the tables of a pack.
+
+mod fragments;
+mod looks;
+mod parts;
+mod program;
+mod work;
+
+use std::collections::HashMap;
+
+use tellmark_core::pack::{
+    Ask, Bound, Caution, Constraint, Dating, Fragment as Directory, Job, Kind, Manifest, Pair,
+    Place, Plan, Round, Section, Sentence, State, Step,
+};
+
+use crate::bytes::{Sections, Texts, words_of};
+use crate::fragment::Fragment;
+use crate::numbers::{Number as _, Overflow};
+use crate::room::PackBytes;
+use crate::rules::Rules;
+use fragments::Programs;
+use program::{always, program};
+use tellmark_language::model::{Condition, SourceId};
+use tellmark_language::span::Span;
+
+/// Everything that goes into a pack.
+pub struct Parts<'m> {
+    /// The rules.
+    pub rules: Rules<'m>,
+    /// A belief fragment for each place.
+    pub fragments: &'m [Fragment],
+    /// The words of an entry, on one line.
+    pub words_of: &'m dyn Fn(Span) -> String,
+}
+
+struct Writer<'m> {
+    rules: Rules<'m>,
+    texts: Texts,
+    conditions: Vec<u32>,
+    known: HashMap<Vec<u32>, u32>,
+}
+
+/// The pack.
+///
+/// # Errors
+/// [`Overflow`] if some number does not fit, or the core cannot read what was written.
+pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
+    let mut writer = Writer {
+        rules: parts.rules,
+        texts: Texts::default(),
+        conditions: always()?,
+        known: HashMap::new(),
+    };
+    let mut sections = Sections::default();
+    let manifest = Manifest {
+        title: &parts.rules.model.title,
+        version: parts.rules.model.version,
+        made_by: env!("CARGO_PKG_VERSION"),
+    };
+    let manifest = postcard::to_stdvec(&manifest).map_err(|_| Overflow)?;
+    sections.add(Section::Manifest, words_of(manifest));
+    sections.add_rows(Section::Kinds, writer.kinds()?.iter().map(Kind::words));
+    let programs = Programs::of(parts.fragments)?;
+    let places = writer.places(&programs.numbers)?;
+    sections.add_rows(Section::Places, places.iter().map(Place::words));
+    sections.add_rows(Section::States, writer.states()?.iter().map(State::words));
+    sections.add_rows(Section::Asks, writer.asks()?.iter().map(Ask::words));
+    let directory = programs.directory.iter().map(Directory::words);
+    sections.add_rows(Section::Fragments, directory);
+    sections.add(Section::Code, programs.code);
+    sections.add_rows(Section::Plans, writer.plans()?.iter().map(Plan::words));
+    let jobs = writer.jobs()?;
+    sections.add_rows(Section::Jobs, jobs.iter().map(Job::words));
+    let constraints = writer.constraints()?;
+    sections.add_rows(
+        Section::Constraints,
+        constraints.iter().map(Constraint::words),
+    );
+    let cautions = writer.cautions()?;
+    sections.add_rows(Section::Cautions, cautions.iter().map(Caution::words));
+    let datings = writer.datings()?;
+    sections.add_rows(Section::Datings, datings.iter().map(Dating::words));
+    let (rounds, steps) = writer.rounds()?;
+    sections.add_rows(Section::Rounds, rounds.iter().map(Round::words));
+    sections.add_rows(Section::Steps, steps.iter().map(Step::words));
+    sections.add_rows(Section::Pairs, writer.pairs().iter().map(Pair::words));
+    let sentences = writer.sentences(parts.words_of)?;
+    sections.add_rows(Section::Sentences, sentences.iter().map(Sentence::words));
+    sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
+    sections.add(Section::Texts, writer.texts.words()?);
+    let bytes = PackBytes::new(&sections.finish(lowest_minor(&datings, &jobs))?);
+    match bytes.open() {
+        Ok(_) => Ok(bytes),
+        Err(_) => Err(Overflow),
+    }
+}
+
+/// The first minor version that reads these datings and jobs as they are meant.
+fn lowest_minor(datings: &[Dating], jobs: &[Job]) -> u8 {
+    let of_traces = |d: &Dating| matches!(d.bound, Bound::Later(_) | Bound::Lost(_));
+    let has_stage = |job: &Job| job.stage > 0;
+    u8::from(datings.iter().any(of_traces) || jobs.iter().any(has_stage))
+}
+
+impl Writer<'_> {
+    fn source(&mut self, source: Option<SourceId>) -> Result<u16, Overflow> {
+        let sources = &self.rules.model.sources;
+        let name = source.map_or("", |id| sources[id.index()].name.as_str());
+        self.texts.add(name)
+    }
+
+    /// Where the program of a condition starts; equal programs are stored once.
+    fn condition(&mut self, condition: Option<&Condition>) -> Result<u32, Overflow> {
+        let Some(condition) = condition else {
+            return Ok(0);
+        };
+        let program = program(self.rules.states, condition)?;
+        if let Some(&at) = self.known.get(&program) {
+            return Ok(at);
+        }
+        let at = self.conditions.len().word()?;
+        self.conditions.extend(&program);
+        self.known.insert(program, at);
+        Ok(at)
+    }
+}

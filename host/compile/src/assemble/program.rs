@@ -1,0 +1,240 @@
+//! Conditions of plans, cautions, steps and datings as programs of a pack.
+
+use tellmark_core::limits::MAX_DEPTH;
+use tellmark_core::pack::condition::{END, Go, Look, Many, Test, What, Whose};
+use tellmark_core::pack::{NONE, Trial};
+
+use crate::meaning::{Meaning, meaning};
+use crate::numbers::{Number as _, Overflow};
+use crate::states::States;
+use tellmark_language::model::{Condition, KindId, Mark, PIECE, SignId, StateId, Sureness, Ticks};
+
+/// A program that always holds.
+pub fn always() -> Result<Vec<u32>, Overflow> {
+    written(&[(Look::Always, Next::Holds, Next::Fails)])
+}
+
+/// The program of a condition.
+///
+/// # Errors
+/// [`Overflow`] if it is longer than a jump can reach.
+pub fn program(states: &States, condition: &Condition) -> Result<Vec<u32>, Overflow> {
+    let code = meaning(&mut Programs { states }, &Whose::Own, condition);
+    let mut looks = Vec::new();
+    put(&code, Next::Holds, Next::Fails, &mut |look, so, not| {
+        looks.push((quick(states, look), so, not));
+    });
+    written(&looks)
+}
+
+/// The form of conditions that the core works out on a piece. Which parts a test is
+/// about stays in symbols; the core looks for them, and counts them.
+struct Programs<'m> {
+    states: &'m States,
+}
+
+/// A condition, its tests as the core has them.
+enum Code {
+    Known(bool),
+    Test(Test),
+    All(Vec<Code>),
+    Any(Vec<Code>),
+}
+
+/// Kinds on the way down, and how many count.
+type Path = ([u16; MAX_DEPTH], u8);
+
+impl Programs<'_> {
+    fn test(whose: &Whose, what: What) -> Code {
+        Code::Test(Test {
+            whose: *whose,
+            what,
+            yes: true,
+        })
+    }
+}
+
+impl Meaning for Programs<'_> {
+    type Part = Whose;
+    type Group = Path;
+    type Value = Code;
+
+    fn known(&mut self, so: bool) -> Code {
+        Code::Known(so)
+    }
+
+    fn is_not(&mut self, value: Code) -> Code {
+        match value {
+            Code::Known(so) => Code::Known(!so),
+            Code::Test(test) => Code::Test(Test {
+                yes: !test.yes,
+                ..test
+            }),
+            Code::All(codes) => Code::Any(codes.into_iter().map(|c| self.is_not(c)).collect()),
+            Code::Any(codes) => Code::All(codes.into_iter().map(|c| self.is_not(c)).collect()),
+        }
+    }
+
+    fn all(&mut self, values: Vec<Code>) -> Code {
+        Code::All(values)
+    }
+
+    fn any(&mut self, values: Vec<Code>) -> Code {
+        Code::Any(values)
+    }
+
+    /// The core looks whether there is one.
+    fn owner(&mut self, _: &Whose, kind: KindId) -> Option<Whose> {
+        Some(Whose::Owner(kind.0))
+    }
+
+    fn group(&mut self, _: &Whose, path: &[KindId]) -> Path {
+        let mut steps = [NONE; MAX_DEPTH];
+        let mut length = 0;
+        for (step, kind) in steps.iter_mut().zip(path) {
+            *step = kind.0;
+            length += 1;
+        }
+        (steps, length)
+    }
+
+    fn quantified(
+        &mut self,
+        many: Many,
+        &(path, steps): &Path,
+        is_so: &dyn Fn(&mut Self, &Whose) -> Code,
+    ) -> Code {
+        is_so(self, &Whose::Parts { path, steps, many })
+    }
+
+    fn state(&mut self, whose: &Whose, state: StateId, sureness: Option<Sureness>) -> Code {
+        let state = self.states.number(state);
+        let what = match sureness {
+            Some(sureness) => What::Sure(state, u16::from(sureness.percent()) * 10),
+            None => What::State(state),
+        };
+        Self::test(whose, what)
+    }
+
+    fn measure(&mut self, whose: &Whose, sign: SignId, mark: Mark) -> Code {
+        let most = mark.at_most.unwrap_or(Ticks::MAX);
+        let ask = self.states.ask(sign);
+        Self::test(whose, What::Within(ask, mark.at_least, most))
+    }
+
+    fn choice(&mut self, whose: &Whose, sign: SignId, values: &[u8]) -> Code {
+        let bit = |&value: &u8| 1_u32.checked_shl(value.into()).unwrap_or_default();
+        let bits = values.iter().map(bit).fold(0, |bits, bit| bits | bit);
+        Self::test(whose, What::Values(self.states.ask(sign), bits))
+    }
+
+    fn has(&mut self, whose: &Whose, kind: KindId, mark: Mark) -> Code {
+        let most = mark.at_most.unwrap_or(Ticks::MAX);
+        Self::test(whose, What::Has(kind.0, mark.at_least, most))
+    }
+
+    fn cannot_be_seen(&mut self, whose: &Whose) -> Code {
+        Self::test(whose, What::OutOfSight)
+    }
+}
+
+/// Where to go on after a look.
+#[derive(Clone, Copy)]
+enum Next {
+    /// At the look with this number.
+    Look(usize),
+    Holds,
+    Fails,
+}
+
+/// How many looks a condition takes.
+fn looks_of(code: &Code) -> usize {
+    match code {
+        Code::All(codes) | Code::Any(codes) if !codes.is_empty() => {
+            codes.iter().map(looks_of).sum()
+        }
+        _ => 1,
+    }
+}
+
+/// Writes the looks of a condition one after the other, each with where to go on.
+fn put(code: &Code, so: Next, not: Next, each: &mut impl FnMut(Look, Next, Next)) {
+    let mut at = 0;
+    put_from(code, so, not, &mut at, &mut |look, so, not| {
+        each(look, so, not)
+    });
+}
+
+fn put_from(
+    code: &Code,
+    so: Next,
+    not: Next,
+    at: &mut usize,
+    each: &mut dyn FnMut(Look, Next, Next),
+) {
+    let mut one = |look, so, not| {
+        *at += 1;
+        each(look, so, not);
+    };
+    let (all, codes) = match code {
+        Code::Test(test) => return one(Look::Test(*test), so, not),
+        Code::Known(true) => return one(Look::Always, so, not),
+        Code::Known(false) => return one(Look::Always, not, not),
+        Code::All(codes) => (true, codes),
+        Code::Any(codes) => (false, codes),
+    };
+    let Some((last, others)) = codes.split_last() else {
+        // All of nothing holds; any of nothing does not.
+        return one(Look::Always, if all { so } else { not }, not);
+    };
+    for code in others {
+        let next = Next::Look(*at + looks_of(code));
+        let (so, not) = if all { (next, not) } else { (so, next) };
+        put_from(code, so, not, at, each);
+    }
+    put_from(last, so, not, at, each);
+}
+
+fn written(looks: &[(Look, Next, Next)]) -> Result<Vec<u32>, Overflow> {
+    let starts: Vec<usize> = looks
+        .iter()
+        .scan(0, |at, (look, ..)| {
+            let start = *at;
+            *at += look.length();
+            Some(start)
+        })
+        .collect();
+    let go = |next: Next| -> Result<Go, Overflow> {
+        Ok(match next {
+            Next::Look(i) => Go::To(starts[i].half()?),
+            Next::Holds => Go::Holds,
+            Next::Fails => Go::Fails,
+        })
+    };
+    let mut words = Vec::new();
+    for (look, so, not) in looks {
+        words.extend_from_slice(&look.words(go(*so)?, go(*not)?));
+    }
+    words.push(END);
+    Ok(words)
+}
+
+/// The quick way to a test of what was answered to a yes/no ask of the subject or of
+/// the piece; else the test as it stands.
+fn quick(states: &States, look: Look) -> Look {
+    let Look::Test(test) = look else { return look };
+    let What::State(state) = test.what else {
+        return look;
+    };
+    let row = &states.states[usize::from(state)];
+    let slot = usize::from(row.ask) - states.asks_of_kind[row.kind.index()].start;
+    let is_answer = row.trial == Trial::Yes && row.whether.is_none();
+    let (true, Ok(slot)) = (is_answer, slot.half()) else {
+        return look;
+    };
+    match test.whose {
+        Whose::Own | Whose::Owner(_) if row.kind == PIECE => Look::Piece(slot, test.yes),
+        Whose::Own => Look::Own(slot, test.yes),
+        _ => look,
+    }
+}

@@ -1,0 +1,142 @@
+//! What is known about one sign before it is fitted: its joint chances with the faults
+//! that it points to.
+
+use tellmark_core::inspection::Inspection;
+use tellmark_core::piece::Answer;
+
+use super::reading::{Reading, fault_parts, part_at};
+use crate::rules::Rules;
+use crate::states::States;
+
+/// Faults looked at together for one sign.
+const TOGETHER: usize = 7;
+
+/// Everything known about one sign before it is fitted.
+pub(super) struct Joint {
+    /// For each combination of faults (a bit each) and of the sign's other
+    /// causes (the lowest bit): its chance.
+    chances: Vec<f64>,
+    /// For each fault: which sentence of the reading.
+    pub(super) sentence: Vec<usize>,
+    /// Chance of an ordinary yes although the sign is not there.
+    slip: f64,
+}
+
+impl Joint {
+    pub(super) fn of(
+        rules: Rules<'_>,
+        inspection: &mut Inspection<'_, '_, f64>,
+        reading: &Reading,
+    ) -> Option<Self> {
+        let states = rules.states;
+        let part = part_at(inspection, reading.place)?;
+        let mut faults = Vec::new();
+        let mut sentence = Vec::new();
+        for (i, &index) in reading.means.iter().enumerate() {
+            let means = &rules.model.means[index];
+            let number = states.number(means.fault);
+            for at in fault_parts(inspection, rules.places, part, means) {
+                if faults.len() < TOGETHER {
+                    faults.push((at, number));
+                    sentence.push(i);
+                }
+            }
+        }
+        let mut nodes = vec![(part, states.number(reading.sign))];
+        nodes.extend(&faults);
+        let mut chances = vec![0.0; 1 << nodes.len()];
+        let mut spread = Spread {
+            states,
+            inspection,
+            nodes: &nodes,
+            chances: &mut chances,
+        };
+        spread.from(0, 0, 1.0);
+        let row = &states.states[states.declared(reading.sign)];
+        let by_eye = row.whether.is_none() && row.declared.is_some();
+        let slip = inspection.pack().ask(row.ask.into()).slip;
+        Some(Self {
+            chances,
+            sentence,
+            slip: if by_eye {
+                f64::from(slip) / 1000.0
+            } else {
+                0.0
+            },
+        })
+    }
+
+    /// With this false-alarm chance and these links: the chance that the
+    /// restorer says yes, and that the fault of one sentence (on its first
+    /// part) is then there too.
+    pub(super) fn yes(&self, alarm: f64, links: &[f64], sentence: usize) -> (f64, f64) {
+        let first = self.sentence.iter().position(|&s| s == sentence);
+        let (mut yes, mut with) = (0.0, 0.0);
+        for (world, chance) in self.chances.iter().enumerate() {
+            if *chance == 0.0 {
+                continue;
+            }
+            let mut absent = if world & 1 == 1 { 0.0 } else { 1.0 - alarm };
+            for (fault, &sentence) in self.sentence.iter().enumerate() {
+                if world >> (fault + 1) & 1 == 1 {
+                    absent *= 1.0 - links[sentence];
+                }
+            }
+            let here = chance * (1.0 - absent + absent * self.slip);
+            yes += here;
+            if first.is_some_and(|fault| world >> (fault + 1) & 1 == 1) {
+                with += here;
+            }
+        }
+        (yes, with)
+    }
+
+    /// The chance of one sentence's fault once the restorer has said yes.
+    pub(super) fn after_yes(&self, alarm: f64, links: &[f64], sentence: usize) -> f64 {
+        let (yes, with) = self.yes(alarm, links, sentence);
+        if yes > 0.0 { with / yes } else { 0.0 }
+    }
+}
+
+/// Multiplies out the joint chances of some states, one after the other.
+struct Spread<'s, 'i, 'm, 'a> {
+    states: &'s States,
+    inspection: &'i mut Inspection<'m, 'a, f64>,
+    /// Parts, with a state of each by its number.
+    nodes: &'s [(usize, u16)],
+    chances: &'s mut [f64],
+}
+
+impl Spread<'_, '_, '_, '_> {
+    /// From this node on, with the ones before as `world` has them (a bit each), which
+    /// has this chance.
+    fn from(&mut self, depth: usize, world: usize, chance: f64) {
+        let Some(&(part, number)) = self.nodes.get(depth) else {
+            self.chances[world] = chance;
+            return;
+        };
+        let Some(record) = self.inspection.piece().part(part) else {
+            return;
+        };
+        let place = usize::from(record.place);
+        let Some(slot) = self.inspection.pack().state_slot(place, number) else {
+            return;
+        };
+        let Ok((no, yes)) = self.inspection.weights(part, slot) else {
+            return;
+        };
+        let share = yes / (no + yes);
+        let state = &self.states.states[usize::from(number)];
+        let ask = state.whether.unwrap_or(state.ask);
+        for (holds, part_of) in [(false, 1.0 - share), (true, share)] {
+            if part_of > 0.0 {
+                let before = self.inspection.answer(part, ask, Answer::Certain(holds));
+                let world = world | (usize::from(holds) << depth);
+                self.from(depth + 1, world, chance * part_of);
+                let _ = self
+                    .inspection
+                    .answer(part, ask, before.unwrap_or_default());
+            }
+        }
+    }
+}

@@ -1,0 +1,129 @@
+//! Makes `If <sign>, that usually means <fault>` come true.
+//!
+//! Such a sentence is a statement about the finished rules: of the pieces on
+//! which the restorer says yes to this sign, and nothing else is known, the
+//! fault is there that often. What can be fitted is how often the sign shows
+//! when nothing is wrong (its false-alarm chance) and, where no `If … then …`
+//! sentence gives it, how often the fault shows the sign. An ordinary yes
+//! allows for a slip of the eye, and the fit counts that in; a sign that is
+//! measured is taken as known for certain.
+//!
+//! Everything but the sign's own chance and its links is exact: the joint
+//! chances of the faults and of the sign's other causes come from the compiled
+//! rules without them.
+
+mod joint;
+mod reached;
+mod reading;
+mod solve;
+
+use std::collections::HashSet;
+
+use tellmark_core::inspection::Inspection;
+
+pub use reached::Reached;
+
+use crate::fitted::Fitted;
+use crate::meaning::tests;
+use crate::packing::Packed;
+use crate::places::Places;
+use crate::problem::Problem;
+use crate::room::{PackBytes, Room};
+use crate::rules::Rules;
+use joint::Joint;
+use reading::Reading;
+use tellmark_language::model::{Model, Predicate, StateId};
+
+/// How far a `that means` sentence may miss its figure.
+pub const TOLERANCE: f64 = 0.02;
+
+/// Fits every `that means` sentence. Signs that are themselves causes of something come
+/// first, so that what depends on them sees them as they will be.
+///
+/// # Errors
+/// The rules without these sentences do not fit the bench unit.
+pub fn fit(rules: Rules<'_>) -> Result<Fitted, Problem> {
+    let readings = reading::readings(rules);
+    let mut fitted = Fitted::default();
+    // Nothing linked, and no false alarms yet.
+    for reading in &readings {
+        fitted.set_false_alarm(reading.place, rules.states.declared(reading.sign), 0.0);
+    }
+    let read = read_by_rules(rules.model);
+    let (causes, rest): (Vec<_>, Vec<_>) =
+        readings.into_iter().partition(|r| read.contains(&r.sign));
+    for generation in [causes, rest] {
+        if generation.is_empty() {
+            continue;
+        }
+        let packed = Packed::of(rules, &fitted, &|_| String::new())?;
+        let mut next = fitted.clone();
+        with_pieces(rules.places, &packed.bytes, |inspection, root| {
+            for reading in in_piece(rules, &generation, root) {
+                if let Some(joint) = Joint::of(rules, inspection, reading) {
+                    solve::solve(rules, &joint, reading, &mut next);
+                }
+            }
+        });
+        fitted = next;
+    }
+    Ok(fitted)
+}
+
+/// What every `that means` sentence comes to in this pack, on each kind of piece as it
+/// usually is.
+#[must_use]
+pub fn reached(rules: Rules<'_>, bytes: &PackBytes) -> Vec<Reached> {
+    let readings = reading::readings(rules);
+    let mut reached = Vec::new();
+    with_pieces(rules.places, bytes, |inspection, root| {
+        for reading in in_piece(rules, &readings, root) {
+            reached.extend(reached::reached(rules, inspection, reading));
+        }
+    });
+    reached
+}
+
+/// The signs that stand in the piece with this root.
+fn in_piece<'r>(
+    rules: Rules<'_>,
+    readings: &'r [Reading],
+    root: usize,
+) -> impl Iterator<Item = &'r Reading> + use<'r> {
+    let places = root..rules.places.get(root).end;
+    readings.iter().filter(move |r| places.contains(&r.place))
+}
+
+/// Calls `each` with every kind of piece as it usually is, all parts there.
+fn with_pieces(
+    places: &Places,
+    bytes: &PackBytes,
+    mut each: impl FnMut(&mut Inspection<'_, '_, f64>, usize),
+) {
+    let Ok(pack) = bytes.open() else { return };
+    let mut room: Room<f64> = Room::default();
+    for root in (0..places.len()).filter(|&p| places.owner(p).is_none()) {
+        let usual = |_: &[_], _, place| {
+            let record = pack.place(place);
+            record.usual.max(1).min(record.most)
+        };
+        if let Ok(mut inspection) = room.inspection(pack, root, usual) {
+            each(&mut inspection, root);
+        }
+    }
+}
+
+/// Every state that a rule reads.
+fn read_by_rules(model: &Model) -> HashSet<StateId> {
+    let mut read = HashSet::new();
+    for rule in &model.rules {
+        for condition in std::iter::once(&rule.when).chain(&rule.unless) {
+            tests(condition, &mut |test| {
+                if let Predicate::State { state, .. } = test.what {
+                    read.insert(state);
+                }
+            });
+        }
+    }
+    read
+}

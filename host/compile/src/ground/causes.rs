@@ -1,0 +1,128 @@
+//! What gives reasons for each state of each part.
+
+use tellmark_language::model::{Reach, Rule};
+
+use super::condition::Claims;
+use super::{Claim, Ground, GroundCause, SentenceId};
+use crate::fitted::Fitted;
+use crate::meaning::with_exception;
+use crate::network::weight;
+use crate::rules::Rules;
+
+/// Adds every cause to the states of a piece.
+pub(super) fn add_all(rules: Rules<'_>, ground: &mut Ground, fitted: &Fitted) {
+    let mut causes = Causes { rules, ground };
+    causes.add_meanings();
+    for (i, rule) in rules.model.rules.iter().enumerate() {
+        causes.add_rule(rule, SentenceId::Rule(i));
+    }
+    causes.add_means(fitted);
+}
+
+struct Causes<'m, 'g> {
+    rules: Rules<'m>,
+    ground: &'g mut Ground,
+}
+
+impl Causes<'_, '_> {
+    fn node(&self, part: usize, row: usize) -> Option<usize> {
+        let Rules { states, places, .. } = self.rules;
+        self.ground.node(states, places, part, row)
+    }
+
+    /// What the words themselves mean: a wider mark is implied by a narrower one, and
+    /// a value of a choice is so where no other is.
+    fn add_meanings(&mut self) {
+        for node in 0..self.ground.states.len() {
+            let (part, row) = (self.ground.states[node].part, self.ground.states[node].row);
+            let rows = &self.rules.states.states;
+            let state = &rows[row];
+            let implied = state
+                .implied_by
+                .iter()
+                .filter(|&&inner| rows[inner].in_use)
+                .filter_map(|&inner| Some((Claim::State(self.node(part, inner)?, true), 1.0)));
+            let mut causes: Vec<(Claim, f64)> = implied.collect();
+            if let Some((others, chance)) = &state.unless {
+                let none = others
+                    .iter()
+                    .filter_map(|&other| Some(Claim::State(self.node(part, other)?, false)));
+                causes.push((Claim::all(none.collect()), *chance));
+            }
+            for (when, weight) in causes {
+                self.ground.states[node].causes.push(GroundCause {
+                    when,
+                    weight,
+                    sentence: SentenceId::Meaning,
+                });
+            }
+        }
+    }
+
+    fn add_rule(&mut self, rule: &Rule, sentence: SentenceId) {
+        let row = self.rules.states.declared(rule.state);
+        for part in 0..self.ground.parts.len() {
+            if !self.ground.is_of(self.rules.places, part, rule.subject) {
+                continue;
+            }
+            let mut claims = Claims {
+                rules: self.rules,
+                ground: self.ground,
+            };
+            let when = with_exception(&mut claims, &part, &rule.when, rule.unless.as_ref());
+            for target in self.reached(part, &rule.result) {
+                self.conclude(target, row, when.clone(), weight(&rule.strength), sentence);
+            }
+        }
+    }
+
+    fn reached(&self, part: usize, reach: &Reach) -> Vec<usize> {
+        let places = self.rules.places;
+        match reach {
+            Reach::Own => vec![part],
+            Reach::Up(kind) => self.ground.owner(places, part, *kind).into_iter().collect(),
+            Reach::Down { path, .. } => self.ground.down(places, part, path),
+        }
+    }
+
+    /// Gives a state of a part a reason, unless it can never hold.
+    fn conclude(
+        &mut self,
+        part: usize,
+        row: usize,
+        when: Claim,
+        weight: f64,
+        sentence: SentenceId,
+    ) {
+        let node = self.node(part, row);
+        if let Some(node) = node.filter(|_| when != Claim::Known(false)) {
+            self.ground.states[node].causes.push(GroundCause {
+                when,
+                weight,
+                sentence,
+            });
+        }
+    }
+
+    fn add_means(&mut self, fitted: &Fitted) {
+        for (i, means) in self.rules.model.means.iter().enumerate() {
+            let sign = self.rules.states.declared(means.sign);
+            let fault = self.rules.states.declared(means.fault);
+            for part in 0..self.ground.parts.len() {
+                if !self.ground.is_of(self.rules.places, part, means.subject) {
+                    continue;
+                }
+                let place = self.ground.parts[part].place;
+                let Some(link) = fitted.link(place, i) else {
+                    continue;
+                };
+                for cause in self.reached(part, &means.whose) {
+                    if let Some(node) = self.node(cause, fault) {
+                        let when = Claim::State(node, true);
+                        self.conclude(part, sign, when, link, SentenceId::Means(i));
+                    }
+                }
+            }
+        }
+    }
+}

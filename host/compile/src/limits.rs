@@ -1,0 +1,182 @@
+//! What a pack and the bench unit have room for, seen to before anything is built. Each
+//! limit that a sentence can go past names that sentence.
+
+use std::collections::HashMap;
+
+use tellmark_core::limits::{MAX_GAUGE, MAX_MARKS, MAX_STEPS};
+use tellmark_core::pack::{NONE, Trial};
+
+use crate::meaning::tests;
+use crate::plans::calls;
+use crate::problem::{Capacity, TooMuch};
+use crate::rules::Rules;
+use tellmark_language::model::{Asks, Condition, Model, Predicate, SignId};
+use tellmark_language::span::Span;
+
+/// The largest number that half a word holds.
+const HALF: usize = NONE as usize - 1;
+
+/// Whether everything but the belief network fits.
+///
+/// # Errors
+/// The first thing that does not.
+pub(super) fn check(rules: Rules<'_>) -> Result<(), TooMuch> {
+    let model = rules.model;
+    values(model)?;
+    marks(rules)?;
+    steps(model)?;
+    minutes(model)?;
+    gauges(model)?;
+    conditions(model)?;
+    sentences(model)
+}
+
+fn at_most(what: Capacity, found: usize, most: usize, at: Span) -> Result<(), TooMuch> {
+    if found <= most {
+        return Ok(());
+    }
+    Err(TooMuch {
+        what,
+        found,
+        most,
+        at: Some(at),
+    })
+}
+
+fn values(model: &Model) -> Result<(), TooMuch> {
+    for sign in &model.signs {
+        if let Asks::Which { values, .. } = &sign.asks {
+            at_most(Capacity::Values, values.len(), MAX_MARKS, sign.at)?;
+        }
+    }
+    Ok(())
+}
+
+/// Marks that are told apart when a check is weighed; where there are too many, the last
+/// sentence that reads one is named.
+fn marks(rules: Rules<'_>) -> Result<(), TooMuch> {
+    let mut of_ask: HashMap<u16, usize> = HashMap::new();
+    for row in &rules.states.states {
+        if row.in_use && row.trial != Trial::Yes {
+            *of_ask.entry(row.ask).or_default() += 1;
+        }
+    }
+    for (number, sign) in crate::numbers::numbers().zip(&rules.model.signs) {
+        let sign_id = SignId(number);
+        let found = of_ask.get(&rules.states.ask(sign_id)).copied();
+        let at = last_that_reads(rules.model, sign_id).unwrap_or(sign.at);
+        at_most(Capacity::Marks, found.unwrap_or_default(), MAX_MARKS, at)?;
+    }
+    Ok(())
+}
+
+fn last_that_reads(model: &Model, sign: SignId) -> Option<Span> {
+    let reads = |condition: &Condition| {
+        let mut found = false;
+        tests(condition, &mut |test| {
+            found |= match &test.what {
+                Predicate::Measure { sign: read, .. } | Predicate::Choice { sign: read, .. } => {
+                    *read == sign
+                }
+                Predicate::Has { part, .. } => {
+                    model.signs[sign.index()].asks == Asks::HowMany(*part)
+                }
+                Predicate::State { .. } | Predicate::CannotBeSeen => false,
+            };
+        });
+        found
+    };
+    let conditions = |rule: &&tellmark_language::model::Rule| {
+        reads(&rule.when) || rule.unless.as_ref().is_some_and(reads)
+    };
+    let found = model.rules.iter().filter(conditions);
+    found.map(|rule| rule.at).max()
+}
+
+fn steps(model: &Model) -> Result<(), TooMuch> {
+    for round in &model.rounds {
+        let over = round.steps.get(MAX_STEPS).map_or(round.at, |step| step.at);
+        at_most(Capacity::Steps, round.steps.len(), MAX_STEPS, over)?;
+    }
+    Ok(())
+}
+
+fn minutes(model: &Model) -> Result<(), TooMuch> {
+    let jobs = model.jobs.iter().map(|job| {
+        let takes = job.takes.map_or(0, |t| t.least.max(t.mostly).max(t.most));
+        let waits = job.waits.map_or(0, |(a, b)| a.max(b));
+        (takes.max(waits), job.at)
+    });
+    let signs = model.signs.iter();
+    let signs = signs.map(|sign| (sign.takes.unwrap_or_default(), sign.at));
+    let states = model.states.iter().map(|state| {
+        let minutes = match state.nature {
+            tellmark_language::model::Nature::Hidden { missed } => missed.map(|m| m.minutes),
+            _ => None,
+        };
+        (minutes.unwrap_or_default(), state.at)
+    });
+    for (minutes, at) in jobs.chain(signs).chain(states) {
+        at_most(Capacity::Minutes, minutes as usize, u16::MAX.into(), at)?;
+    }
+    Ok(())
+}
+
+fn gauges(model: &Model) -> Result<(), TooMuch> {
+    for sign in &model.signs {
+        if let Asks::HowMuch { gauge, .. } = sign.asks {
+            // A gauge that is out by less than nothing does not exist.
+            let ticks = usize::try_from(gauge).unwrap_or_default();
+            at_most(Capacity::Gauge, ticks, MAX_GAUGE.into(), sign.at)?;
+        }
+    }
+    Ok(())
+}
+
+/// A jump in a condition's program reaches so far, and no clause is longer than this.
+const LONGEST_CLAUSE: usize = 16;
+
+fn conditions(model: &Model) -> Result<(), TooMuch> {
+    let plans = model.plans.iter().map(|plan| (&plan.when, plan.at));
+    let cautions = model.cautions.iter().map(|c| (&c.when, c.at));
+    let datings = model.datings.iter();
+    let datings = datings.filter_map(|d| Some((d.when.as_ref()?, d.at)));
+    let steps = model.rounds.iter().flat_map(|round| &round.steps);
+    let steps = steps.filter_map(|s| Some((s.only_if.as_ref()?, s.at)));
+    for (condition, at) in plans.chain(cautions).chain(datings).chain(steps) {
+        let mut clauses = 0;
+        tests(condition, &mut |_| clauses += 1);
+        at_most(Capacity::Condition, clauses, HALF / LONGEST_CLAUSE, at)?;
+    }
+    Ok(())
+}
+
+/// Sentences of each sort, by their numbers in a pack.
+fn sentences(model: &Model) -> Result<(), TooMuch> {
+    let steps = model.rounds.iter().map(|round| round.steps.len()).sum();
+    let reasons = model.rules.len() + model.means.len();
+    let mends = model.jobs.iter().map(|job| job.mends.len()).sum::<usize>();
+    let firsts = model.jobs.iter().map(|job| job.first.len()).sum::<usize>();
+    let counts = [
+        calls(model).len(),
+        model.jobs.len(),
+        firsts + model.orders.len(),
+        model.cautions.len(),
+        model.datings.len(),
+        model.rounds.len(),
+        steps,
+        mends + model.exclusions.len(),
+        reasons,
+    ];
+    for found in counts {
+        if found > HALF {
+            return Err(TooMuch {
+                what: Capacity::Sentences,
+                found,
+                most: HALF,
+                at: None,
+            });
+        }
+    }
+    Ok(())
+}

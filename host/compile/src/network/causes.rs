@@ -1,0 +1,172 @@
+//! What gives reasons for each state: rules and `that means` sentences, laid out over
+//! the places that they speak of.
+
+use std::ops::Range;
+
+use tellmark_language::model::{Means, Reach, Rule};
+
+use super::condition::Clauses;
+use super::{Cause, Clause, Literal, Network, Role, VarId, Without, weight};
+use crate::fitted::Fitted;
+use crate::meaning::with_exception;
+use crate::rules::Rules;
+
+/// Adds every cause to the network.
+pub(super) fn add_all(
+    rules: Rules<'_>,
+    network: &mut Network,
+    fitted: &Fitted,
+    without: Without,
+    within: &Range<usize>,
+) {
+    let mut clauses = Clauses { rules, network };
+    let of_subject = |kind| {
+        let places = rules.places.of_subject(kind);
+        places.into_iter().filter(|place| within.contains(place))
+    };
+    for (i, rule) in rules.model.rules.iter().enumerate() {
+        if without != Without::Rule(i) {
+            of_subject(rule.subject).for_each(|place| clauses.add_rule(place, rule));
+        }
+    }
+    for (i, means) in rules.model.means.iter().enumerate() {
+        if without != Without::Means(i) {
+            for place in of_subject(means.subject) {
+                if let Some(weight) = fitted.link(place, i) {
+                    clauses.add_means(place, means, weight);
+                }
+            }
+        }
+    }
+}
+
+impl Clauses<'_, '_> {
+    fn add_rule(&mut self, place: usize, rule: &Rule) {
+        let state = self.rules.states.declared(rule.state);
+        let when = with_exception(self, &place, &rule.when, rule.unless.as_ref());
+        self.conclude(place, when, &rule.result, state, weight(&rule.strength));
+    }
+
+    /// The link from the fault to the sign, as strong as it was fitted.
+    fn add_means(&mut self, place: usize, means: &Means, weight: f64) {
+        let sign = self.rules.states.declared(means.sign);
+        let fault = self.rules.states.declared(means.fault);
+        let places = self.rules.places;
+        match &means.whose {
+            Reach::Own => {
+                let when = self.literal(place, fault, true);
+                self.conclude(place, when, &Reach::Own, sign, weight);
+            }
+            Reach::Up(kind) => {
+                if let Some(owner) = places.owner_of_kind(place, *kind) {
+                    let when = self.literal(owner, fault, true);
+                    self.conclude(place, when, &Reach::Own, sign, weight);
+                }
+            }
+            Reach::Down { path, .. } => {
+                let path = places.down(place, path);
+                let last = path.and_then(|path| path.last().copied());
+                let slot = places.slot(self.rules.states, place, sign);
+                if let (Some(last), Some(index)) = (last, slot) {
+                    let target = VarId { place, index };
+                    let when = self.literal(last, fault, true);
+                    self.event(last, target, Cause { when, weight });
+                }
+            }
+        }
+    }
+
+    /// Gives a state a reason.
+    fn conclude(&mut self, place: usize, when: Clause, result: &Reach, state: usize, weight: f64) {
+        if when == Clause::Known(false) {
+            return;
+        }
+        match result {
+            Reach::Own => self.add_cause(place, state, Cause { when, weight }),
+            Reach::Up(kind) => {
+                let Some(owner) = self.rules.places.owner_of_kind(place, *kind) else {
+                    return;
+                };
+                let Some(index) = self.rules.places.slot(self.rules.states, owner, state) else {
+                    return;
+                };
+                let target = VarId {
+                    place: owner,
+                    index,
+                };
+                self.event(place, target, Cause { when, weight });
+            }
+            Reach::Down { path, .. } => {
+                let Some(path) = self.rules.places.down(place, path) else {
+                    return;
+                };
+                let Some(&last) = path.last() else { return };
+                let when = match &when {
+                    Clause::Known(_) => when,
+                    Clause::Literal(literal) if self.is_plain(literal) => when,
+                    _ => {
+                        let helper = self.helper(place, when);
+                        Clause::Literal(Literal {
+                            var: helper,
+                            at_least: 1,
+                            yes: true,
+                        })
+                    }
+                };
+                self.add_cause(last, state, Cause { when, weight });
+            }
+        }
+    }
+
+    fn add_cause(&mut self, place: usize, state: usize, cause: Cause) {
+        let Some(index) = self.rules.places.slot(self.rules.states, place, state) else {
+            return;
+        };
+        if let Role::State { causes, .. } = &mut self.network.sites[place].vars[index] {
+            causes.push(cause);
+        }
+    }
+
+    /// Adds a cause to the event that leads from `place` up to `target`, and
+    /// makes the way up if this is the first.
+    fn event(&mut self, place: usize, target: VarId, cause: Cause) {
+        let known = self
+            .network
+            .events
+            .iter()
+            .find(|(at, to, _)| *at == place && *to == target)
+            .map(|(_, _, index)| *index);
+        if let Some(index) = known {
+            if let Role::Event(causes) = &mut self.network.sites[place].vars[index] {
+                causes.push(cause);
+            }
+            return;
+        }
+        let vars = &mut self.network.sites[place].vars;
+        vars.push(Role::Event(vec![cause]));
+        let index = vars.len() - 1;
+        self.network.events.push((place, target, index));
+        let mut event = VarId { place, index };
+        loop {
+            let Some(owner) = self.rules.places.owner(event.place) else {
+                return;
+            };
+            let arrived = self.tally(owner, event, 1);
+            if owner == target.place {
+                if let Role::State { causes, .. } =
+                    &mut self.network.sites[owner].vars[target.index]
+                {
+                    causes.push(Cause {
+                        when: arrived,
+                        weight: 1.0,
+                    });
+                }
+                return;
+            }
+            let Clause::Literal(literal) = arrived else {
+                return;
+            };
+            event = literal.var;
+        }
+    }
+}

@@ -1,0 +1,157 @@
+//! Why a fault is as likely as it is: the weight of each answer, the sentences
+//! on the way, and what would move it most next.
+
+mod looks;
+mod rivals;
+mod ways;
+mod weights;
+
+use std::collections::BTreeSet;
+
+use tellmark_core::number::UFloat;
+use tellmark_core::pack::Pack;
+use tellmark_core::piece::SetUpError;
+
+use super::triage::LEAST_DECIBANS;
+use tellmark_compile::ground::SentenceId;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::{SetUp, part_ref};
+use tellmark_language::model::{SourceId, StateId};
+use tellmark_language::span::Span;
+use tellmark_language::words;
+
+pub use looks::Look;
+pub use rivals::Rival;
+pub use weights::Weight;
+
+use ways::{Ways, touched};
+
+/// A sentence on the way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sentence {
+    /// Which.
+    pub id: SentenceId,
+    /// Where it stands.
+    pub at: Span,
+    /// Where it comes from.
+    pub source: Option<SourceId>,
+    /// As it is understood.
+    pub words: String,
+}
+
+/// Why a fault is as likely as it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Why {
+    /// The part.
+    pub part: String,
+    /// The fault or sign.
+    pub state: StateId,
+    /// Its chance.
+    pub chance: f64,
+    /// Its chance before anything was found.
+    pub before: f64,
+    /// Its chance on its own, when nothing gives a reason for it.
+    pub own: f64,
+    /// What was found, heaviest first.
+    pub weights: Vec<Weight>,
+    /// All sentences on the way.
+    pub sentences: Vec<Sentence>,
+    /// Faults that fall if this one is there: they explain the same findings.
+    pub rivals: Vec<Rival>,
+    /// The checks that would move it most.
+    pub next: Vec<Look>,
+}
+
+/// Works out the reasons for a state of a part; `None` if the answers clash.
+///
+/// # Errors
+/// If the piece cannot be set up.
+pub fn why(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    part: usize,
+    state: StateId,
+) -> Result<Option<Why>, SetUpError> {
+    let mut room = Room::<UFloat>::default();
+    let mut case = set_up.case(pack, &mut room)?;
+    let row = set_up.built.states.declared(state);
+    let number = set_up.built.states.number(state);
+    let Ok(chance) = case.inspection.chance(part, number) else {
+        return Ok(None);
+    };
+    let chance = chance.as_f64();
+    let mut bare_room = Room::<UFloat>::default();
+    let mut bare = set_up.bare(pack, &mut bare_room)?;
+    let before = bare.chance(part, number).unwrap_or_default().as_f64();
+    let network = set_up.ground(&case.inspection);
+    let target = network
+        .states
+        .iter()
+        .position(|s| s.part == part && s.row == row);
+    let mut weights = weights::weights(&mut case, part, number, chance);
+    if let Some(target) = target {
+        let mut is_known = vec![false; network.states.len()];
+        for evidence in &case.evidence {
+            for state in touched(set_up, &network, evidence) {
+                is_known[state] = true;
+            }
+        }
+        let ways = Ways::from(&network, target, &is_known);
+        for weight in weights
+            .iter_mut()
+            .filter(|w| w.decibans.abs() >= LEAST_DECIBANS)
+        {
+            weight.sentences = ways.to_fact(set_up, &network, &case, weight.fact);
+        }
+    }
+    let mut ids: BTreeSet<SentenceId> = weights
+        .iter()
+        .flat_map(|w| w.sentences.iter().copied())
+        .collect();
+    if ids.is_empty()
+        && let Some(target) = target
+    {
+        ids.extend(network.states[target].causes.iter().map(|c| c.sentence));
+    }
+    let rivals = rivals::rivals(set_up, &mut case, part, state);
+    let next = looks::looks(set_up, &mut case, part, number);
+    let parts = case.inspection.piece().parts();
+    let own = parts.get(part).and_then(|record| {
+        let place = usize::from(record.place);
+        set_up.built.false_alarm(place, row)
+    });
+    Ok(Some(Why {
+        part: words::part_name(set_up.model, &part_ref(&set_up.built.places, parts, part)),
+        state,
+        chance,
+        before,
+        own: own.unwrap_or(set_up.built.states.states[row].own),
+        weights,
+        sentences: ids
+            .into_iter()
+            .filter_map(|id| sentence(set_up, id))
+            .collect(),
+        rivals,
+        next,
+    }))
+}
+
+fn sentence(set_up: &SetUp<'_>, id: SentenceId) -> Option<Sentence> {
+    let (at, source, words) = match id {
+        SentenceId::Rule(i) => {
+            let rule = set_up.model.rules.get(i)?;
+            (rule.at, rule.source, words::rule(set_up.model, rule))
+        }
+        SentenceId::Means(i) => {
+            let means = set_up.model.means.get(i)?;
+            (means.at, means.source, words::means(set_up.model, means))
+        }
+        SentenceId::Meaning => return None,
+    };
+    Some(Sentence {
+        id,
+        at,
+        source,
+        words,
+    })
+}
