@@ -1,11 +1,8 @@
 //! Photographs: PNG and JPEG looked at, and made small.
 
 use super::{Form, Seen, Target, files};
-use image::codecs::jpeg::JpegEncoder;
-use image::codecs::png::PngEncoder;
-use image::{ExtendedColorType, ImageEncoder as _, ImageReader};
-use std::io::Cursor;
-use tellmark_report::picture::{look_at, small};
+use jpeg_encoder::{ColorType, Encoder};
+use tellmark_report::picture::{look_at, small, tells_place, without_place};
 
 pub(super) const TARGET: Target = Target {
     name: "photo",
@@ -20,37 +17,62 @@ pub(super) const TARGET: Target = Target {
 /// Dots of a photograph that is unfolded here. More take longer, as they should: that
 /// is bounded by the program's own limits, which `host/command/tests/photos.rs` tests.
 const MOST_DOTS: u64 = 2_000_000;
+const LONGEST: u32 = 64;
 
 fn run(input: &[u8], seen: &mut Seen) {
     let mut bytes = input.to_vec();
     with_right_sums(&mut bytes);
-    let size = ImageReader::new(Cursor::new(&bytes))
-        .with_guessed_format()
-        .ok()
-        .and_then(|reader| reader.into_dimensions().ok());
-    let Some((width, height)) = size else {
-        // The first bytes tell that it is none, or that its header is wrong.
-        seen.note_words(1, &format!("{:?}", look_at(&bytes)));
-        return;
-    };
-    let dots = u64::from(width) * u64::from(height);
-    if (MOST_DOTS..=tellmark_report::picture::MOST_DOTS).contains(&dots) {
-        return seen.note(2, 0);
+    if (MOST_DOTS..=tellmark_report::picture::MOST_DOTS).contains(&dots(&bytes)) {
+        return seen.note(1, 0);
     }
-    match look_at(&bytes) {
+    let looked = look_at(&bytes);
+    let placeless = without_place(&bytes);
+    seen.note(
+        2,
+        u64::from(tells_place(&bytes)) * 2 + u64::from(placeless.is_ok()),
+    );
+    match looked {
         Ok(picture) => {
-            seen.note(3, u64::from(picture.width != width));
-            seen.note_size(4, picture.width as usize);
-            let shown = small(&bytes, 64).expect("it was whole");
-            assert!(shown.width.max(shown.height) <= 64, "not small");
+            seen.note_size(3, picture.width as usize);
+            let shown = small(&bytes, LONGEST).expect("it was whole");
+            assert!(shown.width.max(shown.height) <= LONGEST, "not small");
+            let is_wide = (shown.width > shown.height, picture.width > picture.height);
+            assert!(
+                is_wide != (true, false) && is_wide != (false, true) || shown.width == shown.height
+            );
             assert!(shown.jpeg.starts_with(&[0xFF, 0xD8]) && shown.jpeg.ends_with(&[0xFF, 0xD9]));
+            let placeless = placeless.expect("it was whole");
+            assert!(!tells_place(&placeless), "a copy without place tells it");
+            assert_eq!(
+                look_at(&placeless),
+                Ok(picture),
+                "the copy is another picture"
+            );
         }
         Err(why) => {
-            seen.note_kind(5, &why);
+            seen.note_kind(4, &why);
             assert!(!why.to_string().is_empty());
-            let _ = small(&bytes, 64);
+            let _ = small(&bytes, LONGEST);
         }
     }
+}
+
+/// How many dots a photograph says that it has: PNG by its first chunk, JPEG by the
+/// largest of its frame headers (ITU-T T.81, B.2.2).
+fn dots(bytes: &[u8]) -> u64 {
+    let half = |at: usize| {
+        let two = bytes.get(at..at + 2).and_then(|b| b.try_into().ok());
+        u64::from(two.map_or(0, u16::from_be_bytes))
+    };
+    if bytes.starts_with(b"\x89PNG") {
+        return (half(16) << 16 | half(18)).saturating_mul(half(20) << 16 | half(22));
+    }
+    let frames = (0..bytes.len().saturating_sub(8))
+        .filter(|&at| bytes[at] == 0xFF && (0xC0..=0xCF).contains(&bytes[at + 1]));
+    frames
+        .map(|at| half(at + 5) * half(at + 7))
+        .max()
+        .unwrap_or(0)
 }
 
 /// Puts the check sums of a PNG's chunks right: ISO/IEC 15948, 5.3.
@@ -83,38 +105,67 @@ fn seeds() -> Vec<Vec<u8>> {
         .collect();
     let dots: Vec<u8> = (0..=255).cycle().take(16 * 12 * 8).collect();
     let colours = [
-        (ExtendedColorType::L8, 1),
-        (ExtendedColorType::La8, 2),
-        (ExtendedColorType::Rgb8, 3),
-        (ExtendedColorType::Rgba8, 4),
-        (ExtendedColorType::L16, 2),
-        (ExtendedColorType::Rgb16, 6),
-        (ExtendedColorType::Rgba16, 8),
+        (png::ColorType::Grayscale, 1),
+        (png::ColorType::Indexed, 1),
+        (png::ColorType::GrayscaleAlpha, 2),
+        (png::ColorType::Rgb, 3),
+        (png::ColorType::Rgba, 4),
     ];
-    for (colour, bytes) in colours {
-        let mut png = Vec::new();
-        let encoder = PngEncoder::new(&mut png);
-        if encoder
-            .write_image(&dots[..16 * 12 * bytes], 16, 12, colour)
-            .is_ok()
-        {
-            seeds.push(png);
+    for (colour, samples) in colours {
+        for depth in [
+            png::BitDepth::One,
+            png::BitDepth::Eight,
+            png::BitDepth::Sixteen,
+        ] {
+            seeds.extend(png_of(&dots, colour, depth, samples));
         }
     }
-    for colour in [ExtendedColorType::L8, ExtendedColorType::Rgb8] {
-        let mut jpeg = Vec::new();
-        let bytes = if colour == ExtendedColorType::L8 {
-            1
-        } else {
-            3
-        };
-        let done = JpegEncoder::new(&mut jpeg).encode(&dots[..16 * 12 * bytes], 16, 12, colour);
-        if done.is_ok() {
-            seeds.push(jpeg.clone());
-            seeds.push(turned(&jpeg));
+    for (colour, samples) in [
+        (ColorType::Luma, 1),
+        (ColorType::Rgb, 3),
+        (ColorType::Cmyk, 4),
+    ] {
+        for progressive in [false, true] {
+            let mut jpeg = Vec::new();
+            let mut encoder = Encoder::new(&mut jpeg, 80);
+            encoder.set_progressive(progressive);
+            encoder.set_restart_interval(if progressive { 0 } else { 2 });
+            if encoder
+                .encode(&dots[..16 * 12 * samples], 16, 12, colour)
+                .is_ok()
+            {
+                seeds.push(turned(&jpeg));
+                seeds.push(jpeg);
+            }
         }
     }
     seeds
+}
+
+/// A small PNG, if there is one of this colour and depth.
+fn png_of(
+    dots: &[u8],
+    colour: png::ColorType,
+    depth: png::BitDepth,
+    samples: usize,
+) -> Option<Vec<u8>> {
+    let bytes = match depth {
+        png::BitDepth::One => 2 * 12,
+        png::BitDepth::Sixteen => 16 * 12 * samples * 2,
+        _ => 16 * 12 * samples,
+    };
+    let mut png = Vec::new();
+    let mut encoder = png::Encoder::new(&mut png, 16, 12);
+    encoder.set_color(colour);
+    encoder.set_depth(depth);
+    if colour == png::ColorType::Indexed {
+        encoder.set_palette(dots[..48].to_vec());
+        encoder.set_trns(dots[..8].to_vec());
+    }
+    let mut writer = encoder.write_header().ok()?;
+    writer.write_image_data(&dots[..bytes]).ok()?;
+    writer.finish().ok()?;
+    Some(png)
 }
 
 /// A JPEG whose camera says that it was held on its side: Exif, orientation 6.
