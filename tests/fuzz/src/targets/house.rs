@@ -34,7 +34,7 @@ fn seeds() -> Vec<Vec<u8>> {
     let mut seeds = Vec::new();
     for text in files("rules", ".rules.txt") {
         let text = String::from_utf8_lossy(&text).into_owned();
-        for entry in text.split("\n\n").step_by(3) {
+        for entry in text.split("\n\n").step_by(12) {
             seeds.push(entry.as_bytes().to_vec());
         }
     }

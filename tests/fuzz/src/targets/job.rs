@@ -152,8 +152,11 @@ fn seeds() -> Vec<Vec<u8>> {
         let job = file(&format!("tests/jobs/{name}/job.txt"));
         let record = file(&format!("tests/jobs/{name}/record.txt"));
         seeds.push(folder(&job, &record, b""));
-        for from in (0..90).step_by(9) {
-            seeds.push(folder(&job, &lines(&record, from, 9), b""));
+        for from in (0..90).step_by(18) {
+            let some = lines(&record, from, 9);
+            if !some.is_empty() {
+                seeds.push(folder(&job, &some, b""));
+            }
         }
     }
     let job = b"job folder: 1\npiece: drop-leaf table with 2 leaves\n";
