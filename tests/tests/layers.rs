@@ -79,7 +79,7 @@ const CRATES: &[Crate] = &[
     Crate {
         sources: "host/language/src",
         layers: &[
-            &["span"],
+            &["ink", "span"],
             &["files", "model", "token"],
             &["message", "words"],
             &["near", "render", "screen", "vocab"],
@@ -87,7 +87,6 @@ const CRATES: &[Crate] = &[
             &["number"],
             &["entry", "syntax"],
             &["grammar"],
-            &["place"],
             &["resolve"],
             &["answers"],
         ],
@@ -100,6 +99,7 @@ const CRATES: &[Crate] = &[
     Crate {
         sources: "host/job/src",
         layers: &[
+            &["bounds", "inside", "one_line"],
             &["plain"],
             &["hours", "record"],
             &["advice"],

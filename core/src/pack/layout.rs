@@ -121,7 +121,7 @@ macro_rules! layout {
         impl $crate::pack::layout::Row for $name {
             const WORDS: usize = $size;
 
-            #[inline]
+            #[inline(always)]
             fn read(words: &[u32]) -> Self {
                 use $crate::pack::layout::Field;
                 Self { $($field: <$type as Field>::read(words, $at),)* }

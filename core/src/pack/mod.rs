@@ -172,6 +172,8 @@ impl<'a> Pack<'a> {
         self.section(R::SECTION).len() / R::WORDS
     }
 
+    // With its caller, so that whoever wants one field does not read the others.
+    #[inline(always)]
     fn row<R: Table>(&self, row: usize) -> R {
         let start = row.wrapping_mul(R::WORDS);
         let words = self
@@ -356,6 +358,7 @@ macro_rules! tables {
 
                 $(#[$doc])*
                 #[must_use]
+                #[inline(always)]
                 pub fn $get(&self, row: usize) -> $record {
                     self.row::<$record>(row)
                 }

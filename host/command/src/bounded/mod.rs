@@ -43,7 +43,7 @@ const WITHOUT_LIMITS: u8 = 72;
 /// How it says that the engine broke off.
 const BROKE: u8 = 73;
 
-/// Runs requests in processes of a program that has [`serve`] in it.
+/// Runs requests in processes of this program ([`tellmark_job::bounds`]).
 #[derive(Debug)]
 pub struct Bounded {
     program: io::Result<PathBuf>,

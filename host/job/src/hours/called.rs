@@ -24,7 +24,7 @@ use tellmark_core::number::Number;
 use tellmark_core::plan::done_for;
 use tellmark_core::truth::Truth;
 
-use super::bounds::{Bounds, Found};
+use super::condition::{Bounds, Found};
 use tellmark_compile::Built;
 use tellmark_compile::ground::{Claim, Ground};
 use tellmark_compile::meaning::meaning;

@@ -6,14 +6,14 @@
 //! exactly, with everything that hangs together hanging together: a racked carcase
 //! makes a loose back likelier, and both are dear.
 
-mod bounds;
 mod called;
+mod condition;
 mod pert;
 mod spread;
 mod worth;
 
-pub use bounds::{Bounds, Found};
 pub use called::Task;
+pub use condition::{Bounds, Found};
 pub use pert::Pert;
 pub use spread::Spread;
 

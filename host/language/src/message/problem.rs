@@ -569,7 +569,7 @@ problems! {
     /// A script stopped itself.
     144 => ScriptRefuses { said: &'a str },
     /// A script that the system had to stop.
-    150 => ScriptOverran { why: &'a str },
+    149 => ScriptOverran { why: &'a str },
 
     // ---- what the bench has room for
 
@@ -582,5 +582,5 @@ problems! {
     /// A measure with more marks than are told apart.
     148 => TooManyMarks { sign: &'a str, most: usize },
     /// Anything else that a pack or the unit has no room for.
-    149 => NoRoom { found: &'a str, most: &'a str },
+    150 => NoRoom { found: &'a str, most: &'a str },
 }
