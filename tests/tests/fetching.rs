@@ -9,6 +9,7 @@ use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::SetUp;
 use tellmark_core::inspection::Inspection;
+use tellmark_core::log::{Entry, Flash as _, Log, SLOT};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Answer, Part};
@@ -21,7 +22,7 @@ use tellmark_job::record::{CUT_SHORT, Findings, Header, Job};
 use tellmark_language::model::Fact;
 use tellmark_language::{AnswerReader, SourceFile, read};
 use tellmark_tests::dice::Dice;
-use tellmark_tests::unit::{Board, MemoryWire, Rates, inspection};
+use tellmark_tests::unit::{Board, MemoryWire, MockFlash, Rates, inspection};
 
 const LOG: u32 = 0x5EED_0002;
 
@@ -232,6 +233,32 @@ fn notes_become_dated_lines_of_a_new_job() {
     let fetched = fetch_into(&mut wire, &job).unwrap();
     assert_eq!((fetched.notes, fetched.lines.len()), (0, 0));
     assert_eq!(record(&job), before);
+}
+
+/// A slot whose number is wrong and whose seal is right is rare, and must not fill the
+/// disk: the notes that seem to be missing before it are told in one line.
+#[test]
+fn however_many_notes_are_missing_takes_one_line() {
+    let mut flash = MockFlash::new(8);
+    let mut log = Log::open(&mut flash, LOG).unwrap();
+    for noted in table() {
+        log.append(noted).unwrap();
+    }
+    let slot = Entry {
+        sequence: 4_000_000_000,
+        noted: Noted::Finished,
+    };
+    let at = 32 + SLOT * table().len();
+    flash.program(at, &slot.to_slot()).unwrap();
+    let board = Board::with(flash, MockFlash::new(4), LOG);
+    let mut wire = MemoryWire::new(board, Rates::default(), 0);
+    let folder = place_for_jobs();
+    let job = folder.path().join("table");
+    let fetched = fetch_into(&mut wire, &job).unwrap();
+    assert_eq!((fetched.notes, fetched.damaged), (12, 3_999_999_988));
+    let said = "bench unit: notes 12 to 3999999999 were damaged on the unit and cannot be read\n";
+    assert_eq!(record(&job).matches(said).count(), 1);
+    assert_eq!(wire.board.log.unfetched(), 0);
 }
 
 /// Parts, and every answer by part and ask.

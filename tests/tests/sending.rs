@@ -195,6 +195,26 @@ fn what_is_no_pack_or_too_long_is_refused() {
     assert!(!store.damaged());
 }
 
+/// Whatever stands where the mark belongs, the pack is sent again and gets its mark.
+#[test]
+fn a_spoilt_mark_does_not_keep_a_pack_out() {
+    let half = 3 * SECTOR;
+    for spoilt in [[0x12; 28], [0; 28], [0xFE; 28]] {
+        let mut flash = MockFlash::new(6);
+        go_on(&mut flash, &old(), "the old pack");
+        let mut store = PackStore::open(&mut flash).unwrap();
+        for step in steps(&new()) {
+            if !matches!(step, Step::SwitchOver) {
+                take(&mut store, &new(), step).unwrap();
+            }
+        }
+        flash.program(half + 32, &spoilt).unwrap();
+        let store = PackStore::open(&mut flash).unwrap();
+        assert_eq!(store.current_bytes(), Some(old().bytes()));
+        go_on(&mut flash, &new(), "the new pack");
+    }
+}
+
 #[test]
 fn a_pack_that_reads_wrong_later_gives_way_to_the_one_before() {
     let mut flash = MockFlash::new(6);

@@ -38,6 +38,11 @@ pub(super) fn read(bytes: &[u8], at: usize) -> Option<[u8; BODY]> {
     (array(bytes, at.checked_add(BODY)?)? == seal(&body)).then_some(body)
 }
 
+/// Whether nothing was ever written to a cell since its sector was erased.
+pub(super) fn is_blank(bytes: &[u8], at: usize) -> bool {
+    array(bytes, at) == Some([0xFF; CELL])
+}
+
 /// Makes a cell invalid before its sector is erased, so that a sector half
 /// erased is never taken for a good one.
 pub(super) fn void<F: Flash>(flash: &mut F, at: usize) -> Result<(), F::Error> {

@@ -198,7 +198,9 @@ impl<F: Flash> PackStore<F> {
         let bytes = self.flash.bytes();
         let start = self.other() * half_size(bytes);
         let (id, length) = announced(bytes, start)?;
-        if committed(bytes, self.other()).is_some() || length > self.most() {
+        // A mark that is spoilt can only be written over once the sector is erased, so
+        // such a pack is sent again from the beginning.
+        if !cell::is_blank(bytes, start + MARK) || length > self.most() {
             return None;
         }
         let marks = bytes.get(start + WRITTEN..start + SECTOR)?;

@@ -86,16 +86,9 @@ pub fn fetch<W: Wire>(
         if notes.log != hello.log {
             return Err(Trouble::Refused(Refusal::OtherLog).into());
         }
-        let in_order = notes.entries.windows(2).all(|w| match w {
-            [a, b] => a.sequence < b.sequence,
-            _ => true,
-        });
         let Some(last) = notes.entries.last().map(|entry| entry.sequence) else {
             break;
         };
-        if !in_order || notes.entries.first().is_some_and(|e| e.sequence < from) {
-            return Err(Trouble::Nonsense.into());
-        }
         match work.take(&notes.entries) {
             Ok(()) => {}
             Err(FetchTrouble::OtherRules { notes: pack, .. }) => {

@@ -227,13 +227,23 @@ impl<W: Wire> Line<W> {
         }
     }
 
-    /// Asks for notes, as many as the line will bear.
+    /// Asks for notes from this number on, as many as the line will bear. They come in
+    /// order, none of them before that, and there is a number left for the next.
     pub fn notes(&mut self, from: u32, size: &mut Size) -> Result<Notes, Trouble> {
         let request = |most| Request::Notes {
             from,
             most: u8::try_from(most).unwrap_or(ENTRIES),
         };
-        self.ask_sized(size, request, read_notes)
+        let notes = self.ask_sized(size, request, read_notes)?;
+        let numbers = notes.entries.iter().map(|entry| entry.sequence);
+        let is_in_order = numbers.is_sorted_by(|a, b| a < b);
+        let is_from_there = notes.entries.first().is_none_or(|e| e.sequence >= from);
+        let is_followed = notes.entries.last().is_none_or(|e| e.sequence < u32::MAX);
+        if is_in_order && is_from_there && is_followed {
+            Ok(notes)
+        } else {
+            Err(Trouble::Nonsense)
+        }
     }
 
     fn exchange<T>(

@@ -151,17 +151,27 @@ impl<'r> Work<'r> {
                 self.fetched.more = true;
                 return Ok(());
             }
-            let missing = entry.sequence - self.done - 1;
-            for number in 0..missing {
-                let number = self.done + 1 + number;
-                let text = format!("note {number} was damaged on the unit and cannot be read");
-                self.remark(entry.sequence, &text);
-                self.fetched.damaged += 1;
-            }
+            self.missing(entry.sequence);
             self.done = entry.sequence;
             self.note(*entry)?;
         }
         Ok(())
+    }
+
+    /// Says which notes are left out before this one; in one line, however many.
+    fn missing(&mut self, before: u32) {
+        let first = self.done.saturating_add(1);
+        let number = before.saturating_sub(first);
+        let text = match number {
+            0 => return,
+            1 => format!("note {first} was damaged on the unit and cannot be read"),
+            _ => format!(
+                "notes {first} to {} were damaged on the unit and cannot be read",
+                before - 1
+            ),
+        };
+        self.remark(before, &text);
+        self.fetched.damaged += number as usize;
     }
 
     /// A piece is begun: whether that is for another time.
