@@ -231,8 +231,7 @@ impl Sentences<'_, '_> {
 
     fn says(&mut self, what: &Predicate, part: usize) -> Option<bool> {
         let pack = *self.inspection.pack();
-        let answer = |inspection: &Inspection<'_, '_, UFloat>, ask: usize| {
-            let ask = u16::try_from(ask).unwrap_or(u16::MAX);
+        let answer = |inspection: &Inspection<'_, '_, UFloat>, ask: u16| {
             inspection
                 .piece()
                 .answer(&pack, part, ask)
