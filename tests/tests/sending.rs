@@ -7,7 +7,7 @@ use tellmark_core::link::{Event, MAX_PIECE, Refusal};
 use tellmark_core::log::{Flash, Offered, PackStore, SECTOR, StoreError};
 use tellmark_core::pack::OpenError;
 use tellmark_core::record::Noted;
-use tellmark_device::unit::{Line, PATIENCE, Sent, Trouble, Wire, send};
+use tellmark_device::unit::{Line, LinkError, PATIENCE, Sent, Wire, send};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, Cut, MemoryWire, MockFlash, PowerIsOff, Rates};
 
@@ -228,7 +228,7 @@ fn a_pack_that_reads_wrong_later_gives_way_to_the_one_before() {
     go_on(&mut flash, &new(), "the new pack again");
 }
 
-fn send_over(wire: &mut MemoryWire, pack: &PackBytes) -> Result<Sent, Trouble> {
+fn send_over(wire: &mut MemoryWire, pack: &PackBytes) -> Result<Sent, LinkError> {
     let mut line = Line::new(wire, PATIENCE, 0);
     send(
         &mut line,
@@ -274,7 +274,7 @@ fn sending_goes_on_where_it_was_cut_short() {
     // The offer, the two pages more than a sector has, and no more.
     wire.frames_left = Some(1 + SECTOR / MAX_PIECE + 2);
     let cut = send_over(&mut wire, &new());
-    assert!(matches!(cut, Err(Trouble::Port(_))), "{cut:?}");
+    assert!(matches!(cut, Err(LinkError::Port(_))), "{cut:?}");
     assert_eq!(wire.board.packs.current_bytes(), None);
     wire.frames_left = None;
     let sent = send_over(&mut wire, &new()).unwrap();
@@ -294,7 +294,7 @@ fn notes_made_by_the_old_pack_come_first() {
     let refused = send_over(&mut wire, &new()).unwrap_err();
     assert!(matches!(
         refused,
-        Trouble::Refused(Refusal::NotesFirst { unfetched: 2 })
+        LinkError::Refused(Refusal::NotesFirst { unfetched: 2 })
     ));
     let pack = new();
     let mut line = Line::new(&mut wire, PATIENCE, 9);
