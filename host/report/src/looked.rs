@@ -5,6 +5,7 @@ use super::matter::Matter;
 use super::sense::{is_open, sense, sense_said};
 use super::when::{date, span};
 use serde::Serialize;
+use std::collections::BTreeMap;
 use tellmark_job::advice::Triage;
 use tellmark_language::model::{Found, Sense};
 use tellmark_language::words::{self, figure, list, sentence, sign_check};
@@ -59,29 +60,24 @@ pub struct Looked {
 
 pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Looked {
     let model = matter.model();
-    let ways = [
-        Some(Sense::See),
-        Some(Sense::Feel),
-        Some(Sense::Hear),
-        Some(Sense::Smell),
-        Some(Sense::Measure),
-        Some(Sense::Count),
-        Some(Sense::Ask),
-        None,
-    ];
-    let ways = ways.into_iter().filter_map(|way| {
+    let findings = matter.view.open.findings.iter();
+    let looked = findings.filter(|finding| !is_open(&finding.fact));
+    let ways: BTreeMap<usize, Option<Sense>> = looked
+        .map(|finding| sense(model, &finding.fact))
+        .map(|way| (rank(way), way))
+        .collect();
+    let ways = ways.into_values().map(|way| {
         let found = matter
             .view
             .open
             .findings
             .iter()
             .filter(|f| !is_open(&f.fact) && sense(model, &f.fact) == way);
-        let findings = found.clone().count();
-        (findings > 0).then(|| Way {
+        Way {
             how: words::capital(sense_said(way)),
-            findings,
+            findings: found.clone().count(),
             days: span(found.filter_map(|f| date(f.when))),
-        })
+        }
     });
     let marked = |mark| parts.iter().filter(|part| part.mark == mark).count();
     Looked {
@@ -96,6 +92,20 @@ pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Lo
         parts_not_looked: marked(Mark::NotLooked),
         parts_hidden: marked(Mark::OutOfSight),
         hidden: hidden(matter, triage, parts),
+    }
+}
+
+/// In which order the ways are told: the eye first, the owner and opening up last.
+fn rank(way: Option<Sense>) -> usize {
+    match way {
+        Some(Sense::See) => 0,
+        Some(Sense::Feel) => 1,
+        Some(Sense::Hear) => 2,
+        Some(Sense::Smell) => 3,
+        Some(Sense::Measure) => 4,
+        Some(Sense::Count) => 5,
+        Some(Sense::Ask) => 6,
+        None => 7,
     }
 }
 
