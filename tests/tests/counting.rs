@@ -5,8 +5,10 @@ use std::collections::BTreeMap;
 
 use tellmark_core::pack::{Form, NONE, Pack};
 use tellmark_core::piece::{Answer, Part, Piece, SetUpError};
+use tellmark_core::record::Noted;
+use tellmark_device::bench::Room;
 use tellmark_tests::dice::Dice;
-use tellmark_tests::screen::pack;
+use tellmark_tests::screen::{Bencher, pack};
 
 /// Where a part stands, whatever its index: place and number of it and its owners.
 type Way = Vec<(u16, u8)>;
@@ -158,4 +160,51 @@ fn counted_anew_a_piece_is_as_if_set_up_so() {
 
 fn way_is(piece: &Piece<'_>, part: usize, wanted: &Way) -> bool {
     way(piece.parts(), part) == *wanted
+}
+
+/// A caution that was heeded stays heeded on its part, wherever the part stands after
+/// others were counted.
+#[test]
+fn what_was_heeded_stays_heeded_on_its_part() {
+    let pack = pack();
+    let counts = |part: &Part| {
+        let mut asks = pack.asks_of(usize::from(part.place));
+        asks.find(|&ask| matches!(pack.ask(usize::from(ask)).form, Form::HowMany { .. }))
+    };
+    let mut tried = 0;
+    for root in (0..pack.places()).filter(|&place| pack.place(place).owner == NONE) {
+        let mut room = Room::default();
+        let mut bencher = Bencher::new(pack, &mut room);
+        let mut play = |noted: Noted| bencher.bench.play(noted).expect("it can be noted");
+        let number = |n: usize| u16::try_from(n).expect("few");
+        play(Noted::Begun {
+            root: number(root),
+            pack: pack.id(),
+        });
+        let laid = bencher.bench.work().parts().to_vec();
+        let owner = (0..laid.len()).find(|&part| counts(&laid[part]).is_some());
+        let Some(owner) = owner else { continue };
+        tried += 1;
+        let mut play = |noted: Noted| bencher.bench.play(noted).expect("it can be noted");
+        play(Noted::SetUp {
+            parts: number(laid.len()),
+        });
+        let last = laid.len() - 5..laid.len();
+        for part in last.clone() {
+            let part = number(part);
+            play(Noted::Heeded { caution: 0, part });
+        }
+        let ask = counts(&laid[owner]).expect("it counts");
+        let answer = Answer::Reading(2);
+        let part = number(owner);
+        play(Noted::Answered { part, ask, answer });
+        let work = bencher.bench.work();
+        let now = work.parts();
+        assert_ne!(now.len(), laid.len(), "there are others now");
+        let heeded = (0..now.len()).filter(|&part| work.is_heeded(0, part));
+        let heeded: Vec<Way> = heeded.map(|part| way(now, part)).collect();
+        let expected: Vec<Way> = last.map(|part| way(&laid, part)).collect();
+        assert_eq!(heeded, expected);
+    }
+    assert!(tried > 0);
 }

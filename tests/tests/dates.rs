@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use proptest::prelude::*;
 use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year, prior};
 use tellmark_core::number::{Number, UFloat};
-use tellmark_core::pack::{Bound, NONE};
-use tellmark_core::piece::Part;
+use tellmark_core::pack::{Bound, Dating, NONE};
+use tellmark_core::piece::{Answer, Part, Piece};
 
 /// Five decades are enough to be wrong in.
 const NOW: u16 = 1549;
@@ -217,6 +217,23 @@ fn one_late_screw_dates_the_screw() {
     assert_eq!(piece.map(first_year), Some(1760));
 }
 
+/// Where either would do, the part with the late finding is later, not what it is
+/// built into.
+#[test]
+fn the_innermost_part_is_later() {
+    let parts = tree(&[0, 1]);
+    let now = 2026;
+    let evidence = [
+        says(0, Bound::NotLater(1769)),
+        says(2, Bound::NotEarlier(1846)),
+    ];
+    let mut memory = vec![0; parts.len() * decades(now)];
+    let mut later = Vec::new();
+    let piece = fewest_later(&parts, &evidence, now, &mut memory, |part| later.push(part));
+    assert_eq!(later, [2]);
+    assert_eq!(piece.map(first_year), Some(1760));
+}
+
 /// A handle that fits no trace is later than its drawer, and says nothing of when
 /// the drawer was made, nor of another handle.
 #[test]
@@ -287,4 +304,53 @@ fn too_little_memory_is_said() {
     let mut numbers = vec![0.0; 3];
     let few = Dates::new(&parts, &[], NOW, &mut numbers).unwrap_err();
     assert_eq!(few.numbers, Dates::<f64>::need(2, NOW));
+}
+
+/// "Later than its drawer" speaks of handles on drawers, "than the piece" of what is built
+/// into the piece itself, and what was lost of nothing that is there.
+#[test]
+fn a_dating_speaks_of_the_parts_it_is_about() {
+    let pack = tellmark_tests::screen::pack();
+    let is_root = |&place: &usize| pack.place(place).owner == NONE && pack.place(place).kind != 0;
+    let root = (0..pack.places()).find(is_root).expect("a piece");
+    let (mut parts, mut answers) = (vec![Part::default(); 200], vec![Answer::NotLooked; 2_000]);
+    let usual = |_: &[Part], _: usize, place: usize| pack.place(place).usual;
+    let piece = Piece::set_up(&pack, root, usual, &mut parts, &mut answers).expect("room");
+    let parts = piece.parts();
+    let speaks = |bound: Bound, part: usize| {
+        let dating = Dating {
+            subject: 0,
+            source: 0,
+            condition: 77,
+            bound,
+            strength: 1,
+            region: 0,
+        };
+        let evidence = Evidence::of(&pack, parts, &dating, part)?;
+        let expected = Evidence {
+            part,
+            finding: 77,
+            bound,
+            strength: 1,
+        };
+        assert_eq!(evidence, expected);
+        Some(())
+    };
+    let mut deep = 0;
+    for (part, record) in parts.iter().enumerate() {
+        let owner = parts.get(usize::from(record.owner));
+        for kind in 0..u16::try_from(pack.kinds()).expect("few") {
+            let is_in_piece = kind == 0 && record.owner == 0;
+            let is_it = owner.is_some_and(|owner| owner.kind == kind) || is_in_piece;
+            assert_eq!(
+                speaks(Bound::Later(kind), part).is_some(),
+                is_it,
+                "{kind} {part}"
+            );
+        }
+        deep += usize::from(record.owner != 0);
+        assert_eq!(speaks(Bound::Lost(0), part), None);
+        assert!(speaks(Bound::NotEarlier(1800), part).is_some());
+    }
+    assert!(deep > 10);
 }

@@ -16,7 +16,7 @@ use tellmark_core::piece::{Answer, Part};
 use tellmark_core::record::Noted;
 use tellmark_core::work::Work;
 use tellmark_device::unit::{
-    FetchTrouble, Fetched, LEDGER_FILE, Line, PATIENCE, Rules, Target, fetch, keep, put_into_words,
+    FetchError, Fetched, LEDGER_FILE, Line, PATIENCE, Rules, Target, fetch, keep, put_into_words,
 };
 use tellmark_job::record::{CUT_SHORT, Findings, Header, Job};
 use tellmark_language::model::Fact;
@@ -63,7 +63,7 @@ fn fetch_with(
     rules: &Checked,
     folder: &Path,
     again: bool,
-) -> Result<Fetched, FetchTrouble> {
+) -> Result<Fetched, FetchError> {
     let target = Target {
         again,
         ..target(folder)
@@ -91,7 +91,7 @@ fn target(folder: &Path) -> Target<'_> {
     }
 }
 
-fn fetch_into(wire: &mut MemoryWire, folder: &Path) -> Result<Fetched, FetchTrouble> {
+fn fetch_into(wire: &mut MemoryWire, folder: &Path) -> Result<Fetched, FetchError> {
     fetch_with(wire, &RULES, folder, false)
 }
 
@@ -411,7 +411,7 @@ fn the_cable_may_be_pulled_out_after_every_frame() {
         let mut wire = noted(&notes);
         wire.frames_left = Some(frame);
         let cut = fetch_into(&mut wire, &job);
-        assert!(matches!(cut, Err(FetchTrouble::Line(_))), "{cut:?}");
+        assert!(matches!(cut, Err(FetchError::Line(_))), "{cut:?}");
         // What the unit was told to forget is in the record.
         let fetched = wire.board.log.acknowledged();
         if fetched > 0 {
@@ -521,7 +521,7 @@ fn notes_made_by_other_rules_are_kept_and_stay_on_the_unit() {
     assert!(
         matches!(
             &trouble,
-            FetchTrouble::OtherRules { kept: Some((11, path)), .. } if *path == job.join(LEDGER_FILE)
+            FetchError::OtherRules { kept: Some((11, path)), .. } if *path == job.join(LEDGER_FILE)
         ),
         "{trouble}"
     );
@@ -565,7 +565,7 @@ fn notes_whose_rules_are_gone_can_be_kept() {
     let other = rules("Take care when a fall is sagging: \"Mind.\"  From: house\n");
     let trouble = put_into_words(words_of(&other), target(&job)).unwrap_err();
     assert!(
-        matches!(trouble, FetchTrouble::OtherRules { .. }),
+        matches!(trouble, FetchError::OtherRules { .. }),
         "{trouble}"
     );
     assert_eq!(record(&job), "");
@@ -640,7 +640,7 @@ fn the_notes_of_two_pieces_go_into_two_jobs() {
     assert_eq!((fetched.notes, fetched.more), (1, true));
     // The second is not the first one's business.
     let trouble = fetch_into(&mut wire, &one).unwrap_err();
-    assert!(matches!(&trouble, FetchTrouble::BegunAgain { unit } if unit == "drop-leaf table"));
+    assert!(matches!(&trouble, FetchError::BegunAgain { unit } if unit == "drop-leaf table"));
     let fetched = fetch_into(&mut wire, &two).unwrap();
     assert_eq!(
         (fetched.notes, fetched.more, fetched.created),
@@ -649,7 +649,7 @@ fn the_notes_of_two_pieces_go_into_two_jobs() {
     // What goes on about the second does not go into the first.
     wire.board.note(&[table()[4]]);
     let trouble = fetch_into(&mut wire, &one).unwrap_err();
-    assert!(matches!(trouble, FetchTrouble::NoBeginning), "{trouble}");
+    assert!(matches!(trouble, FetchError::NoBeginning), "{trouble}");
     assert_eq!(fetch_into(&mut wire, &two).unwrap().notes, 1);
     // The first is looked over once more.
     wire.board.note(&table());

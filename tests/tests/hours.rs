@@ -379,22 +379,18 @@ fn draw(dice: &mut Dice) -> Option<Drawn> {
 fn clause(dice: &mut Dice, model: &Model, subject: KindId, used: &[StateId]) -> Option<Condition> {
     let state = *dice.pick(used);
     let kind = model.states[state.index()].kind;
+    let n = u8::try_from(dice.below(4)).ok()?;
     let many = *dice.pick(&[
         HowMany::Any,
         HowMany::Every,
         HowMany::No,
         HowMany::AtLeast(2),
-        HowMany::FewerThan(2),
-        HowMany::Exactly(1),
+        HowMany::FewerThan(n),
+        HowMany::Exactly(n),
     ]);
     let down = |path: &[u16]| Reach::Down {
         path: path.iter().map(|&k| KindId(k)).collect(),
-        many: match many {
-            HowMany::AtLeast(_) | HowMany::FewerThan(_) | HowMany::Exactly(_) if path.len() > 1 => {
-                HowMany::Any
-            }
-            many => many,
-        },
+        many,
     };
     let whose = match (subject.0, kind.0) {
         (a, b) if a == b => Reach::Own,

@@ -103,6 +103,24 @@ fn all_puts_right_one_but_one_does_not_put_right_all() {
 }
 
 #[test]
+fn an_owner_that_is_not_named_may_be_any() {
+    assert_eq!(
+        told(&[
+            "no collar is perished",
+            "every collar of swivel 1 is perished",
+            "upper collar of swivel 2 is perished",
+            "no collar of every swivel is perished",
+        ]),
+        [
+            "1: no collar is perished (put right by 4)",
+            "2: every collar of swivel 1 is perished (put right by 4)",
+            "3: upper collar of swivel 2 is perished (put right by 4)",
+            "4: no collar of every swivel is perished",
+        ]
+    );
+}
+
+#[test]
 fn an_answer_can_be_taken_back() {
     assert_eq!(
         told(&[

@@ -3,7 +3,7 @@
 use jiff::civil::{DateTime, date};
 use std::fs;
 use std::path::{Path, PathBuf};
-use tellmark_job::record::{self, CUT_SHORT, Header, Job, Says, Trouble, When, Why};
+use tellmark_job::record::{self, CUT_SHORT, Header, Job, JobError, Says, When, Why};
 use tempfile::TempDir;
 
 fn at(hour: i8, minute: i8) -> DateTime {
@@ -215,11 +215,11 @@ fn hands_may_edit_the_header() {
     );
 
     fs::write(&path, "opened: 2026-11-25 10:02\n").unwrap();
-    assert!(matches!(Job::open(job.folder()), Err(Trouble::NoPiece(_))));
+    assert!(matches!(Job::open(job.folder()), Err(JobError::NoPiece(_))));
     fs::write(&path, "job folder: 2\npiece: table\n").unwrap();
     assert!(matches!(
         Job::open(job.folder()),
-        Err(Trouble::TooNew { layout, .. }) if layout == "2"
+        Err(JobError::TooNew { layout, .. }) if layout == "2"
     ));
     fs::write(&path, b"piece: \xff\n").unwrap();
     let trouble = Job::open(job.folder()).unwrap_err().to_string();
@@ -234,7 +234,7 @@ fn a_finding_is_one_line() {
     let (_parent, mut job) = new_job();
     for text in ["", "  ", "a\nb", "a\rb", "a\0b"] {
         assert!(
-            matches!(job.append(text, at(10, 14)), Err(Trouble::NotOneLine)),
+            matches!(job.append(text, at(10, 14)), Err(JobError::NotOneLine)),
             "{text:?}"
         );
     }
@@ -360,12 +360,12 @@ fn what_would_be_read_as_something_else_is_refused() {
     };
     for says in [Says::Wish(torn.clone()), Says::Wish(String::new()), odd] {
         let trouble = job.append_entry(&says, at(10, 14)).unwrap_err();
-        assert!(matches!(trouble, Trouble::NotAsSaid(_)), "{says:?}");
+        assert!(matches!(trouble, JobError::NotAsSaid(_)), "{says:?}");
         assert!(!trouble.is_of_the_disk());
     }
     for text in [torn.as_str(), "done:", "photo: a.jpg"] {
         let trouble = job.append(text, at(10, 14)).unwrap_err();
-        assert!(matches!(trouble, Trouble::NotAsSaid(_)), "{text}");
+        assert!(matches!(trouble, JobError::NotAsSaid(_)), "{text}");
     }
     assert_eq!(fs::read(record(&job)).unwrap(), b"");
 
@@ -432,13 +432,16 @@ fn where_nothing_can_be_written_it_says_so() {
         trouble.to_string().ends_with("it is not there."),
         "{trouble}"
     );
-    assert!(matches!(Job::open(&gone), Err(Trouble::NoFolder(_))));
+    assert!(matches!(Job::open(&gone), Err(JobError::NoFolder(_))));
 
     let file = parent.path().join("a file");
     fs::write(&file, "").unwrap();
     let trouble = Job::create(&file, "chest", &header()).unwrap_err();
-    assert!(matches!(trouble, Trouble::NoFolder(_)));
-    assert!(matches!(Job::open(parent.path()), Err(Trouble::NotAJob(_))));
+    assert!(matches!(trouble, JobError::NoFolder(_)));
+    assert!(matches!(
+        Job::open(parent.path()),
+        Err(JobError::NotAJob(_))
+    ));
 }
 
 #[test]
@@ -446,10 +449,10 @@ fn nothing_is_written_over() {
     let (parent, mut job) = new_job();
     job.append("drawer 2 is stiff", at(10, 14)).unwrap();
     let again = Job::create(parent.path(), "chest", &header());
-    assert!(matches!(again, Err(Trouble::Taken(_))));
+    assert!(matches!(again, Err(JobError::Taken(_))));
     fs::create_dir(parent.path().join("empty")).unwrap();
     let empty = Job::create(parent.path(), "empty", &header());
-    assert!(matches!(empty, Err(Trouble::Taken(_))));
+    assert!(matches!(empty, Err(JobError::Taken(_))));
     assert_eq!(names(parent.path()), ["chest", "empty"]);
     assert_eq!(texts(&Job::open(job.folder()).unwrap()).len(), 1);
 }

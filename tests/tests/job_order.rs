@@ -10,8 +10,8 @@ use tellmark_compile::check::{Depth, check};
 use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::{Share, UFloat};
-use tellmark_core::pack::{Force, NONE, Pack};
-use tellmark_core::piece::Answer;
+use tellmark_core::pack::{Force, NONE, Nature as PackNature, Pack, Trial};
+use tellmark_core::piece::{Answer, Piece};
 use tellmark_core::plan::{Memory, Order, Seat, Task, TooSmall};
 use tellmark_core::truth::Truth;
 use tellmark_job::house::standard;
@@ -20,8 +20,8 @@ use tellmark_language::model::{
     Condition, HowOften, Job, JobId, Kind, KindId, Member, Model, Order as Rule, Plan, Predicate,
     Reach, Sense, Sign, SignId, State, StateId, Takes, Test, Thousandths, Verb, WorkStage,
 };
-use tellmark_language::read;
 use tellmark_language::span::Span;
+use tellmark_language::{SourceFile, read};
 
 const BOX: KindId = KindId(1);
 const TRAY: KindId = KindId(2);
@@ -41,6 +41,8 @@ struct Case {
     stages: Vec<usize>,
     /// Which jobs are still to be done.
     wanted: Vec<bool>,
+    /// For which jobs the box's sign was not looked at.
+    unknown: Vec<bool>,
 }
 
 impl Case {
@@ -90,7 +92,7 @@ fn model(case: &Case) -> Model {
         let minutes = 10 * u32::try_from(job + 1).unwrap_or(1);
         model.jobs.push(Job {
             name: format!("job {job}"),
-            takes: Some(Takes {
+            takes: is_timed(job).then_some(Takes {
                 least: minutes / 2,
                 mostly: minutes,
                 most: minutes * 2,
@@ -164,6 +166,11 @@ fn model(case: &Case) -> Model {
     model
 }
 
+/// Of the seventh job nobody knows how long it takes.
+fn is_timed(job: usize) -> bool {
+    job != 6
+}
+
 fn id(job: usize) -> JobId {
     JobId(u16::try_from(job).unwrap_or(0))
 }
@@ -200,7 +207,7 @@ fn jobs(order: &Order<'_>) -> Vec<usize> {
     jobs
 }
 
-fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Order<'_>)) {
+fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Piece<'_>, &Order<'_>)) {
     let built = build(&model(case), &|_| String::new()).expect("builds");
     let pack = built.bytes.open().expect("opens");
     let root = pack.root_of(BOX.0).expect("a box");
@@ -215,16 +222,18 @@ fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Order<'_>)) {
         };
         for (part, yes) in [(0, on_box), (1, on_tray), (2, false)] {
             let ask = asks(part, &inspection);
-            inspection
-                .answer(part, ask, Answer::Seen(yes))
-                .expect("it can be answered so");
+            if part > 0 || !case.unknown[job] {
+                inspection
+                    .answer(part, ask, Answer::Seen(yes))
+                    .expect("it can be answered so");
+            }
         }
     }
     let mut lent = Lent::of(&pack);
     let order = inspection
         .order(lent.memory(), |job, _| case.wanted[usize::from(job)])
         .expect("room enough");
-    look(&pack, &order);
+    look(&pack, inspection.piece(), &order);
 }
 
 fn is_kept(order: &[usize], (before, after, _): &Arrow) -> bool {
@@ -236,7 +245,7 @@ fn is_kept(order: &[usize], (before, after, _): &Arrow) -> bool {
 }
 
 /// Everything that may be said of an order without trying others.
-fn must_hold(case: &Case, pack: &Pack<'_>, order: &Order<'_>) -> Vec<usize> {
+fn must_hold(case: &Case, pack: &Pack<'_>, piece: &Piece<'_>, order: &Order<'_>) -> Vec<usize> {
     let found = jobs(order);
     let distinct: BTreeSet<usize> = found.iter().copied().collect();
     assert_eq!(distinct.len(), found.len(), "tasks of a job stand together");
@@ -252,7 +261,8 @@ fn must_hold(case: &Case, pack: &Pack<'_>, order: &Order<'_>) -> Vec<usize> {
         let needs = |a: &&Arrow| a.2 == Force::First && a.0 == job && found.contains(&a.1);
         // A sign of the second tray was answered with no, the others as called.
         let (on_box, on_tray) = case.called[job];
-        let is_called = on_box || on_tray || case.arrows.iter().any(|a| needs(&a));
+        let is_needed = case.arrows.iter().any(|a| needs(&a));
+        let is_called = on_box || on_tray || case.unknown[job] || is_needed;
         assert!(case.wanted[job] && is_called, "{job} in {found:?}");
     }
     let against: BTreeSet<(usize, usize)> = order
@@ -271,7 +281,60 @@ fn must_hold(case: &Case, pack: &Pack<'_>, order: &Order<'_>) -> Vec<usize> {
             assert!(case.arrows.contains(&(before, job, reason.force)));
         }
     }
+    for task in order.tasks() {
+        is_sure_enough(case, order, task);
+    }
+    let mut untimed = order.tasks().iter().map(|task| usize::from(task.job));
+    let untimed = untimed.by_ref().filter(|&job| !is_timed(job)).count();
+    assert_eq!(order.times(pack).untimed, untimed);
+    bites_where_it_should(piece, order);
     found
+}
+
+/// A task is as certain as what calls for it, and as what needs it.
+fn is_sure_enough(case: &Case, order: &Order<'_>, task: &Task) {
+    let job = usize::from(task.job);
+    let (on_box, on_tray) = case.called[job];
+    let called = match task.part {
+        0 if case.unknown[job] => Truth::NotKnown,
+        0 => on_box.into(),
+        1 => on_tray.into(),
+        _ => Truth::False,
+    };
+    assert_eq!(task.needed_by.is_none(), called != Truth::False, "{task:?}");
+    let first = |before: usize, after: usize| case.arrows.contains(&(before, after, Force::First));
+    if let Some(after) = task.needed_by {
+        assert!(first(job, usize::from(after)), "{task:?}");
+    }
+    let mut others = order.tasks().iter();
+    let is_needed_certainly =
+        others.any(|other| other.truth == Truth::True && first(job, usize::from(other.job)));
+    assert!(task.truth >= called, "{task:?}");
+    if task.truth == Truth::True {
+        assert!(called == Truth::True || is_needed_certainly, "{task:?}");
+        assert_eq!(task.chance, Some(Share::WHOLE));
+    }
+    for before in (0..case.jobs).filter(|&before| first(before, job) && case.wanted[before]) {
+        let mut there = order.tasks().iter();
+        let is_there = there.any(|other| {
+            usize::from(other.job) == before
+                && (other.part == task.part || other.part == 0)
+                && (other.truth, other.chance) >= (task.truth, task.chance)
+        });
+        assert!(is_there, "{before} before {task:?}");
+    }
+}
+
+/// A caution is heeded at the first task on its part or on what is built into it, else
+/// at the first on its owner.
+fn bites_where_it_should(piece: &Piece<'_>, order: &Order<'_>) {
+    let first = |of: &dyn Fn(u16) -> bool| order.tasks().iter().position(|task| of(task.part));
+    assert_eq!(order.bites_at(piece, 0), first(&|_| true));
+    for (tray, number) in [(1_usize, 1_u16), (2, 2)] {
+        let on_it = first(&|part| part == number);
+        let expected = on_it.or(first(&|part| part == 0));
+        assert_eq!(order.bites_at(piece, tray), expected);
+    }
 }
 
 /// Every order of some jobs.
@@ -303,9 +366,10 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
                 prop::collection::vec(any::<(bool, bool)>(), jobs),
                 prop::collection::vec(0..6_usize, jobs),
                 prop::collection::vec(prop::bool::weighted(0.85), jobs),
+                prop::collection::vec(prop::bool::weighted(0.2), jobs),
             )
         })
-        .prop_map(|(jobs, line, arrows, called, stages, wanted)| {
+        .prop_map(|(jobs, line, arrows, called, stages, wanted, unknown)| {
             // What must be goes along one line, so that it makes no circle;
             // advice goes anywhere.
             let at = |job: usize| line.iter().position(|&j| j == job);
@@ -326,6 +390,7 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
                 called,
                 stages,
                 wanted,
+                unknown,
             }
         })
 }
@@ -343,15 +408,15 @@ proptest! {
 
     #[test]
     fn what_must_be_is_never_broken(case in cases(14)) {
-        with_order(&case, |pack, order| {
-            must_hold(&case, pack, order);
+        with_order(&case, |pack, piece, order| {
+            must_hold(&case, pack, piece, order);
         });
     }
 
     #[test]
     fn small_orders_are_the_best_of_all(case in cases(6)) {
-        with_order(&case, |pack, order| {
-            let found = must_hold(&case, pack, order);
+        with_order(&case, |pack, piece, order| {
+            let found = must_hold(&case, pack, piece, order);
             let against: BTreeSet<(usize, usize)> = order
                 .against(pack)
                 .map(|(job, reason)| (usize::from(reason.before), usize::from(job)))
@@ -541,6 +606,25 @@ fn a_chest_is_worked_on_in_order() {
             .position(|t| usize::from(t.part) == two)
     );
     assert_eq!(order.bites_at(inspection.piece(), 0), Some(0));
+    // Where there is no work on a part, nor on anything in it, it is heeded with the
+    // first on what it is built into.
+    let parts = inspection.piece().parts();
+    let owners = |part: usize| -> Vec<usize> {
+        let owner = |&at: &usize| Some(usize::from(parts[at].owner)).filter(|&o| o < parts.len());
+        std::iter::successors(Some(part), owner).collect()
+    };
+    let mut around = 0;
+    for part in 0..parts.len() {
+        let on = |of: &dyn Fn(usize) -> bool| {
+            let mut tasks = order.tasks().iter();
+            tasks.position(|task| of(usize::from(task.part)))
+        };
+        let within = on(&|at| owners(at).contains(&part));
+        let expected = within.or_else(|| on(&|at| owners(part).contains(&at)));
+        assert_eq!(order.bites_at(inspection.piece(), part), expected, "{part}");
+        around += usize::from(within.is_none() && owners(part).len() > 2);
+    }
+    assert!(around > 0);
 }
 
 #[test]
@@ -551,6 +635,7 @@ fn what_is_not_known_yet_has_its_chance() {
         called: vec![(false, false); 2],
         stages: vec![2; 2],
         wanted: vec![true; 2],
+        unknown: vec![false; 2],
     };
     let built = build(&model(&case), &|_| String::new()).expect("builds");
     let pack = built.bytes.open().expect("opens");
@@ -590,6 +675,86 @@ fn what_is_not_known_yet_has_its_chance() {
     assert_eq!(certain, vec![(0, 1, whole), (1, 1, whole)]);
 }
 
+/// Rules in which jobs hang on a measure and on what follows from it.
+const LEDGES: &str = "\
+House rules for the ledge bench, version 1.
+Pieces: stand.
+Source house: our own notes.
+Unless we say otherwise, a fault is there on its own: rarely.
+You can measure how wide a stand is split, in mm, from 0 to 12.
+    Ask: \"Width of split?\"  On its own: in 2 of 10 cases
+You can see whether a stand is weak.  Ask: \"Weak?\"  On its own: in 1 of 10 cases
+If a stand is split more than 2 mm wide then it is by definition weak.  From: house
+Job: close the split.  Takes: 1 hour
+Job: brace it.  Takes: 1 hour
+When a stand is split more than 2 mm wide then plan to close the split.  From: house
+When a stand is weak then plan to brace it.  From: house
+";
+
+#[test]
+fn a_job_has_the_chance_of_what_it_hangs_on() {
+    let file = SourceFile {
+        name: "ledge.rules.txt".to_owned(),
+        text: LEDGES.to_owned(),
+        standard: false,
+    };
+    let checked = check(read(vec![file]), Depth::Build);
+    let messages = &checked.reading.messages;
+    let built = checked.built.as_ref();
+    let built = built.unwrap_or_else(|| panic!("{messages:?}"));
+    let pack = built.bytes.open().expect("opens");
+    let root = pack.root_of(1).expect("a stand");
+    let mut room = Room::<UFloat>::default();
+    let mut inspection = room.inspection(pack, root, |_, _, _| 0).expect("no parts");
+    let mut lent = Lent::of(&pack);
+    let mut chance_of = |inspection: &mut Inspection<'_, '_, UFloat>, name: &str| {
+        let order = inspection.order(lent.memory(), |_, _| true);
+        let order = order.expect("room enough");
+        let mut tasks = order.tasks().iter();
+        let task = tasks.find(|task| task.job == job_named(&pack, name));
+        task.and_then(|task| task.chance).expect("it can be said")
+    };
+    let states: Vec<u16> = pack.states_of(root).collect();
+    let is_mark = |&&state: &&u16| pack.state(usize::from(state)).nature == PackNature::Mark;
+    let (mark, weak) = (
+        states.iter().find(is_mark),
+        states.iter().find(|s| !is_mark(s)),
+    );
+    let (mark, weak) = (*mark.expect("a mark"), *weak.expect("a sign"));
+    let close = chance_of(&mut inspection, "close the split");
+    assert_eq!(Ok(close), inspection.chance(0, mark));
+    assert!((0.19..0.21).contains(&close.as_f64()), "{}", close.as_f64());
+    let brace = chance_of(&mut inspection, "brace it");
+    assert_eq!(Ok(brace), inspection.chance(0, weak));
+    // Six millimetres: it is weak for certain, though nobody has looked.
+    let mark = pack.state(usize::from(mark));
+    let Trial::Within(two, _) = mark.trial else {
+        panic!("a mark is a reading");
+    };
+    let noted = inspection.answer(0, mark.ask, Answer::Reading(3 * two));
+    assert_eq!(noted, Ok(Answer::NotLooked));
+    assert_eq!(chance_of(&mut inspection, "brace it"), Share::WHOLE);
+}
+
+/// What a job needs is as certain as the job, also if that is found out late: here the
+/// third job is listed for the first one's sake before the second makes that certain.
+#[test]
+fn certainty_is_passed_on_to_what_is_needed() {
+    let case = Case {
+        jobs: 3,
+        arrows: vec![(0, 1, Force::First), (2, 0, Force::First)],
+        called: vec![(false, false), (true, false), (false, false)],
+        stages: vec![2; 3],
+        wanted: vec![true; 3],
+        unknown: vec![true, false, false],
+    };
+    with_order(&case, |_, _, order| {
+        let told: Vec<_> = order.tasks().iter().map(|t| (t.job, t.truth)).collect();
+        let expected = [2, 0, 1].map(|job| (job, Truth::True));
+        assert_eq!(told, expected);
+    });
+}
+
 #[test]
 fn too_little_memory_is_said() {
     let case = Case {
@@ -598,6 +763,7 @@ fn too_little_memory_is_said() {
         called: vec![(true, true); 2],
         stages: vec![2; 2],
         wanted: vec![true; 2],
+        unknown: vec![false; 2],
     };
     let built = build(&model(&case), &|_| String::new()).expect("builds");
     let pack = built.bytes.open().expect("opens");

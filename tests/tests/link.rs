@@ -8,7 +8,7 @@ use tellmark_core::link::{
 };
 use tellmark_core::log::SLOT;
 use tellmark_core::record::Noted;
-use tellmark_device::unit::{Line, PATIENCE, Size, Trouble, Wire};
+use tellmark_device::unit::{Line, LinkError, PATIENCE, Size, Wire};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, MemoryWire, Rates};
 
@@ -367,7 +367,7 @@ fn what_is_asked_twice_is_done_once() {
     assert_eq!(line.ask(acknowledge(5), up_to).unwrap(), 18);
     assert_eq!(line.ask(acknowledge(5), up_to).unwrap(), 18);
     let other = line.ask(acknowledge(6), up_to).unwrap_err();
-    assert!(matches!(other, Trouble::Refused(Refusal::OtherLog)));
+    assert!(matches!(other, LinkError::Refused(Refusal::OtherLog)));
     assert_eq!(wire.board.events.len(), 1);
     // Frames that come twice are answered twice, and nothing else happens.
     let sent: Vec<u8> = wire.sent.concat();
@@ -393,7 +393,7 @@ fn nobody_there_is_said_after_a_while() {
     }
     let mut nobody = Nobody(0);
     let mut line = Line::new(&mut nobody, PATIENCE, 0);
-    assert!(matches!(line.greet(), Err(Trouble::Silent)));
+    assert!(matches!(line.greet(), Err(LinkError::Silent)));
     assert_eq!(line.tally().sent, PATIENCE.tries);
     assert_eq!(nobody.0, u64::from(PATIENCE.wait * PATIENCE.tries));
 }

@@ -268,6 +268,7 @@ fn a_full_log_says_so_and_keeps_everything() {
     // All but the last of the first sector are not enough to make room.
     let per_sector = u32::try_from(NOTES_PER_SECTOR).unwrap();
     log.acknowledge(per_sector - 1).unwrap();
+    assert_eq!(log.room(), 0);
     assert_eq!(log.append(note(all + 1)), Err(LogError::Full));
     log.acknowledge(per_sector).unwrap();
     assert_eq!(log.room(), NOTES_PER_SECTOR);
@@ -330,6 +331,35 @@ fn an_acknowledgement_is_for_good_and_can_be_said_twice() {
 }
 
 #[test]
+fn what_was_not_fetched_is_still_not_fetched_after_a_restart() {
+    let mut flash = MockFlash::new(2);
+    fill(&mut Log::open(&mut flash, NAME).unwrap(), 5);
+    let log = Log::open(&mut flash, NAME).unwrap();
+    assert_eq!(
+        (log.acknowledged(), log.unfetched(), log.newest()),
+        (0, 5, 5)
+    );
+    // In the second sector too.
+    let per_sector = u32::try_from(NOTES_PER_SECTOR).unwrap();
+    fill(&mut Log::open(&mut flash, NAME).unwrap(), per_sector);
+    let log = Log::open(&mut flash, NAME).unwrap();
+    assert_eq!((log.acknowledged(), log.unfetched()), (0, per_sector + 5));
+}
+
+#[test]
+fn a_number_that_was_fetched_is_never_given_again() {
+    let mut flash = MockFlash::new(2);
+    let mut log = Log::open(&mut flash, NAME).unwrap();
+    fill(&mut log, 5);
+    log.acknowledge(5).unwrap();
+    // The fifth note is damaged; that it was fetched stands behind it.
+    flash.program(32 + 4 * 16, &[0]).unwrap();
+    let mut log = Log::open(&mut flash, NAME).unwrap();
+    assert_eq!((log.newest(), log.acknowledged()), (5, 5));
+    assert_eq!(log.append(note(6)), Ok(6));
+}
+
+#[test]
 fn the_last_piece_can_be_played_back_after_it_was_fetched() {
     let mut flash = MockFlash::new(2);
     let mut log = Log::open(&mut flash, NAME).unwrap();
@@ -373,5 +403,83 @@ fn what_was_never_a_log_is_no_reason_to_stop() {
         assert_eq!(log.from(0).count(), 0);
         fill(&mut log, 700);
         check(&log, "on used flash");
+    }
+}
+
+/// Flash of which some bytes no longer turn from one to zero.
+struct Worn {
+    flash: MockFlash,
+    bytes: std::ops::Range<usize>,
+}
+
+impl Flash for Worn {
+    type Error = PowerIsOff;
+
+    fn bytes(&self) -> &[u8] {
+        self.flash.bytes()
+    }
+
+    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), PowerIsOff> {
+        let kept = |(i, &byte): (usize, &u8)| {
+            let is_worn = self.bytes.contains(&(at + i));
+            if is_worn { 0xFF } else { byte }
+        };
+        let kept: Vec<u8> = bytes.iter().enumerate().map(kept).collect();
+        self.flash.program(at, &kept)
+    }
+
+    fn erase(&mut self, at: usize) -> Result<(), PowerIsOff> {
+        self.flash.erase(at)
+    }
+}
+
+/// The slots from the fourth of the first sector on; it begins with a cell of 32 bytes.
+fn worn_from_the_fourth(slots: usize) -> Worn {
+    let first = 32 + 3 * 16;
+    Worn {
+        flash: MockFlash::new(2),
+        bytes: first..first + 16 * slots,
+    }
+}
+
+#[test]
+fn slots_that_do_not_keep_a_note_are_passed_over() {
+    for slots in [1, 7] {
+        let mut flash = worn_from_the_fourth(slots);
+        let mut log = Log::open(&mut flash, NAME).unwrap();
+        fill(&mut log, 9);
+        check(&log, "as written");
+        assert_eq!(log.torn(), u32::try_from(slots).unwrap());
+        let log = Log::open(&mut flash, NAME).unwrap();
+        check(&log, "opened again");
+        assert_eq!(log.newest(), 9);
+    }
+}
+
+#[test]
+fn a_worn_out_flash_says_so_and_nothing_counts_as_noted() {
+    let mut log = Log::open(worn_from_the_fourth(8), NAME).unwrap();
+    fill(&mut log, 3);
+    assert_eq!(log.append(note(4)), Err(LogError::WornOut));
+    assert_eq!(log.newest(), 3);
+    check(&log, "worn out");
+    // Eight slots are behind; the next ones are good.
+    fill(&mut log, 2);
+    check(&log, "further on");
+    // The mark of what was fetched is read back too.
+    let mut log = Log::open(worn_from_the_fourth(8), NAME).unwrap();
+    fill(&mut log, 3);
+    assert_eq!(log.acknowledge(3), Err(LogError::WornOut));
+}
+
+#[test]
+fn a_sector_whose_beginning_is_worn_out_is_not_used() {
+    for byte in [0, 31] {
+        let flash = Worn {
+            flash: MockFlash::new(2),
+            bytes: byte..byte + 1,
+        };
+        let opened = Log::open(flash, NAME).map(|_| ());
+        assert_eq!(opened, Err(LogError::WornOut), "byte {byte}");
     }
 }

@@ -240,6 +240,11 @@ fn answer_some<N: Number>(inspection: &mut Inspection<'_, '_, N>, dice: &mut Dic
             .answer(part, ask, answer)
             .expect("it can be answered so");
     }
+    for part in 0..inspection.piece().parts().len() {
+        inspection
+            .out_of_sight(part, dice.chance(15))
+            .expect("it is there");
+    }
 }
 
 /// Every weight and answer.
@@ -366,6 +371,11 @@ fn every_check_saves_what_asking_it_saves() {
         for part in 0..inspection.piece().parts().len() {
             let place = usize::from(inspection.piece().parts()[part].place);
             for ask in pack.asks_of(place) {
+                if inspection.piece().parts()[part].out_of_sight {
+                    let on_it = |c: &Candidate| usize::from(c.part) == part;
+                    assert!(!exact.iter().chain(&on_the_bench).any(on_it));
+                    continue;
+                }
                 let is_open =
                     inspection.piece().answer(&pack, part, ask) == Some(Answer::NotLooked);
                 if !is_open || pack.ask(usize::from(ask)).way == Way::Open {

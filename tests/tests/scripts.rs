@@ -4,7 +4,7 @@
 use tellmark_job::advice::{Item, Points, Quote};
 use tellmark_job::bounds::{Bounds, Stopped};
 use tellmark_job::house;
-use tellmark_job::scripts::{self, Priced, Ran, Trouble, checks, prices};
+use tellmark_job::scripts::{self, Priced, Ran, ScriptError, checks, prices};
 use tellmark_language::{Level, SourceFile, Style};
 
 fn file(name: &str, text: &str) -> SourceFile {
@@ -131,7 +131,7 @@ fn ran(text: &str) -> Ran<Priced> {
     )
 }
 
-fn priced(text: &str) -> Result<Priced, Trouble> {
+fn priced(text: &str) -> Result<Priced, ScriptError> {
     ran(text).result
 }
 
@@ -299,7 +299,7 @@ Job: true the lid.
     From: house
 ";
 
-fn check_said(text: &str) -> Result<String, Trouble> {
+fn check_said(text: &str) -> Result<String, ScriptError> {
     let mut files = house::standard();
     files.push(file("own.rules.txt", HOUSE));
     let reading = tellmark_language::read(files);

@@ -9,7 +9,7 @@ use tellmark_core::link::{
 use tellmark_core::log::{Flash as _, Offered, PackStore, SECTOR, StoreError};
 use tellmark_core::pack::OpenError;
 use tellmark_core::record::Noted;
-use tellmark_device::unit::{Line, PATIENCE, Sent, Trouble, Wire, send};
+use tellmark_device::unit::{Line, LinkError, PATIENCE, Sent, Wire, send};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, Cut, MemoryWire, MockFlash, PowerIsOff, Rates};
 
@@ -234,7 +234,7 @@ fn a_unit_that_gets_nowhere_is_given_up() {
     let pack = new();
     let mut line = Line::new(Forgetful(Vec::new()), PATIENCE, 0);
     let sent = send(&mut line, &pack.open().unwrap(), pack.bytes(), true, |_| {});
-    assert!(matches!(sent, Err(Trouble::Nonsense)));
+    assert!(matches!(sent, Err(LinkError::Nonsense)));
 }
 
 /// Whatever stands where the mark belongs, the pack is sent again and gets its mark.
@@ -263,14 +263,14 @@ fn a_pack_that_reads_wrong_later_gives_way_to_the_one_before() {
     go_on(&mut flash, &old(), "the old pack");
     go_on(&mut flash, &new(), "the new pack");
     let at = PackStore::open(&mut flash).unwrap().current().unwrap().at;
-    tellmark_core::log::Flash::program(&mut flash, at + 60, &[0; 8]).unwrap();
+    Flash::program(&mut flash, at + 60, &[0; 8]).unwrap();
     let store = PackStore::open(&mut flash).unwrap();
     assert!(store.damaged());
     assert_eq!(store.current_bytes(), Some(old().bytes()));
     go_on(&mut flash, &new(), "the new pack again");
 }
 
-fn send_over(wire: &mut MemoryWire, pack: &PackBytes) -> Result<Sent, Trouble> {
+fn send_over(wire: &mut MemoryWire, pack: &PackBytes) -> Result<Sent, LinkError> {
     let mut line = Line::new(wire, PATIENCE, 0);
     send(
         &mut line,
@@ -316,7 +316,7 @@ fn sending_goes_on_where_it_was_cut_short() {
     // The offer, the two pages more than a sector has, and no more.
     wire.frames_left = Some(1 + SECTOR / MAX_PIECE + 2);
     let cut = send_over(&mut wire, &new());
-    assert!(matches!(cut, Err(Trouble::Port(_))), "{cut:?}");
+    assert!(matches!(cut, Err(LinkError::Port(_))), "{cut:?}");
     assert_eq!(wire.board.packs.current_bytes(), None);
     wire.frames_left = None;
     let sent = send_over(&mut wire, &new()).unwrap();
@@ -336,7 +336,7 @@ fn notes_made_by_the_old_pack_come_first() {
     let refused = send_over(&mut wire, &new()).unwrap_err();
     assert!(matches!(
         refused,
-        Trouble::Refused(Refusal::NotesFirst { unfetched: 2 })
+        LinkError::Refused(Refusal::NotesFirst { unfetched: 2 })
     ));
     let pack = new();
     let mut line = Line::new(&mut wire, PATIENCE, 9);
@@ -344,4 +344,136 @@ fn notes_made_by_the_old_pack_come_first() {
     assert!(sent.is_ok(), "{sent:?}");
     assert_eq!(wire.board.packs.current_bytes(), Some(new().bytes()));
     assert_eq!(wire.board.log.unfetched(), 2);
+}
+
+/// Flash of which one byte no longer turns from one to zero.
+struct Worn<'f> {
+    flash: &'f mut MockFlash,
+    byte: usize,
+}
+
+impl Flash for Worn<'_> {
+    type Error = PowerIsOff;
+
+    fn bytes(&self) -> &[u8] {
+        self.flash.bytes()
+    }
+
+    fn program(&mut self, at: usize, bytes: &[u8]) -> Result<(), PowerIsOff> {
+        let mut kept = bytes.to_vec();
+        if let Some(byte) = self.byte.checked_sub(at).and_then(|i| kept.get_mut(i)) {
+            *byte = 0xFF;
+        }
+        self.flash.program(at, &kept)
+    }
+
+    fn erase(&mut self, at: usize) -> Result<(), PowerIsOff> {
+        self.flash.erase(at)
+    }
+}
+
+#[test]
+fn a_worn_out_flash_says_so_and_the_current_pack_stays() {
+    // What announces the pack, its first bytes, and the mark that makes it current.
+    for byte in [0, 28, SECTOR, SECTOR + 17, 32, 60] {
+        let mut flash = MockFlash::new(6);
+        go_on(&mut flash, &old(), "the old pack");
+        let half = 3 * SECTOR;
+        let worn = Worn {
+            flash: &mut flash,
+            byte: half + byte,
+        };
+        let mut store = PackStore::open(worn).unwrap();
+        let (pack, mut done) = (new(), store.offer(id(&new()), length(&new())).map(|_| ()));
+        for (at, piece) in (0_u32..).zip(pack.bytes().chunks(16)) {
+            done = done.and_then(|()| store.write(id(&pack), 16 * at, piece).map(|_| ()));
+        }
+        done = done.and_then(|()| store.switch_over(id(&pack)).map(|_| ()));
+        assert_eq!(done, Err(StoreError::WornOut), "byte {byte}");
+        assert_eq!(store.current_bytes(), Some(old().bytes()), "byte {byte}");
+        let store = PackStore::open(&mut flash).unwrap();
+        assert_eq!(store.current_bytes(), Some(old().bytes()), "byte {byte}");
+    }
+}
+
+#[test]
+fn a_store_has_room_for_two_packs_of_a_sector_at_least() {
+    let needed = StoreError::TooSmall {
+        needed: 4 * SECTOR,
+        given: 3 * SECTOR,
+    };
+    assert_eq!(PackStore::open(MockFlash::new(3)).map(|_| ()), Err(needed));
+    assert_eq!(PackStore::open(MockFlash::new(4)).unwrap().most(), 4096);
+    assert_eq!(PackStore::open(MockFlash::new(9)).unwrap().most(), 3 * 4096);
+}
+
+#[test]
+fn a_pack_goes_on_after_a_restart_from_the_last_whole_sector() {
+    for current in [None, Some(old())] {
+        for length in [4096 + 16, 8192 - 16, 8192] {
+            let mut flash = MockFlash::new(6);
+            if let Some(current) = &current {
+                go_on(&mut flash, current, "the current pack");
+            }
+            let mut store = PackStore::open(&mut flash).unwrap();
+            assert_eq!(store.offer(7, length), Ok(Offered::Wanted { next: 0 }));
+            for at in (0..4096 + 16).step_by(16) {
+                assert_eq!(store.write(7, at, &[9; 16]), Ok(at + 16));
+            }
+            // The same offer again goes on; another length, or another pack, begins anew.
+            let next = Offered::Wanted { next: 4096 + 16 };
+            assert_eq!(store.offer(7, length), Ok(next));
+            let mut store = PackStore::open(&mut flash).unwrap();
+            // A last sector that is not full is whole with its last byte.
+            let next = if length < 8192 - 16 { length } else { 4096 };
+            assert_eq!(store.offer(7, length), Ok(Offered::Wanted { next }));
+            assert_eq!(store.offer(7, 32), Ok(Offered::Wanted { next: 0 }));
+            assert_eq!(store.offer(8, 32), Ok(Offered::Wanted { next: 0 }));
+            let bytes = current.as_ref().map(PackBytes::bytes);
+            assert_eq!(store.current_bytes(), bytes);
+        }
+    }
+}
+
+#[test]
+fn a_pack_of_the_same_name_and_another_length_is_not_the_current_one() {
+    let mut flash = MockFlash::new(6);
+    go_on(&mut flash, &old(), "the old pack");
+    let mut store = PackStore::open(&mut flash).unwrap();
+    let (id, length) = (id(&old()), length(&old()));
+    assert_eq!(store.offer(id, length), Ok(Offered::Current));
+    let wanted = Ok(Offered::Wanted { next: 0 });
+    assert_eq!(store.offer(id, length + 16), wanted);
+    assert_eq!(store.offer(id + 1, length), wanted);
+}
+
+#[test]
+fn what_went_wrong_with_a_pack_is_said() {
+    let said = [
+        StoreError::TooSmall {
+            needed: 16_384,
+            given: 8_192,
+        },
+        StoreError::TooLong { most: 8_192 },
+        StoreError::NotOffered,
+        StoreError::Unfinished { next: 48 },
+        StoreError::Misfit,
+        StoreError::Pack(OpenError::NotAPack),
+        StoreError::OtherPack,
+        StoreError::WornOut,
+        StoreError::Flash(PowerIsOff),
+    ]
+    .map(|error: StoreError<PowerIsOff>| error.to_string());
+    let expected = [
+        "two packs need 16384 bytes of flash, there are 8192",
+        "a pack here has at most 8192 bytes",
+        "no such pack was offered",
+        "the pack is missing from byte 48 on",
+        "a piece of a pack does not fit the pages of the flash",
+        &OpenError::NotAPack.to_string(),
+        "it is another pack than was offered",
+        "the flash does not keep what is written to it",
+        "the flash reports PowerIsOff",
+    ];
+    assert_eq!(said, expected);
 }

@@ -8,7 +8,7 @@ use serde_json::json;
 use std::fs;
 use std::io::{self, IsTerminal as _};
 use std::path::{Path, PathBuf};
-use tellmark_device::bench::{self, Command, Held, Picture, Room, Stop, Trouble};
+use tellmark_device::bench::{self, BenchError, Command, Held, Picture, Room, Stop};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::plain::{io_reason, write_whole};
 use tellmark_language::words::some_of;
@@ -146,11 +146,11 @@ impl Bench {
     }
 }
 
-impl From<Trouble> for Stopped {
-    fn from(trouble: Trouble) -> Stopped {
+impl From<BenchError> for Stopped {
+    fn from(trouble: BenchError) -> Stopped {
         match trouble {
-            Trouble::Job(trouble) => trouble.into(),
-            Trouble::Refused(_) => Stopped::Misuse(trouble.to_string()),
+            BenchError::Job(trouble) => trouble.into(),
+            BenchError::Refused(_) => Stopped::Misuse(trouble.to_string()),
         }
     }
 }

@@ -52,7 +52,7 @@ impl Check {
             let messages: Vec<serde_json::Value> = messages
                 .iter()
                 .map(|m| tellmark_language::record(m, &reading.files))
-                .chain(trouble.iter().map(scripts::Trouble::record))
+                .chain(trouble.iter().map(scripts::ScriptError::record))
                 .map(serde_json::to_value)
                 .collect::<Result<_, _>>()?;
             frame.print_json(&json!({
@@ -86,7 +86,7 @@ fn house_checks(
     frame: &mut Frame,
     reading: &Reading,
     file: SourceFile,
-) -> Result<(Vec<Message>, Option<scripts::Trouble>), Stopped> {
+) -> Result<(Vec<Message>, Option<scripts::ScriptError>), Stopped> {
     let ran = scripts::checks(reading, &file, &Bounded::here());
     for line in ran.printed {
         writeln!(frame.err, "{}: {line}", scripts::CHECKS)?;

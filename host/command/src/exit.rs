@@ -63,21 +63,21 @@ impl From<serde_json::Error> for Stopped {
     }
 }
 
-impl From<house::Trouble> for Stopped {
-    fn from(trouble: house::Trouble) -> Stopped {
+impl From<house::RulesError> for Stopped {
+    fn from(trouble: house::RulesError) -> Stopped {
         match trouble {
-            house::Trouble::NotThere(_) | house::Trouble::NoRules(_) => {
+            house::RulesError::NotThere(_) | house::RulesError::NoRules(_) => {
                 Stopped::Misuse(trouble.to_string())
             }
-            house::Trouble::NotText { .. }
-            | house::Trouble::TooLong(_)
-            | house::Trouble::Read { .. } => Stopped::Disk(trouble.to_string()),
+            house::RulesError::NotText { .. }
+            | house::RulesError::TooLong(_)
+            | house::RulesError::Read { .. } => Stopped::Disk(trouble.to_string()),
         }
     }
 }
 
-impl From<record::Trouble> for Stopped {
-    fn from(trouble: record::Trouble) -> Stopped {
+impl From<record::JobError> for Stopped {
+    fn from(trouble: record::JobError) -> Stopped {
         if trouble.is_of_the_disk() {
             Stopped::Disk(trouble.to_string())
         } else {

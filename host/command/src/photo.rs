@@ -148,11 +148,11 @@ fn looked_at(file: &Path) -> Result<(Vec<u8>, Picture), Stopped> {
             io_reason(&why)
         ))
     };
-    let refused = |why: picture::Trouble| {
+    let refused = |why: picture::PictureError| {
         Stopped::Misuse(format!("{} {why} No photograph was kept.", file.display()))
     };
     if fs::metadata(file).map_err(unreadable)?.len() > LARGEST_FILE {
-        return Err(refused(picture::Trouble::TooLarge));
+        return Err(refused(picture::PictureError::TooLarge));
     }
     let bytes = plain::read(file).map_err(unreadable)?;
     let picture = picture::look_at(&bytes).map_err(refused)?;

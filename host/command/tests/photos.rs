@@ -8,7 +8,7 @@ use pictures::{Shown, exif, with_block};
 use png::{BitDepth, ColorType};
 use std::fs::{self, File};
 use std::ops::Deref;
-use tellmark_report::picture::{self, Format, LARGEST_FILE, Picture, Trouble};
+use tellmark_report::picture::{self, Format, LARGEST_FILE, Picture, PictureError};
 use user::User;
 
 struct Job {
@@ -410,7 +410,7 @@ fn the_small_picture_of_an_end_is_not_the_end() {
     bytes.extend(&outer[2..]);
     assert!(picture::look_at(&bytes).is_ok());
     let cut = &bytes[..bytes.len() - 100];
-    assert_eq!(picture::look_at(cut), Err(Trouble::CutShort));
+    assert_eq!(picture::look_at(cut), Err(PictureError::CutShort));
 }
 
 #[test]

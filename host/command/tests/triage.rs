@@ -331,3 +331,58 @@ fn only_what_is_certain() {
         assert_eq!(step["perhaps"], serde_json::json!([]));
     }
 }
+
+/// The way from a finding to a fault never leads through something that both bring about
+/// and nobody has looked at: that tells nothing (d-separation).
+#[test]
+fn why_leads_through_nothing_that_both_bring_about() {
+    let user = User::new();
+    user.make("house");
+    let mut rules = String::from(
+        "House rules for the bench of ways, version 1.\n\
+         Pieces: stand.\n\
+         Source house: our own notes.\n\
+         A stand may be warped without showing it.  Missed: 1 hour, risk 2\n",
+    );
+    for sign in ["bent", "split", "loose", "noisy"] {
+        rules += &format!("You can see whether a stand is {sign}.  Ask: \"{sign}?\"\n");
+    }
+    let because = [
+        ("warped", "bent"),
+        ("bent", "split"),
+        ("split", "loose"),
+        ("warped", "noisy"),
+        ("loose", "noisy"),
+    ];
+    for (cause, effect) in because {
+        rules += &format!("If a stand is {cause} then it is often {effect}.  From: house\n");
+    }
+    user.write("house/ways.rules.txt", rules);
+    user.make("chest");
+    user.write("chest/job.txt", "job folder: 1\npiece: stand\n");
+    user.write("chest/record.txt", "2026-03-02 09:12  the stand is loose\n");
+    let asked = [
+        "why",
+        "chest",
+        "the stand is warped",
+        "--json",
+        "--rules",
+        "house",
+    ];
+    let ran = user.run(&asked);
+    let why: Value = serde_json::from_str(&ran.out).unwrap_or_else(|_| panic!("{}", ran.err));
+    let sentences = why["sentences"].as_array().expect("a list");
+    let words: Vec<&str> = sentences
+        .iter()
+        .filter_map(|s| s["words"].as_str())
+        .collect();
+    assert_eq!(words.len(), 3, "{words:?}");
+    assert!(
+        words.iter().all(|words| !words.contains("noisy")),
+        "{words:?}"
+    );
+    // What both bring about leads from one to the other once it is known.
+    user.add("2026-03-02 09:13  the stand is noisy");
+    let why: Value = serde_json::from_str(&user.run(&asked).out).expect("JSON");
+    assert!(why["sentences"].to_string().contains("noisy"));
+}

@@ -142,6 +142,30 @@ fn what_is_taken_back_for_one_part_stands_for_the_others() {
 }
 
 #[test]
+fn what_was_said_last_of_a_part_counts() {
+    let user = chest(
+        "2026-03-02 10:00  leave: foot 1 of the base; the old block\n\
+         2026-03-02 10:01  not leave: foot 1 of the base\n\
+         2026-03-02 10:02  leave: the base; after all\n\
+         2026-03-02 10:03  done: PHOTOGRAPH the piece; ; 20 minutes\n\
+         2026-03-02 10:04  not done: Photograph the Piece\n\
+         2026-03-02 10:08  foot 1 of the base shows pale squares\n\
+         2026-03-02 10:08  foot 1 of the base is leaning\n",
+    );
+    let plan = user.works(&["plan", "chest", "--json"]);
+    let plan: serde_json::Value = serde_json::from_str(&plan).expect("JSON");
+    let steps = plan["steps"].as_array().expect("steps");
+    let step = |job: &str| steps.iter().find(|step| step["job"] == job);
+    let reblock = step("reblock the foot").expect("planned");
+    let left = reblock["leave"].as_array().expect("parts");
+    assert_eq!(left.len(), 1, "{left:?}");
+    assert!(left[0].to_string().contains("after all"), "{left:?}");
+    assert!(step("photograph the piece").is_some(), "not done after all");
+    let told = user.works(&["plan", "chest"]);
+    assert!(!told.contains("PHOTOGRAPH"), "{told}");
+}
+
+#[test]
 fn why_one_job_stands_before_another() {
     let user = User::with_demonstration();
     let mut told = String::new();

@@ -5,7 +5,7 @@
 //! rules. [`JobView`] is the piece as it stands, ready to be asked.
 
 use crate::advice::{self, Check, Dated, NoQuote, Progress, Quote, Triage, Why, WorkPlan};
-use crate::record::{Finding, Findings, Job, Trouble, has_part};
+use crate::record::{Finding, Findings, Job, JobError, has_part};
 use std::fmt;
 use std::path::Path;
 use tellmark_compile::Built;
@@ -37,7 +37,7 @@ pub struct OpenJob {
 #[derive(Debug)]
 pub enum CannotOpen {
     /// Its folder cannot be read.
-    Folder(Trouble),
+    Folder(JobError),
     /// The rules have this many errors, so there is no pack to go by.
     RulesHaveErrors(usize),
     /// The rules know no such piece.

@@ -159,7 +159,7 @@ impl Shot {
             inside::refuse_link(folder).map_err(unreadable)?;
         }
         if fs::symlink_metadata(path).map_err(unreadable)?.len() > LARGEST_FILE {
-            return Err(picture::Trouble::TooLarge.to_string());
+            return Err(picture::PictureError::TooLarge.to_string());
         }
         inside::read(path).map_err(unreadable)
     }

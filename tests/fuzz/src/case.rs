@@ -96,7 +96,12 @@ pub fn catch_panics() {
             || "nowhere".to_owned(),
             |l| format!("{}:{}", l.file(), l.line()),
         );
-        let said = info.payload_as_str().unwrap_or("no text").to_owned();
+        let payload = info.payload();
+        let said = payload
+            .downcast_ref::<&str>()
+            .map(|said| (*said).to_owned())
+            .or_else(|| payload.downcast_ref::<String>().cloned())
+            .unwrap_or_else(|| "no text".to_owned());
         if BEGUN.load(Relaxed) == 0 {
             eprintln!("panicked between cases, at {at}: {said}");
         }

@@ -6,7 +6,7 @@ use super::{NOTHING, Tried, Which};
 use clap::Args;
 use serde_json::json;
 use tellmark_core::link::Hello;
-use tellmark_device::unit::Trouble;
+use tellmark_device::unit::LinkError;
 
 /// Find the bench unit and say what it holds
 #[derive(Args, Debug)]
@@ -93,7 +93,7 @@ fn as_json(tried: &Tried, rules: Option<u32>) -> serde_json::Value {
         Err(trouble) => json!({
             "port": port,
             "name": tried.place.name,
-            "silent": matches!(trouble, Trouble::Silent),
+            "silent": matches!(trouble, LinkError::Silent),
             "trouble": trouble.to_string(),
         }),
     }

@@ -11,7 +11,7 @@ use clap::{Args, Subcommand};
 use std::io;
 use std::path::{Path, PathBuf};
 use tellmark_core::link::{Hello, Patience};
-use tellmark_device::unit::{FetchTrouble, Line, PATIENCE, Place, Port, Trouble, ports};
+use tellmark_device::unit::{FetchError, Line, LinkError, PATIENCE, Place, Port, ports};
 use tellmark_job::plain::io_reason;
 use tellmark_language::ink::LineStart;
 
@@ -72,7 +72,7 @@ fn tag() -> u16 {
 /// A port, and what answers there.
 struct Tried {
     place: Place,
-    hello: Result<Hello, Trouble>,
+    hello: Result<Hello, LinkError>,
 }
 
 impl Which {
@@ -86,7 +86,7 @@ impl Which {
             None => ports(Path::new(DEVICES)),
         };
         let greeted = places.into_iter().map(|place| {
-            let line = Port::open(&place.path).map_err(Trouble::from);
+            let line = Port::open(&place.path).map_err(LinkError::from);
             let hello = line.and_then(|port| Line::new(port, GREETING, tag()).greet());
             Tried { place, hello }
         });
@@ -106,7 +106,7 @@ impl Which {
     fn only_one(&self) -> Result<PathBuf, Stopped> {
         let mut tried = self.greet_all();
         // A unit of another version is still the unit that is meant.
-        tried.retain(|t| matches!(t.hello, Ok(_) | Err(Trouble::Version(_))));
+        tried.retain(|t| matches!(t.hello, Ok(_) | Err(LinkError::Version(_))));
         let paths: Vec<String> = tried
             .iter()
             .map(|t| t.place.path.display().to_string())
@@ -141,23 +141,24 @@ fn cannot_open(path: &Path, why: &io::Error) -> Stopped {
     ))
 }
 
-impl From<Trouble> for Stopped {
-    fn from(trouble: Trouble) -> Stopped {
+impl From<LinkError> for Stopped {
+    fn from(trouble: LinkError) -> Stopped {
         match trouble {
-            Trouble::Refused(_) => Stopped::Misuse(trouble.to_string()),
-            Trouble::Port(_) | Trouble::Silent | Trouble::Version(_) | Trouble::Nonsense => {
-                Stopped::Disk(trouble.to_string())
-            }
+            LinkError::Refused(_) => Stopped::Misuse(trouble.to_string()),
+            LinkError::Port(_)
+            | LinkError::Silent
+            | LinkError::Version(_)
+            | LinkError::Nonsense => Stopped::Disk(trouble.to_string()),
         }
     }
 }
 
-impl From<FetchTrouble> for Stopped {
-    fn from(trouble: FetchTrouble) -> Stopped {
+impl From<FetchError> for Stopped {
+    fn from(trouble: FetchError) -> Stopped {
         match trouble {
-            FetchTrouble::Line(trouble) => trouble.into(),
-            FetchTrouble::Job(trouble) => trouble.into(),
-            FetchTrouble::NotTicked { .. } => Stopped::Disk(trouble.to_string()),
+            FetchError::Line(trouble) => trouble.into(),
+            FetchError::Job(trouble) => trouble.into(),
+            FetchError::NotTicked { .. } => Stopped::Disk(trouble.to_string()),
             other => Stopped::Misuse(other.to_string()),
         }
     }

@@ -8,7 +8,7 @@ use clap::Args;
 use serde_json::json;
 use tellmark_core::record::Noted;
 use tellmark_device::bench::Room;
-use tellmark_device::unit::{Bench, Size, Trouble};
+use tellmark_device::unit::{Bench, LinkError, Size};
 
 /// Show what is noted at the bench as it comes; nothing is taken off the unit
 #[derive(Args, Debug)]
@@ -40,7 +40,7 @@ impl Watch {
         loop {
             let notes = match line.notes(from, &mut size) {
                 Ok(notes) => notes,
-                Err(Trouble::Port(_)) => {
+                Err(LinkError::Port(_)) => {
                     writeln!(frame.err, "The unit was unplugged.")?;
                     return Ok(Exit::Fine);
                 }

@@ -15,14 +15,14 @@ use tellmark_language::model::Model;
 
 /// Why the bench screen cannot go on with a job.
 #[derive(Debug)]
-pub enum Trouble {
+pub enum BenchError {
     /// What the record comes to has no place on the bench.
     Refused(Refused),
     /// The record could not be written.
-    Job(record::Trouble),
+    Job(record::JobError),
 }
 
-impl fmt::Display for Trouble {
+impl fmt::Display for BenchError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Refused(Refused::TooLarge) => {
@@ -36,7 +36,7 @@ impl fmt::Display for Trouble {
     }
 }
 
-impl std::error::Error for Trouble {}
+impl std::error::Error for BenchError {}
 
 /// A bench screen over a job.
 #[derive(Debug)]
@@ -60,9 +60,9 @@ impl<'h> Held<'h> {
         job: &'h mut Job,
         mut bench: Bench<'h, 'h, UFloat>,
         opening: &[Noted],
-    ) -> Result<Self, Trouble> {
+    ) -> Result<Self, BenchError> {
         for &noted in opening {
-            bench.play(noted).map_err(Trouble::Refused)?;
+            bench.play(noted).map_err(BenchError::Refused)?;
         }
         bench.keep_to_piece();
         bench.take_up();
@@ -79,14 +79,14 @@ impl<'h> Held<'h> {
     ///
     /// # Errors
     /// If the record could not be written.
-    pub fn press(&mut self, event: Event, now: DateTime) -> Result<(), Trouble> {
+    pub fn press(&mut self, event: Event, now: DateTime) -> Result<(), BenchError> {
         let mut noted = Vec::new();
         self.bench.press(event, &mut |one| noted.push(one));
         let work = self.bench.work();
         let on = (work.pack(), work.parts());
         for one in noted {
             if let Some(line) = sentence(self.model, self.built, on, one) {
-                self.job.append(&line, now).map_err(Trouble::Job)?;
+                self.job.append(&line, now).map_err(BenchError::Job)?;
                 self.added += 1;
             }
         }

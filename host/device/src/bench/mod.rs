@@ -11,7 +11,7 @@ mod room;
 mod script;
 mod terminal;
 
-pub use held::{Held, Trouble};
+pub use held::{BenchError, Held};
 pub use noted::{finished, found, heeded, opening, sentence};
 pub use picture::Picture;
 pub use room::Room;

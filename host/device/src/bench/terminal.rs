@@ -1,6 +1,6 @@
 //! The bench screen in a terminal, with the keyboard for its four keys.
 
-use super::held::{Held, Trouble};
+use super::held::{BenchError, Held};
 use super::picture::Picture;
 use crossterm::event::{self, Event as Input, KeyCode, KeyEvent, KeyEventKind, KeyModifiers};
 use crossterm::{cursor, execute, queue, terminal};
@@ -17,7 +17,7 @@ pub enum Stop {
     /// The terminal.
     Terminal(io::Error),
     /// The job.
-    Job(Trouble),
+    Job(BenchError),
 }
 
 impl From<io::Error> for Stop {

@@ -4,9 +4,9 @@
 //! Each batch of notes is kept as it was sent, then written into the record,
 //! and only then may the unit forget it (see `ledger.rs`).
 
-use super::fetch_trouble::FetchTrouble;
+use super::fetch_error::FetchError;
 use super::ledger::{LEDGER_FILE, Ledger};
-use super::line::{Line, Notes, Size, Trouble};
+use super::line::{Line, LinkError, Notes, Size};
 use super::port::Wire;
 use super::writing::Work;
 use crate::bench;
@@ -68,7 +68,7 @@ pub fn fetch<W: Wire>(
     rules: Rules<'_>,
     target: Target<'_>,
     mut progress: impl FnMut(u32, u32),
-) -> Result<Fetched, FetchTrouble> {
+) -> Result<Fetched, FetchError> {
     let (hello, acknowledged) = greet(line)?;
     let mut size = Size::of_notes();
     let mut room = bench::Room::default();
@@ -84,14 +84,14 @@ pub fn fetch<W: Wire>(
     while !work.fetched.more {
         let notes = line.notes(from, &mut size)?;
         if notes.log != hello.log {
-            return Err(Trouble::Refused(Refusal::OtherLog).into());
+            return Err(LinkError::Refused(Refusal::OtherLog).into());
         }
         let Some(last) = notes.entries.last().map(|entry| entry.sequence) else {
             break;
         };
         match work.take(&notes.entries) {
             Ok(()) => {}
-            Err(FetchTrouble::OtherRules { notes: pack, .. }) => {
+            Err(FetchError::OtherRules { notes: pack, .. }) => {
                 return Err(other_rules(line, &mut work, notes, pack)?);
             }
             Err(trouble) => return Err(trouble),
@@ -109,7 +109,7 @@ pub fn fetch<W: Wire>(
 
 /// Puts into the words of the rules, and into the record, what a job's folder only
 /// kept until now ([`keep`]). No unit is needed.
-pub fn put_into_words(rules: Rules<'_>, target: Target<'_>) -> Result<Fetched, FetchTrouble> {
+pub fn put_into_words(rules: Rules<'_>, target: Target<'_>) -> Result<Fetched, FetchError> {
     Job::open(target.folder)?;
     let mut all = Fetched::default();
     for log in Ledger::logs_kept(target.folder)? {
@@ -130,7 +130,7 @@ pub fn put_into_words(rules: Rules<'_>, target: Target<'_>) -> Result<Fetched, F
 
 /// Keeps all notes there are in the folder of a job as they were sent, and lets
 /// the unit forget them. Says how many.
-pub fn keep<W: Wire>(line: &mut Line<W>, folder: &Path) -> Result<usize, FetchTrouble> {
+pub fn keep<W: Wire>(line: &mut Line<W>, folder: &Path) -> Result<usize, FetchError> {
     let (hello, acknowledged) = greet(line)?;
     Job::open(folder)?;
     let mut ledger = Ledger::open(folder, hello.log)?;
@@ -157,7 +157,7 @@ pub fn keep<W: Wire>(line: &mut Line<W>, folder: &Path) -> Result<usize, FetchTr
 ///
 /// Notes before that are not asked for, so two answers must agree on it: one
 /// damaged frame in 65,536 has a right check sum.
-fn greet<W: Wire>(line: &mut Line<W>) -> Result<(Hello, u32), Trouble> {
+fn greet<W: Wire>(line: &mut Line<W>) -> Result<(Hello, u32), LinkError> {
     for _ in 0..3 {
         let hello = line.greet()?;
         let notes = line.notes(u32::MAX, &mut Size::of_notes())?;
@@ -166,10 +166,10 @@ fn greet<W: Wire>(line: &mut Line<W>) -> Result<(Hello, u32), Trouble> {
             return Ok((hello, notes.acknowledged));
         }
     }
-    Err(Trouble::Nonsense)
+    Err(LinkError::Nonsense)
 }
 
-fn acknowledge<W: Wire>(line: &mut Line<W>, log: u32, up_to: u32) -> Result<(), Trouble> {
+fn acknowledge<W: Wire>(line: &mut Line<W>, log: u32, up_to: u32) -> Result<(), LinkError> {
     line.ask(Request::Acknowledge { log, up_to }, |answer| {
         matches!(answer, Answer::Acknowledged { .. }).then_some(())
     })
@@ -181,7 +181,7 @@ fn other_rules<W: Wire>(
     work: &mut Work<'_>,
     mut notes: Notes,
     pack: u32,
-) -> Result<FetchTrouble, FetchTrouble> {
+) -> Result<FetchError, FetchError> {
     let mut kept = None;
     if let Some((_, ledger)) = &mut work.job {
         let (mut number, mut size) = (0, Size::of_notes());
@@ -193,7 +193,7 @@ fn other_rules<W: Wire>(
         }
         kept = Some((number, work.target.folder.join(LEDGER_FILE)));
     }
-    Ok(FetchTrouble::OtherRules {
+    Ok(FetchError::OtherRules {
         notes: pack,
         rules: work.rules.built.bytes.open()?.id(),
         kept,

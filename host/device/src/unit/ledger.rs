@@ -20,7 +20,7 @@ use std::fmt::Write as _;
 use std::io::{self, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 use tellmark_core::log::{Entry, SLOT};
-use tellmark_job::record::{CUT_SHORT, RECORD_FILE, Trouble};
+use tellmark_job::record::{CUT_SHORT, JobError, RECORD_FILE};
 use tellmark_job::{inside, plain};
 
 /// The name of the file.
@@ -48,7 +48,7 @@ pub(super) struct Ledger {
 
 impl Ledger {
     /// Reads what the folder has from the log of this name.
-    pub fn open(folder: &Path, log: u32) -> Result<Ledger, Trouble> {
+    pub fn open(folder: &Path, log: u32) -> Result<Ledger, JobError> {
         let path = folder.join(LEDGER_FILE);
         let text = match read(&path)? {
             Some(bytes) => String::from_utf8_lossy(&bytes).into_owned(),
@@ -106,7 +106,7 @@ impl Ledger {
     }
 
     /// The logs of which the folder has notes that were only kept.
-    pub fn logs_kept(folder: &Path) -> Result<BTreeSet<u32>, Trouble> {
+    pub fn logs_kept(folder: &Path) -> Result<BTreeSet<u32>, JobError> {
         let text = read(&folder.join(LEDGER_FILE))?.unwrap_or_default();
         let text = String::from_utf8_lossy(&text);
         let kept = text.lines().filter_map(|line| {
@@ -146,18 +146,18 @@ impl Ledger {
 
     /// Adds lines; when this returns they are on the disk, and when it fails none is
     /// there, unless they could not be taken back.
-    pub fn append(&self, lines: &str) -> Result<(), Trouble> {
+    pub fn append(&self, lines: &str) -> Result<(), JobError> {
         if lines.is_empty() {
             return Ok(());
         }
         let path = self.path.clone();
         let mut file = match inside::open_to_add(&path) {
             Ok(file) => file,
-            Err(why) => return Err(Trouble::Write { path, why }),
+            Err(why) => return Err(JobError::Write { path, why }),
         };
         let mut before = Vec::new();
         if let Err(why) = file.read_to_end(&mut before) {
-            return Err(Trouble::Read { path, why });
+            return Err(JobError::Read { path, why });
         }
         let mut text = match before.last() {
             None => HEAD.to_owned(),
@@ -173,32 +173,32 @@ impl Ledger {
         match written {
             Ok(()) => Ok(()),
             Err(why) => Err(match file.set_len(before.len() as u64) {
-                Ok(()) => Trouble::Write { path, why },
-                Err(_) => Trouble::MayStand { path, why },
+                Ok(()) => JobError::Write { path, why },
+                Err(_) => JobError::MayStand { path, why },
             }),
         }
     }
 
     /// Everything up to this note is kept.
-    pub fn keep(&mut self, number: u32) -> Result<(), Trouble> {
+    pub fn keep(&mut self, number: u32) -> Result<(), JobError> {
         self.append(&format!("kept {:08x} {number}\n", self.log))?;
         self.kept = number;
         Ok(())
     }
 
     /// Everything up to this note is in the record.
-    pub fn finish(&mut self, number: u32) -> Result<(), Trouble> {
+    pub fn finish(&mut self, number: u32) -> Result<(), JobError> {
         self.append(&format!("done {:08x} {number}\n", self.log))?;
         self.done = number;
         Ok(())
     }
 }
 
-fn read(path: &Path) -> Result<Option<Vec<u8>>, Trouble> {
+fn read(path: &Path) -> Result<Option<Vec<u8>>, JobError> {
     match inside::read(path) {
         Ok(bytes) => Ok(Some(bytes)),
         Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(None),
-        Err(why) => Err(Trouble::Read {
+        Err(why) => Err(JobError::Read {
             path: path.to_owned(),
             why,
         }),

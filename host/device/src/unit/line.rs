@@ -21,7 +21,7 @@ const TRIES_OF_LONG: u32 = 4;
 
 /// Why a unit does not do what it is asked.
 #[derive(Debug)]
-pub enum Trouble {
+pub enum LinkError {
     /// The port would not be opened, read or written.
     Port(io::Error),
     /// Nobody answers.
@@ -34,30 +34,30 @@ pub enum Trouble {
     Nonsense,
 }
 
-impl From<io::Error> for Trouble {
-    fn from(why: io::Error) -> Trouble {
-        Trouble::Port(why)
+impl From<io::Error> for LinkError {
+    fn from(why: io::Error) -> LinkError {
+        LinkError::Port(why)
     }
 }
 
-impl fmt::Display for Trouble {
+impl fmt::Display for LinkError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Trouble::Port(why) if why.kind() == io::ErrorKind::UnexpectedEof => {
+            LinkError::Port(why) if why.kind() == io::ErrorKind::UnexpectedEof => {
                 write!(f, "The cable was pulled out, or the unit was switched off.")
             }
-            Trouble::Port(why) => {
+            LinkError::Port(why) => {
                 write!(f, "I could not talk to the unit: {}.", io_reason(why))?;
                 if why.kind() == io::ErrorKind::PermissionDenied {
                     write!(f, " On most systems you must be in the group \"dialout\".")?;
                 }
                 Ok(())
             }
-            Trouble::Silent => write!(
+            LinkError::Silent => write!(
                 f,
                 "Nobody answers there. Is it a bench unit, and is it switched on?"
             ),
-            Trouble::Version(hello) => {
+            LinkError::Version(hello) => {
                 let [a, b, c] = hello.firmware;
                 let update = if hello.lowest > HIGHEST {
                     "Use a later tellmark"
@@ -72,8 +72,8 @@ impl fmt::Display for Trouble {
                     versions(LOWEST, HIGHEST),
                 )
             }
-            Trouble::Refused(refusal) => refused(f, refusal),
-            Trouble::Nonsense => write!(
+            LinkError::Refused(refusal) => refused(f, refusal),
+            LinkError::Nonsense => write!(
                 f,
                 "internal error, please report it: the unit answered something else than it was \
                  asked."
@@ -132,7 +132,7 @@ fn refused(f: &mut fmt::Formatter<'_>, refusal: &Refusal) -> fmt::Result {
     }
 }
 
-impl std::error::Error for Trouble {}
+impl std::error::Error for LinkError {}
 
 /// Notes as they came.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -172,12 +172,12 @@ impl<W: Wire> Line<W> {
     }
 
     /// Asks who is there.
-    pub fn greet(&mut self) -> Result<Hello, Trouble> {
+    pub fn greet(&mut self) -> Result<Hello, LinkError> {
         self.caller.greet();
         self.exchange(|heard| match heard {
             Heard::Hello(hello) if hello.speaks(HIGHEST) => Ok(hello),
-            Heard::Hello(hello) => Err(Trouble::Version(hello)),
-            Heard::Answer(_) => Err(Trouble::Nonsense),
+            Heard::Hello(hello) => Err(LinkError::Version(hello)),
+            Heard::Answer(_) => Err(LinkError::Nonsense),
         })
     }
 
@@ -186,12 +186,12 @@ impl<W: Wire> Line<W> {
         &mut self,
         request: Request<'_>,
         read: impl Fn(Answer<'_>) -> Option<T>,
-    ) -> Result<T, Trouble> {
+    ) -> Result<T, LinkError> {
         self.caller.ask(request);
         self.exchange(|heard| match heard {
-            Heard::Answer(Answer::Refused(refusal)) => Err(Trouble::Refused(refusal)),
-            Heard::Answer(answer) => read(answer).ok_or(Trouble::Nonsense),
-            Heard::Hello(hello) => Err(Trouble::Version(hello)),
+            Heard::Answer(Answer::Refused(refusal)) => Err(LinkError::Refused(refusal)),
+            Heard::Answer(answer) => read(answer).ok_or(LinkError::Nonsense),
+            Heard::Hello(hello) => Err(LinkError::Version(hello)),
         })
     }
 
@@ -202,7 +202,7 @@ impl<W: Wire> Line<W> {
         size: &mut Size,
         request: impl Fn(usize) -> Request<'r>,
         read: impl Fn(Answer<'_>) -> Option<T>,
-    ) -> Result<T, Trouble> {
+    ) -> Result<T, LinkError> {
         loop {
             let is_least = size.now <= size.least;
             let tries = if is_least {
@@ -214,7 +214,7 @@ impl<W: Wire> Line<W> {
             let answer = self.ask(request(size.now), &read);
             self.caller.set_tries(self.patience.tries);
             match answer {
-                Err(Trouble::Silent) if !is_least => size.shrink(),
+                Err(LinkError::Silent) if !is_least => size.shrink(),
                 answer => {
                     if self.tries > 1 {
                         size.shrink();
@@ -229,7 +229,7 @@ impl<W: Wire> Line<W> {
 
     /// Asks for notes from this number on, as many as the line will bear. They come in
     /// order, none of them before that, and there is a number left for the next.
-    pub fn notes(&mut self, from: u32, size: &mut Size) -> Result<Notes, Trouble> {
+    pub fn notes(&mut self, from: u32, size: &mut Size) -> Result<Notes, LinkError> {
         let request = |most| Request::Notes {
             from,
             most: u8::try_from(most).unwrap_or(ENTRIES),
@@ -242,14 +242,14 @@ impl<W: Wire> Line<W> {
         if is_in_order && is_from_there && is_followed {
             Ok(notes)
         } else {
-            Err(Trouble::Nonsense)
+            Err(LinkError::Nonsense)
         }
     }
 
     fn exchange<T>(
         &mut self,
-        read: impl Fn(Heard<'_>) -> Result<T, Trouble>,
-    ) -> Result<T, Trouble> {
+        read: impl Fn(Heard<'_>) -> Result<T, LinkError>,
+    ) -> Result<T, LinkError> {
         let before = self.caller.tally().sent;
         loop {
             let until = match self.caller.step(self.wire.now()) {
@@ -258,7 +258,7 @@ impl<W: Wire> Line<W> {
                     continue;
                 }
                 Step::WaitUntil(until) => until,
-                Step::GaveUp => return Err(Trouble::Silent),
+                Step::GaveUp => return Err(LinkError::Silent),
             };
             let mut bytes = [0; 512];
             let number = self.wire.receive(&mut bytes, until)?;
@@ -279,7 +279,7 @@ impl<W: Wire> Line<W> {
     }
 
     /// Lets time pass.
-    pub fn rest(&mut self, milliseconds: u64) -> Result<(), Trouble> {
+    pub fn rest(&mut self, milliseconds: u64) -> Result<(), LinkError> {
         let until = self.wire.now().saturating_add(milliseconds);
         let mut late = [0; 512];
         while self.wire.now() < until {

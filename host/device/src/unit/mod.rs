@@ -10,7 +10,7 @@
 
 mod bench;
 mod fetch;
-mod fetch_trouble;
+mod fetch_error;
 mod ledger;
 mod line;
 mod port;
@@ -19,8 +19,8 @@ mod writing;
 
 pub use bench::{Bench, Said, Unsaid};
 pub use fetch::{Fetched, Rules, Target, fetch, keep, put_into_words};
-pub use fetch_trouble::FetchTrouble;
+pub use fetch_error::FetchError;
 pub use ledger::LEDGER_FILE;
-pub use line::{Line, Notes, PATIENCE, Size, Trouble};
+pub use line::{Line, LinkError, Notes, PATIENCE, Size};
 pub use port::{Place, Port, Wire, ports};
 pub use send::{Sent, send};

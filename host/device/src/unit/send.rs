@@ -1,6 +1,6 @@
 //! A pack, to the unit.
 
-use super::line::{Line, Size, Trouble};
+use super::line::{Line, LinkError, Size};
 use super::port::Wire;
 use tellmark_core::link::{Answer, MAX_PIECE, Refusal, Request};
 use tellmark_core::pack::Pack;
@@ -33,7 +33,7 @@ pub fn send<W: Wire>(
     bytes: &[u8],
     anyway: bool,
     mut progress: impl FnMut(u32),
-) -> Result<Sent, Trouble> {
+) -> Result<Sent, LinkError> {
     let id = pack.id();
     let length = u32::try_from(bytes.len()).unwrap_or(u32::MAX);
     let mut resumed_at = None;
@@ -58,11 +58,11 @@ pub fn send<W: Wire>(
                 });
             }
             // A piece was damaged in a way that its check sum did not show.
-            Err(Trouble::Refused(Refusal::BadPack)) => {}
+            Err(LinkError::Refused(Refusal::BadPack)) => {}
             Err(trouble) => return Err(trouble),
         }
     }
-    Err(Trouble::Refused(Refusal::BadPack))
+    Err(LinkError::Refused(Refusal::BadPack))
 }
 
 /// The byte that is wanted next; `Some(None)` if the unit goes by the pack.
@@ -80,7 +80,7 @@ fn pieces<W: Wire>(
     bytes: &[u8],
     mut next: u32,
     progress: &mut impl FnMut(u32),
-) -> Result<(), Trouble> {
+) -> Result<(), LinkError> {
     let mut size = Size::new(LEAST_PIECE, MAX_PIECE);
     let (mut furthest, mut nowhere) = (next, 0);
     loop {
@@ -89,7 +89,7 @@ fn pieces<W: Wire>(
         }
         nowhere += 1;
         if nowhere > GETTING_NOWHERE {
-            return Err(Trouble::Nonsense);
+            return Err(LinkError::Nonsense);
         }
         progress(next);
         let at = next as usize;
@@ -109,6 +109,6 @@ fn pieces<W: Wire>(
         };
         next = line
             .ask_sized(&mut size, piece, |answer| wanted(answer, id))?
-            .ok_or(Trouble::Nonsense)?;
+            .ok_or(LinkError::Nonsense)?;
     }
 }

@@ -3,7 +3,7 @@
 
 use super::bench::{Bench, Said, Unsaid};
 use super::fetch::{Fetched, Rules, Target};
-use super::fetch_trouble::FetchTrouble;
+use super::fetch_error::FetchError;
 use super::ledger::{LEDGER_FILE, Ledger};
 use crate::bench;
 use std::path::Path;
@@ -47,7 +47,7 @@ impl<'r> Work<'r> {
         room: &'r mut bench::Room,
         log: u32,
         acknowledged: u32,
-    ) -> Result<Work<'r>, FetchTrouble> {
+    ) -> Result<Work<'r>, FetchError> {
         let mut work = Work {
             rules,
             target,
@@ -86,7 +86,7 @@ impl<'r> Work<'r> {
     }
 
     /// Puts into words what the job's folder only kept until now, and writes it down.
-    pub fn take_what_is_kept(&mut self) -> Result<(), FetchTrouble> {
+    pub fn take_what_is_kept(&mut self) -> Result<(), FetchError> {
         let kept = self.ledger().map(Ledger::only_kept).unwrap_or_default();
         if kept.is_empty() {
             return Ok(());
@@ -101,7 +101,7 @@ impl<'r> Work<'r> {
     }
 
     /// Brings the bench to where the job's notes leave it.
-    fn play_back(&mut self, ledger: &Ledger) -> Result<(), FetchTrouble> {
+    fn play_back(&mut self, ledger: &Ledger) -> Result<(), FetchError> {
         let told: Vec<Noted> = ledger
             .notes
             .range(..=ledger.done)
@@ -112,7 +112,7 @@ impl<'r> Work<'r> {
         for noted in told.into_iter().skip(begun) {
             // What could not be said then cannot be said now.
             if let Err(Unsaid::OtherRules { pack }) = self.bench.take(noted) {
-                return Err(FetchTrouble::OtherRules {
+                return Err(FetchError::OtherRules {
                     notes: pack,
                     rules: self.rules.built.bytes.open()?.id(),
                     kept: None,
@@ -123,7 +123,7 @@ impl<'r> Work<'r> {
     }
 
     /// What the job's record says.
-    fn facts(&self) -> Result<Vec<Fact>, FetchTrouble> {
+    fn facts(&self) -> Result<Vec<Fact>, FetchError> {
         let Some((job, _)) = &self.job else {
             return Ok(Vec::new());
         };
@@ -136,14 +136,14 @@ impl<'r> Work<'r> {
         Ok(facts.copied().cloned().collect())
     }
 
-    fn order(&self, job: &Job) -> Result<PieceOrder, FetchTrouble> {
+    fn order(&self, job: &Job) -> Result<PieceOrder, FetchError> {
         self.reader
             .piece(&job.header().piece)
-            .map_err(|message| FetchTrouble::Unknown(Box::new(message)))
+            .map_err(|message| FetchError::Unknown(Box::new(message)))
     }
 
     /// Takes notes, in order, until one begins another piece.
-    pub fn take(&mut self, entries: &[Entry]) -> Result<(), FetchTrouble> {
+    pub fn take(&mut self, entries: &[Entry]) -> Result<(), FetchError> {
         for entry in entries {
             if let Noted::Begun { root, pack } = entry.noted
                 && self.stops_at_begun(root, pack)?
@@ -175,7 +175,7 @@ impl<'r> Work<'r> {
     }
 
     /// A piece is begun: whether that is for another time.
-    fn stops_at_begun(&self, root: u16, pack: u32) -> Result<bool, FetchTrouble> {
+    fn stops_at_begun(&self, root: u16, pack: u32) -> Result<bool, FetchError> {
         let is_first = self.fetched.notes == 0 && self.ready.is_empty() && self.held.is_empty();
         if !is_first {
             return Ok(self.bench.has_piece());
@@ -186,14 +186,14 @@ impl<'r> Work<'r> {
             pack == self.rules.built.bytes.open()?.id() && root < self.rules.built.places.len();
         if known && self.had_piece && !self.target.again {
             let kind = model.kinds.get(self.rules.built.places.kind(root).index());
-            return Err(FetchTrouble::BegunAgain {
+            return Err(FetchError::BegunAgain {
                 unit: kind.map_or("piece", |kind| &kind.name).to_owned(),
             });
         }
         Ok(false)
     }
 
-    fn note(&mut self, entry: Entry) -> Result<(), FetchTrouble> {
+    fn note(&mut self, entry: Entry) -> Result<(), FetchError> {
         let begins = matches!(entry.noted, Noted::Begun { .. });
         if begins {
             // A piece that was begun and not set up is begun again.
@@ -212,7 +212,7 @@ impl<'r> Work<'r> {
                 }
             }
             Err(Unsaid::OtherRules { pack }) => {
-                return Err(FetchTrouble::OtherRules {
+                return Err(FetchError::OtherRules {
                     notes: pack,
                     rules: self.rules.built.bytes.open()?.id(),
                     kept: None,
@@ -221,10 +221,10 @@ impl<'r> Work<'r> {
             Err(Unsaid::NoPiece)
                 if self.fetched.notes == 0 && self.ready.is_empty() && self.held.is_empty() =>
             {
-                return Err(FetchTrouble::NoBeginning);
+                return Err(FetchError::NoBeginning);
             }
             Err(Unsaid::NoPiece | Unsaid::NoSuch) if !self.bench.has_piece() => {
-                return Err(FetchTrouble::NoPiece);
+                return Err(FetchError::NoPiece);
             }
             Err(Unsaid::NoPiece | Unsaid::NoSuch) => self.unsaid(entry),
         }
@@ -272,7 +272,7 @@ impl<'r> Work<'r> {
     }
 
     /// The piece stands: the job's must be the same.
-    fn set_up(&mut self, number: u32) -> Result<(), FetchTrouble> {
+    fn set_up(&mut self, number: u32) -> Result<(), FetchError> {
         let unit = self.bench.name();
         if self.job.is_none() {
             let model = self.rules.model;
@@ -294,7 +294,7 @@ impl<'r> Work<'r> {
             return Ok(());
         };
         let order = self.order(job)?;
-        let other = || FetchTrouble::OtherPiece {
+        let other = || FetchError::OtherPiece {
             job: words::piece_order(self.rules.model, &order),
             unit: unit.clone(),
         };
@@ -314,7 +314,7 @@ impl<'r> Work<'r> {
             let text = self
                 .bench
                 .counted(&difference)
-                .map_err(|why| FetchTrouble::Broken(format!("{why:?}")))?;
+                .map_err(|why| FetchError::Broken(format!("{why:?}")))?;
             facts.extend(self.reader.facts(&text).unwrap_or_default());
             counted.push(text);
         }
@@ -327,7 +327,7 @@ impl<'r> Work<'r> {
     }
 
     /// The parts of the job's piece.
-    fn parts_of(&self, order: &PieceOrder, facts: &[Fact]) -> Result<Vec<Part>, FetchTrouble> {
+    fn parts_of(&self, order: &PieceOrder, facts: &[Fact]) -> Result<Vec<Part>, FetchError> {
         let facts: Vec<&Fact> = facts.iter().collect();
         let set_up = SetUp {
             model: self.rules.model,
@@ -338,13 +338,13 @@ impl<'r> Work<'r> {
         let mut room = Room::<UFloat>::default();
         let inspection = set_up
             .bare(self.rules.built.bytes.open()?, &mut room)
-            .map_err(|why| FetchTrouble::Broken(format!("{why:?}")))?;
+            .map_err(|why| FetchError::Broken(format!("{why:?}")))?;
         Ok(inspection.piece().parts().to_vec())
     }
 
     /// Keeps what is ready, and writes it into the record. The number of the
     /// last note that is there now, if there is a new one.
-    pub fn write(&mut self) -> Result<Option<u32>, FetchTrouble> {
+    pub fn write(&mut self) -> Result<Option<u32>, FetchError> {
         let (Some((job, ledger)), Some(last)) = (&mut self.job, self.ready.last()) else {
             return Ok(None);
         };
@@ -375,7 +375,7 @@ impl<'r> Work<'r> {
             })?;
         }
         if let Err(why) = ledger.finish(last) {
-            return Err(FetchTrouble::NotTicked {
+            return Err(FetchError::NotTicked {
                 lines: missing.len(),
                 why,
             });

@@ -27,7 +27,7 @@ const LONGEST: usize = 16 * 1024 * 1024;
 
 /// Why rules could not be read from the disk.
 #[derive(Debug)]
-pub enum Trouble {
+pub enum RulesError {
     /// The folder or file named is not there.
     NotThere(PathBuf),
     /// There is no file of rules in the folder.
@@ -50,28 +50,28 @@ pub enum Trouble {
     },
 }
 
-impl fmt::Display for Trouble {
+impl fmt::Display for RulesError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Trouble::NotThere(path) => {
+            RulesError::NotThere(path) => {
                 write!(f, "There is no folder of rules {}.", path.display())
             }
-            Trouble::NoRules(path) => write!(
+            RulesError::NoRules(path) => write!(
                 f,
                 "There are no rules in {}: no file there has a name that ends in {ENDING}.",
                 path.display()
             ),
-            Trouble::NotText { path, line } => write!(
+            RulesError::NotText { path, line } => write!(
                 f,
                 "I could not read {}: line {line} is not plain text. Save the file as UTF-8.",
                 path.display()
             ),
-            Trouble::TooLong(path) => write!(
+            RulesError::TooLong(path) => write!(
                 f,
                 "I could not read {}: it is far too long for a file of rules.",
                 path.display()
             ),
-            Trouble::Read { path, why } => {
+            RulesError::Read { path, why } => {
                 write!(
                     f,
                     "I could not read {}: {}.",
@@ -83,7 +83,7 @@ impl fmt::Display for Trouble {
     }
 }
 
-impl std::error::Error for Trouble {}
+impl std::error::Error for RulesError {}
 
 /// The standard rules that ship with the program.
 #[must_use]
@@ -100,7 +100,7 @@ pub fn standard() -> Vec<SourceFile> {
 
 /// The standard rules, and all `*.rules.txt` of the house's folder, by name.
 /// Instead of a folder, one file of rules will do.
-pub fn files(house: Option<&Path>) -> Result<Vec<SourceFile>, Trouble> {
+pub fn files(house: Option<&Path>) -> Result<Vec<SourceFile>, RulesError> {
     let mut files = standard();
     if let Some(house) = house {
         for path in paths(house)? {
@@ -111,13 +111,13 @@ pub fn files(house: Option<&Path>) -> Result<Vec<SourceFile>, Trouble> {
 }
 
 /// The same files, read.
-pub fn read(house: Option<&Path>) -> Result<Reading, Trouble> {
+pub fn read(house: Option<&Path>) -> Result<Reading, RulesError> {
     Ok(tellmark_language::read(files(house)?))
 }
 
 /// The rules checked and built, for work that goes by them. What was built once
 /// is kept, so that the next time is quicker.
-pub fn ready(house: Option<&Path>) -> Result<Checked, Trouble> {
+pub fn ready(house: Option<&Path>) -> Result<Checked, RulesError> {
     let files = files(house)?;
     let key = kept::key(&files);
     if let Some(checked) = kept::find(&key, &files) {
@@ -129,7 +129,7 @@ pub fn ready(house: Option<&Path>) -> Result<Checked, Trouble> {
 }
 
 /// A script of the house, by its name, if its folder has it.
-pub fn script(house: Option<&Path>, name: &str) -> Result<Option<SourceFile>, Trouble> {
+pub fn script(house: Option<&Path>, name: &str) -> Result<Option<SourceFile>, RulesError> {
     let path = house.map(|folder| folder.join(name));
     match path.filter(|path| path.is_file()) {
         Some(path) => Ok(Some(file(&path)?)),
@@ -139,7 +139,7 @@ pub fn script(house: Option<&Path>, name: &str) -> Result<Option<SourceFile>, Tr
 
 /// The price list of the house; the standard one, with its invented figures, if it
 /// has none.
-pub fn prices(house: Option<&Path>) -> Result<SourceFile, Trouble> {
+pub fn prices(house: Option<&Path>) -> Result<SourceFile, RulesError> {
     let own = script(house, scripts::PRICES)?;
     Ok(own.unwrap_or_else(|| SourceFile {
         name: scripts::PRICES.to_owned(),
@@ -148,12 +148,12 @@ pub fn prices(house: Option<&Path>) -> Result<SourceFile, Trouble> {
     }))
 }
 
-fn paths(house: &Path) -> Result<Vec<PathBuf>, Trouble> {
+fn paths(house: &Path) -> Result<Vec<PathBuf>, RulesError> {
     let trouble = |why: io::Error| {
         if why.kind() == io::ErrorKind::NotFound {
-            Trouble::NotThere(house.to_owned())
+            RulesError::NotThere(house.to_owned())
         } else {
-            Trouble::Read {
+            RulesError::Read {
                 path: house.to_owned(),
                 why,
             }
@@ -175,24 +175,24 @@ fn paths(house: &Path) -> Result<Vec<PathBuf>, Trouble> {
     }
     // A house may go by the standard rules, and have prices of its own.
     if paths.is_empty() && !has_script {
-        return Err(Trouble::NoRules(house.to_owned()));
+        return Err(RulesError::NoRules(house.to_owned()));
     }
     paths.sort();
     Ok(paths)
 }
 
-fn file(path: &Path) -> Result<SourceFile, Trouble> {
-    let bytes = plain::read(path).map_err(|why| Trouble::Read {
+fn file(path: &Path) -> Result<SourceFile, RulesError> {
+    let bytes = plain::read(path).map_err(|why| RulesError::Read {
         path: path.to_owned(),
         why,
     })?;
     if bytes.len() > LONGEST {
-        return Err(Trouble::TooLong(path.to_owned()));
+        return Err(RulesError::TooLong(path.to_owned()));
     }
     let text = String::from_utf8(bytes).map_err(|not_text| {
         let good = not_text.utf8_error().valid_up_to();
         let before = not_text.as_bytes().get(..good).unwrap_or_default();
-        Trouble::NotText {
+        RulesError::NotText {
             path: path.to_owned(),
             line: 1 + before.iter().filter(|b| **b == b'\n').count(),
         }

@@ -1,10 +1,10 @@
 //! A new job folder, whole or not at all.
 
+use super::error::JobError;
 use super::folder::{HEADER_FILE, Job, RECORD_FILE};
 use super::header::Header;
 use super::lines::Record;
 use super::plain_name::{may_be_a_folder, plain_name};
-use super::trouble::Trouble;
 use crate::plain;
 use jiff::civil::Date;
 use std::fs::{self, File};
@@ -64,27 +64,27 @@ impl Job {
     ///
     /// # Errors
     /// There is no such folder then.
-    pub fn create(parent: &Path, name: &str, header: &Header) -> Result<Job, Trouble> {
+    pub fn create(parent: &Path, name: &str, header: &Header) -> Result<Job, JobError> {
         if !may_be_a_folder(name) {
-            return Err(Trouble::Name(name.to_owned()));
+            return Err(JobError::Name(name.to_owned()));
         }
         let folder = parent.join(name);
         if !parent.is_dir() {
-            return Err(Trouble::NoFolder(parent.to_owned()));
+            return Err(JobError::NoFolder(parent.to_owned()));
         }
         if fs::symlink_metadata(&folder).is_ok() {
-            return Err(Trouble::Taken(folder));
+            return Err(JobError::Taken(folder));
         }
         let text = header.to_text();
         let header = Header::from_text(&text, &folder.join(HEADER_FILE))?;
         let unfinished = plain::unfinished_in(parent);
-        fs::create_dir(&unfinished).map_err(Trouble::write(&folder))?;
+        fs::create_dir(&unfinished).map_err(JobError::write(&folder))?;
         let made = fill(&unfinished, text).and_then(|()| {
             fs::rename(&unfinished, &folder).map_err(|why| match why.kind() {
                 io::ErrorKind::DirectoryNotEmpty | io::ErrorKind::AlreadyExists => {
-                    Trouble::Taken(folder.clone())
+                    JobError::Taken(folder.clone())
                 }
-                _ => Trouble::Write {
+                _ => JobError::Write {
                     path: folder.clone(),
                     why,
                 },
@@ -92,7 +92,7 @@ impl Job {
             plain::sync_folder(parent).map_err(|why| {
                 // Back under the name under which it is taken away.
                 let _ = fs::rename(&folder, &unfinished);
-                Trouble::Write {
+                JobError::Write {
                     path: folder.clone(),
                     why,
                 }
@@ -111,7 +111,7 @@ impl Job {
     }
 }
 
-fn fill(folder: &Path, header: String) -> Result<(), Trouble> {
+fn fill(folder: &Path, header: String) -> Result<(), JobError> {
     let texts = [
         (HEADER_FILE, header),
         (RECORD_FILE, String::new()),
@@ -124,9 +124,9 @@ fn fill(folder: &Path, header: String) -> Result<(), Trouble> {
                 file.write_all(text.as_bytes())?;
                 file.sync_all()
             })
-            .map_err(Trouble::write(&path))?;
+            .map_err(JobError::write(&path))?;
     }
-    plain::sync_folder(folder).map_err(Trouble::write(folder))
+    plain::sync_folder(folder).map_err(JobError::write(folder))
 }
 
 /// A free name for a job folder in `parent`: "chest-of-drawers-2026-11-25",

@@ -1,10 +1,10 @@
 //! Opening a job folder and adding to it.
 
 use super::entry::{Entry, Says};
+use super::error::JobError;
 use super::header::Header;
 use super::lines::{Line, Record, Tail, Unread, written};
 use super::lock::Turn;
-use super::trouble::Trouble;
 use crate::{inside, plain};
 use jiff::civil::DateTime;
 use std::fs::{self, File};
@@ -45,17 +45,17 @@ pub struct Added {
 impl Job {
     /// Opens a job folder for reading; nothing in it changes. What a failing
     /// power left of a last line is among [`Job::unread`].
-    pub fn open(folder: &Path) -> Result<Job, Trouble> {
+    pub fn open(folder: &Path) -> Result<Job, JobError> {
         if !folder.is_dir() {
-            return Err(Trouble::NoFolder(folder.to_owned()));
+            return Err(JobError::NoFolder(folder.to_owned()));
         }
         let path = folder.join(HEADER_FILE);
         let text = match inside::read_text(&path) {
             Ok(text) => text,
             Err(why) if why.kind() == io::ErrorKind::NotFound => {
-                return Err(Trouble::NotAJob(folder.to_owned()));
+                return Err(JobError::NotAJob(folder.to_owned()));
             }
-            Err(why) => return Err(Trouble::Read { path, why }),
+            Err(why) => return Err(JobError::Read { path, why }),
         };
         Ok(Job {
             header: Header::from_text(&text, &path)?,
@@ -98,19 +98,19 @@ impl Job {
     /// what was said.
     ///
     /// # Errors
-    /// Nothing of the line is there then, except after [`Trouble::MayStand`].
-    pub fn append(&mut self, text: &str, now: DateTime) -> Result<Added, Trouble> {
+    /// Nothing of the line is there then, except after [`JobError::MayStand`].
+    pub fn append(&mut self, text: &str, now: DateTime) -> Result<Added, JobError> {
         self.append_all(&[New::Finding(text)], now)
     }
 
     /// Adds a line with a label, as [`Job::append`] does.
-    pub fn append_entry(&mut self, says: &Says, now: DateTime) -> Result<Added, Trouble> {
+    pub fn append_entry(&mut self, says: &Says, now: DateTime) -> Result<Added, JobError> {
         self.append_all(&[New::Entry(says)], now)
     }
 
     /// Adds several lines in one write: all of them are there, or none.
-    pub fn append_all(&mut self, new: &[New<'_>], now: DateTime) -> Result<Added, Trouble> {
-        let lines: Result<String, Trouble> = new.iter().map(|new| line(*new, now)).collect();
+    pub fn append_all(&mut self, new: &[New<'_>], now: DateTime) -> Result<Added, JobError> {
+        let lines: Result<String, JobError> = new.iter().map(|new| line(*new, now)).collect();
         self.append_lines(&lines?, now, |_| Ok(()))
     }
 
@@ -123,8 +123,8 @@ impl Job {
         &mut self,
         lines: &str,
         now: DateTime,
-        before: impl FnOnce(u64) -> Result<(), Trouble>,
-    ) -> Result<Added, Trouble> {
+        before: impl FnOnce(u64) -> Result<(), JobError>,
+    ) -> Result<Added, JobError> {
         let turn = Turn::take(&self.folder, now)?;
         let added = self.write(lines, before)?;
         drop(turn);
@@ -132,13 +132,13 @@ impl Job {
     }
 
     /// Reads the record again: another program may have added to it.
-    pub(super) fn look_again(&mut self) -> Result<(), Trouble> {
+    pub(super) fn look_again(&mut self) -> Result<(), JobError> {
         self.record = read_record(&self.folder)?;
         Ok(())
     }
 
     /// How the record ends.
-    pub(super) fn tail(&self) -> Result<Tail, Trouble> {
+    pub(super) fn tail(&self) -> Result<Tail, JobError> {
         Ok(Tail::of(&bytes_of(&self.folder.join(RECORD_FILE))?))
     }
 
@@ -146,15 +146,16 @@ impl Job {
     pub(super) fn write(
         &mut self,
         lines: &str,
-        before: impl FnOnce(u64) -> Result<(), Trouble>,
-    ) -> Result<Added, Trouble> {
+        before: impl FnOnce(u64) -> Result<(), JobError>,
+    ) -> Result<Added, JobError> {
         let path = self.folder.join(RECORD_FILE);
         let is_new = fs::symlink_metadata(&path).is_err();
-        let mut file = inside::open_to_add(&path).map_err(Trouble::write(&path))?;
+        let mut file = inside::open_to_add(&path).map_err(JobError::write(&path))?;
         // Another program may have added lines since this one looked, so everything is
         // read anew while it is our turn.
         let mut bytes = Vec::new();
-        file.read_to_end(&mut bytes).map_err(Trouble::read(&path))?;
+        file.read_to_end(&mut bytes)
+            .map_err(JobError::read(&path))?;
         let length = bytes.len() as u64;
         let tail = Tail::of(&bytes);
         let mut adding = tail.ending();
@@ -181,26 +182,26 @@ impl Job {
 
 /// Takes back what could not be written whole, so that nothing stands that its writer
 /// was told had failed.
-fn take_back(file: &File, length: u64, path: PathBuf, why: io::Error) -> Trouble {
+fn take_back(file: &File, length: u64, path: PathBuf, why: io::Error) -> JobError {
     match file.set_len(length) {
         Ok(()) => {
             // The length is right for every reader from now on. That a disk which has
             // just failed also forgets it cannot be ruled out.
             let _ = file.sync_all();
-            Trouble::Write { path, why }
+            JobError::Write { path, why }
         }
-        Err(_) => Trouble::MayStand { path, why },
+        Err(_) => JobError::MayStand { path, why },
     }
 }
 
 /// The line for the record, if it will be read again as what it says.
-pub(super) fn line(new: New<'_>, now: DateTime) -> Result<String, Trouble> {
+pub(super) fn line(new: New<'_>, now: DateTime) -> Result<String, JobError> {
     let text = match new {
         New::Finding(text) => text.trim().to_owned(),
         New::Entry(says) => says.to_string(),
     };
     if text.is_empty() || text.contains(char::is_control) {
-        return Err(Trouble::NotOneLine);
+        return Err(JobError::NotOneLine);
     }
     let line = written(&text, now);
     let read = Record::from_bytes(line.as_bytes());
@@ -213,18 +214,18 @@ pub(super) fn line(new: New<'_>, now: DateTime) -> Result<String, Trouble> {
     if is_as_said {
         Ok(line)
     } else {
-        Err(Trouble::NotAsSaid(text))
+        Err(JobError::NotAsSaid(text))
     }
 }
 
-fn read_record(folder: &Path) -> Result<Record, Trouble> {
+fn read_record(folder: &Path) -> Result<Record, JobError> {
     Ok(Record::from_bytes(&bytes_of(&folder.join(RECORD_FILE))?))
 }
 
 /// The bytes of a file in the folder; none if it is not there.
-pub(super) fn bytes_of(path: &Path) -> Result<Vec<u8>, Trouble> {
+pub(super) fn bytes_of(path: &Path) -> Result<Vec<u8>, JobError> {
     match inside::read(path) {
         Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
-        read => read.map_err(Trouble::read(path)),
+        read => read.map_err(JobError::read(path)),
     }
 }

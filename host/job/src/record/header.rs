@@ -1,6 +1,6 @@
 //! `job.txt`: what the piece is.
 
-use super::trouble::Trouble;
+use super::error::JobError;
 use jiff::civil::DateTime;
 use std::fmt::Write as _;
 use std::path::Path;
@@ -69,7 +69,7 @@ impl Header {
 
     /// Reads `job.txt`. Only the piece must be there; a time or version that
     /// cannot be read is kept among the rest.
-    pub(super) fn from_text(text: &str, path: &Path) -> Result<Header, Trouble> {
+    pub(super) fn from_text(text: &str, path: &Path) -> Result<Header, JobError> {
         let mut piece = None;
         let mut header = Header {
             piece: String::new(),
@@ -88,7 +88,7 @@ impl Header {
             }
             match label.to_lowercase().as_str() {
                 LABEL_LAYOUT if said != LAYOUT => {
-                    return Err(Trouble::TooNew {
+                    return Err(JobError::TooNew {
                         path: path.to_owned(),
                         layout: said.to_owned(),
                     });
@@ -118,7 +118,7 @@ impl Header {
             }
             header.other.push((label.to_owned(), said.to_owned()));
         }
-        header.piece = piece.ok_or_else(|| Trouble::NoPiece(path.to_owned()))?;
+        header.piece = piece.ok_or_else(|| JobError::NoPiece(path.to_owned()))?;
         Ok(header)
     }
 }

@@ -1,6 +1,6 @@
 //! One writer at a time.
 
-use super::trouble::Trouble;
+use super::error::JobError;
 use crate::inside;
 use jiff::civil::DateTime;
 use std::fs::{self, File, TryLockError};
@@ -24,11 +24,11 @@ pub(super) struct Turn {
 
 impl Turn {
     /// Waits for a turn to write in this folder.
-    pub(super) fn take(folder: &Path, now: DateTime) -> Result<Turn, Trouble> {
+    pub(super) fn take(folder: &Path, now: DateTime) -> Result<Turn, JobError> {
         let path = folder.join(LOCK_FILE);
         let until = Instant::now() + PATIENCE;
         loop {
-            let mut file = inside::open_to_add(&path).map_err(Trouble::write(&path))?;
+            let mut file = inside::open_to_add(&path).map_err(JobError::write(&path))?;
             match file.try_lock() {
                 Ok(()) if is_still_there(&file, &path) => {
                     let who = format!(
@@ -48,10 +48,10 @@ impl Turn {
                 // The one before removed it at the end of its turn.
                 Ok(()) => {}
                 Err(TryLockError::WouldBlock) if Instant::now() >= until => {
-                    return Err(Trouble::Busy { by: holder(&path) });
+                    return Err(JobError::Busy { by: holder(&path) });
                 }
                 Err(TryLockError::WouldBlock) => std::thread::sleep(PAUSE),
-                Err(TryLockError::Error(why)) => return Err(Trouble::Write { path, why }),
+                Err(TryLockError::Error(why)) => return Err(JobError::Write { path, why }),
             }
         }
     }

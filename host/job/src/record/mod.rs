@@ -65,6 +65,7 @@
 
 mod create;
 mod entry;
+mod error;
 mod findings;
 mod folder;
 mod header;
@@ -74,10 +75,10 @@ mod parts;
 mod photos;
 mod plain_name;
 mod repair;
-mod trouble;
 
 pub use create::{README, folder_name};
 pub use entry::{Decision, Entry, Photo, Says, Stage};
+pub use error::JobError;
 pub use findings::{Finding, Findings, NotUnderstood};
 pub use folder::RECORD_FILE;
 pub use folder::{Added, Job, New};
@@ -86,4 +87,3 @@ pub use lines::{CUT_SHORT, Line, Unread, When, Why};
 pub use parts::{NoSuchPart, has_part};
 pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
 pub use repair::{Amiss, Mended, SET_ASIDE};
-pub use trouble::Trouble;

@@ -1,10 +1,10 @@
 //! Photographs kept with a job: copied byte for byte, and never written over.
 
 use super::entry::{Photo, Says};
+use super::error::JobError;
 use super::folder::{Job, New, line};
 use super::lock::Turn;
 use super::plain_name::plain_name;
-use super::trouble::Trouble;
 use crate::{inside, plain};
 use jiff::civil::DateTime;
 use std::fs;
@@ -68,13 +68,13 @@ impl Copies {
     ///
     /// # Errors
     /// If it cannot be made, or is a link to another place.
-    pub fn new(job: &Job) -> Result<Copies, Trouble> {
+    pub fn new(job: &Job) -> Result<Copies, JobError> {
         let folder = job.folder().join(PHOTOS_FOLDER);
-        inside::refuse_link(&folder).map_err(Trouble::write(&folder))?;
+        inside::refuse_link(&folder).map_err(JobError::write(&folder))?;
         match fs::create_dir(&folder) {
-            Ok(()) => plain::sync_folder(job.folder()).map_err(Trouble::write(&folder))?,
+            Ok(()) => plain::sync_folder(job.folder()).map_err(JobError::write(&folder))?,
             Err(why) if why.kind() == io::ErrorKind::AlreadyExists && folder.is_dir() => {}
-            Err(why) => return Err(Trouble::Write { path: folder, why }),
+            Err(why) => return Err(JobError::Write { path: folder, why }),
         }
         Ok(Copies {
             folder,
@@ -93,7 +93,7 @@ impl Copies {
         photo: Photo,
         named: &str,
         ending: &'static str,
-    ) -> Result<(), Trouble> {
+    ) -> Result<(), JobError> {
         let part = photo.part.as_deref().unwrap_or_default();
         let stem = [&photo.words, part, named, "photograph"]
             .into_iter()
@@ -101,7 +101,7 @@ impl Copies {
             .find(|name| !name.is_empty())
             .unwrap_or_default();
         let (mut file, path) =
-            plain::create_unfinished(&self.folder).map_err(Trouble::write(&self.folder))?;
+            plain::create_unfinished(&self.folder).map_err(JobError::write(&self.folder))?;
         // Put in the list first, so that what a full disk left of it is removed.
         self.waiting.push(Waiting {
             path: path.clone(),
@@ -111,7 +111,7 @@ impl Copies {
         });
         file.write_all(bytes)
             .and_then(|()| file.sync_all())
-            .map_err(Trouble::write(&path))
+            .map_err(JobError::write(&path))
     }
 }
 
@@ -180,13 +180,13 @@ impl Job {
     /// # Errors
     /// If the disk does not take it; then the record has no line more and the folder
     /// no photograph more.
-    pub fn keep(&mut self, copies: Copies, now: DateTime) -> Result<Vec<Kept>, Trouble> {
+    pub fn keep(&mut self, copies: Copies, now: DateTime) -> Result<Vec<Kept>, JobError> {
         let turn = Turn::take(self.folder(), now)?;
         self.look_again()?;
         let mut new_files = Vec::new();
         let kept = self.take_in(&copies, now, &mut new_files);
         // A copy whose line may stand must stay, or the line has none.
-        let line_may_stand = matches!(kept, Err(Trouble::MayStand { .. }));
+        let line_may_stand = matches!(kept, Err(JobError::MayStand { .. }));
         if kept.is_err() && !line_may_stand {
             for path in &new_files {
                 // The trouble is worth more to the user than what tidying says.
@@ -202,7 +202,7 @@ impl Job {
         copies: &Copies,
         now: DateTime,
         new_files: &mut Vec<PathBuf>,
-    ) -> Result<Vec<Kept>, Trouble> {
+    ) -> Result<Vec<Kept>, JobError> {
         let mut known: Vec<Photo> = self.photos().into_iter().map(|p| p.photo).collect();
         let mut number = self.last_number();
         let mut lines = String::new();
@@ -217,7 +217,7 @@ impl Job {
                     how = How::New;
                     let file = format!("{number}-{}.{}", waiting.stem, waiting.ending);
                     let path = copies.folder.join(&file);
-                    fs::rename(&waiting.path, &path).map_err(Trouble::write(&path))?;
+                    fs::rename(&waiting.path, &path).map_err(JobError::write(&path))?;
                     new_files.push(path);
                     file
                 }
@@ -235,7 +235,7 @@ impl Job {
             }
             taken.push((file, how));
         }
-        plain::sync_folder(&copies.folder).map_err(Trouble::write(&copies.folder))?;
+        plain::sync_folder(&copies.folder).map_err(JobError::write(&copies.folder))?;
         if !lines.is_empty() {
             self.write(&lines, |_| Ok(()))?;
         }
@@ -285,12 +285,12 @@ fn names(folder: &Path) -> Vec<String> {
 }
 
 /// The file of a folder that has the same bytes, by name.
-fn same_bytes(folder: &Path, path: &Path) -> Result<Option<String>, Trouble> {
-    let length = fs::metadata(path).map_err(Trouble::read(path))?.len();
+fn same_bytes(folder: &Path, path: &Path) -> Result<Option<String>, JobError> {
+    let length = fs::metadata(path).map_err(JobError::read(path))?.len();
     for name in names(folder) {
         let other = folder.join(&name);
         let as_long = fs::metadata(&other).is_ok_and(|m| m.len() == length);
-        if as_long && are_same(path, &other).map_err(Trouble::read(&other))? {
+        if as_long && are_same(path, &other).map_err(JobError::read(&other))? {
             return Ok(Some(name));
         }
     }

@@ -1,11 +1,11 @@
 //! What does not fit together in a job's folder, as stopped programs and hands leave it,
 //! and how it is mended. Nothing is deleted but a lock that nobody holds.
 
+use super::error::JobError;
 use super::folder::{Job, RECORD_FILE};
 use super::lines::{Tail, Why};
 use super::lock::{LOCK_FILE, Turn, is_left_behind};
 use super::photos::{PHOTOS_FOLDER, entries};
-use super::trouble::Trouble;
 use crate::inside;
 use crate::plain::{self, UNFINISHED};
 use jiff::civil::DateTime;
@@ -65,7 +65,7 @@ impl Job {
     ///
     /// # Errors
     /// If the record cannot be read.
-    pub fn amiss(&self) -> Result<Vec<Amiss>, Trouble> {
+    pub fn amiss(&self) -> Result<Vec<Amiss>, JobError> {
         let mut amiss: Vec<Amiss> = self.leftovers();
         if is_left_behind(self.folder()) {
             amiss.push(Amiss::Lock);
@@ -96,7 +96,7 @@ impl Job {
     /// # Errors
     /// If something cannot be written. What was mended before stays so, and the rest as it
     /// was.
-    pub fn mend(&mut self, now: DateTime) -> Result<Vec<(Amiss, Mended)>, Trouble> {
+    pub fn mend(&mut self, now: DateTime) -> Result<Vec<(Amiss, Mended)>, JobError> {
         let amiss = self.amiss()?;
         let turn = Turn::take(self.folder(), now)?;
         self.look_again()?;
@@ -137,13 +137,13 @@ impl Job {
     }
 
     /// Moves something to a name that nothing has, in a folder where it can be seen.
-    fn set_aside(&self, path: &str) -> Result<Mended, Trouble> {
+    fn set_aside(&self, path: &str) -> Result<Mended, JobError> {
         let aside = self.folder().join(SET_ASIDE);
-        inside::refuse_link(&aside).map_err(Trouble::write(&aside))?;
+        inside::refuse_link(&aside).map_err(JobError::write(&aside))?;
         match fs::create_dir(&aside) {
-            Ok(()) => plain::sync_folder(self.folder()).map_err(Trouble::write(&aside))?,
+            Ok(()) => plain::sync_folder(self.folder()).map_err(JobError::write(&aside))?,
             Err(why) if why.kind() == io::ErrorKind::AlreadyExists && aside.is_dir() => {}
-            Err(why) => return Err(Trouble::Write { path: aside, why }),
+            Err(why) => return Err(JobError::Write { path: aside, why }),
         }
         let name = path.rsplit('/').next().unwrap_or_default();
         let name = name.trim_start_matches('.');
@@ -152,10 +152,10 @@ impl Job {
         let free = std::iter::once(name.to_owned()).chain(later).find(is_free);
         let free = free.unwrap_or_default();
         let (from, to) = (self.folder().join(path), aside.join(&free));
-        fs::rename(&from, &to).map_err(Trouble::write(&to))?;
+        fs::rename(&from, &to).map_err(JobError::write(&to))?;
         for folder in [from.parent(), Some(aside.as_path())].into_iter().flatten() {
             let folder: &Path = folder;
-            plain::sync_folder(folder).map_err(Trouble::write(folder))?;
+            plain::sync_folder(folder).map_err(JobError::write(folder))?;
         }
         Ok(Mended::SetAside(format!("{SET_ASIDE}/{free}")))
     }

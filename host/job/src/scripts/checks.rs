@@ -4,9 +4,9 @@
 use rhai::{Array, Dynamic};
 
 use super::SENTENCES;
+use super::error::{ScriptError, kind};
 use super::request::{Asked, Ran, Told, ask};
 use super::sandbox::Script;
-use super::trouble::{Trouble, kind};
 use super::value::{Value, named, or_nothing, text, texts, whole};
 use crate::bounds::Bounds;
 use crate::one_line::shortened;
@@ -35,7 +35,10 @@ pub fn checks(reading: &Reading, file: &SourceFile, bounds: &dyn Bounds) -> Ran<
 }
 
 /// Puts entries to the script; gives what it says, with the number of the entry.
-pub(super) fn check(script: &Script, entries: Vec<Value>) -> Result<Vec<(usize, String)>, Trouble> {
+pub(super) fn check(
+    script: &Script,
+    entries: Vec<Value>,
+) -> Result<Vec<(usize, String)>, ScriptError> {
     let mut all = Vec::new();
     for (number, entry) in entries.into_iter().enumerate() {
         let answer = script.call("check", entry.into())?;
@@ -46,10 +49,10 @@ pub(super) fn check(script: &Script, entries: Vec<Value>) -> Result<Vec<(usize, 
 }
 
 /// Nothing, a text, or a list of texts.
-fn said(script: &Script, answer: Dynamic) -> Result<Vec<String>, Trouble> {
+fn said(script: &Script, answer: Dynamic) -> Result<Vec<String>, ScriptError> {
     let wrong = |found: &str| {
         let wanted = "a text, a list of texts, or nothing";
-        Trouble::gave_back(script.file(), "check", found, wanted)
+        ScriptError::gave_back(script.file(), "check", found, wanted)
     };
     if answer.is_unit() {
         return Ok(Vec::new());

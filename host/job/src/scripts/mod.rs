@@ -6,16 +6,16 @@
 //! list runs here. `rules/SCRIPTS.md` describes both kinds.
 
 mod checks;
+mod error;
 mod prices;
 mod request;
 mod sandbox;
-mod trouble;
 mod value;
 
 pub use checks::checks;
+pub use error::ScriptError;
 pub use prices::{Line, Priced, prices};
 pub use request::{Ran, TASK, answer};
-pub use trouble::Trouble;
 
 /// The name of a house's price list, beside its rules.
 pub const PRICES: &str = "prices.rhai";

@@ -7,9 +7,9 @@ use rhai::{Array, Dynamic, Map};
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::SENTENCES;
+use super::error::{ScriptError, kind};
 use super::request::{Asked, Ran, Told, ask};
 use super::sandbox::Script;
-use super::trouble::{Trouble, kind};
 use super::value::{Value, map, named, or_nothing, text, texts, whole};
 use crate::advice::{Item, Points, Quote};
 use crate::bounds::Bounds;
@@ -101,7 +101,7 @@ pub(super) fn price(
     script: &Script,
     jobs: Vec<(Value, bool)>,
     work: Vec<(String, Value)>,
-) -> Result<Priced, Trouble> {
+) -> Result<Priced, ScriptError> {
     let mut lines = Vec::new();
     for (job, asks) in jobs {
         let answer = script.call("line", job.into())?;
@@ -150,7 +150,7 @@ fn sums(
     lines: &[(bool, Line)],
     script: &Script,
     function: &'static str,
-) -> Result<[Decimal; 2], Trouble> {
+) -> Result<[Decimal; 2], ScriptError> {
     let of = |wanted: bool| {
         let wanted = lines.iter().filter(move |(is, _)| *is == wanted);
         sum(wanted.map(|(_, line)| line.amount), script, function)
@@ -163,14 +163,14 @@ fn sum(
     amounts: impl IntoIterator<Item = Decimal>,
     script: &Script,
     function: &'static str,
-) -> Result<Decimal, Trouble> {
+) -> Result<Decimal, ScriptError> {
     let largest = Decimal::from(LARGEST);
     let add = |sum: Decimal, amount| sum.checked_add(amount).filter(|sum| *sum <= largest);
     let sum = amounts.into_iter().try_fold(Decimal::ZERO, add);
     sum.ok_or_else(|| {
         let wanted = format!("a sum of at most {LARGEST}");
         let found = "amounts that come to more";
-        Trouble::gave_back(script.file(), function, found, &wanted)
+        ScriptError::gave_back(script.file(), function, found, &wanted)
     })
 }
 
@@ -234,17 +234,17 @@ struct Answer<'s> {
 }
 
 impl Answer<'_> {
-    fn wrong(&self, found: &str, wanted: &str) -> Trouble {
-        Trouble::gave_back(self.script.file(), self.function, found, wanted)
+    fn wrong(&self, found: &str, wanted: &str) -> ScriptError {
+        ScriptError::gave_back(self.script.file(), self.function, found, wanted)
     }
 
-    fn map(&self, value: Dynamic, known: &[&str]) -> Result<Map, Trouble> {
+    fn map(&self, value: Dynamic, known: &[&str]) -> Result<Map, ScriptError> {
         let found = kind(value.type_name()).to_owned();
         let Some(map) = value.try_cast::<Map>() else {
             return Err(self.wrong(&found, "a map #{ ... }"));
         };
         match map.keys().find(|name| !known.contains(&name.as_str())) {
-            Some(name) => Err(Trouble::unknown_entry(
+            Some(name) => Err(ScriptError::unknown_entry(
                 self.script.file(),
                 self.function,
                 name,
@@ -255,7 +255,7 @@ impl Answer<'_> {
     }
 
     /// A text of at most so many signs, which must be there.
-    fn text(&self, map: &Map, name: &str, most: usize) -> Result<String, Trouble> {
+    fn text(&self, map: &Map, name: &str, most: usize) -> Result<String, ScriptError> {
         let Some(value) = map.get(name) else {
             return Err(self.wrong(&format!("nothing for \"{name}\""), "a text"));
         };
@@ -263,7 +263,7 @@ impl Answer<'_> {
     }
 
     /// A text in one line, of at most so many signs; `place` says where it stands.
-    fn one_line(&self, value: Dynamic, place: &str, most: usize) -> Result<String, Trouble> {
+    fn one_line(&self, value: Dynamic, place: &str, most: usize) -> Result<String, ScriptError> {
         let text = value
             .into_string()
             .map_err(|found| self.wrong(&format!("{} {place}", kind(found)), "a text"))?;
@@ -277,7 +277,7 @@ impl Answer<'_> {
         }
     }
 
-    fn amount(&self, map: &Map) -> Result<Decimal, Trouble> {
+    fn amount(&self, map: &Map) -> Result<Decimal, ScriptError> {
         let largest = Decimal::from(LARGEST);
         let value = map.get("amount").cloned().unwrap_or(Dynamic::UNIT);
         let number = match value.as_int() {
@@ -295,7 +295,7 @@ impl Answer<'_> {
         }
     }
 
-    fn yes(&self, map: &Map, name: &str, otherwise: bool) -> Result<bool, Trouble> {
+    fn yes(&self, map: &Map, name: &str, otherwise: bool) -> Result<bool, ScriptError> {
         map.get(name).map_or(Ok(otherwise), |value| {
             value.as_bool().map_err(|found| {
                 let found = format!("{} for \"{name}\"", kind(found));
@@ -304,7 +304,7 @@ impl Answer<'_> {
         })
     }
 
-    fn number(&self, map: &Map, name: &str, most: u32, otherwise: u32) -> Result<u32, Trouble> {
+    fn number(&self, map: &Map, name: &str, most: u32, otherwise: u32) -> Result<u32, ScriptError> {
         let Some(value) = map.get(name) else {
             return Ok(otherwise);
         };
@@ -315,7 +315,7 @@ impl Answer<'_> {
         })
     }
 
-    fn list(&self, map: &Map, name: &str) -> Result<Array, Trouble> {
+    fn list(&self, map: &Map, name: &str) -> Result<Array, ScriptError> {
         let value = map.get(name).cloned().unwrap_or(Array::new().into());
         let found = format!("{} for \"{name}\"", kind(value.type_name()));
         let list = value.try_cast::<Array>();
@@ -323,7 +323,7 @@ impl Answer<'_> {
     }
 
     /// A line, and whether it is provisional; nothing if there is to be none.
-    fn line(&self, value: Dynamic, asks: bool) -> Result<Option<(bool, Line)>, Trouble> {
+    fn line(&self, value: Dynamic, asks: bool) -> Result<Option<(bool, Line)>, ScriptError> {
         if value.is_unit() {
             return Ok(None);
         }
@@ -337,7 +337,7 @@ impl Answer<'_> {
         Ok(Some((self.yes(&map, "provisional", false)?, line)))
     }
 
-    fn terms(&self, value: Dynamic) -> Result<Terms, Trouble> {
+    fn terms(&self, value: Dynamic) -> Result<Terms, ScriptError> {
         let known = ["currency", "decimals", "valid_days", "assumptions", "lines"];
         let map = self.map(value, &known)?;
         let currency = self.text(&map, "currency", CURRENCY)?;

@@ -5,9 +5,9 @@ use serde::{Deserialize, Serialize};
 use tellmark_language::SourceFile;
 
 use super::checks::check;
+use super::error::{Said, ScriptError};
 use super::prices::{Priced, price};
 use super::sandbox::Script;
-use super::trouble::{Said, Trouble};
 use super::value::Value;
 use crate::bounds::{Bounds, Stopped};
 
@@ -20,7 +20,7 @@ pub struct Ran<T> {
     /// What it printed, also when something is wrong with it.
     pub printed: Vec<String>,
     /// What it gave back, or what is wrong with it.
-    pub result: Result<T, Trouble>,
+    pub result: Result<T, ScriptError>,
 }
 
 /// What a script is asked.
@@ -78,11 +78,11 @@ pub(super) fn ask(file: SourceFile, asked: Asked, bounds: &dyn Bounds) -> Ran<To
     match answer {
         Ok(answer) => Ran {
             printed: answer.printed,
-            result: answer.told.map_err(|said| Trouble::of_said(file, said)),
+            result: answer.told.map_err(|said| ScriptError::of_said(file, said)),
         },
         Err(why) => Ran {
             printed: Vec::new(),
-            result: Err(Trouble::stopped(&file, &why)),
+            result: Err(ScriptError::stopped(&file, &why)),
         },
     }
 }
@@ -104,7 +104,7 @@ pub fn answer(request: &[u8]) -> Vec<u8> {
     postcard::to_stdvec(&Answer { printed, told }).unwrap_or_default()
 }
 
-fn run(file: &SourceFile, asked: Asked) -> (Vec<String>, Result<Told, Trouble>) {
+fn run(file: &SourceFile, asked: Asked) -> (Vec<String>, Result<Told, ScriptError>) {
     let script = match Script::read(file.clone()) {
         Ok(script) => script,
         Err(trouble) => return (Vec::new(), Err(trouble)),
@@ -119,7 +119,7 @@ fn run(file: &SourceFile, asked: Asked) -> (Vec<String>, Result<Told, Trouble>) 
 impl Ran<Told> {
     /// With what was asked for taken out of what was told.
     pub(super) fn map<T>(self, file: &SourceFile, take: impl FnOnce(Told) -> Option<T>) -> Ran<T> {
-        let other = || Trouble::stopped(file, &Stopped::Broke);
+        let other = || ScriptError::stopped(file, &Stopped::Broke);
         Ran {
             printed: self.printed,
             result: self.result.and_then(|told| take(told).ok_or_else(other)),

@@ -15,7 +15,7 @@ use rhai::packages::{
 use rhai::{AST, Dynamic, Engine, Scope};
 
 use super::SENTENCES;
-use super::trouble::Trouble;
+use super::error::ScriptError;
 use crate::one_line::shortened;
 use tellmark_language::SourceFile;
 
@@ -49,7 +49,7 @@ impl Script {
     ///
     /// # Errors
     /// Where it is not written as a script should be.
-    pub(super) fn read(file: SourceFile) -> Result<Self, Trouble> {
+    pub(super) fn read(file: SourceFile) -> Result<Self, ScriptError> {
         let printed = Rc::new(RefCell::new(Vec::new()));
         let engine = engine(&printed);
         match engine.compile(&file.text) {
@@ -59,7 +59,7 @@ impl Script {
                 ast,
                 printed,
             }),
-            Err(why) => Err(Trouble::of_reading(file, &why)),
+            Err(why) => Err(ScriptError::of_reading(file, &why)),
         }
     }
 
@@ -77,15 +77,15 @@ impl Script {
     ///
     /// # Errors
     /// If there is no such function, or where it was stopped.
-    pub(super) fn call(&self, function: &str, value: Dynamic) -> Result<Dynamic, Trouble> {
+    pub(super) fn call(&self, function: &str, value: Dynamic) -> Result<Dynamic, ScriptError> {
         let is_there = |f: rhai::ScriptFnMetadata<'_>| f.name == function && f.params.len() == 1;
         if !self.ast.iter_functions().any(is_there) {
-            return Err(Trouble::no_function(self.file.clone(), function));
+            return Err(ScriptError::no_function(self.file.clone(), function));
         }
         let mut scope = Scope::new();
         self.engine
             .call_fn::<Dynamic>(&mut scope, &self.ast, function, (value,))
-            .map_err(|why| Trouble::of_running(self.file.clone(), function, &why))
+            .map_err(|why| ScriptError::of_running(self.file.clone(), function, &why))
     }
 }
 

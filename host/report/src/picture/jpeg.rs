@@ -1,7 +1,7 @@
 //! Unfolding a JPEG.
 
 use super::shrink::{Shrink, fitted};
-use super::{Trouble, Unfolded, jpeg_parts, may_be_unfolded};
+use super::{PictureError, Unfolded, jpeg_parts, may_be_unfolded};
 use jpeg_decoder::{Decoder, Error, PixelFormat};
 use std::io::ErrorKind;
 
@@ -14,11 +14,11 @@ const ROW_BY_ROW: [u8; 2] = [0xC0, 0xC1];
 const PROGRESSIVE: u8 = 0xC2;
 
 /// Unfolds a JPEG so that the longer side has at most so many dots.
-pub(super) fn unfold(bytes: &[u8], longest: u32) -> Result<Unfolded, Trouble> {
+pub(super) fn unfold(bytes: &[u8], longest: u32) -> Result<Unfolded, PictureError> {
     may_be_held(bytes)?;
     let mut decoder = Decoder::new(bytes);
     decoder.read_info()?;
-    let size = decoder.info().ok_or(Trouble::Damaged)?;
+    let size = decoder.info().ok_or(PictureError::Damaged)?;
     let size = (u32::from(size.width), u32::from(size.height));
     may_be_unfolded(size.0, size.1)?;
     let to = fitted(size, longest);
@@ -26,7 +26,7 @@ pub(super) fn unfold(bytes: &[u8], longest: u32) -> Result<Unfolded, Trouble> {
     // Not smaller than wanted: an eighth, a quarter, a half, or all of it.
     let (width, height) = decoder.scale(across, down)?;
     let rows = decoder.decode()?;
-    let format = decoder.info().ok_or(Trouble::Damaged)?.pixel_format;
+    let format = decoder.info().ok_or(PictureError::Damaged)?.pixel_format;
     let mut shrink = Shrink::new((width.into(), height.into()), to);
     let length = usize::from(width) * format.pixel_bytes();
     for (y, row) in (0..).zip(rows.chunks_exact(length.max(1))) {
@@ -35,7 +35,7 @@ pub(super) fn unfold(bytes: &[u8], longest: u32) -> Result<Unfolded, Trouble> {
             PixelFormat::L8 => shrink.row(y, 0, 1, row.iter().map(|&grey| [grey; 3])),
             PixelFormat::RGB24 => shrink.row(y, 0, 1, dots.filter_map(|d| d.try_into().ok())),
             PixelFormat::CMYK32 => shrink.row(y, 0, 1, dots.filter_map(printed)),
-            PixelFormat::L16 => return Err(Trouble::Rare),
+            PixelFormat::L16 => return Err(PictureError::Rare),
         }
     }
     Ok(Unfolded {
@@ -56,7 +56,7 @@ fn printed(inks: &[u8]) -> Option<[u8; 3]> {
 
 /// Refuses a kind that cannot be shown, or not within the memory there is. Of a frame
 /// that grows sharper, every number is kept until the last scan: two bytes for each.
-fn may_be_held(bytes: &[u8]) -> Result<(), Trouble> {
+fn may_be_held(bytes: &[u8]) -> Result<(), PictureError> {
     let Some(frame) = jpeg_parts::frame(bytes) else {
         // The decoder says better what is wrong.
         return Ok(());
@@ -65,7 +65,7 @@ fn may_be_held(bytes: &[u8]) -> Result<(), Trouble> {
         return Ok(());
     }
     if frame.mark != PROGRESSIVE {
-        return Err(Trouble::Rare);
+        return Err(PictureError::Rare);
     }
     let most = |of: fn(&(u8, u8)) -> u8| frame.samples.iter().map(of).max().unwrap_or(1).max(1);
     let (most_across, most_down) = (u64::from(most(|s| s.0)), u64::from(most(|s| s.1)));
@@ -77,18 +77,18 @@ fn may_be_held(bytes: &[u8]) -> Result<(), Trouble> {
         .map(|s| u64::from(s.0) * u64::from(s.1));
     let kept = units * blocks.sum::<u64>() * 64 * 2;
     if kept + u64::try_from(bytes.len()).unwrap_or(u64::MAX) > MOST_MEMORY {
-        Err(Trouble::TooMuchMemory)
+        Err(PictureError::TooMuchMemory)
     } else {
         Ok(())
     }
 }
 
-impl From<Error> for Trouble {
-    fn from(error: Error) -> Trouble {
+impl From<Error> for PictureError {
+    fn from(error: Error) -> PictureError {
         match error {
-            Error::Io(why) if why.kind() == ErrorKind::UnexpectedEof => Trouble::CutShort,
-            Error::Unsupported(_) => Trouble::Rare,
-            _ => Trouble::Damaged,
+            Error::Io(why) if why.kind() == ErrorKind::UnexpectedEof => PictureError::CutShort,
+            Error::Unsupported(_) => PictureError::Rare,
+            _ => PictureError::Damaged,
         }
     }
 }

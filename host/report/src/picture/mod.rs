@@ -6,18 +6,18 @@
 //! eighth of its size, a PNG row by row, and every row goes into the small copy at once.
 
 mod camera;
+mod error;
 mod jpeg;
 mod jpeg_parts;
 mod png;
 mod png_parts;
 mod shrink;
 mod small;
-mod trouble;
 mod turn;
 mod without_place;
 
+pub use error::PictureError;
 pub use small::{Small, small};
-pub use trouble::Trouble;
 pub use without_place::without_place;
 
 use camera::Camera;
@@ -50,17 +50,17 @@ impl Format {
         }
     }
 
-    fn of(bytes: &[u8]) -> Result<Format, Trouble> {
+    fn of(bytes: &[u8]) -> Result<Format, PictureError> {
         if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > LARGEST_FILE {
-            Err(Trouble::TooLarge)
+            Err(PictureError::TooLarge)
         } else if bytes.starts_with(jpeg_parts::SIGNATURE) {
             Ok(Format::Jpeg)
         } else if bytes.starts_with(png_parts::SIGNATURE) {
             Ok(Format::Png)
         } else if bytes.is_empty() {
-            Err(Trouble::Empty)
+            Err(PictureError::Empty)
         } else {
-            Err(Trouble::NotTaken(trouble::what_it_is(bytes)))
+            Err(PictureError::NotTaken(error::what_it_is(bytes)))
         }
     }
 }
@@ -80,11 +80,11 @@ pub struct Picture {
 ///
 /// # Errors
 /// If it cannot be shown, or not all of it is there.
-pub fn look_at(bytes: &[u8]) -> Result<Picture, Trouble> {
+pub fn look_at(bytes: &[u8]) -> Result<Picture, PictureError> {
     let format = Format::of(bytes)?;
     let (width, height) = unfold(bytes, format, 1)?.size;
     if format == Format::Jpeg && !jpeg_parts::has_its_end(bytes) {
-        return Err(Trouble::CutShort);
+        return Err(PictureError::CutShort);
     }
     let turned = camera_of(bytes, format).is_on_its_side();
     let (width, height) = if turned {
@@ -122,7 +122,7 @@ struct Unfolded {
 }
 
 /// Unfolds a photograph so that the longer side has at most so many dots.
-fn unfold(bytes: &[u8], format: Format, longest: u32) -> Result<Unfolded, Trouble> {
+fn unfold(bytes: &[u8], format: Format, longest: u32) -> Result<Unfolded, PictureError> {
     match format {
         Format::Jpeg => jpeg::unfold(bytes, longest),
         Format::Png => png::unfold(bytes, longest),
@@ -130,11 +130,11 @@ fn unfold(bytes: &[u8], format: Format, longest: u32) -> Result<Unfolded, Troubl
 }
 
 /// Refuses what has no dots, or too many.
-fn may_be_unfolded(width: u32, height: u32) -> Result<(), Trouble> {
+fn may_be_unfolded(width: u32, height: u32) -> Result<(), PictureError> {
     if width == 0 || height == 0 {
-        Err(Trouble::Damaged)
+        Err(PictureError::Damaged)
     } else if u64::from(width) * u64::from(height) > MOST_DOTS || width.max(height) > LONGEST_SIDE {
-        Err(Trouble::TooManyDots { width, height })
+        Err(PictureError::TooManyDots { width, height })
     } else {
         Ok(())
     }

@@ -1,7 +1,7 @@
 //! Unfolding a PNG.
 
 use super::shrink::{Shrink, fitted};
-use super::{Trouble, Unfolded, may_be_unfolded};
+use super::{PictureError, Unfolded, may_be_unfolded};
 use png::{ColorType, Decoder, DecodingError, Limits, Transformations};
 use std::io::{Cursor, ErrorKind};
 
@@ -9,7 +9,7 @@ use std::io::{Cursor, ErrorKind};
 const MOST_MEMORY: usize = 16 * 1024 * 1024;
 
 /// Unfolds a PNG row by row, so that the longer side has at most so many dots.
-pub(super) fn unfold(bytes: &[u8], longest: u32) -> Result<Unfolded, Trouble> {
+pub(super) fn unfold(bytes: &[u8], longest: u32) -> Result<Unfolded, PictureError> {
     let limits = Limits { bytes: MOST_MEMORY };
     let mut decoder = Decoder::new_with_limits(Cursor::new(bytes), limits);
     decoder.set_transformations(Transformations::normalize_to_color8());
@@ -26,7 +26,7 @@ pub(super) fn unfold(bytes: &[u8], longest: u32) -> Result<Unfolded, Trouble> {
     for pass in passes {
         let rows = (pass.top..size.1).step_by(pass.down);
         for y in rows.filter(|_| pass.left < size.0) {
-            let row = reader.next_row()?.ok_or(Trouble::CutShort)?;
+            let row = reader.next_row()?.ok_or(PictureError::CutShort)?;
             let row = row.data();
             let (first, step) = (pass.left, pass.across);
             match colours {
@@ -52,7 +52,7 @@ pub(super) fn unfold(bytes: &[u8], longest: u32) -> Result<Unfolded, Trouble> {
                     shrink.row(y, first, step, dots);
                 }
                 // The palette was looked up on the way.
-                ColorType::Indexed => return Err(Trouble::Damaged),
+                ColorType::Indexed => return Err(PictureError::Damaged),
             }
         }
     }
@@ -102,14 +102,14 @@ const SEVEN: [Pass; 7] = [
     pass(0, 1, 1, 2),
 ];
 
-impl From<DecodingError> for Trouble {
-    fn from(error: DecodingError) -> Trouble {
+impl From<DecodingError> for PictureError {
+    fn from(error: DecodingError) -> PictureError {
         match error {
             DecodingError::IoError(why) if why.kind() == ErrorKind::UnexpectedEof => {
-                Trouble::CutShort
+                PictureError::CutShort
             }
-            DecodingError::LimitsExceeded => Trouble::TooMuchMemory,
-            _ => Trouble::Damaged,
+            DecodingError::LimitsExceeded => PictureError::TooMuchMemory,
+            _ => PictureError::Damaged,
         }
     }
 }

@@ -4,13 +4,13 @@
 //! kept (also its colours, and how it was held); anything else is left out, known or not.
 
 use super::camera::{EXIF, exif_of};
-use super::{Format, Trouble, camera_of, jpeg_parts, png_parts};
+use super::{Format, PictureError, camera_of, jpeg_parts, png_parts};
 
 /// A copy with the same dots, and without what the camera noted.
 ///
 /// # Errors
 /// If it is no photograph, or not all of it is there.
-pub fn without_place(bytes: &[u8]) -> Result<Vec<u8>, Trouble> {
+pub fn without_place(bytes: &[u8]) -> Result<Vec<u8>, PictureError> {
     let format = Format::of(bytes)?;
     let orientation = camera_of(bytes, format).orientation;
     match format {
@@ -21,11 +21,11 @@ pub fn without_place(bytes: &[u8]) -> Result<Vec<u8>, Trouble> {
 
 /// Keeps the parts that dots are made from, and of the blocks for programs (APP0 to
 /// APP15) those that say how colours are meant.
-fn jpeg(bytes: &[u8], orientation: u8) -> Result<Vec<u8>, Trouble> {
+fn jpeg(bytes: &[u8], orientation: u8) -> Result<Vec<u8>, PictureError> {
     const APP0: u8 = 0xE0;
     const COMMENT: u8 = 0xFE;
     if !jpeg_parts::has_its_end(bytes) {
-        return Err(Trouble::CutShort);
+        return Err(PictureError::CutShort);
     }
     let mut copy = vec![0xFF, 0xD8];
     let mut parts = jpeg_parts::parts(bytes)
@@ -56,7 +56,7 @@ fn jpeg(bytes: &[u8], orientation: u8) -> Result<Vec<u8>, Trouble> {
 }
 
 /// Keeps the chunks that dots are made from and those that say how colours are meant.
-fn png(bytes: &[u8], orientation: u8) -> Result<Vec<u8>, Trouble> {
+fn png(bytes: &[u8], orientation: u8) -> Result<Vec<u8>, PictureError> {
     const KEPT: [&[u8]; 14] = [
         b"IHDR", b"PLTE", b"IDAT", b"IEND", b"tRNS", b"cHRM", b"gAMA", b"iCCP", b"sBIT", b"sRGB",
         b"cICP", b"bKGD", b"pHYs", b"mDCV",
@@ -73,6 +73,6 @@ fn png(bytes: &[u8], orientation: u8) -> Result<Vec<u8>, Trouble> {
     if last == b"IEND" {
         Ok(copy)
     } else {
-        Err(Trouble::CutShort)
+        Err(PictureError::CutShort)
     }
 }

@@ -74,7 +74,11 @@ fn altered(mut image: Vec<u8>, bytes: &mut Bytes<'_>) -> Vec<u8> {
             2 => {
                 // The cell that begins a sector of the log.
                 let mut body = b"TMLG\x01\0\0\0".to_vec();
-                let identity = if bytes.byte() % 4 == 0 { 1 } else { NAME };
+                let identity = if bytes.byte().is_multiple_of(4) {
+                    1
+                } else {
+                    NAME
+                };
                 body.extend(identity.to_le_bytes());
                 // No chip lives to see half of the turns that can be counted.
                 body.extend((bytes.number() & 0x7FFF_FFFF).to_le_bytes());
@@ -178,14 +182,13 @@ fn work_log(flash: &mut MockFlash, bytes: &mut Bytes<'_>, mut dice: Dice, seen: 
                 Err(why) => panic!("{why:?}"),
             }
         }
-        drop(log);
         if is_off {
             *flash = flash.restarted();
         }
-        if bytes.byte() % 2 == 0 {
+        if bytes.byte().is_multiple_of(2) {
             flash.cut(Cut {
                 after: u64::from(bytes.half() % 6_000),
-                all_at_once: bytes.byte() % 2 == 0,
+                all_at_once: bytes.byte().is_multiple_of(2),
                 dice: Dice::new(dice.roll()),
             });
         }
@@ -254,14 +257,13 @@ fn work_packs(flash: &mut MockFlash, bytes: &mut Bytes<'_>, mut dice: Dice, seen
                 assert_eq!(current, Some(held.length));
             }
         }
-        drop(store);
         if is_off {
             *flash = flash.restarted();
         }
-        if bytes.byte() % 2 == 0 {
+        if bytes.byte().is_multiple_of(2) {
             flash.cut(Cut {
                 after: u64::from(bytes.half() % 9_000),
-                all_at_once: bytes.byte() % 2 == 0,
+                all_at_once: bytes.byte().is_multiple_of(2),
                 dice: Dice::new(dice.roll()),
             });
         }
@@ -302,7 +304,6 @@ fn logs() -> &'static [Vec<u8>] {
                         log.acknowledge(newest).expect("a sound chip");
                     }
                 }
-                drop(log);
                 flash.bytes().to_vec()
             })
             .to_vec()
@@ -333,7 +334,6 @@ fn stores() -> &'static [Vec<u8>] {
                 }
             }
             let _ = store.switch_over(id(pack));
-            drop(store);
             images.push(flash.bytes().to_vec());
         }
         images

@@ -128,7 +128,7 @@ impl Ends {
                 Step::GaveUp => return seen.note(5, 0),
             };
             let mut answered = self.unit_takes(&sent, seen);
-            if bytes.byte() % 4 == 0 {
+            if bytes.byte().is_multiple_of(4) {
                 let at = usize::from(bytes.byte()) % answered.len().max(1);
                 if let Some(byte) = answered.get_mut(at) {
                     *byte ^= bytes.byte();
@@ -173,7 +173,7 @@ pub(super) fn request<'a>(bytes: &mut Bytes<'a>) -> Request<'a> {
         2 => Request::Offer {
             id: bytes.number(),
             length: bytes.number(),
-            anyway: bytes.byte() % 2 == 0,
+            anyway: bytes.byte().is_multiple_of(2),
         },
         3 => Request::Piece {
             id: bytes.number(),
@@ -182,7 +182,7 @@ pub(super) fn request<'a>(bytes: &mut Bytes<'a>) -> Request<'a> {
         },
         _ => Request::SwitchOver {
             id: bytes.number(),
-            anyway: bytes.byte() % 2 == 0,
+            anyway: bytes.byte().is_multiple_of(2),
         },
     }
 }

@@ -115,7 +115,7 @@ impl Scripted<'_> {
                     firmware: [0, 1, 0],
                     board: *b"scripted",
                     log: LOG,
-                    pack: (script.byte() % 2 == 0).then(|| script.number()),
+                    pack: script.byte().is_multiple_of(2).then(|| script.number()),
                     unfetched: script.number(),
                     newest: script.number(),
                 };
@@ -137,7 +137,7 @@ fn any_answer<'s>(
     script: &mut Bytes<'_>,
     slots: &'s mut Vec<u8>,
 ) -> Answer<'s> {
-    if script.byte() % 8 == 0 {
+    if script.byte().is_multiple_of(8) {
         let refusals = [
             Refusal::NotUnderstood,
             Refusal::NotesFirst { unfetched: 3 },
@@ -175,12 +175,14 @@ fn any_answer<'s>(
                 log: LOG + u32::from(script.byte() == 1),
                 newest: script.number(),
                 acknowledged: script.number(),
-                begun: (script.byte() % 2 == 0).then(|| script.number()),
+                begun: script.byte().is_multiple_of(2).then(|| script.number()),
                 slots,
             }
         }
         Request::Acknowledge { up_to, .. } => Answer::Acknowledged { up_to: *up_to },
-        Request::SwitchOver { id, .. } if script.byte() % 4 > 0 => Answer::Current { id: *id },
+        Request::SwitchOver { id, .. } if !script.byte().is_multiple_of(4) => {
+            Answer::Current { id: *id }
+        }
         _ => Answer::Wanted {
             next: script.number(),
         },

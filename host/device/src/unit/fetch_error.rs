@@ -1,6 +1,6 @@
 //! Why notes are not fetched, in plain words.
 
-use super::line::Trouble;
+use super::line::LinkError;
 use std::fmt;
 use std::path::PathBuf;
 use tellmark_core::pack::OpenError;
@@ -10,18 +10,18 @@ use tellmark_language::words;
 
 /// Why nothing, or nothing more, was fetched.
 #[derive(Debug)]
-pub enum FetchTrouble {
+pub enum FetchError {
     /// The unit or the line to it.
-    Line(Trouble),
+    Line(LinkError),
     /// The job's folder.
-    Job(record::Trouble),
+    Job(record::JobError),
     /// The lines are in the record, and what came from the unit could not be ticked as
     /// done. It is safe to fetch again.
     NotTicked {
         /// How many lines.
         lines: usize,
         /// Why not.
-        why: record::Trouble,
+        why: record::JobError,
     },
     /// The notes were made by other rules.
     OtherRules {
@@ -54,30 +54,30 @@ pub enum FetchTrouble {
     Broken(String),
 }
 
-impl From<Trouble> for FetchTrouble {
-    fn from(trouble: Trouble) -> FetchTrouble {
-        FetchTrouble::Line(trouble)
+impl From<LinkError> for FetchError {
+    fn from(trouble: LinkError) -> FetchError {
+        FetchError::Line(trouble)
     }
 }
 
-impl From<record::Trouble> for FetchTrouble {
-    fn from(trouble: record::Trouble) -> FetchTrouble {
-        FetchTrouble::Job(trouble)
+impl From<record::JobError> for FetchError {
+    fn from(trouble: record::JobError) -> FetchError {
+        FetchError::Job(trouble)
     }
 }
 
-impl From<OpenError> for FetchTrouble {
-    fn from(why: OpenError) -> FetchTrouble {
-        FetchTrouble::Broken(why.to_string())
+impl From<OpenError> for FetchError {
+    fn from(why: OpenError) -> FetchError {
+        FetchError::Broken(why.to_string())
     }
 }
 
-impl fmt::Display for FetchTrouble {
+impl fmt::Display for FetchError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            FetchTrouble::Line(trouble) => write!(f, "{trouble}"),
-            FetchTrouble::Job(trouble) => write!(f, "{trouble}"),
-            FetchTrouble::NotTicked { lines, why } => {
+            FetchError::Line(trouble) => write!(f, "{trouble}"),
+            FetchError::Job(trouble) => write!(f, "{trouble}"),
+            FetchError::NotTicked { lines, why } => {
                 let lines = u32::try_from(*lines).unwrap_or(u32::MAX);
                 let lines = words::some_of(lines, "line", "lines");
                 write!(
@@ -86,7 +86,7 @@ impl fmt::Display for FetchTrouble {
                      written twice."
                 )
             }
-            FetchTrouble::OtherRules { notes, rules, kept } => {
+            FetchError::OtherRules { notes, rules, kept } => {
                 write!(
                     f,
                     "These notes were made by the rules of pack {notes:08x}, and the rules here \
@@ -100,44 +100,44 @@ impl fmt::Display for FetchTrouble {
                 }
                 write!(f, "Nothing was taken off the unit.")
             }
-            FetchTrouble::OtherPiece { job, unit } => write!(
+            FetchError::OtherPiece { job, unit } => write!(
                 f,
                 "The job is about {}, and the notes are about {}. Nothing was written. Name \
                  another folder, and a new job is made.",
                 words::a(job),
                 words::a(unit)
             ),
-            FetchTrouble::BegunAgain { unit } => write!(
+            FetchError::BegunAgain { unit } => write!(
                 f,
                 "This job has a piece from this unit already, and the notes begin {}. Name \
                  another folder, and a new job is made. If it is the same piece, looked over \
                  again, say --again.",
                 words::a(unit)
             ),
-            FetchTrouble::NoBeginning => write!(
+            FetchError::NoBeginning => write!(
                 f,
                 "The notes go on about a piece whose beginning was fetched before, into another \
                  job. Fetch into that one. Nothing was taken off the unit."
             ),
-            FetchTrouble::NoPiece => write!(
+            FetchError::NoPiece => write!(
                 f,
                 "The notes that begin the piece do not fit together; one of them may have been \
                  damaged on the unit. Nothing was taken off the unit. To keep them in a job's \
                  folder as they are: --only-keep."
             ),
-            FetchTrouble::Unknown(message) => {
+            FetchError::Unknown(message) => {
                 write!(
                     f,
                     "job.txt names a piece that these rules do not know. {}",
                     message.text
                 )
             }
-            FetchTrouble::Broken(why) => write!(f, "internal error, please report it: {why}"),
+            FetchError::Broken(why) => write!(f, "internal error, please report it: {why}"),
         }
     }
 }
 
-impl std::error::Error for FetchTrouble {}
+impl std::error::Error for FetchError {}
 
 /// "1 note", "12 notes".
 fn some_notes(number: usize) -> String {

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 /// What went wrong with a job folder.
 #[derive(Debug)]
-pub enum Trouble {
+pub enum JobError {
     /// There is no such folder.
     NoFolder(PathBuf),
     /// There is a folder, but no `job.txt` in it.
@@ -57,15 +57,15 @@ pub enum Trouble {
     },
 }
 
-impl Trouble {
-    pub(super) fn read(path: &Path) -> impl FnOnce(io::Error) -> Trouble {
+impl JobError {
+    pub(super) fn read(path: &Path) -> impl FnOnce(io::Error) -> JobError {
         let path = path.to_owned();
-        move |why| Trouble::Read { path, why }
+        move |why| JobError::Read { path, why }
     }
 
-    pub(super) fn write(path: &Path) -> impl FnOnce(io::Error) -> Trouble {
+    pub(super) fn write(path: &Path) -> impl FnOnce(io::Error) -> JobError {
         let path = path.to_owned();
-        move |why| Trouble::Write { path, why }
+        move |why| JobError::Write { path, why }
     }
 
     /// Whether the disk or the system is to blame, rather than what was asked.
@@ -73,64 +73,64 @@ impl Trouble {
     pub fn is_of_the_disk(&self) -> bool {
         matches!(
             self,
-            Trouble::Busy { .. }
-                | Trouble::Read { .. }
-                | Trouble::Write { .. }
-                | Trouble::MayStand { .. }
+            JobError::Busy { .. }
+                | JobError::Read { .. }
+                | JobError::Write { .. }
+                | JobError::MayStand { .. }
         )
     }
 }
 
-impl fmt::Display for Trouble {
+impl fmt::Display for JobError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Trouble::NoFolder(path) => write!(f, "There is no folder {}.", path.display()),
-            Trouble::NotAJob(path) => write!(
+            JobError::NoFolder(path) => write!(f, "There is no folder {}.", path.display()),
+            JobError::NotAJob(path) => write!(
                 f,
                 "{} is not a job folder: there is no job.txt in it.",
                 path.display()
             ),
-            Trouble::Taken(path) => write!(
+            JobError::Taken(path) => write!(
                 f,
                 "{} is there already, and I will not write over it. Choose another name.",
                 path.display()
             ),
-            Trouble::NoPiece(path) => write!(
+            JobError::NoPiece(path) => write!(
                 f,
                 "{} does not say what the piece is. Add a line such as \"piece: \" and its name.",
                 path.display()
             ),
-            Trouble::TooNew { path, layout } => write!(
+            JobError::TooNew { path, layout } => write!(
                 f,
                 "{} was written by a later Tellmark (job folder {layout}). Use that one to open it.",
                 path.display()
             ),
-            Trouble::Name(name) => write!(
+            JobError::Name(name) => write!(
                 f,
                 "\"{name}\" will not do as the name of a folder, here or on other systems. Use \
                  letters, figures, spaces and strokes, and no name of a device such as con or nul."
             ),
-            Trouble::Busy { by } => write!(
+            JobError::Busy { by } => write!(
                 f,
                 "Somebody else is writing in this job ({by}). Nothing was written. Try again in \
                  a moment."
             ),
-            Trouble::NotAsSaid(text) => write!(
+            JobError::NotAsSaid(text) => write!(
                 f,
                 "This would be read as something else when the record is read again: {text}. \
                  Say it in other words. Nothing was noted."
             ),
-            Trouble::MayStand { path, why } => write!(
+            JobError::MayStand { path, why } => write!(
                 f,
                 "I could not write {}: {}. What was being written may stand at its end all the \
                  same: look there before you note it again.",
                 path.display(),
                 io_reason(why)
             ),
-            Trouble::NotOneLine => {
+            JobError::NotOneLine => {
                 write!(f, "A finding is one line of text, and this is not.")
             }
-            Trouble::Read { path, why } => {
+            JobError::Read { path, why } => {
                 write!(
                     f,
                     "I could not read {}: {}.",
@@ -138,7 +138,7 @@ impl fmt::Display for Trouble {
                     io_reason(why)
                 )
             }
-            Trouble::Write { path, why } => write!(
+            JobError::Write { path, why } => write!(
                 f,
                 "I could not write {}: {}.",
                 path.display(),
@@ -148,12 +148,12 @@ impl fmt::Display for Trouble {
     }
 }
 
-impl std::error::Error for Trouble {
+impl std::error::Error for JobError {
     fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
         match self {
-            Trouble::Read { why, .. }
-            | Trouble::Write { why, .. }
-            | Trouble::MayStand { why, .. } => Some(why),
+            JobError::Read { why, .. }
+            | JobError::Write { why, .. }
+            | JobError::MayStand { why, .. } => Some(why),
             _ => None,
         }
     }

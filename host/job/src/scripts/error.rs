@@ -13,7 +13,7 @@ use tellmark_language::{Files, Level, Message, Problem, SourceFile, Style};
 
 /// What is wrong with a script.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Trouble {
+pub struct ScriptError {
     /// The script; the message is about it.
     pub file: Files,
     /// What to say.
@@ -29,8 +29,8 @@ pub(super) struct Said {
     help: Option<String>,
 }
 
-impl From<Trouble> for Said {
-    fn from(trouble: Trouble) -> Said {
+impl From<ScriptError> for Said {
+    fn from(trouble: ScriptError) -> Said {
         let message = *trouble.message;
         Said {
             number: message.number(),
@@ -41,7 +41,7 @@ impl From<Trouble> for Said {
     }
 }
 
-impl Trouble {
+impl ScriptError {
     fn new(file: SourceFile, at: Span, problem: Problem<'_>) -> Self {
         let mut message = Message::new(at, problem);
         // A script can throw a text of any length, and call a thing by any name.
@@ -229,8 +229,8 @@ impl Trouble {
     }
 }
 
-fn unknown(file: SourceFile, at: Span, name: &str) -> Trouble {
-    Trouble::new(file, at, Problem::NotUsable { name })
+fn unknown(file: SourceFile, at: Span, name: &str) -> ScriptError {
+    ScriptError::new(file, at, Problem::NotUsable { name })
 }
 
 /// "a number and a text", of the types of some values.

@@ -5,7 +5,7 @@ use std::fmt;
 
 /// Why a photograph is not taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Trouble {
+pub enum PictureError {
     /// There is nothing in the file.
     Empty,
     /// It is no JPEG and no PNG; what it seems to be, if that can be told.
@@ -29,49 +29,51 @@ pub enum Trouble {
     Damaged,
 }
 
-impl fmt::Display for Trouble {
+impl fmt::Display for PictureError {
     /// What follows "this photograph": "is empty. …".
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Trouble::Empty => f.write_str(
+            PictureError::Empty => f.write_str(
                 "is empty: nothing was copied from the camera. Copy it again, then add it.",
             ),
-            Trouble::NotTaken(what) => {
+            PictureError::NotTaken(what) => {
                 match what {
                     Some(what) => write!(f, "is {what}. ")?,
                     None => f.write_str("is not a photograph that I can read. ")?,
                 }
                 f.write_str("I take JPEG and PNG: save a copy as JPEG, then add that.")
             }
-            Trouble::TooLarge => write!(
+            PictureError::TooLarge => write!(
                 f,
                 "is larger than {} MB. Save a smaller copy as JPEG, then add that.",
                 LARGEST_FILE / 1024 / 1024
             ),
-            Trouble::TooMuchMemory => f.write_str(
+            PictureError::TooMuchMemory => f.write_str(
                 "would take more memory to show than I allow. Save it as an ordinary JPEG (not \
                  \"progressive\"), or smaller, then add that.",
             ),
-            Trouble::Rare => f.write_str(
+            PictureError::Rare => f.write_str(
                 "is written in a way that few programs know. Save a copy as an ordinary JPEG, \
                  then add that.",
             ),
-            Trouble::TooManyDots { width, height } if *width.max(height) > LONGEST_SIDE => write!(
-                f,
-                "is {width} by {height} dots, and one side is longer than {LONGEST_SIDE}. Save a \
+            PictureError::TooManyDots { width, height } if *width.max(height) > LONGEST_SIDE => {
+                write!(
+                    f,
+                    "is {width} by {height} dots, and one side is longer than {LONGEST_SIDE}. Save a \
                  smaller copy, then add that."
-            ),
-            Trouble::TooManyDots { width, height } => write!(
+                )
+            }
+            PictureError::TooManyDots { width, height } => write!(
                 f,
                 "is {width} by {height} dots, more than {} million. Save a smaller copy, then \
                  add that.",
                 MOST_DOTS / 1_000_000
             ),
-            Trouble::CutShort => f.write_str(
+            PictureError::CutShort => f.write_str(
                 "is cut short: the end of it is missing. Copy it from the camera again, then \
                  add it.",
             ),
-            Trouble::Damaged => f.write_str(
+            PictureError::Damaged => f.write_str(
                 "is damaged and cannot be shown. Copy it from the camera again, then add it.",
             ),
         }
