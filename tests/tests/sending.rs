@@ -6,7 +6,7 @@ use tellmark_compile::room::PackBytes;
 use tellmark_core::link::{
     Answer, Event, Frame, MAX_PAYLOAD, MAX_PIECE, Received, Receiver, Refusal, Spoken,
 };
-use tellmark_core::log::{Flash as _, Offered, PackStore, SECTOR, StoreError};
+use tellmark_core::log::{Flash, Offered, PackStore, SECTOR, StoreError};
 use tellmark_core::pack::OpenError;
 use tellmark_core::record::Noted;
 use tellmark_device::unit::{Line, LinkError, PATIENCE, Sent, Wire, send};
