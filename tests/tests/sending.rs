@@ -3,7 +3,9 @@
 //! one.
 
 use tellmark_compile::room::PackBytes;
-use tellmark_core::link::{Event, MAX_PIECE, Refusal};
+use tellmark_core::link::{
+    Answer, Event, Frame, MAX_PAYLOAD, MAX_PIECE, Received, Receiver, Refusal, Spoken,
+};
 use tellmark_core::log::{Flash, Offered, PackStore, SECTOR, StoreError};
 use tellmark_core::pack::OpenError;
 use tellmark_core::record::Noted;
@@ -193,6 +195,46 @@ fn what_is_no_pack_or_too_long_is_refused() {
     let store = PackStore::open(&mut flash).unwrap();
     assert_eq!(store.current_bytes(), Some(old().bytes()));
     assert!(!store.damaged());
+}
+
+/// A unit that understands everything and wants the first byte of the pack for ever.
+struct Forgetful(Vec<u8>);
+
+impl Wire for Forgetful {
+    fn send(&mut self, bytes: &[u8]) -> std::io::Result<()> {
+        let mut receiver = Receiver::default();
+        let tag = bytes.iter().find_map(|&byte| match receiver.push(byte)? {
+            Received::Payload(payload) => match Spoken::read(payload) {
+                Ok(Spoken::Request(tag, _)) => Some(tag),
+                _ => None,
+            },
+            Received::Garbled => None,
+        });
+        let answer = Spoken::Answer(tag.unwrap(), Answer::Wanted { next: 0 });
+        let mut frame = Frame::default();
+        frame.fill(answer.write(&mut [0; MAX_PAYLOAD]));
+        self.0.extend_from_slice(frame.bytes());
+        Ok(())
+    }
+
+    fn receive(&mut self, into: &mut [u8], _: u64) -> std::io::Result<usize> {
+        let number = self.0.len();
+        into[..number].copy_from_slice(&self.0);
+        self.0.clear();
+        Ok(number)
+    }
+
+    fn now(&self) -> u64 {
+        0
+    }
+}
+
+#[test]
+fn a_unit_that_gets_nowhere_is_given_up() {
+    let pack = new();
+    let mut line = Line::new(Forgetful(Vec::new()), PATIENCE, 0);
+    let sent = send(&mut line, &pack.open().unwrap(), pack.bytes(), true, |_| {});
+    assert!(matches!(sent, Err(LinkError::Nonsense)));
 }
 
 /// Whatever stands where the mark belongs, the pack is sent again and gets its mark.

@@ -93,24 +93,25 @@ impl MockFlash {
 
     /// Changes bytes one after the other, until power fails.
     fn change(&mut self, at: usize, new: &[u8]) -> Result<(), PowerIsOff> {
-        for (i, &byte) in new.iter().enumerate() {
-            let Some(cut) = self.cut.as_mut() else {
-                self.bytes_mut()[at + i] = byte;
-                self.changed += 1;
-                continue;
-            };
-            if cut.after > 0 {
-                cut.after -= 1;
-                self.bytes_mut()[at + i] = byte;
-                self.changed += 1;
-                continue;
-            }
+        let left = self.cut.as_ref().map_or(u64::MAX, |cut| cut.after);
+        let whole = usize::try_from(left).map_or(new.len(), |left| left.min(new.len()));
+        self.bytes_mut()[at..at + whole].copy_from_slice(&new[..whole]);
+        self.changed += whole as u64;
+        let Some(cut) = self.cut.as_mut() else {
+            return Ok(());
+        };
+        cut.after -= whole as u64;
+        if whole < new.len() {
             let mut dice = cut.dice.clone();
-            let half_changed = if cut.all_at_once { new.len() - i } else { 1 };
-            for (j, &byte) in new.iter().enumerate().skip(i).take(half_changed) {
-                let old = self.bytes()[at + j];
+            let half_changed = if cut.all_at_once {
+                new.len()
+            } else {
+                whole + 1
+            };
+            for (i, &byte) in new.iter().enumerate().take(half_changed).skip(whole) {
+                let old = self.bytes()[at + i];
                 let mask = dice.roll().to_le_bytes()[0];
-                self.bytes_mut()[at + j] = (old & !mask) | (byte & mask);
+                self.bytes_mut()[at + i] = (old & !mask) | (byte & mask);
             }
             self.off = true;
             return Err(PowerIsOff);

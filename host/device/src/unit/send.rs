@@ -7,6 +7,10 @@ use tellmark_core::pack::Pack;
 
 /// Smallest piece, for a line that damages longer ones.
 const LEAST_PIECE: usize = 32;
+/// Pieces that are sent without getting further before the unit is given up. One that was
+/// switched off and on goes back to the beginning of a sector of flash, which is 128 of the
+/// smallest pieces.
+const GETTING_NOWHERE: usize = 1_000;
 /// How often a pack that arrived damaged is sent again from the beginning.
 const TRIES: usize = 3;
 
@@ -78,7 +82,15 @@ fn pieces<W: Wire>(
     progress: &mut impl FnMut(u32),
 ) -> Result<(), LinkError> {
     let mut size = Size::new(LEAST_PIECE, MAX_PIECE);
+    let (mut furthest, mut nowhere) = (next, 0);
     loop {
+        if next > furthest {
+            (furthest, nowhere) = (next, 0);
+        }
+        nowhere += 1;
+        if nowhere > GETTING_NOWHERE {
+            return Err(LinkError::Nonsense);
+        }
         progress(next);
         let at = next as usize;
         if at >= bytes.len() {

@@ -10,7 +10,7 @@ use tellmark_tests::unit::{Board, MockFlash};
 pub(super) const TARGET: Target = Target {
     name: "link",
     form: Form::Bytes,
-    longest: 1_500,
+    longest: 600,
     memory: 0,
     run,
     seeds,

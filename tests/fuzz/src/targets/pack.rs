@@ -9,7 +9,7 @@ use tellmark_core::dating::{Dates, Evidence, fewest_later};
 use tellmark_core::inspection::{Given, Inspection};
 use tellmark_core::looking::{Candidate, Looking, Need, Progress};
 use tellmark_core::number::{Number as _, UFloat};
-use tellmark_core::pack::{CHECKSUM, Form as Asks, NONE, OpenError, Pack};
+use tellmark_core::pack::{CHECKSUM, Form as Asks, MAGIC, MAJOR, NONE, OpenError, Pack};
 use tellmark_core::piece::Answer;
 use tellmark_core::plan::{Memory, Seat, Task};
 use tellmark_device::bench::{Picture, Room as BenchRoom};
@@ -29,12 +29,17 @@ pub(super) const TARGET: Target = Target {
 /// The first byte of an input says what is put right.
 const LENGTH: u8 = 1;
 const SUM: u8 = 2;
+const VERSION: u8 = 4;
 
 fn run(input: &[u8], seen: &mut Seen) {
     let Some((&flags, bytes)) = input.split_first() else {
         return;
     };
     let mut bytes = bytes.to_vec();
+    if flags & VERSION != 0 && bytes.len() >= 12 {
+        bytes[..8].copy_from_slice(&MAGIC);
+        bytes[8..12].copy_from_slice(&[MAJOR, 0, 32, 0]);
+    }
     if flags & LENGTH != 0 && bytes.len() >= 16 {
         let length = u32::try_from(bytes.len()).unwrap_or(0);
         bytes[12..16].copy_from_slice(&length.to_le_bytes());
@@ -58,7 +63,8 @@ pub(super) fn use_up(bytes: &[u8], dice: &mut Dice, seen: &mut Seen) {
             // Which row it was makes no difference.
             match why {
                 OpenError::Record(section, _) => seen.note(20, u64::from(section)),
-                why => seen.note_words(36, &why.to_string()),
+                OpenError::Section(section) => seen.note(36, u64::from(section)),
+                why => seen.note_kind(37, &why),
             }
             return;
         }
@@ -278,7 +284,7 @@ fn seeds() -> Vec<Vec<u8>> {
     let mut packs = files("tests/packs/v1", ".pack");
     packs.extend(random);
     let all = packs.into_iter();
-    all.map(|pack| [&[LENGTH | SUM][..], &pack].concat())
+    all.map(|pack| [&[VERSION | LENGTH | SUM][..], &pack].concat())
         .collect()
 }
 

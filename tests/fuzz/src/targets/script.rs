@@ -58,7 +58,8 @@ fn run(input: &[u8], seen: &mut Seen) {
         b't' => {
             let mut environment = Environment::new();
             if let Err(why) = environment.add_template("page.html", &text) {
-                seen.note_words(1, why.detail().unwrap_or_default());
+                let detail: String = why.detail().unwrap_or_default().chars().take(24).collect();
+                seen.note_words(1, &detail);
             }
             return;
         }
@@ -79,7 +80,10 @@ fn run(input: &[u8], seen: &mut Seen) {
         Err(why) => {
             let said = why.render(Style::Plain);
             assert!(!said.is_empty());
-            seen.note_words(5, said.lines().last().unwrap_or_default());
+            // How a message begins tells which it is; its end has the writer's words.
+            let last = said.lines().last().unwrap_or_default();
+            let begins: String = last.chars().take(24).collect();
+            seen.note_words(5, &begins);
             let _ = why.record();
         }
     }

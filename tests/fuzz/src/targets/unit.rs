@@ -243,7 +243,7 @@ fn run(input: &[u8], seen: &mut Seen) {
         }
         _ => match send(&mut line, &pack, built.bytes.bytes(), true, |_| {}) {
             Ok(sent) => seen.note(6, u64::from(sent.had_it)),
-            Err(why) => seen.note_words(7, &format!("{why:?}")),
+            Err(why) => seen.note_kind(7, &why),
         },
     }
 }
