@@ -38,7 +38,7 @@ pub enum Which {
     Only,
     /// Number, from 1.
     Number(u8),
-    /// By its name in the makeup: index into [`Member::names`].
+    /// By its name in the makeup: index into [`Member::names`](super::Member::names).
     Named(u8),
     /// Every one.
     Every,
