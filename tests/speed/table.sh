@@ -15,7 +15,7 @@ mkdir -p "$out"
         "$target/venv/bin/pip" install --quiet -r requirements.txt
     fi
     cargo build --release --target-dir "$target"
-    cargo build --release --target-dir "$target/program" \
+    cargo build --profile dist --target-dir "$target/program" \
         --manifest-path "$root/Cargo.toml" -p tellmark
 } >&2
 
@@ -26,4 +26,4 @@ trap 'rm -rf "$folder"' EXIT
 OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 "$target/venv/bin/python" -W ignore \
     libraries.py "$out/network.json" "$out/libraries.json"
 "$target/release/tellmark-speed" table "$out/libraries.json" \
-    "$target/program/release/tellmark" "$folder" | tee "$out/table.md"
+    "$target/program/dist/tellmark" "$folder" | tee "$out/table.md"
