@@ -43,6 +43,15 @@ pub trait Number: Copy + PartialEq + PartialOrd + fmt::Debug {
     fn shifted(self, power: i32) -> Self;
     /// From the bits of a finite `f64` that is not negative.
     fn from_f64_bits(bits: u64) -> Self;
+    /// A whole number; what is finer than 52 bits is cut off.
+    fn from_whole(n: u64) -> Self {
+        let Some(exponent) = n.checked_ilog2() else {
+            return Self::ZERO;
+        };
+        // The leading one goes.
+        let after = n.checked_shl(u64::BITS - exponent).unwrap_or(0);
+        Self::from_f64_bits((u64::from(exponent).saturating_add(1023) << 52) | (after >> 12))
+    }
     /// The share `part / (part + rest)` in whole 2⁻³² (0 if both are nothing).
     fn share(part: Self, rest: Self) -> Share;
 }

@@ -12,6 +12,7 @@ use heapless::Vec;
 
 use crate::inspection::Inspection;
 use crate::limits::{MAX_DEPTH, MAX_STEPS};
+use crate::logic::can_be;
 use crate::number::Number;
 use crate::pack::{NONE, Pack};
 use crate::piece::{Answer, Piece};
@@ -233,13 +234,15 @@ impl Round {
     }
 }
 
-/// Whether a question is open: not answered, and about a part that is in sight.
+/// Whether a question is open: not answered, and about a part that is in sight and can
+/// be so.
 fn is_open(pack: &Pack<'_>, piece: &Piece<'_>, visit: Visit) -> bool {
     piece.answer(pack, visit.part, visit.ask) == Some(Answer::NotLooked)
         && !piece.record(visit.part).out_of_sight
         && !piece
             .owners(visit.part)
             .any(|owner| owner != 0 && piece.record(owner).out_of_sight)
+        && can_be(pack, piece, visit.part, visit.ask)
 }
 
 /// The place directly below the piece that contains this one.

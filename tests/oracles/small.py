@@ -37,13 +37,13 @@ class Case:
             against, note = {
                 "yes": (slip, f"{thing} is {what}"),
                 "not": (slip, f"{thing} is not {what}"),
-                "looks": (0.25, f"{thing} looks {what}"),
-                "looks not": (0.25, f"{thing} does not look {what}"),
+                "looks": (0.2, f"{thing} looks {what}"),
+                "looks not": (0.2, f"{thing} does not look {what}"),
                 "certainly": (0.0, f"{thing} is certainly {what}"),
                 "certainly not": (0.0, f"{thing} is certainly not {what}"),
             }[how]
             notes.append(note)
-            evidence[node] = (against, 1.0) if yes else (1.0, against)
+            evidence[node] = (against, 1 - against) if yes else (1 - against, against)
         self.sets.append((notes, evidence))
         return len(self.sets) - 1
 
@@ -389,11 +389,15 @@ def marks():
         },
     )
     net = case.network
-    net.state("none", 0.2, [])
-    net.state("few", 0.2, [(1.0, ["is", "none"])])
+    # Short of the usual 2 in 0.2; of the numbers below 2, each as likely as the next.
+    net.state("none", 0.1, [])
+    net.state("few", 1 / 9, [(1.0, ["is", "none"])])
     net.state("strained", 0.05, [(0.8, ["is", "none"]), (0.3, ["is", "few"])])
-    net.state("over4", 0.1, [])
-    net.state("over2", 0.1, [(1.0, ["is", "over4"])])
+    # Above 0 in 0.1, and then anywhere up to 15 mm; lengths are counted in 1/40 000 mm.
+    over2, over4 = (0.1 * (15 - mark) / (15 + 1 / 40_000) for mark in (2, 4))
+    begins = (over2 - over4) / (1 - over4)
+    net.state("over4", over4, [])
+    net.state("over2", begins, [(1.0, ["is", "over4"])])
     net.add("cut", 3, [], lambda _: [1 / 3, 1 / 3, 1 / 3])  # sawn, planed, moulded
     net.table("sawn", ["cut"], {(0,): 1.0, (1,): 0.0, (2,): 0.0})
     net.table("moulded", ["cut"], {(0,): 0.0, (1,): 0.0, (2,): 1.0})
@@ -403,10 +407,10 @@ def marks():
         0.05,
         [(0.6, ["is", "over2"]), (0.8, ["is", "over4"]), (0.3, ["is", "sawn"])],
     )
-    case.program = """
-        0.2::none. 0.2::few. few :- none.
+    case.program = f"""
+        0.1::none. {1 / 9}::few. few :- none.
         0.05::strained. 0.8::strained :- none. 0.3::strained :- few.
-        0.1::over4. 0.1::over2. over2 :- over4.
+        {over4}::over4. {begins}::over2. over2 :- over4.
         1/3::cut(sawn); 1/3::cut(planed); 1/3::cut(moulded).
         sawn :- cut(sawn). moulded :- cut(moulded).
         rough :- sawn. rough :- moulded.
@@ -414,7 +418,8 @@ def marks():
         0.05::stiff. 0.6::stiff :- over2. 0.8::stiff :- over4. 0.3::stiff :- sawn.
     """
     yes, no = (0.0, 1.0), (1.0, 0.0)
-    likely, unlikely = (0.01, 1.0), (1.0, 0.01)
+    # A slip falls on each of the other two values alike; "planed" is what no rule names.
+    right, slip = 0.99, 0.005
     strained, stiff, dusty = case.states
     case.answers()
     case.answers(("the table has no loper", {"none": yes, "few": yes}))
@@ -423,8 +428,8 @@ def marks():
     case.answers(("the runner is worn 1 mm", {"over2": no, "over4": no}), (stiff, "yes"))
     case.answers(("the runner is worn 3 mm", {"over2": yes, "over4": no}))
     case.answers(("the runner is worn 6 mm", {"over2": yes, "over4": yes}), (dusty, "yes"))
-    case.answers(("the runner is sawn", {"sawn": likely, "moulded": unlikely}))
-    case.answers(("the runner is planed", {"sawn": unlikely, "moulded": unlikely}), (stiff, "yes"))
+    case.answers(("the runner is sawn", {"sawn": (slip, right), "moulded": (slip, slip)}))
+    case.answers(("the runner is planed", {"sawn": (right, slip), "moulded": (right, slip)}), (stiff, "yes"))
     case.answers((dusty, "yes"), (stiff, "yes"))
     return case
 

@@ -4,6 +4,7 @@
 pub mod dice;
 pub mod oracle;
 pub mod random;
+pub mod said;
 pub mod screen;
 pub mod unit;
 pub mod worlds;

@@ -7,7 +7,7 @@
 
 use tellmark_language::model::{
     Asks, Condition, Disturbs, HowMany, HowOften, Kind, KindId, Mark, Means, Member, Model, Nature,
-    PIECE, Predicate, Reach, Rule, Sense, Sign, SignId, State, StateId, Strength, Test,
+    OnlyIf, PIECE, Predicate, Reach, Rule, Sense, Sign, SignId, State, StateId, Strength, Test,
     Thousandths, Unit, Verb,
 };
 use tellmark_language::span::Span;
@@ -135,7 +135,32 @@ impl RandomRules {
                 rules.model.rules.push(rule);
             }
         }
+        if dice.chance(30) {
+            rules.add_only_if(dice);
+        }
         rules
+    }
+
+    /// A state that can be only if something before it is so.
+    fn add_only_if(&mut self, dice: &mut Dice) {
+        let target = 1 + dice.below(self.order.len().max(2) - 1);
+        let Some(&state) = self.order.get(target) else {
+            return;
+        };
+        let record = &self.model.states[state.index()];
+        if matches!(record.nature, Nature::CountsAs { .. }) || record.kind == PIECE {
+            return;
+        }
+        let kind = record.kind;
+        if let Some(when) = self.clause(dice, kind, target) {
+            self.model.only_ifs.push(OnlyIf {
+                state,
+                when,
+                source: None,
+                called: None,
+                at: Span::default(),
+            });
+        }
     }
 
     fn add_state(&mut self, model: &mut Model, dice: &mut Dice, kind: KindId, i: usize) {
@@ -162,7 +187,8 @@ impl RandomRules {
         self.order.push(id);
     }
 
-    /// A measure on a slide, with a state that counts as passing a mark.
+    /// A measure on a slide, with states that count as passing one mark or two, and
+    /// perhaps one that stands between marks.
     fn add_measure(&mut self, model: &mut Model, dice: &mut Dice) {
         let measure = SignId(u16::try_from(model.signs.len()).unwrap_or(0));
         let asks = Asks::HowMuch {
@@ -171,35 +197,53 @@ impl RandomRules {
             unit: Unit::Mm,
             least: 0,
             most: 100,
-            gauge: 0,
+            gauge: *dice.pick(&[0, 0, 8, 20]),
         };
         model.signs.push(sign(SLIDE, asks, Some(150)));
-        let id = StateId(u16::try_from(model.states.len()).unwrap_or(0));
-        model.states.push(State {
-            kind: SLIDE,
-            verb: Verb::Is,
-            phrase: "worn thin".to_owned(),
-            also: Vec::new(),
-            nature: Nature::CountsAs {
-                sign: measure,
-                mark: Mark {
-                    at_least: 40,
-                    at_most: None,
-                },
-            },
-            on_its_own: Some(often(120)),
-            source: None,
-            at: Span::default(),
-        });
         self.measure = Some(measure);
         let at = dice.below(self.order.len() + 1);
-        self.order.insert(at, id);
+        let marks = [
+            (40, None, 120),
+            (70, None, 50),
+            (25, None, 140),
+            (45, Some(60), 0),
+        ];
+        for (i, (at_least, at_most, own)) in marks.into_iter().enumerate() {
+            if i > 0 && dice.chance(60) {
+                continue;
+            }
+            let mark = Mark { at_least, at_most };
+            let id = StateId(u16::try_from(model.states.len()).unwrap_or(0));
+            model.states.push(State {
+                kind: SLIDE,
+                verb: Verb::Is,
+                phrase: format!("worn by {at_least}"),
+                also: Vec::new(),
+                nature: Nature::CountsAs {
+                    sign: measure,
+                    mark,
+                },
+                on_its_own: (own > 0).then(|| often(own)),
+                source: None,
+                at: Span::default(),
+            });
+            self.order.insert(at + i.min(self.order.len() - at), id);
+        }
+    }
+
+    /// Whether it follows from marks on both sides, so that no rule concludes it.
+    fn is_between(&self, state: StateId) -> bool {
+        let nature = &self.model.states[state.index()].nature;
+        matches!(nature, Nature::CountsAs { mark, .. } if mark.at_most.is_some())
     }
 
     /// A random reason for a random state, from states before it in the order.
     fn rule(&self, dice: &mut Dice) -> Option<Rule> {
         let target = 1 + dice.below(self.order.len().max(2) - 1);
         let state = *self.order.get(target)?;
+        if self.is_between(state) {
+            return None;
+        }
         let kind = self.model.states[state.index()].kind;
         let subject = *dice.pick(&[BOX, TRAY, SLIDE, LID]);
         let result = self.result(subject, kind)?;
@@ -292,10 +336,12 @@ impl RandomRules {
 
     fn predicate(&self, dice: &mut Dice, before: usize) -> (KindId, Predicate) {
         let yes = dice.chance(70);
-        // The mark of the measure stands where its named state does.
-        let measure_is_before = self.order[..before]
-            .iter()
-            .any(|s| matches!(self.model.states[s.index()].nature, Nature::CountsAs { .. }));
+        // The marks of the measure stand where its named states do.
+        let is_mark = |s: &StateId| {
+            let nature = &self.model.states[s.index()].nature;
+            matches!(nature, Nature::CountsAs { .. })
+        };
+        let measure_is_before = !self.order[before..].iter().any(is_mark);
         if let (Some(sign), true, true) = (self.measure, measure_is_before, dice.chance(50)) {
             let at_least = *dice.pick(&[20, 40, 60]);
             let at_most = dice.chance(30).then_some(at_least + 15);
@@ -333,12 +379,15 @@ impl RandomRules {
             return false;
         };
         let fault = *dice.pick(&self.order[..sign_at]);
-        let (Nature::Seen(_), Nature::Hidden { .. }) = (
+        let (Nature::Seen(_) | Nature::CountsAs { .. }, Nature::Hidden { .. }) = (
             &self.model.states[sign.index()].nature,
             &self.model.states[fault.index()].nature,
         ) else {
             return false;
         };
+        if self.is_between(sign) {
+            return false;
+        }
         let subject = match self.model.states[sign.index()].kind {
             PIECE => BOX,
             kind => kind,

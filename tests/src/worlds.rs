@@ -14,6 +14,20 @@ use tellmark_compile::ground::Ground;
 pub fn for_each(
     ground: &Ground,
     likelihoods: &[(f64, f64)],
+    each: impl FnMut(f64, &dyn Fn(usize) -> bool),
+) {
+    for_each_with(ground, likelihoods, &|_| 1.0, each);
+}
+
+/// The same, where some answers are about several states together: `jointly` says how
+/// likely those are in a world.
+///
+/// # Panics
+/// If there are more than 20 states in use.
+pub fn for_each_with(
+    ground: &Ground,
+    likelihoods: &[(f64, f64)],
+    jointly: &dyn Fn(&dyn Fn(usize) -> bool) -> f64,
     mut each: impl FnMut(f64, &dyn Fn(usize) -> bool),
 ) {
     let used: Vec<usize> = (0..ground.states.len())
@@ -46,18 +60,25 @@ pub fn for_each(
             }
         }
         if weight > 0.0 {
+            weight *= jointly(&holds);
+        }
+        if weight > 0.0 {
             each(weight, &holds);
         }
     }
 }
 
 /// The chance of every state, given how likely the answers are if each state
-/// does not and does hold; `None` if the answers cannot all be true.
+/// does not and does hold, and in each world; `None` if the answers cannot all be true.
 #[must_use]
-pub fn posteriors(ground: &Ground, likelihoods: &[(f64, f64)]) -> Option<Vec<f64>> {
+pub fn posteriors(
+    ground: &Ground,
+    likelihoods: &[(f64, f64)],
+    jointly: &dyn Fn(&dyn Fn(usize) -> bool) -> f64,
+) -> Option<Vec<f64>> {
     let mut total = 0.0;
     let mut with = vec![0.0; ground.states.len()];
-    for_each(ground, likelihoods, |weight, holds| {
+    for_each_with(ground, likelihoods, jointly, |weight, holds| {
         total += weight;
         for (state, with) in with.iter_mut().enumerate() {
             if holds(state) {

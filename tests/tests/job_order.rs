@@ -715,7 +715,7 @@ fn a_job_has_the_chance_of_what_it_hangs_on() {
         task.and_then(|task| task.chance).expect("it can be said")
     };
     let states: Vec<u16> = pack.states_of(root).collect();
-    let is_mark = |&&state: &&u16| pack.state(usize::from(state)).nature == PackNature::Mark;
+    let is_mark = |&&state: &&u16| pack.state(usize::from(state)).nature == PackNature::Divides;
     let (mark, weak) = (
         states.iter().find(is_mark),
         states.iter().find(|s| !is_mark(s)),
@@ -723,7 +723,12 @@ fn a_job_has_the_chance_of_what_it_hangs_on() {
     let (mark, weak) = (*mark.expect("a mark"), *weak.expect("a sign"));
     let close = chance_of(&mut inspection, "close the split");
     assert_eq!(Ok(close), inspection.chance(0, mark));
-    assert!((0.19..0.21).contains(&close.as_f64()), "{}", close.as_f64());
+    // More than the least in 2 of 10 cases; of those, 10 of 12 mm are over the mark.
+    assert!(
+        (close.as_f64() - 0.2 * 10.0 / 12.0).abs() < 1e-5,
+        "{}",
+        close.as_f64()
+    );
     let brace = chance_of(&mut inspection, "brace it");
     assert_eq!(Ok(brace), inspection.chance(0, weak));
     // Six millimetres: it is weak for certain, though nobody has looked.

@@ -20,7 +20,8 @@ use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
 
 /// Random rules whose faults cost something, missed or planned for nothing.
-/// Choices have no slips: a check is weighed as if it told a value for certain.
+/// Choices have no slips and gauges are exact: a check is weighed as if it told a value
+/// for certain.
 fn rules(dice: &mut Dice) -> Model {
     let mut model = RandomRules::draw(dice).model;
     let minutes = |dice: &mut Dice, most: usize| u32::try_from(5 + dice.below(most)).unwrap_or(5);
@@ -59,8 +60,10 @@ fn rules(dice: &mut Dice) -> Model {
     for sign in &mut model.signs {
         sign.takes = dice.chance(80).then(|| minutes(dice, 10));
         sign.disturbs = *dice.pick(&[Disturbs::Nothing, Disturbs::ALittle, Disturbs::ALot]);
-        if matches!(sign.asks, Asks::Which { .. }) {
-            sign.slip = Thousandths(0);
+        match &mut sign.asks {
+            Asks::Which { .. } => sign.slip = Thousandths(0),
+            Asks::HowMuch { gauge, .. } => *gauge = 0,
+            Asks::Whether(_) | Asks::HowMany(_) => {}
         }
     }
     model
@@ -126,7 +129,7 @@ fn answers(inspection: &mut Inspection<'_, '_, f64>, part: usize, ask: u16) -> V
         Form::Whether => {
             let slip = f64::from(details.slip) / 1000.0;
             let p = decided[0].1;
-            let says_yes = (p + (1.0 - p) * slip) / (1.0 + slip);
+            let says_yes = p * (1.0 - slip) + (1.0 - p) * slip;
             vec![
                 (Answer::Seen(true), says_yes),
                 (Answer::Seen(false), 1.0 - says_yes),
@@ -146,6 +149,13 @@ fn answers(inspection: &mut Inspection<'_, '_, f64>, part: usize, ask: u16) -> V
                 .collect()
         }
         Form::HowMuch { .. } | Form::HowMany { .. } => {
+            // What lies between two marks follows from them.
+            let follows = |trial: Trial| {
+                let is_measure = matches!(details.form, Form::HowMuch { .. });
+                is_measure && matches!(trial, Trial::Within(_, to) if to != i32::MAX)
+            };
+            let mut decided = decided;
+            decided.retain(|&(trial, _)| !follows(trial));
             let mut cuts = vec![0];
             for (trial, _) in &decided {
                 if let Trial::Within(from, to) = *trial {

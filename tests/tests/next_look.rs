@@ -122,7 +122,7 @@ fn by_asking(
                 .expect("its own");
             let (no, yes) = inspection.weights(check.part, slot).expect("no clash");
             let p = yes / (no + yes);
-            let says_yes = (p + (1.0 - p) * slip) / (1.0 + slip);
+            let says_yes = p * (1.0 - slip) + (1.0 - p) * slip;
             vec![
                 (Answer::Seen(true), says_yes),
                 (Answer::Seen(false), 1.0 - says_yes),

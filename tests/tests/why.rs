@@ -167,7 +167,7 @@ fn by_asking<N: Number>(
         .chance(decides.0, decides.1)
         .expect("no clash")
         .as_f64();
-    let yes = (so + (1.0 - so) * slip) / (1.0 + slip);
+    let yes = so * (1.0 - slip) + (1.0 - so) * slip;
     let mut expected = 0.0;
     for (answer, chance) in [(true, yes), (false, 1.0 - yes)] {
         inspection

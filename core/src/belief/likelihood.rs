@@ -1,120 +1,277 @@
 //! What an answer says about a state: how likely the answer is if the state
 //! does not hold, and if it does.
+//!
+//! A measure is one quantity and a choice one observation, however many states speak of
+//! it. Of these, one answer gives likelihoods to all states at once: their product over
+//! a world must be what the answer says of that world, once. So the states take turns:
+//! a mark says how much likelier the answer is just above it than just below, and a
+//! value how much likelier it is with that value than with one that no state names.
+//! Along the marks that hold, and along all values but one, everything else cancels.
 
+use super::{circuit, gauge};
 use crate::number::Number;
-use crate::pack::{Form, NONE, Pack, State, Trial};
+use crate::pack::{Ask, Form, Layout, NONE, Nature, Pack, State, Trial};
 use crate::piece::Answer;
 
 /// "Looks like it" is four times as likely if it is so.
-const LOOKS: u32 = 16_384;
-/// One, in the units of [`normal`].
-const ONE: u32 = 65_536;
+const LOOKS: u32 = 4;
 
-/// The likelihoods of what was answered about a state: (no, yes). `answer` says
-/// what was answered to an ask.
+/// The likelihoods of what was answered about a state: (no, yes). Only their proportion
+/// counts. `layout` has the other states of its part, and `answer` says what was
+/// answered to an ask.
 pub(super) fn of<N: Number>(
     pack: &Pack<'_>,
+    layout: &Layout,
     state: &State,
     answer: impl Fn(u16) -> Answer,
 ) -> (N, N) {
     let given = answer(state.ask);
+    if state.trial == Trial::Yes {
+        return whether(pack, state.ask, given);
+    }
     let ask = || pack.ask(usize::from(state.ask));
-    match (given, state.trial) {
+    let measured = match (given, state.trial) {
         (Answer::Value(value), Trial::Value(meant)) => {
-            sides(value == meant, thousandths(ask().slip))
+            choice(pack, layout, state.ask, &ask(), value, meant)
         }
         (Answer::Reading(reading), Trial::Within(from, to)) => {
-            let gauge = match ask().form {
-                Form::HowMuch { gauge, .. } => gauge,
-                _ => 0,
-            };
-            let inside = within(reading, from, to, gauge);
-            (share(ONE.saturating_sub(inside)), share(inside))
+            reading_of(pack, layout, state.ask, &ask(), reading, (from, to))
         }
-        (given, Trial::Yes) => whether(pack, state.ask, given),
-        _ if state.whether == NONE => (N::ONE, N::ONE),
-        _ => whether(pack, state.whether, answer(state.whether)),
+        _ => (N::ONE, N::ONE),
+    };
+    if state.whether == NONE {
+        return measured;
     }
+    // A mark with a name can be seen by eye as well; both count.
+    let seen: (N, N) = whether(pack, state.whether, answer(state.whether));
+    (measured.0.times(seen.0), measured.1.times(seen.1))
 }
 
 fn whether<N: Number>(pack: &Pack<'_>, ask: u16, given: Answer) -> (N, N) {
+    let slip = || pack.ask(usize::from(ask)).slip;
     match given {
-        Answer::Seen(yes) => sides(yes, thousandths(pack.ask(usize::from(ask)).slip)),
-        Answer::Looks(yes) => sides(yes, share(LOOKS)),
-        Answer::Certain(yes) => sides(yes, N::ZERO),
+        Answer::Seen(yes) => {
+            let slip = u64::from(slip());
+            sides(yes, slip, 1000_u64.saturating_sub(slip))
+        }
+        Answer::Looks(yes) => sides(yes, 1, u64::from(LOOKS)),
+        Answer::Certain(yes) => sides(yes, 0, 1),
         _ => (N::ONE, N::ONE),
     }
 }
 
-fn sides<N: Number>(yes: bool, against: N) -> (N, N) {
+/// Likelihoods in the proportion of two whole numbers.
+fn sides<N: Number>(yes: bool, against: u64, so: u64) -> (N, N) {
     if yes {
-        (against, N::ONE)
+        pair(against, so)
     } else {
-        (N::ONE, against)
+        pair(so, against)
     }
 }
 
-/// So many 65 536ths.
-fn share<N: Number>(units: u32) -> N {
-    whole::<N>(units).shifted(-16)
+fn pair<N: Number>(no: u64, yes: u64) -> (N, N) {
+    level(N::from_whole(no), N::from_whole(yes))
 }
 
-/// So many thousandths.
-fn thousandths<N: Number>(n: u16) -> N {
-    // 0x3f50_624d_d2f1_a9fc is 0.001 as an f64.
-    whole::<N>(u32::from(n)).times(N::from_f64_bits(0x3f50_624d_d2f1_a9fc))
+/// The same proportion, in numbers that are neither large nor small.
+fn level<N: Number>(no: N, yes: N) -> (N, N) {
+    let mut pair = [no, yes];
+    circuit::level(&mut pair);
+    let [no, yes] = pair;
+    (no, yes)
 }
 
-/// A whole number below 2²⁰.
-pub(super) fn whole<N: Number>(n: u32) -> N {
-    let Some(exponent) = n.checked_ilog2() else {
-        return N::ZERO;
+/// What a choice says of one of its values: the answer is right unless it is a slip, and
+/// a slip falls on each of the other values alike.
+fn choice<N: Number>(
+    pack: &Pack<'_>,
+    layout: &Layout,
+    number: u16,
+    ask: &Ask,
+    answered: u8,
+    meant: u8,
+) -> (N, N) {
+    let slip = u64::from(ask.slip);
+    if slip == 0 {
+        return sides(answered == meant, 0, 1);
+    }
+    let Form::Which { values, .. } = ask.form else {
+        return (N::ONE, N::ONE);
     };
-    let fraction = (u64::from(n) << (52 - exponent)) & ((1 << 52) - 1);
-    N::from_f64_bits((u64::from(1023 + exponent) << 52) | fraction)
-}
-
-/// Chance that the true value lies within bounds when a gauge with this
-/// standard deviation shows `reading`, in 65 536ths.
-fn within(reading: i32, from: i32, to: i32, gauge: u16) -> u32 {
-    if gauge == 0 {
-        return if from <= reading && reading <= to {
-            ONE
-        } else {
-            0
-        };
+    let (mut named, mut is_named) = (0_u64, false);
+    for state in states_of(pack, layout, number) {
+        if let Trial::Value(value) = state.trial {
+            named = named.saturating_add(1);
+            is_named |= value == answered;
+        }
     }
-    let below = |mark: i32| normal(i64::from(mark) - i64::from(reading), gauge);
-    let to = if to == i32::MAX { ONE } else { below(to) };
-    let from = if from == i32::MIN { 0 } else { below(from) };
-    to.saturating_sub(from)
-}
-
-/// The normal distribution function at `distance / deviation`, in 65 536ths: a
-/// table with a row for each eighth, and straight lines between (off by less
-/// than 1 in 2 000).
-fn normal(distance: i64, deviation: u16) -> u32 {
-    // Φ(x) − ½ for x = 0, ⅛ … 4 in 65 536ths, from the error function; agrees
-    // with M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions
-    // (1964), table 26.1. The last row is rounded up to a whole half.
-    const ABOVE_HALF: [u32; 33] = [
-        0, 3_260, 6_469, 9_579, 12_548, 15_336, 17_916, 20_265, 22_370, 24_229, 25_844, 27_226,
-        28_390, 29_355, 30_143, 30_776, 31_277, 31_667, 31_967, 32_193, 32_361, 32_484, 32_573,
-        32_636, 32_680, 32_710, 32_730, 32_744, 32_753, 32_759, 32_762, 32_765, 32_768,
-    ];
-    const STEPS_PER_DEVIATION: u64 = 8;
-    let scaled = distance
-        .unsigned_abs()
-        .saturating_mul(STEPS_PER_DEVIATION << 16)
-        / u64::from(deviation.max(1));
-    let row = usize::try_from(scaled >> 16).unwrap_or(usize::MAX);
-    let between = u32::try_from(scaled & 0xffff).unwrap_or(0);
-    let at = |row: usize| ABOVE_HALF.get(row).copied().unwrap_or(ONE / 2);
-    let (low, high) = (at(row), at(row.saturating_add(1)));
-    let above = low + ((high - low) * (between >> 4)) / 4096;
-    if distance < 0 {
-        ONE / 2 - above
+    let values = u64::from(values);
+    let others = values.saturating_sub(1).max(1);
+    // Values that no state names count as one, which has any of them alike.
+    let rest = values.saturating_sub(named).max(1);
+    let right = 1000_u64.saturating_sub(slip).saturating_mul(others);
+    let of_rest = if is_named {
+        slip.saturating_mul(rest)
     } else {
-        ONE / 2 + above
+        right.saturating_add(slip.saturating_mul(rest.saturating_sub(1)))
+    };
+    let of_value = if answered == meant { right } else { slip };
+    pair(of_rest, of_value.saturating_mul(rest))
+}
+
+/// What a reading or a count says of a state that lies within bounds.
+fn reading_of<N: Number>(
+    pack: &Pack<'_>,
+    layout: &Layout,
+    number: u16,
+    ask: &Ask,
+    reading: i32,
+    (from, to): (i32, i32),
+) -> (N, N) {
+    let Form::HowMuch {
+        least, most, gauge, ..
+    } = ask.form
+    else {
+        return sides(from <= reading && reading <= to, 0, 1);
+    };
+    if to != i32::MAX {
+        // It follows from the marks at its two ends.
+        return (N::ONE, N::ONE);
     }
+    if gauge == 0 {
+        return sides(from <= reading, 0, 1);
+    }
+    let measure = Measure {
+        pack,
+        layout,
+        ask: number,
+        least: i64::from(least),
+        top: i64::from(most).saturating_add(1),
+    };
+    measure.at_mark(i64::from(from), i64::from(reading), u32::from(gauge))
+}
+
+/// A measure with the marks on it, in ticks.
+///
+/// Marks that rules conclude are its levels, and divide it into stretches; the others
+/// divide a stretch into bands of which each has the same share whatever is wrong. What
+/// a reading says of a stretch must not hang on how it is divided: so a band counts for
+/// what the gauge can tell of it, divided by its share.
+struct Measure<'p> {
+    pack: &'p Pack<'p>,
+    layout: &'p Layout,
+    ask: u16,
+    /// The smallest reading.
+    least: i64,
+    /// Just above the largest.
+    top: i64,
+}
+
+impl Measure<'_> {
+    /// The likelihoods of a reading just below and just above a mark.
+    fn at_mark<N: Number>(&self, mark: i64, reading: i64, gauge: u32) -> (N, N) {
+        let lower = self.marks().filter(|m| m.at < mark).map(|m| m.at).max();
+        let upper = self.marks().filter(|m| m.at > mark).map(|m| m.at).min();
+        let mass = |from: Option<i64>, to: Option<i64>| -> N {
+            let from_reading = |at: Option<i64>| at.map(|at| at.saturating_sub(reading));
+            N::from_whole(gauge::between(from_reading(from), from_reading(to), gauge)).shifted(-62)
+        };
+        let (below, above) = (self.share(lower, Some(mark)), self.share(Some(mark), upper));
+        let of =
+            |own: (u64, u64), other: (u64, u64)| N::from_whole(other.0).times(N::from_whole(own.1));
+        level(
+            mass(lower, Some(mark)).times(of(below, above)),
+            mass(Some(mark), upper).times(of(above, below)),
+        )
+    }
+
+    /// The share that a band between two marks has of its stretch, as a part and a
+    /// whole. Without `from` it is the lowest band, without `to` the highest.
+    fn share(&self, from: Option<i64>, to: Option<i64>) -> (u64, u64) {
+        let levels = || self.marks().filter(|m| !m.divides).map(|m| m.at);
+        let start = from.and_then(|from| levels().filter(|&at| at <= from).max());
+        let end = to.and_then(|to| levels().filter(|&at| at >= to).min());
+        if start == from && end == to {
+            return (1, 1);
+        }
+        let upto = to.unwrap_or(self.top);
+        let (low, high) = self.known_around((from, upto), (start, end));
+        let length = |from: i64, to: i64| u64::try_from(to.saturating_sub(from)).unwrap_or(0);
+        let (all, falls) = (length(low.0, high.0).max(1), low.1.saturating_sub(high.1));
+        let part = match from {
+            Some(from) => falls.saturating_mul(length(from, upto)),
+            // Everything but what lies above.
+            None => {
+                let above = falls.saturating_mul(length(upto, high.0));
+                let below_high = 1000_u64.saturating_sub(high.1);
+                below_high.saturating_mul(all).saturating_sub(above)
+            }
+        };
+        (part.max(1), all.saturating_mul(1000))
+    }
+
+    /// The nearest marks around a band at which it is known how much of its stretch lies
+    /// above, each with that share in thousandths: names that divide it, or the ends of
+    /// the stretch.
+    fn known_around(
+        &self,
+        (from, to): (Option<i64>, i64),
+        (start, end): (Option<i64>, Option<i64>),
+    ) -> ((i64, u64), (i64, u64)) {
+        let mut low = match start {
+            Some(start) => (start, 1000),
+            None => (self.least, self.not_least()),
+        };
+        let mut high = (end.unwrap_or(self.top), 0);
+        for mark in self.marks().filter(|m| m.divides && m.named) {
+            if mark.at >= low.0 && from.is_some_and(|from| mark.at <= from) {
+                low = (mark.at, mark.share);
+            }
+            if mark.at >= to && mark.at < high.0 {
+                high = (mark.at, mark.share);
+            }
+        }
+        (low, high)
+    }
+
+    /// How much of the lowest stretch does not stand at the smallest reading, in
+    /// thousandths, where marks without a name divide it.
+    fn not_least(&self) -> u64 {
+        let unnamed = self.marks().filter(|m| m.divides && !m.named);
+        unnamed.min_by_key(|m| m.at).map_or(1000, |m| m.share)
+    }
+
+    fn marks(&self) -> impl Iterator<Item = Mark> {
+        states_of(self.pack, self.layout, self.ask).filter_map(|state| match state.trial {
+            Trial::Within(at, i32::MAX) => Some(Mark {
+                at: i64::from(at),
+                divides: state.nature == Nature::Divides,
+                named: state.whether != NONE,
+                share: u64::from(state.own),
+            }),
+            _ => None,
+        })
+    }
+}
+
+/// A mark on a measure.
+struct Mark {
+    /// Where it stands.
+    at: i64,
+    /// It is no level: it only divides a stretch.
+    divides: bool,
+    /// It has a name.
+    named: bool,
+    /// If it divides a stretch: see [`State::own`].
+    share: u64,
+}
+
+/// The states that an ask decides.
+fn states_of<'p>(
+    pack: &'p Pack<'p>,
+    layout: &'p Layout,
+    ask: u16,
+) -> impl Iterator<Item = State> + use<'p> {
+    let states = layout.states().map(|state| pack.state(usize::from(state)));
+    states.filter(move |state| state.ask == ask)
 }

@@ -2,7 +2,6 @@
 //! else would change what is best done about it.
 
 use super::circuit;
-use super::likelihood::whole;
 use crate::number::{Number, Share};
 
 /// Expected savings up to this are nothing: a 1 024th of a minute, in 2⁻³².
@@ -34,14 +33,14 @@ impl<N: Number> Stake<N> {
             needless,
             chance: N::share(yes, no),
             is_expected: false,
-            state: yes.times(whole(missed.saturating_add(needless))),
-            even: yes.plus(no).times(whole(needless)),
+            state: yes.times(N::from_whole(missed.saturating_add(needless).into())),
+            even: yes.plus(no).times(N::from_whole(needless.into())),
         };
         let (unexpected, expected) = stake.costs(stake.chance.units(), Share::WHOLE.units());
         stake.is_expected = expected < unexpected;
         // A thousandth is allowed for rounding.
         let margin = if stake.is_expected { 1025 } else { 1023 };
-        stake.even = stake.even.times(whole::<N>(margin).shifted(-10));
+        stake.even = stake.even.times(N::from_whole(margin).shifted(-10));
         stake
     }
 

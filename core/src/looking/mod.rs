@@ -30,6 +30,7 @@ pub use moves::Move;
 
 use crate::belief;
 use crate::inspection::Inspection;
+use crate::logic::can_be;
 use crate::number::Number;
 use crate::pack::{Ask, Pack, Touch, Way};
 use crate::piece::{Answer, Piece};
@@ -210,7 +211,8 @@ impl<'m, N: Number> Looking<'m, N> {
             let decides = |state: u16| pack.state(usize::from(state)).ask == ask;
             let is_open = piece.answer(pack, part, ask) == Some(Answer::NotLooked);
             let slot = layout.states().position(decides);
-            let (true, Some(slot)) = (is_open && is_check(pack, ask), slot) else {
+            let is_check = is_open && is_check(pack, ask);
+            let (true, Some(slot)) = (is_check && can_be(pack, piece, part, ask), slot) else {
                 continue;
             };
             let Ask { minutes, touch, .. } = pack.ask(usize::from(ask));

@@ -57,6 +57,7 @@ pub(super) fn outcomes<N: Number>(
     if details.form == Form::Whether {
         return whether(chance(moved, first).unwrap_or_default(), details.slip);
     }
+    let is_measure = matches!(details.form, Form::HowMuch { .. });
     let mut marks: Vec<(i64, i64, Outcome), MAX_MARKS> = Vec::new();
     for (slot, number) in layout.states().enumerate().skip(first) {
         let state = pack.state(usize::from(number));
@@ -67,6 +68,8 @@ pub(super) fn outcomes<N: Number>(
             continue;
         };
         let (from, to) = match state.trial {
+            // What lies between two marks follows from them.
+            Trial::Within(_, to) if is_measure && to != i32::MAX => continue,
             Trial::Within(from, to) => (from, to),
             Trial::Value(value) => (i32::from(value), i32::from(value)),
             Trial::Yes => continue,
@@ -96,7 +99,7 @@ fn whether(yes: Outcome, slip: u16) -> Outcomes {
     let slip = u64::from(slip.min(1000));
     let says = |yes: u64| {
         let no = Share::WHOLE.units().saturating_sub(yes);
-        (yes * 1000 + no * slip) / (1000 + slip)
+        (yes * (1000 - slip) + no * slip) / 1000
     };
     let yes = Outcome {
         before: says(yes.before),

@@ -3,8 +3,8 @@
 use super::words::{NONE, word};
 use super::{
     Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, Group, HEADER_BYTES, Job,
-    Kind, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OpenError, Pack, Pair, Place, Plan, Round,
-    SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
+    Kind, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OnlyIf, OpenError, Pack, Pair, Place, Plan,
+    Round, SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
 };
 use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 
@@ -295,8 +295,12 @@ impl<'p, 'a> Check<'p, 'a> {
         })
     }
 
-    /// Rounds, and the rules' own sentences.
+    /// Where states can be, rounds, and the rules' own sentences.
     fn what_is_said(&self) -> Result<(), OpenError> {
+        self.each::<OnlyIf>(|o, _| {
+            let kind = |state: u16| self.pack.state(usize::from(state)).kind;
+            self.state(o.state) && self.condition(o.condition, kind(o.state))
+        })?;
         self.each::<Step>(|s, _| {
             let subject = |ask: u16| self.pack.ask(usize::from(ask)).kind;
             self.ask(s.ask) && self.condition(s.condition, subject(s.ask))

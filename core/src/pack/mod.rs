@@ -17,7 +17,7 @@ pub use manifest::Manifest;
 pub use program::{Operation, Program};
 pub use records::{
     Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment, GROUP_WORDS, Group, Job, Kind,
-    Nature, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb, Way,
+    Nature, OnlyIf, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb, Way,
 };
 pub use words::NONE;
 
@@ -28,7 +28,7 @@ pub const MAGIC: [u8; 8] = *b"TELLMARK";
 /// Format version; a pack of another major version is refused.
 pub const MAJOR: u8 = 1;
 /// Additions that an older reader may ignore.
-pub const MINOR: u8 = 1;
+pub const MINOR: u8 = 2;
 /// Bytes before the section table.
 pub const HEADER_BYTES: usize = 32;
 /// Bytes of one entry of the section table.
@@ -79,6 +79,8 @@ pub enum Section {
     Pairs = 17,
     /// The sentences that give reasons.
     Sentences = 18,
+    /// Where states can be at all.
+    OnlyIfs = 19,
 }
 
 /// Why bytes are not a pack that can be used.
@@ -396,4 +398,6 @@ tables! {
     pairs, pair: Pair in Pairs;
     /// A sentence that gives reasons.
     sentences, sentence: Sentence in Sentences;
+    /// Where a state can be at all.
+    only_ifs, only_if: OnlyIf in OnlyIfs;
 }

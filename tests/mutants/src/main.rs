@@ -29,9 +29,10 @@ use table::Outcomes;
 use trial::{Mutant, Outcome};
 
 /// The parts of the workspace whose sources are changed.
-const AREAS: [&str; 8] = [
+const AREAS: [&str; 9] = [
     "core/src/belief",
     "core/src/logic",
+    "core/src/pack/condition",
     "core/src/plan",
     "core/src/dating",
     "core/src/log",

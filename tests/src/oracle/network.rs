@@ -1,20 +1,21 @@
 //! A network as a text that other libraries can be given, and its fingerprint.
 //!
-//! Every state in use is one row `[name, own, causes, ask, trial, whether]`:
+//! Every state in use is one row `[name, own, causes, ask, trial, whether, divides]`:
 //!
 //! * `causes` are rows `[weight, claim]`; a claim is `true`, `false`,
 //!   `["is", state]`, `["is not", state]`, `["all", claims]`,
 //!   `["at least", number, claims]` or `["not", claim]`.
 //! * `ask` is the number of the ask that decides the state, `trial` how:
 //!   `"yes"`, `["value", v]` or `["within", from, to]`.
-//! * `whether` is the number of a yes/no ask that decides it when `ask` has no
-//!   answer, or `null`.
+//! * `whether` is the number of a yes/no ask that decides it too, or `null`.
+//! * `divides` is `null`, or for a mark that only divides a stretch of a measure the
+//!   share that the pack keeps with it, in thousandths (see `State::own`).
 
 use serde_json::{Value, json};
 use tellmark_compile::ground::Claim;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
-use tellmark_core::pack::{Form, Trial};
+use tellmark_core::pack::{Form, Nature, Trial};
 use tellmark_language::model::Verb;
 use tellmark_language::words::part_name;
 
@@ -27,7 +28,8 @@ pub struct Network {
     pub names: Vec<String>,
     /// One row for each state in use.
     pub states: Vec<Value>,
-    /// For each ask `[slip in thousandths, gauge in ticks]`.
+    /// For each ask `[slip in thousandths]`, after which a measure has its gauge, its
+    /// least and its most in ticks, and a choice the number of its values.
     pub asks: Vec<Value>,
 }
 
@@ -59,16 +61,27 @@ impl Network {
                 Trial::Value(value) => json!(["value", value]),
                 Trial::Within(from, to) => json!(["within", from, to]),
             };
-            json!([name, state.own, causes, row.ask, trial, row.whether])
+            let divides = (row.nature == Nature::Divides).then_some(row.share);
+            json!([
+                name,
+                state.own,
+                causes,
+                row.ask,
+                trial,
+                row.whether,
+                divides
+            ])
         });
         let pack = subject.built.bytes.open().expect("a fresh pack opens");
         let asks = (0..subject.built.states.asks.len()).map(|ask| {
             let record = pack.ask(ask);
-            let gauge = match record.form {
-                Form::HowMuch { gauge, .. } => gauge,
-                _ => 0,
-            };
-            json!([record.slip, gauge])
+            match record.form {
+                Form::HowMuch {
+                    gauge, least, most, ..
+                } => json!([record.slip, gauge, least, most]),
+                Form::Which { values, .. } => json!([record.slip, values]),
+                _ => json!([record.slip]),
+            }
         });
         Self {
             states: states.collect(),

@@ -8,6 +8,7 @@ use crate::asking;
 use crate::bench::list::List;
 use crate::bench::page::Page;
 use crate::bench::{Bench, Note, Said};
+use crate::logic::can_be;
 use crate::number::Number;
 use crate::piece::Answer;
 use crate::record::Noted;
@@ -56,8 +57,16 @@ impl OnePart {
         &self,
         bench: &'b Bench<'_, '_, N>,
     ) -> impl Iterator<Item = u16> + use<'b, N> {
-        let place = bench.work.parts().get(self.index()).map_or(0, |p| p.place);
-        asking::asks_at(bench.pack(), usize::from(place))
+        let part = self.index();
+        let place = bench.work.parts().get(part).map_or(0, |p| p.place);
+        let makes_sense = move |&ask: &u16| {
+            bench.work.inspection().is_none_or(|inspection| {
+                let (pack, piece) = (inspection.pack(), inspection.piece());
+                let answer = piece.answer(pack, part, ask);
+                answer != Some(Answer::NotLooked) || can_be(pack, piece, part, ask)
+            })
+        };
+        asking::asks_at(bench.pack(), usize::from(place)).filter(makes_sense)
     }
 
     /// The whole piece can always be seen. A hidden part is in sight again as

@@ -26,6 +26,9 @@ variants! {
         Seen = 0,
         /// Only when the piece is apart.
         Hidden = 1,
+        /// By a measure on which no rule concludes it: a mark that only divides a
+        /// stretch between two that rules conclude.
+        Divides = 3,
         ..
         /// By a measure, a count or a choice.
         Mark = 2
@@ -93,7 +96,10 @@ layout! {
         trial: Trial, at 11;
         /// Extra minutes when it is found late.
         missed: u16, at 20;
-        /// Its chance when nothing gives a reason for it, in thousandths.
+        /// Its chance when nothing gives a reason for it, in thousandths. Of a mark that
+        /// divides a stretch: how much of the stretch lies above it, if `whether` says
+        /// that it has a name; if not, how much of the lowest stretch does not stand at
+        /// the smallest reading.
         own: u16, at 22;
     }
 }

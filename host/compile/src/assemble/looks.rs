@@ -1,6 +1,6 @@
-//! Datings, rounds, and the sentences that give reasons.
+//! Where states can be at all, datings, rounds, and the sentences that give reasons.
 
-use tellmark_core::pack::{Bound, Dating, Round, Sentence, Step};
+use tellmark_core::pack::{Bound, Dating, OnlyIf, Round, Sentence, Step};
 
 use super::Writer;
 use crate::numbers::{Number as _, Overflow};
@@ -8,6 +8,19 @@ use tellmark_language::model::{DateBound, Evidence, HowOften, Region, SourceId, 
 use tellmark_language::span::Span;
 
 impl Writer<'_> {
+    pub(super) fn only_ifs(&mut self) -> Result<Vec<OnlyIf>, Overflow> {
+        let model = self.rules.model;
+        let only_ifs = model.only_ifs.iter();
+        only_ifs
+            .map(|only_if| {
+                Ok(OnlyIf {
+                    state: self.rules.states.number(only_if.state),
+                    condition: self.condition(Some(&only_if.when))?,
+                })
+            })
+            .collect()
+    }
+
     pub(super) fn datings(&mut self) -> Result<Vec<Dating>, Overflow> {
         let model = self.rules.model;
         model

@@ -9,8 +9,8 @@ mod work;
 use std::collections::HashMap;
 
 use tellmark_core::pack::{
-    Ask, Bound, Caution, Constraint, Dating, Fragment as Directory, Job, Kind, Manifest, Pair,
-    Place, Plan, Round, Section, Sentence, State, Step,
+    Ask, Bound, Caution, Constraint, Dating, Fragment as Directory, Job, Kind, Manifest, Nature,
+    OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
 };
 
 use crate::bytes::{Sections, Texts, words_of};
@@ -63,7 +63,8 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     let programs = Programs::of(parts.fragments)?;
     let places = writer.places(&programs.numbers)?;
     sections.add_rows(Section::Places, places.iter().map(Place::words));
-    sections.add_rows(Section::States, writer.states()?.iter().map(State::words));
+    let states = writer.states()?;
+    sections.add_rows(Section::States, states.iter().map(State::words));
     sections.add_rows(Section::Asks, writer.asks()?.iter().map(Ask::words));
     let directory = programs.directory.iter().map(Directory::words);
     sections.add_rows(Section::Fragments, directory);
@@ -86,17 +87,23 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     sections.add_rows(Section::Pairs, writer.pairs().iter().map(Pair::words));
     let sentences = writer.sentences(parts.words_of)?;
     sections.add_rows(Section::Sentences, sentences.iter().map(Sentence::words));
+    let only_ifs = writer.only_ifs()?;
+    sections.add_rows(Section::OnlyIfs, only_ifs.iter().map(OnlyIf::words));
     sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
     sections.add(Section::Texts, writer.texts.words()?);
-    let bytes = PackBytes::new(&sections.finish(lowest_minor(&datings, &jobs))?);
+    let bytes =
+        PackBytes::new(&sections.finish(lowest_minor(&states, &only_ifs, &datings, &jobs))?);
     match bytes.open() {
         Ok(_) => Ok(bytes),
         Err(_) => Err(Overflow),
     }
 }
 
-/// The first minor version that reads these datings and jobs as they are meant.
-fn lowest_minor(datings: &[Dating], jobs: &[Job]) -> u8 {
+/// The first minor version that reads these as they are meant.
+fn lowest_minor(states: &[State], only_ifs: &[OnlyIf], datings: &[Dating], jobs: &[Job]) -> u8 {
+    if !only_ifs.is_empty() || states.iter().any(|state| state.nature == Nature::Divides) {
+        return 2;
+    }
     let of_traces = |d: &Dating| matches!(d.bound, Bound::Later(_) | Bound::Lost(_));
     let has_stage = |job: &Job| job.stage > 0;
     u8::from(datings.iter().any(of_traces) || jobs.iter().any(has_stage))

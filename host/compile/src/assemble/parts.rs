@@ -1,6 +1,8 @@
 //! Kinds, places, states and asks.
 
-use tellmark_core::pack::{Ask, Form, Kind, NONE, Place, State, Touch, Verb as PackVerb, Way};
+use tellmark_core::pack::{
+    Ask, Form, Kind, NONE, Nature as PackNature, Place, State, Touch, Verb as PackVerb, Way,
+};
 
 use super::Writer;
 use crate::bytes::Texts;
@@ -75,8 +77,11 @@ impl Writer<'_> {
                     risk: row.missed.map_or(0, |m| m.risk),
                     trial: row.trial,
                     missed: row.missed.map_or(Ok(0), |m| m.minutes.amount())?,
-                    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-                    own: (row.own * 1000.0).round() as u16,
+                    own: if row.nature == PackNature::Divides {
+                        row.share
+                    } else {
+                        thousandths(row.alone)
+                    },
                 })
             })
             .collect()
@@ -189,4 +194,9 @@ pub fn unit_number(unit: Unit) -> u8 {
         Unit::Ft => 4,
         Unit::Percent => 5,
     }
+}
+
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn thousandths(chance: f64) -> u16 {
+    (chance * 1000.0).round() as u16
 }

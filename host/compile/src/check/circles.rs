@@ -58,6 +58,7 @@ fn in_words(model: &Model, ground: &Ground, way: &[(usize, SentenceId)]) -> Rule
         .filter_map(|(_, sentence)| match sentence {
             SentenceId::Rule(i) => Some(model.rules[*i].at),
             SentenceId::Means(i) => Some(model.means[*i].at),
+            SentenceId::OnlyIf(i) => Some(model.only_ifs[*i].at),
             SentenceId::Meaning => None,
         })
         .collect();

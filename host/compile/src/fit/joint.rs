@@ -18,7 +18,7 @@ pub(super) struct Joint {
     chances: Vec<f64>,
     /// For each fault: which sentence of the reading.
     pub(super) sentence: Vec<usize>,
-    /// Chance of an ordinary yes although the sign is not there.
+    /// Chance that an ordinary answer is wrong.
     slip: f64,
 }
 
@@ -53,16 +53,12 @@ impl Joint {
         };
         spread.from(0, 0, 1.0);
         let row = &states.states[states.declared(reading.sign)];
-        let by_eye = row.whether.is_none() && row.declared.is_some();
-        let slip = inspection.pack().ask(row.ask.into()).slip;
+        let ask = row.whether.unwrap_or(row.ask);
+        let slip = inspection.pack().ask(ask.into()).slip;
         Some(Self {
             chances,
             sentence,
-            slip: if by_eye {
-                f64::from(slip) / 1000.0
-            } else {
-                0.0
-            },
+            slip: f64::from(slip) / 1000.0,
         })
     }
 
@@ -82,7 +78,7 @@ impl Joint {
                     absent *= 1.0 - links[sentence];
                 }
             }
-            let here = chance * (1.0 - absent + absent * self.slip);
+            let here = chance * ((1.0 - absent) * (1.0 - self.slip) + absent * self.slip);
             yes += here;
             if first.is_some_and(|fault| world >> (fault + 1) & 1 == 1) {
                 with += here;

@@ -5,8 +5,8 @@
 //! fault is there that often. What can be fitted is how often the sign shows
 //! when nothing is wrong (its false-alarm chance) and, where no `If … then …`
 //! sentence gives it, how often the fault shows the sign. An ordinary yes
-//! allows for a slip of the eye, and the fit counts that in; a sign that is
-//! measured is taken as known for certain.
+//! allows for a slip of the eye, and the fit counts that in; so does one to the name
+//! of a mark on a measure, when it is judged by eye.
 //!
 //! Everything but the sign's own chance and its links is exact: the joint
 //! chances of the faults and of the sign's other causes come from the compiled
@@ -116,14 +116,15 @@ fn with_pieces(
 /// Every state that a rule reads.
 fn read_by_rules(model: &Model) -> HashSet<StateId> {
     let mut read = HashSet::new();
-    for rule in &model.rules {
-        for condition in std::iter::once(&rule.when).chain(&rule.unless) {
-            tests(condition, &mut |test| {
-                if let Predicate::State { state, .. } = test.what {
-                    read.insert(state);
-                }
-            });
-        }
+    let of_rules = model.rules.iter();
+    let of_rules = of_rules.flat_map(|rule| std::iter::once(&rule.when).chain(&rule.unless));
+    let of_only_ifs = model.only_ifs.iter().map(|only_if| &only_if.when);
+    for condition in of_rules.chain(of_only_ifs) {
+        tests(condition, &mut |test| {
+            if let Predicate::State { state, .. } = test.what {
+                read.insert(state);
+            }
+        });
     }
     read
 }

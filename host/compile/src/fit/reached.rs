@@ -5,7 +5,6 @@ use tellmark_core::piece::Answer;
 
 use super::reading::{Reading, fault_parts, part_at};
 use crate::rules::Rules;
-use tellmark_language::model::Nature;
 
 /// What a `that means` sentence comes to in the finished pack.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,10 +29,7 @@ pub(super) fn reached(
         return Vec::new();
     };
     let row = &rules.states.states[rules.states.declared(reading.sign)];
-    let (ask, answer) = match rules.model.states[reading.sign.index()].nature {
-        Nature::CountsAs { .. } => (row.whether.unwrap_or(row.ask), Answer::Certain(true)),
-        _ => (row.ask, Answer::Seen(true)),
-    };
+    let ask = row.whether.unwrap_or(row.ask);
     let mut found = Vec::new();
     for &means in &reading.means {
         let sentence = &rules.model.means[means];
@@ -42,7 +38,7 @@ pub(super) fn reached(
             continue;
         };
         let before = inspection.chance(at, fault).unwrap_or_default().as_f64();
-        let _ = inspection.answer(part, ask, answer);
+        let _ = inspection.answer(part, ask, Answer::Seen(true));
         let reached = inspection.chance(at, fault).unwrap_or_default().as_f64();
         let _ = inspection.answer(part, ask, Answer::NotLooked);
         found.push(Reached {

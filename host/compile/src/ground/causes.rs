@@ -1,11 +1,11 @@
 //! What gives reasons for each state of each part.
 
-use tellmark_language::model::{Reach, Rule};
+use tellmark_language::model::{OnlyIf, Reach, Rule};
 
 use super::condition::Claims;
 use super::{Claim, Ground, GroundCause, SentenceId};
 use crate::fitted::Fitted;
-use crate::meaning::with_exception;
+use crate::meaning::{meaning, with_exception};
 use crate::network::weight;
 use crate::rules::Rules;
 
@@ -17,6 +17,9 @@ pub(super) fn add_all(rules: Rules<'_>, ground: &mut Ground, fitted: &Fitted) {
         causes.add_rule(rule, SentenceId::Rule(i));
     }
     causes.add_means(fitted);
+    for (i, only_if) in rules.model.only_ifs.iter().enumerate() {
+        causes.allow(only_if, SentenceId::OnlyIf(i));
+    }
 }
 
 struct Causes<'m, 'g> {
@@ -35,24 +38,15 @@ impl Causes<'_, '_> {
     fn add_meanings(&mut self) {
         for node in 0..self.ground.states.len() {
             let (part, row) = (self.ground.states[node].part, self.ground.states[node].row);
-            let rows = &self.rules.states.states;
-            let state = &rows[row];
-            let implied = state
-                .implied_by
-                .iter()
-                .filter(|&&inner| rows[inner].in_use)
-                .filter_map(|&inner| Some((Claim::State(self.node(part, inner)?, true), 1.0)));
-            let mut causes: Vec<(Claim, f64)> = implied.collect();
-            if let Some((others, chance)) = &state.unless {
-                let none = others
-                    .iter()
-                    .filter_map(|&other| Some(Claim::State(self.node(part, other)?, false)));
-                causes.push((Claim::all(none.collect()), *chance));
-            }
-            for (when, weight) in causes {
+            let meanings = &self.rules.states.states[row].meanings;
+            for meaning in meanings {
+                let claims = meaning.when.iter();
+                let claims =
+                    claims.filter_map(|&(row, yes)| Some(Claim::State(self.node(part, row)?, yes)));
+                let when = Claim::all(claims.collect());
                 self.ground.states[node].causes.push(GroundCause {
                     when,
-                    weight,
+                    weight: meaning.weight,
                     sentence: SentenceId::Meaning,
                 });
             }
@@ -72,6 +66,34 @@ impl Causes<'_, '_> {
             let when = with_exception(&mut claims, &part, &rule.when, rule.unless.as_ref());
             for target in self.reached(part, &rule.result) {
                 self.conclude(target, row, when.clone(), weight(&rule.strength), sentence);
+            }
+        }
+    }
+
+    /// Lets a state hold only where it can: nothing else counts as a reason for it.
+    fn allow(&mut self, only_if: &OnlyIf, sentence: SentenceId) {
+        let row = self.rules.states.declared(only_if.state);
+        let kind = self.rules.model.states[only_if.state.index()].kind;
+        for part in 0..self.ground.parts.len() {
+            let node = self.node(part, row);
+            let is_of = self.ground.is_of(self.rules.places, part, kind);
+            let Some(node) = node.filter(|_| is_of) else {
+                continue;
+            };
+            let mut claims = Claims {
+                rules: self.rules,
+                ground: self.ground,
+            };
+            let can_be = meaning(&mut claims, &part, &only_if.when);
+            let state = &mut self.ground.states[node];
+            state.causes.push(GroundCause {
+                when: Claim::Known(true),
+                weight: std::mem::take(&mut state.own),
+                sentence,
+            });
+            for cause in &mut state.causes {
+                let when = std::mem::replace(&mut cause.when, Claim::Known(true));
+                cause.when = Claim::all(vec![can_be.clone(), when]);
             }
         }
     }

@@ -1,14 +1,14 @@
 //! What gives reasons for each state: rules and `that means` sentences, laid out over
-//! the places that they speak of.
+//! the places that they speak of; and where a state cannot be at all.
 
 use std::ops::Range;
 
-use tellmark_language::model::{Means, Reach, Rule};
+use tellmark_language::model::{Means, OnlyIf, Reach, Rule};
 
 use super::condition::Clauses;
 use super::{Cause, Clause, Literal, Network, Role, VarId, Without, weight};
 use crate::fitted::Fitted;
-use crate::meaning::with_exception;
+use crate::meaning::{meaning, with_exception};
 use crate::rules::Rules;
 
 /// Adds every cause to the network.
@@ -38,6 +38,10 @@ pub(super) fn add_all(
             }
         }
     }
+    for only_if in &rules.model.only_ifs {
+        let kind = rules.model.states[only_if.state.index()].kind;
+        of_subject(kind).for_each(|place| clauses.allow(place, only_if));
+    }
 }
 
 impl Clauses<'_, '_> {
@@ -45,6 +49,25 @@ impl Clauses<'_, '_> {
         let state = self.rules.states.declared(rule.state);
         let when = with_exception(self, &place, &rule.when, rule.unless.as_ref());
         self.conclude(place, when, &rule.result, state, weight(&rule.strength));
+    }
+
+    /// Lets a state hold only where it can: nothing else counts as a reason for it.
+    fn allow(&mut self, place: usize, only_if: &OnlyIf) {
+        let state = self.rules.states.declared(only_if.state);
+        let can_be = meaning(self, &place, &only_if.when);
+        let Some(index) = self.rules.places.slot(self.rules.states, place, state) else {
+            return;
+        };
+        if let Role::State { own, causes, .. } = &mut self.network.sites[place].vars[index] {
+            causes.push(Cause {
+                when: Clause::Known(true),
+                weight: std::mem::take(own),
+            });
+            for cause in causes {
+                let when = std::mem::replace(&mut cause.when, Clause::Known(true));
+                cause.when = Clause::all([can_be.clone(), when]);
+            }
+        }
     }
 
     /// The link from the fault to the sign, as strong as it was fitted.

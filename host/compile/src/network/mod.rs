@@ -159,24 +159,17 @@ impl Network {
         let mut site = Site::default();
         for &row in &rows {
             let state = &states.states[row];
-            let mut causes: Vec<Cause> = state
-                .implied_by
-                .iter()
-                .filter(|&&inner| states.states[inner].in_use)
-                .filter_map(|&inner| {
-                    Some(Cause {
-                        when: literal(inner, true)?,
-                        weight: 1.0,
-                    })
-                })
-                .collect();
-            if let Some((others, chance)) = &state.unless {
-                let none = others.iter().filter_map(|&other| literal(other, false));
-                causes.push(Cause {
-                    when: Clause::all(none),
-                    weight: *chance,
-                });
-            }
+            let causes = state.meanings.iter().map(|meaning| {
+                let literals = meaning
+                    .when
+                    .iter()
+                    .filter_map(|&(row, yes)| literal(row, yes));
+                Cause {
+                    when: Clause::all(literals),
+                    weight: meaning.weight,
+                }
+            });
+            let causes = causes.collect();
             site.vars.push(Role::State {
                 own: fitted.false_alarm(place, row).unwrap_or(state.own),
                 causes,

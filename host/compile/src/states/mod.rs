@@ -6,7 +6,9 @@
 //! others of the same measure, count or choice by what the words mean: what is
 //! worn more than 4 mm is worn more than 2 mm.
 
+mod counts;
 mod marks;
+mod measures;
 mod uses;
 mod values;
 
@@ -40,19 +42,31 @@ pub struct StateRow {
     /// How an answer decides it.
     pub trial: Trial,
     /// Its chance when nothing gives a reason for it.
+    pub alone: f64,
+    /// The same, but for what another mark of its measure or count implies.
     pub own: f64,
+    /// Of a mark that divides a stretch of a measure: how much of the stretch lies
+    /// above it, if it has a name; how much of the lowest stretch does not stand at the
+    /// smallest reading, if it has none. In thousandths.
+    pub share: u16,
     /// Whether any rule reads or concludes it, or it is a hidden fault; the
     /// others have no place in the belief network.
     pub in_use: bool,
-    /// States of the same part that imply it by what the words mean.
-    pub implied_by: Vec<usize>,
-    /// For a value of a choice, or a number over what is usual: the states that
-    /// exclude it, and its chance when none of them holds.
-    pub unless: Option<(Vec<usize>, f64)>,
+    /// The reasons for it that lie in what the words mean.
+    pub meanings: Vec<Meaning>,
     /// What it costs to find it late.
     pub missed: Option<Missed>,
     /// The declared state, if it is one.
     pub declared: Option<StateId>,
+}
+
+/// A reason for a state that lies in what the words mean.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Meaning {
+    /// Other states of the same part that all must hold, or must not.
+    pub when: Vec<Signed>,
+    /// How often it is then so.
+    pub weight: f64,
 }
 
 /// An ask as the pack lists it.
@@ -110,8 +124,8 @@ impl States {
             all.add_states(model, kind, &uses)
                 .map_err(|Overflow| too_many(Capacity::States, all.states.len()))?;
             all.of_kind.push(first..all.states.len());
-            all.imply(first);
-            all.part_counts(first);
+            all.tie_measures(model, &uses, first);
+            all.tie_counts(model, first);
         }
         Ok(all)
     }
@@ -159,7 +173,7 @@ impl States {
             if state.kind != kind {
                 continue;
             }
-            let own = state
+            let alone = state
                 .on_its_own
                 .map_or(0.0, |often| f64::from(often.chance.0) / 1000.0);
             let opened = self.opened.get(&id).copied();
@@ -195,10 +209,11 @@ impl States {
                 ask,
                 whether,
                 trial,
-                own,
+                alone,
+                own: alone,
+                share: 0,
                 in_use: nature == PackNature::Hidden || is_read,
-                implied_by: Vec::new(),
-                unless: None,
+                meanings: Vec::new(),
                 missed,
                 declared: Some(id),
             })?;
@@ -232,12 +247,7 @@ impl States {
 
     /// "is at least this": a state that must or must not hold, or known at once.
     fn at_least(&self, model: &Model, sign: SignId, at: Ticks) -> Result<Signed, bool> {
-        let record = &model.signs[sign.index()];
-        let (least, most) = match &record.asks {
-            Asks::HowMuch { least, most, .. } => (*least, *most),
-            Asks::HowMany(part) => range(model, record.kind, *part),
-            Asks::Whether(_) | Asks::Which { .. } => return Err(false),
-        };
+        let (least, most) = limits(model, sign).ok_or(false)?;
         if at <= least {
             return Err(true);
         }
@@ -305,6 +315,16 @@ fn too_many(what: Capacity, found: usize) -> TooMuch {
         found: found + 1,
         most: usize::from(tellmark_core::pack::NONE),
         at: None,
+    }
+}
+
+/// The least and the most that can be measured or counted.
+fn limits(model: &Model, sign: SignId) -> Option<(Ticks, Ticks)> {
+    let record = &model.signs[sign.index()];
+    match &record.asks {
+        Asks::HowMuch { least, most, .. } => Some((*least, *most)),
+        Asks::HowMany(part) => Some(range(model, record.kind, *part)),
+        Asks::Whether(_) | Asks::Which { .. } => None,
     }
 }
 

@@ -4,14 +4,17 @@ use std::collections::HashSet;
 
 use super::count_sign;
 use crate::meaning::tests;
+use crate::numbers::numbers;
 use tellmark_language::model::{
-    Condition, KindId, Mark, Model, Predicate, Reach, SignId, StateId, Test, Ticks,
+    Condition, KindId, Mark, Model, Nature, Predicate, Reach, SignId, StateId, Test, Ticks,
 };
 
 /// What the rules read or conclude.
 #[derive(Default)]
 pub(super) struct Uses {
     pub(super) states: HashSet<StateId>,
+    /// What rules and `that means` sentences give reasons for.
+    pub(super) concluded: HashSet<StateId>,
     pub(super) marks: HashSet<(SignId, Ticks)>,
     pub(super) values: HashSet<(SignId, u8)>,
 }
@@ -21,6 +24,7 @@ impl Uses {
         let mut uses = Self::default();
         for rule in &model.rules {
             uses.states.insert(rule.state);
+            uses.concluded.insert(rule.state);
             uses.condition(model, &rule.when, rule.subject);
             if let Some(unless) = &rule.unless {
                 uses.condition(model, unless, rule.subject);
@@ -28,7 +32,21 @@ impl Uses {
         }
         for means in &model.means {
             uses.states.insert(means.sign);
+            uses.concluded.insert(means.sign);
             uses.states.insert(means.fault);
+        }
+        for only_if in &model.only_ifs {
+            let kind = model.states[only_if.state.index()].kind;
+            uses.condition(model, &only_if.when, kind);
+        }
+        // What is said of a stretch with two ends needs the marks at both.
+        for (id, state) in numbers().map(StateId).zip(&model.states) {
+            if let Nature::CountsAs { sign, mark } = state.nature
+                && mark.at_most.is_some()
+                && uses.states.contains(&id)
+            {
+                uses.mark(sign, mark);
+            }
         }
         uses
     }

@@ -3,7 +3,7 @@
 use tellmark_core::pack::{Nature, Trial};
 
 use super::uses::Uses;
-use super::{StateRow, States};
+use super::{Meaning, StateRow, States};
 use crate::numbers::Overflow;
 use tellmark_language::model::{Asks, KindId, Model, SignId};
 
@@ -49,10 +49,14 @@ impl States {
                 ask: self.signs.get(&sign).copied().unwrap_or_default(),
                 whether: None,
                 trial: Trial::Value(value),
+                alone: 0.0,
                 own: 0.0,
+                share: 0,
                 in_use: true,
-                implied_by: Vec::new(),
-                unless: Some((earlier.clone(), chance)),
+                meanings: vec![Meaning {
+                    when: earlier.iter().map(|&row| (row, false)).collect(),
+                    weight: chance,
+                }],
                 missed: None,
                 declared: None,
             })?;

@@ -1,6 +1,7 @@
 //! The list of likely hidden faults, part by part, worst first.
 
 use tellmark_core::inspection::Given;
+use tellmark_core::logic::can_be;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Form, Nature as PackNature, Pack};
 use tellmark_core::piece::{Answer, Piece, SetUpError};
@@ -344,8 +345,12 @@ pub fn unseen_by_part(case: &Case<'_, UFloat>) -> Vec<Unseen> {
                 if details.question == 0 && !matches!(details.form, Form::HowMany { .. }) {
                     continue;
                 }
+                let found = piece.answer(pack, part, ask);
+                if found == Some(Answer::NotLooked) && !can_be(pack, piece, part, ask) {
+                    continue;
+                }
                 unseen.asked += 1;
-                match piece.answer(pack, part, ask) {
+                match found {
                     Some(Answer::NotLooked) if record.out_of_sight => unseen.out_of_sight += 1,
                     Some(Answer::NotLooked) | None => {}
                     Some(Answer::CannotSee) => unseen.out_of_sight += 1,

@@ -113,7 +113,7 @@ impl Work {
                 let is_open = no > 0.0 && yes > 0.0;
                 let could_be_known = match nature {
                     Nature::Hidden => is_open,
-                    Nature::Seen | Nature::Mark => is_open && no == yes,
+                    Nature::Seen | Nature::Mark | Nature::Divides => is_open && no == yes,
                 };
                 if could_be_known && ground.states[state].in_use {
                     unseen.push(state);

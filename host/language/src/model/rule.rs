@@ -27,6 +27,22 @@ pub struct Rule {
     pub at: Span,
 }
 
+/// `A muntin can be split only if its bottom is barred.`: where this is not so, the state
+/// does not hold, whatever else is so.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+pub struct OnlyIf {
+    /// The state; what must be so is said of the kind of part that it is a state of.
+    pub state: StateId,
+    /// What must be so.
+    pub when: Condition,
+    /// `From:`.
+    pub source: Option<SourceId>,
+    /// `Called:`.
+    pub called: Option<String>,
+    /// The whole entry.
+    pub at: Span,
+}
+
 /// `If <sign>, that usually means <fault>`: knowing this sign and nothing
 /// else, the fault is there that often.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]

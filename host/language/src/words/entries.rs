@@ -9,8 +9,8 @@ use super::state::{state_phrase, with_how_often};
 use super::time::{minutes, minutes_range, takes};
 use crate::model::{
     Asks, Caution, Change, DateBound, Dating, Evidence, Example, Exclusion, Expected, HowOften,
-    Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, Order, PIECE, Plan, Reach,
-    Region, Rule, SourceId, State, StateId, Step, Strength,
+    Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, OnlyIf, Order, PIECE, Plan,
+    Reach, Region, Rule, SourceId, State, StateId, Step, Strength, Verb,
 };
 
 /// " \[house\]", or nothing where no source was given.
@@ -153,6 +153,25 @@ pub fn means(model: &Model, means: &Means) -> String {
     );
     let source = source_mark(model, means.source);
     format!("Knowing only that {sign}, {fault}.{source}")
+}
+
+/// "For each muntin: it can be split only if the bottom that it is in is barred."
+#[must_use]
+pub fn only_if(model: &Model, only_if: &OnlyIf) -> String {
+    let Some(state) = model.states.get(only_if.state.index()) else {
+        return "?".to_owned();
+    };
+    let each = for_each(model, state.kind);
+    let can = match state.verb {
+        Verb::Is => "be",
+        Verb::Shows => "show",
+    };
+    let when = Voice::of(model, state.kind).condition(&only_if.when);
+    let source = source_mark(model, only_if.source);
+    format!(
+        "{each}: it can {can} {} only if {when}.{source}",
+        state.phrase
+    )
 }
 
 fn for_each(model: &Model, subject: KindId) -> String {

@@ -125,7 +125,7 @@ pub fn why(
         state,
         chance,
         before,
-        own: own.unwrap_or(set_up.built.states.states[row].own),
+        own: own.unwrap_or(set_up.built.states.states[row].alone),
         weights,
         sentences: ids
             .into_iter()
@@ -145,6 +145,11 @@ fn sentence(set_up: &SetUp<'_>, id: SentenceId) -> Option<Sentence> {
         SentenceId::Means(i) => {
             let means = set_up.model.means.get(i)?;
             (means.at, means.source, words::means(set_up.model, means))
+        }
+        SentenceId::OnlyIf(i) => {
+            let only_if = set_up.model.only_ifs.get(i)?;
+            let words = words::only_if(set_up.model, only_if);
+            (only_if.at, only_if.source, words)
         }
         SentenceId::Meaning => return None,
     };

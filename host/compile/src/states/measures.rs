@@ -1,0 +1,291 @@
+//! What makes the marks of one measure a single quantity.
+//!
+//! Marks that a rule concludes are its *levels*: each begins on its own as often as the
+//! house says, and what passes one passes those below it. They divide the measure into
+//! stretches. All other marks only *divide* a stretch, in the same shares whatever is
+//! wrong, so that a mark nobody concludes changes nothing but what is concluded from it.
+//!
+//! The shares: a mark with a name has the share of its stretch that its start has there;
+//! one without stands evenly between those. Below the lowest level, most of what is
+//! measured stands at the smallest reading, as often as the measure's own start says.
+//!
+//! "Between 2 and 4 mm" and "at most 3 mm" follow from the marks at their ends.
+
+use tellmark_core::pack::{Nature, Trial};
+
+use super::uses::Uses;
+use super::{Asked, Meaning, States};
+use tellmark_language::model::{Asks, Mark, Model, SignId, Ticks};
+
+/// A mark, and the row of its state.
+#[derive(Clone, Copy)]
+struct At {
+    ticks: Ticks,
+    row: usize,
+}
+
+/// The marks of one measure, the lowest first.
+struct Measure {
+    /// Just above the smallest reading it is above this.
+    least: Ticks,
+    /// Just above the largest reading.
+    top: Ticks,
+    /// How often it is above the smallest reading.
+    start: f64,
+    levels: Vec<At>,
+    dividing: Vec<At>,
+    /// With an end above as well.
+    between: Vec<(Mark, usize)>,
+}
+
+/// From one level up to the next, or an end of the measure.
+struct Stretch {
+    from: Option<At>,
+    end: Option<At>,
+    /// Where it is known how much of the stretch lies above, in thousandths: at both
+    /// ends, and at each name between.
+    known: Vec<(Ticks, u16)>,
+}
+
+impl States {
+    /// Ties the marks of every measure together, among the states from `first` on.
+    pub(super) fn tie_measures(&mut self, model: &Model, uses: &Uses, first: usize) {
+        let of_kind = self.asks_of_kind.last().cloned().unwrap_or_default();
+        for ask in of_kind {
+            let Asked::Sign(sign) = self.asks[ask].what else {
+                continue;
+            };
+            if let Some(measure) = self.measure(model, uses, first, sign) {
+                self.tie_measure(&measure);
+                for &(mark, row) in &measure.between {
+                    self.follow(model, sign, mark, row);
+                }
+            }
+        }
+    }
+
+    /// A measure with its marks; `None` if the sign is none, or no rule has to do with
+    /// it.
+    fn measure(&self, model: &Model, uses: &Uses, first: usize, sign: SignId) -> Option<Measure> {
+        let record = &model.signs[sign.index()];
+        let Asks::HowMuch { least, most, .. } = record.asks else {
+            return None;
+        };
+        let start = record.on_its_own;
+        let mut measure = Measure {
+            least,
+            top: most.saturating_add(1),
+            start: start.map_or(0.0, |often| f64::from(often.chance.0) / 1000.0),
+            levels: Vec::new(),
+            dividing: Vec::new(),
+            between: Vec::new(),
+        };
+        let ask = self.ask(sign);
+        let mut is_used = false;
+        for (row, state) in self.states.iter().enumerate().skip(first) {
+            let Trial::Within(ticks, to) = state.trial else {
+                continue;
+            };
+            if state.ask != ask {
+                continue;
+            }
+            is_used |= state.in_use;
+            let at = At { ticks, row };
+            let is_level = state
+                .declared
+                .is_some_and(|id| uses.concluded.contains(&id));
+            if to != Ticks::MAX {
+                let mark = Mark {
+                    at_least: ticks,
+                    at_most: Some(to),
+                };
+                measure.between.push((mark, row));
+            } else if is_level {
+                measure.levels.push(at);
+            } else {
+                measure.dividing.push(at);
+            }
+        }
+        measure.levels.sort_by_key(|at| at.ticks);
+        measure.dividing.sort_by_key(|at| at.ticks);
+        is_used.then_some(measure)
+    }
+
+    fn tie_measure(&mut self, measure: &Measure) {
+        for at in measure.levels.iter().chain(&measure.dividing) {
+            self.states[at.row].in_use = true;
+        }
+        self.tie_levels(&measure.levels);
+        let mut ends = measure.levels.iter().copied();
+        let mut from = None;
+        loop {
+            let end = ends.next();
+            let inside = |at: &&At| {
+                from.is_none_or(|from: At| from.ticks <= at.ticks)
+                    && end.is_none_or(|end: At| at.ticks < end.ticks)
+            };
+            let dividing: Vec<At> = measure.dividing.iter().filter(inside).copied().collect();
+            let stretch = self.stretch(measure, &dividing, from, end);
+            self.divide(&stretch, &dividing);
+            if end.is_none() {
+                return;
+            }
+            from = end;
+        }
+    }
+
+    /// Each level begins as often as the house says, the higher ones included.
+    fn tie_levels(&mut self, levels: &[At]) {
+        let mut lower = 1.0_f64;
+        let mut begins = Vec::new();
+        for at in levels {
+            lower = lower.min(self.states[at.row].alone);
+            begins.push(lower);
+        }
+        for (i, at) in levels.iter().enumerate() {
+            let higher = begins.get(i + 1).copied().unwrap_or(0.0);
+            let state = &mut self.states[at.row];
+            state.own = beyond(begins[i], higher);
+            let next = levels.get(i + 1);
+            state.meanings.extend(next.map(|next| implied(*next)));
+        }
+    }
+
+    /// How a stretch is shared out.
+    fn stretch(
+        &self,
+        measure: &Measure,
+        dividing: &[At],
+        from: Option<At>,
+        end: Option<At>,
+    ) -> Stretch {
+        let alone = |at: Option<At>, without| at.map_or(without, |at| self.states[at.row].alone);
+        let (most, least) = (alone(from, 1.0), alone(end, 0.0));
+        let top = end.map_or(measure.top, |end| end.ticks);
+        let start = from.map_or(measure.least, |from| from.ticks);
+        let named = dividing
+            .iter()
+            .filter(|at| self.states[at.row].declared.is_some());
+        let named: Vec<At> = named.copied().collect();
+        // The share that goes with a chance, always less than the last one.
+        let mut left = u16::try_from(named.len()).unwrap_or(u16::MAX);
+        let mut last = 1000_u16;
+        let mut share = |chance: f64| {
+            let share = if most > least {
+                (chance - least) / (most - least)
+            } else {
+                0.0
+            };
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+            let share = (share.clamp(0.0, 1.0) * 1000.0).round() as u16;
+            last = share.min(last.saturating_sub(1)).max(left + 1);
+            left = left.saturating_sub(1);
+            last
+        };
+        let mut known = Vec::new();
+        match from {
+            Some(_) => known.push((start, 1000)),
+            None => {
+                // At least as much as the lowest name would have it if all were even.
+                let lowest = named.first().copied().or(end);
+                let even = lowest.map_or(0.0, |at| {
+                    let above = part(measure.top - at.ticks, measure.top - start);
+                    alone(Some(at), 0.0) / above
+                });
+                known.push((start, share(measure.start.max(even))));
+            }
+        }
+        for at in &named {
+            known.push((at.ticks, share(self.states[at.row].alone)));
+        }
+        known.push((top, 0));
+        Stretch { from, end, known }
+    }
+
+    /// Marks that divide a stretch.
+    fn divide(&mut self, stretch: &Stretch, dividing: &[At]) {
+        for (i, at) in dividing.iter().enumerate() {
+            let next = dividing.get(i + 1);
+            let higher = next.map_or(0.0, |next| stretch.above(next.ticks));
+            let chance = beyond(stretch.above(at.ticks), higher);
+            let lowest = stretch.known.first().map_or(0, |known| known.1);
+            let state = &mut self.states[at.row];
+            state.nature = Nature::Divides;
+            state.share = match (state.declared, stretch.from) {
+                (Some(_), _) => stretch.share_at(at.ticks),
+                (None, None) => lowest,
+                (None, Some(_)) => 0,
+            };
+            state.own = 0.0;
+            match stretch.from {
+                Some(from) => state.meanings.push(Meaning {
+                    when: vec![(from.row, true)],
+                    weight: chance,
+                }),
+                None => state.own = chance,
+            }
+            let above = next.copied().or(stretch.end);
+            state.meanings.extend(above.map(implied));
+        }
+    }
+
+    /// What lies between two marks is worked out from them.
+    fn follow(&mut self, model: &Model, sign: SignId, mark: Mark, row: usize) {
+        let within = self.within(model, sign, mark);
+        let state = &mut self.states[row];
+        state.own = 0.0;
+        match within {
+            Ok(when) => state.meanings.push(Meaning { when, weight: 1.0 }),
+            Err(always) => state.own = f64::from(u8::from(always)),
+        }
+    }
+}
+
+impl Stretch {
+    /// How much of it lies above a mark.
+    fn above(&self, at: Ticks) -> f64 {
+        let mut pairs = self.known.iter().zip(self.known.iter().skip(1));
+        let found = pairs.find(|(_, high)| at < high.0);
+        found.map_or(0.0, |(low, high)| {
+            let of_it = if low.0 < at {
+                part(high.0 - at, high.0 - low.0)
+            } else {
+                1.0
+            };
+            (f64::from(high.1) + f64::from(low.1 - high.1) * of_it) / 1000.0
+        })
+    }
+
+    /// The share that is known at a mark with a name.
+    fn share_at(&self, at: Ticks) -> u16 {
+        let known = self.known.iter().rev().find(|known| known.0 == at);
+        known.map_or(0, |known| known.1)
+    }
+}
+
+/// A mark implies the one below it.
+fn implied(by: At) -> Meaning {
+    Meaning {
+        when: vec![(by.row, true)],
+        weight: 1.0,
+    }
+}
+
+/// The chance that something begins, where `higher` is the chance that something implies
+/// it, so that it is so with chance `all`.
+pub(super) fn beyond(all: f64, higher: f64) -> f64 {
+    if higher < 1.0 {
+        ((all - higher) / (1.0 - higher)).max(0.0)
+    } else {
+        0.0
+    }
+}
+
+/// A part of a length; all of it, if it has none.
+pub(super) fn part(part: Ticks, whole: Ticks) -> f64 {
+    if part < whole {
+        f64::from(part) / f64::from(whole)
+    } else {
+        1.0
+    }
+}
