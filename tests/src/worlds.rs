@@ -2,6 +2,9 @@
 
 use tellmark_compile::ground::Ground;
 
+/// Which states hold.
+pub type World<'w> = &'w dyn Fn(usize) -> bool;
+
 /// Calls `each` with every world that is possible: its weight, and which states hold
 /// in it.
 ///
@@ -27,7 +30,7 @@ pub fn for_each(
 pub fn for_each_with(
     ground: &Ground,
     likelihoods: &[(f64, f64)],
-    jointly: &dyn Fn(&dyn Fn(usize) -> bool) -> f64,
+    jointly: &dyn Fn(World<'_>) -> f64,
     mut each: impl FnMut(f64, &dyn Fn(usize) -> bool),
 ) {
     let used: Vec<usize> = (0..ground.states.len())
@@ -74,7 +77,7 @@ pub fn for_each_with(
 pub fn posteriors(
     ground: &Ground,
     likelihoods: &[(f64, f64)],
-    jointly: &dyn Fn(&dyn Fn(usize) -> bool) -> f64,
+    jointly: &dyn Fn(World<'_>) -> f64,
 ) -> Option<Vec<f64>> {
     let mut total = 0.0;
     let mut with = vec![0.0; ground.states.len()];
