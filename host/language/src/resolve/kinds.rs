@@ -12,7 +12,7 @@ use crate::resolve::tree::{Tree, circle};
 use crate::span::Span;
 use crate::syntax::{Name, NewMember, NewName};
 use crate::vocab::{Noun, Said, is_closed, key, plural};
-use crate::words::a;
+use crate::words::{a, strength_word};
 
 impl Reader<'_> {
     /// Kind 0 is "the piece", whatever piece it is.
@@ -106,6 +106,10 @@ impl Reader<'_> {
                 );
                 continue;
             }
+            let chance = (u64::from(n) * 1000 + u64::from(of) / 2) / u64::from(of);
+            let chance = Thousandths(u16::try_from(chance).unwrap_or(1000));
+            // The same figure again changes nothing.
+            let is_other = !self.model.scale.contains(&(strength, chance));
             match given.get(&strength).copied() {
                 Some((before, standard)) if standard == entry.standard => {
                     let line = self.files.line_from(before, entry.at);
@@ -115,12 +119,18 @@ impl Reader<'_> {
                     );
                     continue;
                 }
-                Some((_, false)) => continue,
+                Some((own, false)) => {
+                    if is_other {
+                        self.replaced(strength_word(strength), entry.at, own);
+                    }
+                    continue;
+                }
+                Some((before, true)) if is_other => {
+                    self.replaced(strength_word(strength), before, entry.at);
+                }
                 _ => {}
             }
             given.insert(strength, (entry.at, entry.standard));
-            let chance = (u64::from(n) * 1000 + u64::from(of) / 2) / u64::from(of);
-            let chance = Thousandths(u16::try_from(chance).unwrap_or(1000));
             for (word, figure) in &mut self.model.scale {
                 if *word == strength {
                     *figure = chance;
@@ -410,7 +420,7 @@ impl Reader<'_> {
                         .forms()
                         .chain(look.vocab.nouns.forms())
                         .collect();
-                    match crate::near::nearest(&name.text, phrases) {
+                    match look.nearest(&name.text, phrases) {
                         Some(near) => Message::new(
                             name.at,
                             Problem::UnknownWord {
@@ -624,7 +634,8 @@ impl Reader<'_> {
             called: called.to_owned(),
             was,
             now,
-            left_out: false,
+            how: crate::model::Changed::Again,
+            because: None,
         });
     }
 }
