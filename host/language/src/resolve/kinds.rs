@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
-use crate::message::{Message, Problem, ProblemKind};
+use crate::message::{Message, Problem};
 use crate::model::{Kind, KindId, Member, PIECE, Region, Thousandths};
 use crate::resolve::Reader;
 use crate::resolve::look::{Done, refuse};
@@ -293,10 +293,10 @@ impl Reader<'_> {
     }
 
     pub(super) fn too_many(&mut self, things: &str, at: Span) {
-        let limit = u16::MAX.to_string();
-        if self.messages.iter().any(|m| m.kind == ProblemKind::TooMuch) {
+        if std::mem::replace(&mut self.is_full, true) {
             return;
         }
+        let limit = u16::MAX.to_string();
         self.messages.push(Message::new(
             at,
             Problem::TooMuch {

@@ -59,6 +59,8 @@ pub struct Reader<'f> {
     quiet_labels: bool,
     late: Vec<Late>,
     jobs_from_standard: HashSet<JobId>,
+    /// Whether there was more of something than can be numbered, and that was said.
+    is_full: bool,
 }
 
 /// Starting chances for what has none of its own: of a fault, of a sign.
@@ -188,7 +190,7 @@ impl Broken {
 }
 
 /// Messages for which near words are looked for.
-const MOST_EXPLAINED: usize = 1_000;
+const MOST_EXPLAINED: usize = 300;
 
 /// A word without the mark of the plural, roughly.
 fn stem(word: &str) -> String {
@@ -235,6 +237,7 @@ impl<'f> Reader<'f> {
             quiet_labels: false,
             late: Vec::new(),
             jobs_from_standard: HashSet::new(),
+            is_full: false,
         };
         reader.begin_with_piece();
         reader
