@@ -453,7 +453,7 @@ fn what_a_house_changed_is_said() {
         [
             "For each panel: if it is delaminating, it is usually (8 in 10) bowed.",
             "The sentence called “bowing panels” is replaced here by another.",
-            "The sentence called “stained panels” is left out here.",
+            "The sentence called “stained panels” is left out here, because ours are never stained.",
         ]
     );
 }

@@ -2,9 +2,9 @@
 
 use proptest::prelude::*;
 use tellmark_language::model::{
-    Asks, Condition, DateBound, Disturbs, Evidence, Expected, Found, HowMany, KindId, Mark, Missed,
-    Model, Nature, PIECE, Predicate, Reach, Region, StateId, Strength, Takes, Test, Thousandths,
-    Unit, Which,
+    Asks, Changed, Condition, DateBound, Disturbs, Evidence, Expected, Found, HowMany, KindId,
+    Mark, Missed, Model, Nature, PIECE, Predicate, Reach, Region, StateId, Strength, Takes, Test,
+    Thousandths, Unit, Which,
 };
 use tellmark_language::span::{FileId, Span};
 use tellmark_language::{Level, Reading, SourceFile, Style};
@@ -623,20 +623,23 @@ Leave out fast cracks, because ours are all pine.
     );
     let watch = model.jobs.iter().find(|j| j.name == "watch the split");
     assert_eq!(watch.and_then(|j| j.takes).map(|t| t.mostly), Some(20));
-    let changes: Vec<(&str, bool)> = model
+    let changes: Vec<(&str, Changed)> = model
         .changes
         .iter()
-        .map(|c| (c.called.as_str(), c.left_out))
+        .map(|c| (c.called.as_str(), c.how))
         .collect();
     assert_eq!(
         changes,
         [
-            ("whether a drawer is stiff", false),
-            ("watch the split", false),
-            ("worn runner drags", false),
-            ("fast cracks", true),
+            ("whether a drawer is stiff", Changed::Again),
+            ("worn runner drags", Changed::Instead),
+            ("fast cracks", Changed::LeftOut),
+            ("watch the split", Changed::Again),
         ]
     );
+    let left_out = model.changes.iter().find(|c| c.how == Changed::LeftOut);
+    let because = left_out.and_then(|c| c.because.as_deref());
+    assert_eq!(because, Some("ours are all pine"));
 }
 
 #[test]

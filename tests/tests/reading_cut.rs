@@ -140,23 +140,52 @@ fn instead_of_a_sentence_nothing() {
     }
 }
 
-/// What is said of a file takes time in proportion to how much there is to say.
+/// What is said of a file takes time in proportion to how much there is to say:
+/// what is wrong with one line of it is looked for in none of the others.
 #[test]
 fn very_many_slips_are_told_of_in_time() {
-    let slips = "If a hinge is wobbly then its screws are oftn loose.\n".repeat(20_000);
-    let began = Instant::now();
-    let reading = tellmark_language::read(vec![
-        file("sound.rules.txt", guide(), true),
-        file("slips.rules.txt", slips, false),
-    ]);
-    assert!(reading.messages.len() >= 20_000);
-    assert!(shown(&reading) > 1_000_000);
-    let lines: usize = reading
-        .messages
-        .iter()
-        .map(|m| tellmark_language::record(m, &reading.files).line)
-        .sum();
-    assert!(lines > 20_000);
-    // Counting lines from the top for each of them took a minute.
-    assert!(began.elapsed() < Duration::from_secs(20), "{began:?}");
+    let sorts: [fn(usize) -> String; 8] = [
+        |_| "If a hinge is wobbly then its screws are oftn loose.\n".to_owned(),
+        |i| format!("If a drawer is stif{i} then it is usually creakng{i}.  From: house\n"),
+        |i| {
+            format!(
+                "Instead of nothing {i}, if a drawer is stiff then its runners are often worn hollow.  From: house\n"
+            )
+        },
+        |i| format!("Leave out worn runner drag {i}, because of us.\n"),
+        |i| format!("When a drawer is stiff then plan to dance {i} times.  From: house\n"),
+        |i| format!("If a drawer is stiff then its runners are often worn hollow.  From: bok{i}\n"),
+        |_| {
+            "If a drawer is stiff then its runners are often worn hollow.  From: house  Called: x\n"
+                .to_owned()
+        },
+        |i| {
+            format!(
+                "You can feel whether a drawer is odd{i}.\nIf a drawer is odb{i} then its runners are often worn hollow.  From: house\n"
+            )
+        },
+    ];
+    const MANY: usize = 10_000;
+    for sort in sorts {
+        let slips: String = (0..MANY).map(sort).collect();
+        let began = Instant::now();
+        let reading = tellmark_language::read(vec![
+            file("sound.rules.txt", guide(), true),
+            file("slips.rules.txt", slips, false),
+        ]);
+        assert!(reading.messages.len() >= MANY - 1, "{}", sort(0));
+        assert!(shown(&reading) > 500_000);
+        let lines: usize = reading
+            .messages
+            .iter()
+            .map(|m| tellmark_language::record(m, &reading.files).line)
+            .sum();
+        assert!(lines > MANY);
+        // Where every line is compared with every other, a minute is not enough.
+        assert!(
+            began.elapsed() < Duration::from_secs(15),
+            "{}: {began:?}",
+            sort(0)
+        );
+    }
 }

@@ -8,8 +8,9 @@ use serde_json::json;
 use tellmark_compile::check::{Depth, check};
 use tellmark_job::house;
 use tellmark_job::scripts;
+use tellmark_language::model::{Change, Changed};
 use tellmark_language::words::{self, list, some_of};
-use tellmark_language::{Level, Message, Reading, SourceFile, Style};
+use tellmark_language::{Level, Message, Reading, SourceFile, Style, line_of, text_of};
 
 /// Say what is wrong with the rules, if anything
 #[derive(Args, Debug)]
@@ -60,10 +61,12 @@ impl Check {
                 "to_look_at": look,
                 "notes": notes,
                 "sentences": { "standard": standard, "house": own },
+                "changes": changes(reading),
                 "messages": messages,
             }))?;
         } else {
-            for message in &messages {
+            let (shown, rest) = messages.split_at(messages.len().min(MOST_SHOWN));
+            for message in shown {
                 let text = tellmark_language::render(message, &reading.files, Style::Colour);
                 writeln!(frame.out, "{}\n", text.trim_end())?;
             }
@@ -71,6 +74,14 @@ impl Check {
                 let text = trouble.render(Style::Colour);
                 writeln!(frame.out, "{}\n", text.trim_end())?;
             }
+            if !rest.is_empty() {
+                writeln!(
+                    frame.out,
+                    "… and {} more. Mend these first, and check again; --json tells all of them.\n",
+                    rest.len()
+                )?;
+            }
+            say_changes(frame, reading)?;
             writeln!(frame.out, "{}", summary(mend, look, notes, self.all))?;
             writeln!(
                 frame.out,
@@ -79,6 +90,73 @@ impl Check {
         }
         Ok(if mend > 0 { Exit::No } else { Exit::Fine })
     }
+}
+
+/// Messages that are shown at once; more of them nobody reads.
+const MOST_SHOWN: usize = 100;
+
+/// What of the standard rules the house changes.
+fn changed(reading: &Reading) -> Vec<&Change> {
+    let is_standard = |at| reading.files.file(at).is_some_and(|file| file.standard);
+    let changes = reading.model.changes.iter();
+    let mut found: Vec<&Change> = changes.filter(|change| is_standard(change.was)).collect();
+    found.sort_by_key(|change| change.now);
+    found
+}
+
+/// The changes for other programs.
+fn changes(reading: &Reading) -> Vec<serde_json::Value> {
+    changed(reading)
+        .into_iter()
+        .map(|change| {
+            let (file, line) = line_of(&reading.files, change.now);
+            let (was_file, was_line) = line_of(&reading.files, change.was);
+            json!({
+                "called": change.called,
+                "how": match change.how {
+                    Changed::LeftOut => "left out",
+                    Changed::Instead => "replaced",
+                    Changed::Again => "given anew",
+                },
+                "because": change.because,
+                "file": file, "line": line,
+                "was_file": was_file, "was_line": was_line,
+            })
+        })
+        .collect()
+}
+
+/// The changes, each with what stood there before.
+fn say_changes(frame: &mut Frame, reading: &Reading) -> Result<(), Stopped> {
+    let mut any = false;
+    for change in changed(reading) {
+        if !any {
+            writeln!(frame.out, "What your rules change in the standard ones:")?;
+            any = true;
+        }
+        let how = match change.how {
+            Changed::LeftOut => "leaves out",
+            Changed::Instead => "replaces",
+            Changed::Again => "gives anew, as far as it says,",
+        };
+        let (file, line) = line_of(&reading.files, change.now);
+        let (was_file, was_line) = line_of(&reading.files, change.was);
+        let called = words::quoted(&change.called);
+        writeln!(
+            frame.out,
+            "  {file}, line {line}, {how} {called} ({was_file}, line {was_line}):"
+        )?;
+        let was = text_of(&reading.files, change.was);
+        writeln!(frame.out, "      was: {was}")?;
+        if change.how != Changed::LeftOut {
+            let now = text_of(&reading.files, change.now);
+            writeln!(frame.out, "      now: {now}")?;
+        }
+    }
+    if any {
+        writeln!(frame.out)?;
+    }
+    Ok(())
 }
 
 /// What the house's own checks say, or what is wrong with them.

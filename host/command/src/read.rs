@@ -41,7 +41,7 @@ impl Read {
         let wanted = self.filter.join(" ").to_lowercase();
         let entries: Vec<ReadBack> = words::read_back(&reading.model)
             .into_iter()
-            .filter(|entry| entry.text.to_lowercase().contains(&wanted))
+            .filter(|entry| says(entry, &wanted))
             .filter(|entry| match &self.file {
                 None => true,
                 Some(name) => place(&reading, entry).is_some_and(|(file, _)| file == name),
@@ -54,6 +54,7 @@ impl Read {
                     let place = place(&reading, entry);
                     json!({
                         "about": entry.about.heading(),
+                        "called": entry.called,
                         "text": entry.text,
                         "file": place.map(|(file, _)| file),
                         "line": place.map(|(_, line)| line),
@@ -74,13 +75,30 @@ impl Read {
                 Some((file, line)) if self.lines => format!(" ({file}, line {line})"),
                 _ => String::new(),
             };
-            writeln!(frame.out, "  {}{place}", entry.text)?;
+            let called = match &entry.called {
+                // An example is called by its title, an order of work by its jobs.
+                Some(name) if !holds(&entry.text, name.trim_start_matches("example ")) => {
+                    format!(" (called {})", words::quoted(name))
+                }
+                _ => String::new(),
+            };
+            writeln!(frame.out, "  {}{called}{place}", entry.text)?;
         }
         if entries.is_empty() {
             writeln!(frame.out, "No sentence says that.")?;
         }
         Ok(Exit::Fine)
     }
+}
+
+/// Whether an entry has these words in it, or in its name.
+fn says(entry: &ReadBack, wanted: &str) -> bool {
+    let called = entry.called.as_deref().unwrap_or_default();
+    holds(&entry.text, wanted) || holds(called, wanted)
+}
+
+fn holds(text: &str, words: &str) -> bool {
+    text.to_lowercase().contains(&words.to_lowercase())
 }
 
 /// File and line of an entry.

@@ -186,6 +186,49 @@ fn check_counts_what_is_to_mend() {
 }
 
 #[test]
+fn check_lists_what_the_house_changes() {
+    let bench = Bench::new();
+    let own = "Job: wax the runners.  Takes: 2 hours\nLeave out creaking drawer, because ours all creak.\nLeave out example a creak is only a hint, because ours all creak.\n";
+    bench.write("rules/own.rules.txt", own);
+    let ran = bench.house(&["check"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.all());
+    let from = ran.out.find("What your rules change").unwrap();
+    insta::assert_snapshot!("check_changes", &ran.out[from..]);
+    let json = bench.house(&["check", "--json"]).json();
+    assert_eq!(json["changes"].as_array().unwrap().len(), 3);
+    assert_eq!(json["changes"][0]["how"], "given anew");
+    assert_eq!(json["changes"][1]["how"], "left out");
+    assert_eq!(json["changes"][1]["because"], "ours all creak");
+    let ran = bench.house(&["read", "creaking drawer", "--json"]);
+    assert!(ran.out.contains("left out here, because ours all creak"));
+    let read = bench.run(&["read", "creaking drawer"]);
+    assert!(
+        read.out.contains("(called “creaking drawer”)"),
+        "{}",
+        read.out
+    );
+}
+
+#[test]
+fn of_very_many_errors_the_first_are_shown_and_the_rest_counted() {
+    let bench = Bench::new();
+    let many = "If a drawer is stif then it is often creaking.  From: house\n".repeat(1_234);
+    bench.write("rules/own.rules.txt", many);
+    let ran = bench.house(&["check"]);
+    assert_eq!(ran.code, Some(1));
+    assert!(
+        ran.out.contains("… and 1134 more. Mend these first"),
+        "{}",
+        ran.out
+    );
+    assert!(ran.out.contains("1234 errors."), "{}", ran.out);
+    assert!(ran.out.lines().count() < 1_000);
+    let ran = bench.house(&["check", "--json"]);
+    let json: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    assert_eq!(json["messages"].as_array().unwrap().len(), 1_234);
+}
+
+#[test]
 fn colour_follows_the_option() {
     let bench = Bench::new();
     let broken = RULES.replace("If any collar of a swivel", "If any colar of a swivel");

@@ -157,6 +157,7 @@ impl<'m> AnswerReader<'m> {
             files: &self.files,
             tree: &self.tree,
             notes: &notes,
+            is_explaining: true,
         };
         work(&look).map_err(|mut message| {
             // Other places would be in the house's files, which are not here.

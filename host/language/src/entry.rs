@@ -596,6 +596,18 @@ fn opener(tokens: &[Token]) -> Option<Opener> {
 
 /// The message about a beginning that is not known, and what to read instead.
 fn unknown_opener(tokens: &[Token]) -> (Message, Option<(usize, &'static str)>) {
+    if starts(tokens, "instead of") {
+        let last = tokens.get(2).unwrap_or(&tokens[1]);
+        let message = Message::new(
+            tokens[0].at.to(last.at),
+            Problem::Incomplete {
+                read: "Instead of",
+                wants: "the name of a sentence and a comma",
+                example: INSTEAD_EXAMPLE,
+            },
+        );
+        return (message, None);
+    }
     let words: Vec<&str> = tokens
         .iter()
         .take(4)

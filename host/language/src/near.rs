@@ -38,6 +38,7 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
     let mut best: Option<Near<'a>> = None;
     let letters = word.chars().count();
     let limit = cut_off(word);
+    let wanted = Letters::of(word);
     for candidate in candidates {
         let far = candidate.chars().count().abs_diff(letters);
         if far > limit || candidate == word {
@@ -45,6 +46,10 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
         }
         // A word of one or two letters is near to everything.
         if candidate.chars().count() <= 2 && letters > 2 {
+            continue;
+        }
+        let most = best.as_ref().map_or(limit, |found| found.slips);
+        if wanted.differ_from(&Letters::of(candidate)) > most {
             continue;
         }
         let slips = damerau_levenshtein(word, candidate);
@@ -69,6 +74,35 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
     best
 }
 
+/// How often each letter is in a word, letters of far alphabets thrown together.
+struct Letters([i16; 64]);
+
+impl Letters {
+    fn of(word: &str) -> Self {
+        let mut counts = [0_i16; 64];
+        for letter in word.chars() {
+            let count = &mut counts[letter as usize % 64];
+            *count = count.saturating_add(1);
+        }
+        Self(counts)
+    }
+
+    /// At least so many slips lie between two words with these letters: each slip
+    /// adds a letter, takes one away, or does both.
+    fn differ_from(&self, other: &Self) -> usize {
+        let (mut more, mut fewer) = (0_usize, 0_usize);
+        for (one, two) in self.0.iter().zip(other.0) {
+            let differ = usize::from(one.abs_diff(two));
+            if *one > two {
+                more += differ;
+            } else {
+                fewer += differ;
+            }
+        }
+        more.max(fewer)
+    }
+}
+
 /// The nearest over the first one to four of these words: how many of them it
 /// replaces, and by what.
 #[must_use]
@@ -89,7 +123,7 @@ pub fn nearest_run<'a>(words: &[&str], candidates: &[&'a str]) -> Option<(usize,
 
 #[cfg(test)]
 mod tests {
-    use super::{nearest, nearest_run};
+    use super::{Letters, nearest, nearest_run};
 
     fn near(word: &str, candidates: &[&'static str]) -> Option<(Vec<&'static str>, bool)> {
         let found = nearest(word, candidates.iter().copied())?;
@@ -132,6 +166,20 @@ mod tests {
         assert_eq!(near("hinge", &["hinge"]), None);
         assert_eq!(near("top", &["to", "in"]), None);
         assert_eq!(near("", &["top"]), None);
+    }
+
+    #[test]
+    fn letters_never_differ_more_than_the_words() {
+        let words = [
+            "hinge", "hnige", "hinges", "hinga", "ginger", "screw", "", "h", "é", "ehing",
+        ];
+        for one in words {
+            for other in words {
+                let letters = Letters::of(one).differ_from(&Letters::of(other));
+                let slips = strsim::damerau_levenshtein(one, other);
+                assert!(letters <= slips, "{one} {other}: {letters} {slips}");
+            }
+        }
     }
 
     #[test]

@@ -413,6 +413,8 @@ pub enum Sentence {
     LeaveOut {
         /// The name of a sentence.
         name: Name,
+        /// Why.
+        because: Option<Span>,
     },
 }
 

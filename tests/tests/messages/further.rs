@@ -133,7 +133,20 @@ pub const CASES: &[Case] = &[
         edit: Edit::Add("Leave out worn runners, because ours are new."),
         words: "worn runners",
         text: "I do not know a sentence called \"worn runners\".",
-        help: Some("Give the sentence a name first: \"Called: worn runners\"."),
+        help: Some(
+            "\"tellmark read\" shows what every sentence is called. A sentence of your own gets a name by \"Called: worn runners\".",
+        ),
+    },
+    Case {
+        name: "a sentence not known, words of its name",
+        number: 87,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "If a drawer is freshly waxed then it is sometimes stiff.  From: house  Called: fresh wax drags\nLeave out wax, because ours are oiled.",
+        ),
+        words: "wax",
+        text: "I do not know a sentence called \"wax\".",
+        help: Some("These names are like it: \"fresh wax drags\"."),
     },
     Case {
         name: "a label out of place",

@@ -337,4 +337,59 @@ pub const CASES: &[Case] = &[
              else.",
         ),
     },
+    Case {
+        name: "instead of, with a job",
+        number: 151,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "Job: sand the base.  Takes: 1 hour\nWhen a drawer is stiff then plan to sand the base.  From: house\nInstead of base work, you can see whether a drawer is bleached.",
+        ),
+        words: "base work",
+        text: "\"Instead of\" does not belong before a sign.",
+        help: Some(
+            "Take \"Instead of base work,\" out: a sign that is written again in the same words takes the place of the one before.",
+        ),
+    },
+    Case {
+        name: "instead of, with a list of parts",
+        number: 151,
+        level: Level::Stop,
+        edit: Edit::Add("Instead of the list, parts: knob."),
+        words: "the list",
+        text: "\"Instead of\" does not belong before a list of parts.",
+        help: Some("Take \"Instead of the list,\" out."),
+    },
+    Case {
+        name: "a name of two sentences",
+        number: 152,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "Example: one stiff drawer.\n    Given a chest of drawers with 3 drawers\n    Expect no stop\nExample: one stiff drawer.\n    Given a chest of drawers with 2 drawers\n    Expect no stop\nLeave out example one stiff drawer, because it is here twice.",
+        ),
+        words: "example one stiff drawer",
+        text: "\"example one stiff drawer\" is what 2 sentences are called: line 120 and line 123.",
+        help: Some("Give one of your own other words, or change it where it stands."),
+    },
+    Case {
+        name: "two sentences with one name",
+        number: 153,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "If a drawer is freshly waxed then it is sometimes stiff.  From: house  Called: wax\nIf a bottom is held fast then its drawer is sometimes stiff.  From: house  Called: Wax",
+        ),
+        words: "Wax",
+        text: "There is already a sentence called \"Wax\" (line 120).",
+        help: Some("Call one of them something else."),
+    },
+    Case {
+        name: "a name that could not be used",
+        number: 154,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "If a drawer is freshly waxed then it is sometimes stiff.  From: house  Called: wax, fresh",
+        ),
+        words: ",",
+        text: "\"wax, fresh\" cannot be the name of a sentence, because of \",\".",
+        help: Some("Use words only, as in \"Called: worn runner drags\"."),
+    },
 ];

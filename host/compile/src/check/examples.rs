@@ -148,11 +148,11 @@ impl Runner<'_, '_> {
             Expected::Chance(part, state, often) => {
                 let (low, high) = band(model, often);
                 format!(
-                    "\"{}\" {} ({:.0} to {:.0} in 100)",
+                    "\"{}\" {} ({} to {} in 100)",
                     words::state_phrase(model, &words::part_name(model, part), *state, true),
                     words::how_often(often),
-                    low * 100.0,
-                    high * 100.0
+                    in_100(low),
+                    in_100(high)
                 )
             }
             Expected::NotEarlier(year) => format!("date not earlier than {year}"),
@@ -191,7 +191,7 @@ impl Runner<'_, '_> {
                     let before = self.before(part, *state).unwrap_or_default();
                     format!(
                         "{} (it is {} before anything is found)",
-                        words::figure(chance),
+                        outside(chance, low, high),
                         words::figure(before)
                     )
                 })
@@ -339,6 +339,27 @@ fn planned_words(planned: bool) -> String {
     .to_owned()
 }
 
+/// A bound of a band as a share of 100: "97", "87.5".
+fn in_100(bound: f64) -> String {
+    let tenths = (bound * 1000.0).round() / 10.0;
+    format!("{tenths}")
+}
+
+/// A chance outside a band, with as many digits as it takes to see that.
+fn outside(chance: f64, low: f64, high: f64) -> String {
+    let short = (chance * 100.0).round() / 100.0;
+    if short < low || short > high {
+        return words::figure(chance);
+    }
+    let shown = |digits: usize| format!("{:.digits$}", chance * 100.0);
+    let is_seen = |text: &String| {
+        let shown = text.parse::<f64>().unwrap_or(0.0) / 100.0;
+        shown < low || shown > high
+    };
+    let seen = (1..6).map(shown).find(is_seen);
+    format!("{} in 100", seen.unwrap_or_else(|| shown(6)))
+}
+
 /// The band that an expectation accepts: half way to the neighbouring words.
 #[must_use]
 pub fn band(model: &Model, often: &HowOften) -> (f64, f64) {
@@ -372,4 +393,24 @@ pub fn band(model: &Model, often: &HowOften) -> (f64, f64) {
     };
     let low = below.map_or(0.0, |below| f64::midpoint(chance, below));
     (low, high)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{in_100, outside};
+
+    #[test]
+    fn what_lies_outside_is_seen_to_lie_outside() {
+        assert_eq!(outside(0.5, 0.875, 0.97), "50 in 100");
+        assert_eq!(outside(0.972, 0.875, 0.97), "97.2 in 100");
+        assert_eq!(outside(0.970_04, 0.875, 0.97), "97.004 in 100");
+        assert_eq!(outside(0.874_6, 0.875, 0.97), "87 in 100");
+    }
+
+    #[test]
+    fn a_bound_has_the_digits_it_needs() {
+        assert_eq!(in_100(0.875), "87.5");
+        assert_eq!(in_100(0.97), "97");
+        assert_eq!(in_100(0.0), "0");
+    }
 }

@@ -3,13 +3,14 @@
 
 mod circles;
 mod examples;
+mod missed;
 mod problems;
+mod trial;
 mod whole;
 
 pub use examples::{Unmet, band, run};
 
 use crate::built::{Built, build_listed};
-use crate::fit::TOLERANCE;
 use crate::rules::Listed;
 use tellmark_language::model::{JobId, Model};
 use tellmark_language::span::Span;
@@ -92,6 +93,12 @@ impl Say<'_> {
         }
     }
 
+    /// Whether this was written in the rules that ship with the tool.
+    fn is_standard(&self, at: Span) -> bool {
+        let file = self.reading.files.file(at);
+        file.is_some_and(|file| file.standard)
+    }
+
     fn lines(&self, spans: &[Span]) -> String {
         let lines: Vec<String> = spans.iter().map(|&at| self.line(at)).collect();
         words::list(&lines)
@@ -157,7 +164,7 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         }
     };
     if depth == Depth::Full {
-        missed(say, &built);
+        missed::say(say, &built);
         whole::check(say, model, states, places);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];
@@ -165,11 +172,14 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
                 .expect
                 .get(unmet.expect)
                 .map_or(example.at, |e| e.at);
+            let called = words::called::example(&example.title);
+            let called = say.is_standard(example.at).then_some(called.as_str());
             say.at(
                 at,
                 Problem::ExpectationMissed {
                     expected: &unmet.expected,
                     found: &unmet.found,
+                    called,
                 },
             );
         }
@@ -179,33 +189,4 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
 
 fn job(model: &Model, job: JobId) -> &str {
     model.jobs.get(job.index()).map_or("?", |j| j.name.as_str())
-}
-
-/// `that means` sentences that do not come true.
-fn missed(say: &mut Say<'_>, built: &Built) {
-    let model = &say.reading.model;
-    for missed in built.reached(model) {
-        let means = &model.means[missed.means];
-        let aim = f64::from(means.strength.chance.0) / 1000.0;
-        if (missed.reached - aim).abs() <= TOLERANCE {
-            continue;
-        }
-        let fault = &model.states[means.fault.index()];
-        let wanted = words::how_often(&means.strength);
-        let reached = words::figure(missed.reached);
-        let before = words::figure(missed.before);
-        let wants_more = missed.reached * 1000.0 < f64::from(means.strength.chance.0);
-        let most = if wants_more { "most" } else { "least" };
-        say.at(
-            means.at,
-            Problem::MeansMissed {
-                fault: &fault.phrase,
-                reached: &reached,
-                wanted: &wanted,
-                before: &before,
-                most,
-                direction: if wants_more { "higher" } else { "lower" },
-            },
-        );
-    }
 }

@@ -20,11 +20,7 @@ pub(super) fn say(say: &mut Say<'_>, rules: Rules<'_>, problem: &Problem) {
 
 fn too_tangled(say: &mut Say<'_>, rules: Rules<'_>, tangled: Tangled) {
     let kind = &rules.model.kinds[rules.places.kind(tangled.place).index()];
-    let files = &say.reading.files;
-    let is_own = |at: Span| {
-        let file = files.get(usize::from(at.file.0));
-        file.is_some_and(|file| !file.standard)
-    };
+    let is_own = |at: Span| !say.is_standard(at);
     let remove = culprit(rules, tangled, &is_own);
     let at = remove.unwrap_or(kind.at);
     let kind = &kind.name;

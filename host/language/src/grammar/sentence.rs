@@ -386,11 +386,18 @@ fn trace<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
 fn leave_out<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
     let (rest, _) = words("leave out")(input)?;
     cut(|i: Tokens<'a>| {
-        let count = i
+        // The title of an example may hold a comma.
+        let mut count = i
             .rest
             .iter()
-            .take_while(|t| !matches!(t.sort, Sort::Comma | Sort::Stop) && !t.is("because"))
+            .take_while(|t| t.sort != Sort::Stop && !t.is("because"))
             .count();
+        if i.rest[..count]
+            .last()
+            .is_some_and(|t| t.sort == Sort::Comma)
+        {
+            count -= 1;
+        }
         if count == 0 {
             return i.fail("the name of a sentence");
         }
@@ -399,8 +406,8 @@ fn leave_out<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
         if !rest.next_is("because") {
             return rest.fail("because");
         }
-        let (rest, _) = because(rest)?;
-        Ok((rest, Sentence::LeaveOut { name }))
+        let (rest, because) = because(rest)?;
+        Ok((rest, Sentence::LeaveOut { name, because }))
     })
     .parse(rest)
 }

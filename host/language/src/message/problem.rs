@@ -358,8 +358,7 @@ problems! {
         reached: &'a str,
         wanted: &'a str,
         before: &'a str,
-        most: &'a str,
-        direction: &'a str,
+        ways: Option<&'a str>,
     },
 
     // ---- sources and the screen
@@ -402,7 +401,7 @@ problems! {
         other: &'a str,
     },
     /// An example does not come out as expected.
-    74 => ExpectationMissed { expected: &'a str, found: &'a str },
+    74 => ExpectationMissed { expected: &'a str, found: &'a str, called: Option<&'a str> },
 
     // ---- more about sentences
 
@@ -432,7 +431,7 @@ problems! {
     /// A word listed twice.
     86 => ListedTwice { word: &'a str, line: &'a str },
     /// A name that no sentence has.
-    87 => UnknownName { word: &'a str, near: Option<&'a str> },
+    87 => UnknownName { word: &'a str, near: Option<&'a str>, alike: Option<&'a str> },
     /// A label that does not belong to this sort of sentence.
     88 => LabelNotAllowed { label: &'a str, entry: &'a str, labels: &'a str },
     /// A label that stands twice.
@@ -583,4 +582,28 @@ problems! {
     148 => TooManyMarks { sign: &'a str, most: usize },
     /// Anything else that a pack or the unit has no room for.
     150 => NoRoom { found: &'a str, most: &'a str },
+
+    // ---- what a house changes in the rules it builds on
+
+    /// "Instead of" before a sentence that is given anew by its own words.
+    151 => InsteadOfDeclared { name: &'a str, entry: &'a str, again: Option<&'a str> },
+    /// A name that several sentences have.
+    152 => NameOfSeveral { name: &'a str, number: usize, lines: &'a str },
+    /// A name that another sentence was given.
+    153 => CalledTwice { name: &'a str, line: &'a str, instead: Option<&'a str> },
+    /// A name that could not be written after "Instead of".
+    154 => BadSentenceName { name: &'a str, sign: &'a str },
+    /// A sentence of the house that keeps another from coming true.
+    155 => SentencesPullApart {
+        other: &'a str,
+        means_line: &'a str,
+        rule_line: &'a str,
+        sign: &'a str,
+        fault: &'a str,
+        wanted: &'a str,
+        reached: &'a str,
+        alone: &'a str,
+        unsaid: &'a str,
+        ways: &'a str,
+    },
 }

@@ -97,12 +97,25 @@ pub struct Source {
 /// Something this house changed in, or left out of, the rules it builds on.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Change {
-    /// The name of the sentence.
+    /// The name of the sentence; of what is declared, its words.
     pub called: String,
     /// Where the sentence stood.
     pub was: Span,
     /// What stands instead; for "Leave out …", the leaving out.
     pub now: Span,
-    /// Left out, rather than replaced.
-    pub left_out: bool,
+    /// How it was changed.
+    pub how: Changed,
+    /// Why, where the house says so.
+    pub because: Option<String>,
+}
+
+/// How a house changed a sentence.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Changed {
+    /// "Leave out …".
+    LeftOut,
+    /// "Instead of …".
+    Instead,
+    /// Written again in the same words.
+    Again,
 }

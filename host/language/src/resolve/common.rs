@@ -39,6 +39,10 @@ impl Reader<'_> {
                         Message::new(entry.at, Problem::RepeatedSentence { line: &line })
                             .with_also(before),
                     );
+                } else {
+                    // The house's own come first.
+                    let name = self.model.sources[id.index()].name.clone();
+                    self.replaced(&name, entry.at, before);
                 }
                 continue;
             }
@@ -90,7 +94,15 @@ impl Reader<'_> {
                 );
                 return;
             }
-            Some((_, _, false)) => return,
+            Some((own, at, false)) => {
+                if own.chance != often.chance {
+                    self.replaced(default_called(fault), entry.at, at);
+                }
+                return;
+            }
+            Some((was, before, true)) if was.chance != often.chance => {
+                self.replaced(default_called(fault), before, entry.at);
+            }
             _ => {}
         }
         let now = Some((often, entry.at, entry.standard));
@@ -99,5 +111,14 @@ impl Reader<'_> {
         } else {
             self.defaults.sign = now;
         }
+    }
+}
+
+/// What the starting chance of faults, or of signs, is called.
+fn default_called(fault: bool) -> &'static str {
+    if fault {
+        "on its own, of a fault"
+    } else {
+        "on its own, of a sign"
     }
 }

@@ -19,6 +19,7 @@ use crate::model::{
 };
 use crate::number::{whole, year};
 use crate::resolve::Reader;
+use crate::resolve::change::Changes;
 use crate::resolve::look::{Done, Look, verb_word};
 use crate::span::Span;
 use crate::syntax::Name;
@@ -109,11 +110,34 @@ fn expected(input: Tokens<'_>) -> Read<'_, NewExpect> {
     map(answer, NewExpect::Chance).parse(rest)
 }
 
+/// The words of an example's title, without the full stop.
+pub(super) fn title(entry: &Entry) -> &[Token] {
+    let tokens = &entry.sentence;
+    let end = (2..tokens.len())
+        .find(|&i| begins_row(tokens, i))
+        .unwrap_or(tokens.len());
+    let mut title = tokens.get(2..end).unwrap_or_default();
+    while let [before @ .., last] = title
+        && last.sort == Sort::Stop
+    {
+        title = before;
+    }
+    title
+}
+
+/// Whether a line that begins "Given" or "Expect" begins here.
+fn begins_row(tokens: &[Token], index: usize) -> bool {
+    (tokens[index].is("given") || tokens[index].is("expect"))
+        && (tokens[index].first || tokens[index - 1].sort == Sort::Stop)
+}
+
 impl Reader<'_> {
     /// `Example: …`
-    pub(super) fn examples(&mut self, entries: &[Entry]) {
-        for entry in entries.iter().filter(|e| e.opener == Opener::Example) {
-            self.example(entry);
+    pub(super) fn examples(&mut self, entries: &[Entry], changes: &Changes) {
+        for (index, entry) in entries.iter().enumerate() {
+            if entry.opener == Opener::Example && !changes.is_dropped(index) {
+                self.example(entry);
+            }
         }
     }
 
@@ -121,18 +145,12 @@ impl Reader<'_> {
         let _ = self.particulars(entry);
         let tokens = &entry.sentence;
         let starts: Vec<usize> = (2..tokens.len())
-            .filter(|&i| {
-                (tokens[i].is("given") || tokens[i].is("expect"))
-                    && (tokens[i].first || tokens[i - 1].sort == Sort::Stop)
-            })
+            .filter(|&i| begins_row(tokens, i))
             .collect();
-        let head_end = starts.first().copied().unwrap_or(tokens.len());
-        let title = match (tokens.get(2), tokens.get(head_end.saturating_sub(1))) {
-            (Some(first), Some(last)) if head_end > 2 => {
-                let words = self.written(first.at.to(last.at));
-                words.trim_end_matches('.').to_owned()
-            }
-            _ => String::new(),
+        let title = match title(entry) {
+            [first, .., last] => self.written(first.at.to(last.at)),
+            [only] => self.written(only.at),
+            [] => String::new(),
         };
         let mut piece: Option<PieceOrder> = None;
         let mut piece_spoilt = false;

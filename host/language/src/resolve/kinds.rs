@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
-use crate::message::{Message, Problem, ProblemKind};
+use crate::message::{Message, Problem};
 use crate::model::{Kind, KindId, Member, PIECE, Region, Thousandths};
 use crate::resolve::Reader;
 use crate::resolve::look::{Done, refuse};
@@ -12,7 +12,7 @@ use crate::resolve::tree::{Tree, circle};
 use crate::span::Span;
 use crate::syntax::{Name, NewMember, NewName};
 use crate::vocab::{Noun, Said, is_closed, key, plural};
-use crate::words::a;
+use crate::words::{a, strength_word};
 
 impl Reader<'_> {
     /// Kind 0 is "the piece", whatever piece it is.
@@ -106,6 +106,10 @@ impl Reader<'_> {
                 );
                 continue;
             }
+            let chance = (u64::from(n) * 1000 + u64::from(of) / 2) / u64::from(of);
+            let chance = Thousandths(u16::try_from(chance).unwrap_or(1000));
+            // The same figure again changes nothing.
+            let is_other = !self.model.scale.contains(&(strength, chance));
             match given.get(&strength).copied() {
                 Some((before, standard)) if standard == entry.standard => {
                     let line = self.files.line_from(before, entry.at);
@@ -115,12 +119,18 @@ impl Reader<'_> {
                     );
                     continue;
                 }
-                Some((_, false)) => continue,
+                Some((own, false)) => {
+                    if is_other {
+                        self.replaced(strength_word(strength), entry.at, own);
+                    }
+                    continue;
+                }
+                Some((before, true)) if is_other => {
+                    self.replaced(strength_word(strength), before, entry.at);
+                }
                 _ => {}
             }
             given.insert(strength, (entry.at, entry.standard));
-            let chance = (u64::from(n) * 1000 + u64::from(of) / 2) / u64::from(of);
-            let chance = Thousandths(u16::try_from(chance).unwrap_or(1000));
             for (word, figure) in &mut self.model.scale {
                 if *word == strength {
                     *figure = chance;
@@ -283,10 +293,10 @@ impl Reader<'_> {
     }
 
     pub(super) fn too_many(&mut self, things: &str, at: Span) {
-        let limit = u16::MAX.to_string();
-        if self.messages.iter().any(|m| m.kind == ProblemKind::TooMuch) {
+        if std::mem::replace(&mut self.is_full, true) {
             return;
         }
+        let limit = u16::MAX.to_string();
         self.messages.push(Message::new(
             at,
             Problem::TooMuch {
@@ -410,7 +420,7 @@ impl Reader<'_> {
                         .forms()
                         .chain(look.vocab.nouns.forms())
                         .collect();
-                    match crate::near::nearest(&name.text, phrases) {
+                    match look.nearest(&name.text, phrases) {
                         Some(near) => Message::new(
                             name.at,
                             Problem::UnknownWord {
@@ -624,7 +634,8 @@ impl Reader<'_> {
             called: called.to_owned(),
             was,
             now,
-            left_out: false,
+            how: crate::model::Changed::Again,
+            because: None,
         });
     }
 }

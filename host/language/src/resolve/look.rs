@@ -5,7 +5,7 @@ use std::cell::RefCell;
 use crate::files::Files;
 use crate::message::{Message, Problem};
 use crate::model::{Asks, Kind, KindId, Model, Region, Sign, SignId, State, StateId, Verb};
-use crate::near::{nearest, nearest_run};
+use crate::near::{Near, nearest, nearest_run};
 use crate::resolve::tree::Tree;
 use crate::span::Span;
 use crate::syntax::Name;
@@ -33,6 +33,8 @@ pub struct Look<'a> {
     pub tree: &'a Tree,
     /// Remarks made on the way.
     pub notes: &'a RefCell<Vec<Message>>,
+    /// Whether near words are looked for.
+    pub is_explaining: bool,
 }
 
 /// A noun looked up.
@@ -47,6 +49,17 @@ pub struct Found {
 }
 
 impl<'a> Look<'a> {
+    /// The nearest of the candidates, if any is near and it is still looked for.
+    pub fn nearest<'c>(
+        &self,
+        word: &str,
+        candidates: impl IntoIterator<Item = &'c str>,
+    ) -> Option<Near<'c>> {
+        self.is_explaining
+            .then(|| nearest(word, candidates))
+            .flatten()
+    }
+
     /// A kind.
     #[must_use]
     pub fn kind(&self, id: KindId) -> &'a Kind {
@@ -218,13 +231,13 @@ impl<'a> Look<'a> {
                 continue;
             };
             let head = words[..count].join(" ");
-            if nearest(&name.text, self.vocab.nouns.forms()).is_some() {
+            if self.nearest(&name.text, self.vocab.nouns.forms()).is_some() {
                 break;
             }
             let owner = self.a(noun.kind);
             let at = front(name, &head);
             let values = self.vocab.values.forms();
-            let near = nearest(&head, values);
+            let near = self.nearest(&head, values);
             let joined = near.as_ref().map(|n| n.joined());
             let message = Message::new(
                 at,
@@ -365,11 +378,14 @@ impl<'a> Look<'a> {
     fn wrong_part(&self, kind: KindId, other: KindId, said: Said, name: &Name) -> Message {
         // Misspelt where it was declared of this part, perhaps.
         let known: Vec<String> = self
-            .sayings(kind)
+            .known_sayings(kind)
             .iter()
             .map(|k| k.to_lowercase())
             .collect();
-        if nearest(&name.text, known.iter().map(String::as_str)).is_some() {
+        if self
+            .nearest(&name.text, known.iter().map(String::as_str))
+            .is_some()
+        {
             return self.unknown_phrase(kind, name);
         }
         let verb = match said {
@@ -411,12 +427,21 @@ impl<'a> Look<'a> {
         all
     }
 
+    /// What can be said of a part, as long as it is still shown.
+    fn known_sayings(&self, kind: KindId) -> Vec<&str> {
+        if self.is_explaining {
+            self.sayings(kind)
+        } else {
+            Vec::new()
+        }
+    }
+
     fn unknown_phrase(&self, kind: KindId, name: &Name) -> Message {
-        let known = self.sayings(kind);
+        let known = self.known_sayings(kind);
         let lower: Vec<String> = known.iter().map(|k| k.to_lowercase()).collect();
         let candidates: Vec<&str> = lower.iter().map(String::as_str).collect();
         let owner = self.a(kind);
-        let whole = nearest(&name.text, candidates.iter().copied());
+        let whole = self.nearest(&name.text, candidates.iter().copied());
         if let Some(near) = whole {
             let right = near.words[0].to_owned();
             let sure = near.sure();
@@ -532,7 +557,7 @@ impl<'a> Look<'a> {
                 },
             ),
             None => {
-                let found = nearest(&name.text, self.vocab.attributes.forms());
+                let found = self.nearest(&name.text, self.vocab.attributes.forms());
                 match found {
                     Some(near) => Err(Box::new(
                         Message::new(

@@ -1,6 +1,7 @@
 //! From entries to a model: names first, then sentences.
 
 pub mod answer;
+mod change;
 pub mod clause;
 pub mod common;
 pub mod dating;
@@ -58,6 +59,8 @@ pub struct Reader<'f> {
     quiet_labels: bool,
     late: Vec<Late>,
     jobs_from_standard: HashSet<JobId>,
+    /// Whether there was more of something than can be numbered, and that was said.
+    is_full: bool,
 }
 
 /// Starting chances for what has none of its own: of a fault, of a sign.
@@ -186,6 +189,9 @@ impl Broken {
     }
 }
 
+/// Messages for which near words are looked for.
+const MOST_EXPLAINED: usize = 300;
+
 /// A word without the mark of the plural, roughly.
 fn stem(word: &str) -> String {
     let word = word
@@ -231,6 +237,7 @@ impl<'f> Reader<'f> {
             quiet_labels: false,
             late: Vec::new(),
             jobs_from_standard: HashSet::new(),
+            is_full: false,
         };
         reader.begin_with_piece();
         reader
@@ -252,10 +259,11 @@ impl<'f> Reader<'f> {
         self.counts_as(entries);
         self.state_synonyms(others);
         let parsed = self.read_sentences(entries);
+        let changes = self.changes(entries, &parsed);
         self.read_jobs(entries, &parsed);
-        self.resolve_sentences(entries, &parsed);
-        self.rounds(entries);
-        self.examples(entries);
+        self.resolve_sentences(entries, &parsed, &changes);
+        self.rounds(entries, &changes);
+        self.examples(entries, &changes);
         self.finish(entries);
     }
 
@@ -290,6 +298,12 @@ impl<'f> Reader<'f> {
             }
         }
         self.messages.push(message);
+    }
+
+    /// Whether near words are still looked for. Past so many messages nobody reads
+    /// on, and a file with very many slips takes time in proportion to its length.
+    fn is_still_explaining(&self) -> bool {
+        self.messages.len() < MOST_EXPLAINED
     }
 
     /// Whether a sentence that this rests on could not be read.
@@ -380,6 +394,7 @@ impl<'f> Reader<'f> {
             files: self.files,
             tree: &self.tree,
             notes,
+            is_explaining: self.is_still_explaining(),
         }
     }
 

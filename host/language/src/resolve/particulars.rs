@@ -148,7 +148,7 @@ impl Reader<'_> {
                 if detail.value.is_empty() {
                     self.unreadable(detail);
                 } else {
-                    out.called = Some(self.written(detail.value_at()));
+                    out.called = self.sentence_name(detail);
                 }
             }
             Label::First => out.first = self.some_words(detail),
@@ -182,6 +182,27 @@ impl Reader<'_> {
             Label::Evidence => out.evidence = self.value(detail, evidence),
             Label::Stage => out.stage = self.value(detail, stage),
         }
+    }
+
+    /// The name that a sentence is given. It must be one that can be written
+    /// after "Instead of" and "Leave out".
+    fn sentence_name(&mut self, detail: &Detail) -> Option<String> {
+        let written = self.written(detail.value_at());
+        let stray = detail.value.iter().find(|token| {
+            !matches!(token.sort, Sort::Word | Sort::Number(_)) || token.is("because")
+        });
+        let Some(stray) = stray else {
+            return Some(written);
+        };
+        let sign = self.written(stray.at);
+        self.say(Message::new(
+            stray.at,
+            Problem::BadSentenceName {
+                name: &written,
+                sign: &sign,
+            },
+        ));
+        None
     }
 
     fn value<O>(
@@ -311,9 +332,12 @@ impl Reader<'_> {
                 return self.add_source(name.to_owned(), name.to_owned(), Span::default());
             }
         }
-        let mut candidates: Vec<&str> = self.sources.keys().map(String::as_str).collect();
-        candidates.extend(["house", "common practice"]);
-        candidates.sort_unstable();
+        let mut candidates: Vec<&str> = Vec::new();
+        if self.is_still_explaining() {
+            candidates.extend(self.sources.keys().map(String::as_str));
+            candidates.extend(["house", "common practice"]);
+            candidates.sort_unstable();
+        }
         let at = detail.value_at();
         let written = self.written(at);
         let message = match nearest(&head, candidates) {

@@ -16,6 +16,7 @@ use crate::message::{Message, Problem};
 use crate::model::{Asks, KindId, Nature, PIECE, Round, SignId, Step};
 use crate::number::whole;
 use crate::resolve::Reader;
+use crate::resolve::change::Changes;
 use crate::resolve::clause::Usage;
 use crate::resolve::look::{Done, Look, refuse};
 use crate::resolve::reach::Scene;
@@ -25,9 +26,11 @@ use crate::vocab::Said;
 
 impl Reader<'_> {
     /// `To look over …:`
-    pub(super) fn rounds(&mut self, entries: &[Entry]) {
-        for entry in entries.iter().filter(|e| e.opener == Opener::Round) {
-            self.round(entry);
+    pub(super) fn rounds(&mut self, entries: &[Entry], changes: &Changes) {
+        for (index, entry) in entries.iter().enumerate() {
+            if entry.opener == Opener::Round && !changes.is_dropped(index) {
+                self.round(entry);
+            }
         }
     }
 

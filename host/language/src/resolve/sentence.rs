@@ -1,5 +1,4 @@
-//! Rules, plans, ladders, cautions and datings, resolved; and what a house
-//! changes in the rules it builds on.
+//! Rules, plans, ladders, cautions, datings and orders of work, resolved.
 
 use std::collections::HashMap;
 
@@ -7,11 +6,11 @@ use crate::entry::{Entry, Opener};
 use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
-    Asks, Caution, Change, Condition, Dating, KindId, Ladder, Means, Plan, Rule, SignId, StateId,
+    Asks, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, Order, Plan, Rule, SignId,
     Strength,
 };
-use crate::near::nearest;
 use crate::resolve::Reader;
+use crate::resolve::change::Changes;
 use crate::resolve::clause::{Usage, picking};
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
@@ -19,7 +18,7 @@ use crate::resolve::predicate::frequency_word;
 use crate::resolve::rule::phrase_text;
 use crate::span::Span;
 use crate::syntax::{Conditions, Name, Sentence};
-use crate::vocab::{Said, key};
+use crate::vocab::Said;
 
 /// An entry whose sentence could be read.
 pub(super) struct Parsed {
@@ -31,14 +30,16 @@ pub(super) struct Parsed {
     pub particulars: Particulars,
 }
 
-/// A sentence that can have a name, resolved.
-enum Item {
+/// A sentence that is no declaration, resolved.
+pub(super) enum Item {
     Rule(Rule),
     Means(Means),
     Plan(Plan),
     Ladder(Ladder),
     Caution(Caution),
     Dating(Dating),
+    Order(Order),
+    Exclusion(Exclusion),
 }
 
 impl Reader<'_> {
@@ -75,208 +76,63 @@ impl Reader<'_> {
         parsed
     }
 
-    /// Resolves them and puts them into the model.
-    pub(super) fn resolve_sentences(&mut self, entries: &[Entry], parsed: &[Parsed]) {
-        let (dropped, instead) = self.changes(entries, parsed);
-        let mut items: HashMap<usize, Item> = HashMap::new();
-        let mut order: Vec<usize> = Vec::new();
-        for item in parsed {
-            let entry = &entries[item.entry];
-            self.source_given(entry, &item.particulars);
-            match &item.sentence {
-                Sentence::Order { .. } => {
-                    let order = self.order(entry, item);
-                    if let Some(Some(order)) = self.keep(entry, order) {
-                        self.model.orders.push(order);
-                    }
-                }
-                Sentence::Exclusion { .. } => {
-                    let exclusion = self.exclusion(entry, item);
-                    if let Some(Some(exclusion)) = self.keep(entry, exclusion) {
-                        self.model.exclusions.push(exclusion);
-                    }
-                }
-                _ => {
-                    let done = self.item(entry, item);
-                    if let Some(Some(found)) = self.keep(entry, done) {
-                        items.insert(item.entry, found);
-                        order.push(item.entry);
-                    }
-                }
-            }
-        }
-        for (new, old) in &instead {
-            if let (Some(now), Some(was)) = (items.get(new), items.get(old))
-                && let Some(message) = self.other_sort(now, was, &entries[*new])
-            {
-                self.fail(&entries[*new], message);
-            }
-        }
-        for index in order {
-            if dropped.contains_key(&index) {
-                continue;
-            }
-            match items.remove(&index) {
-                Some(Item::Rule(rule)) => self.model.rules.push(rule),
-                Some(Item::Means(means)) => self.model.means.push(means),
-                Some(Item::Plan(plan)) => self.model.plans.push(plan),
-                Some(Item::Ladder(ladder)) => self.model.ladders.push(ladder),
-                Some(Item::Caution(caution)) => self.model.cautions.push(caution),
-                Some(Item::Dating(dating)) => self.model.datings.push(dating),
-                None => {}
-            }
-        }
-    }
-
-    /// What the house changes: entries dropped, and which stands instead of
-    /// which.
-    fn changes(
+    /// Resolves them and puts those that stand into the model.
+    pub(super) fn resolve_sentences(
         &mut self,
         entries: &[Entry],
         parsed: &[Parsed],
-    ) -> (HashMap<usize, usize>, Vec<(usize, usize)>) {
-        let mut named: HashMap<String, usize> = HashMap::new();
+        changes: &Changes,
+    ) {
+        let mut items: HashMap<usize, Item> = HashMap::new();
         for item in parsed {
             let entry = &entries[item.entry];
-            let Some(called) = &item.particulars.called else {
-                continue;
+            let found = if changes.is_dropped(item.entry) {
+                self.dropped_item(entry, item)
+            } else {
+                self.source_given(entry, &item.particulars);
+                let done = self.item(entry, item);
+                self.keep(entry, done).flatten()
             };
-            if entry.instead.is_some() {
-                continue;
+            if let Some(found) = found {
+                items.insert(item.entry, found);
             }
-            if let Some(before) = named.get(&key(called)) {
-                let was = entries[*before].at;
-                let line = self.files.line_from(was, entry.at);
-                let at = entry
-                    .details
-                    .iter()
-                    .find(|d| d.label == crate::label::Label::Called)
-                    .map_or(entry.at, |d| d.value_at());
-                self.say(
-                    Message::new(at, Problem::RepeatedSentence { line: &line }).with_also(was),
-                );
-                continue;
-            }
-            named.insert(key(called), item.entry);
         }
-        let mut dropped = HashMap::new();
-        let mut instead = Vec::new();
+        for &(now, was) in &changes.instead {
+            if let (Some(new), Some(old)) = (items.get(&now), items.get(&was))
+                && let Some(message) = self.other_sort(new, old, &entries[now])
+            {
+                self.fail(&entries[now], message);
+            }
+        }
         for item in parsed {
-            let entry = &entries[item.entry];
-            let (name, at, left_out) = match (&item.sentence, &entry.instead) {
-                (Sentence::LeaveOut { name }, _) => (name.text.clone(), name.at, true),
-                (_, Some((name, at))) => (name.clone(), *at, false),
-                _ => continue,
-            };
-            let Some(old) = named.get(&key(&name)).copied() else {
-                let message = match nearest(&name, named.keys().map(String::as_str)) {
-                    Some(near) => Message::new(
-                        at,
-                        Problem::UnknownName {
-                            word: &name,
-                            near: Some(&near.joined()),
-                        },
-                    )
-                    .with_fix(at, near.words[0], near.sure()),
-                    None => Message::new(
-                        at,
-                        Problem::UnknownName {
-                            word: &name,
-                            near: None,
-                        },
-                    ),
-                };
-                self.fail(entry, message);
-                continue;
-            };
-            let was = entries[old].at;
-            if let Some(before) = dropped.insert(old, item.entry) {
-                let line = self.files.line_from(entries[before].at, entry.at);
-                self.say(Message::new(
-                    entry.at,
-                    Problem::RepeatedSentence { line: &line },
-                ));
-                continue;
+            if !changes.is_dropped(item.entry)
+                && let Some(found) = items.remove(&item.entry)
+            {
+                self.add_item(found);
             }
-            if !left_out {
-                instead.push((item.entry, old));
-            }
-            self.model.changes.push(Change {
-                called: self.written(at),
-                was,
-                now: entry.at,
-                left_out,
-            });
         }
-        (dropped, instead)
     }
 
-    /// A sentence that stands instead of another must be of its sort and say
-    /// something of the same thing.
-    fn other_sort(&self, now: &Item, was: &Item, entry: &Entry) -> Option<Message> {
-        let (name, at) = entry.instead.as_ref()?;
-        let (one, other) = (self.about(was), self.about(now));
-        if one == other {
-            return None;
-        }
-        let (sort_one, sort_other) = (one.0, other.0);
-        if sort_one != sort_other {
-            return Some(Message::new(
-                *at,
-                Problem::OtherSentenceInstead {
-                    name,
-                    one: Some(sort_one),
-                    other: Some(sort_other),
-                    subject: None,
-                    other_subject: None,
-                },
-            ));
-        }
-        Some(Message::new(
-            *at,
-            Problem::OtherSentenceInstead {
-                name,
-                one: None,
-                other: None,
-                subject: Some(&one.1),
-                other_subject: Some(&other.1),
-            },
-        ))
-    }
-
-    /// The sort of a sentence, and what its result is about.
-    fn about(&self, item: &Item) -> (&'static str, String) {
-        let state = |id: StateId| {
-            let state = &self.model.states[id.index()];
-            format!(
-                "whether {} {} {}",
-                crate::words::a(&self.model.kinds[state.kind.index()].name),
-                crate::resolve::look::verb_word(state.verb),
-                state.phrase
-            )
-        };
+    fn add_item(&mut self, item: Item) {
         match item {
-            Item::Rule(rule) => ("a rule", state(rule.state)),
-            Item::Means(means) => ("a sentence with \"means\"", state(means.fault)),
-            Item::Plan(plan) => (
-                "a plan",
-                format!("\"{}\"", self.model.jobs[plan.job.index()].name),
-            ),
-            Item::Ladder(ladder) => ("a ladder", format!("sign {}", ladder.sign.0)),
-            Item::Caution(caution) => (
-                "a caution",
-                if caution.stop {
-                    "stopping"
-                } else {
-                    "taking care"
-                }
-                .to_owned(),
-            ),
-            Item::Dating(dating) => (
-                "a dating",
-                crate::words::a(&self.model.kinds[dating.subject.index()].name),
-            ),
+            Item::Rule(rule) => self.model.rules.push(rule),
+            Item::Means(means) => self.model.means.push(means),
+            Item::Plan(plan) => self.model.plans.push(plan),
+            Item::Ladder(ladder) => self.model.ladders.push(ladder),
+            Item::Caution(caution) => self.model.cautions.push(caution),
+            Item::Dating(dating) => self.model.datings.push(dating),
+            Item::Order(order) => self.model.orders.push(order),
+            Item::Exclusion(exclusion) => self.model.exclusions.push(exclusion),
         }
+    }
+
+    /// A sentence that no longer stands, to compare it with what stands instead.
+    /// What is wrong with it does not matter any more.
+    fn dropped_item(&mut self, entry: &Entry, item: &Parsed) -> Option<Item> {
+        let said = self.messages.len();
+        let found = self.item(entry, item).ok().flatten();
+        self.messages.truncate(said);
+        found
     }
 
     /// Sources are compulsory for what can hurt, looked for elsewhere.
@@ -387,6 +243,10 @@ impl Reader<'_> {
                 dating.called = called;
                 dating.evidence = particulars.evidence.unwrap_or_default();
                 Item::Dating(dating)
+            }
+            Sentence::Order { .. } => return Ok(self.order(entry, item)?.map(Item::Order)),
+            Sentence::Exclusion { .. } => {
+                return Ok(self.exclusion(entry, item)?.map(Item::Exclusion));
             }
             _ => return Ok(None),
         }))

@@ -2,14 +2,15 @@
 
 use std::collections::HashMap;
 
-use crate::entry::{Entry, Opener};
+use crate::entry::Entry;
+use crate::label::Label;
 use crate::message::{Message, Problem};
 use crate::model::{Exclusion, Job, JobId, Order, WorkStage};
 use crate::near::nearest;
-use crate::resolve::Reader;
 use crate::resolve::look::Done;
 use crate::resolve::particulars::Particulars;
 use crate::resolve::sentence::Parsed;
+use crate::resolve::{MOST_EXPLAINED, Reader};
 use crate::span::Span;
 use crate::syntax::{Name, Sentence};
 use crate::token::{Sort, Token};
@@ -18,8 +19,8 @@ use crate::vocab::{Said, join, key};
 /// Where the particulars of jobs came from.
 #[derive(Default)]
 pub(super) struct JobBook {
-    /// Where each job's `Takes:` was given.
-    takes_at: HashMap<JobId, Span>,
+    /// Where each job's `Takes:`, `Waits:` and `Stage:` were given.
+    given_at: HashMap<(JobId, Label), Span>,
     /// `First:` lines to be looked up: the job, the words, the label's place.
     firsts: Vec<(JobId, Vec<Token>, Span)>,
     /// `Mends:` lines to be read.
@@ -83,7 +84,7 @@ impl Reader<'_> {
                 let name = self.model.jobs[id.index()].name.clone();
                 self.model.jobs[id.index()].at = entry.at;
                 self.jobs_from_standard.remove(&id);
-                book.takes_at.remove(&id);
+                self.forget_what_is_given(id, &item.particulars, book);
                 self.replaced(&name, was, entry.at);
             } else {
                 let line = self.files.line_from(was, entry.at);
@@ -108,6 +109,32 @@ impl Reader<'_> {
             }
         }
         self.job_particulars(entry, item, id, book);
+    }
+
+    /// What a house says of a standard job takes the place of what was said; the
+    /// rest stays.
+    fn forget_what_is_given(&mut self, id: JobId, given: &Particulars, book: &mut JobBook) {
+        let job = &mut self.model.jobs[id.index()];
+        let labels = [
+            (Label::Takes, given.takes.is_some()),
+            (Label::Waits, given.waits.is_some()),
+            (Label::Stage, given.stage.is_some()),
+        ];
+        for (label, _) in labels.iter().filter(|(_, is_given)| *is_given) {
+            book.given_at.remove(&(id, *label));
+        }
+        if !given.needs.is_empty() {
+            job.needs.clear();
+        }
+        if given.from.is_some() {
+            job.source = None;
+        }
+        if given.first.is_some() {
+            book.firsts.retain(|(other, ..)| *other != id);
+        }
+        if given.mends.is_some() {
+            book.mends.retain(|(_, other, _)| *other != id);
+        }
     }
 
     fn named_job(&mut self, job: &Name, entry: &Entry, book: &mut JobBook) -> Option<JobId> {
@@ -159,58 +186,40 @@ impl Reader<'_> {
             stage,
             ..
         } = &item.particulars;
-        let unread = takes.is_none()
-            && entry
-                .details
-                .iter()
-                .any(|d| d.label == crate::label::Label::Takes);
+        let unread = takes.is_none() && entry.details.iter().any(|d| d.label == Label::Takes);
         if entry.label_slip || unread {
             book.slips.push(id);
         }
-        if let Some(takes) = takes {
-            match book.takes_at.get(&id).copied() {
-                Some(before) => {
-                    let job = self.model.jobs[id.index()].name.clone();
-                    let line = self.files.line_from(before, entry.at);
-                    // The same time twice is no quarrel.
-                    if self.model.jobs[id.index()].takes != *takes {
-                        let at = entry
-                            .details
-                            .iter()
-                            .find(|d| d.label == crate::label::Label::Takes)
-                            .map_or(entry.at, |d| d.at.to(d.value_at()));
-                        self.say(
-                            Message::new(
-                                at,
-                                Problem::ParticularGivenTwice {
-                                    label: "Takes",
-                                    job: &job,
-                                    line: &line,
-                                },
-                            )
-                            .with_also(before),
-                        );
-                    }
-                }
-                None => {
-                    book.takes_at.insert(id, entry.at);
-                    self.model.jobs[id.index()].takes = *takes;
-                }
+        let now = &self.model.jobs[id.index()];
+        let same = [
+            (
+                Label::Takes,
+                takes.as_ref().map(|takes| *takes == now.takes),
+            ),
+            (Label::Waits, waits.map(|waits| Some(waits) == now.waits)),
+            (Label::Stage, stage.map(|stage| stage == now.stage)),
+        ];
+        for (label, same) in same {
+            let Some(same) = same else {
+                continue;
+            };
+            if !self.is_first_given(entry, id, label, same, book) {
+                continue;
+            }
+            let job = &mut self.model.jobs[id.index()];
+            match label {
+                Label::Takes => job.takes = takes.unwrap_or(job.takes),
+                Label::Waits => job.waits = *waits,
+                _ => job.stage = stage.unwrap_or(job.stage),
             }
         }
         let job = &mut self.model.jobs[id.index()];
-        if waits.is_some() && (job.waits.is_none() || entry.opener == Opener::Job) {
-            job.waits = *waits;
-        }
         for need in needs {
             if !job.needs.contains(need) {
                 job.needs.push(need.clone());
             }
         }
         job.ask_owner |= entry.ask_owner.is_some();
-        if let Some(stage) = stage {
-            job.stage = *stage;
-        }
         job.source = job.source.or(*from);
         if let Some(words) = first {
             book.firsts.push((id, words.clone(), entry.at));
@@ -218,6 +227,40 @@ impl Reader<'_> {
         if let Some(words) = mends {
             book.mends.push((item.entry, id, words.clone()));
         }
+    }
+
+    /// Whether a particular of a job is given for the first time. Where another is
+    /// given, the first one stays, and that is said; the same one twice is no quarrel.
+    fn is_first_given(
+        &mut self,
+        entry: &Entry,
+        id: JobId,
+        label: Label,
+        same: bool,
+        book: &mut JobBook,
+    ) -> bool {
+        let Some(&before) = book.given_at.get(&(id, label)) else {
+            book.given_at.insert((id, label), entry.at);
+            return true;
+        };
+        if !same {
+            let job = self.model.jobs[id.index()].name.clone();
+            let line = self.files.line_from(before, entry.at);
+            let detail = entry.details.iter().find(|d| d.label == label);
+            let at = detail.map_or(entry.at, |d| d.at.to(d.value_at()));
+            self.say(
+                Message::new(
+                    at,
+                    Problem::ParticularGivenTwice {
+                        label: label.words(),
+                        job: &job,
+                        line: &line,
+                    },
+                )
+                .with_also(before),
+            );
+        }
+        false
     }
 
     /// `First: clear the drawer and take off the locks`
@@ -241,7 +284,10 @@ impl Reader<'_> {
     /// "First: clear the draw" names no job.
     pub(super) fn no_such_job(&self, name: &Name, label: Option<&str>) -> Message {
         let names = self.jobs.keys().map(String::as_str);
-        let near = nearest(&name.text, names);
+        let near = self
+            .is_still_explaining()
+            .then(|| nearest(&name.text, names))
+            .flatten();
         let joined = near.as_ref().map(|near| near.joined());
         let message = Message::new(
             name.at,
@@ -345,22 +391,26 @@ impl Reader<'_> {
     }
 
     fn jobs_without_time(&mut self, book: &JobBook) {
-        let mut said = Vec::new();
+        let mut said: Vec<Message> = Vec::new();
+        let others: Vec<&str> = self
+            .jobs
+            .iter()
+            .filter(|(_, other)| book.given_at.contains_key(&(**other, Label::Takes)))
+            .map(|(name, _)| name.as_str())
+            .collect();
         for (index, job) in self.model.jobs.iter().enumerate() {
             let Ok(id) = u16::try_from(index).map(JobId) else {
                 break;
             };
-            if book.takes_at.contains_key(&id) || book.slips.contains(&id) {
+            if book.given_at.contains_key(&(id, Label::Takes)) || book.slips.contains(&id) {
                 continue;
             }
             let at = book.named_at.get(&id).copied().unwrap_or(job.at);
             let name = key(&job.name);
-            let others = self
-                .jobs
-                .iter()
-                .filter(|(_, other)| book.takes_at.contains_key(*other))
-                .map(|(name, _)| name.as_str());
-            let message = match nearest(&name, others) {
+            let near = (self.messages.len() + said.len() < MOST_EXPLAINED)
+                .then(|| nearest(&name, others.iter().copied()))
+                .flatten();
+            let message = match near {
                 Some(near) => Message::new(
                     at,
                     Problem::TimeMissing {

@@ -8,9 +8,9 @@ use super::part::{kind_name, kind_plural};
 use super::state::{state_phrase, with_how_often};
 use super::time::{minutes, minutes_range, takes};
 use crate::model::{
-    Asks, Caution, Change, DateBound, Dating, Evidence, Example, Exclusion, Expected, HowOften,
-    Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, OnlyIf, Order, PIECE, Plan,
-    Reach, Region, Rule, SourceId, State, StateId, Step, Strength, Verb,
+    Asks, Caution, Change, Changed, DateBound, Dating, Evidence, Example, Exclusion, Expected,
+    HowOften, Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, OnlyIf, Order, PIECE,
+    Plan, Reach, Region, Rule, SourceId, State, StateId, Step, Strength, Verb,
 };
 
 /// " \[house\]", or nothing where no source was given.
@@ -183,7 +183,7 @@ fn for_each(model: &Model, subject: KindId) -> String {
     format!("For each {name}")
 }
 
-fn job_name(model: &Model, job: JobId) -> &str {
+pub(super) fn job_name(model: &Model, job: JobId) -> &str {
     model.jobs.get(job.index()).map_or("?", |j| j.name.as_str())
 }
 
@@ -378,14 +378,17 @@ pub fn step(model: &Model, piece: KindId, number: usize, step: &Step) -> String 
     format!("Looking over {piece}, {number}: {check}{only_if}.")
 }
 
-/// "The sentence “worn runner drags” of the rules it builds on is left out."
+/// "The sentence called “worn runner drags” is left out here, because ours are waxed."
 #[must_use]
 pub fn change(change: &Change) -> String {
     let called = quoted(&change.called);
-    if change.left_out {
-        format!("The sentence called {called} is left out here.")
-    } else {
-        format!("The sentence called {called} is replaced here by another.")
+    let because = change.because.as_ref().map_or_else(String::new, |why| {
+        format!(", because {}", why.trim_end_matches('.'))
+    });
+    match change.how {
+        Changed::LeftOut => format!("The sentence called {called} is left out here{because}."),
+        Changed::Instead => format!("The sentence called {called} is replaced here by another."),
+        Changed::Again => format!("What the standard rules say of {called} is given anew here."),
     }
 }
 

@@ -108,6 +108,7 @@ pub fn sentence(text: &str) -> String {
 }
 
 /// The text in quotation marks.
-pub(super) fn quoted(text: &str) -> String {
+#[must_use]
+pub fn quoted(text: &str) -> String {
     format!("“{text}”")
 }

@@ -10,6 +10,7 @@
 //! * [`fact_line`] says one fact so that the language reads it back the same;
 //! * the rest are the phrases that every report and screen shares.
 
+pub mod called;
 mod condition;
 mod entries;
 mod fact;
@@ -29,7 +30,7 @@ pub use entries::{
 };
 pub use fact::{fact_line, fact_sentence, piece_order};
 pub use figure::{cases, figure, how_often, money, reaches, strength_word, sureness_word};
-pub use grammar::{a, capital, list, list_or, number, sentence, some_of};
+pub use grammar::{a, capital, list, list_or, number, quoted, sentence, some_of};
 pub use length::{comparison, quantity, quantity_short};
 pub use part::part_name;
 pub use read_back::{About, ReadBack, read_back};

@@ -1,9 +1,11 @@
 //! The whole model, one sentence an entry.
 
-use super::entries;
-use super::grammar::quoted;
+use super::called;
+use super::entries::{self, job_name};
+use super::grammar::{a, quoted};
+use super::part::kind_name;
 use super::sign::sign_entry;
-use crate::model::{Kind, Model, PIECE, State};
+use crate::model::{Exclusion, Kind, Model, Order, PIECE, State};
 use crate::span::Span;
 
 /// What an entry is, as `read` sorts and heads them.
@@ -71,6 +73,8 @@ pub struct ReadBack {
     pub text: String,
     /// Where the entry was written; nowhere for the title and the scale.
     pub at: Option<Span>,
+    /// The name by which a house can change it or leave it out, if it has one.
+    pub called: Option<String>,
 }
 
 /// Every entry of the model in one plain English sentence (a round: every step of
@@ -94,39 +98,49 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
     }
     for r in &model.rules {
         all.add(About::Rules, entries::rule(model, r), Some(r.at));
+        all.called(r.called.clone());
     }
     for m in &model.means {
         all.add(About::Means, entries::means(model, m), Some(m.at));
+        all.called(m.called.clone());
     }
     for p in &model.plans {
         all.add(About::Plans, entries::plan(model, p), Some(p.at));
+        all.called(p.called.clone());
     }
     for l in &model.ladders {
         all.add(About::Plans, entries::ladder(model, l), Some(l.at));
+        all.called(l.called.clone());
     }
     for j in &model.jobs {
         all.add(About::Jobs, entries::job(model, j), Some(j.at));
     }
     for c in &model.cautions {
         all.add(About::Cautions, entries::caution(model, c), Some(c.at));
+        all.called(c.called.clone());
     }
     for o in &model.orders {
         all.add(About::Orders, entries::order(model, o), Some(o.at));
+        all.called(Some(order_called(model, o)));
     }
     for e in &model.exclusions {
         all.add(About::Orders, entries::exclusion(model, e), Some(e.at));
+        all.called(Some(exclusion_called(model, e)));
     }
     for d in &model.datings {
         all.add(About::Datings, entries::dating(model, d), Some(d.at));
+        all.called(d.called.clone());
     }
     for r in &model.rounds {
         for (number, step) in r.steps.iter().enumerate() {
             let text = entries::step(model, r.piece, number + 1, step);
             all.add(About::Rounds, text, Some(step.at));
+            all.called(Some(called::round(&a(kind_name(model, r.piece)))));
         }
     }
     for e in &model.examples {
         all.add(About::Examples, entries::example(model, e), Some(e.at));
+        all.called(Some(called::example(&e.title)));
     }
     for c in &model.changes {
         all.add(About::Changes, entries::change(c), Some(c.now));
@@ -138,8 +152,31 @@ struct Gathered(Vec<ReadBack>);
 
 impl Gathered {
     fn add(&mut self, about: About, text: String, at: Option<Span>) {
-        self.0.push(ReadBack { about, text, at });
+        self.0.push(ReadBack {
+            about,
+            text,
+            at,
+            called: None,
+        });
     }
+
+    /// Names the entry that was added last.
+    fn called(&mut self, name: Option<String>) {
+        if let Some(last) = self.0.last_mut() {
+            last.called = name;
+        }
+    }
+}
+
+fn order_called(model: &Model, order: &Order) -> String {
+    called::order(job_name(model, order.before), job_name(model, order.after))
+}
+
+fn exclusion_called(model: &Model, exclusion: &Exclusion) -> String {
+    called::exclusion(
+        job_name(model, exclusion.one),
+        job_name(model, exclusion.other),
+    )
 }
 
 fn words(model: &Model, all: &mut Gathered) {

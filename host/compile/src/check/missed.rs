@@ -1,0 +1,436 @@
+//! `that means` sentences that do not come true: which other sentence is in the
+//! way, and what to write, each tried before it is proposed.
+
+use std::collections::HashSet;
+
+use super::Say;
+use super::trial::{Trials, is_missed};
+use crate::built::Built;
+use crate::fit::Reached;
+use tellmark_language::label::LABELS;
+use tellmark_language::model::{
+    HowOften, Means, Model, Nature, Rule, State, StateId, Strength, Thousandths,
+};
+use tellmark_language::span::Span;
+use tellmark_language::{Message, Problem, text_of, words};
+
+/// Other rules that may be in the way of a sentence and are looked at.
+const MOST_SUSPECTS: usize = 8;
+
+/// Says of every such sentence why, and what would help.
+pub(super) fn say(say: &mut Say<'_>, built: &Built) {
+    let reading = say.reading;
+    let model = &reading.model;
+    let mut all: Vec<Reached> = built.reached(model);
+    all.retain(|reached| is_missed(model, reached));
+    if all.is_empty() {
+        return;
+    }
+    let trials = Trials::new(model, built);
+    let mut said = HashSet::new();
+    for reached in &all {
+        // A sentence may be missed at several places of a piece.
+        if !said.insert(reached.means) {
+            continue;
+        }
+        let missed = Missed {
+            say,
+            model,
+            trials: &trials,
+            means: &model.means[reached.means],
+            reached,
+        };
+        let message = match missed.culprit() {
+            Some(rule) => missed.pulled_apart(rule),
+            None => missed.alone(),
+        };
+        say.messages.push(message);
+    }
+}
+
+/// A sentence that does not come true.
+struct Missed<'m> {
+    say: &'m Say<'m>,
+    model: &'m Model,
+    trials: &'m Trials<'m>,
+    means: &'m Means,
+    reached: &'m Reached,
+}
+
+impl Missed<'_> {
+    fn is_own(&self, at: Span) -> bool {
+        !self.say.is_standard(at)
+    }
+
+    fn wants_more(&self) -> bool {
+        self.reached.reached * 1000.0 < f64::from(self.means.strength.chance.0)
+    }
+
+    /// The rule without which it comes true. One of the two is the house's own.
+    fn culprit(&self) -> Option<&Rule> {
+        let own = self.is_own(self.means.at);
+        let mut suspects: Vec<&Rule> = self
+            .model
+            .rules
+            .iter()
+            .filter(|rule| own || self.is_own(rule.at))
+            .filter(|rule| rule.state == self.means.sign || self.is_own(rule.at))
+            .collect();
+        suspects.sort_by_key(|rule| {
+            let other_sign = rule.state != self.means.sign;
+            (other_sign, !self.is_own(rule.at))
+        });
+        suspects.into_iter().take(MOST_SUSPECTS).find(|rule| {
+            self.trials
+                .helps(self.means.at, |model| take_out(model, rule.at))
+        })
+    }
+
+    /// Two sentences that cannot both stand.
+    fn pulled_apart(&self, rule: &Rule) -> Message {
+        let means = self.means;
+        let (at, other) = if self.is_own(rule.at) {
+            (rule.at, means.at)
+        } else {
+            (means.at, rule.at)
+        };
+        let without = |at: Span| self.comes_to(|model| take_out(model, at));
+        let unsaid = self.comes_to_unsaid();
+        let mut ways: Vec<String> = self.weaker_rule(rule).into_iter().collect();
+        ways.extend(self.other_figure());
+        ways.extend(self.without_means());
+        if self.is_own(rule.at) {
+            ways.push(format!("take {} out", self.say.line(rule.at)));
+        } else {
+            ways.extend(rule.called.as_deref().map(leave_out));
+        }
+        let (sign, fault) = (self.state(means.sign), self.state(means.fault));
+        Message::new(
+            at,
+            Problem::SentencesPullApart {
+                other: &self.say.line(other),
+                means_line: &words::capital(&self.say.line(means.at)),
+                rule_line: &self.say.line(rule.at),
+                sign: &sign.phrase,
+                fault: &fault.phrase,
+                wanted: &words::how_often(&means.strength),
+                reached: &words::figure(self.reached.reached),
+                alone: &without(rule.at).map_or("?".to_owned(), words::figure),
+                unsaid: &unsaid.map_or("?".to_owned(), words::figure),
+                ways: &lines(&ways),
+            },
+        )
+        .with_also(other)
+    }
+
+    /// No one rule is in the way.
+    fn alone(&self) -> Message {
+        let mut ways: Vec<String> = self.other_start().into_iter().collect();
+        ways.extend(self.smaller_slip());
+        ways.extend(self.other_figure());
+        if !self.is_own(self.means.at) {
+            ways.extend(self.without_means());
+        }
+        let listed = lines(&ways);
+        Message::new(
+            self.means.at,
+            Problem::MeansMissed {
+                fault: &self.state(self.means.fault).phrase,
+                reached: &words::figure(self.reached.reached),
+                wanted: &words::how_often(&self.means.strength),
+                before: &words::figure(self.reached.before),
+                ways: (!ways.is_empty()).then_some(listed.as_str()),
+            },
+        )
+    }
+
+    fn state(&self, id: StateId) -> &State {
+        &self.model.states[id.index()]
+    }
+
+    /// What the sentence comes to with a change.
+    fn comes_to(&self, change: impl FnOnce(&mut Model)) -> Option<f64> {
+        let (model, built) = self.trials.changed(change)?;
+        let all = built.reached(&model);
+        let this = |reached: &&Reached| {
+            model.means[reached.means].at == self.means.at && reached.place == self.reached.place
+        };
+        all.iter().find(this).map(|reached| reached.reached)
+    }
+
+    /// What the sign would mean if the sentence were not there: the same pack, fitted
+    /// without it, asked for the same two things.
+    fn comes_to_unsaid(&self) -> Option<f64> {
+        let (mut model, built) = self
+            .trials
+            .changed(|model| take_out(model, self.means.at))?;
+        // Only what is asked, not what was fitted, takes the sentence.
+        model.means = vec![self.means.clone()];
+        let all = built.reached(&model);
+        let this = |reached: &&Reached| reached.place == self.reached.place;
+        all.iter().find(this).map(|reached| reached.reached)
+    }
+
+    /// A weaker word in the rule that is in the way.
+    fn weaker_rule(&self, rule: &Rule) -> Option<String> {
+        let written = self.written(rule.at);
+        let now = often_words(&rule.strength);
+        if !self.is_own(rule.at) || !written.contains(&format!(" {now} ")) {
+            return None;
+        }
+        let weaker = self
+            .figures()
+            .into_iter()
+            .filter(|often| often.chance < rule.strength.chance && often.chance >= Thousandths(50));
+        let mut weaker: Vec<HowOften> = weaker.collect();
+        weaker.sort_by_key(|often| std::cmp::Reverse(often.chance));
+        let found = weaker.into_iter().find(|often| {
+            self.trials.helps(self.means.at, |model| {
+                let rules = model.rules.iter_mut().filter(|r| r.at == rule.at);
+                rules.for_each(|r| r.strength = *often);
+            })
+        })?;
+        Some(format!(
+            "in {}, write \"{}\" instead of \"{now}\"",
+            self.say.line(rule.at),
+            often_words(&found)
+        ))
+    }
+
+    /// The figure that the sentence can come to.
+    fn other_figure(&self) -> Option<String> {
+        let reached = self.reached.reached;
+        let mut near = self.figures();
+        near.retain(|often| (share(often) - reached).abs() < 0.05 && *often != self.means.strength);
+        near.sort_by(|a, b| {
+            let off = |often: &HowOften| (share(often) - reached).abs();
+            off(a).total_cmp(&off(b))
+        });
+        near.truncate(3);
+        let is_it = |hundredths: &u32| f64::from(*hundredths) >= reached * 100.0 - 0.5;
+        near.push(counted((1..99).find(is_it).unwrap_or(99), 100));
+        let found = near.into_iter().find(|often| {
+            self.trials.helps(self.means.at, |model| {
+                let means = model.means.iter_mut().filter(|m| m.at == self.means.at);
+                means.for_each(|m| m.strength = *often);
+            })
+        })?;
+        let (now, then) = (often_words(&self.means.strength), often_words(&found));
+        if self.is_own(self.means.at) {
+            let line = self.say.line(self.means.at);
+            return Some(format!("in {line}, write \"{then}\" instead of \"{now}\""));
+        }
+        let written = self.written(self.means.at);
+        let sentence = written.replacen(
+            &format!("that {now} means"),
+            &format!("that {then} means"),
+            1,
+        );
+        let called = self.means.called.as_deref()?;
+        (sentence != written).then(|| {
+            format!(
+                "write \"Instead of {called}, {}  From: house\"",
+                uncapital(&sentence)
+            )
+        })
+    }
+
+    /// Without the sentence, and without the standard examples that are there for it.
+    fn without_means(&self) -> Option<String> {
+        let at = self.means.at;
+        let lost = self.trials.costs(at, |model| take_out(model, at))?;
+        if self.is_own(at) {
+            let line = self.say.line(at);
+            return lost.is_empty().then(|| format!("take {line} out"));
+        }
+        let mut way = leave_out(self.means.called.as_deref()?);
+        for title in self.examples_of(&lost)? {
+            way.push_str(" and ");
+            way.push_str(&leave_out(&title).replacen("write ", "", 1));
+        }
+        Some(way)
+    }
+
+    /// What the standard examples are called that have these expectations; nothing if one is
+    /// the house's own.
+    fn examples_of(&self, expects: &[Span]) -> Option<Vec<String>> {
+        let mut titles = Vec::new();
+        for example in &self.model.examples {
+            let has = |at: &Span| example.at == *at || example.expect.iter().any(|e| e.at == *at);
+            if !expects.iter().any(has) {
+                continue;
+            }
+            if self.is_own(example.at) {
+                return None;
+            }
+            titles.push(words::called::example(&example.title));
+        }
+        Some(titles)
+    }
+
+    /// Another starting chance of the fault, or of the sign.
+    fn other_start(&self) -> Option<String> {
+        let more = self.wants_more();
+        for (state, up) in [(self.means.fault, more), (self.means.sign, !more)] {
+            let Some(now) = self.state(state).on_its_own else {
+                continue;
+            };
+            let mut all = self.figures();
+            all.retain(|often| (often.chance > now.chance) == up && often.chance != now.chance);
+            all.retain(|often| often.chance <= Thousandths(600));
+            all.sort_by_key(|often| often.chance.0.abs_diff(now.chance.0));
+            let found = all.into_iter().find(|often| {
+                self.trials.helps(self.means.at, |model| {
+                    model.states[state.index()].on_its_own = Some(*often);
+                })
+            });
+            if let Some(found) = found {
+                let value = often_words(&found);
+                return Some(self.with_label(self.state(state).at, "On its own", &value));
+            }
+        }
+        None
+    }
+
+    /// A sign that is mistaken less often.
+    fn smaller_slip(&self) -> Option<String> {
+        let Nature::Seen(sign) = self.state(self.means.sign).nature else {
+            return None;
+        };
+        let now = self.model.signs[sign.index()].slip;
+        let slip = [5, 2, 1]
+            .map(Thousandths)
+            .into_iter()
+            .filter(|slip| *slip < now)
+            .find(|slip| {
+                self.trials.helps(self.means.at, |model| {
+                    model.signs[sign.index()].slip = *slip;
+                })
+            })?;
+        let value = format!("{} in 1000", slip.0);
+        Some(self.with_label(self.model.signs[sign.index()].at, "Slip", &value))
+    }
+
+    /// How to say a label of a declaration: where it stands, or again.
+    fn with_label(&self, at: Span, label: &str, value: &str) -> String {
+        let then = format!("{label}: {value}");
+        if !self.is_own(at) {
+            return format!("write \"{}  {then}\"", self.written(at));
+        }
+        let line = self.say.line(at);
+        match label_of(&text_of(&self.say.reading.files, at), label) {
+            Some(now) => format!("in {line}, write \"{then}\" instead of \"{now}\""),
+            None => format!("write \"{then}\" under {line}"),
+        }
+    }
+
+    /// A sentence as it was written, without its labels.
+    fn written(&self, at: Span) -> String {
+        let text = text_of(&self.say.reading.files, at);
+        text[..first_label(&text)].trim_end().to_owned()
+    }
+
+    /// Every figure that can be said simply.
+    fn figures(&self) -> Vec<HowOften> {
+        let word = |word: &(Strength, Thousandths)| HowOften {
+            word: Some(word.0),
+            cases: None,
+            chance: word.1,
+        };
+        let mut all: Vec<HowOften> = self
+            .model
+            .scale
+            .iter()
+            .filter(|(word, _)| {
+                matches!(
+                    word,
+                    Strength::NearlyAlways
+                        | Strength::Usually
+                        | Strength::Often
+                        | Strength::Sometimes
+                )
+            })
+            .map(word)
+            .collect();
+        all.extend((1..10).map(|tenths| counted(tenths, 10)));
+        all.push(counted(5, 100));
+        all
+    }
+}
+
+fn take_out(model: &mut Model, at: Span) {
+    model.rules.retain(|rule| rule.at != at);
+    model.means.retain(|means| means.at != at);
+}
+
+fn leave_out(called: &str) -> String {
+    format!("write \"Leave out {called}, because …\"")
+}
+
+/// Where the first label of an entry begins; its end, if there is none.
+fn first_label(text: &str) -> usize {
+    let places = LABELS
+        .iter()
+        .filter_map(|(_, label, _)| text.find(&format!(" {label}:")));
+    places.min().unwrap_or(text.len())
+}
+
+/// A label with its value, as it stands in an entry.
+fn label_of<'t>(text: &'t str, label: &str) -> Option<&'t str> {
+    let from = text.find(&format!(" {label}:"))? + 1;
+    let value = from + label.len() + 1;
+    let end = value + first_label(&text[value..]);
+    Some(text[from..end].trim_end().trim_end_matches('.'))
+}
+
+/// Choices, one a line.
+fn lines(ways: &[String]) -> String {
+    ways.iter().map(|way| format!("\n  - {way}")).collect()
+}
+
+fn counted(some: u32, all: u32) -> HowOften {
+    let chance = u16::try_from(some * 1000 / all).unwrap_or(1000);
+    HowOften {
+        word: None,
+        cases: Some((some, all)),
+        chance: Thousandths(chance),
+    }
+}
+
+fn share(often: &HowOften) -> f64 {
+    f64::from(often.chance.0) / 1000.0
+}
+
+/// A figure as it is written in a sentence: "usually", "in 2 of 10 cases".
+fn often_words(often: &HowOften) -> String {
+    match (often.word, often.cases) {
+        (Some(word), _) => words::strength_word(word).to_owned(),
+        (None, Some((some, all))) => format!("in {some} of {all} cases"),
+        (None, None) => words::how_often(often),
+    }
+}
+
+/// The sentence as it stands after "Instead of …,".
+fn uncapital(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    let first = letters.next().map(|c| c.to_lowercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{first_label, label_of};
+
+    #[test]
+    fn a_label_ends_where_the_next_begins() {
+        let text =
+            "A drawer may be odd without showing it. On its own: rarely. Missed: 1 hour, risk 1";
+        assert_eq!(label_of(text, "On its own"), Some("On its own: rarely"));
+        assert_eq!(label_of(text, "Missed"), Some("Missed: 1 hour, risk 1"));
+        assert_eq!(label_of(text, "Slip"), None);
+        assert_eq!(
+            &text[..first_label(text)],
+            "A drawer may be odd without showing it."
+        );
+    }
+}

@@ -1,0 +1,416 @@
+//! A house changes the standard rules: every sentence can be named, what is written
+//! is what is obtained, and what is proposed works when it is followed to the letter.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_job::house::standard;
+use tellmark_language::model::{Changed, Model, WorkStage};
+use tellmark_language::words::{ReadBack, read_back};
+use tellmark_language::{Level, Message, Reading, SourceFile, Style, read, render};
+
+fn house(text: &str) -> Vec<SourceFile> {
+    let mut files = standard();
+    files.push(SourceFile {
+        name: "own.rules.txt".to_owned(),
+        text: text.to_owned(),
+        standard: false,
+    });
+    files
+}
+
+fn reading(text: &str) -> Reading {
+    read(house(text))
+}
+
+fn checked(text: &str) -> Checked {
+    check(reading(text), Depth::Full)
+}
+
+fn shown(reading: &Reading) -> String {
+    let stop = |m: &&Message| m.level == Level::Stop;
+    let messages = reading.messages.iter().filter(stop);
+    messages
+        .map(|m| render(m, &reading.files, Style::Plain))
+        .collect()
+}
+
+/// The standard rules with this, which must be sound.
+fn sound(text: &str) -> Model {
+    let reading = reading(text);
+    assert!(reading.is_usable(), "{text}\n{}", shown(&reading));
+    reading.model
+}
+
+/// The one message that says stop.
+fn only_stop(checked: &Checked) -> &Message {
+    let messages = checked.reading.messages.iter();
+    let stops: Vec<&Message> = messages.filter(|m| m.level == Level::Stop).collect();
+    assert_eq!(stops.len(), 1, "{}", shown(&checked.reading));
+    stops[0]
+}
+
+fn standard_sentences() -> Vec<ReadBack> {
+    read_back(&read(standard()).model)
+}
+
+#[test]
+fn every_standard_sentence_that_says_something_has_a_name_of_its_own() {
+    let mut places: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    let mut names = BTreeSet::new();
+    for entry in standard_sentences() {
+        use tellmark_language::words::About;
+        let declares = matches!(
+            entry.about,
+            About::Words | About::Makeup | About::Signs | About::States | About::Jobs
+        );
+        if declares {
+            continue;
+        }
+        let name = entry.called.unwrap_or_else(|| panic!("{}", entry.text));
+        assert!(
+            !name.contains(" because ") && !name.ends_with(','),
+            "{name} cannot be written"
+        );
+        // The steps of a round have the name of the round.
+        if entry.about != About::Rounds {
+            let at = format!("{:?}", entry.at);
+            places.entry(name.to_lowercase()).or_default().insert(at);
+        }
+        if entry.about != About::Examples {
+            names.insert(name);
+        }
+    }
+    for (name, at) in &places {
+        assert_eq!(at.len(), 1, "{name} is the name of several");
+    }
+    assert!(names.len() > 500, "{}", names.len());
+    // Houses write these names: one may be added, and none may go.
+    let names: Vec<String> = names.into_iter().collect();
+    insta::assert_snapshot!("names", names.join("\n"));
+}
+
+#[test]
+fn every_standard_sentence_can_be_left_out() {
+    let names: BTreeSet<String> = standard_sentences()
+        .into_iter()
+        .filter_map(|entry| entry.called)
+        .collect();
+    let text: String = names
+        .iter()
+        .map(|name| format!("Leave out {name}, because we know better.\n"))
+        .collect();
+    let model = sound(&text);
+    let left = (model.rules.len(), model.means.len(), model.plans.len());
+    assert_eq!(left, (0, 0, 0));
+    let left = (model.ladders.len(), model.cautions.len());
+    assert_eq!(left, (0, 0));
+    let left = (model.datings.len(), model.orders.len());
+    assert_eq!(left, (0, 0));
+    let left = (model.exclusions.len(), model.rounds.len());
+    assert_eq!(left, (0, 0));
+    assert_eq!(model.examples.len(), 0);
+    assert_eq!(model.changes.len(), names.len());
+    let because = |c: &tellmark_language::model::Change| c.because.clone();
+    assert!(model.changes.iter().all(|c| because(c).is_some()));
+}
+
+#[test]
+fn every_sort_of_sentence_can_stand_instead_of_another() {
+    let text = "\
+Instead of square when racked, when a chest of drawers is possibly racked then plan to square the carcase.  From: house
+Instead of ladder for split sides, depending on how wide a side is split:
+    up to 2 mm: nothing
+    more: plan to slip the side
+    From: house
+Instead of mould, take care when a piece is probably growing mould: \"Mould. Open a window.\"  From: house
+Instead of walnut piece years, a walnut piece is usually from 1670 to 1740.  From: house
+Instead of trace of a lock, an empty-mortised front has lost a catch.  From: house
+Instead of treat for worm before you revive the polish, better treat for worm before you revive the polish.  From: house
+Instead of nothing seen, a chest of drawers
+";
+    // The last line is no sentence, and says so by itself.
+    let spoilt = reading(text);
+    let stops: Vec<u16> = spoilt
+        .messages
+        .iter()
+        .filter(|m| m.level == Level::Stop)
+        .map(Message::number)
+        .collect();
+    assert_eq!(stops, [21], "{}", shown(&spoilt));
+    let text = text.replace("Instead of nothing seen, a chest of drawers\n", "");
+    let plain = read(standard()).model;
+    let model = sound(&text);
+    let counts = |m: &Model| {
+        (
+            m.plans.len(),
+            m.ladders.len(),
+            m.cautions.len(),
+            m.datings.len(),
+            m.orders.len(),
+        )
+    };
+    assert_eq!(counts(&model), counts(&plain));
+    let how: Vec<Changed> = model.changes.iter().map(|c| c.how).collect();
+    assert_eq!(how, [Changed::Instead; 6]);
+    let order = model
+        .orders
+        .iter()
+        .find(|o| model.jobs[o.after.index()].name == "revive the polish" && !o.always);
+    assert!(order.is_some());
+}
+
+#[test]
+fn an_example_and_a_round_can_stand_instead_of_others() {
+    let text = "\
+Instead of example a creak is only a hint, example: a creak says little.
+    Given a chest of drawers with 4 drawers
+    Given drawer 3 is creaking
+    Expect no stop
+Instead of looking over a chest of drawers, to look over a chest of drawers:
+    1. hear whether each drawer is creaking
+";
+    let plain = read(standard()).model;
+    let model = sound(text);
+    assert_eq!(model.examples.len(), plain.examples.len());
+    let titles: Vec<&str> = model.examples.iter().map(|e| e.title.as_str()).collect();
+    assert!(titles.contains(&"a creak says little"));
+    assert!(!titles.contains(&"a creak is only a hint"));
+    assert_eq!(model.rounds.len(), plain.rounds.len());
+    assert!(model.rounds.iter().any(|round| round.steps.len() == 1));
+
+    let crossed = text.replace(
+        "to look over a chest",
+        "to look over a drop-leaf table: 1. see\nTo look over a chest",
+    );
+    let crossed = reading(&crossed);
+    assert!(!crossed.is_usable());
+    let other = "Instead of example a creak is only a hint, if a drawer is stiff then it is often creaking.  From: house";
+    assert!(
+        shown(&reading(other)).contains("is an example, and what stands instead of it is a rule")
+    );
+}
+
+#[test]
+fn what_a_house_says_of_a_standard_job_takes_the_place_of_what_was_said() {
+    let model = sound(
+        "Job: treat for worm.  Takes: 3 hours  Needs: cold store  First: label the parts  Mends: a foot is weak from worm  From: house  Stage: surface",
+    );
+    let job = model.jobs.iter().find(|j| j.name == "treat for worm");
+    let job = job.expect("it is there");
+    assert_eq!(job.needs, ["cold store"]);
+    let first: Vec<&str> = job
+        .first
+        .iter()
+        .map(|id| model.jobs[id.index()].name.as_str())
+        .collect();
+    assert_eq!(first, ["label the parts"]);
+    assert_eq!(job.mends.len(), 1);
+    assert_eq!(job.stage, WorkStage::Surface);
+    let source = job.source.map(|id| model.sources[id.index()].name.as_str());
+    assert_eq!(source, Some("house"));
+    // What it does not give stays.
+    assert!(job.waits.is_some() && job.ask_owner);
+}
+
+#[test]
+fn a_standard_job_keeps_what_the_house_does_not_give() {
+    let model = sound("Job: wax the runners.  Needs: beeswax\n");
+    let job = model.jobs.iter().find(|j| j.name == "wax the runners");
+    let job = job.expect("it is there");
+    assert_eq!(job.takes.map(|t| t.mostly), Some(10));
+    assert_eq!(
+        (job.needs.as_slice(), job.first.len()),
+        (&["beeswax".to_owned()][..], 1)
+    );
+}
+
+#[test]
+fn a_plan_of_the_house_does_not_change_a_standard_job_in_silence() {
+    for label in ["Stage: surface", "Waits: 2 days", "Takes: 5 hours"] {
+        let text = format!(
+            "When a drawer is surely swollen by damp then plan to reglue the drawer.  {label}  From: house"
+        );
+        let reading = reading(&text);
+        let looks: Vec<u16> = reading
+            .messages
+            .iter()
+            .filter(|m| m.level == Level::Look)
+            .map(Message::number)
+            .collect();
+        assert_eq!(looks, [111], "{label}");
+    }
+}
+
+#[test]
+fn a_scale_and_a_source_of_the_house_are_listed_as_changes() {
+    let model = sound(
+        "By often we mean 7 in 10.\nUnless we say otherwise, a fault is there on its own: hardly ever.\nSource Nelson 1968: our own copy.",
+    );
+    let called: Vec<&str> = model.changes.iter().map(|c| c.called.as_str()).collect();
+    assert_eq!(called, ["often", "Nelson 1968", "on its own, of a fault"]);
+}
+
+#[test]
+fn a_name_that_a_standard_sentence_has_is_not_taken_in_silence() {
+    let checked = checked(
+        "If a drawer is stiff then it is sometimes creaking.  From: house  Called: thin runner tips",
+    );
+    let message = only_stop(&checked);
+    assert_eq!(message.number(), 153);
+    let help = message.help.as_deref().unwrap_or_default();
+    assert!(help.contains("Instead of thin runner tips, …"), "{help}");
+}
+
+#[test]
+fn names_that_are_like_one_that_is_not_known_are_told() {
+    let said = |name: &str| {
+        let checked = checked(&format!("Leave out {name}, because of us."));
+        only_stop(&checked).help.clone().unwrap_or_default()
+    };
+    assert_eq!(
+        said("creaking drawers"),
+        "Did you mean \"creaking drawer\"?"
+    );
+    assert_eq!(
+        said("creaking"),
+        "These names are like it: \"creaking drawer\"."
+    );
+    assert_eq!(
+        said("plan for a hinge"),
+        "These names are like it: \"split hinge bed\", \"second hinge bed\", \"torn hinge steps\", \"trace of a hinge\" and 17 more."
+    );
+}
+
+/// One harmless sentence of the house that keeps a standard one from coming true.
+const CREAKING: &str = "\
+House rules for our bench, version 1.
+If a drawer is stiff then it is usually creaking.  From: house
+";
+
+/// What a message proposes, a line each.
+fn ways(message: &Message) -> Vec<String> {
+    let help = message.help.as_deref().unwrap_or_default();
+    let lines = help.lines().filter_map(|line| line.strip_prefix("  - "));
+    lines.map(str::to_owned).collect()
+}
+
+/// What stands between quotation marks, each from one that opens to the next that ends
+/// a proposal.
+fn in_quotes(way: &str) -> Vec<String> {
+    way.split('"')
+        .skip(1)
+        .step_by(2)
+        .map(str::to_owned)
+        .collect()
+}
+
+#[test]
+fn two_sentences_that_pull_apart_are_both_named() {
+    let checked = checked(CREAKING);
+    let message = only_stop(&checked);
+    insta::assert_snapshot!(
+        "pulled_apart",
+        render(message, &checked.reading.files, Style::Plain)
+    );
+}
+
+#[test]
+fn each_way_out_of_two_that_pull_apart_works_to_the_letter() {
+    let before = checked(CREAKING);
+    let ways = ways(only_stop(&before));
+    assert_eq!(ways.len(), 4, "{ways:?}");
+    for way in &ways {
+        let quoted = in_quotes(way);
+        let text = if way.starts_with("in line 2 of own.rules.txt, write") {
+            CREAKING.replacen(&quoted[1], &quoted[0], 1)
+        } else if way.starts_with("write") {
+            let lines: String = quoted
+                .iter()
+                .map(|line| format!("{}\n", line.replace('…', "ours are")))
+                .collect();
+            format!("{CREAKING}{lines}")
+        } else {
+            assert_eq!(way, "take line 2 of own.rules.txt out");
+            CREAKING.lines().take(1).collect()
+        };
+        let after = checked(&text);
+        assert!(after.is_sound(), "{way}\n{}", shown(&after.reading));
+    }
+}
+
+#[test]
+fn a_sentence_of_the_house_that_a_standard_one_is_against_can_be_mended() {
+    let own = "\
+House rules for our bench, version 1.
+You can see whether a drawer is shiny below.
+If a drawer is sitting low, that nearly always means it is short of stops.  From: house
+";
+    let before = checked(own);
+    let message = only_stop(&before);
+    let ways = ways(message);
+    assert!(!ways.is_empty(), "{}", shown(&before.reading));
+    for way in &ways {
+        let quoted = in_quotes(way);
+        let text = if let Some(rest) = way.strip_prefix("in line 3 of own.rules.txt, write") {
+            assert!(rest.contains("instead of"), "{way}");
+            own.replacen(&quoted[1], &quoted[0], 1)
+        } else if way == "take line 3 of own.rules.txt out" {
+            own.lines()
+                .take(2)
+                .map(|line| format!("{line}\n"))
+                .collect()
+        } else {
+            assert!(way.starts_with("write"), "{way}");
+            format!("{own}{}\n", quoted[0].replace('…', "ours are"))
+        };
+        let after = checked(&text);
+        assert!(after.is_sound(), "{way}\n{}", shown(&after.reading));
+    }
+}
+
+#[test]
+fn a_figure_that_cannot_be_reached_is_told_with_what_can() {
+    // So rare a fault cannot be told by a sign that is taken for another so often.
+    let own = "\
+House rules for our bench, version 1.
+You can smell whether a drawer is smelling of camphor.  Slip: 5 in 100
+    Ask: \"Camphor?\"  Takes: 1 minute
+A drawer may be lined with camphor wood without showing it.
+    On its own: in 1 of 100 cases  Missed: 1 hour, risk 1
+If a drawer is smelling of camphor, that usually means it is lined with camphor wood.  From: house
+";
+    let before = checked(own);
+    let message = only_stop(&before);
+    assert_eq!(message.number(), 129);
+    insta::assert_snapshot!(
+        "out_of_reach",
+        render(message, &before.reading.files, Style::Plain)
+    );
+    let ways = ways(message);
+    assert_eq!(ways.len(), 3, "{ways:?}");
+    for way in &ways {
+        let quoted = in_quotes(way);
+        assert!(way.contains("instead of"), "{way}");
+        let text = own.replacen(&quoted[1], &quoted[0], 1);
+        assert_ne!(text, own, "{way}");
+        let after = checked(&text);
+        assert!(after.is_sound(), "{way}\n{}", shown(&after.reading));
+    }
+}
+
+#[test]
+fn a_standard_example_that_no_longer_fits_can_be_left_out() {
+    let own = "Instead of creaking drawer, if a drawer is creaking, that sometimes means it is loose in the dovetails.  From: house\n";
+    let before = checked(own);
+    let message = only_stop(&before);
+    assert_eq!(message.number(), 74);
+    let help = message.help.as_deref().unwrap_or_default();
+    let quoted = in_quotes(help);
+    assert_eq!(
+        quoted,
+        ["Leave out example a creak is only a hint, because …."]
+    );
+    let after = checked(&format!("{own}{}\n", quoted[0].replace('…', "ours do")));
+    assert!(after.is_sound(), "{}", shown(&after.reading));
+}
