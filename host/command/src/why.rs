@@ -136,12 +136,14 @@ impl Page<'_> {
             "\nWhat moves it: first if it is taken back alone, then as it was found:"
         )?;
         for weight in &self.why.weights {
-            let (number, text) = self.job.line(weight.fact);
+            let written = self.job.written(weight.from);
             writeln!(
                 frame.out,
-                "  {:>5} {:>5}  {text} {FAINT}(line {number}; without it {}){FAINT:#}",
+                "  {:>5} {:>5}  {} {FAINT}({}; without it {}){FAINT:#}",
                 signed(weight.decibans),
                 signed(weight.in_order),
+                written.text,
+                written.place(),
                 figure(weight.without)
             )?;
         }
@@ -211,10 +213,10 @@ impl Page<'_> {
             .weights
             .iter()
             .map(|weight| {
-                let (line, text) = self.job.line(weight.fact);
+                let written = self.job.written(weight.from);
                 json!({
-                    "line": line,
-                    "text": text,
+                    "line": written.line,
+                    "text": written.text,
                     "decibans": weight.decibans,
                     "chance_without": weight.without,
                     "decibans_in_order": weight.in_order,

@@ -101,7 +101,7 @@ pub fn why(
             .iter_mut()
             .filter(|w| w.decibans.abs() >= LEAST_DECIBANS)
         {
-            weight.sentences = ways.to_fact(set_up, &network, &case, weight.fact);
+            weight.sentences = ways.to(set_up, &network, &case, weight.from);
         }
     }
     let mut ids: BTreeSet<SentenceId> = weights
