@@ -15,7 +15,7 @@ use crate::piece::Piece;
 use crate::slices::last_to_front;
 use crate::truth::Truth;
 
-use super::tasks::{List, Task, done_for, number};
+use super::tasks::{Added, List, Status, Task, done_for, number};
 
 /// What is kept about one job while jobs are put in order.
 #[derive(Clone, Copy, Debug, Default)]
@@ -70,6 +70,7 @@ pub enum TooSmall {
 #[derive(Debug)]
 pub struct Order<'m> {
     tasks: &'m [Task],
+    barred: &'m [Task],
     seats: &'m [Seat],
     broken: &'m [bool],
 }
@@ -141,16 +142,16 @@ pub struct Times {
 impl<N: Number> Inspection<'_, '_, N> {
     /// The order of work that follows from what was seen.
     ///
-    /// `is_wanted` says of a job and the part that it would be done for whether it is
-    /// still to be done: what is done, or refused, is left out, and nothing is done
-    /// for its sake.
+    /// `status` says of a job and the part that it would be done for where it stands:
+    /// what is done, or refused, is left out, and nothing is done for its sake; nor can
+    /// be done what needs a refused job first ([`Order::barred`]).
     ///
     /// # Errors
     /// See [`TooSmall`].
     pub fn order<'o>(
         &mut self,
         memory: Memory<'o>,
-        is_wanted: impl Fn(u16, usize) -> bool,
+        status: impl Fn(u16, usize) -> Status,
     ) -> Result<Order<'o>, TooSmall> {
         let Memory {
             tasks,
@@ -168,7 +169,45 @@ impl<N: Number> Inspection<'_, '_, N> {
         broken.fill(false);
 
         let mut list = List::new(tasks);
-        let mut fits = true;
+        loop {
+            if !self.add_what_is_called_for(&mut list, &status) {
+                return Err(TooSmall::Tasks);
+            }
+            match list.add_what_they_need(self.pack(), self.piece(), &status) {
+                Added::All => break,
+                Added::NoRoom => return Err(TooSmall::Tasks),
+                // Once more, without what was added for the sake of those.
+                Added::SomeBarred => list.keep_barred(),
+            }
+        }
+        for task in list.all().iter().filter(|task| task.barred_by.is_none()) {
+            if let Some(seat) = seats.get_mut(usize::from(task.job)) {
+                seat.is_called = true;
+                seat.is_certain |= task.truth == Truth::True;
+            }
+        }
+        let pack = self.pack();
+        follow_advice(pack, seats, broken);
+        give_places(pack, seats, broken);
+        let tasks = list.into_tasks();
+        sort(tasks, seats);
+        let to_do = tasks.partition_point(|task| task.barred_by.is_none());
+        let (tasks, barred) = tasks.split_at_checked(to_do).unwrap_or((tasks, &[]));
+        Ok(Order {
+            tasks,
+            barred,
+            seats,
+            broken,
+        })
+    }
+
+    /// Adds a task for everything that a plan calls for, or may yet call for, and that is
+    /// not done. `false` if there is no room.
+    fn add_what_is_called_for(
+        &mut self,
+        list: &mut List<'_>,
+        status: &impl Fn(u16, usize) -> Status,
+    ) -> bool {
         for sentence in 0..self.pack().plans() {
             let plan = self.pack().plan(sentence);
             for part in 0..self.piece().parts().len() {
@@ -186,46 +225,34 @@ impl<N: Number> Inspection<'_, '_, N> {
                     _ => self.chance_of(plan.condition, part),
                 };
                 let part = done_for(self.pack(), self.piece(), plan.job, part);
-                if !is_wanted(plan.job, part) {
-                    continue;
-                }
-                fits &= list.add(Task {
+                let barred_by = match status(plan.job, part) {
+                    Status::ToDo => None,
+                    Status::Done => continue,
+                    Status::Refused => Some(plan.job),
+                };
+                let has_room = list.add(Task {
                     job: plan.job,
                     part: number(part),
                     truth,
                     chance,
                     needed_by: None,
+                    barred_by,
                 });
+                if !has_room {
+                    return false;
+                }
             }
         }
-        fits &= list.add_what_they_need(self.pack(), self.piece(), &is_wanted);
-        if !fits {
-            return Err(TooSmall::Tasks);
-        }
-        for task in list.all() {
-            if let Some(seat) = seats.get_mut(usize::from(task.job)) {
-                seat.is_called = true;
-                seat.is_certain |= task.truth == Truth::True;
-            }
-        }
-        let pack = self.pack();
-        follow_advice(pack, seats, broken);
-        give_places(pack, seats, broken);
-        let tasks = list.into_tasks();
-        sort(tasks, seats);
-        Ok(Order {
-            tasks,
-            seats,
-            broken,
-        })
+        true
     }
 }
 
-/// By the places of their jobs, then by part.
+/// By the places of their jobs, then by part; what is barred comes last.
 fn sort(tasks: &mut [Task], seats: &[Seat]) {
     let place = |t: &Task| {
         let seat = seats.get(usize::from(t.job));
-        (seat.map_or(0, |seat| seat.place), t.part)
+        let place = seat.map_or(0, |seat| seat.place);
+        (t.barred_by.is_some(), place, t.job, t.part)
     };
     for at in 1..tasks.len() {
         let sorted = tasks.get(..at).unwrap_or(&[]);
@@ -356,6 +383,14 @@ impl Order<'_> {
     #[must_use]
     pub fn tasks(&self) -> &[Task] {
         self.tasks
+    }
+
+    /// What is called for and cannot be done, because a job that must come first is
+    /// refused ([`Task::barred_by`]); what is refused itself is not among it.
+    pub fn barred(&self) -> impl Iterator<Item = &Task> {
+        self.barred
+            .iter()
+            .filter(|task| task.needed_by.is_none() && task.barred_by != Some(task.job))
     }
 
     /// Why a job of this order comes where it does: every job before it that a
