@@ -7,6 +7,8 @@
 //! nothing holds back, the one of the earliest stage comes first, and of these the one
 //! that the rules name first. Advice ("better") is followed in the order of the rules,
 //! unless constraints that always hold, or advice already followed, say the opposite.
+//! Only what must come first moves a job to a later stage: advice that would is not
+//! followed.
 
 use crate::inspection::Inspection;
 use crate::number::{Number, Share};
@@ -26,6 +28,8 @@ pub struct Seat {
     follows: bool,
     /// Where it stands, from 1; 0: nowhere yet.
     place: u16,
+    /// Its stage, or the latest stage of what must come before it.
+    stage: u8,
     /// What must have been waited for before it.
     after: Waits,
 }
@@ -37,6 +41,7 @@ impl Seat {
         is_certain: false,
         follows: false,
         place: 0,
+        stage: 0,
         after: Waits::NONE,
     };
 }
@@ -187,6 +192,7 @@ impl<N: Number> Inspection<'_, '_, N> {
             }
         }
         let pack = self.pack();
+        set_stages(pack, seats);
         follow_advice(pack, seats, broken);
         give_places(pack, seats, broken);
         let tasks = list.into_tasks();
@@ -281,8 +287,34 @@ fn holding<'p>(
         })
 }
 
-/// Takes up each piece of advice that neither the constraints that always hold nor the
-/// advice before it rule out.
+/// Works out the stage in which each job is done, without regard to advice.
+fn set_stages(pack: &Pack<'_>, seats: &mut [Seat]) {
+    for (job, seat) in seats.iter_mut().enumerate() {
+        seat.stage = pack.job(job).stage;
+    }
+    // Each round settles at least one more job, or is the last.
+    for _ in 0..seats.len() {
+        let mut is_done = true;
+        for row in 0..pack.constraints() {
+            let c = pack.constraint(row);
+            let before = seats.get(usize::from(c.before)).copied();
+            let before = before.filter(|seat| seat.is_called && c.force != Force::Better);
+            let after = seats.get_mut(usize::from(c.after));
+            if let (Some(before), Some(after)) = (before, after)
+                && before.stage > after.stage
+            {
+                after.stage = before.stage;
+                is_done = false;
+            }
+        }
+        if is_done {
+            return;
+        }
+    }
+}
+
+/// Takes up each piece of advice that moves no job to a later stage, and that neither the
+/// constraints that always hold nor the advice before it rule out.
 fn follow_advice(pack: &Pack<'_>, seats: &mut [Seat], broken: &mut [bool]) {
     for (row, broken) in broken.iter_mut().enumerate() {
         *broken = pack.constraint(row).force == Force::Better;
@@ -293,7 +325,9 @@ fn follow_advice(pack: &Pack<'_>, seats: &mut [Seat], broken: &mut [bool]) {
         if advice.force != Force::Better || !is_called(advice.before) || !is_called(advice.after) {
             continue;
         }
-        let is_against = comes_after(pack, seats, broken, advice.after, advice.before);
+        let stage = |job: u16| seats.get(usize::from(job)).map_or(0, |seat| seat.stage);
+        let is_against = stage(advice.before) > stage(advice.after)
+            || comes_after(pack, seats, broken, advice.after, advice.before);
         if let Some(broken) = broken.get_mut(row) {
             *broken = is_against;
         }

@@ -238,8 +238,8 @@ fn unsettled(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
             because => format!(", because {because}"),
         };
         format!(
-            "It would be better to {} before it comes to \"{}\"{because}, but something else \
-             forbids it.",
+            "It would be better to {} before it comes to \"{}\"{because}, but the stages of the \
+             work, or what must come first, say otherwise.",
             name(matter, after.job),
             name(matter, *job)
         )

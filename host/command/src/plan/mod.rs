@@ -377,7 +377,8 @@ impl Printed<'_> {
         for (job, after) in &self.plan.against {
             writeln!(
                 frame.out,
-                "\nIt would be better to {} before you {}{}, but something else forbids it.",
+                "\nIt would be better to {} before you {}{}, but the stages of the work, or \
+                 what must come first, say otherwise.",
                 self.name(after.job),
                 self.name(*job),
                 because(after)
