@@ -4,7 +4,7 @@
 //! [`OpenJob`] has everything that was read from the job's folder, in the words of the
 //! rules. [`JobView`] is the piece as it stands, ready to be asked.
 
-use crate::advice::{self, Check, Dated, NoQuote, Progress, Quote, Triage, Why, WorkPlan};
+use crate::advice::{self, Check, Dated, NoQuote, Progress, Quote, Triage, Unread, Why, WorkPlan};
 use crate::record::{Finding, Findings, HEADER_FILE, Job, JobError, has_part};
 use std::fmt;
 use std::path::Path;
@@ -241,6 +241,14 @@ impl JobView<'_> {
     /// If the piece cannot be set up.
     pub fn why(&self, part: usize, state: StateId) -> Result<Option<Why>, SetUpError> {
         advice::why(&self.set_up(), self.pack, part, state)
+    }
+
+    /// What was found of one state of one part, if no rule reads it; `None` if one does.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn unread(&self, part: usize, state: StateId) -> Result<Option<Unread>, SetUpError> {
+        advice::unread(&self.set_up(), self.pack, part, state)
     }
 
     /// When the piece was made, and which parts are original.

@@ -15,4 +15,4 @@ pub use plan::{After, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
 pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
-pub use why::{Look, Rival, Sentence, Weight, Why, why};
+pub use why::{Look, Rival, Sentence, Unread, Weight, Why, unread, why};

@@ -3,6 +3,7 @@
 
 mod looks;
 mod rivals;
+mod unread;
 mod ways;
 mod weights;
 
@@ -22,6 +23,7 @@ use tellmark_language::words;
 
 pub use looks::Look;
 pub use rivals::Rival;
+pub use unread::{Unread, unread};
 pub use weights::Weight;
 
 use ways::{Ways, touched};
