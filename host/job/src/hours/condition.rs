@@ -135,8 +135,9 @@ impl<N: Number> Found<'_, '_, '_, N> {
             _ => {
                 let own = self.rules.places.kind(place);
                 let mut children = pack.children(place).map(|at| pack.place(at));
-                let member = children.find(|child| child.kind == kind.0)?;
-                let range = (member.least.into(), member.most.into());
+                let member = children.find(|child| child.kind == kind.0);
+                let range =
+                    member.map_or((0, 0), |member| (member.least.into(), member.most.into()));
                 known_over(range, mark).or_else(|| {
                     let sign = count_sign(self.rules.model, own, kind)?;
                     self.marks(part, sign, mark)
