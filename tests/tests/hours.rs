@@ -8,7 +8,7 @@ use tellmark_compile::set_up::{Case, SetUp};
 use tellmark_compile::{Built, build};
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
-use tellmark_core::plan::{Memory, Seat, Task, done_for};
+use tellmark_core::plan::{Memory, Seat, Status, Task, done_for};
 use tellmark_core::truth::Truth;
 use tellmark_job::advice::{self};
 use tellmark_job::hours::{Hours, Pert, Work};
@@ -199,7 +199,7 @@ fn work_on_golden(found: &Value) -> (Work, Hours) {
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).expect("it can be set up");
-    let work = Work::of(&set_up, pack, &mut case, &|_, _| true).expect("it can be set up");
+    let work = Work::of(&set_up, pack, &mut case, &|_, _| Status::ToDo).expect("it can be set up");
     let step = golden()["step"].as_f64().expect("a number");
     let hours = work.hours_in_steps(step).expect("small enough");
     (work, hours)
@@ -485,12 +485,33 @@ fn convolved(one: &[f64], other: &[f64]) -> Vec<f64> {
     sum
 }
 
+/// Where a job stands for a part: most are to be done.
+fn status(seed: u64, job: u16, part: usize) -> Status {
+    let part = u64::try_from(part).unwrap_or(0);
+    let mut dice = Dice::new(seed ^ (u64::from(job) + 1) << 40 ^ (part + 1) << 50);
+    match dice.below(12) {
+        0 => Status::Refused,
+        1 => Status::Done,
+        _ => Status::ToDo,
+    }
+}
+
+/// Whether a job is still to be done and can be: what it needs, for the whole piece, is not
+/// refused.
+fn is_to_do(drawn: &Drawn, seed: u64, job: JobId, part: usize) -> bool {
+    status(seed, job.0, part) == Status::ToDo
+        && drawn.model.jobs[job.index()].first.iter().all(|&first| {
+            status(seed, first.0, 0) == Status::Done || is_to_do(drawn, seed, first, 0)
+        })
+}
+
 /// The distribution of the total, and what each unseen state does to it, by every
 /// world.
 fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed: u64) {
     let pack = drawn.built.bytes.open().expect("a fresh pack opens");
-    let work = Work::of(set_up, pack, case, &|_, _| true).expect("it can be set up");
-    check_order(&work, case, seed);
+    let status = |job: u16, part: usize| status(seed, job, part);
+    let work = Work::of(set_up, pack, case, &status).expect("it can be set up");
+    check_order(&work, case, seed, &status);
     let step = 0.25;
     let hours = work.hours_in_steps(step).expect("small enough");
     let ground = &work.ground;
@@ -513,16 +534,23 @@ fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed:
         let mut done: Vec<(usize, usize)> = Vec::new();
         for plan in &drawn.model.plans {
             for part in 0..ground.parts.len() {
+                let at = done_for(&pack, piece, plan.job.0, part);
                 if ground.is_of(&drawn.built.places, part, plan.subject)
+                    && is_to_do(drawn, seed, plan.job, at)
                     && holds(drawn, ground, part, &plan.when, &truth)
                 {
-                    done.push((plan.job.index(), done_for(&pack, piece, plan.job.0, part)));
+                    done.push((plan.job.index(), at));
                 }
             }
         }
+        // What is needed is refused (then nothing that needs it is here) or done already.
+        let needs = |job: usize| {
+            let first = drawn.model.jobs[job].first.iter();
+            first.filter(|first| is_to_do(drawn, seed, **first, 0))
+        };
         let mut at = 0;
         while at < done.len() {
-            for needed in &drawn.model.jobs[done[at].0].first {
+            for needed in needs(done[at].0) {
                 done.push((needed.index(), 0));
             }
             done.sort_unstable();
@@ -532,7 +560,7 @@ fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed:
         // What is needed stands before what needs it: once more from the start.
         for _ in 0..drawn.model.jobs.len() {
             for (job, _) in done.clone() {
-                for needed in &drawn.model.jobs[job].first {
+                for needed in needs(job) {
                     done.push((needed.index(), 0));
                 }
             }
@@ -595,7 +623,12 @@ fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed:
 }
 
 /// What is planned is what the order of work has, for the same parts.
-fn check_order(work: &Work, case: &mut Case<'_, f64>, seed: u64) {
+fn check_order(
+    work: &Work,
+    case: &mut Case<'_, f64>,
+    seed: u64,
+    status: &dyn Fn(u16, usize) -> Status,
+) {
     let pack = *case.inspection.pack();
     let mut tasks = vec![Task::NONE; 2_000];
     let mut seats = vec![Seat::FREE; pack.jobs()];
@@ -608,7 +641,7 @@ fn check_order(work: &Work, case: &mut Case<'_, f64>, seed: u64) {
                 seats: &mut seats,
                 broken: &mut broken,
             },
-            |_, _| true,
+            status,
         )
         .expect("room enough");
     let mut wanted: Vec<(u16, usize)> = order
@@ -699,8 +732,13 @@ fn the_demonstration_has_every_job_of_its_plan() {
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).expect("it can be set up");
-    let work = Work::of(&set_up, pack, &mut case, &|_, _| true).expect("it can be set up");
-    check_order(&work, &mut case, 0);
+    let work = Work::of(&set_up, pack, &mut case, &|_, _| Status::ToDo).expect("it can be set up");
+    check_order(&work, &mut case, 0, &|_, _| Status::ToDo);
+    for seed in 1..40 {
+        let status = |job: u16, part: usize| status(seed, job, part);
+        let work = Work::of(&set_up, pack, &mut case, &status).expect("it can be set up");
+        check_order(&work, &mut case, seed, &status);
+    }
     let hours = work.hours().expect("small enough");
     let mean = hours.total.mean();
     assert!((mean - hours.mean).abs() < 1e-9, "{mean} {}", hours.mean);
@@ -764,7 +802,7 @@ fn tasks_of(plans: &str, piece: &str, found: &[&str]) -> Vec<(String, Option<f64
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).expect("it can be set up");
-    let work = Work::of(&set_up, pack, &mut case, &|_, _| true).expect("it can be set up");
+    let work = Work::of(&set_up, pack, &mut case, &|_, _| Status::ToDo).expect("it can be set up");
     let hours = work.hours().expect("small enough");
     work.tasks
         .iter()

@@ -176,20 +176,25 @@ fn a_line_that_is_not_understood_stops_nothing() {
     assert_eq!(numbers, [2]);
 }
 
+/// Why a finding cannot be about a piece that was opened like this, and of which these
+/// lines are known; `None` if it can.
+fn refused_of(opened: &str, record_lines: &[&str], finding: &str) -> Option<String> {
+    let model = model();
+    let order = read_piece(&model, opened).unwrap();
+    let findings = Findings::read(&model, &record(record_lines), |text| {
+        read_facts(&model, text)
+    });
+    let known: Vec<_> = findings.standing().map(|f| &f.fact).collect();
+    let facts = read_facts(&model, finding).unwrap();
+    let mut none = facts.iter();
+    none.find_map(|fact| has_part(&model, &order, &known, fact).err())
+        .map(|none| none.to_string())
+}
+
 #[test]
 fn a_piece_has_the_parts_it_was_opened_with_or_that_were_counted_since() {
-    let model = model();
-    let order = read_piece(&model, "music stand with 2 swivels").unwrap();
     let refused = |record_lines: &[&str], finding: &str| {
-        let findings = Findings::read(&model, &record(record_lines), |text| {
-            read_facts(&model, text)
-        });
-        let known: Vec<_> = findings.standing().map(|f| &f.fact).collect();
-        let facts = read_facts(&model, finding).unwrap();
-        facts
-            .iter()
-            .find_map(|fact| has_part(&model, &order, &known, fact).err())
-            .map(|none| none.to_string())
+        refused_of("music stand with 2 swivels", record_lines, finding)
     };
     assert_eq!(refused(&[], "swivel 2 is seized"), None);
     assert_eq!(refused(&[], "lower collar of swivel 2 is perished"), None);
@@ -212,6 +217,76 @@ fn a_piece_has_the_parts_it_was_opened_with_or_that_were_counted_since() {
         refused(&none, "thumbscrew 1 of swivel 2 is winged").unwrap(),
         "As far as this job says swivel 2 has no thumbscrews, so there is no thumbscrew 1 of \
          swivel 2. If it has more, note first: swivel 2 has 1 thumbscrew."
+    );
+}
+
+#[test]
+fn what_was_counted_of_the_piece_itself_counts() {
+    let opened = "music stand with 1 swivel";
+    for counted in [
+        "the music stand has 2 swivels",
+        "the piece has 2 swivels",
+        "it has 2 swivels",
+    ] {
+        let lines = [counted];
+        for finding in [
+            "swivel 2 is seized",
+            "swivel 2 of the piece is seized",
+            "swivel 2 of the music stand is seized",
+            "lower collar of swivel 2 is perished",
+        ] {
+            let none = refused_of(opened, &lines, finding);
+            assert_eq!(none, None, "{counted}, {finding}");
+        }
+        let beyond = refused_of(opened, &lines, "swivel 3 is seized");
+        assert_eq!(
+            beyond.unwrap(),
+            "As far as this job says the music stand has 2 swivels, so there is no swivel 3. The \
+             rules allow no more."
+        );
+    }
+    let fewer = refused_of(
+        "music stand with 2 swivels",
+        &["it has 1 swivel"],
+        "swivel 2 is seized",
+    );
+    assert!(fewer.is_some());
+}
+
+#[test]
+fn a_part_without_its_owner_is_there_if_any_owner_has_it() {
+    let opened = "music stand with 2 swivels";
+    let counted = ["swivel 2 has 3 thumbscrews"];
+    let refused = |finding| refused_of(opened, &counted, finding);
+    assert_eq!(refused("thumbscrew 3 is winged"), None);
+    assert_eq!(
+        refused("thumbscrew 4 is winged").unwrap(),
+        "As far as this job says swivel 2 has 3 thumbscrews, so there is no thumbscrew 4. The \
+         rules allow no more."
+    );
+}
+
+#[test]
+fn the_only_part_of_none_is_not_there() {
+    let opened = "music stand with 2 swivels";
+    let none = ["swivel 2 has no thumbscrews"];
+    let refused = |finding| refused_of(opened, &none, finding);
+    assert_eq!(
+        refused("the thumbscrew of swivel 2 is winged").unwrap(),
+        "As far as this job says swivel 2 has no thumbscrews, so there is no thumbscrew of \
+         swivel 2. If it has more, note first: swivel 2 has 1 thumbscrew."
+    );
+    assert_eq!(refused("the thumbscrew of swivel 1 is winged"), None);
+}
+
+#[test]
+fn the_piece_is_one_part_whatever_it_is_called() {
+    assert_eq!(
+        told(&["the piece has 1 swivel", "the music stand has 2 swivels"]),
+        [
+            "1: the piece has 1 swivel (put right by 2)",
+            "2: the music stand has 2 swivels",
+        ]
     );
 }
 

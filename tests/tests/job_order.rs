@@ -12,7 +12,7 @@ use tellmark_core::inspection::Inspection;
 use tellmark_core::number::{Share, UFloat};
 use tellmark_core::pack::{Force, NONE, Nature as PackNature, Pack, Trial};
 use tellmark_core::piece::{Answer, Piece};
-use tellmark_core::plan::{Memory, Order, Seat, Task, TooSmall};
+use tellmark_core::plan::{Memory, Order, Seat, Status, Task, TooSmall};
 use tellmark_core::truth::Truth;
 use tellmark_job::house::standard;
 use tellmark_language::model::{Asks, Disturbs, Nature};
@@ -41,11 +41,37 @@ struct Case {
     stages: Vec<usize>,
     /// Which jobs are still to be done.
     wanted: Vec<bool>,
+    /// For which parts the owner will not have each: the box and the two trays.
+    refused: Vec<[bool; 3]>,
     /// For which jobs the box's sign was not looked at.
     unknown: Vec<bool>,
 }
 
 impl Case {
+    fn status(&self, job: usize, part: usize) -> Status {
+        match () {
+            () if self.refused[job][part] => Status::Refused,
+            () if !self.wanted[job] => Status::Done,
+            () => Status::ToDo,
+        }
+    }
+
+    /// The jobs that a job needs first.
+    fn needs(&self, job: usize) -> impl Iterator<Item = usize> {
+        let firsts = self.arrows.iter().filter(|a| a.2 == Force::First);
+        firsts.filter(move |a| a.1 == job).map(|a| a.0)
+    }
+
+    /// Whether a plan calls for a job for a part, or may yet call for it.
+    fn is_called(&self, job: usize, part: usize) -> bool {
+        let (on_box, on_tray) = self.called[job];
+        match part {
+            0 => on_box || self.unknown[job],
+            1 => on_tray,
+            _ => false,
+        }
+    }
+
     fn stage(&self, job: usize) -> WorkStage {
         WorkStage::ALL[self.stages[job]].0
     }
@@ -231,7 +257,7 @@ fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Piece<'_>, &Order<'_>))
     }
     let mut lent = Lent::of(&pack);
     let order = inspection
-        .order(lent.memory(), |job, _| case.wanted[usize::from(job)])
+        .order(lent.memory(), |job, part| case.status(job.into(), part))
         .expect("room enough");
     look(&pack, inspection.piece(), &order);
 }
@@ -273,6 +299,9 @@ fn must_hold(case: &Case, pack: &Pack<'_>, piece: &Piece<'_>, order: &Order<'_>)
         let is_against = against.contains(&(arrow.0, arrow.1));
         assert!(is_against || is_kept(&found, arrow), "{arrow:?}");
     }
+    // Only what must come first moves a job to a later stage.
+    let stages = stages(case, &found);
+    assert!(found.is_sorted_by_key(|&job| stages[job]), "{found:?}");
     // A job's reasons are all the constraints that hold it back, and stand before.
     for &job in &found {
         for reason in order.reasons(pack, id(job).0) {
@@ -284,11 +313,27 @@ fn must_hold(case: &Case, pack: &Pack<'_>, piece: &Piece<'_>, order: &Order<'_>)
     for task in order.tasks() {
         is_sure_enough(case, order, task);
     }
+    bars_what_cannot_be_done(case, order);
     let mut untimed = order.tasks().iter().map(|task| usize::from(task.job));
     let untimed = untimed.by_ref().filter(|&job| !is_timed(job)).count();
     assert_eq!(order.times(pack).untimed, untimed);
     bites_where_it_should(piece, order);
     found
+}
+
+/// The stage in which each job of an order is done: its own, or the latest of what must come
+/// before it.
+fn stages(case: &Case, found: &[usize]) -> Vec<WorkStage> {
+    let mut stages: Vec<WorkStage> = (0..case.jobs).map(|job| case.stage(job)).collect();
+    for _ in 0..case.jobs {
+        for &(before, after, force) in &case.arrows {
+            let both = found.contains(&before) && found.contains(&after);
+            if force != Force::Better && both && stages[before] > stages[after] {
+                stages[after] = stages[before];
+            }
+        }
+    }
+    stages
 }
 
 /// A task is as certain as what calls for it, and as what needs it.
@@ -322,6 +367,46 @@ fn is_sure_enough(case: &Case, order: &Order<'_>, task: &Task) {
                 && (other.truth, other.chance) >= (task.truth, task.chance)
         });
         assert!(is_there, "{before} before {task:?}");
+    }
+}
+
+/// What needs a job that is refused is not in the order, but told apart; nothing else is.
+fn bars_what_cannot_be_done(case: &Case, order: &Order<'_>) {
+    let has = |job: usize, part: usize| {
+        let mut tasks = order.tasks().iter();
+        tasks.any(|t| (usize::from(t.job), usize::from(t.part)) == (job, part))
+    };
+    // A need may be met on the box, if the job is done there.
+    fn is_possible(case: &Case, met: &dyn Fn(usize) -> bool, job: usize, part: usize) -> bool {
+        case.status(job, part) == Status::ToDo
+            && case.needs(job).all(|first| {
+                let is_done = case.status(first, part) == Status::Done;
+                is_done || met(first) || is_possible(case, met, first, part)
+            })
+    }
+    let at_most = |job| has(job, 0);
+    let at_least = |job| has(job, 0) && case.is_called(job, 0);
+    let mut barred = BTreeSet::new();
+    for task in order.barred() {
+        let (job, part) = (usize::from(task.job), usize::from(task.part));
+        barred.insert((job, part));
+        let by = usize::from(task.barred_by.expect("it is barred"));
+        assert!(case.refused[by][part], "{task:?}");
+        let mut needed: BTreeSet<usize> = case.needs(job).collect();
+        for _ in 0..case.jobs {
+            let more: Vec<usize> = needed.iter().flat_map(|&job| case.needs(job)).collect();
+            needed.extend(more);
+        }
+        assert!(needed.contains(&by), "{task:?} has nothing to do with {by}");
+    }
+    for job in 0..case.jobs {
+        for part in 0..3 {
+            let is_called = case.is_called(job, part) && case.status(job, part) == Status::ToDo;
+            let is_barred = barred.contains(&(job, part));
+            assert_eq!(is_called && !has(job, part), is_barred, "{job} on {part}");
+            assert!(!(has(job, part) && !is_possible(case, &at_most, job, part)));
+            assert!(!(is_barred && is_possible(case, &at_least, job, part)));
+        }
     }
 }
 
@@ -366,33 +451,37 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
                 prop::collection::vec(any::<(bool, bool)>(), jobs),
                 prop::collection::vec(0..6_usize, jobs),
                 prop::collection::vec(prop::bool::weighted(0.85), jobs),
+                prop::collection::vec(prop::array::uniform3(prop::bool::weighted(0.08)), jobs),
                 prop::collection::vec(prop::bool::weighted(0.2), jobs),
             )
         })
-        .prop_map(|(jobs, line, arrows, called, stages, wanted, unknown)| {
-            // What must be goes along one line, so that it makes no circle;
-            // advice goes anywhere.
-            let at = |job: usize| line.iter().position(|&j| j == job);
-            let mut seen = BTreeSet::new();
-            let arrows = arrows
-                .into_iter()
-                .filter(|(one, other, _)| one != other)
-                .map(|(one, other, how)| match how {
-                    0 | 1 => (one, other, Force::Better),
-                    _ if at(one) > at(other) => (other, one, force(how)),
-                    _ => (one, other, force(how)),
-                })
-                .filter(|(one, other, _)| seen.insert((*one, *other)))
-                .collect();
-            Case {
-                jobs,
-                arrows,
-                called,
-                stages,
-                wanted,
-                unknown,
-            }
-        })
+        .prop_map(
+            |(jobs, line, arrows, called, stages, wanted, refused, unknown)| {
+                // What must be goes along one line, so that it makes no circle;
+                // advice goes anywhere.
+                let at = |job: usize| line.iter().position(|&j| j == job);
+                let mut seen = BTreeSet::new();
+                let arrows = arrows
+                    .into_iter()
+                    .filter(|(one, other, _)| one != other)
+                    .map(|(one, other, how)| match how {
+                        0 | 1 => (one, other, Force::Better),
+                        _ if at(one) > at(other) => (other, one, force(how)),
+                        _ => (one, other, force(how)),
+                    })
+                    .filter(|(one, other, _)| seen.insert((*one, *other)))
+                    .collect();
+                Case {
+                    jobs,
+                    arrows,
+                    called,
+                    stages,
+                    wanted,
+                    refused,
+                    unknown,
+                }
+            },
+        )
 }
 
 fn force(how: u8) -> Force {
@@ -438,10 +527,12 @@ proptest! {
                 order.iter().map(|&job| (case.stage(job), job)).collect()
             };
             assert_eq!(allowed.iter().min_by_key(near), Some(&found));
-            // No advice is broken that could be followed as well.
+            // No advice is broken that could be followed without leaving a stage.
+            let stages = stages(&case, &found);
             for &(before, after) in &against {
                 let advice = (before, after, Force::Better);
-                assert!(!allowed.iter().any(|order| is_kept(order, &advice)));
+                let moves = stages[before] > stages[after];
+                assert!(moves || !allowed.iter().any(|order| is_kept(order, &advice)));
             }
             // The longest waits one after the other, by going back from each job.
             let wait = |job: usize| 10 * (u32::try_from(job).unwrap_or(0) + 1);
@@ -537,7 +628,7 @@ fn a_chest_is_worked_on_in_order() {
 
     let mut lent = Lent::of(&pack);
     let order = inspection
-        .order(lent.memory(), |_, _| true)
+        .order(lent.memory(), |_, _| Status::ToDo)
         .expect("room enough");
     let named = |t: &&Task, name: &str| t.job == job_named(&pack, name);
     let position = |name: &str| {
@@ -635,6 +726,7 @@ fn what_is_not_known_yet_has_its_chance() {
         called: vec![(false, false); 2],
         stages: vec![2; 2],
         wanted: vec![true; 2],
+        refused: vec![[false; 3]; 2],
         unknown: vec![false; 2],
     };
     let built = build(&model(&case), &|_| String::new()).expect("builds");
@@ -646,7 +738,7 @@ fn what_is_not_known_yet_has_its_chance() {
         .expect("two trays");
     let mut lent = Lent::of(&pack);
     let order = inspection
-        .order(lent.memory(), |_, _| true)
+        .order(lent.memory(), |_, _| Status::ToDo)
         .expect("room enough");
     // Nothing was looked at: both jobs, on all three parts, may come.
     assert_eq!(order.tasks().len(), 6);
@@ -663,7 +755,7 @@ fn what_is_not_known_yet_has_its_chance() {
         .answer(1, ask, Answer::Certain(true))
         .expect("it can be answered so");
     let order = inspection
-        .order(lent.memory(), |_, _| true)
+        .order(lent.memory(), |_, _| Status::ToDo)
         .expect("room enough");
     let certain: Vec<(u16, u16, Option<Share>)> = order
         .tasks()
@@ -708,7 +800,7 @@ fn a_job_has_the_chance_of_what_it_hangs_on() {
     let mut inspection = room.inspection(pack, root, |_, _, _| 0).expect("no parts");
     let mut lent = Lent::of(&pack);
     let mut chance_of = |inspection: &mut Inspection<'_, '_, UFloat>, name: &str| {
-        let order = inspection.order(lent.memory(), |_, _| true);
+        let order = inspection.order(lent.memory(), |_, _| Status::ToDo);
         let order = order.expect("room enough");
         let mut tasks = order.tasks().iter();
         let task = tasks.find(|task| task.job == job_named(&pack, name));
@@ -751,6 +843,7 @@ fn certainty_is_passed_on_to_what_is_needed() {
         called: vec![(false, false), (true, false), (false, false)],
         stages: vec![2; 3],
         wanted: vec![true; 3],
+        refused: vec![[false; 3]; 3],
         unknown: vec![true, false, false],
     };
     with_order(&case, |_, _, order| {
@@ -768,6 +861,7 @@ fn too_little_memory_is_said() {
         called: vec![(true, true); 2],
         stages: vec![2; 2],
         wanted: vec![true; 2],
+        refused: vec![[false; 3]; 2],
         unknown: vec![false; 2],
     };
     let built = build(&model(&case), &|_| String::new()).expect("builds");
@@ -779,10 +873,14 @@ fn too_little_memory_is_said() {
         .expect("two trays");
     let mut lent = Lent::of(&pack);
     lent.tasks.truncate(5);
-    let refused = inspection.order(lent.memory(), |_, _| true).map(|_| ());
+    let refused = inspection
+        .order(lent.memory(), |_, _| Status::ToDo)
+        .map(|_| ());
     assert_eq!(refused, Err(TooSmall::Tasks));
     lent.seats.truncate(1);
-    let refused = inspection.order(lent.memory(), |_, _| true).map(|_| ());
+    let refused = inspection
+        .order(lent.memory(), |_, _| Status::ToDo)
+        .map(|_| ());
     let (seats, broken) = (2, 1);
     assert_eq!(refused, Err(TooSmall::Pack { seats, broken }));
 }

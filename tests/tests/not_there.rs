@@ -9,7 +9,7 @@ use tellmark_core::inspection::{Given, Inspection};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Form, NONE, Pack};
 use tellmark_core::piece::{Answer, NotNoted};
-use tellmark_core::plan::{Memory, Seat, Task};
+use tellmark_core::plan::{Memory, Seat, Status, Task};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
 
@@ -167,7 +167,7 @@ fn a_job_that_is_not_in_the_order_has_no_waits() {
             seats: &mut seats,
             broken: &mut broken,
         };
-        let order = inspection.order(memory, |_, _| false);
+        let order = inspection.order(memory, |_, _| Status::Done);
         let order = order.expect("enough memory");
         assert_eq!(order.waits_before(0), None);
         assert_eq!(order.waits_before(u16::MAX), None);

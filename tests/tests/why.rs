@@ -5,7 +5,7 @@ use tellmark_compile::build;
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::ground::{Ground, SentenceId};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::SetUp;
+use tellmark_compile::set_up::{Origin, SetUp};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::looking::{Candidate, Looking, Move, Need};
 use tellmark_core::number::{Number, UFloat};
@@ -71,7 +71,11 @@ fn why_racked(checked: &Checked, found: &[&str]) -> Why {
 }
 
 fn facts_that_weigh(why: &Why) -> Vec<usize> {
-    let mut facts: Vec<usize> = why.weights.iter().map(|w| w.fact).collect();
+    let facts = why.weights.iter().filter_map(|w| match w.from {
+        Origin::Fact(fact) => Some(fact),
+        _ => None,
+    });
+    let mut facts: Vec<usize> = facts.collect();
     facts.sort_unstable();
     facts
 }
@@ -110,7 +114,7 @@ fn what_was_found_joins_its_causes() {
     assert_eq!(facts_that_weigh(&why), [0, 1]);
     let of = |fact: usize| {
         let mut weights = why.weights.iter();
-        weights.find(|w| w.fact == fact).expect("it weighs")
+        weights.find(|w| w.from == Origin::Fact(fact)).expect("it weighs")
     };
     assert!(of(0).decibans > 0.0, "a racked chest gapes");
     assert!(of(1).decibans < 0.0, "rot explains it as well");

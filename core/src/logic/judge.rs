@@ -178,7 +178,10 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Option<Share>> Judge<'p, 'a, 'm, C> {
             }
             What::Within(ask, from, to) => match self.piece.answer(self.pack, part, ask) {
                 Some(Answer::Reading(x)) => (from <= x && x <= to).into(),
-                _ => Truth::NotKnown,
+                _ => match self.pack.ask(usize::from(ask)).form {
+                    Form::HowMuch { least, most, .. } => unmeasured((least, most), (from, to)),
+                    _ => Truth::NotKnown,
+                },
             },
             What::Values(ask, values) => match self.piece.answer(self.pack, part, ask) {
                 Some(Answer::Value(v)) => {
@@ -193,7 +196,8 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Option<Share>> Judge<'p, 'a, 'm, C> {
     }
 
     /// A number of parts is known if it was counted, or if nobody counts it
-    /// and so it was stated when the piece was set up.
+    /// and so it was stated when the piece was set up. What no count could change is
+    /// known as well.
     fn has(&self, part: usize, kind: u16, from: i32, to: i32) -> Truth {
         let place = usize::from(self.piece.record(part).place);
         let counted = self
@@ -203,10 +207,25 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Option<Share>> Judge<'p, 'a, 'm, C> {
         let number = match counted {
             Some(ask) => match self.piece.answer(self.pack, part, ask) {
                 Some(Answer::Reading(n)) => n,
-                _ => return Truth::NotKnown,
+                _ => {
+                    let mut children = self.pack.children(place).map(|at| self.pack.place(at));
+                    let range = children.find(|child| child.kind == kind);
+                    let range = range.map_or((0, 0), |child| (child.least, child.most));
+                    return unmeasured((range.0.into(), range.1.into()), (from, to));
+                }
             },
             None => i32::try_from(self.parts_of_kind(part, kind).len()).unwrap_or(i32::MAX),
         };
         (from <= number && number <= to).into()
+    }
+}
+
+/// Whether a quantity that nobody measured, but that lies within a range, lies within
+/// bounds; both include their ends.
+fn unmeasured((least, most): (i32, i32), (from, to): (i32, i32)) -> Truth {
+    match () {
+        () if most < from || to < least => Truth::False,
+        () if from <= least && most <= to => Truth::True,
+        () => Truth::NotKnown,
     }
 }

@@ -1,11 +1,13 @@
 //! The jobs and cautions that follow from what was seen, and the order of work.
 
 mod chance;
+mod needed;
 mod order;
 mod tasks;
 
+pub use needed::Goes;
 pub use order::{Memory, Order, Reason, Seat, ThreeMinutes, Times, TooSmall, Waits};
-pub use tasks::{Task, done_for};
+pub use tasks::{Status, Task, done_for};
 
 use crate::inspection::Inspection;
 use crate::logic::Judge;

@@ -7,6 +7,8 @@
 //! nothing holds back, the one of the earliest stage comes first, and of these the one
 //! that the rules name first. Advice ("better") is followed in the order of the rules,
 //! unless constraints that always hold, or advice already followed, say the opposite.
+//! Only what must come first moves a job to a later stage: advice that would is not
+//! followed.
 
 use crate::inspection::Inspection;
 use crate::number::{Number, Share};
@@ -15,7 +17,7 @@ use crate::piece::Piece;
 use crate::slices::last_to_front;
 use crate::truth::Truth;
 
-use super::tasks::{List, Task, done_for, number};
+use super::tasks::{Added, List, Status, Task, done_for, number};
 
 /// What is kept about one job while jobs are put in order.
 #[derive(Clone, Copy, Debug, Default)]
@@ -26,6 +28,8 @@ pub struct Seat {
     follows: bool,
     /// Where it stands, from 1; 0: nowhere yet.
     place: u16,
+    /// Its stage, or the latest stage of what must come before it.
+    stage: u8,
     /// What must have been waited for before it.
     after: Waits,
 }
@@ -37,6 +41,7 @@ impl Seat {
         is_certain: false,
         follows: false,
         place: 0,
+        stage: 0,
         after: Waits::NONE,
     };
 }
@@ -70,6 +75,7 @@ pub enum TooSmall {
 #[derive(Debug)]
 pub struct Order<'m> {
     tasks: &'m [Task],
+    barred: &'m [Task],
     seats: &'m [Seat],
     broken: &'m [bool],
 }
@@ -141,16 +147,16 @@ pub struct Times {
 impl<N: Number> Inspection<'_, '_, N> {
     /// The order of work that follows from what was seen.
     ///
-    /// `is_wanted` says of a job and the part that it would be done for whether it is
-    /// still to be done: what is done, or refused, is left out, and nothing is done
-    /// for its sake.
+    /// `status` says of a job and the part that it would be done for where it stands:
+    /// what is done, or refused, is left out, and nothing is done for its sake; nor can
+    /// be done what needs a refused job first ([`Order::barred`]).
     ///
     /// # Errors
     /// See [`TooSmall`].
     pub fn order<'o>(
         &mut self,
         memory: Memory<'o>,
-        is_wanted: impl Fn(u16, usize) -> bool,
+        status: impl Fn(u16, usize) -> Status,
     ) -> Result<Order<'o>, TooSmall> {
         let Memory {
             tasks,
@@ -168,7 +174,46 @@ impl<N: Number> Inspection<'_, '_, N> {
         broken.fill(false);
 
         let mut list = List::new(tasks);
-        let mut fits = true;
+        loop {
+            if !self.add_what_is_called_for(&mut list, &status) {
+                return Err(TooSmall::Tasks);
+            }
+            match list.add_what_they_need(self.pack(), self.piece(), &status) {
+                Added::All => break,
+                Added::NoRoom => return Err(TooSmall::Tasks),
+                // Once more, without what was added for the sake of those.
+                Added::SomeBarred => list.keep_barred(),
+            }
+        }
+        for task in list.all().iter().filter(|task| task.barred_by.is_none()) {
+            if let Some(seat) = seats.get_mut(usize::from(task.job)) {
+                seat.is_called = true;
+                seat.is_certain |= task.truth == Truth::True;
+            }
+        }
+        let pack = self.pack();
+        set_stages(pack, seats);
+        follow_advice(pack, seats, broken);
+        give_places(pack, seats, broken);
+        let tasks = list.into_tasks();
+        sort(tasks, seats);
+        let to_do = tasks.partition_point(|task| task.barred_by.is_none());
+        let (tasks, barred) = tasks.split_at_checked(to_do).unwrap_or((tasks, &[]));
+        Ok(Order {
+            tasks,
+            barred,
+            seats,
+            broken,
+        })
+    }
+
+    /// Adds a task for everything that a plan calls for, or may yet call for, and that is
+    /// not done. `false` if there is no room.
+    fn add_what_is_called_for(
+        &mut self,
+        list: &mut List<'_>,
+        status: &impl Fn(u16, usize) -> Status,
+    ) -> bool {
         for sentence in 0..self.pack().plans() {
             let plan = self.pack().plan(sentence);
             for part in 0..self.piece().parts().len() {
@@ -186,46 +231,34 @@ impl<N: Number> Inspection<'_, '_, N> {
                     _ => self.chance_of(plan.condition, part),
                 };
                 let part = done_for(self.pack(), self.piece(), plan.job, part);
-                if !is_wanted(plan.job, part) {
-                    continue;
-                }
-                fits &= list.add(Task {
+                let barred_by = match status(plan.job, part) {
+                    Status::ToDo => None,
+                    Status::Done => continue,
+                    Status::Refused => Some(plan.job),
+                };
+                let has_room = list.add(Task {
                     job: plan.job,
                     part: number(part),
                     truth,
                     chance,
                     needed_by: None,
+                    barred_by,
                 });
+                if !has_room {
+                    return false;
+                }
             }
         }
-        fits &= list.add_what_they_need(self.pack(), self.piece(), &is_wanted);
-        if !fits {
-            return Err(TooSmall::Tasks);
-        }
-        for task in list.all() {
-            if let Some(seat) = seats.get_mut(usize::from(task.job)) {
-                seat.is_called = true;
-                seat.is_certain |= task.truth == Truth::True;
-            }
-        }
-        let pack = self.pack();
-        follow_advice(pack, seats, broken);
-        give_places(pack, seats, broken);
-        let tasks = list.into_tasks();
-        sort(tasks, seats);
-        Ok(Order {
-            tasks,
-            seats,
-            broken,
-        })
+        true
     }
 }
 
-/// By the places of their jobs, then by part.
+/// By the places of their jobs, then by part; what is barred comes last.
 fn sort(tasks: &mut [Task], seats: &[Seat]) {
     let place = |t: &Task| {
         let seat = seats.get(usize::from(t.job));
-        (seat.map_or(0, |seat| seat.place), t.part)
+        let place = seat.map_or(0, |seat| seat.place);
+        (t.barred_by.is_some(), place, t.job, t.part)
     };
     for at in 1..tasks.len() {
         let sorted = tasks.get(..at).unwrap_or(&[]);
@@ -254,8 +287,34 @@ fn holding<'p>(
         })
 }
 
-/// Takes up each piece of advice that neither the constraints that always hold nor the
-/// advice before it rule out.
+/// Works out the stage in which each job is done, without regard to advice.
+fn set_stages(pack: &Pack<'_>, seats: &mut [Seat]) {
+    for (job, seat) in seats.iter_mut().enumerate() {
+        seat.stage = pack.job(job).stage;
+    }
+    // Each round settles at least one more job, or is the last.
+    for _ in 0..seats.len() {
+        let mut is_done = true;
+        for row in 0..pack.constraints() {
+            let c = pack.constraint(row);
+            let before = seats.get(usize::from(c.before)).copied();
+            let before = before.filter(|seat| seat.is_called && c.force != Force::Better);
+            let after = seats.get_mut(usize::from(c.after));
+            if let (Some(before), Some(after)) = (before, after)
+                && before.stage > after.stage
+            {
+                after.stage = before.stage;
+                is_done = false;
+            }
+        }
+        if is_done {
+            return;
+        }
+    }
+}
+
+/// Takes up each piece of advice that moves no job to a later stage, and that neither the
+/// constraints that always hold nor the advice before it rule out.
 fn follow_advice(pack: &Pack<'_>, seats: &mut [Seat], broken: &mut [bool]) {
     for (row, broken) in broken.iter_mut().enumerate() {
         *broken = pack.constraint(row).force == Force::Better;
@@ -266,7 +325,9 @@ fn follow_advice(pack: &Pack<'_>, seats: &mut [Seat], broken: &mut [bool]) {
         if advice.force != Force::Better || !is_called(advice.before) || !is_called(advice.after) {
             continue;
         }
-        let is_against = comes_after(pack, seats, broken, advice.after, advice.before);
+        let stage = |job: u16| seats.get(usize::from(job)).map_or(0, |seat| seat.stage);
+        let is_against = stage(advice.before) > stage(advice.after)
+            || comes_after(pack, seats, broken, advice.after, advice.before);
         if let Some(broken) = broken.get_mut(row) {
             *broken = is_against;
         }
@@ -356,6 +417,14 @@ impl Order<'_> {
     #[must_use]
     pub fn tasks(&self) -> &[Task] {
         self.tasks
+    }
+
+    /// What is called for and cannot be done, because a job that must come first is
+    /// refused ([`Task::barred_by`]); what is refused itself is not among it.
+    pub fn barred(&self) -> impl Iterator<Item = &Task> {
+        self.barred
+            .iter()
+            .filter(|task| task.needed_by.is_none() && task.barred_by != Some(task.job))
     }
 
     /// Why a job of this order comes where it does: every job before it that a

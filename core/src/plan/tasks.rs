@@ -1,10 +1,26 @@
 //! What is to be done, and for which part: what the plans call for, and what must be
 //! done first for the sake of that.
+//!
+//! A job that needs another one first cannot be done if that one is refused: it is barred,
+//! and so is what needs it. Nothing is done for the sake of a barred job.
 
 use crate::number::Share;
 use crate::pack::{Force, NONE, Pack};
 use crate::piece::Piece;
 use crate::truth::Truth;
+
+use super::needed::Goes;
+
+/// Where a job on a part stands, besides what was found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Status {
+    /// It is still to be done, if it is called for.
+    ToDo,
+    /// It is done.
+    Done,
+    /// The owner will not have it.
+    Refused,
+}
 
 /// A job to be done, for one part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,6 +36,8 @@ pub struct Task {
     pub chance: Option<Share>,
     /// The job that needs it done first; `None` if a plan calls for it.
     pub needed_by: Option<u16>,
+    /// The refused job without which it cannot be done; itself, if it is refused.
+    pub barred_by: Option<u16>,
 }
 
 impl Task {
@@ -30,7 +48,12 @@ impl Task {
         truth: Truth::NotKnown,
         chance: None,
         needed_by: None,
+        barred_by: None,
     };
+
+    fn is(&self, job: u16, part: usize) -> bool {
+        self.job == job && usize::from(self.part) == part
+    }
 }
 
 pub(super) fn number(n: usize) -> u16 {
@@ -41,15 +64,19 @@ pub(super) fn number(n: usize) -> u16 {
 #[must_use]
 pub fn done_for(pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize) -> usize {
     let once_for = pack.job(usize::from(job)).once_for;
-    let is_it = |&at: &usize| {
-        let place = pack.place(usize::from(piece.record(at).place));
-        place.kind == once_for || (once_for == 0 && place.owner == NONE)
-    };
     if once_for == NONE {
         return part;
     }
     let mut own_and_owners = core::iter::once(part).chain(piece.owners(part));
-    own_and_owners.find(is_it).unwrap_or(part)
+    own_and_owners
+        .find(|&at| is_of_kind(pack, piece, at, once_for))
+        .unwrap_or(part)
+}
+
+/// Whether a part is of a kind; the piece is also of the kind that any piece is (0).
+pub(super) fn is_of_kind(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, kind: u16) -> bool {
+    let place = pack.place(usize::from(piece.record(part).place));
+    place.kind == kind || (kind == 0 && place.owner == NONE)
 }
 
 /// Tasks as they are found.
@@ -74,12 +101,11 @@ impl<'m> List<'m> {
     /// Adds a task, or what it says to the one that is there. `false` if there is
     /// no room.
     pub(super) fn add(&mut self, task: Task) -> bool {
-        let is_it = |t: &Task| (t.job, t.part) == (task.job, task.part);
-        let at = self.all().iter().position(is_it);
-        if let Some(there) = at.and_then(|at| self.tasks.get_mut(at)) {
+        if let Some(there) = self.find(task.job, usize::from(task.part)) {
             there.truth = there.truth.max(task.truth);
             there.chance = there.chance.max(task.chance);
             there.needed_by = there.needed_by.and(task.needed_by);
+            there.barred_by = there.barred_by.or(task.barred_by);
             return true;
         }
         let free = self.tasks.get_mut(self.used);
@@ -91,65 +117,142 @@ impl<'m> List<'m> {
         has_room
     }
 
-    /// Adds what must be done first for the sake of what is there, and for the
-    /// sake of that, unless it is not wanted. `false` if there is no room.
+    fn find(&mut self, job: u16, part: usize) -> Option<&mut Task> {
+        let all = self.tasks.get_mut(..self.used).unwrap_or(&mut []);
+        all.iter_mut().find(|task| task.is(job, part))
+    }
+
+    /// Adds what must be done first for the sake of what is there, and for the sake of
+    /// that, and bars what cannot be done.
     pub(super) fn add_what_they_need(
         &mut self,
         pack: &Pack<'_>,
         piece: &Piece<'_>,
-        is_wanted: &impl Fn(u16, usize) -> bool,
-    ) -> bool {
+        status: &impl Fn(u16, usize) -> Status,
+    ) -> Added {
+        let mut added = Added::All;
         let mut at = 0;
         while let Some(&task) = self.all().get(at) {
-            at += 1;
+            let mut next = at + 1;
             for row in 0..pack.constraints() {
                 let first = pack.constraint(row);
                 if first.force != Force::First || first.after != task.job {
                     continue;
                 }
-                let before = first.before;
-                let part = self.needed_for(pack, piece, before, usize::from(task.part));
-                if !is_wanted(before, part) {
-                    continue;
+                if task.barred_by.is_some() {
+                    break;
                 }
-                let needed = Task {
-                    job: before,
-                    part: number(part),
-                    needed_by: Some(task.job),
-                    ..task
-                };
-                let is_it = |t: &Task| (t.job, t.part) == (needed.job, needed.part);
-                let was = self.all().iter().find(|t| is_it(t)).copied();
-                if !self.add(needed) {
-                    return false;
-                }
-                // What was there already may now be more certain: so is what it
-                // needs, and that is looked at again.
-                let place = self.all().iter().position(is_it);
-                let is_changed = was.is_some_and(|was| {
-                    let now = place.and_then(|p| self.all().get(p));
-                    now.is_some_and(|now| (now.truth, now.chance) != (was.truth, was.chance))
-                });
-                if let (true, Some(place)) = (is_changed, place) {
-                    at = at.min(place);
+                match self.add_needed(pack, piece, status, first.before, &task) {
+                    Need::Fits(Some(changed)) => next = next.min(changed),
+                    Need::Fits(None) => {}
+                    Need::NoRoom => return Added::NoRoom,
+                    Need::Refused(by) => {
+                        if let Some(task) = self.find(task.job, usize::from(task.part)) {
+                            task.barred_by = Some(by);
+                        }
+                        added = Added::SomeBarred;
+                        break;
+                    }
                 }
             }
+            at = next;
         }
-        true
+        added
     }
 
-    /// The part that a job is done for when another job about `part` needs it: as
-    /// it says itself; else where it is done anyway, on that part or one of its
-    /// owners; else that part.
-    fn needed_for(&self, pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize) -> usize {
-        if pack.job(usize::from(job)).once_for != NONE {
-            return done_for(pack, piece, job, part);
-        }
-        let is_done = |&at: &usize| {
+    /// Adds a job wherever this task needs it first.
+    fn add_needed(
+        &mut self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        status: &impl Fn(u16, usize) -> Status,
+        job: u16,
+        task: &Task,
+    ) -> Need {
+        let is_to_do = |part: usize| {
             let mut all = self.all().iter();
-            all.any(|t| t.job == job && usize::from(t.part) == at)
+            all.any(|t| t.is(job, part) && t.barred_by.is_none())
         };
-        let mut own_and_owners = core::iter::once(part).chain(piece.owners(part));
-        own_and_owners.find(is_done).unwrap_or(part)
+        let goes = Goes::of(pack, piece, job, usize::from(task.part), is_to_do);
+        let mut earliest: Option<usize> = None;
+        for part in goes.parts(pack, piece) {
+            let there = self.find(job, part).copied();
+            let barred_by = there.and_then(|there| there.barred_by);
+            if let Goes::WhereCalledFor { .. } = goes {
+                // What calls for it may not be so; then nothing is missing.
+                let is_called = there.is_some_and(|there| there.truth == Truth::True);
+                match barred_by {
+                    Some(by) if is_called => return Need::Refused(by),
+                    _ => continue,
+                }
+            }
+            if let Some(by) = barred_by {
+                return Need::Refused(by);
+            }
+            match status(job, part) {
+                Status::Done => continue,
+                Status::Refused => return Need::Refused(job),
+                Status::ToDo => {}
+            }
+            let needed = Task {
+                job,
+                part: number(part),
+                needed_by: Some(task.job),
+                ..*task
+            };
+            if !self.add(needed) {
+                return Need::NoRoom;
+            }
+            // What was there already may now be more certain: so is what it needs, and
+            // that is looked at again.
+            let place = self.all().iter().position(|t| t.is(job, part));
+            let now = place.and_then(|place| self.all().get(place));
+            let said = |task: &Task| (task.truth, task.chance);
+            if there.is_some() && there.as_ref().map(said) != now.map(said) {
+                earliest = earliest.min(place).or(place);
+            }
+        }
+        Need::Fits(earliest)
     }
+
+    /// Keeps only what is barred, as if nothing called for it yet.
+    pub(super) fn keep_barred(&mut self) {
+        let mut kept = 0;
+        for at in 0..self.used {
+            let Some(&task) = self.all().get(at).filter(|task| task.barred_by.is_some()) else {
+                continue;
+            };
+            if let Some(to) = self.tasks.get_mut(kept) {
+                *to = Task {
+                    truth: Truth::False,
+                    chance: None,
+                    needed_by: Some(NONE),
+                    ..task
+                };
+                kept += 1;
+            }
+        }
+        self.used = kept;
+    }
+}
+
+/// What came of adding what tasks need.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Added {
+    /// All of it is there.
+    All,
+    /// There is no room.
+    NoRoom,
+    /// Some tasks turned out to be barred; what was added for their sake is there too.
+    SomeBarred,
+}
+
+/// What came of adding one job that a task needs first.
+enum Need {
+    /// It is there; of what became more certain, where the first stands.
+    Fits(Option<usize>),
+    /// There is no room.
+    NoRoom,
+    /// This job is refused, and it cannot be done without it.
+    Refused(u16),
 }

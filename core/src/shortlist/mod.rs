@@ -144,7 +144,7 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
             seats: &mut seats,
             broken: &mut broken,
         },
-        |_, _| true,
+        |_, _| plan::Status::ToDo,
     );
     let mut found: Vec<Called, JOBS> = Vec::new();
     if let Ok(order) = order {

@@ -81,6 +81,7 @@ impl Quote {
         )?;
         print_hours(frame, &quote)?;
         print_widens(frame, &quote)?;
+        print_not_done(frame, &quote)?;
         let uncounted = quote.uncounted_in_words();
         if !uncounted.is_empty() {
             writeln!(frame.out, "\n{}", uncounted.join("\n"))?;
@@ -293,6 +294,20 @@ fn print_widens(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped>
             hours(unseen.hours_if_so),
             hours(unseen.hours_if_not)
         )?;
+    }
+    Ok(())
+}
+
+/// What is called for and in none of the figures, because what it needs was refused.
+fn print_not_done(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
+    for not_done in &quote.not_done {
+        let said = format!(
+            "{}: {} ({}).",
+            words::capital(&not_done.reason()),
+            not_done.job,
+            words::list(&not_done.parts)
+        );
+        writeln!(frame.out, "\n{}", wrapped(&said, ROOM).join("\n    "))?;
     }
     Ok(())
 }

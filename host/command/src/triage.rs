@@ -7,7 +7,7 @@ use anstyle::AnsiColor;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
-use tellmark_compile::set_up::{Caution, Clash};
+use tellmark_compile::set_up::{Caution, Clash, Origin};
 use tellmark_job::advice::{self, Group, Reason, Suspect, Triage as List, Unseen};
 use tellmark_job::open_job::OpenJob;
 use tellmark_language::ink::Ink;
@@ -94,12 +94,12 @@ impl Page<'_> {
             frame.out,
             "\nBy these rules the findings cannot all be true, so I give no chances."
         )?;
-        if !clash.facts.is_empty() {
+        if !clash.from.is_empty() {
             writeln!(frame.out, "One of these must be wrong:")?;
         }
-        for &fact in &clash.facts {
-            let (number, text) = self.job.line(fact);
-            writeln!(frame.out, "  line {number}: {text}")?;
+        for &from in &clash.from {
+            let written = self.job.written(from);
+            writeln!(frame.out, "  {}: {}", written.place(), written.text)?;
         }
         writeln!(
             frame.out,
@@ -207,7 +207,7 @@ impl Page<'_> {
 
     fn print_reasons(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
         for reason in suspect.reasons.iter().take(REASONS) {
-            let (number, text) = self.job.line(reason.fact);
+            let written = self.job.written(reason.from);
             let side = if reason.decibans > 0.0 {
                 "for"
             } else {
@@ -215,7 +215,9 @@ impl Page<'_> {
             };
             writeln!(
                 frame.out,
-                "    {side:7} {text} {FAINT}(line {number}; without it {}){FAINT:#}",
+                "    {side:7} {} {FAINT}({}; without it {}){FAINT:#}",
+                written.text,
+                written.place(),
                 figure(reason.without)
             )?;
         }
@@ -224,7 +226,7 @@ impl Page<'_> {
 
     fn as_json(&self) -> Value {
         let clash = self.list.clash.as_ref().map(|clash| {
-            let lines = clash.facts.iter().map(|&fact| self.line_json(fact));
+            let lines = clash.from.iter().map(|&from| self.line_json(from));
             lines.collect::<Vec<_>>()
         });
         json!({
@@ -257,7 +259,7 @@ impl Page<'_> {
         let model = self.job.model();
         let reason = |reason: &Reason| {
             json!({
-                "finding": self.line_json(reason.fact),
+                "finding": self.line_json(reason.from),
                 "decibans": reason.decibans,
                 "chance_without": reason.without,
             })
@@ -274,9 +276,9 @@ impl Page<'_> {
         })
     }
 
-    fn line_json(&self, fact: usize) -> Value {
-        let (line, text) = self.job.line(fact);
-        json!({ "line": line, "text": text })
+    fn line_json(&self, from: Origin) -> Value {
+        let written = self.job.written(from);
+        json!({ "line": written.line, "text": written.text })
     }
 }
 

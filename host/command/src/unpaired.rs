@@ -52,9 +52,9 @@ pub(super) fn print_traces(frame: &mut Frame, job: &OpenJob, dated: &Dated) -> R
 
 /// The lines of the record behind it, and the house's sentence.
 fn print_behind(frame: &mut Frame, job: &OpenJob, unpaired: &Unpaired) -> Result<(), Stopped> {
-    for &fact in &unpaired.facts {
-        let (number, text) = job.line(fact);
-        writeln!(frame.out, "    line {number}: {text}")?;
+    for &from in &unpaired.from {
+        let written = job.written(from);
+        writeln!(frame.out, "    {}: {}", written.place(), written.text)?;
     }
     let model = job.model();
     if let Some(dating) = model.datings.get(unpaired.dating) {
@@ -105,9 +105,9 @@ pub(super) fn traces_as_json(job: &OpenJob, dated: &Dated) -> Vec<Value> {
 }
 
 fn lines(job: &OpenJob, unpaired: &Unpaired) -> Vec<Value> {
-    let lines = unpaired.facts.iter().map(|&fact| job.line(fact));
+    let lines = unpaired.from.iter().map(|&from| job.written(from));
     lines
-        .map(|(number, text)| json!({ "line": number, "text": text }))
+        .map(|written| json!({ "line": written.line, "text": written.text }))
         .collect()
 }
 

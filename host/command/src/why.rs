@@ -9,8 +9,9 @@ use std::path::PathBuf;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::resolve;
 use tellmark_core::number::UFloat;
-use tellmark_job::advice::{Look, Rival, Sentence, Weight, Why as Reasons};
-use tellmark_job::open_job::OpenJob;
+use tellmark_core::truth::Truth;
+use tellmark_job::advice::{Look, Rival, Sentence, Unread, Weight, Why as Reasons};
+use tellmark_job::open_job::{OpenJob, Written};
 use tellmark_language::ink::Ink;
 use tellmark_language::model::StateId;
 use tellmark_language::words::{self, figure, minutes};
@@ -42,6 +43,10 @@ impl Why {
         let job = open_job(&self.job, frame)?;
         let (part, state) = self.asked(&job)?;
         let view = job.view()?;
+        if let Some(unread) = view.unread(part, state).map_err(internal)? {
+            print_unread(frame, &job, &unread, state)?;
+            return Ok(Exit::Fine);
+        }
         let why = view.why(part, state).map_err(internal)?;
         let Some(why) = why else {
             let folder = self.job.display();
@@ -99,6 +104,52 @@ impl Why {
     }
 }
 
+/// What was found of a sign that no rule reads.
+fn print_unread(
+    frame: &mut Frame,
+    job: &OpenJob,
+    unread: &Unread,
+    state: StateId,
+) -> Result<(), Stopped> {
+    let model = job.model();
+    let lines: Vec<Written> = unread.from.iter().map(|&from| job.written(from)).collect();
+    if frame.global.json {
+        let found = lines
+            .iter()
+            .map(|written| json!({ "line": written.line, "text": written.text }));
+        return frame.print_json(&json!({
+            "part": unread.part,
+            "fault": words::state_words(model, state, true, false),
+            "chance": null,
+            "found": match unread.so {
+                Truth::True => json!(true),
+                Truth::False => json!(false),
+                Truth::NotKnown => Value::Null,
+            },
+            "findings": found.collect::<Vec<_>>(),
+        }));
+    }
+    let phrase = |yes| words::state_phrase(model, &unread.part, state, yes);
+    let said = match unread.so {
+        Truth::True => format!("{}, as was found.", phrase(true)),
+        Truth::False => format!("{}, as was found.", phrase(false)),
+        Truth::NotKnown if lines.is_empty() => {
+            format!("Nothing was found of whether {}.", phrase(true))
+        }
+        Truth::NotKnown => format!("It is not settled whether {}.", phrase(true)),
+    };
+    writeln!(frame.out, "{STRONG}{}{STRONG:#}", words::capital(&said))?;
+    for written in &lines {
+        let (text, place) = (&written.text, written.place());
+        writeln!(frame.out, "  {text} {FAINT}({place}){FAINT:#}")?;
+    }
+    writeln!(
+        frame.out,
+        "No rule reads it: it has no chance of its own, and it moves none."
+    )?;
+    Ok(())
+}
+
 struct Page<'p> {
     job: &'p OpenJob,
     why: &'p Reasons,
@@ -136,12 +187,14 @@ impl Page<'_> {
             "\nWhat moves it: first if it is taken back alone, then as it was found:"
         )?;
         for weight in &self.why.weights {
-            let (number, text) = self.job.line(weight.fact);
+            let written = self.job.written(weight.from);
             writeln!(
                 frame.out,
-                "  {:>5} {:>5}  {text} {FAINT}(line {number}; without it {}){FAINT:#}",
+                "  {:>5} {:>5}  {} {FAINT}({}; without it {}){FAINT:#}",
                 signed(weight.decibans),
                 signed(weight.in_order),
+                written.text,
+                written.place(),
                 figure(weight.without)
             )?;
         }
@@ -211,10 +264,10 @@ impl Page<'_> {
             .weights
             .iter()
             .map(|weight| {
-                let (line, text) = self.job.line(weight.fact);
+                let written = self.job.written(weight.from);
                 json!({
-                    "line": line,
-                    "text": text,
+                    "line": written.line,
+                    "text": written.text,
                     "decibans": weight.decibans,
                     "chance_without": weight.without,
                     "decibans_in_order": weight.in_order,

@@ -537,6 +537,7 @@ fn quote() -> Quote {
     };
     Quote {
         items: vec![item],
+        not_done: Vec::new(),
         mean: 2.0,
         deviation: 1.0,
         hours: points,

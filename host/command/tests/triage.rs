@@ -24,6 +24,55 @@ fn why_of_the_demonstration() {
 }
 
 #[test]
+fn why_of_a_sign_that_no_rule_reads_says_what_was_found() {
+    let user = User::with_demonstration();
+    user.make("rules");
+    user.write(
+        "rules/house.rules.txt",
+        "House rules for the bench of unread signs, version 1.\n\
+         You can see whether a drawer is lined.  Ask: \"Lined?\"\n",
+    );
+    let why = |sign: &str| user.works(&["why", "chest", sign, "--rules", "rules"]);
+    let note = |finding: &str| user.works(&["note", "chest", finding, "--rules", "rules"]);
+    let unread = "No rule reads it: it has no chance of its own, and it moves none.\n";
+    assert_eq!(
+        why("drawer 1 is lined"),
+        format!("Nothing was found of whether drawer 1 is lined.\n{unread}")
+    );
+    note("drawer 1 looks lined");
+    assert_eq!(
+        why("drawer 1 is lined"),
+        format!(
+            "It is not settled whether drawer 1 is lined.\n  drawer 1 looks lined (line 25)\n\
+             {unread}"
+        )
+    );
+    note("drawer 1 is lined");
+    let found = why("drawer 1 is lined");
+    let line = "Drawer 1 is lined, as was found.\n  drawer 1 is lined (line 26)\n";
+    assert_eq!(found, format!("{line}{unread}"));
+    note("every drawer is not lined");
+    let found = why("drawer 2 is lined");
+    assert!(
+        found.starts_with("Drawer 2 is not lined, as was found.\n"),
+        "{found}"
+    );
+    let json = user.run(&[
+        "why",
+        "chest",
+        "drawer 2 is lined",
+        "--rules",
+        "rules",
+        "--json",
+    ]);
+    let json = json.json();
+    assert_eq!(
+        (&json["chance"], &json["found"]),
+        (&Value::Null, &Value::Bool(false))
+    );
+}
+
+#[test]
 fn next_of_the_demonstration() {
     let job = User::with_demonstration();
     let ran = job.run(&["next", "chest", "--most", "6"]);

@@ -13,6 +13,9 @@
 //!   (`unless`) about it does not apply.
 //! * **No parts.** Of none, "every" is true, "no", "fewer than" and "exactly 0" are
 //!   true, and "any", "the" and "at least 1" are false.
+//! * **The ends of a range.** What is so over the whole range of a measure or a count is
+//!   so, and what is so nowhere in it is not, though nobody measured or counted: of up to
+//!   3 supports, "has 3" and "has at least 3" are the same, and "has at most 3" is true.
 //! * **How many.** Every quantifier comes down to "at least n of these": see
 //!   [`by_counting`].
 //! * **"Not"** stands at a clause: "is not worn" is the opposite of "is worn" of

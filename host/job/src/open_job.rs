@@ -4,16 +4,17 @@
 //! [`OpenJob`] has everything that was read from the job's folder, in the words of the
 //! rules. [`JobView`] is the piece as it stands, ready to be asked.
 
-use crate::advice::{self, Check, Dated, NoQuote, Progress, Quote, Triage, Why, WorkPlan};
-use crate::record::{Finding, Findings, Job, JobError, has_part};
+use crate::advice::{self, Check, Dated, NoQuote, Progress, Quote, Triage, Unread, Why, WorkPlan};
+use crate::record::{Finding, Findings, HEADER_FILE, Job, JobError, has_part};
 use std::fmt;
 use std::path::Path;
 use tellmark_compile::Built;
 use tellmark_compile::check::Checked;
-use tellmark_compile::set_up::SetUp;
+use tellmark_compile::set_up::{Origin, SetUp};
 use tellmark_core::pack::{OpenError, Pack};
 use tellmark_core::piece::SetUpError;
 use tellmark_language::model::{Fact, Model, PieceOrder, Region, StateId};
+use tellmark_language::words;
 use tellmark_language::{AnswerReader, Level, Message};
 
 /// A job, its findings in the words of the rules, and the rules.
@@ -141,12 +142,22 @@ impl OpenJob {
         kind.map_or_else(String::new, |kind| format!("the {}", kind.name))
     }
 
-    /// The line of the record that a finding stands in, and its words as they were
-    /// written. `finding` is an index into [`OpenJob::findings`].
+    /// Where an answer was written down, and in which words. A fact is an index into
+    /// [`OpenJob::findings`].
     #[must_use]
-    pub fn line(&self, finding: usize) -> (usize, &str) {
+    pub fn written(&self, from: Origin) -> Written {
+        let Origin::Fact(finding) = from else {
+            let piece = words::piece_order(self.model(), &self.order);
+            return Written {
+                line: None,
+                text: format!("opened as {}", words::a(&piece)),
+            };
+        };
         let number = self.findings.get(finding).map_or(0, |f| f.number);
-        (number, self.line_text(number))
+        Written {
+            line: Some(number),
+            text: self.line_text(number).to_owned(),
+        }
     }
 
     /// The words of a line of the record; empty if there is no such line.
@@ -154,6 +165,25 @@ impl OpenJob {
     pub fn line_text(&self, number: usize) -> &str {
         let line = self.job.lines().iter().find(|line| line.number == number);
         line.map_or("", |line| line.text.as_str())
+    }
+}
+
+/// Something that a job's folder says, and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// The line of the record, from 1; `None` for how the job was opened, which stands
+    /// in `job.txt`.
+    pub line: Option<usize>,
+    /// The words.
+    pub text: String,
+}
+
+impl Written {
+    /// "line 11", "job.txt".
+    #[must_use]
+    pub fn place(&self) -> String {
+        let line = self.line.map(|number| format!("line {number}"));
+        line.unwrap_or_else(|| HEADER_FILE.to_owned())
     }
 }
 
@@ -211,6 +241,14 @@ impl JobView<'_> {
     /// If the piece cannot be set up.
     pub fn why(&self, part: usize, state: StateId) -> Result<Option<Why>, SetUpError> {
         advice::why(&self.set_up(), self.pack, part, state)
+    }
+
+    /// What was found of one state of one part, if no rule reads it; `None` if one does.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn unread(&self, part: usize, state: StateId) -> Result<Option<Unread>, SetUpError> {
+        advice::unread(&self.set_up(), self.pack, part, state)
     }
 
     /// When the piece was made, and which parts are original.

@@ -101,7 +101,7 @@ fn fault(matter: &Matter<'_>, part: &str, suspect: &Suspect) -> Fault {
     };
     let rests_on = suspect.reasons.iter().take(RESTS_ON).map(|reason| Rests {
         speaks_for: reason.decibans > 0.0,
-        finding: matter.line(reason.fact),
+        finding: matter.written(reason.from),
         without: figure(reason.without),
     });
     Fault {

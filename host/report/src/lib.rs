@@ -97,7 +97,7 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
         owner: owner::owner(matter),
         looked: looked::looked(matter, &triage, &parts),
         clash: triage.clash.as_ref().map_or_else(Vec::new, |clash| {
-            clash.facts.iter().map(|&f| matter.line(f)).collect()
+            clash.from.iter().map(|&f| matter.written(f)).collect()
         }),
         condition: condition::condition(matter, &parts),
         drawings: drawing::drawings(&parts),

@@ -166,9 +166,9 @@ fn unfit(matter: &Matter<'_>, unpaired: &Unpaired) -> Unfit {
     Unfit {
         says: capital(&says),
         findings: unpaired
-            .facts
+            .from
             .iter()
-            .map(|&fact| matter.line(fact))
+            .map(|&from| matter.written(from))
             .collect(),
         rule: dating.map_or_else(String::new, |dating| words::dating(model, dating)),
     }

@@ -5,7 +5,7 @@ use super::sense::sense;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::Built;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{part_ref, resolve};
+use tellmark_compile::set_up::{Origin, part_ref, resolve};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::NONE;
 use tellmark_core::piece::SetUpError;
@@ -86,7 +86,10 @@ pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, S
     let standing: BTreeSet<(usize, usize)> = case
         .evidence
         .iter()
-        .map(|evidence| (evidence.given.part, evidence.fact))
+        .filter_map(|evidence| match evidence.from {
+            Origin::Fact(fact) => Some((evidence.given.part, fact)),
+            Origin::Opened => None,
+        })
         .collect();
     let suspected: BTreeSet<usize> = triage
         .groups

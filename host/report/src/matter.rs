@@ -2,6 +2,7 @@
 
 use super::quoted::Quoted;
 use jiff::civil::DateTime;
+use tellmark_compile::set_up::Origin;
 use tellmark_job::advice::Progress;
 use tellmark_job::open_job::JobView;
 use tellmark_job::record::Job;
@@ -50,9 +51,9 @@ impl<'m> Matter<'m> {
     }
 
     /// "left runner of drawer 2 is worn 3 mm (line 11)".
-    pub(super) fn line(&self, fact: usize) -> String {
-        let (number, text) = self.view.open.line(fact);
-        format!("{text} (line {number})")
+    pub(super) fn written(&self, from: Origin) -> String {
+        let written = self.view.open.written(from);
+        format!("{} ({})", written.text, written.place())
     }
 
     /// A line of the record as it was written.

@@ -78,6 +78,9 @@ pub struct Work {
     pub materials: Vec<String>,
     /// What is called for and the owner will not have.
     pub refused: Vec<String>,
+    /// What is called for and cannot be done, because a job that must come first was
+    /// refused, with that reason.
+    pub not_done: Vec<String>,
     /// What the plan cannot settle, in sentences.
     pub unsettled: Vec<String>,
 }
@@ -131,6 +134,13 @@ pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
             parts if parts.is_empty() => capital(name(matter, *job)),
             parts => format!("{}: {parts}", capital(name(matter, *job))),
         });
+    let not_done = plan.not_done.iter().map(|not_done| {
+        let (job, reason) = (capital(&not_done.job), not_done.reason());
+        match matter.on(&not_done.parts) {
+            parts if parts.is_empty() => format!("{job}: {reason}"),
+            parts => format!("{job}: {parts}; {reason}"),
+        }
+    });
     Work {
         stages: stages(matter, plan),
         bench: span(times.certain),
@@ -149,6 +159,7 @@ pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
         over: over(matter, plan),
         materials: materials(matter, plan),
         refused: refused.collect(),
+        not_done: not_done.collect(),
         unsettled: unsettled(matter, plan),
     }
 }
@@ -227,8 +238,8 @@ fn unsettled(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
             because => format!(", because {because}"),
         };
         format!(
-            "It would be better to {} before it comes to \"{}\"{because}, but something else \
-             forbids it.",
+            "It would be better to {} before it comes to \"{}\"{because}, but the stages of the \
+             work, or what must come first, say otherwise.",
             name(matter, after.job),
             name(matter, *job)
         )

@@ -118,10 +118,12 @@ impl Printed<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
         let ticked = self.print_done(frame)?;
         if self.plan.steps.is_empty() {
-            let what = if ticked {
-                "\nEverything that was found to do is done."
-            } else {
-                "Nothing that was found calls for a job."
+            let is_left_out = !self.plan.refused.is_empty() || !self.plan.not_done.is_empty();
+            let what = match (ticked, is_left_out) {
+                (true, false) => "\nEverything that was found to do is done.",
+                (true, true) => "\nEverything that was found to do and was not refused is done.",
+                (false, true) => "Nothing is to be done.",
+                (false, false) => "Nothing that was found calls for a job.",
             };
             writeln!(frame.out, "{what}")?;
             return self.print_trouble(frame);
@@ -354,6 +356,15 @@ impl Printed<'_> {
                 self.on(parts)
             )?;
         }
+        for not_done in &self.plan.not_done {
+            writeln!(
+                frame.out,
+                "\n{}: {}{}.",
+                words::capital(&not_done.reason()),
+                not_done.job,
+                self.on(&not_done.parts)
+            )?;
+        }
         for (one, other) in &self.plan.at_odds {
             writeln!(
                 frame.out,
@@ -366,7 +377,8 @@ impl Printed<'_> {
         for (job, after) in &self.plan.against {
             writeln!(
                 frame.out,
-                "\nIt would be better to {} before you {}{}, but something else forbids it.",
+                "\nIt would be better to {} before you {}{}, but the stages of the work, or \
+                 what must come first, say otherwise.",
                 self.name(after.job),
                 self.name(*job),
                 because(after)
@@ -449,6 +461,7 @@ impl Printed<'_> {
             "done": done,
             "steps": steps,
             "refused": refused,
+            "not_done": self.plan.not_done,
             "limits": limits.map(|l| &l.what.words).collect::<Vec<_>>(),
             "minutes": { "certain": times.certain, "perhaps": times.perhaps },
             "waits": times.waits.certain,

@@ -233,6 +233,8 @@ fn quick(states: &States, look: Look) -> Look {
         return look;
     };
     match test.whose {
+        // "Its chest" is the piece only where the piece is a chest.
+        Whose::Owner(kind) if kind != PIECE.0 => look,
         Whose::Own | Whose::Owner(_) if row.kind == PIECE => Look::Piece(slot, test.yes),
         Whose::Own => Look::Own(slot, test.yes),
         _ => look,

@@ -3,14 +3,14 @@
 use tellmark_core::inspection::Given;
 use tellmark_core::number::Number;
 
-use super::{Case, Evidence};
+use super::{Case, Evidence, Origin};
 
 /// Answers that cannot all be true under the rules.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Clash {
-    /// The facts behind them (indices), none of which can be left out; empty if
-    /// too many are needed to show it.
-    pub facts: Vec<usize>,
+    /// What gave them, none of which can be left out; empty if too many are needed to
+    /// show it.
+    pub from: Vec<Origin>,
 }
 
 impl<N: Number> Case<'_, N> {
@@ -22,11 +22,11 @@ impl<N: Number> Case<'_, N> {
         let group = self.inspection.clash();
         let behind = |given: &Given| {
             let same = |e: &&Evidence| e.given.part == given.part && e.given.ask == given.ask;
-            self.evidence.iter().find(same).map(|e| e.fact)
+            self.evidence.iter().find(same).map(|e| e.from)
         };
-        let mut facts: Vec<usize> = group.iter().filter_map(behind).collect();
-        facts.sort_unstable();
-        facts.dedup();
-        Some(Clash { facts })
+        let mut from: Vec<Origin> = group.iter().filter_map(behind).collect();
+        from.sort_unstable();
+        from.dedup();
+        Some(Clash { from })
     }
 }

@@ -20,7 +20,9 @@ use crate::built::Built;
 use crate::ground::{Ground, GroundPart};
 use crate::room::Room;
 use parts::is_meant;
-use tellmark_language::model::{Fact, Found, Model, Nature, PartRef, PieceOrder, StateId, Sure};
+use tellmark_language::model::{
+    Fact, Found, KindId, Model, Nature, PartRef, PieceOrder, StateId, Sure,
+};
 
 /// What a piece is set up from.
 #[derive(Clone, Copy, Debug)]
@@ -35,13 +37,22 @@ pub struct SetUp<'s> {
     pub facts: &'s [&'s Fact],
 }
 
-/// An answer, and which of the facts gave it.
+/// What gave an answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Origin {
+    /// The piece was opened with so many parts.
+    Opened,
+    /// A fact, by its index.
+    Fact(usize),
+}
+
+/// An answer, and what gave it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Evidence {
     /// The answer.
     pub given: Given,
-    /// Index of the fact.
-    pub fact: usize,
+    /// Where it comes from.
+    pub from: Origin,
 }
 
 /// A piece with its findings put to the rules.
@@ -49,8 +60,7 @@ pub struct Evidence {
 pub struct Case<'m, N> {
     /// The piece and its chances.
     pub inspection: Inspection<'m, 'm, N>,
-    /// The answers that say something, with the facts behind them, part by
-    /// part.
+    /// The answers that say something, with what gave them, part by part.
     pub evidence: Vec<Evidence>,
 }
 
@@ -116,16 +126,16 @@ impl<'s> SetUp<'s> {
     ) -> Result<Case<'m, N>, SetUpError> {
         let mut inspection = self.bare(pack, room)?;
         let mut found = BTreeMap::new();
-        self.apply_counts(&mut inspection);
+        self.apply_counts(&mut inspection, &mut found);
         for (i, fact) in self.facts.iter().enumerate() {
             self.apply(&mut inspection, fact, i, &mut found);
         }
         let evidence = found
             .into_iter()
             .filter(|(_, (answer, _))| answer.says_something())
-            .map(|((part, ask), (answer, fact))| Evidence {
+            .map(|((part, ask), (answer, from))| Evidence {
                 given: Given { part, ask, answer },
-                fact,
+                from,
             })
             .collect();
         Ok(Case {
@@ -135,10 +145,12 @@ impl<'s> SetUp<'s> {
     }
 
     /// What the job was opened with is known.
-    fn apply_counts<N: Number>(&self, inspection: &mut Inspection<'_, '_, N>) {
+    fn apply_counts<N: Number>(&self, inspection: &mut Inspection<'_, '_, N>, found: &mut Answers) {
         for part in 0..inspection.piece().parts().len() {
             for &(kind, number) in &self.order.counts {
-                inspection.count(part, kind.0, number);
+                if let Some(answer) = count(inspection, part, kind, number) {
+                    found.insert(answer, (Answer::Reading(number.into()), Origin::Opened));
+                }
             }
         }
     }
@@ -148,8 +160,9 @@ impl<'s> SetUp<'s> {
         inspection: &mut Inspection<'_, '_, N>,
         fact: &Fact,
         number: usize,
-        found: &mut BTreeMap<(usize, u16), (Answer, usize)>,
+        found: &mut Answers,
     ) {
+        let from = Origin::Fact(number);
         let parts = resolve(self.built, inspection, &fact.part);
         for part in parts {
             if let Found::Count {
@@ -157,9 +170,8 @@ impl<'s> SetUp<'s> {
                 number: n,
             } = fact.found
             {
-                if let Some(ask) = count_ask(inspection, part, kind.0) {
-                    inspection.count(part, kind.0, n);
-                    found.insert((part, ask), (Answer::Reading(i32::from(n)), number));
+                if let Some(answer) = count(inspection, part, kind, n) {
+                    found.insert(answer, (Answer::Reading(n.into()), from));
                 }
                 continue;
             }
@@ -170,7 +182,7 @@ impl<'s> SetUp<'s> {
             };
             let _ = inspection.out_of_sight(part, false);
             if inspection.answer(part, ask, answer).is_ok() {
-                found.insert((part, ask), (answer, number));
+                found.insert((part, ask), (answer, from));
             }
         }
     }
@@ -211,11 +223,24 @@ impl<'s> SetUp<'s> {
     }
 }
 
-fn count_ask<N: Number>(inspection: &Inspection<'_, '_, N>, part: usize, kind: u16) -> Option<u16> {
+/// Answers by part and ask, each with what gave it last.
+type Answers = BTreeMap<(usize, u16), (Answer, Origin)>;
+
+/// Notes how many parts of a kind a part has, and gives back which answer that is: its
+/// part and ask. `None`, and nothing is noted, if that is not asked of this part.
+fn count<N: Number>(
+    inspection: &mut Inspection<'_, '_, N>,
+    part: usize,
+    kind: KindId,
+    number: u8,
+) -> Option<(usize, u16)> {
     let pack = inspection.pack();
     let place = usize::from(inspection.piece().part(part)?.place);
-    pack.asks_of(place)
-        .find(|&ask| pack.ask(usize::from(ask)).form == Form::HowMany { part: kind })
+    let form = Form::HowMany { part: kind.0 };
+    let mut asks = pack.asks_of(place);
+    let ask = asks.find(|&ask| pack.ask(usize::from(ask)).form == form)?;
+    inspection.count(part, kind.0, number)?;
+    Some((part, ask))
 }
 
 /// The parts that these words mean on this piece.

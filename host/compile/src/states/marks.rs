@@ -3,7 +3,7 @@
 use tellmark_core::pack::{Nature, Trial};
 
 use super::uses::Uses;
-use super::{StateRow, States, limits, usual};
+use super::{StateRow, States, usual};
 use crate::numbers::Overflow;
 use tellmark_language::model::{Asks, KindId, Model, SignId, Ticks, Verb};
 
@@ -20,10 +20,7 @@ impl States {
             .iter()
             .copied()
             .filter(|(sign, at)| {
-                // What is always so, or never, needs no state.
-                model.signs[sign.index()].kind == kind
-                    && limits(model, *sign).is_some_and(|(least, most)| least < *at && *at <= most)
-                    && !self.marks.contains_key(&(*sign, *at))
+                model.signs[sign.index()].kind == kind && !self.marks.contains_key(&(*sign, *at))
             })
             .collect();
         marks.sort_unstable();

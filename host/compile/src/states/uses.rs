@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use super::count_sign;
+use super::{count_sign, limits};
 use crate::meaning::tests;
 use crate::numbers::numbers;
 use tellmark_language::model::{
@@ -45,7 +45,7 @@ impl Uses {
                 && mark.at_most.is_some()
                 && uses.states.contains(&id)
             {
-                uses.mark(sign, mark);
+                uses.mark(model, sign, mark);
             }
         }
         uses
@@ -60,7 +60,7 @@ impl Uses {
             Predicate::State { state, .. } => {
                 self.states.insert(*state);
             }
-            Predicate::Measure { sign, mark, .. } => self.mark(*sign, *mark),
+            Predicate::Measure { sign, mark, .. } => self.mark(model, *sign, *mark),
             Predicate::Choice { sign, values, .. } => {
                 self.values.extend(values.iter().map(|&v| (*sign, v)));
             }
@@ -71,17 +71,22 @@ impl Uses {
                     Reach::Down { path, .. } => path.last().copied().unwrap_or(subject),
                 };
                 if let Some(sign) = count_sign(model, kind, *part) {
-                    self.mark(sign, *mark);
+                    self.mark(model, sign, *mark);
                 }
             }
             Predicate::CannotBeSeen => {}
         }
     }
 
-    fn mark(&mut self, sign: SignId, mark: Mark) {
-        self.marks.insert((sign, mark.at_least));
-        if let Some(at_most) = mark.at_most {
-            self.marks.insert((sign, at_most.saturating_add(1)));
-        }
+    /// Takes in both ends of a mark, but for an end that every quantity lies within: what
+    /// is always so divides nothing.
+    fn mark(&mut self, model: &Model, sign: SignId, mark: Mark) {
+        let Some((least, most)) = limits(model, sign) else {
+            return;
+        };
+        let beyond = mark.at_most.map(|at_most| at_most.saturating_add(1));
+        let ends = [Some(mark.at_least), beyond].into_iter().flatten();
+        let inside = ends.filter(|&at| least < at && at <= most);
+        self.marks.extend(inside.map(|at| (sign, at)));
     }
 }

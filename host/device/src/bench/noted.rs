@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{SetUp, part_ref};
+use tellmark_compile::set_up::{Origin, SetUp, part_ref};
 use tellmark_compile::{Asked, Built};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
@@ -59,13 +59,13 @@ pub fn opening(
             });
         }
     }
-    let order: HashMap<(usize, u16), usize> = case
+    let order: HashMap<(usize, u16), Origin> = case
         .evidence
         .iter()
-        .map(|evidence| ((evidence.given.part, evidence.given.ask), evidence.fact))
+        .map(|evidence| ((evidence.given.part, evidence.given.ask), evidence.from))
         .collect();
     let mut answered: Vec<(usize, u16, Answer)> = piece.answered(&pack).collect();
-    answered.sort_by_key(|&(part, ask, _)| order.get(&(part, ask)).map_or(0, |fact| fact + 1));
+    answered.sort_by_key(|&(part, ask, _)| order.get(&(part, ask)).copied());
     noted.extend(answered.into_iter().map(|(part, ask, answer)| {
         let part = short(part);
         Noted::Answered { part, ask, answer }

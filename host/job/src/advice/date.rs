@@ -11,7 +11,7 @@ use tellmark_core::truth::Truth;
 use std::collections::BTreeSet;
 
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{Case, SetUp, part_ref};
+use tellmark_compile::set_up::{Case, Origin, SetUp, part_ref};
 use tellmark_language::model::Region;
 use tellmark_language::words;
 
@@ -49,8 +49,8 @@ pub struct Unpaired {
     pub part: String,
     /// The chance that this part is original.
     pub original: f64,
-    /// The facts without which the dating would not hold, oldest first.
-    pub facts: Vec<usize>,
+    /// What gave the answers without which the dating would not hold, oldest first.
+    pub from: Vec<Origin>,
 }
 
 /// What has to be later for the dates to agree.
@@ -124,11 +124,11 @@ pub fn date(
     let known: Vec<Evidence> = evidence.iter().map(|(_, e)| *e).collect();
     let mut numbers = memory(parts, now);
     let dates = dates(parts, &known, now, &mut numbers)?;
-    let told = |(call, facts): &(Call, Vec<usize>)| Unpaired {
+    let told = |(call, from): &(Call, Vec<Origin>)| Unpaired {
         dating: call.sentence,
         part: name(call.part),
         original: chance(dates.original(call.part)),
-        facts: facts.clone(),
+        from: from.clone(),
     };
     let (traces, fittings): (Vec<_>, Vec<_>) = unpaired
         .iter()
@@ -188,22 +188,22 @@ fn parts_with_evidence(evidence: &[Evidence]) -> Vec<usize> {
     parts.into_iter().filter(|&part| part > 0).collect()
 }
 
-/// The facts without which a dating would not hold, oldest first.
-fn behind(case: &mut Case<'_, f64>, pack: &Pack<'_>, call: &Call) -> Vec<usize> {
+/// What gave the answers without which a dating would not hold, oldest first.
+fn behind(case: &mut Case<'_, f64>, pack: &Pack<'_>, call: &Call) -> Vec<Origin> {
     let condition = pack.dating(call.sentence).condition;
-    let mut facts = Vec::new();
+    let mut from = Vec::new();
     for evidence in &case.evidence {
         let given = evidence.given;
         let inspection = &mut case.inspection;
         let _ = inspection.answer(given.part, given.ask, Answer::NotLooked);
         if inspection.holds(condition, call.part) != Some(Truth::True) {
-            facts.push(evidence.fact);
+            from.push(evidence.from);
         }
         let _ = inspection.answer(given.part, given.ask, given.answer);
     }
-    facts.sort_unstable();
-    facts.dedup();
-    facts
+    from.sort_unstable();
+    from.dedup();
+    from
 }
 
 fn memory(parts: &[Part], now: u16) -> Vec<f64> {

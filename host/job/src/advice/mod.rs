@@ -11,8 +11,8 @@ mod why;
 
 pub use date::{Dated, DatedPart, DatingHeld, Later, Unpaired, Years, date};
 pub use next::{Change, Check, next};
-pub use plan::{After, Step, WorkPlan, plan};
+pub use plan::{After, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
 pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
-pub use why::{Look, Rival, Sentence, Weight, Why, why};
+pub use why::{Look, Rival, Sentence, Unread, Weight, Why, unread, why};

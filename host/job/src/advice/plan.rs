@@ -3,7 +3,7 @@
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Force, Pack};
 use tellmark_core::piece::SetUpError;
-use tellmark_core::plan::{Call, Memory, Order, Reason, Seat, Task, Times, TooSmall};
+use tellmark_core::plan::{Call, Memory, Order, Reason, Seat, Status, Task, Times, TooSmall};
 use tellmark_core::truth::Truth;
 
 use std::cell::RefCell;
@@ -66,12 +66,34 @@ pub struct WorkPlan {
     pub against: Vec<(usize, After)>,
     /// Jobs that are called for and that the owner will not have, with the parts.
     pub refused: Vec<(usize, Vec<String>)>,
+    /// Jobs that are called for and cannot be done, because a job that must come first
+    /// was refused.
+    pub not_done: Vec<NotDone>,
     /// Jobs that the rules never plan together.
     pub at_odds: Vec<(usize, usize)>,
     /// Cautions that hold.
     pub cautions: Vec<Caution>,
     /// Set if the answers cannot all be true; then there is no plan.
     pub clash: Option<Clash>,
+}
+
+/// A job that is called for and cannot be done.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct NotDone {
+    /// The job.
+    pub job: String,
+    /// The parts that it would be done for.
+    pub parts: Vec<String>,
+    /// The job that must come first and was refused.
+    pub refused: String,
+}
+
+impl NotDone {
+    /// "not done, since \"draw the nails\" was refused".
+    #[must_use]
+    pub fn reason(&self) -> String {
+        format!("not done, since \"{}\" was refused", self.refused)
+    }
 }
 
 impl WorkPlan {
@@ -124,21 +146,21 @@ pub fn plan(
         });
     }
     let refused = RefCell::new(BTreeSet::new());
-    let is_wanted = |job: u16, part: usize| {
+    let status = |job: u16, part: usize| {
         let job = usize::from(job);
-        let is_refused = progress.is_refused(job, part);
-        if is_refused {
+        let status = progress.status(job, part);
+        if status == Status::Refused {
             refused.borrow_mut().insert((job, part));
         }
-        !is_refused && !progress.is_done(job, part)
+        status
     };
     let mut buffers = Buffers::of(&pack);
-    buffers.grow(&mut case, &is_wanted)?;
+    buffers.grow(&mut case, &status)?;
     let cautions = case.cautions(set_up);
     let raised = raised(&mut case);
     let order = case
         .inspection
-        .order(buffers.memory(), is_wanted)
+        .order(buffers.memory(), status)
         .map_err(|_| SetUpError::TooManyParts)?;
     let piece = case.inspection.piece();
     let name = |part: usize| {
@@ -161,6 +183,7 @@ pub fn plan(
     Ok(WorkPlan {
         steps: tasks.steps(&bites, &name),
         refused: by_job(refused.take(), &name),
+        not_done: not_done(set_up.model, &order, &name),
         times: order.times(&pack),
         against: order
             .against(&pack)
@@ -208,9 +231,9 @@ impl Buffers {
     fn grow(
         &mut self,
         case: &mut Case<'_, UFloat>,
-        is_wanted: &impl Fn(u16, usize) -> bool,
+        status: &impl Fn(u16, usize) -> Status,
     ) -> Result<(), SetUpError> {
-        while let Err(why) = case.inspection.order(self.memory(), is_wanted) {
+        while let Err(why) = case.inspection.order(self.memory(), status) {
             let more = self.tasks.len() * 4;
             if why != TooSmall::Tasks || more > Buffers::MOST_TASKS {
                 return Err(SetUpError::TooManyParts);
@@ -245,6 +268,31 @@ fn by_job(
         }
     }
     jobs
+}
+
+/// What cannot be done, with what stands in its way.
+fn not_done(model: &Model, order: &Order<'_>, name: &dyn Fn(usize) -> String) -> Vec<NotDone> {
+    let job_name = |job: u16| {
+        let job = model.jobs.get(usize::from(job));
+        job.map_or_else(String::new, |job| job.name.clone())
+    };
+    let mut all: Vec<NotDone> = Vec::new();
+    for task in order.barred() {
+        let Some(refused) = task.barred_by.map(job_name) else {
+            continue;
+        };
+        let (job, part) = (job_name(task.job), name(task.part.into()));
+        let mut alike = all.iter_mut();
+        match alike.find(|known| (&known.job, &known.refused) == (&job, &refused)) {
+            Some(known) => known.parts.push(part),
+            None => all.push(NotDone {
+                job,
+                parts: vec![part],
+                refused,
+            }),
+        }
+    }
+    all
 }
 
 fn after(pack: &Pack<'_>, reason: &Reason) -> After {

@@ -4,6 +4,7 @@
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Piece, SetUpError};
+use tellmark_core::plan::Status;
 
 use crate::record::{Decision, Entry, Photo, Says, When, has_part};
 use std::collections::BTreeSet;
@@ -243,6 +244,16 @@ impl Progress {
     pub fn is_refused(&self, job: usize, part: usize) -> bool {
         let decision = self.decision(job, part);
         decision.is_some_and(|told| told.what.mark == Mark::Refused)
+    }
+
+    /// Where a job stands for a part.
+    #[must_use]
+    pub fn status(&self, job: usize, part: usize) -> Status {
+        match () {
+            () if self.is_refused(job, part) => Status::Refused,
+            () if self.is_done(job, part) => Status::Done,
+            () => Status::ToDo,
+        }
     }
 
     /// Why a part must be left alone, if it must.

@@ -4,7 +4,7 @@
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Part, SetUpError};
 
-use super::plan::plan;
+use super::plan::{NotDone, plan};
 use super::progress::Progress;
 use crate::hours::{Hours, NoHours, Spread, Work};
 use tellmark_compile::room::Room;
@@ -106,6 +106,9 @@ pub struct Quote {
     pub widens: Vec<Unseen>,
     /// Waiting, in elapsed minutes, least and most, for what is planned for certain.
     pub waits: [u32; 2],
+    /// What is called for and cannot be done, because a job that must come first was
+    /// refused; it is in none of the figures.
+    pub not_done: Vec<NotDone>,
 }
 
 impl Quote {
@@ -194,11 +197,8 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
     if case.inspection.settle().is_err() {
         return Err(NoQuote::Hours(NoHours::Clash));
     }
-    let is_wanted = |job: u16, part: usize| {
-        let job = usize::from(job);
-        !progress.is_refused(job, part) && !progress.is_done(job, part)
-    };
-    let work = Work::of(set_up, pack, &mut case, &is_wanted).map_err(NoQuote::SetUp)?;
+    let status = |job: u16, part: usize| progress.status(job.into(), part);
+    let work = Work::of(set_up, pack, &mut case, &status).map_err(NoQuote::SetUp)?;
     let hours = work.hours().map_err(NoQuote::Hours)?;
     let order = plan(set_up, pack, progress).map_err(NoQuote::SetUp)?;
     let place = |job: usize| {
@@ -233,6 +233,7 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
         widens: widens(set_up, parts, &work, &hours),
         total: hours.total,
         waits: order.times.waits.certain,
+        not_done: order.not_done,
     })
 }
 

@@ -8,7 +8,7 @@ use tellmark_core::piece::{Answer, Piece, SetUpError};
 
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
-use tellmark_compile::set_up::{Case, SetUp};
+use tellmark_compile::set_up::{Case, Origin, SetUp};
 use tellmark_compile::set_up::{Caution, Clash};
 use tellmark_language::model::{Missed, Model, StateId, Sureness};
 use tellmark_language::words;
@@ -16,8 +16,8 @@ use tellmark_language::words;
 /// An answer that speaks for or against a fault.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Reason {
-    /// The fact behind it.
-    pub fact: usize,
+    /// What gave it.
+    pub from: Origin,
     /// Weight of evidence in decibans: ten times the common logarithm of how
     /// many times the odds are what they would be without it. Above zero it
     /// speaks for the fault.
@@ -263,9 +263,9 @@ const WORTH_REASONS: f64 = 0.05;
 /// Weights below this are not felt: a deciban is about the least that is.
 pub(super) const LEAST_DECIBANS: f64 = 0.5;
 
-/// Takes each fact back in turn, and notes what that changes.
+/// Takes what was told back, one thing after the other, and notes what that changes.
 fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [Suspect]) {
-    for (fact, givens) in by_fact(case) {
+    for (from, givens) in by_origin(case) {
         for given in &givens {
             let _ = case
                 .inspection
@@ -285,7 +285,7 @@ fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [
             if decibans.abs() >= LEAST_DECIBANS {
                 let piece = case.inspection.piece();
                 suspect.reasons.push(Reason {
-                    fact,
+                    from,
                     decibans,
                     without,
                     is_near: givens.iter().any(|g| is_near(piece, suspect.part, g.part)),
@@ -309,13 +309,14 @@ fn is_near(piece: &Piece<'_>, part: usize, found_on: usize) -> bool {
         || (found_on != 0 && piece.owners(part).any(|owner| owner == found_on))
 }
 
-/// The answers that each fact gave, in the order of the record.
-pub(super) fn by_fact(case: &Case<'_, UFloat>) -> Vec<(usize, Vec<Given>)> {
-    let mut facts = std::collections::BTreeMap::<usize, Vec<Given>>::new();
+/// The answers with which the piece was opened, and those that each fact gave, in the
+/// order of the record.
+pub(super) fn by_origin(case: &Case<'_, UFloat>) -> Vec<(Origin, Vec<Given>)> {
+    let mut all = std::collections::BTreeMap::<Origin, Vec<Given>>::new();
     for evidence in &case.evidence {
-        facts.entry(evidence.fact).or_default().push(evidence.given);
+        all.entry(evidence.from).or_default().push(evidence.given);
     }
-    facts.into_iter().collect()
+    all.into_iter().collect()
 }
 
 /// Ten times the common logarithm of the ratio of the odds (I. J. Good, "Weight

@@ -13,15 +13,16 @@
 //! * What a job needs done first is done where that job is done, and where it goes is
 //!   settled as in the order of work; "once for" counts once.
 //! * What is done already, or refused by the owner, is in no world still to be done,
-//!   and nothing is done for its sake.
+//!   and nothing is done for its sake. Nor is what needs a refused job first.
 //! * Some plans hang on a reading, or a sign, to which the rules give no chance. As
 //!   long as it is not known, such a plan calls for its job where one of the faults
 //!   that the job mends is there; of the rungs of one ladder, that with the longest
 //!   job. If the job mends nothing that could be there, nobody can say: it is
 //!   [`Task::cannot_say`], and is left out of all figures.
 
+use std::collections::BTreeSet;
 use tellmark_core::number::Number;
-use tellmark_core::plan::done_for;
+use tellmark_core::plan::{Goes, Status, done_for};
 use tellmark_core::truth::Truth;
 
 use super::condition::{Bounds, Found};
@@ -59,13 +60,15 @@ pub(super) fn tasks<N: Number>(
     built: &Built,
     ground: &Ground,
     case: &mut Case<'_, N>,
-    is_wanted: &dyn Fn(u16, usize) -> bool,
+    status: &dyn Fn(u16, usize) -> Status,
 ) -> Vec<Task> {
     let mut list = List {
         model,
         pack: *case.inspection.pack(),
-        is_wanted,
+        status,
         tasks: Vec::new(),
+        barred: BTreeSet::new(),
+        called: BTreeSet::new(),
     };
     let planned = plans::calls(model);
     let mut calls = Vec::new();
@@ -83,27 +86,50 @@ pub(super) fn tasks<N: Number>(
         ground,
         inspection: &case.inspection,
     };
-    // First what the order of work has, so that everything goes where it has it.
-    for planned in [true, false] {
-        for (plan, part, truth) in &calls {
-            if (*truth != Truth::False) == planned {
-                list.call(&mut found, plan, *part, planned);
-            }
+    for (plan, part, truth) in &calls {
+        if *truth == Truth::True {
+            let piece = found.inspection.piece();
+            let at = done_for(&list.pack, piece, plan.job.0, *part);
+            list.called.insert((plan.job, at));
         }
-        list.add_what_they_need(&found, planned);
     }
+    while !list.fill(&mut found, &calls) {}
     list.tasks
 }
+
+/// A plan, the part it is about, and whether it is called for there.
+type Called<'c> = (&'c Call, usize, Truth);
 
 struct List<'m> {
     model: &'m Model,
     pack: Pack<'m>,
-    /// Whether a job is still to be done for a part.
-    is_wanted: &'m dyn Fn(u16, usize) -> bool,
+    /// Where a job stands for a part.
+    status: &'m dyn Fn(u16, usize) -> Status,
     tasks: Vec<Task>,
+    /// What cannot be done, because a job that must come first is refused.
+    barred: BTreeSet<(JobId, usize)>,
+    /// What is called for whatever is hidden, wanted or not.
+    called: BTreeSet<(JobId, usize)>,
 }
 
 impl List<'_> {
+    /// Lists everything, but for what is barred; `false` if more turned out to be.
+    fn fill<N: Number>(&mut self, found: &mut Found<'_, '_, '_, N>, calls: &[Called<'_>]) -> bool {
+        self.tasks.clear();
+        // First what the order of work has, so that everything goes where it has it.
+        for planned in [true, false] {
+            for (plan, part, truth) in calls {
+                if (*truth != Truth::False) == planned {
+                    self.call(found, plan, *part, planned);
+                }
+            }
+            if !self.add_what_they_need(found, planned) {
+                return false;
+            }
+        }
+        true
+    }
+
     fn call<N: Number>(
         &mut self,
         found: &mut Found<'_, '_, '_, N>,
@@ -131,7 +157,7 @@ impl List<'_> {
             return;
         }
         let at = done_for(&self.pack, found.inspection.piece(), plan.job.0, part);
-        if !(self.is_wanted)(plan.job.0, at) {
+        if self.status(plan.job, at) != Status::ToDo {
             return;
         }
         let task = self.task(plan.job, at, is_planned);
@@ -167,7 +193,21 @@ impl List<'_> {
         })
     }
 
-    fn add_what_they_need<N: Number>(&mut self, found: &Found<'_, '_, '_, N>, is_planned: bool) {
+    /// Where a job stands for a part; what is barred is as good as refused.
+    fn status(&self, job: JobId, part: usize) -> Status {
+        match (self.status)(job.0, part) {
+            Status::ToDo if self.barred.contains(&(job, part)) => Status::Refused,
+            status => status,
+        }
+    }
+
+    /// Adds what tasks need first; `false` if a task turned out to be barred.
+    fn add_what_they_need<N: Number>(
+        &mut self,
+        found: &Found<'_, '_, '_, N>,
+        is_planned: bool,
+    ) -> bool {
+        let mut fits = true;
         let mut at = 0;
         while at < self.tasks.len() {
             let (job, part) = (self.tasks[at].job, self.tasks[at].part);
@@ -176,31 +216,46 @@ impl List<'_> {
                 if self.tasks.iter().any(|t| t.job == first && has_its_own(t)) {
                     continue;
                 }
-                let goes = self.needed_for(found, first, part);
-                if !(self.is_wanted)(first.0, goes) {
-                    continue;
+                if !self.add_needed(found, first, at, is_planned) {
+                    self.barred.insert((job, part));
+                    fits = false;
+                    break;
                 }
-                let needed = self.task(first, goes, is_planned);
-                self.tasks[needed].needed_by.push(at);
             }
             at += 1;
         }
+        fits
     }
 
-    /// Where a job is done that another one about this part needs: as the order of
-    /// work has it.
-    fn needed_for<N: Number>(
-        &self,
+    /// Adds a job wherever a task needs it first, as the order of work has it; `false` if
+    /// it is refused there.
+    fn add_needed<N: Number>(
+        &mut self,
         found: &Found<'_, '_, '_, N>,
         job: JobId,
-        part: usize,
-    ) -> usize {
-        let piece = found.inspection.piece();
-        if self.model.jobs[job.index()].once_for.is_some() {
-            return done_for(&self.pack, piece, job.0, part);
+        by: usize,
+        is_planned: bool,
+    ) -> bool {
+        let (pack, piece) = (self.pack, found.inspection.piece());
+        let is_to_do = |at: usize| self.tasks.iter().any(|t| (t.job, t.part) == (job, at));
+        let goes = Goes::of(&pack, piece, job.0, self.tasks[by].part, is_to_do);
+        for part in goes.parts(&pack, piece) {
+            let status = self.status(job, part);
+            if let Goes::WhereCalledFor { .. } = goes {
+                if status == Status::Refused && self.called.contains(&(job, part)) {
+                    return false;
+                }
+                continue;
+            }
+            match status {
+                Status::Done => {}
+                Status::Refused => return false,
+                Status::ToDo => {
+                    let needed = self.task(job, part, is_planned);
+                    self.tasks[needed].needed_by.push(by);
+                }
+            }
         }
-        let is_done = |&at: &usize| self.tasks.iter().any(|t| (t.job, t.part) == (job, at));
-        let mut own_and_owners = std::iter::once(part).chain(piece.owners(part));
-        own_and_owners.find(is_done).unwrap_or(part)
+        true
     }
 }

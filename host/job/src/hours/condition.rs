@@ -104,14 +104,7 @@ impl<N: Number> Found<'_, '_, '_, N> {
             Asks::HowMuch { least, most, .. } => (*least, *most),
             _ => return None,
         };
-        let end = mark.at_most.unwrap_or(Ticks::MAX);
-        if mark.at_least <= least && most <= end {
-            return Some(Claim::Known(true));
-        }
-        if end < least || most < mark.at_least {
-            return Some(Claim::Known(false));
-        }
-        self.marks(part, sign, mark)
+        known_over((least, most), mark).or_else(|| self.marks(part, sign, mark))
     }
 
     fn chosen(&self, part: usize, sign: SignId, values: &[u8]) -> Option<Claim> {
@@ -126,7 +119,7 @@ impl<N: Number> Found<'_, '_, '_, N> {
     }
 
     /// A number of parts is known if it was counted, or if nobody counts it and so it
-    /// was stated when the piece was set up.
+    /// was stated when the piece was set up. What no count could change is known as well.
     fn counted(&self, part: usize, kind: KindId, mark: Mark) -> Option<Claim> {
         let (pack, piece) = (self.inspection.pack(), self.inspection.piece());
         let place = usize::from(piece.part(part)?.place);
@@ -141,8 +134,14 @@ impl<N: Number> Found<'_, '_, '_, N> {
             Some(Answer::Reading(number)) => Some(Claim::Known(is_within(mark, number))),
             _ => {
                 let own = self.rules.places.kind(place);
-                let sign = count_sign(self.rules.model, own, kind)?;
-                self.marks(part, sign, mark)
+                let mut children = pack.children(place).map(|at| pack.place(at));
+                let member = children.find(|child| child.kind == kind.0);
+                let range =
+                    member.map_or((0, 0), |member| (member.least.into(), member.most.into()));
+                known_over(range, mark).or_else(|| {
+                    let sign = count_sign(self.rules.model, own, kind)?;
+                    self.marks(part, sign, mark)
+                })
             }
         }
     }
@@ -161,6 +160,16 @@ impl<N: Number> Found<'_, '_, '_, N> {
             self.row(part, row)
         });
         Claim::any(mended.collect())
+    }
+}
+
+/// Whether a quantity lies within a mark, if that is the same over its whole range.
+fn known_over((least, most): (Ticks, Ticks), mark: Mark) -> Option<Claim> {
+    let end = mark.at_most.unwrap_or(Ticks::MAX);
+    match () {
+        () if end < least || most < mark.at_least => Some(Claim::Known(false)),
+        () if mark.at_least <= least && most <= end => Some(Claim::Known(true)),
+        () => None,
     }
 }
 

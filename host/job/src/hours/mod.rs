@@ -19,6 +19,7 @@ pub use spread::Spread;
 
 use tellmark_core::pack::{Nature, Pack};
 use tellmark_core::piece::SetUpError;
+use tellmark_core::plan::Status;
 
 use tellmark_compile::Laid;
 use tellmark_compile::flat::Flat;
@@ -85,8 +86,8 @@ pub struct Widens {
 }
 
 impl Work {
-    /// What may have to be done on a piece. `is_wanted` says of a job (by its number)
-    /// and the part that it would be done for whether it is still to be done.
+    /// What may have to be done on a piece. `status` says of a job (by its number) and
+    /// the part that it would be done for where it stands.
     ///
     /// # Errors
     /// If the piece cannot be set up.
@@ -94,7 +95,7 @@ impl Work {
         set_up: &SetUp<'_>,
         pack: Pack<'_>,
         case: &mut Case<'_, f64>,
-        is_wanted: &dyn Fn(u16, usize) -> bool,
+        status: &dyn Fn(u16, usize) -> Status,
     ) -> Result<Self, SetUpError> {
         let ground = set_up.ground(&case.inspection);
         let mut room = Room::<f64>::default();
@@ -120,7 +121,7 @@ impl Work {
                 }
             }
         }
-        let tasks = called::tasks(set_up.model, set_up.built, &ground, case, is_wanted);
+        let tasks = called::tasks(set_up.model, set_up.built, &ground, case, status);
         let times = tasks.iter().map(|task| {
             let takes = set_up.model.jobs[task.job.index()].takes;
             takes.map(Pert::from)

@@ -3,7 +3,7 @@
 
 use super::lines::{Line, When};
 use tellmark_language::model::{
-    Asks, Fact, Found, KindId, Model, Nature, PartRef, PartStep, SignId, StateId, Which,
+    Asks, Fact, Found, KindId, Model, Nature, PIECE, PartRef, PartStep, SignId, StateId, Which,
 };
 
 /// One thing that a line of the record says.
@@ -96,11 +96,25 @@ impl<E> Findings<E> {
 }
 
 fn puts_right(model: &Model, later: &Fact, earlier: &Fact) -> bool {
-    if !covers(&later.part, &earlier.part) {
+    let [later_part, earlier_part] = [later, earlier].map(|fact| by_one_name(model, &fact.part));
+    if !covers(&later_part, &earlier_part) {
         return false;
     }
     let (later, earlier) = (topic(model, &later.found), topic(model, &earlier.found));
     later == earlier || earlier == Topic::Part
+}
+
+/// The same words with the whole piece always called "the piece": a job has only one.
+fn by_one_name(model: &Model, part: &PartRef) -> PartRef {
+    let mut part = part.clone();
+    for step in &mut part.steps {
+        let kind = model.kinds.get(step.kind.index());
+        if step.kind == PIECE || kind.is_some_and(|kind| kind.is_piece) {
+            step.kind = PIECE;
+            step.which = Which::Only;
+        }
+    }
+    part
 }
 
 /// What a finding is about, apart from which part.

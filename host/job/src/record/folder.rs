@@ -12,7 +12,7 @@ use std::io::{self, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 
 /// The file that says what the piece is.
-pub(super) const HEADER_FILE: &str = "job.txt";
+pub(crate) const HEADER_FILE: &str = "job.txt";
 /// The file of a job's folder that holds its record.
 pub const RECORD_FILE: &str = "record.txt";
 

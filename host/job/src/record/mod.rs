@@ -80,6 +80,7 @@ pub use create::{README, folder_name};
 pub use entry::{Decision, Entry, Photo, Says, Stage};
 pub use error::JobError;
 pub use findings::{Finding, Findings, NotUnderstood};
+pub(crate) use folder::HEADER_FILE;
 pub use folder::RECORD_FILE;
 pub use folder::{Added, Job, New};
 pub use header::Header;

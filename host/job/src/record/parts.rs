@@ -89,13 +89,18 @@ pub fn has_part(
     known: &[&Fact],
     fact: &Fact,
 ) -> Result<(), NoSuchPart> {
-    for (at, step) in fact.part.steps.iter().enumerate() {
-        let owners = fact.part.steps.get(at + 1..).unwrap_or_default();
-        step_exists(model, order, known, step, owners)?;
+    let job = Parts {
+        model,
+        order,
+        known,
+    };
+    let meant = job.of_this_piece(&fact.part);
+    for (at, step) in meant.steps.iter().enumerate() {
+        let owners = meant.steps.get(at + 1..).unwrap_or_default();
+        job.step_exists(step, owners)?;
     }
     if let Found::Count { part, number } = fact.found {
-        let owner = fact.part.steps.first().map_or(PIECE, |s| s.kind);
-        let owner = if owner == PIECE { order.kind } else { owner };
+        let owner = meant.steps.first().map_or(order.kind, |s| s.kind);
         let Some(member) = member_of(model, owner, part) else {
             return Err(never(model, owner, part));
         };
@@ -109,82 +114,136 @@ pub fn has_part(
     Ok(())
 }
 
-fn step_exists(
-    model: &Model,
-    order: &PieceOrder,
-    known: &[&Fact],
-    step: &PartStep,
-    owners: &[PartStep],
-) -> Result<(), NoSuchPart> {
-    if step.kind == PIECE || step.kind == order.kind {
-        return Ok(());
-    }
-    // Of which owner: the one named, or any that this piece has.
-    let named = owners
-        .first()
-        .map(|o| if o.kind == PIECE { order.kind } else { o.kind });
-    let members: Vec<(KindId, &Member)> = within(model, order.kind)
-        .into_iter()
-        .filter(|owner| named.is_none_or(|named| named == *owner))
-        .filter_map(|owner| Some((owner, member_of(model, owner, step.kind)?)))
-        .collect();
-    if members.is_empty() {
-        return Err(never(model, named.unwrap_or(order.kind), step.kind));
-    }
-    let wanted = match step.which {
-        Which::Every => return Ok(()),
-        Which::Only => 1,
-        Which::Number(n) => n,
-        Which::Named(n) => n.saturating_add(1),
-    };
-    let mut most = None;
-    for (owner, member) in members {
-        let part = PartRef {
-            steps: if owners.is_empty() {
-                vec![PartStep {
-                    kind: owner,
-                    which: Which::Every,
-                }]
-            } else {
-                owners.to_vec()
-            },
-            at: tellmark_language::span::Span::default(),
-        };
-        let has = count(order, known, &part, member);
-        if step.which == Which::Only {
-            if has <= 1 {
-                return Ok(());
+/// The parts of a piece, as far as is known.
+struct Parts<'p> {
+    model: &'p Model,
+    order: &'p PieceOrder,
+    known: &'p [&'p Fact],
+}
+
+impl Parts<'_> {
+    /// The same words with the piece called by its kind, however it was called: it is
+    /// the only one there is.
+    fn of_this_piece(&self, part: &PartRef) -> PartRef {
+        let mut part = part.clone();
+        for step in &mut part.steps {
+            if step.kind == PIECE || step.kind == self.order.kind {
+                *step = self.piece();
             }
+        }
+        part
+    }
+
+    fn piece(&self) -> PartStep {
+        PartStep {
+            kind: self.order.kind,
+            which: Which::Only,
+        }
+    }
+
+    fn step_exists(&self, step: &PartStep, owners: &[PartStep]) -> Result<(), NoSuchPart> {
+        let (model, piece) = (self.model, self.order.kind);
+        if step.kind == piece {
+            return Ok(());
+        }
+        // Of which owner: the one named, or any that this piece has.
+        let named = owners.first().map(|owner| owner.kind);
+        let members: Vec<(KindId, &Member)> = within(model, piece)
+            .into_iter()
+            .filter(|owner| named.is_none_or(|named| named == *owner))
+            .filter_map(|owner| Some((owner, member_of(model, owner, step.kind)?)))
+            .collect();
+        if members.is_empty() {
+            return Err(never(model, named.unwrap_or(piece), step.kind));
+        }
+        let wanted = match step.which {
+            Which::Every => return Ok(()),
+            Which::Only => 1,
+            Which::Number(n) => n,
+            Which::Named(n) => n.saturating_add(1),
+        };
+        let mut most = None;
+        for (kind, member) in members {
+            for owner in self.owners(kind, member, owners) {
+                let has = self.count(&owner, member);
+                if most.as_ref().is_none_or(|(most, _, _)| has > *most) {
+                    most = Some((has, owner, member));
+                }
+            }
+        }
+        let Some((has, owner, member)) = most else {
+            return Ok(());
+        };
+        if step.which == Which::Only && has > 1 {
             return Err(which_one(model, step.kind, has));
         }
         if wanted <= has {
             return Ok(());
         }
-        if most.as_ref().is_none_or(|(most, _, _)| has > *most) {
-            most = Some((has, part, member));
+        let (one, many) = (name(model, step.kind), plural(model, step.kind));
+        let mut part = PartRef {
+            steps: vec![step.clone()],
+            at: owner.at,
+        };
+        part.steps.extend(owners.iter().cloned());
+        let part = part_name(model, &part);
+        Err(NoSuchPart::TooFew {
+            part: part.strip_prefix("the ").unwrap_or(&part).to_owned(),
+            owner: part_name(model, &owner),
+            has: some_of(has.into(), one, many),
+            needs: (wanted <= member.most).then(|| some_of(wanted.into(), one, many)),
+        })
+    }
+
+    /// The owners that may have a part: the one named; else every one of the kind, and
+    /// each whose parts were counted by themselves.
+    fn owners(&self, kind: KindId, member: &Member, named: &[PartStep]) -> Vec<PartRef> {
+        let one = |steps: Vec<PartStep>| PartRef {
+            steps,
+            at: tellmark_language::span::Span::default(),
+        };
+        if !named.is_empty() {
+            return vec![one(named.to_vec())];
         }
+        if kind == self.order.kind {
+            return vec![one(vec![self.piece()])];
+        }
+        let every = PartStep {
+            kind,
+            which: Which::Every,
+        };
+        let counted = self.counts(member).map(|(owner, _)| owner);
+        std::iter::once(one(vec![every]))
+            .chain(counted.filter(|owner| owner.steps.first().is_some_and(|s| s.kind == kind)))
+            .collect()
     }
-    let Some((has, mut owner, member)) = most else {
-        return Ok(());
-    };
-    if let Some(first) = owner.steps.first_mut()
-        && (first.kind == order.kind || first.kind == PIECE)
-    {
-        first.kind = order.kind;
-        first.which = Which::Only;
+
+    /// What was counted of a kind of part, latest first: of which owner, and how many.
+    fn counts(&self, member: &Member) -> impl Iterator<Item = (PartRef, u8)> {
+        let kind = member.kind;
+        let known = self.known.iter().rev();
+        known.filter_map(move |fact| match fact.found {
+            Found::Count { part, number } if part == kind => {
+                Some((self.of_this_piece(&fact.part), number))
+            }
+            _ => None,
+        })
     }
-    let (one, many) = (name(model, step.kind), plural(model, step.kind));
-    let mut part = PartRef {
-        steps: vec![step.clone()],
-        at: owner.at,
-    };
-    part.steps.extend(owners.iter().cloned());
-    Err(NoSuchPart::TooFew {
-        part: part_name(model, &part),
-        owner: part_name(model, &owner),
-        has: some_of(has.into(), one, many),
-        needs: (wanted <= member.most).then(|| some_of(wanted.into(), one, many)),
-    })
+
+    /// How many of a member this owner has, as far as is known: what was counted
+    /// last, else what the job was opened with, else what is usual.
+    fn count(&self, owner: &PartRef, member: &Member) -> u8 {
+        let counted = self.counts(member).find(|(of, _)| covers(of, owner));
+        let ordered = || {
+            let said = self.order.counts.iter();
+            said.copied().find(|(kind, _)| *kind == member.kind)
+        };
+        let number = counted.map(|(_, number)| number);
+        number
+            .or_else(|| ordered().map(|(_, number)| number))
+            .unwrap_or(member.usual)
+            .clamp(member.least, member.most)
+    }
 }
 
 fn which_one(model: &Model, kind: KindId, has: u8) -> NoSuchPart {
@@ -193,22 +252,6 @@ fn which_one(model: &Model, kind: KindId, has: u8) -> NoSuchPart {
         has: some_of(has.into(), one, plural(model, kind)),
         say: (format!("{one} 1"), format!("every {one}")),
     }
-}
-
-/// How many of a member this owner has, as far as is known: what was counted
-/// last, else what the job was opened with, else what is usual.
-fn count(order: &PieceOrder, known: &[&Fact], owner: &PartRef, member: &Member) -> u8 {
-    let counted = known.iter().rev().find_map(|fact| match fact.found {
-        Found::Count { part, number } if part == member.kind && covers(&fact.part, owner) => {
-            Some(number)
-        }
-        _ => None,
-    });
-    let ordered = || {
-        let said = order.counts.iter().find(|(kind, _)| *kind == member.kind);
-        said.map(|(_, number)| *number)
-    };
-    counted.or_else(ordered).unwrap_or(member.usual)
 }
 
 /// The kinds that a piece is made of, itself first. A makeup that goes in a

@@ -3,6 +3,7 @@
 
 mod looks;
 mod rivals;
+mod unread;
 mod ways;
 mod weights;
 
@@ -22,6 +23,7 @@ use tellmark_language::words;
 
 pub use looks::Look;
 pub use rivals::Rival;
+pub use unread::{Unread, unread};
 pub use weights::Weight;
 
 use ways::{Ways, touched};
@@ -101,7 +103,7 @@ pub fn why(
             .iter_mut()
             .filter(|w| w.decibans.abs() >= LEAST_DECIBANS)
         {
-            weight.sentences = ways.to_fact(set_up, &network, &case, weight.fact);
+            weight.sentences = ways.to(set_up, &network, &case, weight.from);
         }
     }
     let mut ids: BTreeSet<SentenceId> = weights

@@ -5,7 +5,7 @@ use std::collections::{HashMap, VecDeque};
 use tellmark_core::number::UFloat;
 
 use tellmark_compile::ground::{Ground, SentenceId};
-use tellmark_compile::set_up::{Case, Evidence, SetUp};
+use tellmark_compile::set_up::{Case, Evidence, Origin, SetUp};
 
 /// How a way comes to a state.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -77,14 +77,14 @@ impl Ways {
         Self { before, start }
     }
 
-    pub(super) fn to_fact(
+    pub(super) fn to(
         &self,
         set_up: &SetUp<'_>,
         network: &Ground,
         case: &Case<'_, UFloat>,
-        fact: usize,
+        from: Origin,
     ) -> Vec<SentenceId> {
-        let answered = case.evidence.iter().filter(|e| e.fact == fact);
+        let answered = case.evidence.iter().filter(|e| e.from == from);
         answered
             .flat_map(|evidence| touched(set_up, network, evidence))
             .flat_map(|state| [(state, Came::Up), (state, Came::Down)])

@@ -3,15 +3,15 @@
 use tellmark_core::number::UFloat;
 use tellmark_core::piece::Answer;
 
-use crate::advice::triage::{LEAST_DECIBANS, by_fact, decibans};
+use crate::advice::triage::{LEAST_DECIBANS, by_origin, decibans};
 use tellmark_compile::ground::SentenceId;
-use tellmark_compile::set_up::Case;
+use tellmark_compile::set_up::{Case, Origin};
 
-/// What one fact does to the chance.
+/// What one thing that was told does to the chance.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weight {
-    /// The fact.
-    pub fact: usize,
+    /// What was told: a fact, or how many parts the piece was opened with.
+    pub from: Origin,
     /// Weight of evidence, if it were taken back now (decibans).
     pub decibans: f64,
     /// The chance if it were taken back.
@@ -25,7 +25,7 @@ pub struct Weight {
     pub sentences: Vec<SentenceId>,
 }
 
-/// What every fact does to the chance of a state (by its number) of a part, heaviest
+/// What everything that was told does to the chance of a state (by its number) of a part, heaviest
 /// first.
 pub(super) fn weights(
     case: &mut Case<'_, UFloat>,
@@ -34,7 +34,7 @@ pub(super) fn weights(
     chance: f64,
 ) -> Vec<Weight> {
     let mut found = Vec::new();
-    for (fact, givens) in by_fact(case) {
+    for (from, givens) in by_origin(case) {
         for given in &givens {
             let _ = case
                 .inspection
@@ -47,7 +47,7 @@ pub(super) fn weights(
         let Ok(without) = without else { continue };
         let without = without.as_f64();
         found.push(Weight {
-            fact,
+            from,
             decibans: decibans(chance, without),
             without,
             in_order: 0.0,
@@ -63,8 +63,8 @@ pub(super) fn weights(
 
 /// Gives the answers again one fact after the other, as they were found.
 fn set_in_order(case: &mut Case<'_, UFloat>, part: usize, number: u16, weights: &mut [Weight]) {
-    let facts = by_fact(case);
-    for (_, givens) in &facts {
+    let all = by_origin(case);
+    for (_, givens) in &all {
         for given in givens {
             let _ = case
                 .inspection
@@ -72,12 +72,12 @@ fn set_in_order(case: &mut Case<'_, UFloat>, part: usize, number: u16, weights: 
         }
     }
     let mut before = case.inspection.chance(part, number).unwrap_or_default();
-    for (fact, givens) in &facts {
+    for (from, givens) in &all {
         for given in givens {
             let _ = case.inspection.answer(given.part, given.ask, given.answer);
         }
         let after = case.inspection.chance(part, number).unwrap_or(before);
-        if let Some(weight) = weights.iter_mut().find(|w| w.fact == *fact) {
+        if let Some(weight) = weights.iter_mut().find(|w| w.from == *from) {
             weight.in_order = decibans(after.as_f64(), before.as_f64());
         }
         before = after;

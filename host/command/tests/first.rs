@@ -1,0 +1,177 @@
+//! `First:` in the house's rules: where the earlier job goes, and what cannot be done when
+//! it is refused, in the plan, the quotation and the report.
+
+mod user;
+
+use serde_json::Value;
+use user::User;
+
+const RULES: &str = "\
+House rules for the bench of first things, version 1.
+You can see whether a chest of drawers is skewed.  Ask: \"Skewed?\"
+You can see whether a drawer is gritty.  Ask: \"Gritty?\"
+Job: true the case.  Takes: 2 hours
+    First: clear the drawer, grit the drawer, peg the case
+Job: grit the drawer.  Takes: 30 minutes
+Job: peg the case.  Takes: 1 hour  First: fetch the pegs
+Job: fetch the pegs.  Takes: 10 minutes
+When a chest of drawers is skewed then plan to true the case.  From: house
+When a drawer is gritty then plan to grit the drawer.  From: house
+";
+
+/// A user with a skewed chest of three drawers, and more lines in its record.
+fn skewed(more: &str) -> User {
+    let header = "job folder: 1\npiece: chest of drawers with 3 drawers\n";
+    let record = "2026-03-02 09:10  the chest of drawers is skewed\n\
+                  2026-03-02 09:11  drawer 1 is not gritty\n\
+                  2026-03-02 09:12  drawer 2 is not gritty\n\
+                  2026-03-02 09:13  drawer 3 is not gritty\n";
+    let user = User::with_chest(header, &format!("{record}{more}"));
+    user.make("rules");
+    user.write("rules/house.rules.txt", RULES);
+    user
+}
+
+/// The jobs that are certain and are named here, each with its parts.
+fn certain(user: &User, names: &[&str]) -> Vec<String> {
+    let plan = user
+        .run(&["plan", "chest", "--rules", "rules", "--json"])
+        .json();
+    let quote = user
+        .run(&["quote", "chest", "--rules", "rules", "--json"])
+        .json();
+    let steps = plan["steps"].as_array().expect("a list");
+    let mut planned = Vec::new();
+    for step in steps {
+        for part in step["certain"].as_array().expect("a list") {
+            planned.push(told(&step["job"], part));
+        }
+    }
+    let items = quote["rests_on"]["items"].as_array().expect("a list");
+    let items = items.iter().filter(|item| item["certain"] == true);
+    let quoted: Vec<String> = items
+        .map(|item| told(&item["job"], &item["part"]))
+        .collect();
+    assert_eq!(
+        sorted(quoted),
+        sorted(planned.clone()),
+        "plan and quotation"
+    );
+    planned.retain(|job| names.iter().any(|name| job.starts_with(name)));
+    sorted(planned)
+}
+
+fn told(job: &Value, part: &Value) -> String {
+    let text = |value: &Value| value.as_str().expect("text").to_owned();
+    format!("{}: {}", text(job), text(part))
+}
+
+fn sorted(mut all: Vec<String>) -> Vec<String> {
+    all.sort();
+    all
+}
+
+#[test]
+fn a_job_of_smaller_parts_is_done_where_it_is_called_for() {
+    let names = ["true the case", "grit the drawer", "peg the case"];
+    let user = skewed("");
+    assert_eq!(
+        certain(&user, &names),
+        [
+            "peg the case: the chest of drawers",
+            "true the case: the chest of drawers"
+        ]
+    );
+    let user = skewed("2026-03-02 09:14  drawer 2 is gritty\n");
+    assert_eq!(
+        certain(&user, &names),
+        [
+            "grit the drawer: drawer 2",
+            "peg the case: the chest of drawers",
+            "true the case: the chest of drawers"
+        ]
+    );
+    let why = user.works(&[
+        "plan",
+        "chest",
+        "--rules",
+        "rules",
+        "--why",
+        "true the case",
+    ]);
+    assert!(why.contains("grit the drawer"), "{why}");
+}
+
+#[test]
+fn a_job_once_for_each_part_is_done_for_each() {
+    let each = [
+        "clear the drawer: drawer 1",
+        "clear the drawer: drawer 2",
+        "clear the drawer: drawer 3",
+    ];
+    assert_eq!(certain(&skewed(""), &["clear the drawer"]), each);
+    let user = skewed("2026-03-02 10:00  done: clear the drawer; drawer 2; 10 minutes\n");
+    assert_eq!(certain(&user, &["clear the drawer"]), [each[0], each[2]]);
+}
+
+#[test]
+fn what_needs_a_refused_job_is_told_apart() {
+    let user = skewed("2026-03-02 10:00  refused: fetch the pegs; ; \n");
+    let names = [
+        "true the case",
+        "grit the drawer",
+        "peg the case",
+        "fetch the pegs",
+        "clear the drawer",
+    ];
+    assert_eq!(certain(&user, &names), [""; 0]);
+    let told = "Not done, since \"fetch the pegs\" was refused: true the case";
+    let plan = user.works(&["plan", "chest", "--rules", "rules"]);
+    assert!(plan.contains(&format!("\n{told}.\n")), "{plan}");
+    assert!(
+        plan.contains("The owner will not have it: fetch the pegs."),
+        "{plan}"
+    );
+    let quote = user.works(&["quote", "chest", "--rules", "rules"]);
+    assert!(quote.contains(told), "{quote}");
+    let json = user
+        .run(&["plan", "chest", "--rules", "rules", "--json"])
+        .json();
+    let apart = serde_json::json!([{
+        "job": "true the case",
+        "parts": ["the chest of drawers"],
+        "refused": "fetch the pegs",
+    }]);
+    assert_eq!(json["not_done"], apart);
+    let json = user
+        .run(&["quote", "chest", "--rules", "rules", "--json"])
+        .json();
+    assert_eq!(json["rests_on"]["not_done"], apart);
+    user.works(&["report", "chest", "--rules", "rules", "--out", "page.html"]);
+    let page = user.text("page.html");
+    assert!(
+        page.contains("True the case: not done, since"),
+        "the page says so"
+    );
+}
+
+#[test]
+fn what_is_refused_for_one_part_bars_what_needs_it_there() {
+    let gritty = "2026-03-02 09:14  drawer 2 is gritty\n";
+    let one = |line: &str| certain(&skewed(&format!("{gritty}{line}\n")), &["true the case"]);
+    let there = ["true the case: the chest of drawers"];
+    assert_eq!(
+        one("2026-03-02 10:00  refused: grit the drawer; drawer 1; "),
+        there
+    );
+    assert_eq!(
+        one("2026-03-02 10:00  refused: grit the drawer; drawer 2; "),
+        [""; 0]
+    );
+    assert_eq!(
+        one("2026-03-02 10:00  refused: clear the drawer; drawer 3; "),
+        [""; 0]
+    );
+    // What is done needs nobody's leave any more.
+    assert_eq!(one("2026-03-02 10:00  done: peg the case; ; 1 hour"), there);
+}
