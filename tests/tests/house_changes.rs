@@ -369,6 +369,42 @@ If a drawer is sitting low, that nearly always means it is short of stops.  From
     }
 }
 
+/// A fault that the house says is there much more often than the standard rules do.
+const OFTEN_LOOSE: &str = "\
+House rules for our bench, version 1.
+A drawer may be split behind the lap without showing it.  On its own: in 9 of 10 cases
+";
+
+#[test]
+fn a_starting_chance_of_the_house_that_undoes_a_standard_sentence_is_named() {
+    let before = checked(OFTEN_LOOSE);
+    let messages = before.reading.messages.iter();
+    let undone: Vec<&Message> = messages.filter(|m| m.number() == 156).collect();
+    let message = undone
+        .first()
+        .unwrap_or_else(|| panic!("{}", shown(&before.reading)));
+    let text = render(message, &before.reading.files, Style::Plain);
+    insta::assert_snapshot!("undone", text);
+    assert!(text.starts_with("own.rules.txt, line 2"));
+    let ways = ways(message);
+    assert!(ways.contains(&"take line 2 of own.rules.txt out".to_owned()));
+    for way in &ways {
+        let quoted = in_quotes(way);
+        let text = if way.contains("instead of") {
+            OFTEN_LOOSE.replacen(&quoted[1], &quoted[0], 1)
+        } else if way.starts_with("write") {
+            let line = quoted[0].replace('…', "ours are");
+            format!("{OFTEN_LOOSE}{line}\n")
+        } else {
+            OFTEN_LOOSE.lines().take(1).collect()
+        };
+        let after = checked(&text);
+        let about = |m: &&Message| m.text.contains("line 192 of drawers.rules.txt");
+        let again = after.reading.messages.iter().find(about);
+        assert_eq!(again, None, "{way}");
+    }
+}
+
 #[test]
 fn a_figure_that_cannot_be_reached_is_told_with_what_can() {
     // So rare a fault cannot be told by a sign that is taken for another so often.

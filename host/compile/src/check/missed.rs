@@ -26,7 +26,7 @@ pub(super) fn say(say: &mut Say<'_>, built: &Built) {
     if all.is_empty() {
         return;
     }
-    let trials = Trials::new(model, built);
+    let trials = Trials::new(reading, built);
     let mut said = HashSet::new();
     for reached in &all {
         // A sentence may be missed at several places of a piece.
@@ -42,7 +42,7 @@ pub(super) fn say(say: &mut Say<'_>, built: &Built) {
         };
         let message = match missed.culprit() {
             Some(rule) => missed.pulled_apart(rule),
-            None => missed.alone(),
+            None => missed.undone().unwrap_or_else(|| missed.alone()),
         };
         say.messages.push(message);
     }
@@ -123,6 +123,37 @@ impl Missed<'_> {
         .with_also(other)
     }
 
+    /// A change of the house, other than a rule, without which it comes true.
+    fn undone(&self) -> Option<Message> {
+        let changes = self.model.changes.iter();
+        let mut own = changes.filter(|change| self.is_own(change.now));
+        let (change, alone) = own.by_ref().take(MOST_SUSPECTS).find_map(|change| {
+            let tried = self.trials.without(change.now)?;
+            let lost = self.trials.verdict(self.means.at, &tried)?;
+            let alone = self.reached_in(&tried)?;
+            lost.is_empty().then_some((change, alone))
+        })?;
+        let line = self.say.line(change.now);
+        let mut ways: Vec<String> = self.other_start().into_iter().collect();
+        ways.extend(self.smaller_slip());
+        ways.extend(self.other_figure());
+        ways.extend(self.without_means());
+        ways.push(format!("take {line} out"));
+        let message = Message::new(
+            change.now,
+            Problem::ChangeUndoes {
+                means_line: &self.say.line(self.means.at),
+                sign: &self.state(self.means.sign).phrase,
+                fault: &self.state(self.means.fault).phrase,
+                wanted: &words::how_often(&self.means.strength),
+                reached: &words::figure(self.reached.reached),
+                alone: &words::figure(alone),
+                ways: &lines(&ways),
+            },
+        );
+        Some(message.with_also(self.means.at))
+    }
+
     /// No one rule is in the way.
     fn alone(&self) -> Message {
         let mut ways: Vec<String> = self.other_start().into_iter().collect();
@@ -150,8 +181,11 @@ impl Missed<'_> {
 
     /// What the sentence comes to with a change.
     fn comes_to(&self, change: impl FnOnce(&mut Model)) -> Option<f64> {
-        let (model, built) = self.trials.changed(change)?;
-        let all = built.reached(&model);
+        self.reached_in(&self.trials.changed(change)?)
+    }
+
+    fn reached_in(&self, (model, built): &(Model, Built)) -> Option<f64> {
+        let all = built.reached(model);
         let this = |reached: &&Reached| {
             model.means[reached.means].at == self.means.at && reached.place == self.reached.place
         };

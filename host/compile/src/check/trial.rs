@@ -10,6 +10,7 @@ use crate::fit::{Reached, TOLERANCE};
 use crate::rules::Listed;
 use tellmark_language::model::Model;
 use tellmark_language::span::Span;
+use tellmark_language::{Reading, SourceFile, read};
 
 /// Changes that are tried for one set of rules; each takes as long as a check.
 const MOST_TRIALS: usize = 60;
@@ -23,6 +24,7 @@ struct Broken {
 
 /// The rules as they are, against which changes are tried.
 pub(super) struct Trials<'m> {
+    reading: &'m Reading,
     model: &'m Model,
     before: Broken,
     left: Cell<usize>,
@@ -30,8 +32,10 @@ pub(super) struct Trials<'m> {
 
 impl<'m> Trials<'m> {
     /// Begins with what does not come true now.
-    pub(super) fn new(model: &'m Model, built: &Built) -> Self {
+    pub(super) fn new(reading: &'m Reading, built: &Built) -> Self {
+        let model = &reading.model;
         Self {
+            reading,
             model,
             before: broken(model, built),
             left: Cell::new(MOST_TRIALS),
@@ -44,9 +48,28 @@ impl<'m> Trials<'m> {
         self.left.set(self.left.get().checked_sub(1)?);
         let mut model = self.model.clone();
         change(&mut model);
-        let listed = Listed::of(&model).ok()?;
-        let built = build_listed(&model, listed, &|_| String::new()).ok()?;
-        Some((model, built))
+        built_anew(model)
+    }
+
+    /// The rules as they would be read without an entry.
+    pub(super) fn without(&self, entry: Span) -> Option<(Model, Built)> {
+        self.left.set(self.left.get().checked_sub(1)?);
+        let mut files: Vec<SourceFile> = self.reading.files.to_vec();
+        let file = files.get_mut(usize::from(entry.file.0))?;
+        // Every other entry stays where it stands.
+        let (start, end) = (entry.start as usize, entry.end as usize);
+        let blank: String = file
+            .text
+            .get(start..end)?
+            .bytes()
+            .map(|byte| if byte == b'\n' { '\n' } else { ' ' })
+            .collect();
+        file.text.replace_range(start..end, &blank);
+        let reading = read(files);
+        reading
+            .is_usable()
+            .then_some(reading.model)
+            .and_then(built_anew)
     }
 
     /// Whether this change makes the sentence at `at` come true (or takes it out),
@@ -58,14 +81,24 @@ impl<'m> Trials<'m> {
     /// If this change makes the sentence at `at` come true (or takes it out), and
     /// every other sentence stays true: the expectations that are met no more.
     pub(super) fn costs(&self, at: Span, change: impl FnOnce(&mut Model)) -> Option<Vec<Span>> {
-        let (model, built) = self.changed(change)?;
-        let after = broken(&model, &built);
+        self.verdict(at, &self.changed(change)?)
+    }
+
+    /// The same of rules that were built already.
+    pub(super) fn verdict(&self, at: Span, (model, built): &(Model, Built)) -> Option<Vec<Span>> {
+        let after = broken(model, built);
         if after.means.contains(&at) || !after.means.is_subset(&self.before.means) {
             return None;
         }
         let lost = after.expects.difference(&self.before.expects);
         Some(lost.copied().collect())
     }
+}
+
+fn built_anew(model: Model) -> Option<(Model, Built)> {
+    let listed = Listed::of(&model).ok()?;
+    let built = build_listed(&model, listed, &|_| String::new()).ok()?;
+    Some((model, built))
 }
 
 /// Whether a sentence comes to something else than its figure.

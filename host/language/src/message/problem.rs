@@ -606,4 +606,14 @@ problems! {
         unsaid: &'a str,
         ways: &'a str,
     },
+    /// A change of the house that keeps a sentence from coming true.
+    156 => ChangeUndoes {
+        means_line: &'a str,
+        sign: &'a str,
+        fault: &'a str,
+        wanted: &'a str,
+        reached: &'a str,
+        alone: &'a str,
+        ways: &'a str,
+    },
 }

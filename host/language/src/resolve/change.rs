@@ -58,39 +58,9 @@ impl Reader<'_> {
     pub(super) fn changes(&mut self, entries: &[Entry], parsed: &[Parsed]) -> Changes {
         self.instead_of_declared(entries);
         let names = self.names(entries, parsed);
-        let mut wanted: Vec<Wanted<'_>> = Vec::new();
-        for item in parsed {
-            if let Sentence::LeaveOut { name, because } = &item.sentence {
-                wanted.push(Wanted {
-                    entry: item.entry,
-                    name: &name.text,
-                    at: name.at,
-                    because: *because,
-                    left_out: true,
-                });
-            }
-        }
-        let readable: HashSet<usize> = parsed.iter().map(|item| item.entry).collect();
-        for (index, entry) in entries.iter().enumerate() {
-            let sentence = readable.contains(&index)
-                || matches!(entry.opener, Opener::Example | Opener::Round);
-            if let Some((name, at)) = &entry.instead
-                && can_stand_instead(entry.opener)
-                && sentence
-            {
-                wanted.push(Wanted {
-                    entry: index,
-                    name,
-                    at: *at,
-                    because: None,
-                    left_out: false,
-                });
-            }
-        }
-        wanted.sort_by_key(|wanted| wanted.entry);
         let mut changes = Changes::default();
         let mut changed: BTreeMap<usize, usize> = BTreeMap::new();
-        for wanted in wanted {
+        for wanted in wanted(entries, parsed) {
             let entry = &entries[wanted.entry];
             let found = self.one_called(&names, entries, wanted.name, wanted.at);
             let Some(old) = self.keep(entry, found.map_err(Box::new)) else {
@@ -113,19 +83,24 @@ impl Reader<'_> {
             if !wanted.left_out {
                 changes.instead.push((wanted.entry, old));
             }
-            self.model.changes.push(Change {
-                called: self.written(wanted.at),
-                was: entries[old].at,
-                now: entry.at,
-                how: if wanted.left_out {
-                    Changed::LeftOut
-                } else {
-                    Changed::Instead
-                },
-                because: wanted.because.map(|at| self.written(at)),
-            });
+            self.note_change(&wanted, entries[old].at, entry.at);
         }
         changes
+    }
+
+    fn note_change(&mut self, wanted: &Wanted<'_>, was: Span, now: Span) {
+        let how = if wanted.left_out {
+            Changed::LeftOut
+        } else {
+            Changed::Instead
+        };
+        self.model.changes.push(Change {
+            called: self.written(wanted.at),
+            was,
+            now,
+            how,
+            because: wanted.because.map(|at| self.written(at)),
+        });
     }
 
     /// "Instead of …" before what is given anew by being written again.
@@ -353,11 +328,61 @@ impl Reader<'_> {
         }
     }
 
+    /// Remembers that something of the house stands instead of something that
+    /// ships with the tool.
+    pub(super) fn replaced(&mut self, called: &str, was: Span, now: Span) {
+        let line = self.files.line_from(was, now);
+        self.messages
+            .push(Message::new(now, Problem::ReplacesStandard { line: &line }).with_also(was));
+        self.model.changes.push(crate::model::Change {
+            called: called.to_owned(),
+            was,
+            now,
+            how: crate::model::Changed::Again,
+            because: None,
+        });
+    }
+
     /// "how wide a side is split"
     fn sign_called(&self, sign: SignId) -> String {
         let notes = std::cell::RefCell::new(Vec::new());
         self.look(&notes).sign_words(sign)
     }
+}
+
+/// Every "Leave out …" and "Instead of …", in the order of the entries.
+fn wanted<'e>(entries: &'e [Entry], parsed: &'e [Parsed]) -> Vec<Wanted<'e>> {
+    let mut wanted = Vec::new();
+    for item in parsed {
+        if let Sentence::LeaveOut { name, because } = &item.sentence {
+            wanted.push(Wanted {
+                entry: item.entry,
+                name: &name.text,
+                at: name.at,
+                because: *because,
+                left_out: true,
+            });
+        }
+    }
+    let readable: HashSet<usize> = parsed.iter().map(|item| item.entry).collect();
+    for (index, entry) in entries.iter().enumerate() {
+        let is_read =
+            readable.contains(&index) || matches!(entry.opener, Opener::Example | Opener::Round);
+        if let Some((name, at)) = &entry.instead
+            && can_stand_instead(entry.opener)
+            && is_read
+        {
+            wanted.push(Wanted {
+                entry: index,
+                name,
+                at: *at,
+                because: None,
+                left_out: false,
+            });
+        }
+    }
+    wanted.sort_by_key(|wanted| wanted.entry);
+    wanted
 }
 
 /// Whether such a sentence can stand instead of another.

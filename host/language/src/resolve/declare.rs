@@ -115,11 +115,10 @@ impl Reader<'_> {
             Said::State(state) => self.model.states[state.index()].at,
             Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
         };
-        let standard = self
-            .files
-            .get(usize::from(at.file.0))
-            .is_some_and(|f| f.standard);
-        if standard && !entry.standard && matches!(said, Said::State(_) | Said::Measure(_)) {
+        if self.is_standard(at)
+            && !entry.standard
+            && matches!(said, Said::State(_) | Said::Measure(_))
+        {
             return Ok(Some(said));
         }
         let owner = a(&self.model.kinds[kind.index()].name);
@@ -536,11 +535,7 @@ impl Reader<'_> {
             .position(|s| s.kind == kind && s.asks == asks);
         if let Some(index) = before {
             let was = self.model.signs[index].at;
-            let standard = self
-                .files
-                .get(usize::from(was.file.0))
-                .is_some_and(|f| f.standard);
-            if standard && !entry.standard {
+            if self.is_standard(was) && !entry.standard {
                 let id = SignId(u16::try_from(index).unwrap_or(u16::MAX));
                 let words = self.with_look(|look| look.sign_words(id));
                 self.update_sign(entry, id, Sense::Count, &particulars);

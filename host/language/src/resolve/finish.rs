@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use crate::entry::Entry;
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
-    Asks, Condition, KindId, Nature, PIECE, Predicate, Reach, SignId, StateId, Test,
+    Asks, Condition, KindId, Nature, PIECE, Predicate, Reach, SignId, State, StateId, Test,
 };
 use crate::resolve::sentence::first_line;
 use crate::resolve::{Misused, Reader};
@@ -76,62 +76,14 @@ impl Reader<'_> {
     /// Every input a rule reads, and everything a rule concludes, must have a
     /// starting chance.
     fn starting_chances(&mut self) {
-        let mut uses = Uses::default();
-        for rule in &self.model.rules {
-            uses.concluded.insert(rule.state);
-            self.reads(&rule.when, rule.subject, &mut uses);
-            if let Some(unless) = &rule.unless {
-                self.reads(unless, rule.subject, &mut uses);
-            }
-        }
-        for means in &self.model.means {
-            uses.concluded.insert(means.fault);
-            uses.read.insert(means.sign);
-        }
-        let mut said = Vec::new();
+        let uses = self.uses();
+        let mut said: Vec<Message> = Vec::new();
         for (index, state) in self.model.states.iter().enumerate() {
             let Ok(id) = u16::try_from(index).map(StateId) else {
                 break;
             };
-            if state.on_its_own.is_some() {
-                continue;
-            }
-            let fault = matches!(state.nature, Nature::Hidden { .. });
-            let (sort, often) = if fault {
-                ("a fault", "rarely")
-            } else {
-                ("a sign", "hardly ever")
-            };
-            let at = first_line(state.at, self.text(state.at));
-            let owner = a(&self.model.kinds[state.kind.index()].name);
-            let verb = crate::resolve::look::verb_word(state.verb);
-            if uses.concluded.contains(&id) {
-                let phrase = match state.verb {
-                    crate::model::Verb::Is => state.phrase.clone(),
-                    crate::model::Verb::Shows => format!("show {}", state.phrase),
-                };
-                said.push(Message::new(
-                    at,
-                    Problem::NoStartingChance {
-                        owner: Some(&owner),
-                        phrase: Some(&phrase),
-                        sign: None,
-                        sort,
-                        often,
-                    },
-                ));
-            } else if uses.read.contains(&id) {
-                let sign = format!("whether {owner} {verb} {}", state.phrase);
-                said.push(Message::new(
-                    at,
-                    Problem::NoStartingChance {
-                        owner: None,
-                        phrase: None,
-                        sign: Some(&sign),
-                        sort,
-                        often,
-                    },
-                ));
+            if state.on_its_own.is_none() {
+                said.extend(self.state_without_chance(id, state, &uses));
             }
         }
         for (index, sign) in self.model.signs.iter().enumerate() {
@@ -158,6 +110,66 @@ impl Reader<'_> {
         for message in said {
             self.say(message);
         }
+    }
+
+    /// What the rules read and conclude.
+    fn uses(&self) -> Uses {
+        let mut uses = Uses::default();
+        for rule in &self.model.rules {
+            uses.concluded.insert(rule.state);
+            self.reads(&rule.when, rule.subject, &mut uses);
+            if let Some(unless) = &rule.unless {
+                self.reads(unless, rule.subject, &mut uses);
+            }
+        }
+        for means in &self.model.means {
+            uses.concluded.insert(means.fault);
+            uses.read.insert(means.sign);
+        }
+        uses
+    }
+
+    /// The message about a state without a starting chance, if a rule needs it.
+    fn state_without_chance(&self, id: StateId, state: &State, uses: &Uses) -> Option<Message> {
+        let fault = matches!(state.nature, Nature::Hidden { .. });
+        let (sort, often) = if fault {
+            ("a fault", "rarely")
+        } else {
+            ("a sign", "hardly ever")
+        };
+        let at = first_line(state.at, self.text(state.at));
+        let owner = a(&self.model.kinds[state.kind.index()].name);
+        if uses.concluded.contains(&id) {
+            let phrase = match state.verb {
+                crate::model::Verb::Is => state.phrase.clone(),
+                crate::model::Verb::Shows => format!("show {}", state.phrase),
+            };
+            return Some(Message::new(
+                at,
+                Problem::NoStartingChance {
+                    owner: Some(&owner),
+                    phrase: Some(&phrase),
+                    sign: None,
+                    sort,
+                    often,
+                },
+            ));
+        }
+        if !uses.read.contains(&id) {
+            return None;
+        }
+        let verb = crate::resolve::look::verb_word(state.verb);
+        let sign = format!("whether {owner} {verb} {}", state.phrase);
+        Some(Message::new(
+            at,
+            Problem::NoStartingChance {
+                owner: None,
+                phrase: None,
+                sign: Some(&sign),
+                sort,
+                often,
+            },
+        ))
     }
 
     fn reads(&self, condition: &Condition, subject: KindId, uses: &mut Uses) {

@@ -142,7 +142,7 @@ impl Look<'_> {
     fn odd_strength(&self, word: &str, phrase: &Name) -> Message {
         use crate::grammar::name::STRENGTHS;
         use crate::near::nearest;
-        let at = crate::resolve::look::front(phrase, word);
+        let at = crate::resolve::unknown::front(phrase, word);
         let names: Vec<&str> = STRENGTHS
             .iter()
             .map(|(name, _)| *name)

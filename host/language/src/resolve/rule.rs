@@ -12,7 +12,7 @@ use crate::resolve::predicate::frequency_word;
 use crate::resolve::reach::Scene;
 use crate::resolve::{Late, Misused, Reader};
 use crate::span::Span;
-use crate::syntax::{Clause, Conditions, Saying, Thing};
+use crate::syntax::{Clause, Conditions, Frequency, Saying, Thing};
 use crate::vocab::Said;
 
 impl Reader<'_> {
@@ -116,25 +116,7 @@ impl Reader<'_> {
                 often, late, sure, ..
             } => {
                 if let (Some(late), None) = (late, often) {
-                    // Counted cases may stand at the end.
-                    if late.word.is_some() {
-                        let word = frequency_word(late);
-                        let be = self.written(clause.verb_at);
-                        let thing = self.written(clause.thing.at());
-                        let phrase = phrase_text(&clause.saying);
-                        let right = format!("{thing} {be} {word} {phrase}");
-                        return Err(Box::new(
-                            Message::new(
-                                late.at,
-                                Problem::StrengthAtEnd {
-                                    be: &be,
-                                    word: &word,
-                                    right: &right,
-                                },
-                            )
-                            .with_fix(clause.at, right.clone(), true),
-                        ));
-                    }
+                    self.refuse_word_at_end(clause, late)?;
                 }
                 (often.or(*late), *sure)
             }
@@ -142,59 +124,97 @@ impl Reader<'_> {
             _ => (None, None),
         };
         let (reach, state) = self.concluded(scene, clause)?;
-        let phrase = phrase_text(&clause.saying);
         if let Some((sureness, at)) = sure {
             let word = sureness.word();
             return refuse(at, Problem::SurenessInResult { word });
         }
-        if let Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. } =
-            &clause.saying
-        {
-            let verb = match &clause.saying {
-                Saying::Shows { .. } => "shows".to_owned(),
-                _ => self.written(clause.verb_at),
-            };
-            let at = at.to(clause.saying_at);
-            let they = format!("{} {verb} {phrase}", self.written(clause.thing.at()));
-            self.late.push(Late {
-                at,
-                state,
-                what: Misused::Negation { they: they.clone() },
-            });
-            return refuse(
-                at,
-                Problem::ReasonAgainst {
-                    they: &they,
-                    line: None,
-                },
-            );
-        }
+        self.refuse_negation(clause, state)?;
         let strength = match often {
             None => self.strength(Strength::Always),
-            Some(often) => {
-                if matches!(often.word, Some(Strength::Rarely | Strength::HardlyEver)) {
-                    let word = frequency_word(&often);
-                    self.late.push(Late {
-                        at: often.at,
-                        state,
-                        what: Misused::WeakStrength {
-                            word: word.clone(),
-                            phrase: phrase.clone(),
-                        },
-                    });
-                    return refuse(
-                        often.at,
-                        Problem::WeakStrength {
-                            word: &word,
-                            phrase: &phrase,
-                            line: None,
-                        },
-                    );
-                }
-                self.how_often(&often)?
-            }
+            Some(often) => self.result_strength(clause, state, &often)?,
         };
         Ok((reach, state, strength))
+    }
+
+    /// A word for how often stands before what it is said of; counted cases may stand
+    /// at the end.
+    fn refuse_word_at_end(&self, clause: &Clause, late: &Frequency) -> Done<()> {
+        if late.word.is_none() {
+            return Ok(());
+        }
+        let word = frequency_word(late);
+        let be = self.written(clause.verb_at);
+        let thing = self.written(clause.thing.at());
+        let phrase = phrase_text(&clause.saying);
+        let right = format!("{thing} {be} {word} {phrase}");
+        let message = Message::new(
+            late.at,
+            Problem::StrengthAtEnd {
+                be: &be,
+                word: &word,
+                right: &right,
+            },
+        );
+        Err(Box::new(message.with_fix(clause.at, right.clone(), true)))
+    }
+
+    /// "is not" in a result: worded once every rule is known.
+    fn refuse_negation(&mut self, clause: &Clause, state: StateId) -> Done<()> {
+        let (Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. }) =
+            &clause.saying
+        else {
+            return Ok(());
+        };
+        let verb = match &clause.saying {
+            Saying::Shows { .. } => "shows".to_owned(),
+            _ => self.written(clause.verb_at),
+        };
+        let at = at.to(clause.saying_at);
+        let phrase = phrase_text(&clause.saying);
+        let they = format!("{} {verb} {phrase}", self.written(clause.thing.at()));
+        self.late.push(Late {
+            at,
+            state,
+            what: Misused::Negation { they: they.clone() },
+        });
+        refuse(
+            at,
+            Problem::ReasonAgainst {
+                they: &they,
+                line: None,
+            },
+        )
+    }
+
+    /// How often a result comes about; "rarely" is read as a reason against, and
+    /// worded once every rule is known.
+    fn result_strength(
+        &mut self,
+        clause: &Clause,
+        state: StateId,
+        often: &Frequency,
+    ) -> Done<HowOften> {
+        if !matches!(often.word, Some(Strength::Rarely | Strength::HardlyEver)) {
+            return self.how_often(often);
+        }
+        let word = frequency_word(often);
+        let phrase = phrase_text(&clause.saying);
+        self.late.push(Late {
+            at: often.at,
+            state,
+            what: Misused::WeakStrength {
+                word: word.clone(),
+                phrase: phrase.clone(),
+            },
+        });
+        refuse(
+            often.at,
+            Problem::WeakStrength {
+                word: &word,
+                phrase: &phrase,
+                line: None,
+            },
+        )
     }
 
     /// Which part's state a result or meaning is about.
@@ -290,49 +310,7 @@ impl Reader<'_> {
             let condition = look.conditions(&mut scene, sign, Usage::Rule)?;
             Ok::<_, Box<Message>>((scene, condition))
         })?;
-        let owner = self.with_look(|look| look.a(scene.subject));
-        let state = match &condition {
-            Condition::Test(Test {
-                whose: Reach::Own,
-                what: Predicate::State {
-                    state, yes: true, ..
-                },
-                ..
-            }) if !matches!(
-                self.model.states[state.index()].nature,
-                Nature::Hidden { .. }
-            ) =>
-            {
-                *state
-            }
-            Condition::Test(Test {
-                whose: Reach::Own,
-                what: Predicate::Measure { .. },
-                ..
-            }) => {
-                let words = match &sign.cond {
-                    crate::syntax::Cond::One(clause) => measured_words(&clause.saying),
-                    _ => String::new(),
-                };
-                let owner = crate::words::capital(&owner);
-                return refuse(
-                    sign.at,
-                    Problem::NotOneSign {
-                        owner: &owner,
-                        phrase: Some(&words),
-                    },
-                );
-            }
-            _ => {
-                return refuse(
-                    sign.at,
-                    Problem::NotOneSign {
-                        owner: &owner,
-                        phrase: None,
-                    },
-                );
-            }
-        };
+        let state = self.one_sign(sign, &scene, &condition)?;
         if let Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. } =
             &fault.saying
         {
@@ -361,6 +339,43 @@ impl Reader<'_> {
             );
         }
         Ok((scene.subject, state, whose.swap_remove(0), fault_state))
+    }
+
+    /// The one sign that a sentence with "means" begins with.
+    fn one_sign(&mut self, sign: &Conditions, scene: &Scene, read: &Condition) -> Done<StateId> {
+        let test = match read {
+            Condition::Test(test) if test.whose == Reach::Own => Some(&test.what),
+            _ => None,
+        };
+        if let Some(Predicate::State {
+            state, yes: true, ..
+        }) = test
+            && !matches!(
+                self.model.states[state.index()].nature,
+                Nature::Hidden { .. }
+            )
+        {
+            return Ok(*state);
+        }
+        let owner = self.with_look(|look| look.a(scene.subject));
+        let measured = match (test, &sign.cond) {
+            (Some(Predicate::Measure { .. }), crate::syntax::Cond::One(clause)) => {
+                Some(measured_words(&clause.saying))
+            }
+            (Some(Predicate::Measure { .. }), _) => Some(String::new()),
+            _ => None,
+        };
+        let owner = match measured {
+            Some(_) => crate::words::capital(&owner),
+            None => owner,
+        };
+        refuse(
+            sign.at,
+            Problem::NotOneSign {
+                owner: &owner,
+                phrase: measured.as_deref(),
+            },
+        )
     }
 }
 

@@ -1,0 +1,186 @@
+//! Other words for parts and for what is said of them.
+
+use crate::entry::{Entry, Opener};
+use crate::grammar::declare;
+use crate::message::{Message, Problem};
+use crate::model::KindId;
+use crate::resolve::Reader;
+use crate::syntax::{Name, NewName};
+use crate::vocab::{Said, key, plural};
+use crate::words::a;
+
+impl Reader<'_> {
+    /// Other words for parts; gives back those that are not about a part.
+    pub(super) fn noun_synonyms<'e>(
+        &mut self,
+        entries: &'e [Entry],
+    ) -> Vec<(&'e Entry, Name, Vec<NewName>)> {
+        let mut others = Vec::new();
+        for entry in entries.iter().filter(|e| e.opener == Opener::Synonym) {
+            let Some((name, words)) = self.parse(entry, declare::synonym) else {
+                continue;
+            };
+            let _ = self.particulars(entry);
+            match self.vocab.nouns.get(&name.text).first().copied() {
+                Some(noun) => {
+                    for word in &words {
+                        self.noun_synonym(entry, noun.kind, word);
+                    }
+                }
+                None => others.push((entry, name, words)),
+            }
+        }
+        others
+    }
+
+    fn noun_synonym(&mut self, entry: &Entry, kind: KindId, new: &NewName) {
+        if let Err(message) = self.good_name(&new.name, false) {
+            self.fail(entry, *message);
+            return;
+        }
+        let region = match self.new_region(new) {
+            Ok(region) => region,
+            Err(message) => {
+                self.fail(entry, *message);
+                return;
+            }
+        };
+        let clash = self
+            .vocab
+            .nouns
+            .get(&new.name.text)
+            .iter()
+            .find(|n| n.region == region || n.kind == kind)
+            .copied();
+        if let Some(before) = clash {
+            let line = self.files.line_from(before.at, new.name.at);
+            if before.kind == kind {
+                self.say(Message::new(
+                    new.name.at,
+                    Problem::ListedTwice {
+                        word: &new.name.text,
+                        line: &line,
+                    },
+                ));
+                return;
+            }
+            let one = self.model.kinds[before.kind.index()].name.clone();
+            let other = self.model.kinds[kind.index()].name.clone();
+            let here = self.files.line_from(new.name.at, new.name.at);
+            self.fail(
+                entry,
+                Message::new(
+                    new.name.at,
+                    Problem::WordOfTwoMeanings {
+                        word: &new.name.text,
+                        one: &one,
+                        line: &line,
+                        other: &other,
+                        otherline: &here,
+                    },
+                )
+                .with_also(before.at),
+            );
+            return;
+        }
+        let name = self.written(new.name.at);
+        self.add_noun(kind, &name, false, region, false, new.name.at);
+        let many = match &new.plural {
+            Some(given) => {
+                let many = self.written(given.at);
+                self.model.other_plurals.push((kind, many.clone()));
+                many
+            }
+            None => plural(&name),
+        };
+        if key(&many) != key(&name) {
+            self.add_noun(kind, &many, true, region, false, new.name.at);
+        }
+        self.model.kinds[kind.index()].also.push(name);
+    }
+
+    /// Other words for what is said of parts.
+    pub(super) fn state_synonyms(&mut self, others: Vec<(&Entry, Name, Vec<NewName>)>) {
+        for (entry, name, words) in others {
+            let all: Vec<(KindId, crate::model::StateId)> = self
+                .vocab
+                .phrases
+                .get(&name.text)
+                .iter()
+                .filter_map(|(kind, said)| match said {
+                    Said::State(state) => Some((*kind, *state)),
+                    _ => None,
+                })
+                .collect();
+            if all.is_empty() {
+                let message = self.with_look(|look| {
+                    let phrases: Vec<&str> = look
+                        .vocab
+                        .phrases
+                        .forms()
+                        .chain(look.vocab.nouns.forms())
+                        .collect();
+                    match look.nearest(&name.text, phrases) {
+                        Some(near) => Message::new(
+                            name.at,
+                            Problem::UnknownWord {
+                                word: &name.text,
+                                near: Some(&near.joined()),
+                                figure: None,
+                                read: None,
+                                wants: None,
+                            },
+                        )
+                        .with_fix(name.at, near.words[0], near.sure()),
+                        None => Message::new(
+                            name.at,
+                            Problem::UnknownPart {
+                                word: &name.text,
+                                whose: None,
+                                whose_noun: None,
+                                owner: None,
+                                parts: None,
+                            },
+                        ),
+                    }
+                });
+                self.fail(entry, message);
+                continue;
+            }
+            for new in words {
+                if let Err(message) = self.good_name(&new.name, true) {
+                    self.fail(entry, *message);
+                    continue;
+                }
+                let written = self.written(new.name.at);
+                for &(kind, state) in &all {
+                    let before = self
+                        .vocab
+                        .said(&new.name.text)
+                        .iter()
+                        .any(|(of, _)| *of == kind);
+                    if before {
+                        let owner = a(&self.model.kinds[kind.index()].name);
+                        let line = self
+                            .files
+                            .line_from(self.model.states[state.index()].at, new.name.at);
+                        self.fail(
+                            entry,
+                            Message::new(
+                                new.name.at,
+                                Problem::SaidAlready {
+                                    phrase: &new.name.text,
+                                    owner: &owner,
+                                    line: &line,
+                                },
+                            ),
+                        );
+                        continue;
+                    }
+                    self.vocab.add_state(kind, state, &written);
+                    self.model.states[state.index()].also.push(written.clone());
+                }
+            }
+        }
+    }
+}
