@@ -114,7 +114,9 @@ fn what_was_found_joins_its_causes() {
     assert_eq!(facts_that_weigh(&why), [0, 1]);
     let of = |fact: usize| {
         let mut weights = why.weights.iter();
-        weights.find(|w| w.from == Origin::Fact(fact)).expect("it weighs")
+        weights
+            .find(|w| w.from == Origin::Fact(fact))
+            .expect("it weighs")
     };
     assert!(of(0).decibans > 0.0, "a racked chest gapes");
     assert!(of(1).decibans < 0.0, "rot explains it as well");

@@ -409,6 +409,17 @@ pub enum Sentence {
         /// in …
         region: Option<Name>,
     },
+    /// … can be … only if …
+    OnlyIf {
+        /// The part.
+        noun: Name,
+        /// What can be said of it.
+        phrase: Name,
+        /// "show" rather than "be".
+        shows: bool,
+        /// What must be so.
+        when: Conditions,
+    },
     /// Leave out …
     LeaveOut {
         /// The name of a sentence.

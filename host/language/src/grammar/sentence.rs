@@ -27,6 +27,7 @@ pub fn sentence(opener: Opener, input: Tokens<'_>) -> Read<'_, Sentence> {
         Opener::Caution => caution(input),
         Opener::Dating => dating(input),
         Opener::Trace => trace(input),
+        Opener::OnlyIf => only_if(input),
         Opener::LeaveOut => leave_out(input),
         _ => input.fail("a sentence"),
     }
@@ -377,6 +378,30 @@ fn trace<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
                 that: that.clone(),
                 bound: NewBound::Lost(what),
                 region: None,
+            },
+        ))
+    })
+    .parse(rest)
+}
+
+fn only_if<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
+    let (rest, _) = article(input)?;
+    cut(|i: Tokens<'a>| {
+        let (rest, part) = noun(i)?;
+        let (rest, _) = word("can")(rest)?;
+        let (rest, shows) =
+            alt((value(false, word("be")), value(true, word("show")))).parse(rest)?;
+        let (rest, said) = phrase(rest)?;
+        let (rest, _) = word("only")(rest)?;
+        let (rest, when) = preceded(word("if"), conditions).parse(rest)?;
+        let (rest, ()) = end(rest)?;
+        Ok((
+            rest,
+            Sentence::OnlyIf {
+                noun: part,
+                phrase: said,
+                shows,
+                when,
             },
         ))
     })

@@ -583,6 +583,19 @@ problems! {
     /// Anything else that a pack or the unit has no room for.
     150 => NoRoom { found: &'a str, most: &'a str },
 
+    // ---- measures as one quantity, and what can be at all
+
+    /// "Only if" of what is measured or chosen.
+    160 => CanAlwaysBe { phrase: &'a str },
+    /// "Only if" of one kind of piece where the state is that of any piece.
+    161 => OnlyIfOfEvery { owner: &'a str, verb: &'a str, phrase: &'a str },
+    /// A rule that concludes a stretch with an end above.
+    162 => BetweenConcluded { phrase: &'a str },
+    /// A start for a stretch with an end above.
+    163 => BetweenStart { phrase: &'a str },
+    /// Two names for one mark.
+    164 => SameMark { other: &'a str, line: &'a str, phrase: &'a str },
+
     // ---- what a house changes in the rules it builds on
 
     /// "Instead of" before a sentence that is given anew by its own words.

@@ -54,6 +54,15 @@ pub enum Nature {
     },
 }
 
+impl Nature {
+    /// Whether it is a stretch of a measure with an end above, which follows from the
+    /// marks at its ends.
+    #[must_use]
+    pub fn is_between(&self) -> bool {
+        matches!(self, Self::CountsAs { mark, .. } if mark.at_most.is_some())
+    }
+}
+
 /// `Missed: 4 hours, risk 3`.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Missed {

@@ -305,6 +305,7 @@ impl Reader<'_> {
         match item {
             Item::Rule(rule) => ("a rule", state(rule.state)),
             Item::Means(means) => ("a sentence with \"means\"", state(means.fault)),
+            Item::OnlyIf(only_if) => ("a sentence with \"only if\"", state(only_if.state)),
             Item::Plan(plan) => ("a plan", job(plan.job)),
             Item::Ladder(ladder) => ("a ladder", self.sign_called(ladder.sign)),
             Item::Caution(caution) => (
@@ -397,6 +398,7 @@ fn can_stand_instead(opener: Opener) -> bool {
             | Opener::Caution
             | Opener::Dating
             | Opener::Trace
+            | Opener::OnlyIf
             | Opener::Round
             | Opener::Example
     )

@@ -2,10 +2,11 @@
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
+use crate::label::Label;
 use crate::message::{Message, Problem};
-use crate::model::{Asks, KindId, Nature, State, StateId, Verb};
+use crate::model::{Asks, KindId, Mark, Nature, SignId, State, StateId, Verb};
 use crate::resolve::Reader;
-use crate::resolve::look::refuse;
+use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
 use crate::syntax::{Name, Saying};
 use crate::vocab::Said;
@@ -162,24 +163,25 @@ impl Reader<'_> {
         let Some((sign, mark, above)) = self.keep(entry, measured) else {
             return;
         };
-        if !above {
+        let mark = if above {
+            mark
+        } else {
             // "at most 3 mm": from the least reading up to there.
             let least = match &self.model.signs[sign.index()].asks {
                 Asks::HowMuch { least, .. } => *least,
                 _ => 0,
             };
-            let mark = crate::model::Mark {
+            Mark {
                 at_least: least,
                 at_most: Some(mark.at_least.saturating_sub(1)),
-            };
-            self.counted(
-                entry,
-                kind,
-                &phrase,
-                before,
-                Nature::CountsAs { sign, mark },
-                &particulars,
-            );
+            }
+        };
+        let again = match before {
+            Some(Said::State(id)) => Some(id),
+            _ => None,
+        };
+        let good = self.good_mark(entry, again, (sign, mark), &phrase);
+        if self.keep(entry, good).is_none() {
             return;
         }
         self.counted(
@@ -190,6 +192,46 @@ impl Reader<'_> {
             Nature::CountsAs { sign, mark },
             &particulars,
         );
+    }
+
+    /// Refuses a second name for one mark, and a start for what follows from the marks at
+    /// its ends. `again` is the state that is given anew, if it is one.
+    fn good_mark(
+        &self,
+        entry: &Entry,
+        again: Option<StateId>,
+        (sign, mark): (SignId, Mark),
+        phrase: &Name,
+    ) -> Done<()> {
+        if mark.at_most.is_some() {
+            let mut details = entry.details.iter();
+            return match details.find(|detail| detail.label == Label::OnItsOwn) {
+                Some(start) => refuse(
+                    start.value_at(),
+                    Problem::BetweenStart {
+                        phrase: &phrase.text,
+                    },
+                ),
+                None => Ok(()),
+            };
+        }
+        let nature = Nature::CountsAs { sign, mark };
+        let mut states = self.model.states.iter().enumerate();
+        let same = states.find(|(id, state)| {
+            let is_again = again.is_some_and(|again| again.index() == *id);
+            state.nature == nature && !is_again
+        });
+        match same {
+            Some((_, other)) => refuse(
+                phrase.at,
+                Problem::SameMark {
+                    other: &other.phrase,
+                    line: &self.files.line_from(other.at, phrase.at),
+                    phrase: &phrase.text,
+                },
+            ),
+            None => Ok(()),
+        }
     }
 
     fn counted(

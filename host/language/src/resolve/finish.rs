@@ -57,7 +57,7 @@ impl Reader<'_> {
         let fault = self.defaults.fault.map(|(often, _, _)| often);
         let sign = self.defaults.sign.map(|(often, _, _)| often);
         for state in &mut self.model.states {
-            if state.on_its_own.is_none() {
+            if state.on_its_own.is_none() && !state.nature.is_between() {
                 state.on_its_own = match state.nature {
                     Nature::Hidden { .. } => fault,
                     _ => sign,
@@ -82,7 +82,7 @@ impl Reader<'_> {
             let Ok(id) = u16::try_from(index).map(StateId) else {
                 break;
             };
-            if state.on_its_own.is_none() {
+            if state.on_its_own.is_none() && !state.nature.is_between() {
                 said.extend(self.state_without_chance(id, state, &uses));
             }
         }
@@ -121,6 +121,10 @@ impl Reader<'_> {
             if let Some(unless) = &rule.unless {
                 self.reads(unless, rule.subject, &mut uses);
             }
+        }
+        for only_if in &self.model.only_ifs {
+            let kind = self.model.states[only_if.state.index()].kind;
+            self.reads(&only_if.when, kind, &mut uses);
         }
         for means in &self.model.means {
             uses.concluded.insert(means.fault);

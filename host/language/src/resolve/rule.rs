@@ -283,9 +283,17 @@ impl Reader<'_> {
                     },
                 );
             };
-            let right = look.state(state).verb;
-            if right != verb {
-                return look.wrong_verb(right, verb, phrase, meant.kind);
+            let record = look.state(state);
+            if record.verb != verb {
+                return look.wrong_verb(record.verb, verb, phrase, meant.kind);
+            }
+            if record.nature.is_between() {
+                return refuse(
+                    clause.saying_at,
+                    Problem::BetweenConcluded {
+                        phrase: &phrase.text,
+                    },
+                );
             }
             Ok((meant.reach, state))
         })
@@ -355,6 +363,11 @@ impl Reader<'_> {
                 Nature::Hidden { .. }
             )
         {
+            let record = &self.model.states[state.index()];
+            if record.nature.is_between() {
+                let phrase = record.phrase.clone();
+                return refuse(sign.at, Problem::BetweenConcluded { phrase: &phrase });
+            }
             return Ok(*state);
         }
         let owner = self.with_look(|look| look.a(scene.subject));

@@ -6,8 +6,8 @@ use crate::entry::{Entry, Opener};
 use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
-    Asks, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, Order, Plan, Rule, SignId,
-    Strength,
+    Asks, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order, Plan, Rule,
+    SignId, Strength, Verb,
 };
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
@@ -40,6 +40,7 @@ pub(super) enum Item {
     Dating(Dating),
     Order(Order),
     Exclusion(Exclusion),
+    OnlyIf(OnlyIf),
 }
 
 impl Reader<'_> {
@@ -58,6 +59,7 @@ impl Reader<'_> {
                     | Opener::Caution
                     | Opener::Dating
                     | Opener::Trace
+                    | Opener::OnlyIf
                     | Opener::LeaveOut
             ) {
                 continue;
@@ -121,6 +123,7 @@ impl Reader<'_> {
             Item::Ladder(ladder) => self.model.ladders.push(ladder),
             Item::Caution(caution) => self.model.cautions.push(caution),
             Item::Dating(dating) => self.model.datings.push(dating),
+            Item::OnlyIf(only_if) => self.model.only_ifs.push(only_if),
             Item::Order(order) => self.model.orders.push(order),
             Item::Exclusion(exclusion) => self.model.exclusions.push(exclusion),
         }
@@ -144,7 +147,7 @@ impl Reader<'_> {
             | Opener::Dating
             | Opener::Trace
             | Opener::Order => Level::Stop,
-            Opener::If | Opener::Exclusion => Level::Look,
+            Opener::If | Opener::Exclusion | Opener::OnlyIf => Level::Look,
             _ => return,
         };
         if particulars.from_given {
@@ -243,6 +246,22 @@ impl Reader<'_> {
                 dating.called = called;
                 dating.evidence = particulars.evidence.unwrap_or_default();
                 Item::Dating(dating)
+            }
+            Sentence::OnlyIf {
+                noun,
+                phrase,
+                shows,
+                when,
+            } => {
+                let verb = if *shows { Verb::Shows } else { Verb::Is };
+                let (state, when) = self.only_if((noun, verb, phrase), when)?;
+                Item::OnlyIf(OnlyIf {
+                    state,
+                    when,
+                    source,
+                    called,
+                    at: entry.at,
+                })
             }
             Sentence::Order { .. } => return Ok(self.order(entry, item)?.map(Item::Order)),
             Sentence::Exclusion { .. } => {

@@ -104,6 +104,10 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
         all.add(About::Means, entries::means(model, m), Some(m.at));
         all.called(m.called.clone());
     }
+    for o in &model.only_ifs {
+        all.add(About::Rules, entries::only_if(model, o), Some(o.at));
+        all.called(o.called.clone());
+    }
     for p in &model.plans {
         all.add(About::Plans, entries::plan(model, p), Some(p.at));
         all.called(p.called.clone());
