@@ -614,6 +614,7 @@ problems! {
         wanted: &'a str,
         reached: &'a str,
         alone: &'a str,
+        others: Option<usize>,
         ways: &'a str,
     },
 }
