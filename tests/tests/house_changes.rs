@@ -406,6 +406,28 @@ fn a_starting_chance_of_the_house_that_undoes_a_standard_sentence_is_named() {
 }
 
 #[test]
+fn one_change_that_undoes_many_sentences_is_told_once() {
+    let own = "House rules for our bench, version 1.\nBy often we mean 95 in 100.\n";
+    let before = checked(own);
+    let of = |number: u16| {
+        let messages = before.reading.messages.iter();
+        messages
+            .filter(move |m| m.number() == number)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(of(129).len(), 0);
+    let [message] = of(156)[..] else {
+        panic!("{}", shown(&before.reading));
+    };
+    assert!(
+        message
+            .text
+            .ends_with("more cannot come true for the same reason.")
+    );
+    assert_eq!(ways(message), ["take line 2 of own.rules.txt out"]);
+}
+
+#[test]
 fn a_figure_that_cannot_be_reached_is_told_with_what_can() {
     // So rare a fault cannot be told by a sign that is taken for another so often.
     let own = "\

@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use super::Say;
-use super::trial::{Trials, is_missed};
+use super::trial::{Trials, Undo, is_missed};
 use crate::built::Built;
 use crate::fit::Reached;
 use tellmark_language::label::LABELS;
@@ -27,25 +27,52 @@ pub(super) fn say(say: &mut Say<'_>, built: &Built) {
         return;
     }
     let trials = Trials::new(reading, built);
-    let mut said = HashSet::new();
-    for reached in &all {
-        // A sentence may be missed at several places of a piece.
-        if !said.insert(reached.means) {
-            continue;
-        }
-        let missed = Missed {
+    // A sentence may be missed at several places of a piece.
+    let mut seen = HashSet::new();
+    all.retain(|reached| seen.insert(reached.means));
+    let missed: Vec<Missed<'_>> = all
+        .iter()
+        .map(|reached| Missed {
             say,
             model,
             trials: &trials,
             means: &model.means[reached.means],
             reached,
-        };
-        let message = match missed.culprit() {
-            Some(rule) => missed.pulled_apart(rule),
-            None => missed.undone().unwrap_or_else(|| missed.alone()),
-        };
-        say.messages.push(message);
+        })
+        .collect();
+    let messages = messages(&missed, &trials, model);
+    say.messages.extend(messages);
+}
+
+/// A message for every sentence; one for all that one change of the house undoes.
+fn messages(missed: &[Missed<'_>], trials: &Trials<'_>, model: &Model) -> Vec<Message> {
+    let mut messages = Vec::new();
+    let mut rest = Vec::new();
+    for one in missed {
+        match one.culprit() {
+            Some(rule) => messages.push(one.pulled_apart(rule)),
+            None => rest.push(one),
+        }
     }
+    let Some(first) = rest.first() else {
+        return messages;
+    };
+    let changes = model.changes.iter();
+    let own = changes.filter(|change| first.is_own(change.now));
+    for change in own.take(MOST_SUSPECTS) {
+        let Some(undo) = trials.undo(change) else {
+            continue;
+        };
+        let (undone, others): (Vec<_>, Vec<_>) = rest
+            .into_iter()
+            .partition(|one| !undo.untrue.contains(&one.means.at));
+        if let Some((first, more)) = undone.split_first() {
+            messages.push(first.undone(&undo, more.len()));
+        }
+        rest = others;
+    }
+    messages.extend(rest.into_iter().map(Missed::alone));
+    messages
 }
 
 /// A sentence that does not come true.
@@ -123,35 +150,35 @@ impl Missed<'_> {
         .with_also(other)
     }
 
-    /// A change of the house, other than a rule, without which it comes true.
-    fn undone(&self) -> Option<Message> {
-        let changes = self.model.changes.iter();
-        let mut own = changes.filter(|change| self.is_own(change.now));
-        let (change, alone) = own.by_ref().take(MOST_SUSPECTS).find_map(|change| {
-            let tried = self.trials.without(change.now)?;
-            let lost = self.trials.verdict(self.means.at, &tried)?;
-            let alone = self.reached_in(&tried)?;
-            lost.is_empty().then_some((change, alone))
-        })?;
-        let line = self.say.line(change.now);
-        let mut ways: Vec<String> = self.other_start().into_iter().collect();
-        ways.extend(self.smaller_slip());
-        ways.extend(self.other_figure());
-        ways.extend(self.without_means());
-        ways.push(format!("take {line} out"));
+    /// A change of the house, other than a rule, without which it comes true, and so
+    /// many others with it.
+    fn undone(&self, undo: &Undo<'_>, others: usize) -> Message {
+        let line = self.say.line(undo.change.now);
+        let mut ways: Vec<String> = Vec::new();
+        if others == 0 {
+            ways.extend(self.other_start());
+            ways.extend(self.smaller_slip());
+            ways.extend(self.other_figure());
+            ways.extend(self.without_means());
+        }
+        if undo.is_free || ways.is_empty() {
+            ways.push(format!("take {line} out"));
+        }
+        let alone = self.reached_in(&undo.model, &undo.built);
         let message = Message::new(
-            change.now,
+            undo.change.now,
             Problem::ChangeUndoes {
                 means_line: &self.say.line(self.means.at),
                 sign: &self.state(self.means.sign).phrase,
                 fault: &self.state(self.means.fault).phrase,
                 wanted: &words::how_often(&self.means.strength),
                 reached: &words::figure(self.reached.reached),
-                alone: &words::figure(alone),
+                alone: &alone.map_or("?".to_owned(), words::figure),
+                others: (others > 0).then_some(others),
                 ways: &lines(&ways),
             },
         );
-        Some(message.with_also(self.means.at))
+        message.with_also(self.means.at)
     }
 
     /// No one rule is in the way.
@@ -181,10 +208,11 @@ impl Missed<'_> {
 
     /// What the sentence comes to with a change.
     fn comes_to(&self, change: impl FnOnce(&mut Model)) -> Option<f64> {
-        self.reached_in(&self.trials.changed(change)?)
+        let (model, built) = self.trials.changed(change)?;
+        self.reached_in(&model, &built)
     }
 
-    fn reached_in(&self, (model, built): &(Model, Built)) -> Option<f64> {
+    fn reached_in(&self, model: &Model, built: &Built) -> Option<f64> {
         let all = built.reached(model);
         let this = |reached: &&Reached| {
             model.means[reached.means].at == self.means.at && reached.place == self.reached.place

@@ -8,7 +8,7 @@ use super::examples::run;
 use crate::built::{Built, build_listed};
 use crate::fit::{Reached, TOLERANCE};
 use crate::rules::Listed;
-use tellmark_language::model::Model;
+use tellmark_language::model::{Change, Model};
 use tellmark_language::span::Span;
 use tellmark_language::{Reading, SourceFile, read};
 
@@ -52,7 +52,7 @@ impl<'m> Trials<'m> {
     }
 
     /// The rules as they would be read without an entry.
-    pub(super) fn without(&self, entry: Span) -> Option<(Model, Built)> {
+    fn without(&self, entry: Span) -> Option<(Model, Built)> {
         self.left.set(self.left.get().checked_sub(1)?);
         let mut files: Vec<SourceFile> = self.reading.files.to_vec();
         let file = files.get_mut(usize::from(entry.file.0))?;
@@ -81,18 +81,41 @@ impl<'m> Trials<'m> {
     /// If this change makes the sentence at `at` come true (or takes it out), and
     /// every other sentence stays true: the expectations that are met no more.
     pub(super) fn costs(&self, at: Span, change: impl FnOnce(&mut Model)) -> Option<Vec<Span>> {
-        self.verdict(at, &self.changed(change)?)
-    }
-
-    /// The same of rules that were built already.
-    pub(super) fn verdict(&self, at: Span, (model, built): &(Model, Built)) -> Option<Vec<Span>> {
-        let after = broken(model, built);
+        let (model, built) = self.changed(change)?;
+        let after = broken(&model, &built);
         if after.means.contains(&at) || !after.means.is_subset(&self.before.means) {
             return None;
         }
         let lost = after.expects.difference(&self.before.expects);
         Some(lost.copied().collect())
     }
+
+    /// The rules without a change of the house; nothing if that makes a sentence
+    /// untrue that is true.
+    pub(super) fn undo(&self, change: &'m Change) -> Option<Undo<'m>> {
+        let (model, built) = self.without(change.now)?;
+        let after = broken(&model, &built);
+        after.means.is_subset(&self.before.means).then(|| Undo {
+            change,
+            is_free: after.expects.is_subset(&self.before.expects),
+            untrue: after.means,
+            model,
+            built,
+        })
+    }
+}
+
+/// The rules without a change of the house.
+pub(super) struct Undo<'m> {
+    /// The change.
+    pub(super) change: &'m Change,
+    /// The sentences that are still not true.
+    pub(super) untrue: HashSet<Span>,
+    /// Whether no example is lost with it.
+    pub(super) is_free: bool,
+    /// The rules, and what was built of them.
+    pub(super) model: Model,
+    pub(super) built: Built,
 }
 
 fn built_anew(model: Model) -> Option<(Model, Built)> {

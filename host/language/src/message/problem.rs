@@ -627,6 +627,7 @@ problems! {
         wanted: &'a str,
         reached: &'a str,
         alone: &'a str,
+        others: Option<usize>,
         ways: &'a str,
     },
 }
