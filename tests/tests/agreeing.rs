@@ -101,32 +101,112 @@ fn of_what_is_not_there_all_make_the_same() {
     use Truth::{False, NotKnown, True};
     for (clause, piece, found, wanted) in [
         // A front that is not there.
-        ("a surface is grimy and its front is scuffed", TABLE, dirty, False),
-        ("a surface is grimy and its front is not scuffed", TABLE, dirty, False),
-        ("a surface is grimy and its front is possibly softened", TABLE, dirty, False),
-        ("a surface is grimy and its front cannot be seen", TABLE, dirty, False),
-        ("a surface is grimy and its front is scuffed", CHEST, dirty, NotKnown),
-        ("a piece is dulled and its front is not scuffed", TABLE, dirty, False),
-        ("a piece is dulled and its front is not scuffed", CHEST, dirty, NotKnown),
+        (
+            "a surface is grimy and its front is scuffed",
+            TABLE,
+            dirty,
+            False,
+        ),
+        (
+            "a surface is grimy and its front is not scuffed",
+            TABLE,
+            dirty,
+            False,
+        ),
+        (
+            "a surface is grimy and its front is possibly softened",
+            TABLE,
+            dirty,
+            False,
+        ),
+        (
+            "a surface is grimy and its front cannot be seen",
+            TABLE,
+            dirty,
+            False,
+        ),
+        (
+            "a surface is grimy and its front is scuffed",
+            CHEST,
+            dirty,
+            NotKnown,
+        ),
+        (
+            "a piece is dulled and its front is not scuffed",
+            TABLE,
+            dirty,
+            False,
+        ),
+        (
+            "a piece is dulled and its front is not scuffed",
+            CHEST,
+            dirty,
+            NotKnown,
+        ),
         // A piece of another kind.
-        ("a surface is grimy and its chest is dulled", TABLE, &dirty[..1], False),
-        ("a surface is grimy and its chest is not dulled", TABLE, &dirty[..1], False),
-        ("a surface is grimy and its chest is dulled", TABLE, dirty, False),
-        ("a surface is grimy and its chest is dulled", CHEST, &dirty[..1], NotKnown),
-        ("a surface is grimy and its chest is dulled", CHEST, dirty, True),
-        ("a surface is grimy and its chest has fewer than 2 drawers", TABLE, dirty, False),
-        ("a surface is grimy and its piece is dulled", TABLE, dirty, True),
+        (
+            "a surface is grimy and its chest is dulled",
+            TABLE,
+            &dirty[..1],
+            False,
+        ),
+        (
+            "a surface is grimy and its chest is not dulled",
+            TABLE,
+            &dirty[..1],
+            False,
+        ),
+        (
+            "a surface is grimy and its chest is dulled",
+            TABLE,
+            dirty,
+            False,
+        ),
+        (
+            "a surface is grimy and its chest is dulled",
+            CHEST,
+            &dirty[..1],
+            NotKnown,
+        ),
+        (
+            "a surface is grimy and its chest is dulled",
+            CHEST,
+            dirty,
+            True,
+        ),
+        (
+            "a surface is grimy and its chest has fewer than 2 drawers",
+            TABLE,
+            dirty,
+            False,
+        ),
+        (
+            "a surface is grimy and its piece is dulled",
+            TABLE,
+            dirty,
+            True,
+        ),
         // Parts that nobody counted, and parts there are none of.
         ("a chest has fewer than 2 drawers", CHEST, dirty, NotKnown),
         ("a chest has at most 3 drawers", CHEST, dirty, True),
         ("a chest has fewer than 2 drawers", BARE, dirty, True),
         ("every handle of a chest is loose", BARE, dirty, True),
         ("any handle of a chest is loose", BARE, dirty, False),
-        ("a chest has a drawer and every handle of a chest is loose", BARE, dirty, False),
+        (
+            "a chest has a drawer and every handle of a chest is loose",
+            BARE,
+            dirty,
+            False,
+        ),
         ("any handle of a chest is loose", TABLE, dirty, False),
         // A measure that nobody took.
         ("a surface is scratched at most 5 mm", TABLE, dirty, True),
-        ("a surface is scratched more than 2 mm", TABLE, dirty, NotKnown),
+        (
+            "a surface is scratched more than 2 mm",
+            TABLE,
+            dirty,
+            NotKnown,
+        ),
     ] {
         let made = made(clause, piece, found);
         let about = format!("{clause}; {piece}, {found:?}");

@@ -5,7 +5,7 @@ use tellmark_compile::build;
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::ground::{Ground, SentenceId};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::SetUp;
+use tellmark_compile::set_up::{Origin, SetUp};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::looking::{Candidate, Looking, Move, Need};
 use tellmark_core::number::{Number, UFloat};
@@ -70,8 +70,8 @@ fn why_racked(checked: &Checked, found: &[&str]) -> Why {
         .expect("no clash")
 }
 
-fn facts_that_weigh(why: &Why) -> Vec<usize> {
-    let mut facts: Vec<usize> = why.weights.iter().map(|w| w.fact).collect();
+fn facts_that_weigh(why: &Why) -> Vec<Origin> {
+    let mut facts: Vec<Origin> = why.weights.iter().map(|w| w.from).collect();
     facts.sort_unstable();
     facts
 }
@@ -107,10 +107,12 @@ fn what_was_found_joins_its_causes() {
         "the chest is stained",
     ];
     let why = why_racked(&checked, &found);
-    assert_eq!(facts_that_weigh(&why), [0, 1]);
+    assert_eq!(facts_that_weigh(&why), [0, 1].map(Origin::Fact));
     let of = |fact: usize| {
         let mut weights = why.weights.iter();
-        weights.find(|w| w.fact == fact).expect("it weighs")
+        weights
+            .find(|w| w.from == Origin::Fact(fact))
+            .expect("it weighs")
     };
     assert!(of(0).decibans > 0.0, "a racked chest gapes");
     assert!(of(1).decibans < 0.0, "rot explains it as well");
