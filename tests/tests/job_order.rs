@@ -404,8 +404,12 @@ fn bars_what_cannot_be_done(case: &Case, order: &Order<'_>) {
             let is_called = case.is_called(job, part) && case.status(job, part) == Status::ToDo;
             let is_barred = barred.contains(&(job, part));
             assert_eq!(is_called && !has(job, part), is_barred, "{job} on {part}");
-            assert!(!(has(job, part) && !is_possible(case, &at_most, job, part)));
-            assert!(!(is_barred && is_possible(case, &at_least, job, part)));
+            if has(job, part) {
+                assert!(is_possible(case, &at_most, job, part), "{job} on {part}");
+            }
+            if is_barred {
+                assert!(!is_possible(case, &at_least, job, part), "{job} on {part}");
+            }
         }
     }
 }

@@ -68,6 +68,13 @@ impl Quote {
                 scripts::PRICES
             )?;
         }
+        let is_planned = quote.items.iter().any(|item| item.planned);
+        if !is_planned && progress.done().next().is_some() {
+            writeln!(
+                frame.out,
+                "Nothing that was found is left to do. This is for what may still be hidden."
+            )?;
+        }
         print_prices(frame, &priced)?;
         print_holds(frame, &quote.items)?;
         for assumption in &priced.assumptions {

@@ -94,6 +94,40 @@ fn the_plan_follows_what_is_wanted_and_done() {
 }
 
 #[test]
+fn before_and_after_the_work_the_plan_says_how_things_stand() {
+    let user = User::new();
+    user.works(&["open", "chest of drawers with 2 drawers", "--name", "chest"]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(
+        plan.contains("\nBench time: nothing is certain yet\n"),
+        "{plan}"
+    );
+    let certain = user.works(&["plan", "chest", "--certain"]);
+    assert_eq!(certain, "Nothing is certain yet.\n");
+    user.works(&["done", "chest", "photograph", "the", "piece"]);
+    let certain = user.works(&["plan", "chest", "--certain"]);
+    assert!(
+        certain.ends_with("\nWhat is certain is done.\n"),
+        "{certain}"
+    );
+
+    let from = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../tests/jobs/landing-chest-finished"
+    );
+    let text = |name: &str| std::fs::read_to_string(format!("{from}/{name}")).expect("there");
+    let user = User::with_chest(&text("job.txt"), &text("record.txt"));
+    let plan = user.works(&["plan", "chest"]);
+    let done = "\nEverything that was found to do and was not refused is done.\n";
+    assert!(plan.contains(done), "{plan}");
+    let quote = user.works(&["quote", "chest"]);
+    assert!(
+        quote.contains("\nNothing that was found is left to do."),
+        "{quote}"
+    );
+}
+
+#[test]
 fn what_is_taken_back_for_one_part_stands_for_the_others() {
     let user = chest(
         "2026-03-02 10:00  leave: every drawer; as they are\n\

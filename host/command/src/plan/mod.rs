@@ -60,7 +60,13 @@ impl Plan {
                  \"tellmark triage {folder}\" says which ones clash."
             )));
         }
+        let mut not_certain = 0;
         if self.certain {
+            not_certain = plan
+                .steps
+                .iter()
+                .filter(|step| step.certain.is_empty())
+                .count();
             plan.steps.retain(|step| !step.certain.is_empty());
             for step in &mut plan.steps {
                 step.perhaps.clear();
@@ -72,6 +78,7 @@ impl Plan {
             progress: &progress,
             now: frame.now,
             piece: job.piece_name(),
+            not_certain,
         };
         if let Some(job) = &self.why {
             return match &self.and {
@@ -95,6 +102,8 @@ struct Printed<'p> {
     now: DateTime,
     /// What the whole piece is called.
     piece: String,
+    /// Jobs left out because they are not certain yet.
+    not_certain: usize,
 }
 
 impl Printed<'_> {
@@ -120,6 +129,8 @@ impl Printed<'_> {
         if self.plan.steps.is_empty() {
             let is_left_out = !self.plan.refused.is_empty() || !self.plan.not_done.is_empty();
             let what = match (ticked, is_left_out) {
+                (true, _) if self.not_certain > 0 => "\nWhat is certain is done.",
+                (false, _) if self.not_certain > 0 => "Nothing is certain yet.",
                 (true, false) => "\nEverything that was found to do is done.",
                 (true, true) => "\nEverything that was found to do and was not refused is done.",
                 (false, true) => "Nothing is to be done.",
@@ -287,7 +298,13 @@ impl Printed<'_> {
         let span = |[least, usual, most]: [u32; 3]| {
             format!("{}, mostly {}", minutes_range(least, most), minutes(usual))
         };
-        writeln!(frame.out, "\nBench time: {}", span(times.certain))?;
+        let is_certain = self.plan.steps.iter().any(|step| !step.certain.is_empty());
+        let bench = match (times.certain[2], is_certain) {
+            (0, false) => "nothing is certain yet".to_owned(),
+            (0, true) => "not known".to_owned(),
+            _ => span(times.certain),
+        };
+        writeln!(frame.out, "\nBench time: {bench}")?;
         let taken: u32 = self.progress.done().filter_map(|told| told.what.took).sum();
         for limit in &self.progress.limits {
             let words = &limit.what.words;
