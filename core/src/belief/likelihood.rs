@@ -134,21 +134,62 @@ fn reading_of<N: Number>(
     else {
         return sides(from <= reading && reading <= to, 0, 1);
     };
-    if to != i32::MAX {
-        // It follows from the marks at its two ends.
+    let (least, most, reading) = (i64::from(least), i64::from(most), i64::from(reading));
+    let towards = towards(states_of(pack, layout, number).map(|state| state.trial));
+    let Some(mark) = towards.mark(Trial::Within(from, to)) else {
+        // It follows from the marks at its ends.
         return (N::ONE, N::ONE);
-    }
+    };
+    let (least, top, reading) = match towards {
+        Towards::More => (least, most.saturating_add(1), reading),
+        Towards::Less => (
+            most.saturating_neg(),
+            1_i64.saturating_sub(least),
+            reading.saturating_neg(),
+        ),
+    };
     if gauge == 0 {
-        return sides(from <= reading, 0, 1);
+        return sides(mark <= reading, 0, 1);
     }
     let measure = Measure {
         pack,
         layout,
         ask: number,
-        least: i64::from(least),
-        top: i64::from(most).saturating_add(1),
+        towards,
+        least,
+        top,
     };
-    measure.at_mark(i64::from(from), i64::from(reading), u32::from(gauge))
+    measure.at_mark(mark, reading, u32::from(gauge))
+}
+
+/// Which way the marks of a measure are passed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Towards {
+    /// At least so much.
+    More,
+    /// At most so much: all is as in a mirror, with the signs of readings turned round.
+    Less,
+}
+
+/// Which way the marks of a measure are passed, by the trials of its states.
+pub(crate) fn towards(mut trials: impl Iterator<Item = Trial>) -> Towards {
+    if trials.any(|trial| matches!(trial, Trial::Within(i32::MIN, _))) {
+        Towards::Less
+    } else {
+        Towards::More
+    }
+}
+
+impl Towards {
+    /// The mark that a state passes, if it is one that goes this way; the others follow
+    /// from these.
+    pub(crate) fn mark(self, trial: Trial) -> Option<i64> {
+        match (self, trial) {
+            (Self::More, Trial::Within(from, i32::MAX)) => Some(i64::from(from)),
+            (Self::Less, Trial::Within(i32::MIN, to)) => Some(i64::from(to).saturating_neg()),
+            _ => None,
+        }
+    }
 }
 
 /// A measure with the marks on it, in ticks.
@@ -161,6 +202,7 @@ struct Measure<'p> {
     pack: &'p Pack<'p>,
     layout: &'p Layout,
     ask: u16,
+    towards: Towards,
     /// The smallest reading.
     least: i64,
     /// Just above the largest.
@@ -242,14 +284,13 @@ impl Measure<'_> {
     }
 
     fn marks(&self) -> impl Iterator<Item = Mark> {
-        states_of(self.pack, self.layout, self.ask).filter_map(|state| match state.trial {
-            Trial::Within(at, i32::MAX) => Some(Mark {
-                at: i64::from(at),
+        states_of(self.pack, self.layout, self.ask).filter_map(|state| {
+            Some(Mark {
+                at: self.towards.mark(state.trial)?,
                 divides: state.nature == Nature::Divides,
                 named: state.whether != NONE,
                 share: u64::from(state.own),
-            }),
-            _ => None,
+            })
         })
     }
 }

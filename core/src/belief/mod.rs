@@ -24,6 +24,7 @@ mod up;
 
 pub(crate) use alike::with_places_changed;
 pub(crate) use held::Moved;
+pub(crate) use likelihood::towards;
 pub use need::Need;
 pub(crate) use stake::Stake;
 
