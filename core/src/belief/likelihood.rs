@@ -8,7 +8,10 @@
 //! value how much likelier it is with that value than with one that no state names.
 //! Along the marks that hold, and along all values but one, everything else cancels.
 
+use heapless::Vec;
+
 use super::{circuit, gauge};
+use crate::limits::MAX_MARKS;
 use crate::number::Number;
 use crate::pack::{Ask, Form, Layout, NONE, Nature, Pack, State, Trial};
 use crate::piece::Answer;
@@ -23,7 +26,7 @@ pub(super) fn of<N: Number>(
     pack: &Pack<'_>,
     layout: &Layout,
     state: &State,
-    answer: impl Fn(u16) -> Answer,
+    answer: &dyn Fn(u16) -> Answer,
 ) -> (N, N) {
     let given = answer(state.ask);
     if state.trial == Trial::Yes {
@@ -152,10 +155,7 @@ fn reading_of<N: Number>(
         return sides(mark <= reading, 0, 1);
     }
     let measure = Measure {
-        pack,
-        layout,
-        ask: number,
-        towards,
+        marks: marks(pack, layout, number, towards),
         least,
         top,
     };
@@ -198,22 +198,29 @@ impl Towards {
 /// divide a stretch into bands of which each has the same share whatever is wrong. What
 /// a reading says of a stretch must not hang on how it is divided: so a band counts for
 /// what the gauge can tell of it, divided by its share.
-struct Measure<'p> {
-    pack: &'p Pack<'p>,
-    layout: &'p Layout,
-    ask: u16,
-    towards: Towards,
+struct Measure {
+    marks: Vec<Mark, MAX_MARKS>,
     /// The smallest reading.
     least: i64,
     /// Just above the largest.
     top: i64,
 }
 
-impl Measure<'_> {
+impl Measure {
     /// The likelihoods of a reading just below and just above a mark.
     fn at_mark<N: Number>(&self, mark: i64, reading: i64, gauge: u32) -> (N, N) {
-        let lower = self.marks().filter(|m| m.at < mark).map(|m| m.at).max();
-        let upper = self.marks().filter(|m| m.at > mark).map(|m| m.at).min();
+        let lower = self
+            .marks
+            .iter()
+            .filter(|m| m.at < mark)
+            .map(|m| m.at)
+            .max();
+        let upper = self
+            .marks
+            .iter()
+            .filter(|m| m.at > mark)
+            .map(|m| m.at)
+            .min();
         let mass = |from: Option<i64>, to: Option<i64>| -> N {
             let from_reading = |at: Option<i64>| at.map(|at| at.saturating_sub(reading));
             N::from_whole(gauge::between(from_reading(from), from_reading(to), gauge)).shifted(-62)
@@ -230,7 +237,7 @@ impl Measure<'_> {
     /// The share that a band between two marks has of its stretch, as a part and a
     /// whole. Without `from` it is the lowest band, without `to` the highest.
     fn share(&self, from: Option<i64>, to: Option<i64>) -> (u64, u64) {
-        let levels = || self.marks().filter(|m| !m.divides).map(|m| m.at);
+        let levels = || self.marks.iter().filter(|m| !m.divides).map(|m| m.at);
         let start = from.and_then(|from| levels().filter(|&at| at <= from).max());
         let end = to.and_then(|to| levels().filter(|&at| at >= to).min());
         if start == from && end == to {
@@ -265,7 +272,7 @@ impl Measure<'_> {
             None => (self.least, self.not_least()),
         };
         let mut high = (end.unwrap_or(self.top), 0);
-        for mark in self.marks().filter(|m| m.divides && m.named) {
+        for mark in self.marks.iter().filter(|m| m.divides && m.named) {
             if mark.at >= low.0 && from.is_some_and(|from| mark.at <= from) {
                 low = (mark.at, mark.share);
             }
@@ -279,20 +286,26 @@ impl Measure<'_> {
     /// How much of the lowest stretch does not stand at the smallest reading, in
     /// thousandths, where marks without a name divide it.
     fn not_least(&self) -> u64 {
-        let unnamed = self.marks().filter(|m| m.divides && !m.named);
+        let unnamed = self.marks.iter().filter(|m| m.divides && !m.named);
         unnamed.min_by_key(|m| m.at).map_or(1000, |m| m.share)
     }
+}
 
-    fn marks(&self) -> impl Iterator<Item = Mark> {
-        states_of(self.pack, self.layout, self.ask).filter_map(|state| {
-            Some(Mark {
-                at: self.towards.mark(state.trial)?,
+/// The marks of a measure that are passed this way.
+fn marks(pack: &Pack<'_>, layout: &Layout, ask: u16, towards: Towards) -> Vec<Mark, MAX_MARKS> {
+    let mut marks = Vec::new();
+    for state in states_of(pack, layout, ask) {
+        if let Some(at) = towards.mark(state.trial) {
+            // There is room for as many as a house can write.
+            let _ = marks.push(Mark {
+                at,
                 divides: state.nature == Nature::Divides,
                 named: state.whether != NONE,
                 share: u64::from(state.own),
-            })
-        })
+            });
+        }
     }
+    marks
 }
 
 /// A mark on a measure.

@@ -1,4 +1,4 @@
-//! Messages 160 to 166: measures as one quantity, and what can be at all.
+//! Messages 160 to 168: measures as one quantity, and what can be at all.
 
 use tellmark_language::Level;
 
@@ -148,5 +148,16 @@ pub const CASES: &[Case] = &[
         words: "rusty",
         text: "\"rusty\" is none of these values: blunt, gimlet-point or cross-head.",
         help: Some("Write after \"Usually:\" the value that is there as a rule."),
+    },
+    Case {
+        name: "a count of any piece",
+        number: 168,
+        level: Level::Stop,
+        edit: Edit::Add("You can count the drawers of a piece."),
+        words: "piece",
+        text: "One kind of piece has another number of drawers than the next, so I cannot say what is usual.",
+        help: Some(
+            "Say it of each kind of piece: \"You can count the drawers of a chest of drawers.\"",
+        ),
     },
 ];

@@ -603,6 +603,9 @@ problems! {
     /// "Usually:" with something that is not a value of the choice.
     166 => NotAmongValues { word: &'a str, values: &'a str },
 
+    /// A count of the parts of any piece.
+    168 => CountOfAnyPiece { parts: &'a str, owner: &'a str },
+
     // ---- what a house changes in the rules it builds on
 
     /// "Instead of" before a sentence that is given anew by its own words.

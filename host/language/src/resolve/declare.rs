@@ -7,7 +7,8 @@ use crate::grammar::declare;
 use crate::label::Label;
 use crate::message::{Message, Problem};
 use crate::model::{
-    Asks, KindId, Nature, Sense, Sign, SignId, State, StateId, Strength, Thousandths, Unit, Verb,
+    Asks, KindId, Nature, PIECE, Sense, Sign, SignId, State, StateId, Strength, Thousandths, Unit,
+    Verb,
 };
 use crate::number::{UnitWord, to_ticks};
 use crate::resolve::Reader;
@@ -595,6 +596,24 @@ impl Reader<'_> {
             None => Err(Box::new(look.has_not(kind, part_kind, &part))),
         });
         if self.keep(entry, direct).is_none() {
+            return;
+        }
+        if kind == PIECE {
+            let parts = self.model.kinds[part_kind.index()].plural.clone();
+            let mut pieces = self.model.kinds.iter().skip(1);
+            let piece =
+                pieces.find(|k| k.is_piece && k.members.iter().any(|m| m.kind == part_kind));
+            let such = piece.map_or_else(|| "a piece".to_owned(), |piece| a(&piece.name));
+            self.fail(
+                entry,
+                Message::new(
+                    owner.at,
+                    Problem::CountOfAnyPiece {
+                        parts: &parts,
+                        owner: &such,
+                    },
+                ),
+            );
             return;
         }
         let asks = Asks::HowMany(part_kind);
