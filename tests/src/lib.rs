@@ -6,5 +6,6 @@ pub mod oracle;
 pub mod random;
 pub mod said;
 pub mod screen;
+pub mod sum;
 pub mod unit;
 pub mod worlds;

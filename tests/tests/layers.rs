@@ -70,6 +70,7 @@ const CRATES: &[Crate] = &[
             &["assemble", "flat", "size", "tangle"],
             &["packing"],
             &["fit"],
+            &["obtained"],
             &["built"],
             &["set_up"],
             &["check"],

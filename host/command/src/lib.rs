@@ -10,6 +10,7 @@ mod bounded;
 mod brief;
 mod build;
 mod check;
+mod comes_to;
 mod date;
 mod done;
 mod exit;

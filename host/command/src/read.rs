@@ -1,5 +1,6 @@
 //! `tellmark read`
 
+use super::comes_to::ComesTo;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use clap::Args;
@@ -11,7 +12,7 @@ use tellmark_language::{Reading, line_of};
 #[derive(Args, Debug)]
 #[command(
     after_help = "Examples:\n  tellmark read runner\n  tellmark read --rules my-rules --file \
-                        mill-lane.rules.txt --lines"
+                        mill-lane.rules.txt --lines\n  tellmark read --figures stiff"
 )]
 pub struct Read {
     /// Only sentences with this word or these words in them
@@ -23,6 +24,9 @@ pub struct Read {
     /// Say the file and line of each
     #[arg(long)]
     lines: bool,
+    /// Say what each sentence with a strength comes to when its condition is answered
+    #[arg(long)]
+    figures: bool,
 }
 
 impl Read {
@@ -47,18 +51,27 @@ impl Read {
                 Some(name) => place(&reading, entry).is_some_and(|(file, _)| file == name),
             })
             .collect();
+        let comes_to = if self.figures {
+            ComesTo::of(frame, &entries)?
+        } else {
+            ComesTo::default()
+        };
         if frame.global.json {
             let entries: Vec<serde_json::Value> = entries
                 .iter()
                 .map(|entry| {
                     let place = place(&reading, entry);
-                    json!({
+                    let mut record = json!({
                         "about": entry.about.heading(),
                         "called": entry.called,
                         "text": entry.text,
                         "file": place.map(|(file, _)| file),
                         "line": place.map(|(_, line)| line),
-                    })
+                    });
+                    if self.figures {
+                        record["comes_to"] = comes_to.record(entry);
+                    }
+                    record
                 })
                 .collect();
             frame.print_json(&json!({ "sentences": entries }))?;
@@ -83,6 +96,9 @@ impl Read {
                 _ => String::new(),
             };
             writeln!(frame.out, "  {}{called}{place}", entry.text)?;
+            for line in comes_to.lines(entry) {
+                writeln!(frame.out, "      {line}")?;
+            }
         }
         if entries.is_empty() {
             writeln!(frame.out, "No sentence says that.")?;

@@ -248,6 +248,14 @@ fn read_says_every_sentence_as_understood() {
     insta::assert_snapshot!("read", ran.all());
     let ran = bench.house(&["read", "VERDIGRIS", "--lines"]);
     insta::assert_snapshot!("read_filtered", ran.all());
+    let ran = bench.house(&["read", "--figures", "--file", "stand.rules.txt", "swivel"]);
+    insta::assert_snapshot!("read_figures", ran.all());
+    let json = bench
+        .house(&["read", "--figures", "--json", "perished collars seize"])
+        .json();
+    let comes_to = &json["sentences"][0]["comes_to"];
+    assert!(comes_to["certainly_yes"].as_f64().unwrap() >= 0.8);
+    assert!(comes_to["reading_at_the_mark"].is_null());
     let ran = bench.house(&["read", "no such words anywhere"]);
     assert_eq!(ran.out, "No sentence says that.\n");
     let json = bench

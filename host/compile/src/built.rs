@@ -4,6 +4,7 @@ use crate::fit::{self, Reached};
 use crate::fitted::Fitted;
 use crate::ground::{Ground, GroundPart};
 use crate::limits;
+use crate::obtained::{self, Obtained, Sentence};
 use crate::packing::Packed;
 use crate::places::Places;
 use crate::problem::Problem;
@@ -117,6 +118,17 @@ impl Built {
     #[must_use]
     pub fn reached(&self, model: &Model) -> Vec<Reached> {
         fit::reached(self.rules(model), &self.bytes)
+    }
+
+    /// What the sentences that are `wanted` come to, once their condition is answered: on
+    /// each kind of piece as it usually is, at each place that they speak of.
+    #[must_use]
+    pub fn obtained(
+        &self,
+        model: &Model,
+        wanted: impl Fn(Sentence, Span) -> bool,
+    ) -> Vec<Obtained> {
+        obtained::obtained(self.rules(model), &self.bytes, wanted)
     }
 
     /// The ground network of a piece with these counts: the same rules laid out part

@@ -128,7 +128,7 @@ fn in_piece<'r>(
 }
 
 /// Calls `each` with every kind of piece as it usually is, all parts there.
-fn with_pieces(
+pub(crate) fn with_pieces(
     places: &Places,
     bytes: &PackBytes,
     mut each: impl FnMut(&mut Inspection<'_, '_, f64>, usize),

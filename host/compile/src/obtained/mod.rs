@@ -1,0 +1,218 @@
+//! What a sentence with a strength comes to in the finished pack: the chance of its
+//! result once its condition is answered, with nothing else known.
+//!
+//! A strength is said of a condition that is so. An ordinary yes only makes that likely:
+//! how likely hangs on the start of the sign and its slip, so that "usually" may come
+//! to less. (See "What a figure comes to" in the guide.)
+
+mod clauses;
+
+use tellmark_core::inspection::Inspection;
+use tellmark_core::piece::Answer;
+
+use crate::fit::with_pieces;
+use crate::room::PackBytes;
+use crate::rules::Rules;
+use clauses::{Asker, Clause};
+use tellmark_language::model::{Condition, KindId, Predicate, Reach, StateId, Test};
+use tellmark_language::span::Span;
+
+/// A sentence with a strength, by its index in the model.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Sentence {
+    /// `If … then …`.
+    Rule(usize),
+    /// `If …, that usually means …`.
+    Means(usize),
+}
+
+/// How the condition of a sentence is answered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answered {
+    /// An ordinary yes to every clause. A hidden fault was opened up; a measure without
+    /// a name is well over its mark.
+    Yes,
+    /// An ordinary no to every clause.
+    No,
+    /// The same yes, but certain.
+    Certainly,
+    /// Every measure reads just at its mark; an ordinary yes to the rest.
+    AtMark,
+    /// Every measure reads four standard deviations of its gauge over its mark (or as far
+    /// as it goes).
+    WellOver,
+}
+
+/// What a sentence comes to on one kind of piece, with all numbers of parts as usual.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Obtained {
+    /// The sentence.
+    pub sentence: Sentence,
+    /// The place of the part that it is about.
+    pub place: usize,
+    /// The chance of its result before anything is known.
+    pub before: f64,
+    /// After an ordinary yes; `None` (here and below) where this cannot be answered, or
+    /// all answers together cannot be true.
+    pub yes: Option<f64>,
+    /// After an ordinary no.
+    pub no: Option<f64>,
+    /// After a certain yes.
+    pub certainly: Option<f64>,
+    /// With a reading just at the mark; `None` too if nothing is measured.
+    pub at_mark: Option<f64>,
+    /// With a reading well over it.
+    pub well_over: Option<f64>,
+}
+
+/// What the sentences that are `wanted` come to, piece by piece.
+#[must_use]
+pub(crate) fn obtained(
+    rules: Rules<'_>,
+    bytes: &PackBytes,
+    wanted: impl Fn(Sentence, Span) -> bool,
+) -> Vec<Obtained> {
+    let said: Vec<Said<'_>> = sentences(rules, wanted).collect();
+    let mut found = Vec::new();
+    if said.is_empty() {
+        return found;
+    }
+    with_pieces(rules.places, bytes, |inspection, root| {
+        let within = root..rules.places.get(root).end;
+        for said in &said {
+            let places = rules.places.of_subject(said.subject);
+            for place in places.into_iter().filter(|place| within.contains(place)) {
+                found.extend(said.at(rules, inspection, place));
+            }
+        }
+    });
+    found
+}
+
+/// A sentence, whichever way it is written.
+struct Said<'m> {
+    sentence: Sentence,
+    subject: KindId,
+    when: Condition,
+    unless: Option<&'m Condition>,
+    result: &'m Reach,
+    state: StateId,
+}
+
+fn sentences<'m>(
+    rules: Rules<'m>,
+    wanted: impl Fn(Sentence, Span) -> bool,
+) -> impl Iterator<Item = Said<'m>> {
+    let model = rules.model;
+    let of_rules = model.rules.iter().enumerate().map(|(i, rule)| {
+        let said = Said {
+            sentence: Sentence::Rule(i),
+            subject: rule.subject,
+            when: rule.when.clone(),
+            unless: rule.unless.as_ref(),
+            result: &rule.result,
+            state: rule.state,
+        };
+        (said, rule.at)
+    });
+    let of_means = model.means.iter().enumerate().map(|(i, means)| {
+        let what = Predicate::State {
+            state: means.sign,
+            yes: true,
+            sureness: None,
+        };
+        let said = Said {
+            sentence: Sentence::Means(i),
+            subject: means.subject,
+            when: Condition::Test(Test {
+                whose: Reach::Own,
+                what,
+                at: means.at,
+            }),
+            unless: None,
+            result: &means.whose,
+            state: means.fault,
+        };
+        (said, means.at)
+    });
+    of_rules
+        .chain(of_means)
+        .filter(move |(said, at)| wanted(said.sentence, *at))
+        .map(|(said, _)| said)
+}
+
+impl Said<'_> {
+    /// What it comes to for the first part at a place, and the first part that its
+    /// result is about; `None` if it says nothing there.
+    fn at(
+        &self,
+        rules: Rules<'_>,
+        inspection: &mut Inspection<'_, '_, f64>,
+        place: usize,
+    ) -> Option<Obtained> {
+        let asker = Asker { rules };
+        let parts = inspection.piece().parts();
+        let part = parts.iter().position(|p| usize::from(p.place) == place)?;
+        let target = *asker.parts(inspection, part, self.result).first()?;
+        let result = (target, rules.states.number(self.state));
+        // Exceptions do not apply, and the result is where it can be.
+        let mut always = Vec::new();
+        if let Some(unless) = self.unless {
+            always.extend(asker.clauses(inspection, part, unless, false)?);
+        }
+        for only_if in &rules.model.only_ifs {
+            if only_if.state == self.state {
+                always.extend(asker.clauses(inspection, target, &only_if.when, true)?);
+            }
+        }
+        let so = asker.clauses(inspection, part, &self.when, true)?;
+        let not_so = asker.clauses(inspection, part, &self.when, false);
+        let is_measured = so.iter().any(|clause| asker.is_measured(clause));
+        let before = chance(inspection, result)?;
+        let mut after = |clauses: &[Clause<'_>], how: Answered| {
+            let always = always.iter().map(|clause| (clause, Answered::Yes));
+            let all = always.chain(clauses.iter().map(|clause| (clause, how)));
+            let answers: Option<Vec<_>> = all.map(|(c, how)| asker.answer(c, how)).collect();
+            with_answers(inspection, &answers?, |inspection| {
+                chance(inspection, result)
+            })
+        };
+        Some(Obtained {
+            sentence: self.sentence,
+            place,
+            before,
+            yes: after(&so, Answered::Yes),
+            no: not_so.and_then(|not_so| after(&not_so, Answered::No)),
+            certainly: after(&so, Answered::Certainly),
+            at_mark: is_measured.then(|| after(&so, Answered::AtMark)).flatten(),
+            well_over: is_measured
+                .then(|| after(&so, Answered::WellOver))
+                .flatten(),
+        })
+    }
+}
+
+fn chance(inspection: &mut Inspection<'_, '_, f64>, (part, state): (usize, u16)) -> Option<f64> {
+    let place = usize::from(inspection.piece().part(part)?.place);
+    let slot = inspection.pack().state_slot(place, state)?;
+    let (no, yes) = inspection.weights(part, slot).ok()?;
+    Some(yes / (no + yes))
+}
+
+/// With these answers given; they are taken back.
+fn with_answers<T>(
+    inspection: &mut Inspection<'_, '_, f64>,
+    answers: &[(usize, u16, Answer)],
+    with: impl FnOnce(&mut Inspection<'_, '_, f64>) -> Option<T>,
+) -> Option<T> {
+    let mut given = 0;
+    let all_fit = answers.iter().all(|&(part, ask, answer)| {
+        given += 1;
+        inspection.answer(part, ask, answer).is_ok()
+    });
+    let found = all_fit.then(|| with(inspection)).flatten();
+    for &(part, ask, _) in answers.iter().take(given) {
+        let _ = inspection.answer(part, ask, Answer::NotLooked);
+    }
+    found
+}

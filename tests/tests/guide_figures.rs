@@ -1,0 +1,223 @@
+//! The worked figures of the guide: each is given by the pack above it, and by the sum
+//! that stands beside it.
+
+use tellmark_compile::check::Checked;
+use tellmark_compile::set_up::SetUp;
+use tellmark_job::advice::{date, next};
+use tellmark_job::hours::Pert;
+use tellmark_language::AnswerReader;
+use tellmark_language::model::Fact;
+use tellmark_tests::said::{house, share};
+use tellmark_tests::sum::worked_out;
+
+const GUIDE: &str = include_str!("../../rules/LANGUAGE.md");
+const HEADING: &str = "## 12. What a figure comes to\n";
+const FENCE: &str = "```rules figures\n";
+/// The year in which the dates of the guide are worked out.
+const NOW: u16 = 2026;
+
+/// A pack of the chapter, with the tables below it.
+struct Worked<'g> {
+    pack: Checked,
+    piece: &'g str,
+    tables: Vec<Vec<Vec<&'g str>>>,
+}
+
+fn chapter() -> &'static str {
+    let from = GUIDE.split_once(HEADING).expect("the chapter").1;
+    from.split("\n## ").next().expect("its end")
+}
+
+fn worked(begin: &'static str) -> Worked<'static> {
+    let of_pack = format!("House rules for {begin},");
+    let mut blocks = chapter().split(FENCE).skip(1);
+    let block = blocks.find(|block| block.starts_with(&of_pack));
+    let block = block.unwrap_or_else(|| panic!("no pack for {begin}"));
+    let (rules, below) = block.split_once("```").expect("the end of the block");
+    let pieces = rules.lines().find_map(|line| line.strip_prefix("Pieces: "));
+    Worked {
+        pack: house(rules),
+        piece: pieces.expect("a piece").trim_end_matches('.'),
+        tables: tables(below),
+    }
+}
+
+/// The tables of a text, row by row, without their heads.
+fn tables(text: &str) -> Vec<Vec<Vec<&str>>> {
+    let mut all: Vec<Vec<Vec<&str>>> = Vec::new();
+    let mut is_table = false;
+    for line in text.lines() {
+        let Some(row) = line.strip_prefix("| ") else {
+            is_table = false;
+            continue;
+        };
+        let row = row
+            .trim_end_matches('|')
+            .split('|')
+            .map(str::trim)
+            .collect();
+        if !is_table {
+            all.push(Vec::new());
+            is_table = true;
+        }
+        all.last_mut().expect("a table").push(row);
+    }
+    for table in &mut all {
+        table.drain(..2);
+    }
+    all
+}
+
+/// What is wrong with a figure: it must be the sum beside it and what the tool says, to
+/// as many digits as are written. (The sum may have rounded figures in it.)
+fn wrong(written: &str, sum: &str, tool: f64) -> Option<String> {
+    let digits = written
+        .split_once('.')
+        .map_or(0, |(_, digits)| digits.len());
+    let unit = 0.1_f64.powi(i32::try_from(digits).expect("few digits"));
+    let by_hand = worked_out(sum);
+    let is_right =
+        format!("{tool:.digits$}") == written && (by_hand - number(written)).abs() < 1.01 * unit;
+    (!is_right).then(|| format!("written {written}, by the tool {tool}, by hand {by_hand}: {sum}"))
+}
+
+/// Nothing is wrong.
+fn agree(wrong: impl IntoIterator<Item = Option<String>>) {
+    let wrong: Vec<String> = wrong.into_iter().flatten().collect();
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+fn number(text: &str) -> f64 {
+    text.parse()
+        .unwrap_or_else(|_| panic!("{text} is no number"))
+}
+
+fn found(cell: &str) -> Vec<&str> {
+    match cell {
+        "nothing" => Vec::new(),
+        _ => cell.split(';').map(str::trim).collect(),
+    }
+}
+
+fn chances(begin: &'static str, least: usize) {
+    let worked = worked(begin);
+    let rows: Vec<&Vec<&str>> = worked.tables.iter().take(1).flatten().collect();
+    assert!(rows.len() >= least, "{begin}: {}", rows.len());
+    agree(rows.into_iter().map(|row| {
+        let [findings, asked, written, sum] = row[..] else {
+            panic!("{row:?}");
+        };
+        let tool = share(&worked.pack, worked.piece, &found(findings), asked);
+        wrong(written, sum, tool)
+    }));
+}
+
+#[test]
+fn reasons_and_answers() {
+    chances("reasons", 6);
+}
+
+#[test]
+fn that_means_sentences() {
+    chances("meanings", 6);
+}
+
+#[test]
+fn choices() {
+    chances("choices", 3);
+}
+
+#[test]
+fn counts() {
+    chances("counts", 5);
+}
+
+#[test]
+fn levels_of_a_measure() {
+    chances("levels", 5);
+}
+
+#[test]
+fn shares_of_a_measure() {
+    chances("shares", 10);
+}
+
+/// Calls `with` with the piece of a pack as it was found.
+fn set_up<T>(worked: &Worked<'_>, findings: &str, with: impl FnOnce(&SetUp<'_>) -> T) -> T {
+    let model = &worked.pack.reading.model;
+    let reader = AnswerReader::new(model);
+    let order = reader.piece(worked.piece).expect("a piece");
+    let facts: Vec<Fact> = found(findings)
+        .iter()
+        .flat_map(|text| reader.facts(text).expect("a finding"))
+        .collect();
+    let facts: Vec<&Fact> = facts.iter().collect();
+    with(&SetUp {
+        model,
+        built: worked.pack.built.as_ref().expect("a pack"),
+        order: &order,
+        facts: &facts,
+    })
+}
+
+#[test]
+fn what_a_check_saves() {
+    let worked = worked("checks");
+    assert!(!worked.tables[0].is_empty());
+    agree(worked.tables[0].iter().map(|row| {
+        let [findings, check, written, sum] = row[..] else {
+            panic!("{row:?}");
+        };
+        let saves = set_up(&worked, findings, |set_up| {
+            let pack = set_up.built.bytes.open().expect("opens");
+            let checks = next(set_up, pack).expect("a piece").expect("no clash");
+            let check = checks.iter().find(|c| c.words == check);
+            check.expect("a check that is worth something").saves
+        });
+        wrong(written, sum, saves)
+    }));
+}
+
+#[test]
+fn the_time_of_a_job() {
+    let worked = worked("times");
+    let jobs = &worked.pack.reading.model.jobs;
+    assert_eq!(worked.tables[0].len(), jobs.len());
+    for row in &worked.tables[0] {
+        let [name, mean, mean_sum, deviation, deviation_sum] = row[..] else {
+            panic!("{row:?}");
+        };
+        let job = jobs.iter().find(|job| job.name == name).expect("a job");
+        let time = Pert::from(job.takes.expect("a time"));
+        agree([
+            wrong(mean, mean_sum, time.mean()),
+            wrong(deviation, deviation_sum, time.variance().sqrt()),
+        ]);
+    }
+}
+
+#[test]
+fn dates() {
+    let worked = worked("dates");
+    assert_eq!(worked.tables[0].len(), 4);
+    agree(worked.tables[0].iter().map(|row| {
+        let [findings, asked, written, sum] = row[..] else {
+            panic!("{row:?}");
+        };
+        let dated = set_up(&worked, findings, |set_up| {
+            let pack = set_up.built.bytes.open().expect("opens");
+            date(set_up, pack, None, NOW).expect("a piece")
+        });
+        let tool = if let Some((_, decade)) = asked.split_once(" was made in the ") {
+            let year = decade.trim_end_matches('s').parse::<u16>().expect("a year");
+            let named = dated.decades.iter().find(|(first, _)| *first == year);
+            named.map_or(0.0, |(_, chance)| *chance)
+        } else {
+            let name = asked.trim_end_matches(" is original");
+            let part = dated.parts.iter().find(|part| part.name.ends_with(name));
+            let names: Vec<&str> = dated.parts.iter().map(|p| p.name.as_str()).collect();
+            part.unwrap_or_else(|| panic!("{name}: {names:?}")).original
+        };
+        wrong(written, sum, tool)
+    }));
+}
