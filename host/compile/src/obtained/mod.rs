@@ -160,8 +160,10 @@ impl Said<'_> {
         if let Some(unless) = self.unless {
             always.extend(asker.clauses(inspection, part, unless, false)?);
         }
+        // (What a sign means is fitted with that not known.)
         for only_if in &rules.model.only_ifs {
-            if only_if.state == self.state {
+            let is_rule = matches!(self.sentence, Sentence::Rule(_));
+            if is_rule && only_if.state == self.state {
                 always.extend(asker.clauses(inspection, target, &only_if.when, true)?);
             }
         }

@@ -598,7 +598,8 @@ impl Reader<'_> {
         if self.keep(entry, direct).is_none() {
             return;
         }
-        if kind == PIECE {
+        let own = &self.model.kinds[PIECE.index()].members;
+        if kind == PIECE && !own.iter().any(|member| member.kind == part_kind) {
             let parts = self.model.kinds[part_kind.index()].plural.clone();
             let mut pieces = self.model.kinds.iter().skip(1);
             let piece =
