@@ -60,6 +60,7 @@ fn sign(kind: KindId, asks: Asks, own: Option<u16>) -> Sign {
         slip: Thousandths(10),
         disturbs: Disturbs::Nothing,
         on_its_own: own.map(often),
+        usually: None,
         source: None,
         at: Span::default(),
     }
@@ -202,12 +203,22 @@ impl RandomRules {
         model.signs.push(sign(SLIDE, asks, Some(150)));
         self.measure = Some(measure);
         let at = dice.below(self.order.len() + 1);
-        let marks = [
-            (40, None, 120),
-            (70, None, 50),
-            (25, None, 140),
-            (45, Some(60), 0),
-        ];
+        // What passes one passes the next, so that is before it in the order.
+        let marks = if dice.chance(50) {
+            [
+                (70, None, 50),
+                (40, None, 120),
+                (25, None, 140),
+                (45, Some(60), 0),
+            ]
+        } else {
+            [
+                (0, Some(30), 50),
+                (0, Some(60), 120),
+                (0, Some(75), 140),
+                (45, Some(70), 0),
+            ]
+        };
         for (i, (at_least, at_most, own)) in marks.into_iter().enumerate() {
             if i > 0 && dice.chance(60) {
                 continue;
@@ -217,7 +228,7 @@ impl RandomRules {
             model.states.push(State {
                 kind: SLIDE,
                 verb: Verb::Is,
-                phrase: format!("worn by {at_least}"),
+                phrase: format!("worn by {at_least} {at_most:?}"),
                 also: Vec::new(),
                 nature: Nature::CountsAs {
                     sign: measure,
@@ -234,7 +245,7 @@ impl RandomRules {
     /// Whether it follows from marks on both sides, so that no rule concludes it.
     fn is_between(&self, state: StateId) -> bool {
         let nature = &self.model.states[state.index()].nature;
-        matches!(nature, Nature::CountsAs { mark, .. } if mark.at_most.is_some())
+        matches!(nature, Nature::CountsAs { mark, .. } if mark.at_most.is_some() && mark.at_least > 0)
     }
 
     /// A random reason for a random state, from states before it in the order.

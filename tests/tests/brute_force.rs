@@ -188,11 +188,13 @@ impl Case {
             };
             return f64::from(u8::from(decided.iter().all(agrees)));
         }
+        // Towards less, as in a mirror.
+        let is_less = self.is_less(at.1);
+        let reading = if is_less { -reading } else { reading };
         // The mark just below the true value, and the one just above it.
-        let marks = decided.iter().filter_map(|&(state, trial)| match trial {
-            Trial::Within(from, i32::MAX) => Some((from, holds(state))),
-            _ => None,
-        });
+        let marks = decided
+            .iter()
+            .filter_map(|&(state, trial)| Some((mark(is_less, trial)?, holds(state))));
         let marks: Vec<(i32, bool)> = marks.collect();
         let is_in_order = |a: &(i32, bool), b: &(i32, bool)| a.0 > b.0 || a.1 || !b.1;
         if !marks
@@ -215,14 +217,12 @@ impl Case {
     /// The share that a band between two marks has of its stretch, which goes from one
     /// mark that a rule concludes up to the next.
     fn band(&self, at: (usize, u16), below: Option<i32>, above: Option<i32>) -> f64 {
-        let (least, top) = (0, 101);
+        let is_less = self.is_less(at.1);
+        let (least, top) = if is_less { (-100, 1) } else { (0, 101) };
         let rows = self.built.states.states.iter();
         let marks = rows
             .filter(|row| row.ask == at.1)
-            .filter_map(|row| match row.trial {
-                Trial::Within(from, i32::MAX) => Some((from, row)),
-                _ => None,
-            });
+            .filter_map(|row| Some((mark(is_less, row.trial)?, row)));
         let marks: Vec<_> = marks.collect();
         let is_level = |row: &StateRow| row.nature == Nature::Mark;
         let levels = || marks.iter().filter(|(_, row)| is_level(row));
@@ -253,7 +253,7 @@ impl Case {
             Some(start) => known.push((start.0, 1.0)),
             None => {
                 let lowest = names.iter().copied().min_by_key(|m| m.0).or(end);
-                let even = lowest.map_or(0.0, |m| m.1.alone * 101.0 / f64::from(101 - m.0));
+                let even = lowest.map_or(0.0, |m| m.1.alone * 101.0 / f64::from(least + 101 - m.0));
                 let more = names.len();
                 #[allow(clippy::cast_precision_loss)]
                 let not_least = thousandths(of(f64::max(0.15, even)));
@@ -272,6 +272,15 @@ impl Case {
         };
         let highest = above.map_or(0.0, |a| if a == top { 0.0 } else { above_mark(a) });
         below.map_or(1.0, above_mark) - highest
+    }
+
+    /// Whether the marks of a measure are passed towards less.
+    fn is_less(&self, ask: u16) -> bool {
+        let mut rows = self.built.states.states.iter();
+        rows.any(|row| {
+            let is_measure = row.verb.is_some();
+            row.ask == ask && is_measure && matches!(row.trial, Trial::Within(i32::MIN, _))
+        })
     }
 
     /// How likely a choice is in a world: right unless it is a slip, which falls on the
@@ -315,6 +324,15 @@ impl Case {
         #[allow(clippy::cast_precision_loss)]
         let many = others.len() as f64;
         sum / many
+    }
+}
+
+/// Where a mark stands; none for what follows from the others.
+fn mark(is_less: bool, trial: Trial) -> Option<i32> {
+    match (is_less, trial) {
+        (false, Trial::Within(from, i32::MAX)) => Some(from),
+        (true, Trial::Within(i32::MIN, to)) => Some(-to),
+        _ => None,
     }
 }
 

@@ -81,6 +81,7 @@ fn sign(kind: KindId, asks: Asks) -> Sign {
         slip: Thousandths(0),
         disturbs: Disturbs::Nothing,
         on_its_own: Some(often(300)),
+        usually: None,
         source: None,
         at: Span::default(),
     }

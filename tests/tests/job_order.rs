@@ -146,6 +146,7 @@ fn model(case: &Case) -> Model {
                 slip: Thousandths(10),
                 disturbs: Disturbs::Nothing,
                 on_its_own: None,
+                usually: None,
                 source: None,
                 at: Span::default(),
             });

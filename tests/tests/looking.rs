@@ -149,13 +149,16 @@ fn answers(inspection: &mut Inspection<'_, '_, f64>, part: usize, ask: u16) -> V
                 .collect()
         }
         Form::HowMuch { .. } | Form::HowMany { .. } => {
-            // What lies between two marks follows from them.
-            let follows = |trial: Trial| {
-                let is_measure = matches!(details.form, Form::HowMuch { .. });
-                is_measure && matches!(trial, Trial::Within(_, to) if to != i32::MAX)
-            };
+            // What goes the other way than the levels follows from them.
+            let is_measure = matches!(details.form, Form::HowMuch { .. });
+            let is_less = |trial: &Trial| matches!(trial, Trial::Within(i32::MIN, _));
+            let less = decided.iter().any(|(trial, _)| is_less(trial));
             let mut decided = decided;
-            decided.retain(|&(trial, _)| !follows(trial));
+            decided.retain(|(trial, _)| match trial {
+                Trial::Within(_, to) if is_measure && !less => *to == i32::MAX,
+                trial if is_measure => is_less(trial),
+                _ => true,
+            });
             let mut cuts = vec![0];
             for (trial, _) in &decided {
                 if let Trial::Within(from, to) = *trial {

@@ -40,7 +40,6 @@ fn quote() -> Quote {
         p90: 6.25,
     };
     Quote {
-        not_done: Vec::new(),
         items: vec![
             item("reglue the drawer", Some(1.0), [90, 120, 180]),
             item("true the front", Some(0.45), [120, 210, 300]),

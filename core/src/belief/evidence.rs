@@ -66,7 +66,7 @@ impl<N: Number> Belief<'_, N> {
                 let state = pack.state(usize::from(state));
                 let layout = pack.layout(place);
                 let answers = piece.answers_of(owner);
-                let (no, yes) = likelihood::of::<N>(pack, &layout, &state, |ask| {
+                let (no, yes) = likelihood::of::<N>(pack, &layout, &state, &|ask| {
                     answered(&layout, answers, ask)
                 });
                 return match (no.is_zero(), yes.is_zero()) {

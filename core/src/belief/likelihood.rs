@@ -8,7 +8,10 @@
 //! value how much likelier it is with that value than with one that no state names.
 //! Along the marks that hold, and along all values but one, everything else cancels.
 
+use heapless::Vec;
+
 use super::{circuit, gauge};
+use crate::limits::MAX_MARKS;
 use crate::number::Number;
 use crate::pack::{Ask, Form, Layout, NONE, Nature, Pack, State, Trial};
 use crate::piece::Answer;
@@ -23,7 +26,7 @@ pub(super) fn of<N: Number>(
     pack: &Pack<'_>,
     layout: &Layout,
     state: &State,
-    answer: impl Fn(u16) -> Answer,
+    answer: &dyn Fn(u16) -> Answer,
 ) -> (N, N) {
     let given = answer(state.ask);
     if state.trial == Trial::Yes {
@@ -134,21 +137,59 @@ fn reading_of<N: Number>(
     else {
         return sides(from <= reading && reading <= to, 0, 1);
     };
-    if to != i32::MAX {
-        // It follows from the marks at its two ends.
+    let (least, most, reading) = (i64::from(least), i64::from(most), i64::from(reading));
+    let towards = towards(states_of(pack, layout, number).map(|state| state.trial));
+    let Some(mark) = towards.mark(Trial::Within(from, to)) else {
+        // It follows from the marks at its ends.
         return (N::ONE, N::ONE);
-    }
+    };
+    let (least, top, reading) = match towards {
+        Towards::More => (least, most.saturating_add(1), reading),
+        Towards::Less => (
+            most.saturating_neg(),
+            1_i64.saturating_sub(least),
+            reading.saturating_neg(),
+        ),
+    };
     if gauge == 0 {
-        return sides(from <= reading, 0, 1);
+        return sides(mark <= reading, 0, 1);
     }
     let measure = Measure {
-        pack,
-        layout,
-        ask: number,
-        least: i64::from(least),
-        top: i64::from(most).saturating_add(1),
+        marks: marks(pack, layout, number, towards),
+        least,
+        top,
     };
-    measure.at_mark(i64::from(from), i64::from(reading), u32::from(gauge))
+    measure.at_mark(mark, reading, u32::from(gauge))
+}
+
+/// Which way the marks of a measure are passed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Towards {
+    /// At least so much.
+    More,
+    /// At most so much: all is as in a mirror, with the signs of readings turned round.
+    Less,
+}
+
+/// Which way the marks of a measure are passed, by the trials of its states.
+pub(crate) fn towards(mut trials: impl Iterator<Item = Trial>) -> Towards {
+    if trials.any(|trial| matches!(trial, Trial::Within(i32::MIN, _))) {
+        Towards::Less
+    } else {
+        Towards::More
+    }
+}
+
+impl Towards {
+    /// The mark that a state passes, if it is one that goes this way; the others follow
+    /// from these.
+    pub(crate) fn mark(self, trial: Trial) -> Option<i64> {
+        match (self, trial) {
+            (Self::More, Trial::Within(from, i32::MAX)) => Some(i64::from(from)),
+            (Self::Less, Trial::Within(i32::MIN, to)) => Some(i64::from(to).saturating_neg()),
+            _ => None,
+        }
+    }
 }
 
 /// A measure with the marks on it, in ticks.
@@ -157,21 +198,29 @@ fn reading_of<N: Number>(
 /// divide a stretch into bands of which each has the same share whatever is wrong. What
 /// a reading says of a stretch must not hang on how it is divided: so a band counts for
 /// what the gauge can tell of it, divided by its share.
-struct Measure<'p> {
-    pack: &'p Pack<'p>,
-    layout: &'p Layout,
-    ask: u16,
+struct Measure {
+    marks: Vec<Mark, MAX_MARKS>,
     /// The smallest reading.
     least: i64,
     /// Just above the largest.
     top: i64,
 }
 
-impl Measure<'_> {
+impl Measure {
     /// The likelihoods of a reading just below and just above a mark.
     fn at_mark<N: Number>(&self, mark: i64, reading: i64, gauge: u32) -> (N, N) {
-        let lower = self.marks().filter(|m| m.at < mark).map(|m| m.at).max();
-        let upper = self.marks().filter(|m| m.at > mark).map(|m| m.at).min();
+        let lower = self
+            .marks
+            .iter()
+            .filter(|m| m.at < mark)
+            .map(|m| m.at)
+            .max();
+        let upper = self
+            .marks
+            .iter()
+            .filter(|m| m.at > mark)
+            .map(|m| m.at)
+            .min();
         let mass = |from: Option<i64>, to: Option<i64>| -> N {
             let from_reading = |at: Option<i64>| at.map(|at| at.saturating_sub(reading));
             N::from_whole(gauge::between(from_reading(from), from_reading(to), gauge)).shifted(-62)
@@ -188,7 +237,7 @@ impl Measure<'_> {
     /// The share that a band between two marks has of its stretch, as a part and a
     /// whole. Without `from` it is the lowest band, without `to` the highest.
     fn share(&self, from: Option<i64>, to: Option<i64>) -> (u64, u64) {
-        let levels = || self.marks().filter(|m| !m.divides).map(|m| m.at);
+        let levels = || self.marks.iter().filter(|m| !m.divides).map(|m| m.at);
         let start = from.and_then(|from| levels().filter(|&at| at <= from).max());
         let end = to.and_then(|to| levels().filter(|&at| at >= to).min());
         if start == from && end == to {
@@ -223,7 +272,7 @@ impl Measure<'_> {
             None => (self.least, self.not_least()),
         };
         let mut high = (end.unwrap_or(self.top), 0);
-        for mark in self.marks().filter(|m| m.divides && m.named) {
+        for mark in self.marks.iter().filter(|m| m.divides && m.named) {
             if mark.at >= low.0 && from.is_some_and(|from| mark.at <= from) {
                 low = (mark.at, mark.share);
             }
@@ -237,21 +286,26 @@ impl Measure<'_> {
     /// How much of the lowest stretch does not stand at the smallest reading, in
     /// thousandths, where marks without a name divide it.
     fn not_least(&self) -> u64 {
-        let unnamed = self.marks().filter(|m| m.divides && !m.named);
+        let unnamed = self.marks.iter().filter(|m| m.divides && !m.named);
         unnamed.min_by_key(|m| m.at).map_or(1000, |m| m.share)
     }
+}
 
-    fn marks(&self) -> impl Iterator<Item = Mark> {
-        states_of(self.pack, self.layout, self.ask).filter_map(|state| match state.trial {
-            Trial::Within(at, i32::MAX) => Some(Mark {
-                at: i64::from(at),
+/// The marks of a measure that are passed this way.
+fn marks(pack: &Pack<'_>, layout: &Layout, ask: u16, towards: Towards) -> Vec<Mark, MAX_MARKS> {
+    let mut marks = Vec::new();
+    for state in states_of(pack, layout, ask) {
+        if let Some(at) = towards.mark(state.trial) {
+            // There is room for as many as a house can write.
+            let _ = marks.push(Mark {
+                at,
                 divides: state.nature == Nature::Divides,
                 named: state.whether != NONE,
                 share: u64::from(state.own),
-            }),
-            _ => None,
-        })
+            });
+        }
     }
+    marks
 }
 
 /// A mark on a measure.

@@ -24,6 +24,7 @@ mod up;
 
 pub(crate) use alike::with_places_changed;
 pub(crate) use held::Moved;
+pub(crate) use likelihood::towards;
 pub use need::Need;
 pub(crate) use stake::Stake;
 
@@ -259,8 +260,9 @@ impl<'m, N: Number> Belief<'m, N> {
         let layout = pack.layout(usize::from(piece.part(part)?.place));
         let answers = piece.answers_of(part);
         let state = pack.state(usize::from(layout.states().nth(slot)?));
-        let likelihoods =
-            likelihood::of(pack, &layout, &state, |ask| answered(&layout, answers, ask));
+        let likelihoods = likelihood::of(pack, &layout, &state, &|ask| {
+            answered(&layout, answers, ask)
+        });
         Some(likelihoods)
     }
 

@@ -88,8 +88,9 @@ impl<N: Number> Belief<'_, N> {
             let answers = piece.answers_of(part);
             for (pair, state) in likelihoods.chunks_exact_mut(2).zip(layout.states()) {
                 let state = pack.state(usize::from(state));
-                let (no, yes) =
-                    likelihood::of(pack, &layout, &state, |ask| answered(&layout, answers, ask));
+                let (no, yes) = likelihood::of(pack, &layout, &state, &|ask| {
+                    answered(&layout, answers, ask)
+                });
                 copy(pair, &[no, yes]);
             }
         } else {

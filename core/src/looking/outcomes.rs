@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use crate::belief::Moved;
+use crate::belief::{self, Moved};
 use crate::limits::MAX_MARKS;
 use crate::number::{Number, Share};
 use crate::pack::{Form, Layout, Pack, Trial};
@@ -58,6 +58,11 @@ pub(super) fn outcomes<N: Number>(
         return whether(chance(moved, first).unwrap_or_default(), details.slip);
     }
     let is_measure = matches!(details.form, Form::HowMuch { .. });
+    let states = layout.states().map(|state| pack.state(usize::from(state)));
+    let trials = states
+        .filter(|state| state.ask == ask)
+        .map(|state| state.trial);
+    let towards = belief::towards(trials);
     let mut marks: Vec<(i64, i64, Outcome), MAX_MARKS> = Vec::new();
     for (slot, number) in layout.states().enumerate().skip(first) {
         let state = pack.state(usize::from(number));
@@ -68,8 +73,8 @@ pub(super) fn outcomes<N: Number>(
             continue;
         };
         let (from, to) = match state.trial {
-            // What lies between two marks follows from them.
-            Trial::Within(_, to) if is_measure && to != i32::MAX => continue,
+            // What goes the other way follows from the others.
+            trial if is_measure && towards.mark(trial).is_none() => continue,
             Trial::Within(from, to) => (from, to),
             Trial::Value(value) => (i32::from(value), i32::from(value)),
             Trial::Yes => continue,

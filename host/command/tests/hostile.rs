@@ -537,7 +537,6 @@ fn quote() -> Quote {
     };
     Quote {
         items: vec![item],
-        not_done: Vec::new(),
         mean: 2.0,
         deviation: 1.0,
         hours: points,

@@ -105,10 +105,10 @@ fn the_total_is_worked_out_from_the_whole_record() {
     // The first thing named as widening the range, found to be so.
     let record = fs::read_to_string(bench.path("chest/record.txt")).expect("there");
     let first = &before["rests_on"]["widens"][0];
-    assert_eq!(first["words"], "is stood on damp floors");
+    assert_eq!(first["words"], "is veneered");
     bench.write(
         "chest/record.txt",
-        format!("{record}2026-11-24 15:00  the piece is certainly stood on damp floors\n"),
+        format!("{record}2026-11-24 15:00  the piece is certainly veneered\n"),
     );
     let after = bench.quoted(&[]);
     let wanted = first["hours_if_so"].as_f64().expect("a number");
@@ -119,7 +119,7 @@ fn the_total_is_worked_out_from_the_whole_record() {
     );
     bench.write(
         "chest/record.txt",
-        format!("{record}2026-11-24 15:00  the piece is certainly not stood on damp floors\n"),
+        format!("{record}2026-11-24 15:00  the piece is certainly not veneered\n"),
     );
     let other = bench.quoted(&[]);
     let chance = first["chance"].as_f64().expect("a number");

@@ -143,7 +143,9 @@ fn conditions(model: &Model) -> Result<(), TooMuch> {
     let datings = datings.filter_map(|d| Some((d.when.as_ref()?, d.at)));
     let steps = model.rounds.iter().flat_map(|round| &round.steps);
     let steps = steps.filter_map(|s| Some((s.only_if.as_ref()?, s.at)));
-    for (condition, at) in plans.chain(cautions).chain(datings).chain(steps) {
+    let only_ifs = model.only_ifs.iter().map(|o| (&o.when, o.at));
+    let looked_at = plans.chain(cautions).chain(datings).chain(steps);
+    for (condition, at) in looked_at.chain(only_ifs) {
         let mut clauses = 0;
         tests(condition, &mut |_| clauses += 1);
         at_most(Capacity::Condition, clauses, HALF / LONGEST_CLAUSE, at)?;
@@ -167,6 +169,7 @@ fn sentences(model: &Model) -> Result<(), TooMuch> {
         steps,
         mends + model.exclusions.len(),
         reasons,
+        model.only_ifs.len(),
     ];
     for found in counts {
         if found > HALF {

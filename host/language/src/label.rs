@@ -42,10 +42,12 @@ pub enum Label {
     Evidence,
     /// `Stage:`
     Stage,
+    /// `Usually:`
+    Usually,
 }
 
 /// Every label with its words and what stands after it.
-pub const LABELS: [(Label, &str, &str); 17] = [
+pub const LABELS: [(Label, &str, &str); 18] = [
     (Label::Ask, "Ask", "\"a short question\""),
     (Label::How, "How", "\"how to check, in a sentence or two\""),
     (
@@ -77,6 +79,7 @@ pub const LABELS: [(Label, &str, &str); 17] = [
     (Label::ReadsTo, "Reads to", "0.5 mm"),
     (Label::Mends, "Mends", "a runner is worn thin"),
     (Label::Missed, "Missed", "4 hours, risk 3"),
+    (Label::Usually, "Usually", "blunt"),
     (Label::Evidence, "Evidence", "strong; or fair; or weak"),
     (
         Label::Stage,

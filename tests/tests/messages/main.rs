@@ -4,6 +4,7 @@
 mod further;
 mod last;
 mod limits;
+mod measures;
 mod number;
 mod reference;
 mod shape;
@@ -56,6 +57,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(work::CASES)
         .chain(further::CASES)
         .chain(last::CASES)
+        .chain(measures::CASES)
         .chain(limits::CASES)
 }
 

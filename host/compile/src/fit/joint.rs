@@ -16,6 +16,8 @@ pub(super) struct Joint {
     /// For each combination of faults (a bit each) and of the sign's other
     /// causes (the lowest bit): its chance.
     chances: Vec<f64>,
+    /// The same, of the sign's being ruled out; empty, if it never is.
+    ruled_out: Vec<f64>,
     /// For each fault: which sentence of the reading.
     pub(super) sentence: Vec<usize>,
     /// Chance that an ordinary answer is wrong.
@@ -57,9 +59,20 @@ impl Joint {
         let slip = inspection.pack().ask(ask.into()).slip;
         Some(Self {
             chances,
+            ruled_out: Vec::new(),
             sentence,
             slip: f64::from(slip) / 1000.0,
         })
+    }
+
+    /// The joint chances of the faults with the sign's not being there.
+    pub(super) fn without_sign(&self) -> Vec<f64> {
+        self.chances.iter().step_by(2).copied().collect()
+    }
+
+    /// With what chances of the faults the sign is ruled out.
+    pub(super) fn rule_out(&mut self, ruled_out: &[f64]) {
+        self.ruled_out = ruled_out.to_vec();
     }
 
     /// With this false-alarm chance and these links: the chance that the
@@ -72,13 +85,19 @@ impl Joint {
             if *chance == 0.0 {
                 continue;
             }
-            let mut absent = if world & 1 == 1 { 0.0 } else { 1.0 - alarm };
+            let other_cause = world & 1 == 1;
+            let mut absent = if other_cause { 0.0 } else { 1.0 - alarm };
             for (fault, &sentence) in self.sentence.iter().enumerate() {
                 if world >> (fault + 1) & 1 == 1 {
                     absent *= 1.0 - links[sentence];
                 }
             }
-            let here = chance * ((1.0 - absent) * (1.0 - self.slip) + absent * self.slip);
+            let closed = match self.ruled_out.get(world >> 1) {
+                Some(closed) if !other_cause => closed.min(*chance),
+                _ => 0.0,
+            };
+            let absent = absent * (chance - closed) + closed;
+            let here = (chance - absent) * (1.0 - self.slip) + absent * self.slip;
             yes += here;
             if first.is_some_and(|fault| world >> (fault + 1) & 1 == 1) {
                 with += here;

@@ -17,7 +17,7 @@ mod reached;
 mod reading;
 mod solve;
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
 use tellmark_core::inspection::Inspection;
 
@@ -56,11 +56,14 @@ pub fn fit(rules: Rules<'_>) -> Result<Fitted, Problem> {
         if generation.is_empty() {
             continue;
         }
+        let ruled_out = ruled_out(rules, &generation, &fitted)?;
         let packed = Packed::of(rules, &fitted, &|_| String::new())?;
         let mut next = fitted.clone();
         with_pieces(rules.places, &packed.bytes, |inspection, root| {
             for reading in in_piece(rules, &generation, root) {
-                if let Some(joint) = Joint::of(rules, inspection, reading) {
+                if let Some(mut joint) = Joint::of(rules, inspection, reading) {
+                    let at = (reading.place, reading.sign);
+                    joint.rule_out(ruled_out.get(&at).map_or(&[], Vec::as_slice));
                     solve::solve(rules, &joint, reading, &mut next);
                 }
             }
@@ -68,6 +71,36 @@ pub fn fit(rules: Rules<'_>) -> Result<Fitted, Problem> {
         fitted = next;
     }
     Ok(fitted)
+}
+
+/// Of signs that can be there only if something is so: the joint chances of the faults
+/// with its being ruled out. Where a sign would show by itself whenever it can, it does
+/// not show just where it is ruled out.
+fn ruled_out(
+    rules: Rules<'_>,
+    readings: &[Reading],
+    fitted: &Fitted,
+) -> Result<HashMap<(usize, StateId), Vec<f64>>, Problem> {
+    let limited: HashSet<StateId> = rules.model.only_ifs.iter().map(|o| o.state).collect();
+    let limited = || readings.iter().filter(|r| limited.contains(&r.sign));
+    let mut found = HashMap::new();
+    if limited().next().is_none() {
+        return Ok(found);
+    }
+    let mut showing = fitted.clone();
+    for reading in limited() {
+        showing.set_false_alarm(reading.place, rules.states.declared(reading.sign), 1.0);
+    }
+    let packed = Packed::of(rules, &showing, &|_| String::new())?;
+    with_pieces(rules.places, &packed.bytes, |inspection, root| {
+        let places = root..rules.places.get(root).end;
+        for reading in limited().filter(|r| places.contains(&r.place)) {
+            if let Some(joint) = Joint::of(rules, inspection, reading) {
+                found.insert((reading.place, reading.sign), joint.without_sign());
+            }
+        }
+    });
+    Ok(found)
 }
 
 /// What every `that means` sentence comes to in this pack, on each kind of piece as it

@@ -5,7 +5,7 @@ use tellmark_core::pack::{Nature, Trial};
 use super::uses::Uses;
 use super::{StateRow, States, usual};
 use crate::numbers::Overflow;
-use tellmark_language::model::{Asks, KindId, Model, SignId, Ticks, Verb};
+use tellmark_language::model::{Asks, KindId, Model, SignId, Ticks, Towards, Verb};
 
 impl States {
     /// Marks on measures and counts that rules read without a name.
@@ -54,8 +54,16 @@ impl States {
                     } else {
                         format!(" {word}")
                     };
-                    let phrase = format!("{phrase} at least {quantity}{word}");
-                    (phrase, Some(Verb::Is), Trial::Within(at, Ticks::MAX))
+                    match uses.towards(model, sign) {
+                        Towards::More => {
+                            let phrase = format!("{phrase} at least {quantity}{word}");
+                            (phrase, Some(Verb::Is), Trial::Within(at, Ticks::MAX))
+                        }
+                        Towards::Less => {
+                            let phrase = format!("{phrase} less than {quantity}{word}");
+                            (phrase, Some(Verb::Is), Trial::Within(Ticks::MIN, at - 1))
+                        }
+                    }
                 }
                 Asks::Whether(_) | Asks::Which { .. } => continue,
             };

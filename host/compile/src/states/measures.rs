@@ -9,15 +9,17 @@
 //! one without stands evenly between those. Below the lowest level, most of what is
 //! measured stands at the smallest reading, as often as the measure's own start says.
 //!
-//! "Between 2 and 4 mm" and "at most 3 mm" follow from the marks at their ends.
+//! Levels go towards more, "at least 2 mm", or all towards less, "at most 3 mm"; then all
+//! is worked out as in a mirror, with the signs of readings turned round. What goes the
+//! other way, and what has ends on both sides, follows from the marks at its ends.
 
 use tellmark_core::pack::{Nature, Trial};
 
 use super::uses::Uses;
 use super::{Asked, Meaning, States};
-use tellmark_language::model::{Asks, Mark, Model, SignId, Ticks};
+use tellmark_language::model::{Asks, Mark, Model, SignId, Ticks, Towards};
 
-/// A mark, and the row of its state.
+/// A mark, and the row of its state. (Towards less, the mark is that of the mirror.)
 #[derive(Clone, Copy)]
 struct At {
     ticks: Ticks,
@@ -34,8 +36,8 @@ struct Measure {
     start: f64,
     levels: Vec<At>,
     dividing: Vec<At>,
-    /// With an end above as well.
-    between: Vec<(Mark, usize)>,
+    /// What follows from the marks at its ends.
+    following: Vec<(Mark, usize)>,
 }
 
 /// From one level up to the next, or an end of the measure.
@@ -57,7 +59,7 @@ impl States {
             };
             if let Some(measure) = self.measure(model, uses, first, sign) {
                 self.tie_measure(&measure);
-                for &(mark, row) in &measure.between {
+                for &(mark, row) in &measure.following {
                     self.follow(model, sign, mark, row);
                 }
             }
@@ -72,35 +74,46 @@ impl States {
             return None;
         };
         let start = record.on_its_own;
+        let towards = uses.towards(model, sign);
+        let (least, top) = match towards {
+            Towards::More => (least, most.saturating_add(1)),
+            Towards::Less => (-most, 1 - least),
+        };
         let mut measure = Measure {
             least,
-            top: most.saturating_add(1),
+            top,
             start: start.map_or(0.0, |often| f64::from(often.chance.0) / 1000.0),
             levels: Vec::new(),
             dividing: Vec::new(),
-            between: Vec::new(),
+            following: Vec::new(),
         };
         let ask = self.ask(sign);
         let mut is_used = false;
         for (row, state) in self.states.iter().enumerate().skip(first) {
-            let Trial::Within(ticks, to) = state.trial else {
+            let Trial::Within(from, to) = state.trial else {
                 continue;
             };
             if state.ask != ask {
                 continue;
             }
             is_used |= state.in_use;
+            let ticks = match (towards, from, to) {
+                (Towards::More, from, Ticks::MAX) => from,
+                (Towards::Less, Ticks::MIN, to) => -to,
+                _ => {
+                    let mark = Mark {
+                        at_least: from,
+                        at_most: (to != Ticks::MAX).then_some(to),
+                    };
+                    measure.following.push((mark, row));
+                    continue;
+                }
+            };
             let at = At { ticks, row };
-            let is_level = state
+            if state
                 .declared
-                .is_some_and(|id| uses.concluded.contains(&id));
-            if to != Ticks::MAX {
-                let mark = Mark {
-                    at_least: ticks,
-                    at_most: Some(to),
-                };
-                measure.between.push((mark, row));
-            } else if is_level {
+                .is_some_and(|id| uses.concluded.contains(&id))
+            {
                 measure.levels.push(at);
             } else {
                 measure.dividing.push(at);

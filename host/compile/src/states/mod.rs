@@ -20,7 +20,7 @@ use tellmark_core::pack::{Nature as PackNature, Trial};
 use crate::numbers::{Number as _, Overflow, numbers};
 use crate::problem::{Capacity, TooMuch};
 use tellmark_language::model::{
-    Asks, KindId, Mark, Missed, Model, Nature, PIECE, Sign, SignId, StateId, Ticks, Verb,
+    Asks, KindId, Mark, Missed, Model, Nature, PIECE, Sign, SignId, StateId, Ticks, Towards, Verb,
 };
 use uses::Uses;
 
@@ -191,11 +191,25 @@ impl States {
                     *missed,
                 ),
                 Nature::CountsAs { sign, mark } => {
-                    if mark.at_most.is_none() {
-                        self.marks.insert((*sign, mark.at_least), self.states.len());
-                        is_read |= uses.marks.contains(&(*sign, mark.at_least));
+                    let (trial, from) = match (uses.towards(model, *sign), model.towards(state)) {
+                        (Towards::More, Some(Towards::More)) => {
+                            let trial = Trial::Within(mark.at_least, Ticks::MAX);
+                            (trial, Some(mark.at_least))
+                        }
+                        (Towards::Less, Some(Towards::Less)) => {
+                            let at_most = mark.at_most.unwrap_or(Ticks::MAX);
+                            let trial = Trial::Within(Ticks::MIN, at_most);
+                            (trial, Some(at_most.saturating_add(1)))
+                        }
+                        _ => {
+                            let at_most = mark.at_most.unwrap_or(Ticks::MAX);
+                            (Trial::Within(mark.at_least, at_most), None)
+                        }
+                    };
+                    if let Some(from) = from {
+                        self.marks.insert((*sign, from), self.states.len());
+                        is_read |= uses.marks.contains(&(*sign, from));
                     }
-                    let trial = Trial::Within(mark.at_least, mark.at_most.unwrap_or(Ticks::MAX));
                     let ask = self.signs.get(sign).copied().unwrap_or_default();
                     (PackNature::Mark, ask, opened, trial, None)
                 }

@@ -6,7 +6,7 @@ use super::{count_sign, limits};
 use crate::meaning::tests;
 use crate::numbers::numbers;
 use tellmark_language::model::{
-    Condition, KindId, Mark, Model, Nature, Predicate, Reach, SignId, StateId, Test, Ticks,
+    Condition, KindId, Mark, Model, Nature, Predicate, Reach, SignId, StateId, Test, Ticks, Towards,
 };
 
 /// What the rules read or conclude.
@@ -39,16 +39,21 @@ impl Uses {
             let kind = model.states[only_if.state.index()].kind;
             uses.condition(model, &only_if.when, kind);
         }
-        // What is said of a stretch with two ends needs the marks at both.
+        // What follows from levels needs the marks at its ends.
         for (id, state) in numbers().map(StateId).zip(&model.states) {
             if let Nature::CountsAs { sign, mark } = state.nature
-                && mark.at_most.is_some()
+                && model.towards(state) != Some(uses.towards(model, sign))
                 && uses.states.contains(&id)
             {
                 uses.mark(model, sign, mark);
             }
         }
         uses
+    }
+
+    /// Which way the levels of a measure go.
+    pub(super) fn towards(&self, model: &Model, sign: SignId) -> Towards {
+        model.measured_towards(sign, |state| self.concluded.contains(&state))
     }
 
     fn condition(&mut self, model: &Model, condition: &Condition, subject: KindId) {
@@ -62,7 +67,10 @@ impl Uses {
             }
             Predicate::Measure { sign, mark, .. } => self.mark(model, *sign, *mark),
             Predicate::Choice { sign, values, .. } => {
-                self.values.extend(values.iter().map(|&v| (*sign, v)));
+                // What no rule names is to be alike; so what is usual is named.
+                let usual = model.signs[sign.index()].usually;
+                let values = values.iter().copied().chain(usual.map(|(value, _)| value));
+                self.values.extend(values.map(|value| (*sign, value)));
             }
             Predicate::Has { part, mark, .. } => {
                 let kind = match &test.whose {

@@ -391,7 +391,7 @@ fn only_if<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
         let (rest, _) = word("can")(rest)?;
         let (rest, shows) =
             alt((value(false, word("be")), value(true, word("show")))).parse(rest)?;
-        let (rest, said) = phrase(rest)?;
+        let (rest, said) = free(rest, &["only"], "what can be said of it")?;
         let (rest, _) = word("only")(rest)?;
         let (rest, when) = preceded(word("if"), conditions).parse(rest)?;
         let (rest, ()) = end(rest)?;

@@ -589,12 +589,22 @@ problems! {
     160 => CanAlwaysBe { phrase: &'a str },
     /// "Only if" of one kind of piece where the state is that of any piece.
     161 => OnlyIfOfEvery { owner: &'a str, verb: &'a str, phrase: &'a str },
-    /// A rule that concludes a stretch with an end above.
+    /// A rule that concludes a stretch with two ends.
     162 => BetweenConcluded { phrase: &'a str },
-    /// A start for a stretch with an end above.
-    163 => BetweenStart { phrase: &'a str },
+    /// A start for what follows from the marks that rules lead to.
+    163 => FollowsFromMarks { phrase: &'a str },
+    /// Rules that lead along one measure both ways.
+    167 => MeasureLedBothWays { phrase: &'a str },
     /// Two names for one mark.
     164 => SameMark { other: &'a str, line: &'a str, phrase: &'a str },
+
+    /// A label that says nothing of such a sign.
+    165 => LabelDoesNotFit { label: &'a str, sort: &'a str },
+    /// "Usually:" with something that is not a value of the choice.
+    166 => NotAmongValues { word: &'a str, values: &'a str },
+
+    /// A count of the parts of any piece.
+    168 => CountOfAnyPiece { parts: &'a str, owner: &'a str },
 
     // ---- what a house changes in the rules it builds on
 

@@ -28,7 +28,7 @@ pub use kind::{Kind, Member};
 pub use round::{Round, Step};
 pub use rule::{Means, OnlyIf, Rule};
 pub use sign::{Asks, Disturbs, Sense, Sign};
-pub use state::{Missed, Nature, State, Verb};
+pub use state::{Missed, Nature, State, Towards, Verb};
 pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, WorkStage};
 
 use crate::span::Span;

@@ -26,6 +26,8 @@ pub struct Sign {
     /// `On its own:` of a measure or count: the chance that it passes a mark
     /// which a rule reads. (A yes/no sign keeps its chance in its state.)
     pub on_its_own: Option<HowOften>,
+    /// `Usually:` of a choice: the value that it usually has, and how often.
+    pub usually: Option<(u8, Thousandths)>,
     /// `From:`.
     pub source: Option<SourceId>,
     /// Where it was declared.

@@ -1,6 +1,6 @@
 //! What may be true of a part, and how it can be known.
 
-use crate::model::{HowOften, KindId, Mark, Minutes, SignId, SourceId};
+use crate::model::{Asks, HowOften, KindId, Mark, Minutes, Model, SignId, SourceId, StateId};
 use crate::span::Span;
 
 /// Something that may be true of a part.
@@ -54,12 +54,61 @@ pub enum Nature {
     },
 }
 
-impl Nature {
-    /// Whether it is a stretch of a measure with an end above, which follows from the
-    /// marks at its ends.
+/// Which way something is passed along a measure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Towards {
+    /// "At least 2 mm".
+    More,
+    /// "At most 3 mm".
+    Less,
+}
+
+impl Model {
+    /// Which way a state is passed that is read off a measure: `None` if it has ends on
+    /// both sides, or is no such state.
     #[must_use]
-    pub fn is_between(&self) -> bool {
-        matches!(self, Self::CountsAs { mark, .. } if mark.at_most.is_some())
+    pub fn towards(&self, state: &State) -> Option<Towards> {
+        let Nature::CountsAs { sign, mark } = &state.nature else {
+            return None;
+        };
+        let Asks::HowMuch { least, most, .. } = self.signs.get(sign.index())?.asks else {
+            return None;
+        };
+        match mark.at_most {
+            Some(at_most) if at_most < most && mark.at_least > least => None,
+            Some(at_most) if at_most < most => Some(Towards::Less),
+            _ => Some(Towards::More),
+        }
+    }
+
+    /// Whether a state is a stretch of a measure with an end on both sides.
+    #[must_use]
+    pub fn is_between(&self, state: &State) -> bool {
+        matches!(state.nature, Nature::CountsAs { .. }) && self.towards(state).is_none()
+    }
+
+    /// Which way the levels of a measure go. Those that rules conclude decide, `concluded`
+    /// saying which these are; or else the names there are.
+    #[must_use]
+    pub fn measured_towards(&self, sign: SignId, concluded: impl Fn(StateId) -> bool) -> Towards {
+        let mut named = [false; 2];
+        for (id, state) in (0..).map(StateId).zip(&self.states) {
+            if !matches!(state.nature, Nature::CountsAs { sign: of, .. } if of == sign) {
+                continue;
+            }
+            let Some(towards) = self.towards(state) else {
+                continue;
+            };
+            if concluded(id) {
+                return towards;
+            }
+            named[usize::from(towards == Towards::Less)] = true;
+        }
+        if named == [false, true] {
+            Towards::Less
+        } else {
+            Towards::More
+        }
     }
 }
 

@@ -4,9 +4,11 @@ use tellmark_core::limits::MAX_MARKS;
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
+use crate::label::Label;
 use crate::message::{Message, Problem};
 use crate::model::{
-    Asks, KindId, Nature, Sense, Sign, SignId, State, StateId, Thousandths, Unit, Verb,
+    Asks, KindId, Nature, PIECE, Sense, Sign, SignId, State, StateId, Strength, Thousandths, Unit,
+    Verb,
 };
 use crate::number::{UnitWord, to_ticks};
 use crate::resolve::Reader;
@@ -15,7 +17,7 @@ use crate::resolve::particulars::Particulars;
 use crate::span::Span;
 use crate::syntax::{Name, NewSign};
 use crate::vocab::Said;
-use crate::words::a;
+use crate::words::{a, list_or};
 
 /// How often an answer is a slip of the eye, unless the house says otherwise.
 const SLIP: Thousandths = Thousandths(10);
@@ -187,6 +189,8 @@ impl Reader<'_> {
         asks: Asks,
         particulars: &Particulars,
     ) {
+        let fitting = self.fitting_labels(entry, &asks);
+        self.keep(entry, fitting);
         let on_its_own = match asks {
             Asks::Whether(_) => None,
             _ => particulars.on_its_own,
@@ -201,9 +205,67 @@ impl Reader<'_> {
             slip: particulars.slip.unwrap_or(SLIP),
             disturbs: particulars.disturbs.unwrap_or_default(),
             on_its_own,
+            usually: None,
             source: particulars.from,
             at: entry.at,
         });
+    }
+
+    /// The value that a choice usually has, and how often.
+    fn usual_value(
+        &self,
+        values: &[Name],
+        particulars: &Particulars,
+    ) -> Done<Option<(u8, Thousandths)>> {
+        let Some(usual) = &particulars.usually else {
+            return Ok(None);
+        };
+        let found = values.iter().position(|value| value.text == usual.text);
+        match found.and_then(|at| u8::try_from(at).ok()) {
+            Some(at) => Ok(Some((at, self.strength(Strength::Usually).chance))),
+            None => {
+                let known: Vec<String> = values.iter().map(|v| v.text.clone()).collect();
+                refuse(
+                    usual.at,
+                    Problem::NotAmongValues {
+                        word: &usual.text,
+                        values: &list_or(&known),
+                    },
+                )
+            }
+        }
+    }
+
+    /// Refuses a label that says nothing of this sort of sign.
+    fn fitting_labels(&self, entry: &Entry, asks: &Asks) -> Done<()> {
+        for detail in &entry.details {
+            let (fits, sort) = match detail.label {
+                Label::ReadsTo => (
+                    matches!(asks, Asks::HowMuch { .. }),
+                    "a measure (\"how …\")",
+                ),
+                Label::Usually => (matches!(asks, Asks::Which { .. }), "a choice (\"which …\")"),
+                Label::Slip => (
+                    matches!(asks, Asks::Whether(_) | Asks::Which { .. }),
+                    "a sign that is judged, not measured or counted",
+                ),
+                Label::OnItsOwn => (
+                    !matches!(asks, Asks::Which { .. }),
+                    "a sign that is yes or no, a measure or a count",
+                ),
+                _ => continue,
+            };
+            if !fits {
+                return refuse(
+                    detail.value_at(),
+                    Problem::LabelDoesNotFit {
+                        label: &self.written(detail.at),
+                        sort,
+                    },
+                );
+            }
+        }
+        Ok(())
     }
 
     /// The house says a sign of the standard rules again: what it gives takes
@@ -254,6 +316,8 @@ impl Reader<'_> {
     }
 
     fn update_sign(&mut self, entry: &Entry, id: SignId, sense: Sense, particulars: &Particulars) {
+        let fitting = self.fitting_labels(entry, &self.model.signs[id.index()].asks);
+        self.keep(entry, fitting);
         let sign = &mut self.model.signs[id.index()];
         sign.sense = sense;
         sign.at = entry.at;
@@ -365,12 +429,19 @@ impl Reader<'_> {
             self.too_many("values", entry.at);
             return;
         }
+        let usually = self.usual_value(values, particulars);
+        let Some(usually) = self.keep(entry, usually) else {
+            return;
+        };
         let asks = Asks::Which {
             attribute: self.written(attribute.at),
             values: values.iter().map(|v| self.written(v.at)).collect(),
         };
         self.vocab.add_asks(kind, id, &asks);
         self.push_sign(entry, kind, sense, asks, particulars);
+        if let Some(sign) = self.model.signs.get_mut(id.index()) {
+            sign.usually = usually;
+        }
     }
 
     fn how_much(
@@ -525,6 +596,24 @@ impl Reader<'_> {
             None => Err(Box::new(look.has_not(kind, part_kind, &part))),
         });
         if self.keep(entry, direct).is_none() {
+            return;
+        }
+        if kind == PIECE {
+            let parts = self.model.kinds[part_kind.index()].plural.clone();
+            let mut pieces = self.model.kinds.iter().skip(1);
+            let piece =
+                pieces.find(|k| k.is_piece && k.members.iter().any(|m| m.kind == part_kind));
+            let such = piece.map_or_else(|| "a piece".to_owned(), |piece| a(&piece.name));
+            self.fail(
+                entry,
+                Message::new(
+                    owner.at,
+                    Problem::CountOfAnyPiece {
+                        parts: &parts,
+                        owner: &such,
+                    },
+                ),
+            );
             return;
         }
         let asks = Asks::HowMany(part_kind);

@@ -2,7 +2,6 @@
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
-use crate::label::Label;
 use crate::message::{Message, Problem};
 use crate::model::{Asks, KindId, Mark, Nature, SignId, State, StateId, Verb};
 use crate::resolve::Reader;
@@ -180,7 +179,7 @@ impl Reader<'_> {
             Some(Said::State(id)) => Some(id),
             _ => None,
         };
-        let good = self.good_mark(entry, again, (sign, mark), &phrase);
+        let good = self.good_mark(again, (sign, mark), &phrase);
         if self.keep(entry, good).is_none() {
             return;
         }
@@ -194,27 +193,14 @@ impl Reader<'_> {
         );
     }
 
-    /// Refuses a second name for one mark, and a start for what follows from the marks at
-    /// its ends. `again` is the state that is given anew, if it is one.
+    /// Refuses a second name for one mark. `again` is the state that is given anew, if it
+    /// is one.
     fn good_mark(
         &self,
-        entry: &Entry,
         again: Option<StateId>,
         (sign, mark): (SignId, Mark),
         phrase: &Name,
     ) -> Done<()> {
-        if mark.at_most.is_some() {
-            let mut details = entry.details.iter();
-            return match details.find(|detail| detail.label == Label::OnItsOwn) {
-                Some(start) => refuse(
-                    start.value_at(),
-                    Problem::BetweenStart {
-                        phrase: &phrase.text,
-                    },
-                ),
-                None => Ok(()),
-            };
-        }
         let nature = Nature::CountsAs { sign, mark };
         let mut states = self.model.states.iter().enumerate();
         let same = states.find(|(id, state)| {

@@ -26,8 +26,9 @@ impl Reader<'_> {
     /// Settles what is left.
     pub(super) fn finish(&mut self, entries: &[Entry]) {
         self.late_messages();
-        self.fill_defaults();
-        self.starting_chances();
+        let follows = self.one_way_along_measures();
+        self.fill_defaults(&follows);
+        self.starting_chances(&follows);
         self.limit_marks();
         self.share_piece_members();
         self.order_messages(entries);
@@ -53,11 +54,40 @@ impl Reader<'_> {
         }
     }
 
-    fn fill_defaults(&mut self) {
+    /// Finds the states read off a measure that follow from its levels, and refuses what
+    /// is said of them as if they were levels too.
+    fn one_way_along_measures(&mut self) -> HashSet<StateId> {
+        let led_to: HashSet<StateId> = self.model.rules.iter().map(|rule| rule.state).collect();
+        let signs = self.model.means.iter().map(|means| means.sign);
+        let led_to: HashSet<StateId> = led_to.into_iter().chain(signs).collect();
+        let mut follow = HashSet::new();
+        let mut said = Vec::new();
+        for (id, state) in (0..).map(StateId).zip(&self.model.states) {
+            let Nature::CountsAs { sign, .. } = state.nature else {
+                continue;
+            };
+            let way = self.model.measured_towards(sign, |id| led_to.contains(&id));
+            if self.model.towards(state) == Some(way) {
+                continue;
+            }
+            follow.insert(id);
+            let at = first_line(state.at, self.text(state.at));
+            let phrase = &state.phrase;
+            if led_to.contains(&id) {
+                said.push(Message::new(at, Problem::MeasureLedBothWays { phrase }));
+            } else if state.on_its_own.is_some() {
+                said.push(Message::new(at, Problem::FollowsFromMarks { phrase }));
+            }
+        }
+        said.into_iter().for_each(|message| self.say(message));
+        follow
+    }
+
+    fn fill_defaults(&mut self, follows: &HashSet<StateId>) {
         let fault = self.defaults.fault.map(|(often, _, _)| often);
         let sign = self.defaults.sign.map(|(often, _, _)| often);
-        for state in &mut self.model.states {
-            if state.on_its_own.is_none() && !state.nature.is_between() {
+        for (id, state) in (0..).map(StateId).zip(&mut self.model.states) {
+            if state.on_its_own.is_none() && !follows.contains(&id) {
                 state.on_its_own = match state.nature {
                     Nature::Hidden { .. } => fault,
                     _ => sign,
@@ -75,14 +105,14 @@ impl Reader<'_> {
 
     /// Every input a rule reads, and everything a rule concludes, must have a
     /// starting chance.
-    fn starting_chances(&mut self) {
+    fn starting_chances(&mut self, follows: &HashSet<StateId>) {
         let uses = self.uses();
         let mut said: Vec<Message> = Vec::new();
         for (index, state) in self.model.states.iter().enumerate() {
             let Ok(id) = u16::try_from(index).map(StateId) else {
                 break;
             };
-            if state.on_its_own.is_none() && !state.nature.is_between() {
+            if state.on_its_own.is_none() && !follows.contains(&id) {
                 said.extend(self.state_without_chance(id, state, &uses));
             }
         }

@@ -5,14 +5,14 @@ use std::collections::{HashMap, HashSet};
 use tellmark_core::limits::MAX_MARKS;
 
 use crate::message::{Message, Problem};
-use crate::model::{Condition, Mark, Nature, Predicate, SignId};
+use crate::model::{Condition, Mark, Nature, Predicate, SignId, Ticks};
 use crate::resolve::Reader;
 use crate::span::Span;
 
 /// The marks on each measure, as far as they are known.
 #[derive(Default)]
 struct Marks {
-    known: HashMap<SignId, HashSet<Mark>>,
+    known: HashMap<SignId, HashSet<Ticks>>,
     /// The first mark too many of each measure.
     over: Vec<(SignId, Span)>,
 }
@@ -20,8 +20,11 @@ struct Marks {
 impl Marks {
     fn add(&mut self, sign: SignId, mark: Mark, at: Span) {
         let known = self.known.entry(sign).or_default();
-        if known.insert(mark) && known.len() == MAX_MARKS + 1 {
-            self.over.push((sign, at));
+        let beyond = mark.at_most.map(|at_most| at_most.saturating_add(1));
+        for end in [Some(mark.at_least), beyond].into_iter().flatten() {
+            if known.insert(end) && known.len() == MAX_MARKS + 1 {
+                self.over.push((sign, at));
+            }
         }
     }
 

@@ -7,6 +7,7 @@ use nom::sequence::preceded;
 
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare::own_chance;
+use crate::grammar::name::free;
 use crate::input::{Read, Tokens, comma, end, word, words};
 use crate::label::{Detail, Label};
 use crate::message::{Message, Problem};
@@ -19,6 +20,7 @@ use crate::number::{Quantity, minutes, number, quantity, time_unit, times, whole
 use crate::resolve::Reader;
 use crate::screen;
 use crate::span::Span;
+use crate::syntax::Name;
 use crate::token::{Sort, Token};
 use crate::vocab::{join, key};
 
@@ -59,17 +61,19 @@ pub struct Particulars {
     pub evidence: Option<Evidence>,
     /// `Stage:`
     pub stage: Option<WorkStage>,
+    /// `Usually:`
+    pub usually: Option<Name>,
 }
 
 /// The labels an entry may have.
 fn allowed(opener: Opener) -> &'static [Label] {
     use Label::{
         Ask, Called, Disturbs, Evidence, First, From, How, Mends, Missed, Needs, Note, OnItsOwn,
-        ReadsTo, Slip, Stage, Takes, Waits,
+        ReadsTo, Slip, Stage, Takes, Usually, Waits,
     };
     match opener {
         Opener::Sign | Opener::CountSign => &[
-            Ask, How, Takes, OnItsOwn, Slip, Disturbs, ReadsTo, From, Note,
+            Ask, How, Takes, OnItsOwn, Usually, Slip, Disturbs, ReadsTo, From, Note,
         ],
         Opener::Hidden => &[OnItsOwn, Missed, From, Note],
         Opener::CountsAs => &[OnItsOwn, From, Note],
@@ -181,6 +185,7 @@ impl Reader<'_> {
             Label::Missed => out.missed = self.value(detail, missed),
             Label::Evidence => out.evidence = self.value(detail, evidence),
             Label::Stage => out.stage = self.value(detail, stage),
+            Label::Usually => out.usually = self.value(detail, one_value),
         }
     }
 
@@ -477,6 +482,12 @@ fn evidence(input: Tokens<'_>) -> Read<'_, Evidence> {
     .parse(input)?;
     let (rest, ()) = end(rest)?;
     Ok((rest, found))
+}
+
+fn one_value(input: Tokens<'_>) -> Read<'_, Name> {
+    let (rest, value) = free(input, &[], "one of the values")?;
+    let (rest, ()) = end(rest)?;
+    Ok((rest, value))
 }
 
 fn stage(input: Tokens<'_>) -> Read<'_, WorkStage> {

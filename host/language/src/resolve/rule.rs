@@ -287,7 +287,7 @@ impl Reader<'_> {
             if record.verb != verb {
                 return look.wrong_verb(record.verb, verb, phrase, meant.kind);
             }
-            if record.nature.is_between() {
+            if look.model.is_between(record) {
                 return refuse(
                     clause.saying_at,
                     Problem::BetweenConcluded {
@@ -364,7 +364,7 @@ impl Reader<'_> {
             )
         {
             let record = &self.model.states[state.index()];
-            if record.nature.is_between() {
+            if self.model.is_between(record) {
                 let phrase = record.phrase.clone();
                 return refuse(sign.at, Problem::BetweenConcluded { phrase: &phrase });
             }

@@ -99,6 +99,11 @@ fn particulars(model: &Model, sign: &Sign) -> Vec<String> {
     if let Some(takes) = sign.takes {
         said.push(format!("takes {}", minutes(takes)));
     }
+    if let (Asks::Which { values, .. }, Some((usual, often))) = (&sign.asks, sign.usually)
+        && let Some(value) = values.get(usize::from(usual))
+    {
+        said.push(format!("it is {value} {}", cases(often)));
+    }
     let own = match &sign.asks {
         Asks::Whether(state) => model
             .states
