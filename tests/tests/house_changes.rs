@@ -472,3 +472,120 @@ fn a_standard_example_that_no_longer_fits_can_be_left_out() {
     let after = checked(&format!("{own}{}\n", quoted[0].replace('…', "ours do")));
     assert!(after.is_sound(), "{}", shown(&after.reading));
 }
+
+/// Rules of the house about a sign that is left at the defaults.
+const GRITTY: &str = "\
+House rules for our bench, version 1.
+You can feel whether a drawer is gritty.  Ask: \"Gritty?\"  Takes: 1 minute
+You can hear whether a drawer is humming.  Ask: \"Hums?\"  Takes: 1 minute
+You can hear whether a drawer is buzzing.  Ask: \"Buzzes?\"  Takes: 1 minute
+If a drawer is gritty then it is usually humming.  From: house
+If a drawer is gritty then it is nearly always buzzing.  From: house
+";
+
+/// The messages about rules that come to less than they say.
+fn short(checked: &Checked) -> Vec<&Message> {
+    let messages = checked.reading.messages.iter();
+    messages.filter(|m| m.number() == 157).collect()
+}
+
+/// Follows every way out that is offered; none leaves a rule short, and nothing is lost.
+fn each_way_mends(own: &str, message: &Message) {
+    let stops = |checked: &Checked| checked.count(Level::Stop);
+    let before = stops(&checked(own));
+    let ways = ways(message);
+    assert!(!ways.is_empty(), "{}", message.text);
+    for way in &ways {
+        let mut lines: Vec<String> = own.lines().map(str::to_owned).collect();
+        for step in way.split(", and ") {
+            let quoted = in_quotes(step);
+            let number = |after: &str| -> Option<usize> {
+                let (_, rest) = step.split_once(after)?;
+                rest.split([' ', ',']).next()?.parse().ok()
+            };
+            if let Some(line) = number("in line ") {
+                let line = &mut lines[line - 1];
+                assert!(line.contains(&quoted[1]), "{step}");
+                *line = line.replacen(&quoted[1], &quoted[0], 1);
+            } else if let Some(line) = number("under line ") {
+                lines[line - 1].push_str(&format!("  {}", quoted[0]));
+            } else {
+                lines.push(quoted[0].clone());
+            }
+        }
+        let after = checked(&format!("{}\n", lines.join("\n")));
+        assert!(stops(&after) <= before, "{way}\n{}", shown(&after.reading));
+        assert!(short(&after).is_empty(), "{way}");
+    }
+}
+
+#[test]
+fn a_rule_of_the_house_that_comes_short_is_told_with_ways_that_work() {
+    let before = checked(GRITTY);
+    assert!(before.is_sound(), "{}", shown(&before.reading));
+    let [message] = short(&before)[..] else {
+        panic!("once for both rules");
+    };
+    assert_eq!(message.level, Level::Look);
+    let text = render(message, &before.reading.files, Style::Plain);
+    insta::assert_snapshot!("short", text);
+    each_way_mends(GRITTY, message);
+}
+
+#[test]
+fn a_rule_about_two_signs_is_mended_at_both() {
+    let own = GRITTY.replace(
+        "If a drawer is gritty then it is usually",
+        "If a drawer is gritty and it shows grey grit then it is usually",
+    );
+    let own = own.replacen(
+        "You can hear",
+        "You can see whether a drawer shows grey grit.  Ask: \"Grey?\"  Slip: 3 in 100\nYou can hear",
+        1,
+    );
+    let before = checked(&own);
+    let all = short(&before);
+    let [both, one] = all[..] else {
+        panic!("{}", shown(&before.reading));
+    };
+    assert!(
+        both.text.contains("“gritty” and “grey grit”"),
+        "{}",
+        both.text
+    );
+    assert!(one.text.contains("to “gritty” is"), "{}", one.text);
+    // The other rule has a sign in common: it is mended too, or told again.
+    let ways = ways(both);
+    assert!(!ways.is_empty());
+    for way in ways {
+        assert!(way.contains("line 2") && way.contains("line 3"), "{way}");
+    }
+}
+
+#[test]
+fn standard_rules_that_come_short_are_told_only_if_the_house_brought_them_down() {
+    assert!(short(&check(read(standard()), Depth::Full)).is_empty());
+    let own = "\
+House rules for our bench, version 1.
+You can ask whether a chest of drawers is stood on damp floors.  On its own: in 1 of 100 cases
+";
+    let before = checked(own);
+    let messages = short(&before);
+    assert!(!messages.is_empty(), "{}", shown(&before.reading));
+    for message in messages {
+        assert!(
+            message.text.starts_with("With this, line "),
+            "{}",
+            message.text
+        );
+        let text = render(message, &before.reading.files, Style::Plain);
+        assert!(text.starts_with("own.rules.txt, line 2"), "{text}");
+        each_way_mends(own, message);
+    }
+    // Said again with nothing new, it brings nothing down.
+    let same = "\
+House rules for our bench, version 1.
+You can see whether a back is sheeted over.  Takes: 2 minutes
+";
+    assert!(short(&checked(same)).is_empty());
+}

@@ -5,14 +5,12 @@ use std::collections::HashSet;
 
 use super::Say;
 use super::trial::{Trials, Undo, is_missed};
+use super::ways::{counted, figures, lines, often_words, share, with_label, written};
 use crate::built::Built;
 use crate::fit::Reached;
-use tellmark_language::label::LABELS;
-use tellmark_language::model::{
-    HowOften, Means, Model, Nature, Rule, State, StateId, Strength, Thousandths,
-};
+use tellmark_language::model::{HowOften, Means, Model, Nature, Rule, State, StateId, Thousandths};
 use tellmark_language::span::Span;
-use tellmark_language::{Message, Problem, text_of, words};
+use tellmark_language::{Message, Problem, words};
 
 /// Other rules that may be in the way of a sentence and are looked at.
 const MOST_SUSPECTS: usize = 8;
@@ -235,13 +233,12 @@ impl Missed<'_> {
 
     /// A weaker word in the rule that is in the way.
     fn weaker_rule(&self, rule: &Rule) -> Option<String> {
-        let written = self.written(rule.at);
+        let written = written(self.say, rule.at);
         let now = often_words(&rule.strength);
         if !self.is_own(rule.at) || !written.contains(&format!(" {now} ")) {
             return None;
         }
-        let weaker = self
-            .figures()
+        let weaker = figures(self.model)
             .into_iter()
             .filter(|often| often.chance < rule.strength.chance && often.chance >= Thousandths(50));
         let mut weaker: Vec<HowOften> = weaker.collect();
@@ -262,7 +259,7 @@ impl Missed<'_> {
     /// The figure that the sentence can come to.
     fn other_figure(&self) -> Option<String> {
         let reached = self.reached.reached;
-        let mut near = self.figures();
+        let mut near = figures(self.model);
         near.retain(|often| (share(often) - reached).abs() < 0.05 && *often != self.means.strength);
         near.sort_by(|a, b| {
             let off = |often: &HowOften| (share(often) - reached).abs();
@@ -282,7 +279,7 @@ impl Missed<'_> {
             let line = self.say.line(self.means.at);
             return Some(format!("in {line}, write \"{then}\" instead of \"{now}\""));
         }
-        let written = self.written(self.means.at);
+        let written = written(self.say, self.means.at);
         let sentence = written.replacen(
             &format!("that {now} means"),
             &format!("that {then} means"),
@@ -337,7 +334,7 @@ impl Missed<'_> {
             let Some(now) = self.state(state).on_its_own else {
                 continue;
             };
-            let mut all = self.figures();
+            let mut all = figures(self.model);
             all.retain(|often| (often.chance > now.chance) == up && often.chance != now.chance);
             all.retain(|often| often.chance <= Thousandths(600));
             all.sort_by_key(|often| often.chance.0.abs_diff(now.chance.0));
@@ -348,7 +345,12 @@ impl Missed<'_> {
             });
             if let Some(found) = found {
                 let value = often_words(&found);
-                return Some(self.with_label(self.state(state).at, "On its own", &value));
+                return Some(with_label(
+                    self.say,
+                    self.state(state).at,
+                    "On its own",
+                    &value,
+                ));
             }
         }
         None
@@ -370,53 +372,12 @@ impl Missed<'_> {
                 })
             })?;
         let value = format!("{} in 1000", slip.0);
-        Some(self.with_label(self.model.signs[sign.index()].at, "Slip", &value))
-    }
-
-    /// How to say a label of a declaration: where it stands, or again.
-    fn with_label(&self, at: Span, label: &str, value: &str) -> String {
-        let then = format!("{label}: {value}");
-        if !self.is_own(at) {
-            return format!("write \"{}  {then}\"", self.written(at));
-        }
-        let line = self.say.line(at);
-        match label_of(&text_of(&self.say.reading.files, at), label) {
-            Some(now) => format!("in {line}, write \"{then}\" instead of \"{now}\""),
-            None => format!("write \"{then}\" under {line}"),
-        }
-    }
-
-    /// A sentence as it was written, without its labels.
-    fn written(&self, at: Span) -> String {
-        let text = text_of(&self.say.reading.files, at);
-        text[..first_label(&text)].trim_end().to_owned()
-    }
-
-    /// Every figure that can be said simply.
-    fn figures(&self) -> Vec<HowOften> {
-        let word = |word: &(Strength, Thousandths)| HowOften {
-            word: Some(word.0),
-            cases: None,
-            chance: word.1,
-        };
-        let mut all: Vec<HowOften> = self
-            .model
-            .scale
-            .iter()
-            .filter(|(word, _)| {
-                matches!(
-                    word,
-                    Strength::NearlyAlways
-                        | Strength::Usually
-                        | Strength::Often
-                        | Strength::Sometimes
-                )
-            })
-            .map(word)
-            .collect();
-        all.extend((1..10).map(|tenths| counted(tenths, 10)));
-        all.push(counted(5, 100));
-        all
+        Some(with_label(
+            self.say,
+            self.model.signs[sign.index()].at,
+            "Slip",
+            &value,
+        ))
     }
 }
 
@@ -429,70 +390,9 @@ fn leave_out(called: &str) -> String {
     format!("write \"Leave out {called}, because …\"")
 }
 
-/// Where the first label of an entry begins; its end, if there is none.
-fn first_label(text: &str) -> usize {
-    let places = LABELS
-        .iter()
-        .filter_map(|(_, label, _)| text.find(&format!(" {label}:")));
-    places.min().unwrap_or(text.len())
-}
-
-/// A label with its value, as it stands in an entry.
-fn label_of<'t>(text: &'t str, label: &str) -> Option<&'t str> {
-    let from = text.find(&format!(" {label}:"))? + 1;
-    let value = from + label.len() + 1;
-    let end = value + first_label(&text[value..]);
-    Some(text[from..end].trim_end().trim_end_matches('.'))
-}
-
-/// Choices, one a line.
-fn lines(ways: &[String]) -> String {
-    ways.iter().map(|way| format!("\n  - {way}")).collect()
-}
-
-fn counted(some: u32, all: u32) -> HowOften {
-    let chance = u16::try_from(some * 1000 / all).unwrap_or(1000);
-    HowOften {
-        word: None,
-        cases: Some((some, all)),
-        chance: Thousandths(chance),
-    }
-}
-
-fn share(often: &HowOften) -> f64 {
-    f64::from(often.chance.0) / 1000.0
-}
-
-/// A figure as it is written in a sentence: "usually", "in 2 of 10 cases".
-fn often_words(often: &HowOften) -> String {
-    match (often.word, often.cases) {
-        (Some(word), _) => words::strength_word(word).to_owned(),
-        (None, Some((some, all))) => format!("in {some} of {all} cases"),
-        (None, None) => words::how_often(often),
-    }
-}
-
 /// The sentence as it stands after "Instead of …,".
 fn uncapital(sentence: &str) -> String {
     let mut letters = sentence.chars();
     let first = letters.next().map(|c| c.to_lowercase().to_string());
     first.unwrap_or_default() + letters.as_str()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{first_label, label_of};
-
-    #[test]
-    fn a_label_ends_where_the_next_begins() {
-        let text =
-            "A drawer may be odd without showing it. On its own: rarely. Missed: 1 hour, risk 1";
-        assert_eq!(label_of(text, "On its own"), Some("On its own: rarely"));
-        assert_eq!(label_of(text, "Missed"), Some("Missed: 1 hour, risk 1"));
-        assert_eq!(label_of(text, "Slip"), None);
-        assert_eq!(
-            &text[..first_label(text)],
-            "A drawer may be odd without showing it."
-        );
-    }
 }

@@ -5,7 +5,9 @@ mod circles;
 mod examples;
 mod missed;
 mod problems;
+mod short;
 mod trial;
+mod ways;
 mod whole;
 
 pub use examples::{Unmet, band, run};
@@ -165,6 +167,7 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
     };
     if depth == Depth::Full {
         missed::say(say, &built);
+        short::say(say, &built);
         whole::check(say, model, states, places);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];

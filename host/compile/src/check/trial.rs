@@ -90,6 +90,23 @@ impl<'m> Trials<'m> {
         Some(lost.copied().collect())
     }
 
+    /// Whether with this change everything stays true that is true now, and what was
+    /// built of it is as it should be.
+    pub(super) fn keeps(
+        &self,
+        change: impl FnOnce(&mut Model),
+        is_right: impl FnOnce(&Model, &Built) -> bool,
+    ) -> bool {
+        let Some((model, built)) = self.changed(change) else {
+            return false;
+        };
+        if !is_right(&model, &built) {
+            return false;
+        }
+        let after = broken(&model, &built);
+        after.means.is_subset(&self.before.means) && after.expects.is_subset(&self.before.expects)
+    }
+
     /// The rules without a change of the house; nothing if that makes a sentence
     /// untrue that is true.
     pub(super) fn undo(&self, change: &'m Change) -> Option<Undo<'m>> {

@@ -640,4 +640,14 @@ problems! {
         others: Option<usize>,
         ways: &'a str,
     },
+    /// A rule that comes to less than its figure.
+    157 => ComesShort {
+        line: Option<&'a str>,
+        wanted: &'a str,
+        reached: &'a str,
+        certainly: &'a str,
+        signs: &'a str,
+        others: Option<usize>,
+        ways: Option<&'a str>,
+    },
 }
