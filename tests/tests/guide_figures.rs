@@ -123,8 +123,13 @@ fn that_means_sentences() {
 }
 
 #[test]
+fn only_if() {
+    chances("limits", 4);
+}
+
+#[test]
 fn choices() {
-    chances("choices", 3);
+    chances("choices", 5);
 }
 
 #[test]
@@ -135,6 +140,11 @@ fn counts() {
 #[test]
 fn levels_of_a_measure() {
     chances("levels", 5);
+}
+
+#[test]
+fn levels_towards_less() {
+    chances("thinness", 2);
 }
 
 #[test]

@@ -155,7 +155,8 @@ impl Said<'_> {
         let part = parts.iter().position(|p| usize::from(p.place) == place)?;
         let target = *asker.parts(inspection, part, self.result).first()?;
         let result = (target, rules.states.number(self.state));
-        // Exceptions do not apply, and the result is where it can be.
+        // Of a rule, exceptions do not apply, and the result is where it can be. The promise
+        // of a `that means` sentence is made with nothing else known.
         let mut always = Vec::new();
         if let Some(unless) = self.unless {
             always.extend(asker.clauses(inspection, part, unless, false)?);
