@@ -340,3 +340,23 @@ fn what_is_said_back_reads_the_same() {
         }
     }
 }
+
+/// A surface of a side is none of the top's, nor of another side.
+#[test]
+fn like_parts_of_unlike_owners_leave_each_other_alone() {
+    let model = tellmark_job::house::read(None)
+        .expect("the standard rules")
+        .model;
+    let texts = [
+        "surface of right side is solid",
+        "surface of the top is thin-sawn",
+        "surface of left side is knife-cut",
+        "surface of the front of drawer 1 is solid",
+        "every surface is solid",
+        "surface of the top of the chest of drawers is solid",
+    ];
+    let findings = Findings::read(&model, &record(&texts), |text| read_facts(&model, text));
+    assert!(findings.not_understood.is_empty());
+    let put_right: Vec<_> = findings.all.iter().map(|f| f.put_right_by).collect();
+    assert_eq!(put_right, [Some(5), Some(5), Some(5), Some(5), None, None]);
+}

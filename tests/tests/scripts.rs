@@ -57,6 +57,7 @@ fn quote() -> Quote {
         widens: Vec::new(),
         waits: [0, 0],
         not_done: Vec::new(),
+        left: Vec::new(),
     }
 }
 

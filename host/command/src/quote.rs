@@ -77,6 +77,7 @@ impl Quote {
         }
         print_prices(frame, &priced)?;
         print_holds(frame, &quote.items)?;
+        print_left(frame, &quote)?;
         for assumption in &priced.assumptions {
             let said = format!("Taken for granted: {assumption}");
             writeln!(frame.out, "{}", wrapped(&said, ROOM).join("\n    "))?;
@@ -301,6 +302,24 @@ fn print_widens(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped>
             hours(unseen.hours_if_so),
             hours(unseen.hours_if_not)
         )?;
+    }
+    Ok(())
+}
+
+/// What is reckoned for parts that the owner wants left alone.
+fn print_left(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
+    for left in &quote.left {
+        let because = match left.because.as_str() {
+            "" => String::new(),
+            because => format!(" ({because})"),
+        };
+        let said = format!(
+            "Leave: the owner wants {} left alone{because}. The figures hold what it may need \
+             all the same: {}. Refuse these jobs if they are not to be done.",
+            words::list(&left.parts),
+            words::list(&left.jobs)
+        );
+        writeln!(frame.out, "{}", wrapped(&said, ROOM).join("\n    "))?;
     }
     Ok(())
 }

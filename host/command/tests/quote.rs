@@ -239,3 +239,29 @@ fn a_house_checks_its_own_rules() {
             })
     );
 }
+
+/// What the owner wants left alone is said where its price stands.
+#[test]
+fn what_is_to_be_left_alone_is_said_beside_the_figures() {
+    let bench = Bench::new();
+    let ran = bench.run(&[
+        "brief",
+        "chest",
+        "--leave",
+        "the top",
+        "--because",
+        "the rings are remembered",
+    ]);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    let ran = bench.run(&["quote", "chest", "--rules", "rules"]);
+    let said = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        said.contains(
+            "Leave: the owner wants the top left alone (the rings are remembered). The figures hold \
+             what it may need all the same: "
+        ),
+        "{}",
+        ran.out
+    );
+    assert!(said.contains("hold the loose veneer: the surface of the top"));
+}

@@ -109,6 +109,19 @@ pub struct Quote {
     /// What is called for and cannot be done, because a job that must come first was
     /// refused; it is in none of the figures.
     pub not_done: Vec<NotDone>,
+    /// What the owner wants left alone although some of this is for it.
+    pub left: Vec<LeftAlone>,
+}
+
+/// What the owner wants left alone, although something is reckoned for it.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct LeftAlone {
+    /// The parts, in words.
+    pub parts: Vec<String>,
+    /// Why; may be empty.
+    pub because: String,
+    /// The jobs that are reckoned for them, each with its part.
+    pub jobs: Vec<String>,
 }
 
 impl Quote {
@@ -234,7 +247,30 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
         total: hours.total,
         waits: order.times.waits.certain,
         not_done: order.not_done,
+        left: left(set_up, parts, &work, progress),
     })
+}
+
+/// What the owner wants left alone, with what is reckoned for it all the same.
+fn left(set_up: &SetUp<'_>, parts: &[Part], work: &Work, progress: &Progress) -> Vec<LeftAlone> {
+    let mut found: Vec<LeftAlone> = Vec::new();
+    for task in work.tasks.iter().filter(|task| !task.when.is_empty()) {
+        let job = &set_up.model.jobs[task.job.index()].name;
+        let said = format!("{job}: {}", name(set_up, parts, task.part));
+        for left in progress.leave(task.part) {
+            let (names, because) = (&left.what.parts.names, &left.what.because);
+            let same = |known: &&mut LeftAlone| known.parts == *names && known.because == *because;
+            match found.iter_mut().find(same) {
+                Some(known) => known.jobs.push(said.clone()),
+                None => found.push(LeftAlone {
+                    parts: names.clone(),
+                    because: because.clone(),
+                    jobs: vec![said.clone()],
+                }),
+            }
+        }
+    }
+    found
 }
 
 fn name(set_up: &SetUp<'_>, parts: &[Part], part: usize) -> String {

@@ -2,6 +2,7 @@
 //! right.
 
 use super::lines::{Line, When};
+use tellmark_core::limits::MAX_DEPTH;
 use tellmark_language::model::{
     Asks, Fact, Found, KindId, Model, Nature, PIECE, PartRef, PartStep, SignId, StateId, Which,
 };
@@ -97,7 +98,7 @@ impl<E> Findings<E> {
 
 fn puts_right(model: &Model, later: &Fact, earlier: &Fact) -> bool {
     let [later_part, earlier_part] = [later, earlier].map(|fact| by_one_name(model, &fact.part));
-    if !covers(&later_part, &earlier_part) {
+    if !covers(model, &later_part, &earlier_part) {
         return false;
     }
     let (later, earlier) = (topic(model, &later.found), topic(model, &earlier.found));
@@ -150,7 +151,7 @@ fn topic(model: &Model, found: &Found) -> Topic {
 ///
 /// An owner that is not named may be any. One that only `outer` names must be
 /// the only one there is.
-pub(super) fn covers(outer: &PartRef, inner: &PartRef) -> bool {
+pub(super) fn covers(model: &Model, outer: &PartRef, inner: &PartRef) -> bool {
     let (Some((first, owners)), Some((inner_first, mut rest))) =
         (outer.steps.split_first(), inner.steps.split_first())
     else {
@@ -167,9 +168,33 @@ pub(super) fn covers(outer: &PartRef, inner: &PartRef) -> bool {
                     rest = rest.get(at + 1..).unwrap_or_default();
                     same
                 }
-                None => owner.which == Which::Only || owner.which == Which::Every,
+                None => {
+                    let is_only = owner.which == Which::Only || owner.which == Which::Every;
+                    let next = rest.first().map(|step| step.kind);
+                    is_only && can_own(model, owner.kind, first.kind, next)
+                }
             },
         )
+}
+
+/// Whether a part of kind `part`, which stands in a `next` if that is named, can stand in
+/// an `owner`: a surface of a side is none of a top.
+fn can_own(model: &Model, owner: KindId, part: KindId, next: Option<KindId>) -> bool {
+    let has = |outer, inner| holds(model, outer, inner, 0);
+    has(owner, part) && next.is_none_or(|next| has(owner, next) || has(next, owner))
+}
+
+/// Whether a kind of part has another built into it, however far down.
+fn holds(model: &Model, outer: KindId, inner: KindId, depth: usize) -> bool {
+    let Some(kind) = model.kinds.get(outer.index()) else {
+        return false;
+    };
+    let is_deep = depth > MAX_DEPTH;
+    let mut members = kind.members.iter();
+    outer == PIECE
+        || (!is_deep
+            && members
+                .any(|member| member.kind == inner || holds(model, member.kind, inner, depth + 1)))
 }
 
 fn within(inner: &Which, outer: &Which) -> bool {

@@ -233,7 +233,9 @@ impl Parts<'_> {
     /// How many of a member this owner has, as far as is known: what was counted
     /// last, else what the job was opened with, else what is usual.
     fn count(&self, owner: &PartRef, member: &Member) -> u8 {
-        let counted = self.counts(member).find(|(of, _)| covers(of, owner));
+        let counted = self
+            .counts(member)
+            .find(|(of, _)| covers(self.model, of, owner));
         let ordered = || {
             let said = self.order.counts.iter();
             said.copied().find(|(kind, _)| *kind == member.kind)
