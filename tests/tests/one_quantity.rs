@@ -149,3 +149,33 @@ If a screw is gimlet then it is by definition old.  From: house
         assert!((alone - with).abs() < 1e-12, "{values}: {with}");
     }
 }
+
+/// Two levels at the same default do not make what lies between them impossible.
+#[test]
+fn levels_of_one_start_share_the_measure_evenly() {
+    let rules = house(
+        "\
+House rules for rubbing, version 1.
+Pieces: trolley.
+Source house: our own.
+Unless we say otherwise, a sign is there on its own: hardly ever.
+You can measure how much a trolley is rubbed, in mm, from 0 to 20.  Reads to: 1 mm
+A trolley counts as low when it is rubbed at least 5 mm.
+A trolley counts as high when it is rubbed at least 15 mm.
+A trolley may be soft without showing it.     On its own: in 2 of 10 cases
+A trolley may be brittle without showing it.  On its own: in 1 of 1000 cases
+If a trolley is soft then it is usually high.  From: house
+If a trolley is brittle then it is sometimes low.  From: house
+",
+    );
+    let high = share(
+        &rules,
+        "trolley",
+        &["the trolley is certainly not soft"],
+        "the trolley is high",
+    );
+    assert!((high - 0.03 * 5.0 / 15.0).abs() < 1e-5, "{high}");
+    let found = ["the trolley is rubbed 10 mm"];
+    let brittle = share(&rules, "trolley", &found, "the trolley is brittle");
+    assert!(brittle < 0.05, "{brittle}");
+}

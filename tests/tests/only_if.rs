@@ -1,5 +1,8 @@
 //! `A … can be … only if …`, and what a choice usually is.
 
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::SetUp;
+use tellmark_core::truth::Truth;
 use tellmark_language::{AnswerReader, Level};
 use tellmark_tests::said::{chance, house, share};
 
@@ -106,5 +109,57 @@ fn it_is_read_back() {
         AnswerReader::new(&rules.reading.model)
             .state("the board is domed")
             .is_ok()
+    );
+}
+
+/// What cannot be is not asked for, planned or reckoned, however far back that is known.
+#[test]
+fn what_cannot_be_is_known_not_to_be() {
+    let rules = house(
+        "\
+House rules for trolleys, version 1.
+Pieces: trolley.
+Parts: rail, pin.
+A trolley has two rails.
+A rail has two pins.
+Source house: our own.
+You can see whether a trolley is soft.  Ask: \"Soft?\"  On its own: in 2 of 10 cases
+You can see whether a rail is grey.     Ask: \"Grey?\"  On its own: in 2 of 10 cases
+You can see whether a pin is odd.       Ask: \"Odd?\"   On its own: in 2 of 10 cases
+A rail can be grey only if its trolley is soft.  From: house
+A pin can be odd only if its rail is grey.       From: house
+Job: swap the pin.  Takes: 10 minutes
+When a pin is odd then plan to swap the pin.  From: house
+When a pin is not odd then plan to keep the pin.  Takes: 1 minute  From: house
+",
+    );
+    let calls = |found: &[&str]| -> Vec<Truth> {
+        let model = &rules.reading.model;
+        let built = rules.built.as_ref().expect("sound");
+        let reader = AnswerReader::new(model);
+        let order = reader.piece("trolley").expect("a piece");
+        let facts: Vec<_> = found
+            .iter()
+            .flat_map(|text| reader.facts(text).expect("a finding"))
+            .collect();
+        let facts: Vec<_> = facts.iter().collect();
+        let set_up = SetUp {
+            model,
+            built,
+            order: &order,
+            facts: &facts,
+        };
+        let mut room = Room::<f64>::default();
+        let pack = built.bytes.open().expect("it opens");
+        let mut case = set_up.case(pack, &mut room).expect("it fits");
+        let mut plans = vec![Truth::False; 2];
+        case.inspection
+            .plans(|call| plans[call.sentence] = call.truth);
+        plans
+    };
+    assert_eq!(calls(&[]), [Truth::NotKnown; 2]);
+    assert_eq!(
+        calls(&["the trolley is not soft"]),
+        [Truth::False, Truth::True]
     );
 }

@@ -28,19 +28,25 @@ enum Outcome {
 /// Works out conditions for one piece.
 ///
 /// `chance` gives the chance of a hidden state of a part, if it can be told; it is asked
-/// only for tests that name a sureness.
-#[derive(Debug)]
-pub struct Judge<'p, 'a, 'm, C> {
+/// only for tests that name a sureness. What cannot be is known not to be (see
+/// [`can_be`](super::can_be)).
+pub struct Judge<'p, 'a, 'm> {
     pack: &'p Pack<'a>,
     piece: &'p Piece<'m>,
     /// Asks that any piece has: they stand before the piece's own.
     shared: usize,
-    chance: C,
+    chance: &'p mut dyn FnMut(usize, u16) -> Option<Share>,
+    /// How many conditions deep: whether one thing can be may hang on another.
+    depth: usize,
 }
 
-impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Option<Share>> Judge<'p, 'a, 'm, C> {
+impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
     /// A judge of conditions on this piece.
-    pub fn new(pack: &'p Pack<'a>, piece: &'p Piece<'m>, chance: C) -> Self {
+    pub fn new(
+        pack: &'p Pack<'a>,
+        piece: &'p Piece<'m>,
+        chance: &'p mut dyn FnMut(usize, u16) -> Option<Share>,
+    ) -> Self {
         let shared = match piece.record(0).kind {
             0 => 0,
             _ => usize::from(pack.kind(0).asks),
@@ -50,6 +56,45 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Option<Share>> Judge<'p, 'a, 'm, C> {
             piece,
             shared,
             chance,
+            depth: 0,
+        }
+    }
+
+    /// Whether what a question asks for can be so of a part, as far as is known.
+    pub(super) fn can_be(&mut self, part: usize, ask: u16) -> bool {
+        let only_ifs = (0..self.pack.only_ifs()).map(|row| self.pack.only_if(row));
+        let mut about = only_ifs.filter(|only_if| only_if.ask == ask);
+        about.all(|only_if| {
+            let mut chance = |_: usize, _: u16| None;
+            let mut deeper = Judge {
+                depth: self.depth + 1,
+                chance: &mut chance,
+                ..*self
+            };
+            deeper.holds(only_if.condition, part) != Truth::False
+        })
+    }
+
+    /// What is not known of what cannot be is known after all.
+    fn unless_ruled_out(&mut self, truth: Truth, part: usize, ask: u16) -> Truth {
+        let may_be_ruled_out = truth == Truth::NotKnown && self.depth < MAX_DEPTH;
+        if may_be_ruled_out && !self.can_be(part, ask) {
+            return Truth::False;
+        }
+        truth
+    }
+
+    /// What was answered to a yes/no question of a part, by the answer's number.
+    fn said(&mut self, answer: usize, part: usize) -> Truth {
+        let said = self.piece.said(answer);
+        if said != Truth::NotKnown || self.pack.only_ifs() == 0 {
+            return said;
+        }
+        let record = self.piece.record(part);
+        let slot = answer.saturating_sub(usize::from(record.first_answer));
+        match self.pack.asks_of(usize::from(record.place)).nth(slot) {
+            Some(ask) => self.unless_ruled_out(said, part, ask),
+            None => said,
         }
     }
 
@@ -79,8 +124,8 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Option<Share>> Judge<'p, 'a, 'm, C> {
             let slot = (head >> 16) as usize;
             let yes = (head >> 15) & 1 == 1;
             let truth = match head & 0xff {
-                OWN => self.piece.said(own + slot).is(yes),
-                PIECE => self.piece.said(slot).is(yes),
+                OWN => self.said(own + slot, subject).is(yes),
+                PIECE => self.said(slot, 0).is(yes),
                 ALWAYS => Truth::True,
                 _ => {
                     let mut reader = Reader { words, at: at + 2 };
@@ -164,11 +209,13 @@ impl<'p, 'a, 'm, C: FnMut(usize, u16) -> Option<Share>> Judge<'p, 'a, 'm, C> {
         let truth = match test.what {
             What::State(state) => {
                 let record = self.pack.state(usize::from(state));
-                self.piece.truth(self.pack, part, &record)
+                let truth = self.piece.truth(self.pack, part, &record);
+                self.unless_ruled_out(truth, part, record.ask)
             }
             What::Sure(state, least) => {
                 let record = self.pack.state(usize::from(state));
-                match self.piece.truth(self.pack, part, &record) {
+                let truth = self.piece.truth(self.pack, part, &record);
+                match self.unless_ruled_out(truth, part, record.ask) {
                     Truth::NotKnown if record.nature == Nature::Hidden => {
                         let chance = (self.chance)(part, state);
                         chance.map_or(Truth::NotKnown, |chance| chance.reaches(least).into())

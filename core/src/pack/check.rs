@@ -299,7 +299,9 @@ impl<'p, 'a> Check<'p, 'a> {
     fn what_is_said(&self) -> Result<(), OpenError> {
         self.each::<OnlyIf>(|o, _| {
             let kind = |state: u16| self.pack.state(usize::from(state)).kind;
-            self.state(o.state) && self.condition(o.condition, kind(o.state))
+            self.state(o.state)
+                && self.pack.state(usize::from(o.state)).ask == o.ask
+                && self.condition(o.condition, kind(o.state))
         })?;
         self.each::<Step>(|s, _| {
             let subject = |ask: u16| self.pack.ask(usize::from(ask)).kind;

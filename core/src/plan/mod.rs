@@ -50,9 +50,9 @@ impl<N: Number> Inspection<'_, '_, N> {
     /// such part. While the answers cannot all be true, no hidden state is known.
     pub fn holds(&mut self, condition: u32, part: usize) -> Option<Truth> {
         let (pack, piece, belief) = self.judge_parts();
-        let chance = |part: usize, state: u16| belief.chance(pack, piece, part, state).ok();
+        let mut chance = |part: usize, state: u16| belief.chance(pack, piece, part, state).ok();
         let is_there = part < piece.parts().len();
-        is_there.then(|| Judge::new(pack, piece, chance).holds(condition, part))
+        is_there.then(|| Judge::new(pack, piece, &mut chance).holds(condition, part))
     }
 
     /// Judges each sentence (its subject and its condition) on each part that
@@ -63,8 +63,8 @@ impl<N: Number> Inspection<'_, '_, N> {
         mut found: impl FnMut(Call),
     ) {
         let (pack, piece, belief) = self.judge_parts();
-        let chance = |part: usize, state: u16| belief.chance(pack, piece, part, state).ok();
-        let mut judge = Judge::new(pack, piece, chance);
+        let mut chance = |part: usize, state: u16| belief.chance(pack, piece, part, state).ok();
+        let mut judge = Judge::new(pack, piece, &mut chance);
         for (sentence, (subject, condition)) in sentences.enumerate() {
             for (part, record) in piece.parts().iter().enumerate() {
                 if record.kind != subject && !(subject == 0 && part == 0) {

@@ -1,4 +1,4 @@
-//! Messages 160 to 168: measures as one quantity, and what can be at all.
+//! Messages 160 to 169: measures as one quantity, and what can be at all.
 
 use tellmark_language::Level;
 
@@ -159,5 +159,23 @@ pub const CASES: &[Case] = &[
         help: Some(
             "Say it of each kind of piece: \"You can count the drawers of a chest of drawers.\"",
         ),
+    },
+    Case {
+        name: "a name for every reading",
+        number: 169,
+        level: Level::Stop,
+        edit: Edit::Add("A bottom counts as measured when it is split at least 0 mm wide."),
+        words: "measured",
+        text: "By all that can be read of this measure it would always be measured.",
+        help: Some("Choose a mark between its smallest and its largest reading."),
+    },
+    Case {
+        name: "a name for no reading",
+        number: 169,
+        level: Level::Stop,
+        edit: Edit::Add("A bottom counts as gone when it is split less than 0 mm wide."),
+        words: "gone",
+        text: "By all that can be read of this measure it would never be gone.",
+        help: Some("Choose a mark between its smallest and its largest reading."),
     },
 ];

@@ -13,8 +13,10 @@ impl Writer<'_> {
         let only_ifs = model.only_ifs.iter();
         only_ifs
             .map(|only_if| {
+                let state = self.rules.states.number(only_if.state);
                 Ok(OnlyIf {
-                    state: self.rules.states.number(only_if.state),
+                    state,
+                    ask: self.rules.states.states[usize::from(state)].ask,
                     condition: self.condition(Some(&only_if.when))?,
                 })
             })

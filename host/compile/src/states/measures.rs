@@ -13,6 +13,8 @@
 //! is worked out as in a mirror, with the signs of readings turned round. What goes the
 //! other way, and what has ends on both sides, follows from the marks at its ends.
 
+use std::collections::HashMap;
+
 use tellmark_core::pack::{Nature, Trial};
 
 use super::uses::Uses;
@@ -128,7 +130,8 @@ impl States {
         for at in measure.levels.iter().chain(&measure.dividing) {
             self.states[at.row].in_use = true;
         }
-        self.tie_levels(&measure.levels);
+        let begins = self.begins(measure);
+        self.tie_levels(&measure.levels, &begins);
         let mut ends = measure.levels.iter().copied();
         let mut from = None;
         loop {
@@ -138,7 +141,7 @@ impl States {
                     && end.is_none_or(|end: At| at.ticks < end.ticks)
             };
             let dividing: Vec<At> = measure.dividing.iter().filter(inside).copied().collect();
-            let stretch = self.stretch(measure, &dividing, from, end);
+            let stretch = self.stretch(measure, &begins, &dividing, (from, end));
             self.divide(&stretch, &dividing);
             if end.is_none() {
                 return;
@@ -147,19 +150,37 @@ impl States {
         }
     }
 
-    /// Each level begins as often as the house says, the higher ones included.
-    fn tie_levels(&mut self, levels: &[At]) {
-        let mut lower = 1.0_f64;
-        let mut begins = Vec::new();
-        for at in levels {
-            lower = lower.min(self.states[at.row].alone);
-            begins.push(lower);
+    /// How often each mark with a name is passed where nothing gives a reason for it: as
+    /// the house says, but less often than the one below. Where it says no less of it,
+    /// what passes the one below is spread evenly over the rest of the measure.
+    fn begins(&self, measure: &Measure) -> HashMap<usize, f64> {
+        let dividing = measure.dividing.iter();
+        let named = dividing.filter(|at| self.states[at.row].declared.is_some());
+        let mut named: Vec<At> = named.chain(&measure.levels).copied().collect();
+        named.sort_by_key(|at| at.ticks);
+        let mut begins = HashMap::new();
+        let mut below: Option<(At, f64)> = None;
+        for at in named {
+            let alone = self.states[at.row].alone;
+            let chance = match below {
+                Some((lower, chance)) if alone >= chance => {
+                    chance * part(measure.top - at.ticks, measure.top - lower.ticks)
+                }
+                _ => alone,
+            };
+            begins.insert(at.row, chance);
+            below = Some((at, chance));
         }
+        begins
+    }
+
+    /// Each level begins with its chance, the higher ones included.
+    fn tie_levels(&mut self, levels: &[At], begins: &HashMap<usize, f64>) {
         for (i, at) in levels.iter().enumerate() {
-            let higher = begins.get(i + 1).copied().unwrap_or(0.0);
-            let state = &mut self.states[at.row];
-            state.own = beyond(begins[i], higher);
             let next = levels.get(i + 1);
+            let higher = next.map_or(0.0, |next| begins[&next.row]);
+            let state = &mut self.states[at.row];
+            state.own = beyond(begins[&at.row], higher);
             state.meanings.extend(next.map(|next| implied(*next)));
         }
     }
@@ -168,11 +189,11 @@ impl States {
     fn stretch(
         &self,
         measure: &Measure,
+        begins: &HashMap<usize, f64>,
         dividing: &[At],
-        from: Option<At>,
-        end: Option<At>,
+        (from, end): (Option<At>, Option<At>),
     ) -> Stretch {
-        let alone = |at: Option<At>, without| at.map_or(without, |at| self.states[at.row].alone);
+        let alone = |at: Option<At>, without| at.map_or(without, |at| begins[&at.row]);
         let (most, least) = (alone(from, 1.0), alone(end, 0.0));
         let top = end.map_or(measure.top, |end| end.ticks);
         let start = from.map_or(measure.least, |from| from.ticks);
@@ -209,7 +230,7 @@ impl States {
             }
         }
         for at in &named {
-            known.push((at.ticks, share(self.states[at.row].alone)));
+            known.push((at.ticks, share(begins[&at.row])));
         }
         known.push((top, 0));
         Stretch { from, end, known }

@@ -606,6 +606,9 @@ problems! {
     /// A count of the parts of any piece.
     168 => CountOfAnyPiece { parts: &'a str, owner: &'a str },
 
+    /// A name for what is so of every reading, or of none.
+    169 => MarkBeyondRange { phrase: &'a str, when: &'a str },
+
     // ---- what a house changes in the rules it builds on
 
     /// "Instead of" before a sentence that is given anew by its own words.

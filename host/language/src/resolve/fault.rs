@@ -3,7 +3,7 @@
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
 use crate::message::{Message, Problem};
-use crate::model::{Asks, KindId, Mark, Nature, SignId, State, StateId, Verb};
+use crate::model::{Asks, KindId, Mark, Nature, SignId, State, StateId, Ticks, Verb};
 use crate::resolve::Reader;
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
@@ -193,7 +193,8 @@ impl Reader<'_> {
         );
     }
 
-    /// Refuses a second name for one mark. `again` is the state that is given anew, if it
+    /// Refuses a second name for one mark, and one for what is so of every reading, or of
+    /// none. `again` is the state that is given anew, if it
     /// is one.
     fn good_mark(
         &self,
@@ -201,6 +202,21 @@ impl Reader<'_> {
         (sign, mark): (SignId, Mark),
         phrase: &Name,
     ) -> Done<()> {
+        let (least, most) = match &self.model.signs[sign.index()].asks {
+            Asks::HowMuch { least, most, .. } => (*least, *most),
+            _ => (Ticks::MIN, Ticks::MAX),
+        };
+        let at_most = mark.at_most.unwrap_or(Ticks::MAX);
+        let always = mark.at_least <= least && at_most >= most;
+        if always || mark.at_least > most || at_most < least {
+            return refuse(
+                phrase.at,
+                Problem::MarkBeyondRange {
+                    phrase: &phrase.text,
+                    when: if always { "always" } else { "never" },
+                },
+            );
+        }
         let nature = Nature::CountsAs { sign, mark };
         let mut states = self.model.states.iter().enumerate();
         let same = states.find(|(id, state)| {
