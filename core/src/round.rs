@@ -236,6 +236,7 @@ impl Round {
 
 /// Whether a question is open: not answered, and about a part that is in sight and can
 /// be so.
+#[inline(never)]
 fn is_open(pack: &Pack<'_>, piece: &Piece<'_>, visit: Visit) -> bool {
     piece.answer(pack, visit.part, visit.ask) == Some(Answer::NotLooked)
         && !piece.record(visit.part).out_of_sight

@@ -137,6 +137,8 @@ fn condition(dice: &mut Dice, model: &Model, subject: KindId, depth: usize) -> C
 /// Random rules with a plan for each of many random conditions.
 fn rules(dice: &mut Dice) -> Model {
     let mut model = RandomRules::draw(dice).model;
+    // What cannot be is known not to be; `only_if.rs` has that.
+    model.only_ifs.clear();
     model.jobs.push(Job {
         name: "job".to_owned(),
         takes: None,

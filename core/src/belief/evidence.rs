@@ -66,9 +66,11 @@ impl<N: Number> Belief<'_, N> {
                 let state = pack.state(usize::from(state));
                 let layout = pack.layout(place);
                 let answers = piece.answers_of(owner);
-                let (no, yes) = likelihood::of::<N>(pack, &layout, &state, &|ask| {
-                    answered(&layout, answers, ask)
-                });
+                let answer = |ask| answered(&layout, answers, ask);
+                if !likelihood::may_be_firm(pack, &state, &answer) {
+                    return None;
+                }
+                let (no, yes) = likelihood::of::<N>(pack, &layout, &state, &answer);
                 return match (no.is_zero(), yes.is_zero()) {
                     (true, false) => Some(true),
                     (false, true) => Some(false),

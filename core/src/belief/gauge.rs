@@ -50,8 +50,10 @@ fn sides(distance: i64, deviation: u32) -> (u64, u64) {
 
 /// The chance that a normal variable lies above its mean by more than this.
 fn tail(distance: u64, deviation: u32) -> u64 {
-    let x = distance
-        .saturating_mul(1 << FINE)
+    if distance >> (u64::BITS - 1 - FINE) != 0 {
+        return 0;
+    }
+    let x = (distance << FINE)
         .checked_div(u64::from(deviation))
         .unwrap_or(u64::MAX);
     let row = x.div_ceil(ROW);
@@ -61,7 +63,7 @@ fn tail(distance: u64, deviation: u32) -> u64 {
     let Some(&(above, density)) = usize::try_from(row).ok().and_then(|row| TABLE.get(row)) else {
         return 0;
     };
-    let at = row.saturating_mul(ROW);
+    let at = row.wrapping_mul(ROW);
     above.saturating_add(below_row(density, at, at.saturating_sub(x)))
 }
 
@@ -69,28 +71,29 @@ fn tail(distance: u64, deviation: u32) -> u64 {
 ///
 /// The density at `at - t` is `density` times the sum of He_n(at) tⁿ / n!; its integral
 /// is back times the sum of He_n(at) backⁿ / (n + 1)!. With uₙ = He_n(at) backⁿ / n!,
-/// uₙ₊₁ = (at back uₙ - back² uₙ₋₁) / (n + 1).
+/// uₙ₊₁ = (at back uₙ - back² uₙ₋₁) / (n + 1). All are below 2, and so products of two
+/// below 2⁶²: nothing overflows.
 fn below_row(density: u64, at: u64, back: u64) -> u64 {
     let fine = |n: u64| i64::try_from(n >> FINE).unwrap_or(i64::MAX);
-    let first = fine(at.saturating_mul(back));
-    let second = fine(back.saturating_mul(back));
+    let first = fine(at.wrapping_mul(back));
+    let second = fine(back.wrapping_mul(back));
     let one = 1_i64 << FINE;
-    let times = |a: i64, b: i64| a.saturating_mul(b) >> FINE;
+    let times = |a: i64, b: i64| a.wrapping_mul(b) >> FINE;
     let (mut before, mut term, mut sum) = (0_i64, one, one);
     for (&one_nth, &one_next) in RECIPROCALS.iter().zip(RECIPROCALS.iter().skip(1)) {
-        let next = times(first, term).saturating_sub(times(second, before));
+        let next = times(first, term).wrapping_sub(times(second, before));
         let next = times(next, one_nth);
         (before, term) = (term, next);
-        sum = sum.saturating_add(times(next, one_next));
+        sum = sum.wrapping_add(times(next, one_next));
     }
-    let share = u64::try_from(sum).unwrap_or(0).saturating_mul(back) >> FINE;
+    let share = u64::try_from(sum).unwrap_or(0).wrapping_mul(back) >> FINE;
     scaled(density, share)
 }
 
 /// A 2⁻³⁰th share of a number; the share is below 2.
 fn scaled(number: u64, share: u64) -> u64 {
     let (high, low) = (number >> 32, number & 0xffff_ffff);
-    (high.saturating_mul(share) << (32 - FINE)).saturating_add(low.saturating_mul(share) >> FINE)
+    (high.wrapping_mul(share) << (32 - FINE)).wrapping_add(low.wrapping_mul(share) >> FINE)
 }
 
 /// 1, 1/2 ... 1/12 in 2⁻³⁰, to the nearest: a product takes far less time than a quotient.

@@ -50,6 +50,22 @@ pub(super) fn of<N: Number>(
     (measured.0.times(seen.0), measured.1.times(seen.1))
 }
 
+/// Whether what was answered may rule a state in or out for certain: most answers leave
+/// room for a slip.
+pub(super) fn may_be_firm(pack: &Pack<'_>, state: &State, answer: &dyn Fn(u16) -> Answer) -> bool {
+    let is_firm = |ask: u16, given: Answer| match given {
+        Answer::NotLooked | Answer::CannotSee | Answer::Looks(_) => false,
+        Answer::Certain(_) => true,
+        Answer::Seen(_) | Answer::Value(_) => pack.ask(usize::from(ask)).slip == 0,
+        Answer::Reading(_) => {
+            let form = pack.ask(usize::from(ask)).form;
+            !matches!(form, Form::HowMuch { gauge, .. } if gauge > 0)
+        }
+    };
+    is_firm(state.ask, answer(state.ask))
+        || (state.whether != NONE && is_firm(state.whether, answer(state.whether)))
+}
+
 fn whether<N: Number>(pack: &Pack<'_>, ask: u16, given: Answer) -> (N, N) {
     let slip = || pack.ask(usize::from(ask)).slip;
     match given {
@@ -112,17 +128,18 @@ fn choice<N: Number>(
     let others = values.saturating_sub(1).max(1);
     // Values that no state names count as one, which has any of them alike.
     let rest = values.saturating_sub(named).max(1);
-    let right = 1000_u64.saturating_sub(slip).saturating_mul(others);
+    let right = 1000_u64.saturating_sub(slip).wrapping_mul(others);
     let of_rest = if is_named {
-        slip.saturating_mul(rest)
+        slip.wrapping_mul(rest)
     } else {
-        right.saturating_add(slip.saturating_mul(rest.saturating_sub(1)))
+        right.saturating_add(slip.wrapping_mul(rest.saturating_sub(1)))
     };
     let of_value = if answered == meant { right } else { slip };
-    pair(of_rest, of_value.saturating_mul(rest))
+    pair(of_rest, of_value.wrapping_mul(rest))
 }
 
 /// What a reading or a count says of a state that lies within bounds.
+#[inline(never)]
 fn reading_of<N: Number>(
     pack: &Pack<'_>,
     layout: &Layout,
@@ -138,7 +155,7 @@ fn reading_of<N: Number>(
         return sides(from <= reading && reading <= to, 0, 1);
     };
     let (least, most, reading) = (i64::from(least), i64::from(most), i64::from(reading));
-    let towards = towards(states_of(pack, layout, number).map(|state| state.trial));
+    let (towards, marks) = marks(pack, layout, number);
     let Some(mark) = towards.mark(Trial::Within(from, to)) else {
         // It follows from the marks at its ends.
         return (N::ONE, N::ONE);
@@ -154,12 +171,8 @@ fn reading_of<N: Number>(
     if gauge == 0 {
         return sides(mark <= reading, 0, 1);
     }
-    let measure = Measure {
-        marks: marks(pack, layout, number, towards),
-        least,
-        top,
-    };
-    measure.at_mark(mark, reading, u32::from(gauge))
+    let measure = Measure { marks, least, top };
+    measure.at_mark(mark, reading, gauge.into())
 }
 
 /// Which way the marks of a measure are passed.
@@ -237,75 +250,67 @@ impl Measure {
     /// The share that a band between two marks has of its stretch, as a part and a
     /// whole. Without `from` it is the lowest band, without `to` the highest.
     fn share(&self, from: Option<i64>, to: Option<i64>) -> (u64, u64) {
-        let levels = || self.marks.iter().filter(|m| !m.divides).map(|m| m.at);
-        let start = from.and_then(|from| levels().filter(|&at| at <= from).max());
-        let end = to.and_then(|to| levels().filter(|&at| at >= to).min());
-        if start == from && end == to {
-            return (1, 1);
-        }
+        let bottom = from.unwrap_or(i64::MIN);
         let upto = to.unwrap_or(self.top);
-        let (low, high) = self.known_around((from, upto), (start, end));
+        // The nearest marks around the band at which it is known how much of its stretch
+        // lies above, in thousandths: levels, and names that divide.
+        let (mut low, mut high) = ((i64::MIN, 1000_u64), (self.top, 0_u64));
+        // The lowest mark without a name, and what it says of the smallest reading.
+        let mut unnamed = (i64::MAX, 1000_u64);
+        for mark in &self.marks {
+            if mark.divides && !mark.named {
+                if mark.at < unnamed.0 {
+                    unnamed = (mark.at, mark.share.into());
+                }
+                continue;
+            }
+            let share = u64::from(mark.share);
+            if mark.at <= bottom && mark.at >= low.0 {
+                low = (mark.at, if mark.divides { share } else { 1000 });
+            }
+            if mark.at >= upto && mark.at < high.0 {
+                high = (mark.at, if mark.divides { share } else { 0 });
+            }
+        }
+        if low.0 == i64::MIN {
+            low = (self.least, unnamed.1);
+        }
         let length = |from: i64, to: i64| u64::try_from(to.saturating_sub(from)).unwrap_or(0);
-        let (all, falls) = (length(low.0, high.0).max(1), low.1.saturating_sub(high.1));
+        let all = length(low.0, high.0).max(1);
+        let falls = low.1.saturating_sub(high.1);
         let part = match from {
-            Some(from) => falls.saturating_mul(length(from, upto)),
+            Some(from) => falls.wrapping_mul(length(from, upto)),
             // Everything but what lies above.
             None => {
-                let above = falls.saturating_mul(length(upto, high.0));
+                let above = falls.wrapping_mul(length(upto, high.0));
                 let below_high = 1000_u64.saturating_sub(high.1);
-                below_high.saturating_mul(all).saturating_sub(above)
+                below_high.wrapping_mul(all).saturating_sub(above)
             }
         };
-        (part.max(1), all.saturating_mul(1000))
-    }
-
-    /// The nearest marks around a band at which it is known how much of its stretch lies
-    /// above, each with that share in thousandths: names that divide it, or the ends of
-    /// the stretch.
-    fn known_around(
-        &self,
-        (from, to): (Option<i64>, i64),
-        (start, end): (Option<i64>, Option<i64>),
-    ) -> ((i64, u64), (i64, u64)) {
-        let mut low = match start {
-            Some(start) => (start, 1000),
-            None => (self.least, self.not_least()),
-        };
-        let mut high = (end.unwrap_or(self.top), 0);
-        for mark in self.marks.iter().filter(|m| m.divides && m.named) {
-            if mark.at >= low.0 && from.is_some_and(|from| mark.at <= from) {
-                low = (mark.at, mark.share);
-            }
-            if mark.at >= to && mark.at < high.0 {
-                high = (mark.at, mark.share);
-            }
-        }
-        (low, high)
-    }
-
-    /// How much of the lowest stretch does not stand at the smallest reading, in
-    /// thousandths, where marks without a name divide it.
-    fn not_least(&self) -> u64 {
-        let unnamed = self.marks.iter().filter(|m| m.divides && !m.named);
-        unnamed.min_by_key(|m| m.at).map_or(1000, |m| m.share)
+        (part.max(1), all.wrapping_mul(1000))
     }
 }
 
-/// The marks of a measure that are passed this way.
-fn marks(pack: &Pack<'_>, layout: &Layout, ask: u16, towards: Towards) -> Vec<Mark, MAX_MARKS> {
+/// Which way the marks of a measure are passed, and those that are passed this way.
+fn marks(pack: &Pack<'_>, layout: &Layout, ask: u16) -> (Towards, Vec<Mark, MAX_MARKS>) {
+    let mut towards = Towards::More;
     let mut marks = Vec::new();
     for state in states_of(pack, layout, ask) {
+        if towards == Towards::More && Towards::Less.mark(state.trial).is_some() {
+            towards = Towards::Less;
+            marks.clear();
+        }
         if let Some(at) = towards.mark(state.trial) {
             // There is room for as many as a house can write.
             let _ = marks.push(Mark {
                 at,
                 divides: state.nature == Nature::Divides,
                 named: state.whether != NONE,
-                share: u64::from(state.own),
+                share: state.own,
             });
         }
     }
-    marks
+    (towards, marks)
 }
 
 /// A mark on a measure.
@@ -317,7 +322,7 @@ struct Mark {
     /// It has a name.
     named: bool,
     /// If it divides a stretch: see [`State::own`].
-    share: u64,
+    share: u16,
 }
 
 /// The states that an ask decides.

@@ -61,6 +61,7 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
     }
 
     /// Whether what a question asks for can be so of a part, as far as is known.
+    #[inline(never)]
     pub(super) fn can_be(&mut self, part: usize, ask: u16) -> bool {
         let only_ifs = (0..self.pack.only_ifs()).map(|row| self.pack.only_if(row));
         let mut about = only_ifs.filter(|only_if| only_if.ask == ask);

@@ -127,8 +127,10 @@ impl States {
     }
 
     fn tie_measure(&mut self, measure: &Measure) {
-        for at in measure.levels.iter().chain(&measure.dividing) {
-            self.states[at.row].in_use = true;
+        let marks = measure.levels.iter().chain(&measure.dividing);
+        let rows = marks.map(|at| at.row);
+        for row in rows.chain(measure.following.iter().map(|(_, row)| *row)) {
+            self.states[row].in_use = true;
         }
         let begins = self.begins(measure);
         self.tie_levels(&measure.levels, &begins);

@@ -37,13 +37,21 @@ impl Uses {
         }
         for only_if in &model.only_ifs {
             let kind = model.states[only_if.state.index()].kind;
+            uses.states.insert(only_if.state);
             uses.condition(model, &only_if.when, kind);
         }
+        let of_state = |id: &StateId| match model.states.get(id.index())?.nature {
+            Nature::CountsAs { sign, .. } => Some(sign),
+            _ => None,
+        };
+        let measured: HashSet<SignId> = uses.states.iter().filter_map(of_state).collect();
+        let marked = uses.marks.iter().map(|(sign, _)| *sign);
+        let measured: HashSet<SignId> = measured.into_iter().chain(marked).collect();
         // What follows from levels needs the marks at its ends.
         for (id, state) in numbers().map(StateId).zip(&model.states) {
             if let Nature::CountsAs { sign, mark } = state.nature
                 && model.towards(state) != Some(uses.towards(model, sign))
-                && uses.states.contains(&id)
+                && (uses.states.contains(&id) || measured.contains(&sign))
             {
                 uses.mark(model, sign, mark);
             }
