@@ -66,6 +66,7 @@ fn short(number: usize) -> u16 {
 
 /// The likeliest hidden faults, the likeliest first. Those that are equally
 /// likely, to a thousandth, stand in the order of the parts.
+#[inline(never)]
 pub fn suspects<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Suspect, SUSPECTS> {
     let mut found: Vec<Suspect, SUSPECTS> = Vec::new();
     let pack = *inspection.pack();
@@ -106,6 +107,7 @@ pub fn sentences<'a>(pack: &Pack<'a>, state: u16) -> impl Iterator<Item = Senten
 }
 
 /// The cautions that hold, stops first.
+#[inline(never)]
 pub fn cautions<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Warned, CAUTIONS> {
     let pack = *inspection.pack();
     let mut found: Vec<Warned, CAUTIONS> = Vec::new();
@@ -133,6 +135,7 @@ pub fn cautions<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Warned
 /// The jobs, in the order in which they are to be done. If ordering them takes
 /// more memory than is set aside here, those called for come first, then those
 /// that may yet be, each in the order of the rules.
+#[inline(never)]
 pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JOBS> {
     let pack = *inspection.pack();
     let mut tasks = [Task::NONE; JOBS];

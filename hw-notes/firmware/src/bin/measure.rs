@@ -102,7 +102,10 @@ fn all(room: &'static mut Room, mut looking: Looking<'static, UFloat>) -> Option
         weigh(&mut looking, &mut looked)
     })?;
     figure("faults held, 40 in 100 answered", looking.effort().faults);
-    figure("parts worked out, 40 in 100 answered", looking.effort().parts);
+    figure(
+        "parts worked out, 40 in 100 answered",
+        looking.effort().parts,
+    );
     let mut calls = 0;
     measured("plans", || looked.plans(|_| calls += 1));
     figure("plans called for", calls);
@@ -124,7 +127,10 @@ fn all(room: &'static mut Room, mut looking: Looking<'static, UFloat>) -> Option
         weigh(&mut looking, &mut looked)
     })?;
     figure("faults held, 10 in 100 answered", looking.effort().faults);
-    figure("parts worked out, 10 in 100 answered", looking.effort().parts);
+    figure(
+        "parts worked out, 10 in 100 answered",
+        looking.effort().parts,
+    );
     Some(())
 }
 

@@ -84,6 +84,7 @@ impl Board {
     }
 
     /// Starts everything, once. `None` if that cannot be, or was done before.
+    #[inline(never)]
     pub fn start() -> Option<Self> {
         let mut p = pac::Peripherals::take()?;
         let mut watchdog = Watchdog::new(p.WATCHDOG);

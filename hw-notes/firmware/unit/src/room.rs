@@ -4,11 +4,11 @@
 use heapless::Vec;
 use tellmark_core::belief::Desk;
 use tellmark_core::bench::Bench;
-use tellmark_core::work::Memory;
 use tellmark_core::looking::{Candidate, Looking};
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Answer, Part};
+use tellmark_core::work::Memory;
 
 /// Most parts.
 const PARTS: usize = 92;
@@ -56,6 +56,7 @@ impl Room {
     }
 
     /// An empty bench in this memory.
+    #[inline(never)]
     pub fn bench<'r>(&'r mut self, pack: Pack<'r>) -> Bench<'r, 'r, UFloat> {
         // As many as there is room for.
         let _ = self.desks.resize_default(PARTS);

@@ -2,6 +2,7 @@
 //! and the link to the host.
 
 use core::mem::MaybeUninit;
+use core::ptr::addr_of_mut;
 
 use tellmark_core::bench::keys::Event as Key;
 use tellmark_core::bench::{self, Bench};
@@ -112,11 +113,24 @@ pub struct Unit {
 impl Unit {
     /// Starts everything, in the memory that is lent, and takes up the work where
     /// the record left it.
-    #[inline(never)]
     pub fn start(
         unit: &'static mut MaybeUninit<Self>,
         room: &'static mut Room,
     ) -> &'static mut Self {
+        let pack = Self::make_all_but_bench(unit);
+        // SAFETY: `make_all_but_bench` has written every other field.
+        let unit = unsafe {
+            addr_of_mut!((*unit.as_mut_ptr()).bench).write(room.bench(pack));
+            unit.assume_init_mut()
+        };
+        unit.take_up();
+        unit
+    }
+
+    /// Writes every field but the bench, which is for the pack that is given back. What
+    /// that takes of the stack is free again afterwards.
+    #[inline(never)]
+    fn make_all_but_bench(unit: &mut MaybeUninit<Self>) -> Pack<'static> {
         let Some(mut board) = Board::start() else {
             fault::restart()
         };
@@ -135,20 +149,26 @@ impl Unit {
             halt(board, &UNREADABLE)
         };
         let built_in = Pack::open(&STANDARD.0).map_or(0, |pack| pack.id());
-        let unit = unit.write(Self {
-            link: UnitLink::new(number, VERSION).with_built_in(built_in),
-            room: log.room(),
-            touched: board.clock.now(),
-            board,
-            log,
-            packs,
-            bench: room.bench(pack),
-            instead: Instead::Nothing,
-            heard: None,
-            dark: false,
-        });
-        unit.take_up();
-        unit
+        let place = unit.as_mut_ptr();
+        let (link, log_room) = (
+            UnitLink::new(number, VERSION).with_built_in(built_in),
+            log.room(),
+        );
+        let touched = board.clock.now();
+        // Field by field: all together would stand on the stack first.
+        // SAFETY: `place` is memory for a `Self` that nobody else has.
+        unsafe {
+            addr_of_mut!((*place).link).write(link);
+            addr_of_mut!((*place).room).write(log_room);
+            addr_of_mut!((*place).touched).write(touched);
+            addr_of_mut!((*place).board).write(board);
+            addr_of_mut!((*place).log).write(log);
+            addr_of_mut!((*place).packs).write(packs);
+            addr_of_mut!((*place).instead).write(Instead::Nothing);
+            addr_of_mut!((*place).heard).write(None);
+            addr_of_mut!((*place).dark).write(false);
+        }
+        pack
     }
 
     #[inline(never)]
@@ -283,6 +303,7 @@ impl Unit {
 }
 
 /// A name for a log that no other has: from the chip's own number and chance.
+#[inline(never)]
 fn fresh(board: &mut Board, number: [u8; 8]) -> u32 {
     let mut digest = CHECKSUM.digest();
     digest.update(&number);
