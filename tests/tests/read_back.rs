@@ -457,3 +457,20 @@ fn what_a_house_changed_is_said() {
         ]
     );
 }
+
+/// A measure without words of its own ("how thick a top is") leaves no gap.
+#[test]
+fn a_name_on_a_measure_of_one_word_has_no_gap() {
+    let rules = tellmark_tests::said::house(
+        "House rules for tops, version 1.\nPieces: top.\nSource house: ours.\n\
+         You can measure how thick a top is, in mm, from 5 to 60.\n\
+         A top counts as planed when it is at most 10 mm thick.  On its own: rarely\n",
+    );
+    let said = words::read_back(&rules.reading.model);
+    let planed = said.iter().find(|said| said.text.contains("planed"));
+    let text = planed.map_or("", |said| said.text.as_str());
+    assert!(
+        text.starts_with("A top counts as planed when it is at most 10 mm"),
+        "{text}"
+    );
+}

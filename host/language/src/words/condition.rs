@@ -252,7 +252,9 @@ pub(super) fn measured(model: &Model, sign: SignId, mark: Mark, yes: bool, plura
     };
     let be = if plural { "are" } else { "is" };
     let compared = comparison(mark, yes, *least, *unit);
-    format!("{be} {phrase} {compared}{}", trailing(word))
+    // "How thick a top is" has no more words.
+    let space = if phrase.is_empty() { "" } else { " " };
+    format!("{be} {phrase}{space}{compared}{}", trailing(word))
 }
 
 /// " wide"; nothing for "how much" and "how far".

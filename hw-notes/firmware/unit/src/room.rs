@@ -15,10 +15,10 @@ const PARTS: usize = 92;
 /// Most answers.
 const ANSWERS: usize = 880;
 /// Numbers that the chances come from.
-const NUMBERS: usize = 8_960;
+const NUMBERS: usize = 8_720;
 /// Checks that are weighed against each other, and numbers to do so.
 const CHECKS: usize = 640;
-const BESIDE: usize = 2_650;
+const BESIDE: usize = 2_570;
 
 const NO_PART: Part = Part {
     place: 0,
