@@ -1,4 +1,4 @@
-//! Chances of what a sentence says, by rules given as text.
+//! Rules given as text, a piece, and findings as they are noted.
 
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::room::Room;
@@ -17,12 +17,16 @@ pub fn house(text: &str) -> Checked {
     check(read(vec![file]), Depth::Build)
 }
 
-/// The chance of what `asked` says, on this piece with these findings.
+/// Calls `with` with this piece, of which this was found.
 ///
 /// # Panics
-/// If the rules are not sound, the findings clash, or a sentence is not understood.
-#[must_use]
-pub fn share(checked: &Checked, piece: &str, found: &[&str], asked: &str) -> f64 {
+/// If the rules are not sound, or a sentence is not understood.
+pub fn with_found<T>(
+    checked: &Checked,
+    piece: &str,
+    found: &[&str],
+    with: impl FnOnce(&SetUp<'_>, &AnswerReader<'_>) -> T,
+) -> T {
     let model = &checked.reading.model;
     let texts = || checked.reading.messages.iter().map(|m| m.text.as_str());
     let built = checked.built.as_ref();
@@ -31,7 +35,7 @@ pub fn share(checked: &Checked, piece: &str, found: &[&str], asked: &str) -> f64
     let order = reader.piece(piece).expect("a piece");
     let facts: Vec<Fact> = found
         .iter()
-        .flat_map(|text| reader.facts(text).expect("a finding"))
+        .flat_map(|text| reader.facts(text).expect(text))
         .collect();
     let facts: Vec<&Fact> = facts.iter().collect();
     let set_up = SetUp {
@@ -40,18 +44,27 @@ pub fn share(checked: &Checked, piece: &str, found: &[&str], asked: &str) -> f64
         order: &order,
         facts: &facts,
     };
-    let mut room = Room::<f64>::default();
-    let pack = built.bytes.open().expect("a fresh pack opens");
-    let mut case = set_up.case(pack, &mut room).expect("a small piece");
-    let (part, state) = reader.state(asked).expect("a state");
-    let part = resolve(built, &case.inspection, &part)[0];
-    let number = u16::try_from(built.states.declared(state)).expect("few states");
-    let slot = {
+    with(&set_up, &reader)
+}
+
+/// The chance of what `asked` says, on this piece with these findings.
+///
+/// # Panics
+/// If the rules are not sound, the findings clash, or a sentence is not understood.
+#[must_use]
+pub fn share(checked: &Checked, piece: &str, found: &[&str], asked: &str) -> f64 {
+    with_found(checked, piece, found, |set_up, reader| {
+        let mut room = Room::<f64>::default();
+        let pack = set_up.built.bytes.open().expect("a fresh pack opens");
+        let mut case = set_up.case(pack, &mut room).expect("a small piece");
+        let (part, state) = reader.state(asked).expect("a state");
+        let part = resolve(set_up.built, &case.inspection, &part)[0];
+        let number = u16::try_from(set_up.built.states.declared(state)).expect("few states");
         let place = usize::from(case.inspection.piece().parts()[part].place);
-        pack.state_slot(place, number).expect("the part has it")
-    };
-    let (no, yes) = case.inspection.weights(part, slot).expect("no clash");
-    yes / (no + yes)
+        let slot = pack.state_slot(place, number).expect("the part has it");
+        let (no, yes) = case.inspection.weights(part, slot).expect("no clash");
+        yes / (no + yes)
+    })
 }
 
 /// The same in 100, to a tenth.

@@ -1,14 +1,12 @@
 //! A plan, its hours, a caution and the bench unit make the same of a clause: of a front
 //! where there is none, of parts that nobody counted, of a piece of another kind.
 
-use tellmark_compile::check::{Depth, check};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::SetUp;
 use tellmark_core::number::UFloat;
 use tellmark_core::shortlist;
 use tellmark_core::truth::Truth;
 use tellmark_job::advice::{self, Progress};
-use tellmark_language::{AnswerReader, SourceFile, read};
+use tellmark_tests::said::{house, with_found};
 
 const WORDS: &str = "\
 House rules for the bench of agreement, version 1.
@@ -23,6 +21,9 @@ You can see whether a front is scuffed.  On its own: rarely
 You can see whether a piece is dulled.
 You can see whether a surface is grimy.
 You can see whether a handle is loose.
+You can see whether a surface is waxed.    On its own: often
+You can see whether a surface is bloomed.  On its own: rarely
+A surface can be bloomed only if it is waxed.  From: house
 You can measure how much a surface is scratched, in mm, from 0 to 5.
 You can count the drawers of a chest.
 You can count the handles of a drawer.
@@ -45,51 +46,33 @@ fn made(clause: &str, piece: &str, found: &[&str]) -> Made {
          When {clause} then plan to rub it down.  From: house\n\
          Take care when {clause}: \"Mind it.\"  From: house\n"
     );
-    let file = SourceFile {
-        name: "agreement.rules.txt".to_owned(),
-        text,
-        standard: false,
-    };
-    let checked = check(read(vec![file]), Depth::Build);
-    let built = checked.built.as_ref();
-    let built = built.unwrap_or_else(|| panic!("{clause}: {:?}", checked.reading.messages));
-    let model = &checked.reading.model;
-    let reader = AnswerReader::new(model);
-    let order = reader.piece(piece).expect("a piece");
-    let lines = found.iter().map(|line| reader.facts(line).expect(line));
-    let facts: Vec<_> = lines.flatten().collect();
-    let facts: Vec<_> = facts.iter().collect();
-    let set_up = SetUp {
-        model,
-        built,
-        order: &order,
-        facts: &facts,
-    };
-    let pack = built.bytes.open().expect("opens");
-    let progress = Progress::default();
-    let plan = advice::plan(&set_up, pack, &progress).expect("a plan");
-    let quote = advice::quote(&set_up, pack, &progress).expect("hours");
-    let mut room = Room::<UFloat>::default();
-    let mut case = set_up.case(pack, &mut room).expect("set up");
-    let jobs = shortlist::jobs(&mut case.inspection);
-    let of = |certain: bool, any: bool| match (certain, any) {
-        (true, _) => Truth::True,
-        (_, true) => Truth::NotKnown,
-        _ => Truth::False,
-    };
-    Made {
-        plan: of(
-            plan.steps.iter().any(|step| !step.certain.is_empty()),
-            !plan.steps.is_empty(),
-        ),
-        hours: of(
-            quote.items.iter().any(|item| item.certain),
-            !quote.items.is_empty(),
-        ),
-        caution: !plan.cautions.is_empty(),
-        unit: of(jobs.iter().any(|job| job.sure), !jobs.is_empty()),
-        unit_caution: !shortlist::cautions(&mut case.inspection).is_empty(),
-    }
+    with_found(&house(&text), piece, found, |set_up, _| {
+        let pack = set_up.built.bytes.open().expect("opens");
+        let progress = Progress::default();
+        let plan = advice::plan(set_up, pack, &progress).expect("a plan");
+        let quote = advice::quote(set_up, pack, &progress).expect("hours");
+        let mut room = Room::<UFloat>::default();
+        let mut case = set_up.case(pack, &mut room).expect("set up");
+        let jobs = shortlist::jobs(&mut case.inspection);
+        let of = |certain: bool, any: bool| match (certain, any) {
+            (true, _) => Truth::True,
+            (_, true) => Truth::NotKnown,
+            _ => Truth::False,
+        };
+        Made {
+            plan: of(
+                plan.steps.iter().any(|step| !step.certain.is_empty()),
+                !plan.steps.is_empty(),
+            ),
+            hours: of(
+                quote.items.iter().any(|item| item.certain),
+                !quote.items.is_empty(),
+            ),
+            caution: !plan.cautions.is_empty(),
+            unit: of(jobs.iter().any(|job| job.sure), !jobs.is_empty()),
+            unit_caution: !shortlist::cautions(&mut case.inspection).is_empty(),
+        }
+    })
 }
 
 #[test]
@@ -199,6 +182,26 @@ fn of_what_is_not_there_all_make_the_same() {
             False,
         ),
         ("any handle of a chest is loose", TABLE, dirty, False),
+        // What cannot be, as far as is known.
+        ("a surface is bloomed", TABLE, dirty, NotKnown),
+        (
+            "a surface is bloomed",
+            TABLE,
+            &["every surface is not waxed"],
+            False,
+        ),
+        (
+            "a surface is not bloomed",
+            TABLE,
+            &["every surface is not waxed"],
+            True,
+        ),
+        (
+            "a surface is bloomed",
+            TABLE,
+            &["every surface is waxed"],
+            NotKnown,
+        ),
         // A measure that nobody took.
         ("a surface is scratched at most 5 mm", TABLE, dirty, True),
         (

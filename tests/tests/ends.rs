@@ -2,12 +2,10 @@
 //! supports, "has 3" and "has at least 3". Every chance and every plan is the same then,
 //! and what is so over the whole range needs no looking.
 
-use tellmark_compile::check::{Depth, check};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::SetUp;
 use tellmark_core::truth::Truth;
 use tellmark_job::advice::{self, Progress};
-use tellmark_language::{AnswerReader, SourceFile, read};
+use tellmark_tests::said::{house, with_found};
 
 /// Rules in which something depends on a clause about a leaf.
 fn rules(clause: &str) -> String {
@@ -34,18 +32,7 @@ fn rules(clause: &str) -> String {
 /// Everything that follows from rules with this clause, before and after something was
 /// found: chances, what is planned, and how long it takes on average.
 fn outcome(clause: &str) -> Vec<(Vec<String>, Option<Truth>, f64)> {
-    let file = SourceFile {
-        name: "ends.rules.txt".to_owned(),
-        text: rules(clause),
-        standard: false,
-    };
-    let checked = check(read(vec![file]), Depth::Build);
-    let messages = &checked.reading.messages;
-    let built = checked.built.as_ref();
-    let built = built.unwrap_or_else(|| panic!("{clause}: {messages:?}"));
-    let model = &checked.reading.model;
-    let reader = AnswerReader::new(model);
-    let order = reader.piece("table").expect("a table");
+    let checked = house(&rules(clause));
     let found = [
         vec![],
         vec!["the leaf is sagging"],
@@ -54,31 +41,22 @@ fn outcome(clause: &str) -> Vec<(Vec<String>, Option<Truth>, f64)> {
         vec!["the leaf has 3 hinges", "the leaf is worn 0 mm"],
     ];
     let of = |found: &Vec<&str>| {
-        let facts: Vec<_> = found
-            .iter()
-            .flat_map(|line| reader.facts(line).expect("understood"))
-            .collect();
-        let facts: Vec<_> = facts.iter().collect();
-        let set_up = SetUp {
-            model,
-            built,
-            order: &order,
-            facts: &facts,
-        };
-        let pack = built.bytes.open().expect("opens");
-        let mut room = Room::<f64>::default();
-        let mut case = set_up.case(pack, &mut room).expect("set up");
-        let mut chances = Vec::new();
-        for phrase in ["sagging", "strained"] {
-            let mut states = built.states.states.iter();
-            let row = states.position(|row| row.phrase == phrase);
-            let row = u16::try_from(row.expect("declared")).expect("few");
-            let chance = case.inspection.chance(1, row).expect("no clash").as_f64();
-            chances.push(format!("{phrase} {chance:.9}"));
-        }
-        let called = case.inspection.holds(pack.plan(0).condition, 1);
-        let quote = advice::quote(&set_up, pack, &Progress::default()).expect("small");
-        (chances, called, (quote.mean * 1e9).round())
+        with_found(&checked, "table", found, |set_up, _| {
+            let pack = set_up.built.bytes.open().expect("opens");
+            let mut room = Room::<f64>::default();
+            let mut case = set_up.case(pack, &mut room).expect("set up");
+            let mut chances = Vec::new();
+            for phrase in ["sagging", "strained"] {
+                let mut states = set_up.built.states.states.iter();
+                let row = states.position(|row| row.phrase == phrase);
+                let row = u16::try_from(row.expect("declared")).expect("few");
+                let chance = case.inspection.chance(1, row).expect("no clash").as_f64();
+                chances.push(format!("{phrase} {chance:.9}"));
+            }
+            let called = case.inspection.holds(pack.plan(0).condition, 1);
+            let quote = advice::quote(set_up, pack, &Progress::default()).expect("small");
+            (chances, called, (quote.mean * 1e9).round())
+        })
     };
     found.iter().map(of).collect()
 }

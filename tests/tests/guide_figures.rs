@@ -5,9 +5,7 @@ use tellmark_compile::check::Checked;
 use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::{date, next};
 use tellmark_job::hours::Pert;
-use tellmark_language::AnswerReader;
-use tellmark_language::model::Fact;
-use tellmark_tests::said::{house, share};
+use tellmark_tests::said::{house, share, with_found};
 use tellmark_tests::sum::worked_out;
 
 const GUIDE: &str = include_str!("../../rules/LANGUAGE.md");
@@ -154,20 +152,8 @@ fn shares_of_a_measure() {
 
 /// Calls `with` with the piece of a pack as it was found.
 fn set_up<T>(worked: &Worked<'_>, findings: &str, with: impl FnOnce(&SetUp<'_>) -> T) -> T {
-    let model = &worked.pack.reading.model;
-    let reader = AnswerReader::new(model);
-    let order = reader.piece(worked.piece).expect("a piece");
-    let facts: Vec<Fact> = found(findings)
-        .iter()
-        .flat_map(|text| reader.facts(text).expect("a finding"))
-        .collect();
-    let facts: Vec<&Fact> = facts.iter().collect();
-    with(&SetUp {
-        model,
-        built: worked.pack.built.as_ref().expect("a pack"),
-        order: &order,
-        facts: &facts,
-    })
+    let found = found(findings);
+    with_found(&worked.pack, worked.piece, &found, |set_up, _| with(set_up))
 }
 
 #[test]

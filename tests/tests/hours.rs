@@ -6,6 +6,7 @@ use tellmark_compile::ground::{Ground, GroundPart};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Case, SetUp};
 use tellmark_compile::{Built, build};
+use tellmark_core::logic::can_be;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
 use tellmark_core::plan::{Memory, Seat, Status, Task, done_for};
@@ -526,6 +527,7 @@ fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed:
             match piece.truth(&pack, part, &pack.state(row)) {
                 Truth::True => true,
                 Truth::False => false,
+                Truth::NotKnown if !can_be(&pack, piece, part, pack.state(row).ask) => false,
                 Truth::NotKnown => ground
                     .node(&built.states, &built.places, part, row)
                     .is_some_and(world),

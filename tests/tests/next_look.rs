@@ -3,15 +3,15 @@
 
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::SetUp;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::Number;
 use tellmark_core::pack::Form;
 use tellmark_core::piece::Answer;
 use tellmark_job::advice::{Check, next};
 use tellmark_job::house::standard;
-use tellmark_language::model::{Asks, Fact, Nature, StateId};
-use tellmark_language::{AnswerReader, read};
+use tellmark_language::model::{Asks, Nature, StateId};
+use tellmark_language::read;
+use tellmark_tests::said::with_found;
 
 /// The standard rules, with gauges that are never out: what a check is worth is
 /// reckoned for readings clear of every mark.
@@ -60,41 +60,28 @@ fn loss<N: Number>(checked: &Checked, inspection: &mut Inspection<'_, '_, N>) ->
 }
 
 fn agree(checked: &Checked, piece: &str, found: &[&str], sample: usize) -> usize {
-    let model = &checked.reading.model;
-    let built = checked.built.as_ref().expect("built");
-    let reader = AnswerReader::new(model);
-    let order = reader.piece(piece).expect("a piece");
-    let facts: Vec<Fact> = found
-        .iter()
-        .flat_map(|text| reader.facts(text).expect("a finding"))
-        .collect();
-    let facts: Vec<&Fact> = facts.iter().collect();
-    let set_up = SetUp {
-        model,
-        built,
-        order: &order,
-        facts: &facts,
-    };
-    let pack = built.bytes.open().expect("opens");
-    let checks = next(&set_up, pack).expect("set up").expect("no clash");
-    assert!(checks.len() > sample);
-    let mut room = Room::<f64>::default();
-    let mut case = set_up.case(pack, &mut room).expect("set up");
-    let now = loss(checked, &mut case.inspection);
-    let mut compared = 0;
-    let step = (checks.len() / sample).max(1);
-    for check in checks.iter().step_by(step) {
-        let saves = by_asking(checked, &mut case.inspection, check, now);
-        let off = (saves - check.saves).abs();
-        assert!(
-            off < 0.02 + 1e-4 * saves,
-            "{}: {saves} by asking, {} worked out",
-            check.words,
-            check.saves
-        );
-        compared += 1;
-    }
-    compared
+    with_found(checked, piece, found, |set_up, _| {
+        let pack = set_up.built.bytes.open().expect("opens");
+        let checks = next(set_up, pack).expect("set up").expect("no clash");
+        assert!(checks.len() > sample);
+        let mut room = Room::<f64>::default();
+        let mut case = set_up.case(pack, &mut room).expect("set up");
+        let now = loss(checked, &mut case.inspection);
+        let mut compared = 0;
+        let step = (checks.len() / sample).max(1);
+        for check in checks.iter().step_by(step) {
+            let saves = by_asking(checked, &mut case.inspection, check, now);
+            let off = (saves - check.saves).abs();
+            assert!(
+                off < 0.02 + 1e-4 * saves,
+                "{}: {saves} by asking, {} worked out",
+                check.words,
+                check.saves
+            );
+            compared += 1;
+        }
+        compared
+    })
 }
 
 /// The expected loss is worked out over the answers that a check can have; the

@@ -1,10 +1,9 @@
 //! `A … can be … only if …`, and what a choice usually is.
 
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::SetUp;
 use tellmark_core::truth::Truth;
 use tellmark_language::{AnswerReader, Level};
-use tellmark_tests::said::{chance, house, share};
+use tellmark_tests::said::{chance, house, share, with_found};
 
 const BOARDS: &str = "\
 House rules for boards, version 1.
@@ -134,28 +133,15 @@ When a pin is not odd then plan to keep the pin.  Takes: 1 minute  From: house
 ",
     );
     let calls = |found: &[&str]| -> Vec<Truth> {
-        let model = &rules.reading.model;
-        let built = rules.built.as_ref().expect("sound");
-        let reader = AnswerReader::new(model);
-        let order = reader.piece("trolley").expect("a piece");
-        let facts: Vec<_> = found
-            .iter()
-            .flat_map(|text| reader.facts(text).expect("a finding"))
-            .collect();
-        let facts: Vec<_> = facts.iter().collect();
-        let set_up = SetUp {
-            model,
-            built,
-            order: &order,
-            facts: &facts,
-        };
-        let mut room = Room::<f64>::default();
-        let pack = built.bytes.open().expect("it opens");
-        let mut case = set_up.case(pack, &mut room).expect("it fits");
-        let mut plans = vec![Truth::False; 2];
-        case.inspection
-            .plans(|call| plans[call.sentence] = call.truth);
-        plans
+        with_found(&rules, "trolley", found, |set_up, _| {
+            let mut room = Room::<f64>::default();
+            let pack = set_up.built.bytes.open().expect("it opens");
+            let mut case = set_up.case(pack, &mut room).expect("it fits");
+            let mut plans = vec![Truth::False; 2];
+            case.inspection
+                .plans(|call| plans[call.sentence] = call.truth);
+            plans
+        })
     };
     assert_eq!(calls(&[]), [Truth::NotKnown; 2]);
     assert_eq!(

@@ -5,17 +5,17 @@ use tellmark_compile::build;
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::ground::{Ground, SentenceId};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{Origin, SetUp};
+use tellmark_compile::set_up::Origin;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::looking::{Candidate, Looking, Move, Need};
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Form, Pack};
 use tellmark_core::piece::Answer;
 use tellmark_job::advice::{Why, why};
-use tellmark_language::model::Fact;
-use tellmark_language::{AnswerReader, SourceFile, read};
+use tellmark_language::{SourceFile, read};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
+use tellmark_tests::said::with_found;
 
 /// Damp racks a chest, and a racked chest gapes. So does a rotten one, which is musty.
 /// Stains have nothing to do with either.
@@ -48,26 +48,13 @@ fn rules() -> Checked {
 
 /// Why a chest is racked, with these findings.
 fn why_racked(checked: &Checked, found: &[&str]) -> Why {
-    let model = &checked.reading.model;
-    let built = checked.built.as_ref().expect("sound");
-    let reader = AnswerReader::new(model);
-    let order = reader.piece("chest").expect("a piece");
-    let facts: Vec<Fact> = found
-        .iter()
-        .flat_map(|text| reader.facts(text).expect("an answer"))
-        .collect();
-    let facts: Vec<&Fact> = facts.iter().collect();
-    let set_up = SetUp {
-        model,
-        built,
-        order: &order,
-        facts: &facts,
-    };
-    let pack = built.bytes.open().expect("a fresh pack opens");
-    let (_, state) = reader.state("the chest is racked").expect("a fault");
-    why(&set_up, pack, 0, state)
-        .expect("it can be set up")
-        .expect("no clash")
+    with_found(checked, "chest", found, |set_up, reader| {
+        let pack = set_up.built.bytes.open().expect("a fresh pack opens");
+        let (_, state) = reader.state("the chest is racked").expect("a fault");
+        why(set_up, pack, 0, state)
+            .expect("it can be set up")
+            .expect("no clash")
+    })
 }
 
 fn facts_that_weigh(why: &Why) -> Vec<usize> {

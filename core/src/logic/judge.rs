@@ -16,6 +16,9 @@ use crate::pack::{Form, NONE, Nature, Pack};
 use crate::piece::{Answer, Piece};
 use crate::truth::Truth;
 
+/// Conditions of other things that are looked at for one: see [`Judge::left`].
+const MOST_CONDITIONS: u16 = 4_096;
+
 /// How a run through a program ended.
 enum Outcome {
     Holds,
@@ -38,6 +41,9 @@ pub struct Judge<'p, 'a, 'm> {
     chance: &'p mut dyn FnMut(usize, u16) -> Option<Share>,
     /// How many conditions deep: whether one thing can be may hang on another.
     depth: usize,
+    /// How many more such conditions are looked at before the rest are left open. No
+    /// house comes near it; a pack that somebody made to do harm could ask for millions.
+    left: u16,
 }
 
 impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
@@ -57,23 +63,35 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
             shared,
             chance,
             depth: 0,
+            left: MOST_CONDITIONS,
         }
     }
 
     /// Whether what a question asks for can be so of a part, as far as is known.
     #[inline(never)]
     pub(super) fn can_be(&mut self, part: usize, ask: u16) -> bool {
-        let only_ifs = (0..self.pack.only_ifs()).map(|row| self.pack.only_if(row));
-        let mut about = only_ifs.filter(|only_if| only_if.ask == ask);
-        about.all(|only_if| {
+        for row in 0..self.pack.only_ifs() {
+            let only_if = self.pack.only_if(row);
+            if only_if.ask != ask {
+                continue;
+            }
+            let Some(left) = self.left.checked_sub(1) else {
+                return true;
+            };
             let mut chance = |_: usize, _: u16| None;
             let mut deeper = Judge {
                 depth: self.depth + 1,
+                left,
                 chance: &mut chance,
                 ..*self
             };
-            deeper.holds(only_if.condition, part) != Truth::False
-        })
+            let truth = deeper.of_condition(only_if.condition, part);
+            self.left = deeper.left;
+            if truth == Truth::False {
+                return false;
+            }
+        }
+        true
     }
 
     /// What is not known of what cannot be is known after all.
@@ -102,6 +120,11 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
     /// Whether the condition that starts there holds for this part, which is one of the
     /// piece.
     pub fn holds(&mut self, condition: u32, subject: usize) -> Truth {
+        self.left = MOST_CONDITIONS;
+        self.of_condition(condition, subject)
+    }
+
+    fn of_condition(&mut self, condition: u32, subject: usize) -> Truth {
         let words = self.pack.condition(condition);
         let own = match subject {
             0 => self.shared,

@@ -38,15 +38,15 @@ impl Causes<'_, '_> {
     fn add_meanings(&mut self) {
         for node in 0..self.ground.states.len() {
             let (part, row) = (self.ground.states[node].part, self.ground.states[node].row);
-            let meanings = &self.rules.states.states[row].meanings;
-            for meaning in meanings {
-                let claims = meaning.when.iter();
+            let meant = &self.rules.states.states[row].meant;
+            for meant in meant {
+                let claims = meant.when.iter();
                 let claims =
                     claims.filter_map(|&(row, yes)| Some(Claim::State(self.node(part, row)?, yes)));
                 let when = Claim::all(claims.collect());
                 self.ground.states[node].causes.push(GroundCause {
                     when,
-                    weight: meaning.weight,
+                    weight: meant.weight,
                     sentence: SentenceId::Meaning,
                 });
             }

@@ -159,14 +159,14 @@ impl Network {
         let mut site = Site::default();
         for &row in &rows {
             let state = &states.states[row];
-            let causes = state.meanings.iter().map(|meaning| {
-                let literals = meaning
+            let causes = state.meant.iter().map(|meant| {
+                let literals = meant
                     .when
                     .iter()
                     .filter_map(|&(row, yes)| literal(row, yes));
                 Cause {
                     when: Clause::all(literals),
-                    weight: meaning.weight,
+                    weight: meant.weight,
                 }
             });
             let causes = causes.collect();

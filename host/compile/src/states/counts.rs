@@ -7,8 +7,8 @@
 
 use tellmark_core::pack::Trial;
 
-use super::measures::{beyond, part};
-use super::{Asked, Meaning, States, range, usual};
+use super::shares::{beyond, part};
+use super::{Asked, Meant, States, range, usual};
 use tellmark_language::model::{Asks, KindId, Model, Sign, Ticks};
 
 /// A mark: how often the number passes it, and its row.
@@ -82,12 +82,12 @@ impl States {
             if when.is_empty() {
                 state.own = begins;
             } else {
-                state.meanings.push(Meaning {
+                state.meant.push(Meant {
                     when: when.to_vec(),
                     weight: begins,
                 });
             }
-            state.meanings.extend(narrower.map(|narrower| Meaning {
+            state.meant.extend(narrower.map(|narrower| Meant {
                 when: vec![(narrower.row, true)],
                 weight: 1.0,
             }));

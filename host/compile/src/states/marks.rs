@@ -79,7 +79,7 @@ impl States {
                 own: 0.0,
                 share: 0,
                 in_use: true,
-                meanings: Vec::new(),
+                meant: Vec::new(),
                 missed: None,
                 declared: None,
             })?;

@@ -17,8 +17,9 @@ use std::collections::HashMap;
 
 use tellmark_core::pack::{Nature, Trial};
 
+use super::shares::{beyond, part};
 use super::uses::Uses;
-use super::{Asked, Meaning, States};
+use super::{Asked, Meant, States};
 use tellmark_language::model::{Asks, Mark, Model, SignId, Ticks, Towards};
 
 /// A mark, and the row of its state. (Towards less, the mark is that of the mirror.)
@@ -183,7 +184,7 @@ impl States {
             let higher = next.map_or(0.0, |next| begins[&next.row]);
             let state = &mut self.states[at.row];
             state.own = beyond(begins[&at.row], higher);
-            state.meanings.extend(next.map(|next| implied(*next)));
+            state.meant.extend(next.map(|next| implied(*next)));
         }
     }
 
@@ -254,14 +255,14 @@ impl States {
             };
             state.own = 0.0;
             match stretch.from {
-                Some(from) => state.meanings.push(Meaning {
+                Some(from) => state.meant.push(Meant {
                     when: vec![(from.row, true)],
                     weight: chance,
                 }),
                 None => state.own = chance,
             }
             let above = next.copied().or(stretch.end);
-            state.meanings.extend(above.map(implied));
+            state.meant.extend(above.map(implied));
         }
     }
 
@@ -271,7 +272,7 @@ impl States {
         let state = &mut self.states[row];
         state.own = 0.0;
         match within {
-            Ok(when) => state.meanings.push(Meaning { when, weight: 1.0 }),
+            Ok(when) => state.meant.push(Meant { when, weight: 1.0 }),
             Err(always) => state.own = f64::from(u8::from(always)),
         }
     }
@@ -300,28 +301,9 @@ impl Stretch {
 }
 
 /// A mark implies the one below it.
-fn implied(by: At) -> Meaning {
-    Meaning {
+fn implied(by: At) -> Meant {
+    Meant {
         when: vec![(by.row, true)],
         weight: 1.0,
-    }
-}
-
-/// The chance that something begins, where `higher` is the chance that something implies
-/// it, so that it is so with chance `all`.
-pub(super) fn beyond(all: f64, higher: f64) -> f64 {
-    if higher < 1.0 {
-        ((all - higher) / (1.0 - higher)).max(0.0)
-    } else {
-        0.0
-    }
-}
-
-/// A part of a length; all of it, if it has none.
-pub(super) fn part(part: Ticks, whole: Ticks) -> f64 {
-    if part < whole {
-        f64::from(part) / f64::from(whole)
-    } else {
-        1.0
     }
 }

@@ -9,6 +9,7 @@
 mod counts;
 mod marks;
 mod measures;
+mod shares;
 mod uses;
 mod values;
 
@@ -53,7 +54,7 @@ pub struct StateRow {
     /// others have no place in the belief network.
     pub in_use: bool,
     /// The reasons for it that lie in what the words mean.
-    pub meanings: Vec<Meaning>,
+    pub meant: Vec<Meant>,
     /// What it costs to find it late.
     pub missed: Option<Missed>,
     /// The declared state, if it is one.
@@ -62,7 +63,7 @@ pub struct StateRow {
 
 /// A reason for a state that lies in what the words mean.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Meaning {
+pub struct Meant {
     /// Other states of the same part that all must hold, or must not.
     pub when: Vec<Signed>,
     /// How often it is then so.
@@ -227,7 +228,7 @@ impl States {
                 own: alone,
                 share: 0,
                 in_use: nature == PackNature::Hidden || is_read,
-                meanings: Vec::new(),
+                meant: Vec::new(),
                 missed,
                 declared: Some(id),
             })?;

@@ -3,7 +3,7 @@
 use tellmark_core::pack::{Nature, Trial};
 
 use super::uses::Uses;
-use super::{Meaning, StateRow, States};
+use super::{Meant, StateRow, States};
 use crate::numbers::Overflow;
 use tellmark_language::model::{Asks, KindId, Model, SignId, Thousandths};
 
@@ -56,7 +56,7 @@ impl States {
                 own: 0.0,
                 share: 0,
                 in_use: true,
-                meanings: vec![Meaning {
+                meant: vec![Meant {
                     when: earlier.iter().map(|&row| (row, false)).collect(),
                     weight: chance,
                 }],

@@ -4,6 +4,7 @@ use tellmark_compile::ground::{Claim, Ground};
 use tellmark_compile::meaning::{Meaning, Opposite, by_counting, is_within};
 use tellmark_compile::{Rules, count_sign};
 use tellmark_core::inspection::Inspection;
+use tellmark_core::logic::can_be;
 use tellmark_core::number::Number;
 use tellmark_core::pack::Form;
 use tellmark_core::pack::condition::Many;
@@ -67,6 +68,9 @@ impl<N: Number> Found<'_, '_, '_, N> {
         match self.inspection.piece().truth(pack, part, &record) {
             Truth::True => Some(Claim::Known(true)),
             Truth::False => Some(Claim::Known(false)),
+            Truth::NotKnown if !can_be(pack, self.inspection.piece(), part, record.ask) => {
+                Some(Claim::Known(false))
+            }
             Truth::NotKnown => {
                 let Rules { states, places, .. } = self.rules;
                 let node = self.ground.node(states, places, part, row)?;
