@@ -2,7 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{internal, open_job, progress};
+use super::open_job::{cannot_set_up, internal, open_job, progress};
 use clap::Args;
 use serde_json::json;
 use std::fs;
@@ -59,7 +59,7 @@ impl Bench {
             let view = job.view()?;
             let progress = progress(&view, frame)?;
             let last = job.job.lines().last().map_or(0, |line| line.number);
-            bench::opening(&view.set_up(), view.pack, &progress, last).map_err(internal)?
+            bench::opening(&view.set_up(), view.pack, &progress, last).map_err(cannot_set_up)?
         };
 
         let mut room = Room::default();

@@ -2,7 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{internal, open_job};
+use super::open_job::{cannot_set_up, open_job};
 use super::unpaired;
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
@@ -52,7 +52,7 @@ impl Date {
             Some(MadeIn::Unknown) => None,
         };
         let now = u16::try_from(frame.now.year()).unwrap_or(u16::MAX);
-        let dated = view.date(made_in, now).map_err(internal)?;
+        let dated = view.date(made_in, now).map_err(cannot_set_up)?;
         if frame.global.json {
             frame.print_json(&as_json(&job, &dated))?;
         } else {

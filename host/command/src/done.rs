@@ -2,7 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{internal, open_job, progress};
+use super::open_job::{cannot_set_up, open_job, progress};
 use super::steps;
 use clap::Args;
 use serde_json::json;
@@ -149,7 +149,7 @@ impl Done {
         frame: &mut Frame,
     ) -> Result<(usize, Vec<String>), Stopped> {
         let (model, asked) = (view.open.model(), self.step.join(" "));
-        let plan = view.plan(progress).map_err(internal)?;
+        let plan = view.plan(progress).map_err(cannot_set_up)?;
         let not_planned = match steps::step(model, &plan, &asked) {
             Ok(step) => {
                 if step.to_ask {

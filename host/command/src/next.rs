@@ -2,7 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{internal, open_job};
+use super::open_job::{cannot_set_up, open_job};
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
@@ -37,7 +37,7 @@ impl Next {
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let job = open_job(&self.job, frame)?;
         let view = job.view()?;
-        let Some(checks) = view.next().map_err(internal)? else {
+        let Some(checks) = view.next().map_err(cannot_set_up)? else {
             let folder = self.job.display();
             return Err(Stopped::Misuse(format!(
                 "The findings cannot all be true, so nothing can be weighed. \

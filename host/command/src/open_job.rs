@@ -5,6 +5,7 @@ use super::frame::Frame;
 use std::path::Path;
 use tellmark_compile::Built;
 use tellmark_compile::check::Checked;
+use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::Progress;
 use tellmark_job::open_job::{CannotOpen, JobView, OpenJob};
 use tellmark_language::Level;
@@ -31,7 +32,7 @@ pub(super) fn open_job(folder: &Path, frame: &mut Frame) -> Result<OpenJob, Stop
 /// What the owner wishes and decided, and what was done. Lines that cannot be used are
 /// named on the error stream.
 pub(super) fn progress(view: &JobView<'_>, frame: &mut Frame) -> Result<Progress, Stopped> {
-    let progress = view.progress().map_err(internal)?;
+    let progress = view.progress().map_err(cannot_set_up)?;
     for told in &progress.not_understood {
         let (line, why) = (told.line, &told.what);
         writeln!(frame.err, "Line {line} of the record is left out: {why}")?;
@@ -53,6 +54,18 @@ fn has_errors(errors: usize, frame: &Frame) -> Stopped {
          \"tellmark check{rules}\" says what.",
         some_of(errors, "error", "errors")
     ))
+}
+
+/// A piece that cannot be kept in hand: it has too much of something.
+pub(super) fn cannot_set_up(why: SetUpError) -> Stopped {
+    match why {
+        SetUpError::TooManyParts | SetUpError::TooManyAnswers => Stopped::Misuse(
+            "This piece has more parts, one inside another, than can be reckoned together. Open \
+             it with fewer of them, or say in the rules that there are usually fewer."
+                .to_owned(),
+        ),
+        SetUpError::NotAPiece | SetUpError::Count { .. } => internal(why),
+    }
 }
 
 /// A fault of our own: rules and a job that were read cannot lead to it.

@@ -3,7 +3,7 @@
 use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{internal, open_job, progress};
+use super::open_job::{cannot_set_up, open_job, progress};
 use clap::Args;
 use jiff::ToSpan as _;
 use serde_json::json;
@@ -100,7 +100,7 @@ impl Quote {
     fn no_quote(&self, why: NoQuote) -> Stopped {
         let folder = self.job.display();
         match why {
-            NoQuote::SetUp(why) => internal(why),
+            NoQuote::SetUp(why) => cannot_set_up(why),
             NoQuote::Hours(NoHours::Clash) => Stopped::Misuse(format!(
                 "The findings cannot all be true, so nothing can be quoted. \
                  \"tellmark triage {folder}\" says which ones clash."

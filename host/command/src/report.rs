@@ -3,7 +3,7 @@
 use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
 use super::frame::{Frame, as_argument};
-use super::open_job::{internal, open_job, progress};
+use super::open_job::{cannot_set_up, open_job, progress};
 use super::quote;
 use clap::Args;
 use std::io::ErrorKind;
@@ -88,7 +88,7 @@ impl Report {
             made_in: job.model().region,
             now: frame.now,
         };
-        let mut report = tellmark_report::gather(&matter).map_err(internal)?;
+        let mut report = tellmark_report::gather(&matter).map_err(cannot_set_up)?;
         let exit = if report.clash.is_empty() {
             Exit::Fine
         } else {
@@ -203,7 +203,7 @@ fn hours_and_work(
 ) -> Result<Option<Quote>, Stopped> {
     match view.quote(progress) {
         Ok(quote) => Ok(Some(quote)),
-        Err(NoQuote::SetUp(why)) => Err(internal(why)),
+        Err(NoQuote::SetUp(why)) => Err(cannot_set_up(why)),
         // Of findings that clash the report itself tells.
         Err(NoQuote::Hours(NoHours::Clash)) => Ok(None),
         Err(NoQuote::Hours(NoHours::TooTangled)) => {

@@ -2,7 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{internal, open_job};
+use super::open_job::{cannot_set_up, open_job};
 use anstyle::AnsiColor;
 use clap::Args;
 use serde_json::{Value, json};
@@ -43,7 +43,7 @@ impl Triage {
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let job = open_job(&self.job, frame)?;
         let view = job.view()?;
-        let list = view.triage().map_err(internal)?;
+        let list = view.triage().map_err(cannot_set_up)?;
         let page = Page {
             job: &job,
             list: &list,

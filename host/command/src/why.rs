@@ -2,7 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{internal, open_job};
+use super::open_job::{cannot_set_up, open_job};
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
@@ -43,11 +43,11 @@ impl Why {
         let job = open_job(&self.job, frame)?;
         let (part, state) = self.asked(&job)?;
         let view = job.view()?;
-        if let Some(unread) = view.unread(part, state).map_err(internal)? {
+        if let Some(unread) = view.unread(part, state).map_err(cannot_set_up)? {
             print_unread(frame, &job, &unread, state)?;
             return Ok(Exit::Fine);
         }
-        let why = view.why(part, state).map_err(internal)?;
+        let why = view.why(part, state).map_err(cannot_set_up)?;
         let Some(why) = why else {
             let folder = self.job.display();
             return Err(Stopped::Misuse(format!(
@@ -77,7 +77,10 @@ impl Why {
         let view = job.view()?;
         let built = view.built;
         let mut room = Room::<UFloat>::default();
-        let bare = view.set_up().bare(view.pack, &mut room).map_err(internal)?;
+        let bare = view
+            .set_up()
+            .bare(view.pack, &mut room)
+            .map_err(cannot_set_up)?;
         let parts = resolve(built, &bare, &reference);
         match parts.as_slice() {
             [part] => Ok((*part, state)),

@@ -642,3 +642,24 @@ fn the_bench_screen_needs_a_terminal_or_a_script() {
     let ran = bench.house(&["bench", "job", "--frames", "taken"]);
     assert_eq!(ran.code, Some(3), "{}", ran.err);
 }
+
+/// A piece of very many parts is refused in words, and no fault of the program is spoken of.
+#[test]
+fn a_piece_of_too_many_parts_is_told_in_words() {
+    let user = User::new();
+    user.make("rules");
+    user.write(
+        "rules/own.rules.txt",
+        "House rules for trolleys, version 1.\nPieces: trolley.\nParts: rail, pin.\n\
+         A trolley has 0 to 250 rails (usually 200).\nA rail has 0 to 250 pins (usually 200).\n\
+         Source house: our own.\nYou can see whether a pin is odd.  Ask: \"Odd?\"\n",
+    );
+    let opened = user.run(&["open", "trolley", "--name", "big", "--rules", "rules"]);
+    assert_eq!(opened.code, Some(0), "{}", opened.err);
+    for command in ["triage", "next", "plan", "quote", "date"] {
+        let ran = user.run(&[command, "big", "--rules", "rules"]);
+        assert_eq!(ran.code, Some(2), "{command}: {}", ran.out);
+        assert!(ran.err.contains("has more parts"), "{command}: {}", ran.err);
+        assert!(!ran.err.contains("internal"), "{command}: {}", ran.err);
+    }
+}

@@ -1,4 +1,4 @@
-//! Messages 160 to 169: measures as one quantity, and what can be at all.
+//! Messages 160 to 170: measures as one quantity, and what can be at all.
 
 use tellmark_language::Level;
 
@@ -177,5 +177,14 @@ pub const CASES: &[Case] = &[
         words: "gone",
         text: "By all that can be read of this measure it would never be gone.",
         help: Some("Choose a mark between its smallest and its largest reading."),
+    },
+    Case {
+        name: "a figure for what is exact",
+        number: 170,
+        level: Level::Stop,
+        edit: Edit::Add("By by definition we mean 9 in 10."),
+        words: "By by definition we mean 9 in 10.",
+        text: "\"By definition\" is exactly 1, and cannot be set.",
+        help: Some("Take this out. For nearly exactly, write \"always\", which may be set."),
     },
 ];

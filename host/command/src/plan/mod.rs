@@ -4,7 +4,7 @@ mod why;
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{internal, open_job, progress};
+use super::open_job::{cannot_set_up, open_job, progress};
 use super::steps;
 use clap::Args;
 use jiff::ToSpan as _;
@@ -52,7 +52,7 @@ impl Plan {
         let job = open_job(&self.job, frame)?;
         let view = job.view()?;
         let progress = progress(&view, frame)?;
-        let mut plan = view.plan(&progress).map_err(internal)?;
+        let mut plan = view.plan(&progress).map_err(cannot_set_up)?;
         if plan.clash.is_some() {
             let folder = self.job.display();
             return Err(Stopped::Misuse(format!(

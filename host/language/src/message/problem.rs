@@ -609,6 +609,9 @@ problems! {
     /// A name for what is so of every reading, or of none.
     169 => MarkBeyondRange { phrase: &'a str, when: &'a str },
 
+    /// A figure for "by definition".
+    170 => DefinitionIsExact,
+
     // ---- what a house changes in the rules it builds on
 
     /// "Instead of" before a sentence that is given anew by its own words.

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
 use crate::message::{Message, Problem};
-use crate::model::Thousandths;
+use crate::model::{Strength, Thousandths};
 use crate::resolve::Reader;
 use crate::span::Span;
 use crate::words::strength_word;
@@ -47,12 +47,16 @@ impl Reader<'_> {
 
     /// `By usually we mean 8 in 10.`
     pub(super) fn scales(&mut self, entries: &[Entry]) {
-        let mut given: HashMap<crate::model::Strength, (Span, bool)> = HashMap::new();
+        let mut given: HashMap<Strength, (Span, bool)> = HashMap::new();
         for entry in entries.iter().filter(|e| e.opener == Opener::Scale) {
             let Some((strength, _, (n, of))) = self.parse(entry, declare::scale) else {
                 continue;
             };
             let _ = self.particulars(entry);
+            if strength == Strength::ByDefinition {
+                self.fail(entry, Message::new(entry.at, Problem::DefinitionIsExact));
+                continue;
+            }
             if n > of || of == 0 {
                 let words = format!("{n} in {of}");
                 self.fail(
