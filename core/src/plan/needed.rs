@@ -1,5 +1,6 @@
 //! For which parts a job is done that another job needs first.
 
+use crate::limits::MAX_DEPTH;
 use crate::pack::{NONE, Pack};
 use crate::piece::Piece;
 
@@ -102,8 +103,7 @@ fn is_of_smaller_parts(pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize
 fn has_within(pack: &Pack<'_>, place: usize, kind: u16) -> bool {
     (0..pack.places()).any(|at| {
         let mut owner = usize::from(pack.place(at).owner);
-        // No tree is deeper than there are places.
-        for _ in 0..pack.places() {
+        for _ in 0..MAX_DEPTH {
             if owner == place {
                 return pack.place(at).kind == kind;
             }
