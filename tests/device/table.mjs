@@ -40,14 +40,14 @@ export function compiler(elf) {
   return /rustc version [^ \0]+/.exec(elf.bytes.toString('latin1'))?.[0] ?? 'an unknown compiler';
 }
 
-/** Whether two tables say the same but for numbers that differ by a tenth at most. */
-export function nearlyThe(expected, found) {
+/** Whether two tables say the same but for numbers that differ by such a share at most. */
+export function nearlyThe(expected, found, share) {
   const number = /\d+(?: \d{3})*(?:\.\d+)?/g;
   const shape = (text) => text.replace(/^Built by.*$/m, '').replace(number, '#').replace(/ +/g, ' ');
   const values = (text) =>
     (text.replace(/^Built by.*$/m, '').match(number) ?? []).map((n) => Number(n.replaceAll(' ', '')));
   const [a, b] = [values(expected), values(found)];
-  return shape(expected) === shape(found) && a.every((x, i) => Math.abs(x - b[i]) <= 0.1 * Math.max(x, b[i]));
+  return shape(expected) === shape(found) && a.every((x, i) => Math.abs(x - b[i]) <= share * Math.max(x, b[i]));
 }
 
 /** Flash that a binary's vectors, code and constants take. */
