@@ -3,8 +3,9 @@
 
 use tellmark_compile::check::Checked;
 use tellmark_compile::set_up::SetUp;
-use tellmark_job::advice::{date, next};
+use tellmark_job::advice::{date, next, odd};
 use tellmark_job::hours::Pert;
+use tellmark_language::words::fact_line;
 use tellmark_tests::said::{house, share, with_found};
 use tellmark_tests::sum::worked_out;
 
@@ -133,6 +134,33 @@ fn choices() {
 #[test]
 fn counts() {
     chances("counts", 5);
+}
+
+#[test]
+fn findings_that_sit_oddly() {
+    let worked = worked("oddness");
+    let rows: Vec<&Vec<&str>> = worked.tables.iter().flatten().collect();
+    assert!(rows.len() >= 3);
+    agree(rows.into_iter().map(|row| {
+        let [findings, doubted, written, sum] = row[..] else {
+            panic!("{row:?}");
+        };
+        let rarer = with_found(&worked.pack, worked.piece, &found(findings), |set_up, _| {
+            let pack = set_up.built.bytes.open().expect("a fresh pack opens");
+            let groups = odd(set_up, pack, |_| true).expect("a small piece");
+            let mut members = groups.iter().flat_map(|group| &group.found);
+            members.find_map(|member| {
+                let said = fact_line(set_up.model, member.fact.as_ref()?);
+                let same = said == doubted;
+                member.doubt.filter(|_| same).map(|doubt| doubt.rarer)
+            })
+        });
+        wrong(
+            written,
+            sum,
+            rarer.unwrap_or_else(|| panic!("{doubted} is not odd")),
+        )
+    }));
 }
 
 #[test]

@@ -7,7 +7,7 @@
 //! numbers only, so that every machine gets the same bits; off by less than 1e-9.
 
 /// One whole, in the units of [`between`].
-pub(super) const WHOLE: u64 = 1 << 62;
+pub const WHOLE: u64 = 1 << 62;
 
 /// The least that is ever said of a band, however far from the reading: about 1e-15. A
 /// reading makes what it is far from as good as impossible, but never contradicts it.
@@ -25,7 +25,8 @@ const ROW: u64 = 1 << (FINE - 3);
 /// The chance that the true value lies from one mark up to another, in units of
 /// 1 / [`WHOLE`]. `from` and `to` are counted from the reading, in ticks; `None` is
 /// without end. `deviation` is one standard deviation of hand and gauge, in ticks.
-pub(super) fn between(from: Option<i64>, to: Option<i64>, deviation: u32) -> u64 {
+#[must_use]
+pub fn between(from: Option<i64>, to: Option<i64>, deviation: u32) -> u64 {
     let above_from = from.map_or((WHOLE, 0), |d| sides(d, deviation));
     let above_to = to.map_or((0, WHOLE), |d| sides(d, deviation));
     // Of the two tails, the difference of the smaller ones keeps its precision.

@@ -13,7 +13,7 @@ mod circuit;
 mod down;
 mod evidence;
 mod gather;
-mod gauge;
+pub mod gauge;
 mod held;
 mod likelihood;
 mod memory;

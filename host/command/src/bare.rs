@@ -13,7 +13,7 @@ use tellmark_language::words::{a, list_or, some_of};
 /// Runs it.
 pub(super) fn run(frame: &mut Frame) -> Result<Exit, Stopped> {
     let here = look_around(Path::new("."));
-    let model = frame.reading_or_warn()?.model;
+    let model = frame.ready_or_warn()?.reading.model;
     let pieces = pieces(&model);
     if frame.global.json {
         let jobs: Vec<_> = here

@@ -79,13 +79,9 @@ impl Frame<'_> {
 
     /// The rules, for a command that goes on with what was understood: says on
     /// the error stream if that is not all.
-    pub fn reading_or_warn(&mut self) -> Result<Reading, Stopped> {
-        let reading = self.ready()?.reading;
-        let stops = reading
-            .messages
-            .iter()
-            .filter(|m| m.level == Level::Stop)
-            .count();
+    pub fn ready_or_warn(&mut self) -> Result<Checked, Stopped> {
+        let rules = self.ready()?;
+        let stops = rules.count(Level::Stop);
         if stops > 0 {
             let errors = errors(stops);
             writeln!(
@@ -94,7 +90,7 @@ impl Frame<'_> {
                  \"tellmark check\" says what."
             )?;
         }
-        Ok(reading)
+        Ok(rules)
     }
 
     /// " --rules DIR" as it was given, so that a command shown to the user works

@@ -27,6 +27,7 @@ mod repair;
 mod report;
 mod screen;
 mod steps;
+mod together;
 mod triage;
 mod unit;
 mod unpaired;

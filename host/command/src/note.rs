@@ -2,10 +2,12 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::together;
 use clap::Args;
 use serde_json::json;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
+use tellmark_job::open_job::OpenJob;
 use tellmark_job::record::{Findings, Job, Says, has_part};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Fact, Model};
@@ -31,8 +33,8 @@ impl Note {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let mut job = Job::open(&self.job)?;
-        let reading = frame.reading_or_warn()?;
-        let model = &reading.model;
+        let rules = frame.ready_or_warn()?;
+        let model = &rules.reading.model;
         let finding = self.finding.join(" ");
         let finding = finding.split_whitespace().collect::<Vec<_>>().join(" ");
         if Says::read(&finding).is_some() {
@@ -56,12 +58,14 @@ impl Note {
                 .collect(),
             puts_right: put_right(model, &reader, &job, added.number),
         };
+        // With rules that have errors, or do not know the piece, this cannot be told.
+        let open = OpenJob::open(&self.job, rules).ok();
         frame.tell(Exit::Fine, |frame| {
             // A last line that was cut short has got its mark by now.
             for unread in job.unread() {
                 writeln!(frame.err, "{unread}")?;
             }
-            noted.print(frame)
+            noted.print(frame, open.as_ref())
         })
     }
 }
@@ -74,12 +78,19 @@ struct Noted {
 }
 
 impl Noted {
-    fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
+    fn print(&self, frame: &mut Frame, open: Option<&OpenJob>) -> Result<(), Stopped> {
+        let view = open.and_then(|open| open.view().ok());
+        let clash = view.as_ref().and_then(|view| view.clash().ok()).flatten();
+        let odd = view.and_then(|view| view.odd_beside(self.line).ok());
+        let odd = odd.unwrap_or_default();
         if frame.global.json {
+            let clash = open.zip(clash.as_ref());
             return frame.print_json(&json!({
                 "line": self.line,
                 "understood": self.understood,
                 "puts_right": self.puts_right,
+                "clash": clash.map(|(open, clash)| together::clash_json(open, clash)),
+                "sit_oddly": open.map(|open| together::odd_json(open, &odd)),
             }));
         }
         let said = words::sentence(&list(&self.understood));
@@ -88,6 +99,12 @@ impl Noted {
             let lines: Vec<String> = self.puts_right.iter().map(ToString::to_string).collect();
             let line = if lines.len() == 1 { "line" } else { "lines" };
             writeln!(frame.out, "This puts right {line} {}.", list(&lines))?;
+        }
+        if let Some((open, clash)) = open.zip(clash.as_ref()) {
+            together::print_clash(frame, open, clash)?;
+        }
+        if let Some(open) = open {
+            together::print_odd(frame, open, &odd)?;
         }
         Ok(())
     }

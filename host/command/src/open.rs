@@ -30,7 +30,7 @@ pub struct Open {
 impl Open {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let reading = frame.reading_or_warn()?;
+        let reading = frame.ready_or_warn()?.reading;
         let model = &reading.model;
         let order = read_piece(model, &self.piece.join(" "))
             .map_err(|message| Stopped::Misuse(message.said()))?;

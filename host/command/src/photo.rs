@@ -108,7 +108,7 @@ impl Photo {
 
 /// The part as the rules call it, if the piece has it.
 fn part_of_piece(frame: &mut Frame, job: &Job, part: &str) -> Result<String, Stopped> {
-    let reading = frame.reading_or_warn()?;
+    let reading = frame.ready_or_warn()?.reading;
     let model: &Model = &reading.model;
     let reader = AnswerReader::new(model);
     let fact = Fact {

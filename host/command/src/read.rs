@@ -32,7 +32,7 @@ pub struct Read {
 impl Read {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let reading = frame.reading_or_warn()?;
+        let reading = frame.ready_or_warn()?.reading;
         if let Some(name) = &self.file
             && !reading.files.iter().any(|f| f.name == *name)
         {

@@ -3,11 +3,12 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job};
+use super::together;
 use anstyle::AnsiColor;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
-use tellmark_compile::set_up::{Caution, Clash, Origin};
+use tellmark_compile::set_up::Caution;
 use tellmark_job::advice::{self, Group, Reason, Suspect, Triage as List, Unseen};
 use tellmark_job::open_job::OpenJob;
 use tellmark_language::ink::Ink;
@@ -80,32 +81,14 @@ impl Page<'_> {
             seen(self.list.unseen)
         )?;
         if let Some(clash) = &self.list.clash {
-            return self.print_clash(frame, clash);
+            return together::print_clash(frame, self.job, clash);
         }
         self.print_cautions(frame)?;
+        together::print_odd(frame, self.job, &self.list.odd)?;
         for group in &self.list.groups {
             self.print_group(frame, group)?;
         }
         self.print_rest(frame)
-    }
-
-    fn print_clash(&self, frame: &mut Frame, clash: &Clash) -> Result<(), Stopped> {
-        writeln!(
-            frame.out,
-            "\nBy these rules the findings cannot all be true, so I give no chances."
-        )?;
-        if !clash.from.is_empty() {
-            writeln!(frame.out, "One of these must be wrong:")?;
-        }
-        for &from in &clash.from {
-            let written = self.job.written(from);
-            writeln!(frame.out, "  {}: {}", written.place(), written.text)?;
-        }
-        writeln!(
-            frame.out,
-            "Look again, and note what you find: the latest line counts."
-        )?;
-        Ok(())
     }
 
     fn print_cautions(&self, frame: &mut Frame) -> Result<(), Stopped> {
@@ -225,15 +208,14 @@ impl Page<'_> {
     }
 
     fn as_json(&self) -> Value {
-        let clash = self.list.clash.as_ref().map(|clash| {
-            let lines = clash.from.iter().map(|&from| self.line_json(from));
-            lines.collect::<Vec<_>>()
-        });
+        let clash = self.list.clash.as_ref();
+        let clash = clash.map(|clash| together::clash_json(self.job, clash));
         json!({
             "piece": words::piece_order(self.job.model(), &self.job.order),
             "findings": self.job.findings.len(),
             "seen": unseen_json(self.list.unseen),
             "clash": clash,
+            "sit_oddly": together::odd_json(self.job, &self.list.odd),
             "cautions": self.list.cautions.iter().map(caution_json).collect::<Vec<_>>(),
             "parts": self.list.groups.iter().filter_map(|g| self.group_json(g)).collect::<Vec<_>>(),
         })
@@ -259,7 +241,7 @@ impl Page<'_> {
         let model = self.job.model();
         let reason = |reason: &Reason| {
             json!({
-                "finding": self.line_json(reason.from),
+                "finding": together::line_json(self.job, reason.from),
                 "decibans": reason.decibans,
                 "chance_without": reason.without,
             })
@@ -274,11 +256,6 @@ impl Page<'_> {
             "risk": suspect.missed.map(|m| m.risk),
             "rests_on": suspect.reasons.iter().map(reason).collect::<Vec<_>>(),
         })
-    }
-
-    fn line_json(&self, from: Origin) -> Value {
-        let written = self.job.written(from);
-        json!({ "line": written.line, "text": written.text })
     }
 }
 

@@ -435,3 +435,55 @@ fn why_leads_through_nothing_that_both_bring_about() {
     let why: Value = serde_json::from_str(&user.run(&asked).out).expect("JSON");
     assert!(why["sentences"].to_string().contains("noisy"));
 }
+
+const SLIDES: &str = "\
+House rules for the bench of level slides, version 1.
+Pieces: tea table.
+Parts: slide.
+A tea table has two slides.
+You can feel whether a tea table is jamming.  Ask: \"Jams?\"
+You can measure how much a slide is worn, in mm, from 0 to 15.  Ask: \"Wear?\"  Reads to: 0.2 mm
+A slide counts as thin when it is worn at least 2 mm.  On its own: hardly ever
+If any slide of a tea table is thin then the table is nearly always jamming.  From: house
+For tea table we also say table.
+";
+
+/// `note` says at once what `triage` says as long as it stands.
+#[test]
+fn what_sits_oddly_is_told_by_note_and_triage() {
+    let user = User::new();
+    user.make("rules");
+    user.write("rules/house.rules.txt", SLIDES);
+    user.works(&["open", "tea table", "--name", "table", "--rules", "rules"]);
+    let note = |finding: &str| user.works(&["note", "table", finding, "--rules", "rules"]);
+    note("slide 1 is worn 9 mm");
+    note("the table is jamming");
+    insta::assert_snapshot!("oddly", note("slide 1 is certainly not thin"));
+    let triage = user.works(&["triage", "table", "--rules", "rules"]);
+    assert!(triage.contains("These sit oddly together"), "{triage}");
+    let json = user.works(&["triage", "table", "--rules", "rules", "--json"]);
+    let json: Value = serde_json::from_str(&json).expect("JSON");
+    assert_eq!(json["sit_oddly"][0][0]["line"], 1, "{json}");
+    // Put right, it is odd no more.
+    let right = note("slide 1 is worn 1 mm");
+    assert!(
+        right.contains("puts right line 1") && !right.contains("oddly"),
+        "{right}"
+    );
+    let triage = user.works(&["triage", "table", "--rules", "rules"]);
+    assert!(!triage.contains("oddly"), "{triage}");
+}
+
+#[test]
+fn findings_that_clash_are_told_by_note() {
+    let user = User::new();
+    user.make("rules");
+    user.write(
+        "rules/house.rules.txt",
+        SLIDES.replace("  Reads to: 0.2 mm", ""),
+    );
+    user.works(&["open", "tea table", "--name", "table", "--rules", "rules"]);
+    let note = |finding: &str| user.works(&["note", "table", finding, "--rules", "rules"]);
+    note("slide 1 is worn 9 mm");
+    insta::assert_snapshot!("clashing", note("slide 1 is certainly not thin"));
+}

@@ -4,13 +4,17 @@
 //! [`OpenJob`] has everything that was read from the job's folder, in the words of the
 //! rules. [`JobView`] is the piece as it stands, ready to be asked.
 
-use crate::advice::{self, Check, Dated, NoQuote, Progress, Quote, Triage, Unread, Why, WorkPlan};
+use crate::advice::{
+    self, Check, Dated, NoQuote, Odd, Progress, Quote, Triage, Unread, Why, WorkPlan,
+};
 use crate::record::{Finding, Findings, HEADER_FILE, Job, JobError, has_part};
 use std::fmt;
 use std::path::Path;
 use tellmark_compile::Built;
 use tellmark_compile::check::Checked;
-use tellmark_compile::set_up::{Origin, SetUp};
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::{Clash, Origin, SetUp};
+use tellmark_core::number::UFloat;
 use tellmark_core::pack::{OpenError, Pack};
 use tellmark_core::piece::SetUpError;
 use tellmark_language::model::{Fact, Model, PieceOrder, Region, StateId};
@@ -217,6 +221,33 @@ impl JobView<'_> {
     /// If the piece cannot be set up.
     pub fn progress(&self) -> Result<Progress, SetUpError> {
         Progress::read(&self.set_up(), self.pack, self.open.job.entries())
+    }
+
+    /// The findings that cannot all be true under the rules, if there are such.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn clash(&self) -> Result<Option<Clash>, SetUpError> {
+        let mut room = Room::<UFloat>::default();
+        let mut case = self.set_up().case(self.pack, &mut room)?;
+        Ok(case.clash())
+    }
+
+    /// The findings that sit oddly together, where something is doubted that this line
+    /// of the record says.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn odd_beside(&self, line: usize) -> Result<Vec<Odd>, SetUpError> {
+        let is_said_there = |from| match from {
+            Origin::Opened => false,
+            Origin::Fact(fact) => self
+                .open
+                .findings
+                .get(fact)
+                .is_some_and(|f| f.number == line),
+        };
+        advice::odd(&self.set_up(), self.pack, is_said_there)
     }
 
     /// Likely hidden faults with their reasons.

@@ -3,6 +3,7 @@
 
 mod date;
 mod next;
+mod odd;
 mod plan;
 mod progress;
 mod quote;
@@ -11,6 +12,7 @@ mod why;
 
 pub use date::{Dated, DatedPart, DatingHeld, Later, Unpaired, Years, date};
 pub use next::{Change, Check, next};
+pub use odd::{Doubt, Found, Odd, odd};
 pub use plan::{After, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};

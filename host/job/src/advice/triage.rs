@@ -6,6 +6,7 @@ use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Form, Nature as PackNature, Pack};
 use tellmark_core::piece::{Answer, Piece, SetUpError};
 
+use super::odd::{Odd, odd};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
 use tellmark_compile::set_up::{Case, Origin, SetUp};
@@ -107,6 +108,8 @@ pub struct Triage {
     pub unseen: Unseen,
     /// Cautions that hold.
     pub cautions: Vec<Caution>,
+    /// Findings that the rules hardly expect together.
+    pub odd: Vec<Odd>,
     /// Set if the answers cannot all be true; then there are no chances.
     pub clash: Option<Clash>,
 }
@@ -170,6 +173,7 @@ pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> 
             groups: Vec::new(),
             unseen: total,
             cautions: Vec::new(),
+            odd: Vec::new(),
             clash: Some(clash),
         });
     }
@@ -200,6 +204,7 @@ pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> 
         groups,
         unseen: total,
         cautions,
+        odd: odd(set_up, pack, |_| true)?,
         clash: None,
     })
 }
