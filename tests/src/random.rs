@@ -265,6 +265,10 @@ impl RandomRules {
         }
         let when = match parts.len() {
             1 => parts.remove(0),
+            several if dice.chance(25) => {
+                let enough = u8::try_from(1 + dice.below(several)).unwrap_or(1);
+                Condition::AtLeast(enough, parts)
+            }
             _ if dice.chance(60) => Condition::All(parts),
             _ => Condition::Any(parts),
         };

@@ -244,13 +244,16 @@ impl Drawn {
         if depth == 0 || dice.chance(40) {
             return Condition::Test(self.test(dice, subject));
         }
-        let parts = (0..=dice.below(3))
+        let parts: Vec<Condition> = (0..=dice.below(3))
             .map(|_| self.condition(dice, subject, depth - 1))
             .collect();
-        if dice.chance(50) {
-            Condition::All(parts)
-        } else {
-            Condition::Any(parts)
+        match dice.below(3) {
+            0 => Condition::All(parts),
+            1 => Condition::Any(parts),
+            _ => {
+                let enough = u8::try_from(1 + dice.below(parts.len())).expect("few");
+                Condition::AtLeast(enough, parts)
+            }
         }
     }
 
@@ -474,6 +477,11 @@ impl Case<'_, '_> {
                 let all = parts.iter().map(|inner| self.by_hand(part, inner));
                 all.collect::<Option<Vec<_>>>()
                     .map(|all| all.contains(&true))
+            }
+            Condition::AtLeast(enough, parts) => {
+                let all = parts.iter().map(|inner| self.by_hand(part, inner));
+                let all = all.collect::<Option<Vec<_>>>()?;
+                Some(all.iter().filter(|so| **so).count() >= usize::from(*enough))
             }
             Condition::Test(test) => match &test.whose {
                 Reach::Own => self.is_so(part, &test.what),

@@ -357,6 +357,7 @@ fn draw(dice: &mut Dice) -> Option<Drawn> {
             let when = match parts.len() {
                 0 => continue,
                 1 => parts.remove(0),
+                2 if dice.chance(30) => Condition::AtLeast(2, parts),
                 _ if dice.chance(50) => Condition::All(parts),
                 _ => Condition::Any(parts),
             };
@@ -425,6 +426,12 @@ fn holds(
     match condition {
         Condition::All(parts) => parts.iter().all(|c| holds(drawn, ground, part, c, truth)),
         Condition::Any(parts) => parts.iter().any(|c| holds(drawn, ground, part, c, truth)),
+        Condition::AtLeast(enough, parts) => {
+            let so = parts
+                .iter()
+                .filter(|c| holds(drawn, ground, part, c, truth));
+            so.count() >= usize::from(*enough)
+        }
         Condition::Test(test) => {
             let Predicate::State { state, yes, .. } = test.what else {
                 panic!("only states are drawn");

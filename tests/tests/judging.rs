@@ -114,13 +114,18 @@ fn predicate(dice: &mut Dice, model: &Model, kind: KindId) -> Predicate {
 }
 
 fn condition(dice: &mut Dice, model: &Model, subject: KindId, depth: usize) -> Condition {
-    let parts = |dice: &mut Dice| {
-        let number = 1 + dice.below(3);
+    let parts = |dice: &mut Dice| -> Vec<Condition> {
+        let number = 1 + dice.below(4);
         (0..number)
             .map(|_| condition(dice, model, subject, depth - 1))
             .collect()
     };
-    match dice.below(5) {
+    match dice.below(7) {
+        5 | 6 if depth > 0 => {
+            let parts = parts(dice);
+            let enough = u8::try_from(1 + dice.below(parts.len())).expect("few");
+            Condition::AtLeast(enough, parts)
+        }
         0 | 1 if depth > 0 => Condition::All(parts(dice)),
         2 | 3 if depth > 0 => Condition::Any(parts(dice)),
         _ => {
@@ -190,6 +195,16 @@ impl Sentences<'_, '_> {
             Condition::All(all) => {
                 let each = all.iter().map(|one| self.holds(one, part));
                 every(&each.collect::<Vec<_>>())
+            }
+            Condition::AtLeast(enough, all) => {
+                let each: Vec<_> = all.iter().map(|one| self.holds(one, part)).collect();
+                let surely = each.iter().filter(|one| **one == Some(true)).count();
+                let perhaps = each.iter().filter(|one| **one != Some(false)).count();
+                match usize::from(*enough) {
+                    n if surely >= n => Some(true),
+                    n if perhaps < n => Some(false),
+                    _ => None,
+                }
             }
             Condition::Any(any) => {
                 let each = any.iter().map(|one| self.holds(one, part));

@@ -77,6 +77,19 @@ impl<L: Clone + PartialEq> Formula<L> {
         }
     }
 
+    /// At least `n` of these, simplified: with the first, one fewer of the others will do.
+    #[must_use]
+    pub fn at_least(n: usize, parts: &[Self]) -> Self {
+        match parts.split_first() {
+            _ if n == 0 => Self::Known(true),
+            Some((first, others)) if n <= parts.len() => {
+                let with_it = Self::all([first.clone(), Self::at_least(n - 1, others)]);
+                Self::any([with_it, Self::at_least(n, others)])
+            }
+            _ => Self::Known(false),
+        }
+    }
+
     /// Calls `each` with every literal.
     pub fn literals<'f>(&'f self, each: &mut impl FnMut(&'f L)) {
         match self {

@@ -46,6 +46,8 @@ pub trait Meaning: Sized {
     fn all(&mut self, values: Vec<Self::Value>) -> Self::Value;
     /// At least one of these.
     fn any(&mut self, values: Vec<Self::Value>) -> Self::Value;
+    /// At least so many of these, which are not more than there are.
+    fn at_least_of(&mut self, n: usize, values: Vec<Self::Value>) -> Self::Value;
 
     /// The nearest owner of this kind, if there is one.
     fn owner(&mut self, part: &Self::Part, kind: KindId) -> Option<Self::Part>;
@@ -132,6 +134,11 @@ pub fn meaning<M: Meaning>(form: &mut M, part: &M::Part, condition: &Condition) 
             let values = values.collect();
             form.any(values)
         }
+        Condition::AtLeast(enough, parts) => {
+            let values = parts.iter().map(|inner| meaning(form, part, inner));
+            let values = values.collect();
+            form.at_least_of((*enough).into(), values)
+        }
         Condition::Test(test) => of_test(form, part, test),
     }
 }
@@ -201,7 +208,7 @@ fn predicate<M: Meaning>(form: &mut M, part: &M::Part, what: &Predicate) -> M::V
 /// speaks of.
 pub fn tests<'c>(condition: &'c Condition, each: &mut impl FnMut(&'c Test)) {
     match condition {
-        Condition::All(parts) | Condition::Any(parts) => {
+        Condition::All(parts) | Condition::Any(parts) | Condition::AtLeast(_, parts) => {
             for part in parts {
                 tests(part, each);
             }

@@ -206,8 +206,19 @@ pub enum Cond {
     All(Vec<Cond>),
     /// Any of these.
     Any(Vec<Cond>),
+    /// At least so many of these.
+    AtLeast(Vec<Cond>, Enough),
     /// This.
     One(Box<Clause>),
+}
+
+/// How many lines of a list are enough.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Enough {
+    /// The number.
+    pub number: u32,
+    /// "at least two of these".
+    pub at: Span,
 }
 
 /// What must be so, with the part a list names.

@@ -188,7 +188,7 @@ impl Worries {
 
     fn read(&mut self, condition: &Condition) {
         match condition {
-            Condition::All(all) | Condition::Any(all) => {
+            Condition::All(all) | Condition::Any(all) | Condition::AtLeast(_, all) => {
                 for condition in all {
                     self.read(condition);
                 }

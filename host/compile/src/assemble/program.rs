@@ -1,5 +1,7 @@
 //! Conditions of plans, cautions, steps and datings as programs of a pack.
 
+use std::ops::Range;
+
 use tellmark_core::limits::MAX_DEPTH;
 use tellmark_core::pack::condition::{END, Go, Look, Many, Test, What, Whose};
 use tellmark_core::pack::{NONE, Trial};
@@ -39,6 +41,7 @@ enum Code {
     Test(Test),
     All(Vec<Code>),
     Any(Vec<Code>),
+    AtLeast(usize, Vec<Code>),
 }
 
 /// Kinds on the way down, and how many count.
@@ -72,6 +75,11 @@ impl Meaning for Programs<'_> {
             }),
             Code::All(codes) => Code::Any(codes.into_iter().map(|c| self.is_not(c)).collect()),
             Code::Any(codes) => Code::All(codes.into_iter().map(|c| self.is_not(c)).collect()),
+            Code::AtLeast(n, codes) => {
+                // One more is not so than may be.
+                let n = codes.len() + 1 - n;
+                Code::AtLeast(n, codes.into_iter().map(|c| self.is_not(c)).collect())
+            }
         }
     }
 
@@ -81,6 +89,10 @@ impl Meaning for Programs<'_> {
 
     fn any(&mut self, values: Vec<Code>) -> Code {
         Code::Any(values)
+    }
+
+    fn at_least_of(&mut self, n: usize, values: Vec<Code>) -> Code {
+        Code::AtLeast(n, values)
     }
 
     /// The core looks whether there is one.
@@ -153,6 +165,10 @@ fn looks_of(code: &Code) -> usize {
         Code::All(codes) | Code::Any(codes) if !codes.is_empty() => {
             codes.iter().map(looks_of).sum()
         }
+        Code::AtLeast(n, codes) => {
+            let counts = |(i, code)| looks_of(code) * counts_before(*n, codes.len(), i).len();
+            codes.iter().enumerate().map(counts).sum()
+        }
         _ => 1,
     }
 }
@@ -180,6 +196,7 @@ fn put_from(
         Code::Test(test) => return one(Look::Test(*test), so, not),
         Code::Known(true) => return one(Look::Always, so, not),
         Code::Known(false) => return one(Look::Always, not, not),
+        Code::AtLeast(n, codes) => return put_counted(*n, codes, so, not, at, each),
         Code::All(codes) => (true, codes),
         Code::Any(codes) => (false, codes),
     };
@@ -193,6 +210,43 @@ fn put_from(
         put_from(code, so, not, at, each);
     }
     put_from(last, so, not, at, each);
+}
+
+/// How many of the first `i` of so many codes may have been so, where it is not settled yet
+/// whether `n` of all are.
+fn counts_before(n: usize, all: usize, i: usize) -> Range<usize> {
+    (n + i).saturating_sub(all)..n.min(i + 1)
+}
+
+/// The codes one after the other, each once for every number of those before it that may
+/// have been so.
+fn put_counted(
+    n: usize,
+    codes: &[Code],
+    so: Next,
+    not: Next,
+    at: &mut usize,
+    each: &mut dyn FnMut(Look, Next, Next),
+) {
+    for (i, code) in codes.iter().enumerate() {
+        let here = counts_before(n, codes.len(), i);
+        let below = counts_before(n, codes.len(), i + 1);
+        let size = looks_of(code);
+        let next_row = *at + size * here.len();
+        let size_below = codes.get(i + 1).map_or(0, looks_of);
+        let go = |count: usize| {
+            if count >= n {
+                so
+            } else if below.contains(&count) {
+                Next::Look(next_row + size_below * (count - below.start))
+            } else {
+                not
+            }
+        };
+        for count in here {
+            put_from(code, go(count + 1), go(count), at, each);
+        }
+    }
 }
 
 fn written(looks: &[(Look, Next, Next)]) -> Result<Vec<u32>, Overflow> {

@@ -175,6 +175,7 @@ fn plain(condition: &Condition) -> String {
     match condition {
         Condition::All(parts) => join("all", parts),
         Condition::Any(parts) => join("any", parts),
+        Condition::AtLeast(enough, parts) => join(&format!("{enough} of "), parts),
         Condition::Test(test) => format!("{:?} {:?}", test.whose, test.what),
     }
 }

@@ -58,6 +58,10 @@ impl Meaning for Claims<'_> {
         Claim::any(values)
     }
 
+    fn at_least_of(&mut self, n: usize, values: Vec<Claim>) -> Claim {
+        Claim::at_least(n, values)
+    }
+
     fn owner(&mut self, part: &usize, kind: KindId) -> Option<usize> {
         self.ground.owner(self.rules.places, *part, kind)
     }

@@ -47,6 +47,10 @@ impl Meaning for Clauses<'_, '_> {
         Clause::any(values)
     }
 
+    fn at_least_of(&mut self, n: usize, values: Vec<Clause>) -> Clause {
+        Clause::at_least(n, &values)
+    }
+
     fn owner(&mut self, place: &usize, kind: KindId) -> Option<usize> {
         self.rules.places.owner_of_kind(*place, kind)
     }

@@ -67,7 +67,9 @@ impl Asker<'_> {
         yes: bool,
     ) -> Option<Vec<Clause<'c>>> {
         match condition {
-            Condition::All(conditions) | Condition::Any(conditions) => {
+            Condition::All(conditions)
+            | Condition::Any(conditions)
+            | Condition::AtLeast(_, conditions) => {
                 let mut all = Vec::new();
                 for condition in conditions {
                     all.extend(self.clauses(inspection, part, condition, yes)?);

@@ -202,6 +202,10 @@ impl<N: Number> Meaning for Found<'_, '_, '_, N> {
         Bounds::each(values, Claim::any)
     }
 
+    fn at_least_of(&mut self, n: usize, values: Vec<Bounds>) -> Bounds {
+        Bounds::each(values, |claims| Claim::at_least(n, claims))
+    }
+
     fn owner(&mut self, part: &usize, kind: KindId) -> Option<usize> {
         self.ground.owner(self.rules.places, *part, kind)
     }

@@ -9,7 +9,9 @@ use nom::{Input, Parser};
 use crate::grammar::name::{article, be, frequency, has, named, noun, phrase, sureness};
 use crate::input::{Read, Tokens, colon, comma, word, words};
 use crate::number::{Quantity, number, quantity, unit, whole};
-use crate::syntax::{Amount, Clause, Compare, Cond, Conditions, Name, Pointing, Saying, Thing};
+use crate::syntax::{
+    Amount, Clause, Compare, Cond, Conditions, Enough, Name, Pointing, Saying, Thing,
+};
 use crate::token::Sort;
 use crate::vocab::is_closed;
 
@@ -20,9 +22,9 @@ const DEEPEST: u8 = 8;
 pub fn conditions(input: Tokens<'_>) -> Read<'_, Conditions> {
     let mut slips = Slips::default();
     let (rest, (subject, cond)) = match list_head(input) {
-        Ok((rest, (all, subject))) => {
+        Ok((rest, (of_these, subject))) => {
             let (rest, items) = cut(|i| items(i, 0, DEEPEST, &mut slips)).parse(rest)?;
-            (rest, (subject, listed(all, items)))
+            (rest, (subject, of_these.listed(items)))
         }
         Err(_) => {
             let (rest, cond) = row(input, &mut slips)?;
@@ -48,11 +50,21 @@ struct Slips {
     crooked: Option<crate::span::Span>,
 }
 
-fn listed(all: bool, items: Vec<Cond>) -> Cond {
-    if all {
-        Cond::All(items)
-    } else {
-        Cond::Any(items)
+/// How many lines of a list must be so.
+#[derive(Clone, Copy)]
+enum OfThese {
+    All,
+    Any,
+    AtLeast(Enough),
+}
+
+impl OfThese {
+    fn listed(self, items: Vec<Cond>) -> Cond {
+        match self {
+            Self::All => Cond::All(items),
+            Self::Any => Cond::Any(items),
+            Self::AtLeast(enough) => Cond::AtLeast(items, enough),
+        }
     }
 }
 
@@ -85,15 +97,22 @@ fn row<'a>(input: Tokens<'a>, slips: &mut Slips) -> Read<'a, Cond> {
     let cond = if all.len() == 1 {
         all.swap_remove(0)
     } else {
-        listed(joined != Some(false), all)
+        match joined {
+            Some(false) => Cond::Any(all),
+            _ => Cond::All(all),
+        }
     };
     Ok((rest, cond))
 }
 
-/// "all of these are true of a fall:"
-fn list_head(input: Tokens<'_>) -> Read<'_, (bool, Option<Name>)> {
-    let (rest, all) = terminated(
-        alt((value(true, word("all")), value(false, word("any")))),
+/// "all of these are true of a fall:", "at least two of these are true:"
+fn list_head(input: Tokens<'_>) -> Read<'_, (OfThese, Option<Name>)> {
+    let (rest, of_these) = terminated(
+        alt((
+            value(OfThese::All, word("all")),
+            value(OfThese::Any, word("any")),
+            map(enough, OfThese::AtLeast),
+        )),
         words("of these"),
     )
     .parse(input)?;
@@ -105,7 +124,14 @@ fn list_head(input: Tokens<'_>) -> Read<'_, (bool, Option<Name>)> {
     ))
     .map(|(_, _, subject, _)| subject)
     .parse(rest)?;
-    Ok((rest, (all, subject)))
+    Ok((rest, (of_these, subject)))
+}
+
+/// "at least two"
+fn enough(input: Tokens<'_>) -> Read<'_, Enough> {
+    let (rest, number) = preceded(words("at least"), whole).parse(input)?;
+    let at = input.span_to(&rest);
+    Ok((rest, Enough { number, at }))
 }
 
 /// The lines of a list, which stand further in than `outer`.
@@ -128,9 +154,9 @@ fn items<'a>(input: Tokens<'a>, outer: u16, deepest: u8, slips: &mut Slips) -> R
         }
         let line = rest.take_from(1);
         let (after, item) = match list_head(line) {
-            Ok((after, (every, _))) if deepest > 0 => {
+            Ok((after, (of_these, _))) if deepest > 0 => {
                 let (after, inner) = items(after, column, deepest - 1, slips)?;
-                (after, listed(every, inner))
+                (after, of_these.listed(inner))
             }
             Ok(_) => return line.fail("a shorter list"),
             Err(nom::Err::Failure(lost)) => return Err(nom::Err::Failure(lost)),

@@ -612,6 +612,11 @@ problems! {
     /// A figure for "by definition".
     170 => DefinitionIsExact,
 
+    /// A list of which more lines are to be so than it has, or none.
+    171 => SoManyOfThese { enough: u32, lines: usize },
+    /// A list of too many lines, of which some are enough.
+    172 => TooManyToChooseFrom { lines: usize, most: usize },
+
     // ---- what a house changes in the rules it builds on
 
     /// "Instead of" before a sentence that is given anew by its own words.

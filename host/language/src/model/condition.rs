@@ -10,6 +10,8 @@ pub enum Condition {
     All(Vec<Condition>),
     /// At least one of these.
     Any(Vec<Condition>),
+    /// At least so many of these.
+    AtLeast(u8, Vec<Condition>),
     /// One thing about one part or group of parts.
     Test(Test),
 }

@@ -5,7 +5,7 @@ use crate::model::{Condition, HowMany, Predicate, Reach, SignId, Test};
 use crate::resolve::look::{Done, Look, refuse};
 use crate::resolve::reach::Scene;
 use crate::span::Span;
-use crate::syntax::{Amount, Clause, Cond, Conditions, Name, Saying, Thing};
+use crate::syntax::{Amount, Clause, Cond, Conditions, Enough, Name, Saying, Thing};
 use crate::words::a;
 
 /// Where a condition stands, which decides what it may ask.
@@ -16,6 +16,9 @@ pub enum Usage {
     /// In a plan, caution, dating or step.
     Trigger,
 }
+
+/// The most lines of which some are enough: every choice of so many is looked at by itself.
+const MOST_TO_CHOOSE_FROM: usize = 8;
 
 /// Which of the subject a choice noun picked: "a gimlet-point screw".
 pub type Picked = Option<(SignId, u8)>;
@@ -53,6 +56,12 @@ impl Look<'_> {
                 let all: Done<Vec<Condition>> =
                     all.iter().map(|c| self.cond(scene, c, usage)).collect();
                 Ok(Condition::Any(all?))
+            }
+            Cond::AtLeast(all, enough) => {
+                let enough = enough_of(all.len(), *enough)?;
+                let all: Done<Vec<Condition>> =
+                    all.iter().map(|c| self.cond(scene, c, usage)).collect();
+                Ok(Condition::AtLeast(enough, all?))
             }
             Cond::One(clause) => self.clause(scene, clause, usage),
         }
@@ -221,6 +230,30 @@ fn test(mut reach: Vec<Reach>, what: Predicate, at: Span) -> Condition {
     } else {
         Condition::Any(tests)
     }
+}
+
+/// How many lines of a list are enough: some, and not more than there are.
+fn enough_of(lines: usize, enough: Enough) -> Done<u8> {
+    let number = usize::try_from(enough.number).unwrap_or(usize::MAX);
+    if number == 0 || number > lines {
+        return refuse(
+            enough.at,
+            Problem::SoManyOfThese {
+                enough: enough.number,
+                lines,
+            },
+        );
+    }
+    if lines > MOST_TO_CHOOSE_FROM {
+        return refuse(
+            enough.at,
+            Problem::TooManyToChooseFrom {
+                lines,
+                most: MOST_TO_CHOOSE_FROM,
+            },
+        );
+    }
+    Ok(u8::try_from(number).unwrap_or(u8::MAX))
 }
 
 /// The condition with what a choice noun picked.

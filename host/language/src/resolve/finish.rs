@@ -208,7 +208,7 @@ impl Reader<'_> {
 
     fn reads(&self, condition: &Condition, subject: KindId, uses: &mut Uses) {
         match condition {
-            Condition::All(all) | Condition::Any(all) => {
+            Condition::All(all) | Condition::Any(all) | Condition::AtLeast(_, all) => {
                 for one in all {
                     self.reads(one, subject, uses);
                 }

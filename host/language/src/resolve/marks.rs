@@ -30,7 +30,7 @@ impl Marks {
 
     fn add_all(&mut self, condition: &Condition) {
         match condition {
-            Condition::All(all) | Condition::Any(all) => {
+            Condition::All(all) | Condition::Any(all) | Condition::AtLeast(_, all) => {
                 for one in all {
                     self.add_all(one);
                 }

@@ -406,6 +406,11 @@ fn turn(condition: &Condition) -> Option<Condition> {
             .map(turn)
             .collect::<Option<_>>()
             .map(Condition::Any),
+        Condition::AtLeast(enough, all) => all
+            .iter()
+            .map(turn)
+            .collect::<Option<_>>()
+            .map(|all| Condition::AtLeast(*enough, all)),
         Condition::Test(test) => (test.whose == Reach::Own).then(|| {
             Condition::Test(Test {
                 whose: Reach::Up(PIECE),

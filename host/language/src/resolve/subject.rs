@@ -195,7 +195,7 @@ impl Look<'_> {
 fn first_clause(cond: &Cond) -> &Clause {
     match cond {
         Cond::One(clause) => clause,
-        Cond::All(all) | Cond::Any(all) => first_clause(&all[0]),
+        Cond::All(all) | Cond::Any(all) | Cond::AtLeast(all, _) => first_clause(&all[0]),
     }
 }
 

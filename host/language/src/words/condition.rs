@@ -75,6 +75,7 @@ impl<'m> Voice<'m> {
             Condition::Test(test) => self.clause(test),
             Condition::All(parts) => self.joined(parts, ", and "),
             Condition::Any(parts) => self.joined(parts, ", or "),
+            Condition::AtLeast(..) => self.inside(when),
         }
     }
 
@@ -86,8 +87,12 @@ impl<'m> Voice<'m> {
     fn inside(&self, part: &Condition) -> String {
         let (head, parts) = match part {
             Condition::Test(test) => return self.clause(test),
-            Condition::All(parts) => ("all of these", parts),
-            Condition::Any(parts) => ("at least one of these", parts),
+            Condition::All(parts) => ("all of these".to_owned(), parts),
+            Condition::Any(parts) => ("at least one of these".to_owned(), parts),
+            Condition::AtLeast(enough, parts) => {
+                let enough = number((*enough).into());
+                (format!("at least {enough} of these"), parts)
+            }
         };
         if let [only] = parts.as_slice() {
             return self.inside(only);
