@@ -5,10 +5,13 @@
 //! choices, measures, counts, and results on the part itself, on its owners and
 //! on its parts.
 
+use std::collections::HashSet;
+
+use tellmark_compile::meaning::tests;
 use tellmark_language::model::{
-    Asks, Condition, Disturbs, HowMany, HowOften, Kind, KindId, Mark, Means, Member, Model, Nature,
-    OnlyIf, PIECE, Predicate, Reach, Rule, Sense, Sign, SignId, State, StateId, Strength, Test,
-    Thousandths, Unit, Verb,
+    Asks, AtMostOne, Condition, Disturbs, HowMany, HowOften, Kind, KindId, Mark, Means, Member,
+    Model, Nature, OnlyIf, PIECE, Predicate, Reach, Rule, Sense, Sign, SignId, State, StateId,
+    Strength, Test, Thousandths, Unit, Verb,
 };
 use tellmark_language::span::Span;
 
@@ -139,7 +142,42 @@ impl RandomRules {
         if dice.chance(30) {
             rules.add_only_if(dice);
         }
+        if dice.chance(40) {
+            rules.add_at_most_one(dice);
+        }
         rules
+    }
+
+    /// Two or three states of one kind that nothing reads, so that none of them can lead
+    /// to another.
+    fn add_at_most_one(&mut self, dice: &mut Dice) {
+        let mut read = HashSet::new();
+        let of_rules = self.model.rules.iter();
+        let of_rules = of_rules.flat_map(|rule| std::iter::once(&rule.when).chain(&rule.unless));
+        for condition in of_rules.chain(self.model.only_ifs.iter().map(|only_if| &only_if.when)) {
+            tests(condition, &mut |test| {
+                if let Predicate::State { state, .. } = test.what {
+                    read.insert(state);
+                }
+            });
+        }
+        let kind = *dice.pick(&[BOX, TRAY, SLIDE, LID]);
+        let may_be = |id: &StateId| {
+            let state = &self.model.states[id.index()];
+            let is_mark = matches!(state.nature, Nature::CountsAs { .. });
+            state.kind == kind && !is_mark && !read.contains(id)
+        };
+        let mut states: Vec<StateId> = self.order.iter().copied().filter(may_be).collect();
+        states.truncate(3);
+        if states.len() > 1 {
+            self.model.at_most_ones.push(AtMostOne {
+                kind,
+                states,
+                source: None,
+                called: None,
+                at: Span::default(),
+            });
+        }
     }
 
     /// A state that can be only if something before it is so.
@@ -277,17 +315,35 @@ impl RandomRules {
         } else {
             None
         };
+        let or = self.alternatives(dice, target);
         Some(Rule {
             subject,
             when,
             unless,
             result,
             state,
+            or,
             strength: often(strength),
             source: None,
             called: None,
             at: Span::default(),
         })
+    }
+
+    /// Now and then, other states of the same kind that stand later in the order.
+    fn alternatives(&self, dice: &mut Dice, target: usize) -> Vec<StateId> {
+        if !dice.chance(25) {
+            return Vec::new();
+        }
+        let kind = |id: &StateId| self.model.states[id.index()].kind;
+        let is_mark = |id: &StateId| {
+            let nature = &self.model.states[id.index()].nature;
+            matches!(nature, Nature::CountsAs { .. })
+        };
+        let (first, later) = (self.order[target], &self.order[target + 1..]);
+        let others = later.iter().copied();
+        let others = others.filter(|id| kind(id) == kind(&first) && !is_mark(id));
+        others.take(1 + dice.below(2)).collect()
     }
 
     fn result(&self, subject: KindId, kind: KindId) -> Option<Reach> {

@@ -221,6 +221,7 @@ impl Drawn {
             unless: unless.clone(),
             result: Reach::Own,
             state: id,
+            or: Vec::new(),
             strength: often(1000),
             source: None,
             called: None,

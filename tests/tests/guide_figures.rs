@@ -127,6 +127,11 @@ fn only_if() {
 }
 
 #[test]
+fn one_of_several() {
+    chances("several", 5);
+}
+
+#[test]
 fn choices() {
     chances("choices", 5);
 }

@@ -5,6 +5,7 @@ use tellmark_compile::build;
 use tellmark_compile::check::{Depth, check};
 use tellmark_compile::room::Room;
 use tellmark_core::inspection::Inspection;
+use tellmark_core::logic::can_be;
 use tellmark_core::looking::{Candidate, Looking, Need, NotStarted, Progress};
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Form, Nature as PackNature, Pack, Touch, Trial, Way};
@@ -391,7 +392,9 @@ fn every_check_saves_what_asking_it_saves() {
                 }
                 let is_open =
                     inspection.piece().answer(&pack, part, ask) == Some(Answer::NotLooked);
-                if !is_open || pack.ask(usize::from(ask)).way == Way::Open {
+                // Nobody is asked about what cannot be.
+                let is_asked = is_open && can_be(&pack, inspection.piece(), part, ask);
+                if !is_asked || pack.ask(usize::from(ask)).way == Way::Open {
                     continue;
                 }
                 let asked = by_asking(&mut inspection, part, ask, now);

@@ -7,6 +7,7 @@ use tellmark_compile::ground::{Ground, SentenceId};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::Origin;
 use tellmark_core::inspection::Inspection;
+use tellmark_core::logic::can_be;
 use tellmark_core::looking::{Candidate, Looking, Move, Need};
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Form, Pack};
@@ -283,6 +284,10 @@ fn checks_move_a_chance_as_far_as_asking_does() {
                     .is_none_or(|d| built.states.opened(d).is_some());
                 if !is_whether || is_hidden || !of_other.in_use || answer != Some(Answer::NotLooked)
                 {
+                    continue;
+                }
+                // Nobody is asked about what cannot be.
+                if !can_be(&pack, inspection.piece(), at.0, at.1) {
                     continue;
                 }
                 let mut same = found.iter().filter(|(p, a, _)| (*p, *a) == at);

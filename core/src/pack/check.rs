@@ -3,8 +3,8 @@
 use super::words::{NONE, word};
 use super::{
     Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, Group, HEADER_BYTES, Job,
-    Kind, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OnlyIf, OpenError, Pack, Pair, Place, Plan,
-    Round, SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
+    Kind, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, Nature, OnlyIf, OpenError, Pack, Pair,
+    Place, Plan, Round, SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
 };
 use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 
@@ -209,7 +209,7 @@ impl<'p, 'a> Check<'p, 'a> {
         self.each::<State>(|s, _| {
             self.text(s.phrase)
                 && self.kind(s.kind)
-                && self.asked_of(s.ask, s.kind)
+                && (self.asked_of(s.ask, s.kind) || (s.ask == NONE && s.nature == Nature::Mark))
                 && (s.whether == NONE || self.asked_of(s.whether, s.kind))
                 && s.own <= 1000
                 && s.risk <= 5

@@ -343,6 +343,8 @@ pub enum Sentence {
         when: Conditions,
         /// What follows.
         result: Clause,
+        /// "or blistered"
+        or: Vec<Name>,
         /// A second result, which is refused.
         second: Option<Span>,
         /// The exception.
@@ -419,6 +421,15 @@ pub enum Sentence {
         bound: NewBound,
         /// in …
         region: Option<Name>,
+    },
+    /// … is at most one of …
+    AtMostOne {
+        /// The part.
+        noun: Name,
+        /// "shows", not "is".
+        shows: bool,
+        /// What it is at most one of.
+        phrases: Vec<Name>,
     },
     /// … can be … only if …
     OnlyIf {

@@ -154,7 +154,9 @@ impl Worries {
         };
         for rule in &model.rules {
             worries.read(&rule.when);
-            worries.states.insert((rule.state, true));
+            worries
+                .states
+                .extend(rule.results().map(|state| (state, true)));
         }
         for means in &model.means {
             worries.states.insert((means.sign, true));

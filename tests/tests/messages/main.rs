@@ -7,6 +7,7 @@ mod limits;
 mod measures;
 mod number;
 mod reference;
+mod several;
 mod shape;
 mod words;
 mod work;
@@ -58,6 +59,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(further::CASES)
         .chain(last::CASES)
         .chain(measures::CASES)
+        .chain(several::CASES)
         .chain(limits::CASES)
 }
 

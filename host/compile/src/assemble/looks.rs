@@ -85,7 +85,7 @@ impl Writer<'_> {
         let rules = model
             .rules
             .iter()
-            .map(|r| (r.state, r.strength, r.at, r.source));
+            .flat_map(|r| r.results().map(|state| (state, r.strength, r.at, r.source)));
         let means = model
             .means
             .iter()

@@ -9,8 +9,8 @@ mod work;
 use std::collections::HashMap;
 
 use tellmark_core::pack::{
-    Ask, Bound, Caution, Constraint, Dating, Fragment as Directory, Job, Kind, Manifest, Nature,
-    OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
+    Ask, Bound, Caution, Constraint, Dating, Fragment as Directory, Job, Kind, Manifest, NONE,
+    Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
 };
 
 use crate::bytes::{Sections, Texts, words_of};
@@ -101,6 +101,9 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
 
 /// The first minor version that reads these as they are meant.
 fn lowest_minor(states: &[State], only_ifs: &[OnlyIf], datings: &[Dating], jobs: &[Job]) -> u8 {
+    if states.iter().any(|state| state.ask == NONE) {
+        return 3;
+    }
     if !only_ifs.is_empty() || states.iter().any(|state| state.nature == Nature::Divides) {
         return 2;
     }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::ground::{Ground, SentenceId};
 use crate::numbers::Number as _;
 use crate::rules::Rules;
-use tellmark_language::model::{JobId, KindId, Model};
+use tellmark_language::model::{AtMostOne, JobId, KindId, Model, StateId};
 use tellmark_language::span::Span;
 
 /// Rules that go round in a circle.
@@ -21,7 +21,7 @@ pub struct RuleCircle {
 /// every kind to show it.
 #[must_use]
 pub fn among_rules(rules: Rules<'_>) -> Option<RuleCircle> {
-    let Rules { model, places, .. } = rules;
+    let places = rules.places;
     (0..places.len())
         .filter(|&place| places.owner(place).is_none())
         .find_map(|root| {
@@ -41,11 +41,12 @@ pub fn among_rules(rules: Rules<'_>) -> Option<RuleCircle> {
                 }
                 near
             })?;
-            Some(in_words(model, &ground, &way))
+            Some(in_words(rules, &ground, &way))
         })
 }
 
-fn in_words(model: &Model, ground: &Ground, way: &[(usize, SentenceId)]) -> RuleCircle {
+fn in_words(rules: Rules<'_>, ground: &Ground, way: &[(usize, SentenceId)]) -> RuleCircle {
+    let model = rules.model;
     // The way was walked from effects to causes.
     let mut states: Vec<usize> = way.iter().map(|(n, _)| ground.states[*n].row).collect();
     states.reverse();
@@ -53,6 +54,12 @@ fn in_words(model: &Model, ground: &Ground, way: &[(usize, SentenceId)]) -> Rule
         states.push(first);
     }
     states.dedup();
+    // What nobody can see has no words; the sentence that it comes from has.
+    let declared = |&row: &usize| rules.states.states[row].declared;
+    let on_the_way: Vec<StateId> = states.iter().filter_map(declared).collect();
+    states.retain(|row| declared(row).is_some() || !rules.states.states[*row].phrase.is_empty());
+    let excludes = |one: &&AtMostOne| one.states.iter().any(|id| on_the_way.contains(id));
+    let exclusions = model.at_most_ones.iter().filter(excludes).map(|one| one.at);
     let spans: BTreeSet<Span> = way
         .iter()
         .filter_map(|(_, sentence)| match sentence {
@@ -61,6 +68,7 @@ fn in_words(model: &Model, ground: &Ground, way: &[(usize, SentenceId)]) -> Rule
             SentenceId::OnlyIf(i) => Some(model.only_ifs[*i].at),
             SentenceId::Meaning => None,
         })
+        .chain(exclusions)
         .collect();
     RuleCircle {
         states,

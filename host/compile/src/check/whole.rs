@@ -57,14 +57,16 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
     };
     for rule in &model.rules {
         for condition in std::iter::once(&rule.when).chain(&rule.unless) {
-            states_in(condition, &mut |state| join(state, rule.state));
+            states_in(condition, &mut |state| {
+                rule.results().for_each(|result| join(state, result));
+            });
             // Marks, counts and choices can be answered as they stand.
             signs_in(model, condition, &mut |_| {
-                answered.insert(rule.state);
+                answered.extend(rule.results());
             });
             tests(condition, &mut |test| {
                 if matches!(test.what, Predicate::Has { .. }) {
-                    answered.insert(rule.state);
+                    answered.extend(rule.results());
                 }
             });
         }
@@ -140,7 +142,7 @@ fn said_twice(say: &mut Say<'_>, model: &Model) {
             plain(&rule.when),
             rule.unless.as_ref().map(plain),
             rule.result,
-            rule.state
+            rule.results().collect::<Vec<_>>()
         );
         let Some(&first) = known.get(&key) else {
             known.insert(key, i);

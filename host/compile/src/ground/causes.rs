@@ -14,7 +14,7 @@ pub(super) fn add_all(rules: Rules<'_>, ground: &mut Ground, fitted: &Fitted) {
     let mut causes = Causes { rules, ground };
     causes.add_meanings();
     for (i, rule) in rules.model.rules.iter().enumerate() {
-        causes.add_rule(rule, SentenceId::Rule(i));
+        causes.add_rule(i, rule);
     }
     causes.add_means(fitted);
     for (i, only_if) in rules.model.only_ifs.iter().enumerate() {
@@ -53,8 +53,9 @@ impl Causes<'_, '_> {
         }
     }
 
-    fn add_rule(&mut self, rule: &Rule, sentence: SentenceId) {
-        let row = self.rules.states.declared(rule.state);
+    fn add_rule(&mut self, number: usize, rule: &Rule) {
+        let sentence = SentenceId::Rule(number);
+        let row = self.rules.states.result(number, rule);
         for part in 0..self.ground.parts.len() {
             if !self.ground.is_of(self.rules.places, part, rule.subject) {
                 continue;
@@ -72,7 +73,7 @@ impl Causes<'_, '_> {
 
     /// Lets a state hold only where it can: nothing else counts as a reason for it.
     fn allow(&mut self, only_if: &OnlyIf, sentence: SentenceId) {
-        let row = self.rules.states.declared(only_if.state);
+        let row = self.rules.states.reasons(only_if.state);
         let kind = self.rules.model.states[only_if.state.index()].kind;
         for part in 0..self.ground.parts.len() {
             let node = self.node(part, row);

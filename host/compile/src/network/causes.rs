@@ -26,7 +26,7 @@ pub(super) fn add_all(
     };
     for (i, rule) in rules.model.rules.iter().enumerate() {
         if without != Without::Rule(i) {
-            of_subject(rule.subject).for_each(|place| clauses.add_rule(place, rule));
+            of_subject(rule.subject).for_each(|place| clauses.add_rule(place, i, rule));
         }
     }
     for (i, means) in rules.model.means.iter().enumerate() {
@@ -45,15 +45,15 @@ pub(super) fn add_all(
 }
 
 impl Clauses<'_, '_> {
-    fn add_rule(&mut self, place: usize, rule: &Rule) {
-        let state = self.rules.states.declared(rule.state);
+    fn add_rule(&mut self, place: usize, number: usize, rule: &Rule) {
+        let state = self.rules.states.result(number, rule);
         let when = with_exception(self, &place, &rule.when, rule.unless.as_ref());
         self.conclude(place, when, &rule.result, state, weight(&rule.strength));
     }
 
     /// Lets a state hold only where it can: nothing else counts as a reason for it.
     fn allow(&mut self, place: usize, only_if: &OnlyIf) {
-        let state = self.rules.states.declared(only_if.state);
+        let state = self.rules.states.reasons(only_if.state);
         let can_be = meaning(self, &place, &only_if.when);
         let Some(index) = self.rules.places.slot(self.rules.states, place, state) else {
             return;

@@ -13,6 +13,7 @@ use tellmark_core::piece::Answer;
 use crate::fit::with_pieces;
 use crate::room::PackBytes;
 use crate::rules::Rules;
+use crate::states::States;
 use clauses::{Asker, Clause};
 use tellmark_language::model::{Condition, KindId, Predicate, Reach, StateId, Test};
 use tellmark_language::span::Span;
@@ -96,7 +97,8 @@ struct Said<'m> {
     when: Condition,
     unless: Option<&'m Condition>,
     result: &'m Reach,
-    state: StateId,
+    /// What it says is so, or one of it.
+    states: Vec<StateId>,
 }
 
 fn sentences<'m>(
@@ -111,7 +113,7 @@ fn sentences<'m>(
             when: rule.when.clone(),
             unless: rule.unless.as_ref(),
             result: &rule.result,
-            state: rule.state,
+            states: rule.results().collect(),
         };
         (said, rule.at)
     });
@@ -131,7 +133,7 @@ fn sentences<'m>(
             }),
             unless: None,
             result: &means.whose,
-            state: means.fault,
+            states: vec![means.fault],
         };
         (said, means.at)
     });
@@ -154,7 +156,9 @@ impl Said<'_> {
         let parts = inspection.piece().parts();
         let part = parts.iter().position(|p| usize::from(p.place) == place)?;
         let target = *asker.parts(inspection, part, self.result).first()?;
-        let result = (target, rules.states.number(self.state));
+        let results = |inspection: &mut Inspection<'_, '_, f64>| {
+            any_of(rules.states, inspection, target, &self.states)
+        };
         // Of a rule, exceptions do not apply, and the result is where it can be. The promise
         // of a `that means` sentence is made with nothing else known.
         let mut always = Vec::new();
@@ -164,21 +168,19 @@ impl Said<'_> {
         // (What a sign means is fitted with that not known.)
         for only_if in &rules.model.only_ifs {
             let is_rule = matches!(self.sentence, Sentence::Rule(_));
-            if is_rule && only_if.state == self.state {
+            if is_rule && self.states.contains(&only_if.state) {
                 always.extend(asker.clauses(inspection, target, &only_if.when, true)?);
             }
         }
         let so = asker.clauses(inspection, part, &self.when, true)?;
         let not_so = asker.clauses(inspection, part, &self.when, false);
         let is_measured = so.iter().any(|clause| asker.is_measured(clause));
-        let before = chance(inspection, result)?;
+        let before = results(inspection)?;
         let mut after = |clauses: &[Clause<'_>], how: Answered| {
             let always = always.iter().map(|clause| (clause, Answered::Yes));
             let all = always.chain(clauses.iter().map(|clause| (clause, how)));
             let answers: Option<Vec<_>> = all.map(|(c, how)| asker.answer(c, how)).collect();
-            with_answers(inspection, &answers?, |inspection| {
-                chance(inspection, result)
-            })
+            with_answers(inspection, &answers?, |inspection| results(inspection))
         };
         Some(Obtained {
             sentence: self.sentence,
@@ -193,6 +195,28 @@ impl Said<'_> {
                 .flatten(),
         })
     }
+}
+
+/// The chance that one of some states of a part is so.
+fn any_of(
+    states: &States,
+    inspection: &mut Inspection<'_, '_, f64>,
+    part: usize,
+    any: &[StateId],
+) -> Option<f64> {
+    let Some((&first, others)) = any.split_first() else {
+        return Some(0.0);
+    };
+    let so = chance(inspection, (part, states.number(first)))?;
+    if others.is_empty() || so >= 1.0 {
+        return Some(so);
+    }
+    let row = &states.states[states.declared(first)];
+    let not_so = (part, row.whether.unwrap_or(row.ask), Answer::Certain(false));
+    let other = with_answers(inspection, &[not_so], |inspection| {
+        any_of(states, inspection, part, others)
+    })?;
+    Some(so + (1.0 - so) * other)
 }
 
 fn chance(inspection: &mut Inspection<'_, '_, f64>, (part, state): (usize, u16)) -> Option<f64> {

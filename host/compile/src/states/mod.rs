@@ -7,6 +7,7 @@
 //! worn more than 4 mm is worn more than 2 mm.
 
 mod counts;
+mod inner;
 mod marks;
 mod measures;
 mod shares;
@@ -20,6 +21,7 @@ use tellmark_core::pack::{Nature as PackNature, Trial};
 
 use crate::numbers::{Number as _, Overflow, numbers};
 use crate::problem::{Capacity, TooMuch};
+use inner::Inner;
 use tellmark_language::model::{
     Asks, KindId, Mark, Missed, Model, Nature, PIECE, Sign, SignId, StateId, Ticks, Towards, Verb,
 };
@@ -105,6 +107,7 @@ pub struct States {
     opened: HashMap<StateId, u16>,
     marks: HashMap<(SignId, Ticks), usize>,
     values: HashMap<(SignId, u8), usize>,
+    inner: Inner,
 }
 
 /// One state, and whether it must hold or must not.
@@ -127,6 +130,7 @@ impl States {
             all.of_kind.push(first..all.states.len());
             all.tie_measures(model, &uses, first);
             all.tie_counts(model, first);
+            all.tie_inner();
         }
         Ok(all)
     }
@@ -134,7 +138,8 @@ impl States {
     fn add_states(&mut self, model: &Model, kind: KindId, uses: &Uses) -> Result<(), Overflow> {
         self.add_declared(model, kind, uses)?;
         self.add_marks(model, kind, uses)?;
-        self.add_values(model, kind, uses)
+        self.add_values(model, kind, uses)?;
+        self.add_inner(model, kind)
     }
 
     /// Adds a state, and gives back its row.

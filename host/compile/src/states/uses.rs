@@ -23,8 +23,8 @@ impl Uses {
     pub(super) fn of(model: &Model) -> Self {
         let mut uses = Self::default();
         for rule in &model.rules {
-            uses.states.insert(rule.state);
-            uses.concluded.insert(rule.state);
+            uses.states.extend(rule.results());
+            uses.concluded.extend(rule.results());
             uses.condition(model, &rule.when, rule.subject);
             if let Some(unless) = &rule.unless {
                 uses.condition(model, unless, rule.subject);
@@ -34,6 +34,9 @@ impl Uses {
             uses.states.insert(means.sign);
             uses.concluded.insert(means.sign);
             uses.states.insert(means.fault);
+        }
+        for one in &model.at_most_ones {
+            uses.states.extend(&one.states);
         }
         for only_if in &model.only_ifs {
             let kind = model.states[only_if.state.index()].kind;

@@ -58,6 +58,8 @@ pub enum Opener {
     Dating,
     /// `A … has lost a …`
     Trace,
+    /// `A … is at most one of …`
+    AtMostOne,
     /// `A … can be … only if …`
     OnlyIf,
     /// `A … has …`
@@ -94,6 +96,7 @@ impl Opener {
             Opener::CountsAs => "a sentence with \"counts as\"",
             Opener::Dating => "a dating",
             Opener::Trace => "a trace",
+            Opener::AtMostOne => "a sentence with \"at most one of\"",
             Opener::OnlyIf => "a sentence with \"only if\"",
             Opener::Makeup => "a sentence that says what a part has",
             Opener::Unknown => "a sentence I do not know",
@@ -142,6 +145,7 @@ impl Opener {
             }
             Opener::Dating => "\"A gimlet-point screw is not earlier than 1846.\"",
             Opener::Trace => "\"A front that shows plugged holes has lost a handle.\"",
+            Opener::AtMostOne => "\"A bottom is at most one of cracked, held fast or shrunk.\"",
             Opener::OnlyIf => "\"A bottom can be held fast only if it is grooved in.\"",
             Opener::Makeup => "\"A fall has 2 to 3 hinges and 0 to 3 supports.\"",
             Opener::Unknown => "\"If a runner is infested then it usually shows fresh dust.\"",
@@ -221,6 +225,8 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
     let that = sentence.iter().position(|t| t.is("that"));
     if holds(sentence, "counts as") || holds(sentence, "count as") {
         Some(Opener::CountsAs)
+    } else if holds(sentence, "at most one of") {
+        Some(Opener::AtMostOne)
     } else if holds(sentence, "can be") || holds(sentence, "can show") {
         Some(Opener::OnlyIf)
     } else if holds(sentence, "may be") || holds(sentence, "may show") {

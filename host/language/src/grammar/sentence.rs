@@ -2,6 +2,7 @@
 
 use nom::branch::alt;
 use nom::combinator::{cut, map, opt, value};
+use nom::multi::many0;
 use nom::sequence::preceded;
 use nom::{Input, Parser};
 
@@ -27,6 +28,7 @@ pub fn sentence(opener: Opener, input: Tokens<'_>) -> Read<'_, Sentence> {
         Opener::Caution => caution(input),
         Opener::Dating => dating(input),
         Opener::Trace => trace(input),
+        Opener::AtMostOne => at_most_one(input),
         Opener::OnlyIf => only_if(input),
         Opener::LeaveOut => leave_out(input),
         _ => input.fail("a sentence"),
@@ -41,6 +43,7 @@ fn rule(input: Tokens<'_>) -> Read<'_, Sentence> {
     }
     cut(|i| {
         let (rest, result) = preceded(word("then"), clause).parse(i)?;
+        let (rest, or) = many0(preceded(word("or"), cut(phrase))).parse(rest)?;
         let (after, _) = opt(comma).parse(rest)?;
         let second = opt(|i| {
             let (rest, _) = preceded(word("and"), clause).parse(i)?;
@@ -59,6 +62,7 @@ fn rule(input: Tokens<'_>) -> Read<'_, Sentence> {
             Sentence::Rule {
                 when: when.clone(),
                 result,
+                or,
                 second,
                 unless,
             },
@@ -378,6 +382,33 @@ fn trace<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
                 that: that.clone(),
                 bound: NewBound::Lost(what),
                 region: None,
+            },
+        ))
+    })
+    .parse(rest)
+}
+
+fn at_most_one<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
+    let (rest, _) = article(input)?;
+    cut(|i: Tokens<'a>| {
+        let (rest, noun) = noun(i)?;
+        let (rest, shows) = alt((
+            value(false, be),
+            value(true, alt((word("shows"), word("show")))),
+        ))
+        .parse(rest)?;
+        let (rest, _) = words("at most one of")(rest)?;
+        let (rest, first) = phrase(rest)?;
+        let next = preceded(alt((comma, word("or"))), cut(phrase));
+        let (rest, mut phrases) = many0(next).parse(rest)?;
+        let (rest, ()) = end(rest)?;
+        phrases.insert(0, first);
+        Ok((
+            rest,
+            Sentence::AtMostOne {
+                noun,
+                shows,
+                phrases,
             },
         ))
     })

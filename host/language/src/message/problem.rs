@@ -616,6 +616,20 @@ problems! {
     171 => SoManyOfThese { enough: u32, lines: usize },
     /// A list of too many lines, of which some are enough.
     172 => TooManyToChooseFrom { lines: usize, most: usize },
+    /// The same thing twice where one of several is said to be so.
+    173 => NamedTwice { phrase: &'a str },
+    /// More results after "or", or more that exclude one another, than can be told apart.
+    174 => TooManyAlternatives { most: usize },
+    /// "At most one of" with one thing only.
+    175 => OneAlone { phrase: &'a str },
+    /// "At most one of" with a mark on a measure or a value of a choice.
+    176 => ExcludesAnyway { phrase: &'a str },
+    /// "At most one of" with something that is said of another kind of part.
+    177 => ExcludedOfEvery { owner: &'a str, phrase: &'a str },
+    /// "At most one of" with something that another such sentence has.
+    178 => InTwoExclusions { phrase: &'a str, line: &'a str },
+    /// "At most one of" with a sign of which another sentence says what it means.
+    179 => ExcludedSignMeans { phrase: &'a str, line: &'a str },
 
     // ---- what a house changes in the rules it builds on
 

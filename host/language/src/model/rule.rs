@@ -17,11 +17,37 @@ pub struct Rule {
     pub result: Reach,
     /// The state it gives a reason for.
     pub state: StateId,
+    /// "or blistered": other states of the same part. It gives a reason for one of all
+    /// these, each as likely as the next.
+    pub or: Vec<StateId>,
     /// How often it brings it about.
     pub strength: HowOften,
     /// `From:`.
     pub source: Option<SourceId>,
     /// `Called:`, a name that a house can use to change it.
+    pub called: Option<String>,
+    /// The whole entry.
+    pub at: Span,
+}
+
+impl Rule {
+    /// The states that it may give a reason for.
+    pub fn results(&self) -> impl Iterator<Item = StateId> + '_ {
+        std::iter::once(self.state).chain(self.or.iter().copied())
+    }
+}
+
+/// `A bottom is at most one of cracked, held fast or shrunk.`: where there are reasons for
+/// several, one of these is so, each as likely as the next.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+pub struct AtMostOne {
+    /// The kind of part that they are states of.
+    pub kind: KindId,
+    /// The states, two or more; each stands in one such sentence only.
+    pub states: Vec<StateId>,
+    /// `From:`.
+    pub source: Option<SourceId>,
+    /// `Called:`.
     pub called: Option<String>,
     /// The whole entry.
     pub at: Span,

@@ -303,8 +303,16 @@ impl Reader<'_> {
             list(&jobs)
         };
         match item {
-            Item::Rule(rule) => ("a rule", state(rule.state)),
+            Item::Rule(rule) => {
+                let mut results: Vec<String> = rule.results().map(state).collect();
+                results.sort();
+                ("a rule", list(&results))
+            }
             Item::Means(means) => ("a sentence with \"means\"", state(means.fault)),
+            Item::AtMostOne(one) => (
+                Opener::AtMostOne.name(),
+                crate::words::a(&self.model.kinds[one.kind.index()].name),
+            ),
             Item::OnlyIf(only_if) => ("a sentence with \"only if\"", state(only_if.state)),
             Item::Plan(plan) => ("a plan", job(plan.job)),
             Item::Ladder(ladder) => ("a ladder", self.sign_called(ladder.sign)),
@@ -399,6 +407,7 @@ fn can_stand_instead(opener: Opener) -> bool {
             | Opener::Dating
             | Opener::Trace
             | Opener::OnlyIf
+            | Opener::AtMostOne
             | Opener::Round
             | Opener::Example
     )

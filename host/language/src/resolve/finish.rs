@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use crate::entry::Entry;
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
-    Asks, Condition, KindId, Nature, PIECE, Predicate, Reach, SignId, State, StateId, Test,
+    Asks, Condition, KindId, Nature, PIECE, Predicate, Reach, Rule, SignId, State, StateId, Test,
 };
 use crate::resolve::sentence::first_line;
 use crate::resolve::{Misused, Reader};
@@ -30,6 +30,7 @@ impl Reader<'_> {
         self.fill_defaults(&follows);
         self.starting_chances(&follows);
         self.limit_marks();
+        self.limit_exclusions();
         self.share_piece_members();
         self.order_messages(entries);
     }
@@ -37,7 +38,11 @@ impl Reader<'_> {
     /// Messages that name the rule that gives the reason.
     fn late_messages(&mut self) {
         for late in std::mem::take(&mut self.late) {
-            let rule = self.model.rules.iter().find(|r| r.state == late.state);
+            let rule = self
+                .model
+                .rules
+                .iter()
+                .find(|r| r.results().any(|s| s == late.state));
             let line = rule.map(|r| self.files.line_from(r.at, late.at));
             let line = line.as_deref();
             let problem = match &late.what {
@@ -57,7 +62,8 @@ impl Reader<'_> {
     /// Finds the states read off a measure that follow from its levels, and refuses what
     /// is said of them as if they were levels too.
     fn one_way_along_measures(&mut self) -> HashSet<StateId> {
-        let led_to: HashSet<StateId> = self.model.rules.iter().map(|rule| rule.state).collect();
+        let results = self.model.rules.iter().flat_map(Rule::results);
+        let led_to: HashSet<StateId> = results.collect();
         let signs = self.model.means.iter().map(|means| means.sign);
         let led_to: HashSet<StateId> = led_to.into_iter().chain(signs).collect();
         let mut follow = HashSet::new();
@@ -146,11 +152,14 @@ impl Reader<'_> {
     fn uses(&self) -> Uses {
         let mut uses = Uses::default();
         for rule in &self.model.rules {
-            uses.concluded.insert(rule.state);
+            uses.concluded.extend(rule.results());
             self.reads(&rule.when, rule.subject, &mut uses);
             if let Some(unless) = &rule.unless {
                 self.reads(unless, rule.subject, &mut uses);
             }
+        }
+        for one in &self.model.at_most_ones {
+            uses.read.extend(&one.states);
         }
         for only_if in &self.model.only_ifs {
             let kind = self.model.states[only_if.state.index()].kind;

@@ -1,6 +1,7 @@
 //! From entries to a model: names first, then sentences.
 
 pub mod answer;
+mod at_most_one;
 mod change;
 pub mod clause;
 pub mod common;

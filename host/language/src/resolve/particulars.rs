@@ -81,7 +81,9 @@ fn allowed(opener: Opener) -> &'static [Label] {
         Opener::If => &[From, Called, Note],
         Opener::Plan => &[Takes, Waits, Needs, First, Mends, Stage, From, Called, Note],
         Opener::Job => &[Takes, Waits, Needs, First, Mends, Stage, From, Note],
-        Opener::Ladder | Opener::Caution | Opener::Trace | Opener::OnlyIf => &[From, Called, Note],
+        Opener::Ladder | Opener::Caution | Opener::Trace | Opener::OnlyIf | Opener::AtMostOne => {
+            &[From, Called, Note]
+        }
         Opener::Dating => &[From, Called, Evidence, Note],
         Opener::Title => &[Note],
         _ => &[From, Note],

@@ -12,15 +12,18 @@ use crate::resolve::predicate::frequency_word;
 use crate::resolve::reach::Scene;
 use crate::resolve::{Late, Misused, Reader};
 use crate::span::Span;
-use crate::syntax::{Clause, Conditions, Frequency, Saying, Thing};
+use crate::syntax::{Clause, Conditions, Frequency, Name, Saying, Thing};
 use crate::vocab::Said;
+
+/// The most results of which a rule brings about one, and the most states that exclude
+/// one another.
+pub(super) const MOST_ALTERNATIVES: usize = 4;
 
 impl Reader<'_> {
     pub(super) fn rule(
         &mut self,
         when: &Conditions,
-        result: &Clause,
-        second: Option<Span>,
+        (result, or, second): (&Clause, &[Name], Option<Span>),
         unless: Option<&Conditions>,
         at: Span,
     ) -> Done<Rule> {
@@ -35,6 +38,7 @@ impl Reader<'_> {
             return refuse(second, Problem::SecondResult { second: &words });
         }
         let (whose, state, strength) = self.result(&mut scene, result)?;
+        let or = self.alternatives(&mut scene, result, state, or)?;
         let exception = self.with_look(|look| {
             unless
                 .map(|unless| {
@@ -56,6 +60,7 @@ impl Reader<'_> {
             unless: exception,
             result,
             state,
+            or,
             strength,
             source: None,
             called: None,
@@ -134,6 +139,36 @@ impl Reader<'_> {
             Some(often) => self.result_strength(clause, state, &often)?,
         };
         Ok((reach, state, strength))
+    }
+
+    /// "… or blistered": the other results, of which there is one.
+    fn alternatives(
+        &mut self,
+        scene: &mut Scene,
+        result: &Clause,
+        first: StateId,
+        or: &[Name],
+    ) -> Done<Vec<StateId>> {
+        let mut all = vec![first];
+        for other in or {
+            let mut clause = result.clone();
+            if let Saying::Is { phrase, .. } | Saying::Shows { phrase, .. } = &mut clause.saying {
+                phrase.clone_from(other);
+            }
+            clause.saying_at = other.at;
+            let (_, state) = self.concluded(scene, &clause)?;
+            if all.contains(&state) {
+                let phrase = &other.text;
+                return refuse(other.at, Problem::NamedTwice { phrase });
+            }
+            if all.len() == MOST_ALTERNATIVES {
+                let most = MOST_ALTERNATIVES;
+                return refuse(other.at, Problem::TooManyAlternatives { most });
+            }
+            all.push(state);
+        }
+        all.remove(0);
+        Ok(all)
     }
 
     /// A word for how often stands before what it is said of; counted cases may stand

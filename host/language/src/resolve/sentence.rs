@@ -6,8 +6,8 @@ use crate::entry::{Entry, Opener};
 use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
-    Asks, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order, Plan, Rule,
-    SignId, Strength, Verb,
+    Asks, AtMostOne, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order,
+    Plan, Rule, SignId, Strength, Verb,
 };
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
@@ -40,6 +40,7 @@ pub(super) enum Item {
     Dating(Dating),
     Order(Order),
     Exclusion(Exclusion),
+    AtMostOne(AtMostOne),
     OnlyIf(OnlyIf),
 }
 
@@ -60,6 +61,7 @@ impl Reader<'_> {
                     | Opener::Dating
                     | Opener::Trace
                     | Opener::OnlyIf
+                    | Opener::AtMostOne
                     | Opener::LeaveOut
             ) {
                 continue;
@@ -123,6 +125,7 @@ impl Reader<'_> {
             Item::Ladder(ladder) => self.model.ladders.push(ladder),
             Item::Caution(caution) => self.model.cautions.push(caution),
             Item::Dating(dating) => self.model.datings.push(dating),
+            Item::AtMostOne(one) => self.model.at_most_ones.push(one),
             Item::OnlyIf(only_if) => self.model.only_ifs.push(only_if),
             Item::Order(order) => self.model.orders.push(order),
             Item::Exclusion(exclusion) => self.model.exclusions.push(exclusion),
@@ -147,7 +150,7 @@ impl Reader<'_> {
             | Opener::Dating
             | Opener::Trace
             | Opener::Order => Level::Stop,
-            Opener::If | Opener::Exclusion | Opener::OnlyIf => Level::Look,
+            Opener::If | Opener::Exclusion | Opener::OnlyIf | Opener::AtMostOne => Level::Look,
             _ => return,
         };
         if particulars.from_given {
@@ -170,10 +173,12 @@ impl Reader<'_> {
             Sentence::Rule {
                 when,
                 result,
+                or,
                 second,
                 unless,
             } => {
-                let mut rule = self.rule(when, result, *second, unless.as_ref(), entry.at)?;
+                let result = (result, or.as_slice(), *second);
+                let mut rule = self.rule(when, result, unless.as_ref(), entry.at)?;
                 rule.source = source;
                 rule.called = called;
                 Item::Rule(rule)
@@ -246,6 +251,21 @@ impl Reader<'_> {
                 dating.called = called;
                 dating.evidence = particulars.evidence.unwrap_or_default();
                 Item::Dating(dating)
+            }
+            Sentence::AtMostOne {
+                noun,
+                shows,
+                phrases,
+            } => {
+                let verb = if *shows { Verb::Shows } else { Verb::Is };
+                let (kind, states) = self.at_most_one(noun, verb, phrases)?;
+                Item::AtMostOne(AtMostOne {
+                    kind,
+                    states,
+                    source,
+                    called,
+                    at: entry.at,
+                })
             }
             Sentence::OnlyIf {
                 noun,

@@ -91,7 +91,7 @@ impl<'m> Voice<'m> {
             Condition::Any(parts) => ("at least one of these".to_owned(), parts),
             Condition::AtLeast(enough, parts) => {
                 let enough = number((*enough).into());
-                (format!("at least {enough} of these"), parts)
+                (format!("at least {enough} of these are so"), parts)
             }
         };
         if let [only] = parts.as_slice() {

@@ -8,9 +8,9 @@ use super::part::{kind_name, kind_plural};
 use super::state::{state_phrase, with_how_often};
 use super::time::{minutes, minutes_range, takes};
 use crate::model::{
-    Asks, Caution, Change, Changed, DateBound, Dating, Evidence, Example, Exclusion, Expected,
-    HowOften, Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, OnlyIf, Order, PIECE,
-    Plan, Reach, Region, Rule, SourceId, State, StateId, Step, Strength, Verb,
+    Asks, AtMostOne, Caution, Change, Changed, DateBound, Dating, Evidence, Example, Exclusion,
+    Expected, HowOften, Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, OnlyIf,
+    Order, PIECE, Plan, Reach, Region, Rule, SourceId, State, StateId, Step, Strength, Verb,
 };
 
 /// " \[house\]", or nothing where no source was given.
@@ -112,7 +112,14 @@ pub fn state_entry(model: &Model, state: &State) -> Option<String> {
 pub fn rule(model: &Model, rule: &Rule) -> String {
     let voice = Voice::of(model, rule.subject);
     let when = voice.condition(&rule.when);
-    let result = result(model, &voice, &rule.result, rule.state, &rule.strength);
+    let mut result = result(model, &voice, &rule.result, rule.state, &rule.strength);
+    if !rule.or.is_empty() {
+        let others = rule.or.iter().filter_map(|or| model.states.get(or.index()));
+        let others: Vec<String> = others
+            .map(|state| format!(" or {}", state.phrase))
+            .collect();
+        result = format!("{result}{}, each as likely as the next", others.concat());
+    }
     let each = for_each(model, rule.subject);
     let off = rule.unless.as_ref().map_or_else(String::new, |unless| {
         format!(" This rule is off when {}.", voice.condition(unless))
@@ -153,6 +160,22 @@ pub fn means(model: &Model, means: &Means) -> String {
     );
     let source = source_mark(model, means.source);
     format!("Knowing only that {sign}, {fault}.{source}")
+}
+
+/// "For each bottom: at most one of these is so: it is cracked; it is held fast."
+#[must_use]
+pub fn at_most_one(model: &Model, one: &AtMostOne) -> String {
+    let states = one
+        .states
+        .iter()
+        .map(|&id| state_phrase(model, "it", id, true));
+    let states: Vec<String> = states.collect();
+    let (each, source) = (for_each(model, one.kind), source_mark(model, one.source));
+    format!(
+        "{each}: at most one of these is so: {}. Where there are reasons for several, it is \
+         one of them, each as likely as the next.{source}",
+        states.join("; ")
+    )
 }
 
 /// "For each muntin: it can be split only if the bottom that it is in is barred."

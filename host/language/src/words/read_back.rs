@@ -104,6 +104,10 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
         all.add(About::Means, entries::means(model, m), Some(m.at));
         all.called(m.called.clone());
     }
+    for one in &model.at_most_ones {
+        all.add(About::Rules, entries::at_most_one(model, one), Some(one.at));
+        all.called(one.called.clone());
+    }
     for o in &model.only_ifs {
         all.add(About::Rules, entries::only_if(model, o), Some(o.at));
         all.called(o.called.clone());
