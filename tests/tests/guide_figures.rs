@@ -127,6 +127,11 @@ fn only_if() {
 }
 
 #[test]
+fn several_signs_together() {
+    chances("signs together", 3);
+}
+
+#[test]
 fn one_of_several() {
     chances("several", 5);
 }

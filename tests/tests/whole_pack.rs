@@ -207,3 +207,27 @@ fn an_expectation_that_is_not_met_says_what_was_worked_out() {
     assert!(at.contains("rarely cracked inside"), "{at}");
     assert!(said.contains("worked out"), "{said}");
 }
+
+#[test]
+fn several_signs_that_cannot_mean_so_much_or_so_little() {
+    let more = |figure: &str| {
+        with(&format!(
+            "You can see whether a leg is bent.  Ask: \"Leg bent?\"  On its own: often\n\
+             You can see whether a leg is grey.  Ask: \"Leg grey?\"  On its own: often\n\
+             If a leg is bent and it is grey, that {figure} means it is cracked inside.  From: house\n"
+        ))
+        .replace("each leg is loose\n", "each leg is loose\n    3. see whether each leg is bent\n    4. see whether each leg is grey\n")
+    };
+    let (number, at, text) = only(&more("nearly always"));
+    assert_eq!(number, 240);
+    assert!(at.starts_with("If a leg is bent and it is grey"), "{at}");
+    assert!(
+        text.contains("come to 23 in 100, not nearly always"),
+        "{text}"
+    );
+    let (number, _, text) = only(&more("in 2 of 100 cases"));
+    assert_eq!(number, 240);
+    assert!(text.contains("come to 10 in 100"), "{text}");
+    let checked = checked(&more("in 2 of 10 cases"));
+    assert!(checked.is_sound() && checked.reading.messages.is_empty());
+}

@@ -1,6 +1,6 @@
 //! A pack, with what the host needs to talk about it.
 
-use crate::fit::{self, Reached};
+use crate::fit::{self, Reached, ReachedTogether};
 use crate::fitted::Fitted;
 use crate::ground::{Ground, GroundPart};
 use crate::limits;
@@ -118,6 +118,12 @@ impl Built {
     #[must_use]
     pub fn reached(&self, model: &Model) -> Vec<Reached> {
         fit::reached(self.rules(model), &self.bytes)
+    }
+
+    /// What every `that means` sentence about several signs comes to, in the same way.
+    #[must_use]
+    pub fn reached_together(&self, model: &Model) -> Vec<ReachedTogether> {
+        fit::reached_together(self.rules(model), &self.bytes)
     }
 
     /// What the sentences that are `wanted` come to, once their condition is answered: on

@@ -14,6 +14,7 @@ pub(crate) const SHOWS: f64 = 0.8;
 pub struct Fitted {
     alarms: HashMap<(usize, usize), f64>,
     links: HashMap<(usize, usize), f64>,
+    together: HashMap<(usize, usize), f64>,
 }
 
 impl Fitted {
@@ -24,6 +25,11 @@ impl Fitted {
         for (i, means) in rules.model.means.iter().enumerate() {
             for place in rules.places.of_subject(means.subject) {
                 fitted.links.insert((place, i), SHOWS);
+            }
+        }
+        for (i, together) in rules.model.togethers.iter().enumerate() {
+            for place in rules.places.of_subject(together.subject) {
+                fitted.together.insert((place, i), SHOWS);
             }
         }
         fitted
@@ -40,6 +46,25 @@ impl Fitted {
     #[must_use]
     pub fn link(&self, place: usize, means: usize) -> Option<f64> {
         self.links.get(&(place, means)).copied()
+    }
+
+    /// The fitted chance that the fault of this sentence about several signs shows each
+    /// of them.
+    #[must_use]
+    pub fn together(&self, place: usize, together: usize) -> Option<f64> {
+        self.together.get(&(place, together)).copied()
+    }
+
+    pub(crate) fn set_together(&mut self, place: usize, together: usize, chance: f64) {
+        self.together.insert((place, together), chance);
+    }
+
+    /// Nothing but the figures of sentences about several signs.
+    pub(crate) fn only_together(&self) -> Self {
+        Self {
+            together: self.together.clone(),
+            ..Self::default()
+        }
     }
 
     pub(crate) fn set_false_alarm(&mut self, place: usize, row: usize, chance: f64) {

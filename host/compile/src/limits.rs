@@ -156,7 +156,7 @@ fn conditions(model: &Model) -> Result<(), TooMuch> {
 /// Sentences of each sort, by their numbers in a pack.
 fn sentences(model: &Model) -> Result<(), TooMuch> {
     let steps = model.rounds.iter().map(|round| round.steps.len()).sum();
-    let reasons = model.rules.len() + model.means.len();
+    let reasons = model.rules.len() + model.means.len() + model.togethers.len();
     let mends = model.jobs.iter().map(|job| job.mends.len()).sum::<usize>();
     let firsts = model.jobs.iter().map(|job| job.first.len()).sum::<usize>();
     let counts = [

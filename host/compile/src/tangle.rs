@@ -55,9 +55,12 @@ pub(crate) fn culprit(
     let sentences = sentences.filter(|(_, rule)| is_here(rule.subject));
     let means = model.means.iter().enumerate();
     let means = means.filter(|(_, means)| is_here(means.subject));
+    let together = model.togethers.iter().enumerate();
+    let together = together.filter(|(_, together)| is_here(together.subject));
     let all: Vec<(Without, Span)> = sentences
         .map(|(i, rule)| (Without::Rule(i), rule.at))
         .chain(means.map(|(i, means)| (Without::Means(i), means.at)))
+        .chain(together.map(|(i, t)| (Without::Together(i), t.at)))
         .collect();
     [true, false].into_iter().find_map(|own| {
         let those = all.iter().filter(|(_, at)| is_own(*at) == own);

@@ -161,6 +161,10 @@ impl Worries {
         for means in &model.means {
             worries.states.insert((means.sign, true));
         }
+        for together in &model.togethers {
+            let signs = together.signs.iter().map(|&sign| (sign, true));
+            worries.states.extend(signs);
+        }
         for plan in &model.plans {
             worries.read(&plan.when);
         }

@@ -125,4 +125,15 @@ pub const CASES: &[Case] = &[
         text: "There is already a sentence of what excludes \"held fast\" (line 123).",
         help: Some("Put all that exclude one another into one sentence."),
     },
+    Case {
+        name: "a sign of parts that means something of another part",
+        number: 180,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "You can see whether a screw is rusty.  Ask: \"Rusty?\"\nIf at least two screws of a hinge are rusty, that often means its fall is sagging.  From: house",
+        ),
+        words: "its fall is sagging",
+        text: "A sign of several parts can mean something of a hinge only, of which they are parts.",
+        help: Some("Say what it means of a hinge itself: \"…, that usually means it is …\"."),
+    },
 ];

@@ -90,6 +90,8 @@ impl Writer<'_> {
             .means
             .iter()
             .map(|m| (m.fault, m.strength, m.at, m.source));
+        let together = model.togethers.iter();
+        let means = means.chain(together.map(|t| (t.fault, t.strength, t.at, t.source)));
         let all: Vec<(StateId, HowOften, Span, Option<SourceId>)> = rules.chain(means).collect();
         all.into_iter()
             .map(|(state, strength, at, source)| {

@@ -65,6 +65,7 @@ fn in_words(rules: Rules<'_>, ground: &Ground, way: &[(usize, SentenceId)]) -> R
         .filter_map(|(_, sentence)| match sentence {
             SentenceId::Rule(i) => Some(model.rules[*i].at),
             SentenceId::Means(i) => Some(model.means[*i].at),
+            SentenceId::Together(i) => Some(model.togethers[*i].at),
             SentenceId::OnlyIf(i) => Some(model.only_ifs[*i].at),
             SentenceId::Meaning => None,
         })

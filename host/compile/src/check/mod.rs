@@ -6,6 +6,7 @@ mod examples;
 mod missed;
 mod problems;
 mod short;
+mod together;
 mod trial;
 mod ways;
 mod whole;
@@ -167,6 +168,7 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
     };
     if depth == Depth::Full {
         missed::say(say, &built);
+        together::say(say, &built);
         short::say(say, &built);
         whole::check(say, model, states, places);
         for unmet in run(model, &built) {

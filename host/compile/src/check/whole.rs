@@ -74,6 +74,11 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
     for means in &model.means {
         join(means.sign, means.fault);
     }
+    for together in &model.togethers {
+        for &sign in &together.signs {
+            join(sign, together.fault);
+        }
+    }
     let mut open: Vec<StateId> = answered.into_iter().collect();
     for (id, state) in numbers().map(StateId).zip(&model.states) {
         if !matches!(state.nature, Nature::Hidden { .. }) {
@@ -282,6 +287,7 @@ fn unused_sources(say: &mut Say<'_>, model: &Model) {
         .chain(model.signs.iter().map(|s| s.source))
         .chain(model.rules.iter().map(|s| s.source))
         .chain(model.means.iter().map(|s| s.source))
+        .chain(model.togethers.iter().map(|s| s.source))
         .chain(model.jobs.iter().map(|s| s.source))
         .chain(model.plans.iter().map(|s| s.source))
         .chain(model.ladders.iter().map(|s| s.source))

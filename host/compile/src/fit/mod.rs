@@ -16,12 +16,14 @@ mod joint;
 mod reached;
 mod reading;
 mod solve;
+mod together;
 
 use std::collections::{HashMap, HashSet};
 
 use tellmark_core::inspection::Inspection;
 
 pub use reached::Reached;
+pub use together::ReachedTogether;
 
 use crate::fitted::Fitted;
 use crate::meaning::tests;
@@ -43,8 +45,32 @@ pub const TOLERANCE: f64 = 0.02;
 /// # Errors
 /// The rules without these sentences do not fit the bench unit.
 pub fn fit(rules: Rules<'_>) -> Result<Fitted, Problem> {
+    let mut fitted = fit_signs(rules, Fitted::default())?;
+    if rules.model.togethers.is_empty() {
+        return Ok(fitted);
+    }
+    // What several signs mean hangs on what each of them means, and the other way round.
+    for _ in 0..ROUNDS {
+        let before = fitted.clone();
+        for number in 0..rules.model.togethers.len() {
+            together::solve(rules, number, &mut fitted)?;
+        }
+        if fitted == before {
+            break;
+        }
+        if !rules.model.means.is_empty() {
+            fitted = fit_signs(rules, fitted.only_together())?;
+        }
+    }
+    Ok(fitted)
+}
+
+/// How often the two sorts of sentences are fitted in turn, at most.
+const ROUNDS: usize = 4;
+
+/// Fits every sentence about one sign, the figures of those about several being given.
+fn fit_signs(rules: Rules<'_>, mut fitted: Fitted) -> Result<Fitted, Problem> {
     let readings = reading::readings(rules);
-    let mut fitted = Fitted::default();
     // Nothing linked, and no false alarms yet.
     for reading in &readings {
         fitted.set_false_alarm(reading.place, rules.states.declared(reading.sign), 0.0);
@@ -115,6 +141,12 @@ pub fn reached(rules: Rules<'_>, bytes: &PackBytes) -> Vec<Reached> {
         }
     });
     reached
+}
+
+/// What every sentence about several signs comes to in this pack.
+#[must_use]
+pub fn reached_together(rules: Rules<'_>, bytes: &PackBytes) -> Vec<ReachedTogether> {
+    together::reached(rules, bytes)
 }
 
 /// The signs that stand in the piece with this root.

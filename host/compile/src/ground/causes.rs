@@ -17,6 +17,7 @@ pub(super) fn add_all(rules: Rules<'_>, ground: &mut Ground, fitted: &Fitted) {
         causes.add_rule(i, rule);
     }
     causes.add_means(fitted);
+    causes.add_together(fitted);
     for (i, only_if) in rules.model.only_ifs.iter().enumerate() {
         causes.allow(only_if, SentenceId::OnlyIf(i));
     }
@@ -143,6 +144,35 @@ impl Causes<'_, '_> {
                     if let Some(node) = self.node(cause, fault) {
                         let when = Claim::State(node, true);
                         self.conclude(part, sign, when, link, SentenceId::Means(i));
+                    }
+                }
+            }
+        }
+    }
+
+    fn add_together(&mut self, fitted: &Fitted) {
+        for (i, together) in self.rules.model.togethers.iter().enumerate() {
+            let fault = self.rules.states.declared(together.fault);
+            for part in 0..self.ground.parts.len() {
+                if !self.ground.is_of(self.rules.places, part, together.subject) {
+                    continue;
+                }
+                let place = self.ground.parts[part].place;
+                let Some(link) = fitted.together(place, i) else {
+                    continue;
+                };
+                let faults = self.reached(part, &together.whose);
+                let faults: Vec<usize> =
+                    faults.iter().filter_map(|&p| self.node(p, fault)).collect();
+                let places = self.rules.places;
+                let shown = self.ground.down(places, part, &together.path);
+                for &sign in &together.signs {
+                    let row = self.rules.states.reasons(sign);
+                    for &part in &shown {
+                        for &node in &faults {
+                            let when = Claim::State(node, true);
+                            self.conclude(part, row, when, link, SentenceId::Together(i));
+                        }
                     }
                 }
             }

@@ -35,6 +35,8 @@ pub enum SentenceId {
     Rule(usize),
     /// `If …, that usually means …`.
     Means(usize),
+    /// `If at least two of these …, that usually means …`.
+    Together(usize),
     /// `A … can be … only if …`: its start, where it can be at all.
     OnlyIf(usize),
     /// What the words themselves mean.

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use tellmark_language::model::{Means, OnlyIf, Reach, Rule};
+use tellmark_language::model::{HowMany, OnlyIf, Reach, Rule, StateId, Together};
 
 use super::condition::Clauses;
 use super::{Cause, Clause, Literal, Network, Role, VarId, Without, weight};
@@ -33,7 +33,16 @@ pub(super) fn add_all(
         if without != Without::Means(i) {
             for place in of_subject(means.subject) {
                 if let Some(weight) = fitted.link(place, i) {
-                    clauses.add_means(place, means, weight);
+                    clauses.link(place, &means.whose, (means.fault, means.sign), weight);
+                }
+            }
+        }
+    }
+    for (i, together) in rules.model.togethers.iter().enumerate() {
+        if without != Without::Together(i) {
+            for place in of_subject(together.subject) {
+                if let Some(weight) = fitted.together(place, i) {
+                    clauses.add_together(place, together, weight);
                 }
             }
         }
@@ -70,12 +79,36 @@ impl Clauses<'_, '_> {
         }
     }
 
-    /// The link from the fault to the sign, as strong as it was fitted.
-    fn add_means(&mut self, place: usize, means: &Means, weight: f64) {
-        let sign = self.rules.states.declared(means.sign);
-        let fault = self.rules.states.declared(means.fault);
+    /// The links from the fault to each of several signs.
+    fn add_together(&mut self, place: usize, together: &Together, weight: f64) {
+        for &sign in &together.signs {
+            if together.path.is_empty() {
+                self.link(place, &together.whose, (together.fault, sign), weight);
+                continue;
+            }
+            let fault = self.rules.states.declared(together.fault);
+            let sign = self.rules.states.reasons(sign);
+            let when = self.literal(place, fault, true);
+            let parts = Reach::Down {
+                path: together.path.clone(),
+                many: HowMany::Every,
+            };
+            self.conclude(place, when, &parts, sign, weight);
+        }
+    }
+
+    /// The link from a fault to a sign, as strong as it was fitted.
+    fn link(
+        &mut self,
+        place: usize,
+        whose: &Reach,
+        (fault, sign): (StateId, StateId),
+        weight: f64,
+    ) {
+        let sign = self.rules.states.reasons(sign);
+        let fault = self.rules.states.declared(fault);
         let places = self.rules.places;
-        match &means.whose {
+        match whose {
             Reach::Own => {
                 let when = self.literal(place, fault, true);
                 self.conclude(place, when, &Reach::Own, sign, weight);

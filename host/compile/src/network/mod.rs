@@ -116,6 +116,8 @@ pub enum Without {
     Rule(usize),
     /// This `that means` sentence.
     Means(usize),
+    /// This one about several signs.
+    Together(usize),
 }
 
 /// A strength as a chance.

@@ -35,6 +35,11 @@ impl Uses {
             uses.concluded.insert(means.sign);
             uses.states.insert(means.fault);
         }
+        for together in &model.togethers {
+            uses.states.extend(&together.signs);
+            uses.concluded.extend(&together.signs);
+            uses.states.insert(together.fault);
+        }
         for one in &model.at_most_ones {
             uses.states.extend(&one.states);
         }

@@ -146,6 +146,14 @@ fn entries(reading: &Reading) -> Vec<(Span, Value)> {
             strength(means.strength.chance.0),
         );
     }
+    for together in &model.togethers {
+        entries.add(
+            "means",
+            together.at,
+            together.source,
+            strength(together.strength.chance.0),
+        );
+    }
     for plan in &model.plans {
         let job = text(&model.jobs[plan.job.index()].name);
         entries.add("plan", plan.at, plan.source, [("job", job)]);

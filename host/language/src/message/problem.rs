@@ -628,6 +628,15 @@ problems! {
     177 => ExcludedOfEvery { owner: &'a str, phrase: &'a str },
     /// "At most one of" with something that another such sentence has.
     178 => InTwoExclusions { phrase: &'a str, line: &'a str },
+    /// A sentence about several signs that cannot come true.
+    240 => TogetherMissed {
+        reached: &'a str,
+        wanted: &'a str,
+        less: Option<&'a str>,
+    },
+    /// What a sign of several parts means, said of something else than what they are
+    /// parts of.
+    180 => PartsMeanOwn { owner: &'a str },
     /// "At most one of" with a sign of which another sentence says what it means.
     179 => ExcludedSignMeans { phrase: &'a str, line: &'a str },
 

@@ -26,7 +26,7 @@ pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Which};
 pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
 pub use kind::{Kind, Member};
 pub use round::{Round, Step};
-pub use rule::{AtMostOne, Means, OnlyIf, Rule};
+pub use rule::{AtMostOne, Means, OnlyIf, Rule, Together};
 pub use sign::{Asks, Disturbs, Sense, Sign};
 pub use state::{Missed, Nature, State, Towards, Verb};
 pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, WorkStage};
@@ -59,6 +59,8 @@ pub struct Model {
     pub means: Vec<Means>,
     /// `A … can be … only if …`.
     pub only_ifs: Vec<OnlyIf>,
+    /// `If at least two of these are true of a …: …, that usually means …`.
+    pub togethers: Vec<Together>,
     /// `A … is at most one of …`.
     pub at_most_ones: Vec<AtMostOne>,
     /// Jobs, each with its particulars.

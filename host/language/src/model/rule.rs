@@ -37,6 +37,35 @@ impl Rule {
     }
 }
 
+/// `If at least two of these are true of a chest: …, that usually means it is racked`, or `If
+/// at least two drawers of a chest are stiff, that …`: of those looked over for these signs
+/// on which so many were seen, with nothing else known, the fault is there that often.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+pub struct Together {
+    /// The kind of part that shows the signs, or whose parts do.
+    pub subject: KindId,
+    /// The kinds on the way down to the parts that show the sign; none, if the subject
+    /// shows the signs itself.
+    pub path: Vec<KindId>,
+    /// The signs: one, if parts show it; several, if the subject does.
+    pub signs: Vec<StateId>,
+    /// How many of the signs, or at how many of the parts, are enough.
+    pub enough: u8,
+    /// Whose fault they point to: `Own`, and of several signs also `Up`, or `Down` with
+    /// `Every` or `The`.
+    pub whose: Reach,
+    /// The fault they point to.
+    pub fault: StateId,
+    /// How often the fault is there when so many are known.
+    pub strength: HowOften,
+    /// `From:`.
+    pub source: Option<SourceId>,
+    /// `Called:`.
+    pub called: Option<String>,
+    /// The whole entry.
+    pub at: Span,
+}
+
 /// `A bottom is at most one of cracked, held fast or shrunk.`: where there are reasons for
 /// several, one of these is so, each as likely as the next.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]

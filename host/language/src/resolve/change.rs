@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, HashSet};
 use crate::entry::{Entry, Opener};
 use crate::label::Label;
 use crate::message::{Message, Problem};
-use crate::model::{Change, Changed, SignId, StateId};
+use crate::model::{Change, Changed, Means, SignId, StateId, Together};
 use crate::near::{Near, nearest};
 use crate::resolve::Reader;
 use crate::resolve::example::title;
@@ -308,7 +308,9 @@ impl Reader<'_> {
                 results.sort();
                 ("a rule", list(&results))
             }
-            Item::Means(means) => ("a sentence with \"means\"", state(means.fault)),
+            Item::Means(Means { fault, .. }) | Item::Together(Together { fault, .. }) => {
+                ("a sentence with \"means\"", state(*fault))
+            }
             Item::AtMostOne(one) => (
                 Opener::AtMostOne.name(),
                 crate::words::a(&self.model.kinds[one.kind.index()].name),

@@ -65,7 +65,8 @@ impl Reader<'_> {
         let results = self.model.rules.iter().flat_map(Rule::results);
         let led_to: HashSet<StateId> = results.collect();
         let signs = self.model.means.iter().map(|means| means.sign);
-        let led_to: HashSet<StateId> = led_to.into_iter().chain(signs).collect();
+        let together = self.model.togethers.iter().flat_map(|t| t.signs.clone());
+        let led_to: HashSet<StateId> = led_to.into_iter().chain(signs).chain(together).collect();
         let mut follow = HashSet::new();
         let mut said = Vec::new();
         for (id, state) in (0..).map(StateId).zip(&self.model.states) {
@@ -168,6 +169,10 @@ impl Reader<'_> {
         for means in &self.model.means {
             uses.concluded.insert(means.fault);
             uses.read.insert(means.sign);
+        }
+        for together in &self.model.togethers {
+            uses.concluded.insert(together.fault);
+            uses.read.extend(&together.signs);
         }
         uses
     }

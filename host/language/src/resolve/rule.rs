@@ -10,6 +10,7 @@ use crate::resolve::clause::{Usage, picking};
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::predicate::frequency_word;
 use crate::resolve::reach::Scene;
+use crate::resolve::together::Signs;
 use crate::resolve::{Late, Misused, Reader};
 use crate::span::Span;
 use crate::syntax::{Clause, Conditions, Frequency, Name, Saying, Thing};
@@ -18,6 +19,12 @@ use crate::vocab::Said;
 /// The most results of which a rule brings about one, and the most states that exclude
 /// one another.
 pub(super) const MOST_ALTERNATIVES: usize = 4;
+
+/// What a sentence with "means" begins with.
+pub(super) enum Meaning {
+    One(StateId),
+    Several(Signs),
+}
 
 impl Reader<'_> {
     pub(super) fn rule(
@@ -334,11 +341,12 @@ impl Reader<'_> {
         })
     }
 
+    /// `that … means`: of one sign of the part, of several, or of one of its parts.
     pub(super) fn means(
         &mut self,
         sign: &Conditions,
         fault: &Clause,
-    ) -> Done<(KindId, StateId, Reach, StateId)> {
+    ) -> Done<(KindId, Meaning, Reach, StateId)> {
         let (mut scene, condition) = self.with_look(|look| {
             let (mut scene, picked) = look.subject(sign, "If")?;
             if picked.is_some() {
@@ -353,7 +361,10 @@ impl Reader<'_> {
             let condition = look.conditions(&mut scene, sign, Usage::Rule)?;
             Ok::<_, Box<Message>>((scene, condition))
         })?;
-        let state = self.one_sign(sign, &scene, &condition)?;
+        let read = match self.several_signs(&condition, sign.at)? {
+            Some(signs) => Meaning::Several(signs),
+            None => Meaning::One(self.one_sign(sign, &scene, &condition)?),
+        };
         if let Saying::Is { not: Some(at), .. } | Saying::Shows { not: Some(at), .. } =
             &fault.saying
         {
@@ -381,7 +392,13 @@ impl Reader<'_> {
                 },
             );
         }
-        Ok((scene.subject, state, whose.swap_remove(0), fault_state))
+        let whose = whose.swap_remove(0);
+        let of_parts = matches!(&read, Meaning::Several(signs) if !signs.path.is_empty());
+        if of_parts && whose != Reach::Own {
+            let owner = self.with_look(|look| look.a(scene.subject));
+            return refuse(fault.at, Problem::PartsMeanOwn { owner: &owner });
+        }
+        Ok((scene.subject, read, whose, fault_state))
     }
 
     /// The one sign that a sentence with "means" begins with.

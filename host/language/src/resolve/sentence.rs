@@ -7,7 +7,7 @@ use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
     Asks, AtMostOne, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order,
-    Plan, Rule, SignId, Strength, Verb,
+    Plan, Rule, SignId, Strength, Together, Verb,
 };
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
@@ -15,7 +15,9 @@ use crate::resolve::clause::{Usage, picking};
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
 use crate::resolve::predicate::frequency_word;
+use crate::resolve::rule::Meaning;
 use crate::resolve::rule::phrase_text;
+use crate::resolve::together::Signs;
 use crate::span::Span;
 use crate::syntax::{Conditions, Name, Sentence};
 use crate::vocab::Said;
@@ -34,6 +36,7 @@ pub(super) struct Parsed {
 pub(super) enum Item {
     Rule(Rule),
     Means(Means),
+    Together(Together),
     Plan(Plan),
     Ladder(Ladder),
     Caution(Caution),
@@ -121,6 +124,7 @@ impl Reader<'_> {
         match item {
             Item::Rule(rule) => self.model.rules.push(rule),
             Item::Means(means) => self.model.means.push(means),
+            Item::Together(together) => self.model.togethers.push(together),
             Item::Plan(plan) => self.model.plans.push(plan),
             Item::Ladder(ladder) => self.model.ladders.push(ladder),
             Item::Caution(caution) => self.model.cautions.push(caution),
@@ -196,17 +200,36 @@ impl Reader<'_> {
                         },
                     );
                 }
-                let (subject, sign, whose, fault) = self.means(sign, fault)?;
-                Item::Means(Means {
-                    subject,
-                    sign,
-                    whose,
-                    fault,
-                    strength,
-                    source,
-                    called,
-                    at: entry.at,
-                })
+                let at = entry.at;
+                let (subject, read, whose, fault) = self.means(sign, fault)?;
+                match read {
+                    Meaning::One(sign) => Item::Means(Means {
+                        subject,
+                        sign,
+                        whose,
+                        fault,
+                        strength,
+                        source,
+                        called,
+                        at,
+                    }),
+                    Meaning::Several(Signs {
+                        path,
+                        signs,
+                        enough,
+                    }) => Item::Together(Together {
+                        subject,
+                        path,
+                        signs,
+                        enough,
+                        whose,
+                        fault,
+                        strength,
+                        source,
+                        called,
+                        at,
+                    }),
+                }
             }
             Sentence::Plan { when, job } => {
                 let (subject, when) = self.trigger(when, "When")?;

@@ -2,15 +2,16 @@
 
 use super::condition::{Voice, condition, measured, reach_is_plural};
 use super::figure::{how_often, strength_word};
-use super::grammar::{a, capital, list, quoted, sentence, some_of};
+use super::grammar::{a, capital, list, number, quoted, sentence, some_of};
 use super::length::quantity;
 use super::part::{kind_name, kind_plural};
-use super::state::{state_phrase, with_how_often};
+use super::state::{state_phrase, state_words, with_how_often};
 use super::time::{minutes, minutes_range, takes};
 use crate::model::{
     Asks, AtMostOne, Caution, Change, Changed, DateBound, Dating, Evidence, Example, Exclusion,
-    Expected, HowOften, Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, OnlyIf,
-    Order, PIECE, Plan, Reach, Region, Rule, SourceId, State, StateId, Step, Strength, Verb,
+    Expected, HowMany, HowOften, Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature,
+    OnlyIf, Order, PIECE, Plan, Reach, Region, Rule, SourceId, State, StateId, Step, Strength,
+    Together, Verb,
 };
 
 /// " \[house\]", or nothing where no source was given.
@@ -176,6 +177,41 @@ pub fn at_most_one(model: &Model, one: &AtMostOne) -> String {
          one of them, each as likely as the next.{source}",
         states.join("; ")
     )
+}
+
+/// "Knowing only, of a chest looked over for it, that at least two of these are so [it is
+/// stiff; it is low]: it is usually (8 in 10) racked."
+#[must_use]
+pub fn together(model: &Model, together: &Together) -> String {
+    let part = a(kind_name(model, together.subject));
+    let voice = Voice::of(model, together.subject);
+    let enough = number(together.enough.into());
+    let signs = if together.path.is_empty() {
+        let signs = together
+            .signs
+            .iter()
+            .map(|&sign| state_phrase(model, "it", sign, true));
+        let signs: Vec<String> = signs.collect();
+        format!("at least {enough} of these are so [{}]", signs.join("; "))
+    } else {
+        let many = HowMany::AtLeast(together.enough);
+        let path = together.path.clone();
+        let parts = voice.reach(&Reach::Down { path, many });
+        let is_plural = together.enough != 1;
+        let sign = together.signs.first();
+        let said = sign.map_or_else(String::new, |&s| state_words(model, s, true, is_plural));
+        format!("{parts} {said}")
+    };
+    let voice = Voice::of(model, together.subject);
+    let fault = result(
+        model,
+        &voice,
+        &together.whose,
+        together.fault,
+        &together.strength,
+    );
+    let source = source_mark(model, together.source);
+    format!("Knowing only, of {part} looked over for it, that {signs}: {fault}.{source}")
 }
 
 /// "For each muntin: it can be split only if the bottom that it is in is barred."

@@ -26,7 +26,7 @@ mod time;
 pub use condition::{condition, reach, reach_is_plural, trailing};
 pub use entries::{
     at_most_one, caution, change, dating, example, exclusion, job, ladder, makeup, means, member,
-    member_count, only_if, order, plan, rule, source_mark, state_entry, step,
+    member_count, only_if, order, plan, rule, source_mark, state_entry, step, together,
 };
 pub use fact::{fact_line, fact_sentence, piece_order};
 pub use figure::{cases, figure, how_often, money, reaches, strength_word, sureness_word};

@@ -104,6 +104,10 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
         all.add(About::Means, entries::means(model, m), Some(m.at));
         all.called(m.called.clone());
     }
+    for t in &model.togethers {
+        all.add(About::Means, entries::together(model, t), Some(t.at));
+        all.called(t.called.clone());
+    }
     for one in &model.at_most_ones {
         all.add(About::Rules, entries::at_most_one(model, one), Some(one.at));
         all.called(one.called.clone());

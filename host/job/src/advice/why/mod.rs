@@ -148,6 +148,11 @@ fn sentence(set_up: &SetUp<'_>, id: SentenceId) -> Option<Sentence> {
             let means = set_up.model.means.get(i)?;
             (means.at, means.source, words::means(set_up.model, means))
         }
+        SentenceId::Together(i) => {
+            let together = set_up.model.togethers.get(i)?;
+            let words = words::together(set_up.model, together);
+            (together.at, together.source, words)
+        }
         SentenceId::OnlyIf(i) => {
             let only_if = set_up.model.only_ifs.get(i)?;
             let words = words::only_if(set_up.model, only_if);
