@@ -42,7 +42,7 @@ impl Note {
                     .to_owned(),
             ));
         }
-        let reader = AnswerReader::new(model);
+        let reader = about_its_piece(AnswerReader::new(model), &job);
         let facts = reader
             .facts(&finding)
             .map_err(|message| Stopped::Misuse(message.said()))?;
@@ -90,6 +90,14 @@ impl Noted {
             writeln!(frame.out, "This puts right {line} {}.", list(&lines))?;
         }
         Ok(())
+    }
+}
+
+/// The reader for the piece of a job, if these rules know it.
+fn about_its_piece<'m>(reader: AnswerReader<'m>, job: &Job) -> AnswerReader<'m> {
+    match reader.piece(&job.header().piece) {
+        Ok(order) => reader.about(order.kind),
+        Err(_) => reader,
     }
 }
 

@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use crate::entry::Entry;
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
-    Asks, Condition, KindId, Nature, PIECE, Predicate, Reach, SignId, State, StateId, Test,
+    Asks, Condition, KindId, Nature, Predicate, Reach, SignId, State, StateId, Test,
 };
 use crate::resolve::sentence::first_line;
 use crate::resolve::{Misused, Reader};
@@ -30,7 +30,6 @@ impl Reader<'_> {
         self.fill_defaults(&follows);
         self.starting_chances(&follows);
         self.limit_marks();
-        self.share_piece_members();
         self.order_messages(entries);
     }
 
@@ -241,18 +240,6 @@ impl Reader<'_> {
                 }
             }
             Predicate::Choice { .. } | Predicate::CannotBeSeen => {}
-        }
-    }
-
-    /// What "a piece" has, every piece has.
-    fn share_piece_members(&mut self) {
-        let shared = self.model.kinds[PIECE.index()].members.clone();
-        for kind in self.model.kinds.iter_mut().skip(1).filter(|k| k.is_piece) {
-            for member in &shared {
-                if !kind.members.iter().any(|m| m.kind == member.kind) {
-                    kind.members.push(member.clone());
-                }
-            }
         }
     }
 

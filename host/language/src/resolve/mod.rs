@@ -11,10 +11,13 @@ pub mod example;
 pub mod fault;
 mod finding;
 pub mod finish;
+mod inherit;
+mod kind_of;
 pub mod kinds;
 pub mod look;
 mod makeup;
 mod marks;
+mod meant_here;
 pub mod measure;
 mod only_if;
 pub mod particulars;
@@ -24,6 +27,7 @@ pub mod round;
 pub mod rule;
 mod scale;
 pub mod sentence;
+mod spell_out;
 pub mod subject;
 mod synonyms;
 pub mod tree;
@@ -37,7 +41,7 @@ use crate::entry::{Entry, Opener};
 use crate::files::Files;
 use crate::input::{Read, Tokens, Trail};
 use crate::message::{Level, Message, Problem, ProblemKind};
-use crate::model::{HowOften, JobId, Model, SourceId, StateId, Strength, Thousandths};
+use crate::model::{HowOften, JobId, KindId, Model, SourceId, StateId, Strength, Thousandths};
 use crate::resolve::diagnose::diagnose;
 use crate::resolve::look::{Done, Look};
 use crate::resolve::tree::Tree;
@@ -66,6 +70,15 @@ pub struct Reader<'f> {
     jobs_from_standard: HashSet<JobId>,
     /// Whether there was more of something than can be numbered, and that was said.
     is_full: bool,
+    /// What kinds are said to have none of, and where.
+    left_out: Vec<LeftOut>,
+}
+
+/// "A bureau has no cornice."
+struct LeftOut {
+    owner: KindId,
+    part: KindId,
+    at: Span,
 }
 
 /// Starting chances for what has none of its own: of a fault, of a sign.
@@ -243,6 +256,7 @@ impl<'f> Reader<'f> {
             late: Vec::new(),
             jobs_from_standard: HashSet::new(),
             is_full: false,
+            left_out: Vec::new(),
         };
         reader.begin_with_piece();
         reader
@@ -257,18 +271,22 @@ impl<'f> Reader<'f> {
         self.scales(entries);
         self.lists(entries);
         let others = self.noun_synonyms(entries);
+        self.kinds_of(entries);
         self.makeups(entries);
         self.read_sources(entries);
         self.read_defaults(entries);
         self.signs(entries);
         self.counts_as(entries);
         self.state_synonyms(others);
+        self.inherit_words();
         let parsed = self.read_sentences(entries);
         let changes = self.changes(entries, &parsed);
         self.read_jobs(entries, &parsed);
         self.resolve_sentences(entries, &parsed, &changes);
         self.rounds(entries, &changes);
         self.examples(entries, &changes);
+        self.share_piece_members();
+        self.spell_out();
         self.finish(entries);
     }
 
@@ -398,6 +416,7 @@ impl<'f> Reader<'f> {
             model: &self.model,
             files: self.files,
             tree: &self.tree,
+            piece: None,
             notes,
             is_explaining: self.is_still_explaining(),
         }

@@ -1,0 +1,79 @@
+//! What is a kind of what, and what a kind has from the kind that it is a kind of.
+
+use crate::model::{KindId, Model, Sign, SignId, State, StateId};
+
+/// What kinds have from the kinds that they are kinds of.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, Default)]
+pub struct Inherited {
+    /// The last states of the model are the likes of these declared ones: "a bracket foot
+    /// is damp" of "a foot is damp".
+    pub states: Vec<StateId>,
+    /// The last signs are the likes of these.
+    pub signs: Vec<SignId>,
+    /// The sentences as they were said, before each was spelt out for every kind that it
+    /// speaks of; `None` if nothing is a kind of anything.
+    pub said: Option<Box<Model>>,
+}
+
+impl Model {
+    /// A kind, the kind that it is a kind of, and so on.
+    pub fn lineage(&self, kind: KindId) -> impl Iterator<Item = KindId> + '_ {
+        let general = |at: &KindId| self.kinds.get(at.index())?.general;
+        std::iter::successors(Some(kind), general).take(self.kinds.len())
+    }
+
+    /// Whether one kind is the other, or a kind of it.
+    #[must_use]
+    pub fn is_kind_of(&self, kind: KindId, general: KindId) -> bool {
+        self.lineage(kind).any(|at| at == general)
+    }
+
+    /// Whether one of two kinds is a kind of the other.
+    #[must_use]
+    pub fn are_kin(&self, one: KindId, other: KindId) -> bool {
+        self.is_kind_of(one, other) || self.is_kind_of(other, one)
+    }
+
+    /// A kind, and after it every kind of it.
+    pub fn kinds_of(&self, general: KindId) -> impl Iterator<Item = KindId> + '_ {
+        let kinds = (0..).map(KindId).zip(&self.kinds).map(|(kind, _)| kind);
+        let special = kinds.filter(move |&kind| kind != general && self.is_kind_of(kind, general));
+        std::iter::once(general).chain(special)
+    }
+
+    /// The model with its sentences as they were said, each once.
+    #[must_use]
+    pub fn as_said(&self) -> &Model {
+        self.inherited.said.as_deref().unwrap_or(self)
+    }
+
+    /// The states that sentences declare.
+    #[must_use]
+    pub fn declared_states(&self) -> &[State] {
+        let declared = self.states.len() - self.inherited.states.len();
+        self.states.get(..declared).unwrap_or_default()
+    }
+
+    /// The signs that sentences declare.
+    #[must_use]
+    pub fn declared_signs(&self) -> &[Sign] {
+        let declared = self.signs.len() - self.inherited.signs.len();
+        self.signs.get(..declared).unwrap_or_default()
+    }
+
+    /// The declared state that a state is the like of; itself, if it is declared.
+    #[must_use]
+    pub fn declared_like(&self, state: StateId) -> StateId {
+        let later = state.index().checked_sub(self.declared_states().len());
+        let like = later.and_then(|at| self.inherited.states.get(at));
+        like.copied().unwrap_or(state)
+    }
+
+    /// The declared sign that a sign is the like of; itself, if it is declared.
+    #[must_use]
+    pub fn declared_sign(&self, sign: SignId) -> SignId {
+        let later = sign.index().checked_sub(self.declared_signs().len());
+        let like = later.and_then(|at| self.inherited.signs.get(at));
+        like.copied().unwrap_or(sign)
+    }
+}
