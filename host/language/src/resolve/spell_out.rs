@@ -323,18 +323,35 @@ impl<'m> Spell<'m> {
     }
 
     fn round(&self, piece: KindId, round: &Round) -> Done<Round> {
-        let mut steps = Vec::new();
+        let mut runs: Vec<Vec<Vec<(KindId, Step)>>> = Vec::new();
         for step in &round.steps {
             let only_if = step.only_if.as_ref();
             let only_if = only_if
                 .map(|when| self.condition(piece, when))
                 .transpose()?;
-            steps.extend(self.asked(piece, step.sign).into_iter().map(|sign| Step {
-                sign,
-                only_if: only_if.clone(),
-                at: step.at,
-            }));
+            let asked = self.asked(piece, step.sign).into_iter().map(|sign| {
+                let step = Step {
+                    sign,
+                    only_if: only_if.clone(),
+                    at: step.at,
+                };
+                (
+                    self.member_with(piece, self.model.signs[sign.index()].kind),
+                    step,
+                )
+            });
+            let asked: Vec<(KindId, Step)> = asked.collect();
+            let about = |asked: &[(KindId, Step)]| -> Vec<KindId> {
+                asked.iter().map(|(member, _)| *member).collect()
+            };
+            match runs.last_mut() {
+                Some(run) if run.last().is_some_and(|last| about(last) == about(&asked)) => {
+                    run.push(asked);
+                }
+                _ => runs.push(vec![asked]),
+            }
         }
+        let steps: Vec<Step> = runs.into_iter().flat_map(one_after_the_other).collect();
         if steps.len() > MAX_STEPS {
             return refuse(round.at, Problem::RoundTooLong { most: MAX_STEPS });
         }
@@ -343,6 +360,14 @@ impl<'m> Spell<'m> {
             steps,
             at: round.at,
         })
+    }
+
+    /// The member of a piece that a kind of part is, or stands in; the piece itself for what
+    /// is asked of it.
+    fn member_with(&self, piece: KindId, part: KindId) -> KindId {
+        let mut members = self.tree.members(piece).iter().map(|member| member.kind);
+        let holds = |&member: &KindId| member == part || self.tree.is_within(part, member);
+        members.find(holds).unwrap_or(piece)
     }
 
     /// What a step of a round asks of a piece: its sign, of every kind of part that it has.
@@ -550,4 +575,17 @@ fn one_or(mut all: Vec<Condition>, join: impl Fn(Vec<Condition>) -> Condition) -
         1 => all.remove(0),
         _ => join(all),
     }
+}
+
+/// Steps about the same members of a piece: everything about the first, then everything
+/// about the next.
+fn one_after_the_other(run: Vec<Vec<(KindId, Step)>>) -> Vec<Step> {
+    let members = run.first().map_or(0, Vec::len);
+    let mut columns: Vec<Vec<Step>> = (0..members).map(|_| Vec::new()).collect();
+    for asked in run {
+        for (column, (_, step)) in columns.iter_mut().zip(asked) {
+            column.push(step);
+        }
+    }
+    columns.into_iter().flatten().collect()
 }
