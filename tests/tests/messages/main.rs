@@ -2,6 +2,7 @@
 //! it, alone, with these words underlined.
 
 mod further;
+mod kinds;
 mod last;
 mod limits;
 mod measures;
@@ -59,6 +60,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(last::CASES)
         .chain(measures::CASES)
         .chain(limits::CASES)
+        .chain(kinds::CASES)
 }
 
 fn edited(edit: &Edit) -> String {

@@ -617,7 +617,7 @@ problems! {
     /// A kind that would be a kind of itself.
     181 => KindOfItself { circle: &'a str },
     /// A kind of two kinds.
-    182 => KindOfTwo { a_kind: &'a str, a_general: &'a str, line: &'a str },
+    182 => KindOfTwo { a_kind: &'a str, general: &'a str, line: &'a str },
     /// A piece that is a kind of a part, or the other way about.
     183 => KindOfAnother { special: &'a str, general: &'a str, which: &'a str },
     /// "Has no …" of what it would not have anyway.

@@ -56,7 +56,7 @@ impl Reader<'_> {
             } else {
                 Problem::KindOfTwo {
                     a_kind: &capital(&name(kind)),
-                    a_general: &name(before),
+                    general: &self.model.kinds[before.index()].name,
                     line: &line,
                 }
             };
@@ -84,7 +84,7 @@ impl Reader<'_> {
                 at,
                 Problem::KindOfAnother {
                     special: &capital(&name(kind)),
-                    general: &name(of),
+                    general: &self.model.kinds[of.index()].name,
                     which: &which,
                 },
             );
@@ -93,7 +93,8 @@ impl Reader<'_> {
             let mut circle: Vec<String> = Vec::new();
             let mut at = kind;
             for next in self.model.lineage(of) {
-                circle.push(format!("{} is a kind of {}", name(at), name(next)));
+                let next_name = &self.model.kinds[next.index()].name;
+                circle.push(format!("{} is a kind of {next_name}", name(at)));
                 at = next;
                 if next == kind {
                     break;
