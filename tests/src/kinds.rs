@@ -306,6 +306,27 @@ Unless we say otherwise, a fault is there on its own: in 2 of 10 cases.
         }
     }
 
+    /// A fault, which a special kind may have at another rate: what it says no more of stays.
+    fn say_weak(&mut self, dice: &mut Dice, kind: usize) {
+        let special = self.all_of(kind).into_iter().filter(|&one| one != kind);
+        let again: Vec<usize> = special.filter(|_| dice.chance(40)).collect();
+        let said = "A {} may be weak without showing it.";
+        self.with
+            .push(format!("{said}  Missed: 2 hours, risk 3").replace("{}", self.name(kind)));
+        for &one in &again {
+            let text = format!("{said}  On its own: in {} of 10 cases", 3 + one % 3);
+            self.with.push(text.replace("{}", self.name(one)));
+        }
+        for one in self.all_of(kind) {
+            let nearest = self.lineage(one).into_iter().find(|at| again.contains(at));
+            let own = nearest.map_or_else(String::new, |at| {
+                format!("  On its own: in {} of 10 cases", 3 + at % 3)
+            });
+            let text = format!("{said}{own}  Missed: 2 hours, risk 3\n");
+            self.without.push_str(&text.replace("{}", self.name(one)));
+        }
+    }
+
     fn words(&mut self, dice: &mut Dice) {
         for kind in [CHEST, FOOT, DRAWER, KNOB] {
             self.say_of(kind, "You can see whether a {} is dull.  Takes: 1 minute");
@@ -313,10 +334,7 @@ Unless we say otherwise, a fault is there on its own: in 2 of 10 cases.
                 kind,
                 "You can hear whether a {} is loose.  Takes: 2 minutes  Slip: 3 in 100",
             );
-            self.say_of(
-                kind,
-                "A {} may be weak without showing it.  Missed: 2 hours, risk 3",
-            );
+            self.say_weak(dice, kind);
         }
         self.say_of(
             FOOT,

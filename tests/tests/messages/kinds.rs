@@ -7,9 +7,7 @@ pub const CASES: &[Case] = &[
         name: "a kind of itself",
         number: 181,
         level: Level::Stop,
-        edit: Edit::Add(
-            "Parts: knob, ring.\nA knob is a kind of ring.\nA ring is a kind of knob.",
-        ),
+        edit: Edit::Add("Parts: knob, ring.\nA knob is a kind of ring.\nA ring is a kind of knob."),
         words: "ring is a kind of knob",
         text: "A ring is a kind of knob, a knob is a kind of ring: so it would be a kind of itself.",
         help: Some("Take one of these sentences out."),
@@ -77,16 +75,16 @@ pub const CASES: &[Case] = &[
         help: Some("Take one of the two sentences out."),
     },
     Case {
-        name: "a sign that the general kind has",
+        name: "a measure that the general kind has",
         number: 186,
         level: Level::Stop,
         edit: Edit::Add(
-            "Parts: small drawer.\nA small drawer is a kind of drawer.\nYou can feel whether a small drawer is stiff.  Ask: \"Stiff?\"",
+            "Parts: short runner.\nA short runner is a kind of runner.\nYou can measure how much a short runner is worn, in mm, from 0 to 9.",
         ),
-        words: "You can feel whether a small drawer is stiff. Ask: \"Stiff?\"",
-        text: "A small drawer is a kind of drawer, so \"stiff\" is said of it already (line 30).",
+        words: "You can measure how much a short runner is worn, in mm, from 0 to 9.",
+        text: "A short runner is a kind of runner, so \"worn\" is said of it already (line 34).",
         help: Some(
-            "Leave this out. What differs between kinds can be said by a rule, or by two signs that are not said of a drawer.",
+            "Leave this out. Only what is yes or no can be said again of a kind, in the same words and with figures of its own.",
         ),
     },
     Case {

@@ -628,7 +628,6 @@ problems! {
     186 => SaidOfGeneral {
         phrase: &'a str,
         a_kind: &'a str,
-        a_general: &'a str,
         general: &'a str,
         line: &'a str,
     },

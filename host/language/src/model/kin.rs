@@ -10,6 +10,11 @@ pub struct Inherited {
     pub states: Vec<StateId>,
     /// The last signs are the likes of these.
     pub signs: Vec<SignId>,
+    /// Declared states that are the likes of others: what is said again of a kind, with
+    /// figures of its own. First the one of the special kind.
+    pub states_again: Vec<(StateId, StateId)>,
+    /// The same of signs.
+    pub signs_again: Vec<(SignId, SignId)>,
     /// The sentences as they were said, before each was spelt out for every kind that it
     /// speaks of; `None` if nothing is a kind of anything.
     pub said: Option<Box<Model>>,
@@ -61,19 +66,27 @@ impl Model {
         self.signs.get(..declared).unwrap_or_default()
     }
 
-    /// The declared state that a state is the like of; itself, if it is declared.
+    /// The declared state that a state is the like of; itself, if it is the like of none.
     #[must_use]
     pub fn declared_like(&self, state: StateId) -> StateId {
         let later = state.index().checked_sub(self.declared_states().len());
-        let like = later.and_then(|at| self.inherited.states.get(at));
-        like.copied().unwrap_or(state)
+        let like = later.and_then(|at| self.inherited.states.get(at)).copied();
+        let mut again = self.inherited.states_again.iter();
+        let again = again
+            .find(|(own, _)| *own == state)
+            .map(|(_, general)| *general);
+        like.or(again).unwrap_or(state)
     }
 
-    /// The declared sign that a sign is the like of; itself, if it is declared.
+    /// The declared sign that a sign is the like of; itself, if it is the like of none.
     #[must_use]
     pub fn declared_sign(&self, sign: SignId) -> SignId {
         let later = sign.index().checked_sub(self.declared_signs().len());
-        let like = later.and_then(|at| self.inherited.signs.get(at));
-        like.copied().unwrap_or(sign)
+        let like = later.and_then(|at| self.inherited.signs.get(at)).copied();
+        let mut again = self.inherited.signs_again.iter();
+        let again = again
+            .find(|(own, _)| *own == sign)
+            .map(|(_, general)| *general);
+        like.or(again).unwrap_or(sign)
     }
 }

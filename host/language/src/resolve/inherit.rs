@@ -6,30 +6,54 @@
 use std::collections::HashMap;
 
 use crate::message::{Message, Problem};
-use crate::model::{Asks, KindId, Nature, Sign, SignId, State, StateId};
+use crate::model::{Asks, Disturbs, KindId, Nature, Sign, SignId, State, StateId, Thousandths};
 use crate::resolve::Reader;
 use crate::span::Span;
 use crate::vocab::{Said, key};
 use crate::words::{a, capital};
 
+/// How much was declared.
+struct Declared {
+    states: usize,
+    signs: Vec<Sign>,
+}
+
+/// What a sign says of itself that has a usual value where it says nothing.
+#[derive(Clone, Copy, Default)]
+pub(super) struct SaidOfSign {
+    pub(super) slip: Option<Thousandths>,
+    pub(super) disturbs: Option<Disturbs>,
+}
+
 impl Reader<'_> {
     /// Adds the likes of what is said of one kind to every kind of it.
     pub(super) fn inherit_words(&mut self) {
-        let states = self.model.states.clone();
-        let signs = self.model.signs.clone();
-        for kind in (1..self.model.kinds.len()).filter_map(|at| u16::try_from(at).ok()) {
-            if self.model.kinds[usize::from(kind)].general.is_some() {
-                self.inherit_said(KindId(kind), &states, &signs);
+        let kinds = (0..).map(KindId).zip(&self.model.kinds);
+        let special = kinds.filter(|(_, record)| record.general.is_some());
+        let special = special.map(|(kind, _)| (self.model.lineage(kind).count(), kind));
+        let mut special: Vec<(usize, KindId)> = special.collect();
+        special.sort_unstable();
+        let declared = Declared {
+            states: self.model.states.len(),
+            signs: self.model.signs.clone(),
+        };
+        for (_, kind) in special {
+            let generals: Vec<KindId> = self.model.lineage(kind).skip(1).collect();
+            let measures = self.inherit_measures(kind, &generals, &declared.signs);
+            for id in (0..).map(StateId).take(declared.states) {
+                self.inherit_state(kind, id, (&generals, &measures), &declared);
             }
         }
-        let is_counted = |sign: &&Sign| matches!(sign.asks, Asks::HowMany(_));
-        if signs.iter().any(|sign| is_counted(&sign)) {
-            self.inherit_counts(&signs);
-        }
+        self.inherit_counts(&declared.signs);
     }
 
-    fn inherit_said(&mut self, kind: KindId, states: &[State], signs: &[Sign]) {
-        let generals: Vec<KindId> = self.model.lineage(kind).skip(1).collect();
+    /// Measures and choices.
+    fn inherit_measures(
+        &mut self,
+        kind: KindId,
+        generals: &[KindId],
+        signs: &[Sign],
+    ) -> HashMap<SignId, SignId> {
         let mut likes: HashMap<SignId, SignId> = HashMap::new();
         for (id, sign) in (0..).map(SignId).zip(signs) {
             let words: Vec<&String> = match &sign.asks {
@@ -48,40 +72,122 @@ impl Reader<'_> {
                 likes.insert(id, like);
             }
         }
-        for (id, state) in (0..).map(StateId).zip(states) {
-            if !generals.contains(&state.kind)
-                || self.is_said_of_both(kind, state.kind, &state.phrase, state.at)
+        likes
+    }
+
+    /// Gives a kind the like of a state, unless it is no kind of that state's.
+    fn inherit_state(
+        &mut self,
+        kind: KindId,
+        id: StateId,
+        (generals, measures): (&[KindId], &HashMap<SignId, SignId>),
+        declared: &Declared,
+    ) {
+        let state = &self.model.states[id.index()];
+        if !generals.contains(&state.kind) || self.model.declared_like(id) != id {
+            return;
+        }
+        // What is said again of a kind between the two counts for this one.
+        let said = |kind: &KindId| self.own_state(*kind, &state.phrase, declared.states);
+        let nearest = generals.iter().find_map(said).unwrap_or(id);
+        let (state, at) = (self.model.states[nearest.index()].clone(), state.at);
+        if let Some(own) = self.own_state(kind, &state.phrase, declared.states)
+            && self.is_said_again(own, &state)
+        {
+            self.say_again_of_kind(own, &state);
+            self.model.inherited.states_again.push((own, id));
+            if let (Nature::Seen(own), Nature::Seen(general)) =
+                (&self.model.states[own.index()].nature, &state.nature)
             {
-                continue;
+                let general = self.model.declared_sign(*general);
+                self.model.inherited.signs_again.push((*own, general));
             }
-            let Ok(like) = u16::try_from(self.model.states.len()).map(StateId) else {
-                return self.too_many("signs", state.at);
-            };
-            let nature = match &state.nature {
-                Nature::Seen(sign) => {
-                    let asks = Asks::Whether(like);
-                    let seen = &signs[sign.index()];
-                    let Some(sign) = self.like_sign(kind, *sign, seen, asks) else {
-                        return;
-                    };
-                    Nature::Seen(sign)
+            return;
+        }
+        if self.is_said_of_both(kind, state.kind, &state.phrase, at) {
+            return;
+        }
+        let Ok(like) = u16::try_from(self.model.states.len()).map(StateId) else {
+            return self.too_many("signs", at);
+        };
+        let nature = match &state.nature {
+            Nature::Seen(sign) => {
+                let root = self.model.declared_sign(*sign);
+                let seen = self.model.signs[sign.index()].clone();
+                match self.like_sign(kind, root, &seen, Asks::Whether(like)) {
+                    Some(sign) => Nature::Seen(sign),
+                    None => return,
                 }
-                Nature::CountsAs { sign, mark } => match likes.get(sign) {
-                    Some(&sign) => Nature::CountsAs { sign, mark: *mark },
-                    None => continue,
-                },
-                Nature::Hidden { missed } => Nature::Hidden { missed: *missed },
-            };
-            self.vocab.add_state(kind, like, &state.phrase);
-            for other in &state.also {
-                self.vocab.add_state(kind, like, other);
             }
-            self.model.states.push(State {
-                kind,
-                nature,
-                ..state.clone()
+            Nature::CountsAs { sign, mark } => match measures.get(sign) {
+                Some(&sign) => Nature::CountsAs { sign, mark: *mark },
+                None => return,
+            },
+            Nature::Hidden { missed } => Nature::Hidden { missed: *missed },
+        };
+        self.vocab.add_state(kind, like, &state.phrase);
+        for other in &state.also {
+            self.vocab.add_state(kind, like, other);
+        }
+        self.model.states.push(State {
+            kind,
+            nature,
+            ..state
+        });
+        self.model.inherited.states.push(id);
+    }
+
+    /// The state with these words that is declared of a kind itself.
+    fn own_state(&self, kind: KindId, phrase: &str, declared: usize) -> Option<StateId> {
+        let said = self.vocab.phrases.get(&key(phrase)).iter();
+        let mut own = said
+            .filter(|(of, _)| *of == kind)
+            .filter_map(|(_, said)| match said {
+                Said::State(state) => Some(*state),
+                _ => None,
             });
-            self.model.inherited.states.push(id);
+        own.find(|state| state.index() < declared)
+    }
+
+    /// Whether a kind's own state is what a general kind has, said again: a fault is a fault,
+    /// and what is seen is found by the same sense.
+    fn is_said_again(&self, own: StateId, general: &State) -> bool {
+        let own = &self.model.states[own.index()];
+        let sense = |sign: &SignId| self.model.signs[sign.index()].sense;
+        own.verb == general.verb
+            && match (&own.nature, &general.nature) {
+                (Nature::Seen(own), Nature::Seen(general)) => sense(own) == sense(general),
+                (Nature::Hidden { .. }, Nature::Hidden { .. }) => true,
+                _ => false,
+            }
+    }
+
+    /// What a kind does not say anew stays as it is said of the general kind.
+    fn say_again_of_kind(&mut self, own: StateId, general: &State) {
+        let state = &mut self.model.states[own.index()];
+        let kind = state.kind;
+        state.on_its_own = state.on_its_own.or(general.on_its_own);
+        state.source = state.source.or(general.source);
+        state.also.extend(general.also.iter().cloned());
+        match (&mut state.nature, &general.nature) {
+            (Nature::Hidden { missed }, Nature::Hidden { missed: general }) => {
+                *missed = missed.or(*general);
+            }
+            (Nature::Seen(own), Nature::Seen(general)) => {
+                let general = self.model.signs[general.index()].clone();
+                let said = self.said_of_sign.get(own).copied().unwrap_or_default();
+                let sign = &mut self.model.signs[own.index()];
+                sign.ask = sign.ask.take().or(general.ask);
+                sign.how = sign.how.take().or(general.how);
+                sign.takes = sign.takes.or(general.takes);
+                sign.slip = said.slip.unwrap_or(general.slip);
+                sign.disturbs = said.disturbs.unwrap_or(general.disturbs);
+                sign.source = sign.source.or(general.source);
+            }
+            _ => {}
+        }
+        for other in &general.also {
+            self.vocab.add_state(kind, own, other);
         }
     }
 
@@ -132,7 +238,6 @@ impl Reader<'_> {
         let problem = Problem::SaidOfGeneral {
             phrase: words,
             a_kind: &capital(&a(name(kind))),
-            a_general: &a(name(general)),
             general: name(general),
             line: &line,
         };

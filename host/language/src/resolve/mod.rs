@@ -41,8 +41,11 @@ use crate::entry::{Entry, Opener};
 use crate::files::Files;
 use crate::input::{Read, Tokens, Trail};
 use crate::message::{Level, Message, Problem, ProblemKind};
-use crate::model::{HowOften, JobId, KindId, Model, SourceId, StateId, Strength, Thousandths};
+use crate::model::{
+    HowOften, JobId, KindId, Model, SignId, SourceId, StateId, Strength, Thousandths,
+};
 use crate::resolve::diagnose::diagnose;
+use crate::resolve::inherit::SaidOfSign;
 use crate::resolve::look::{Done, Look};
 use crate::resolve::tree::Tree;
 use crate::span::Span;
@@ -70,6 +73,8 @@ pub struct Reader<'f> {
     jobs_from_standard: HashSet<JobId>,
     /// Whether there was more of something than can be numbered, and that was said.
     is_full: bool,
+    /// What signs say of themselves, where a usual value would stand for nothing said.
+    said_of_sign: HashMap<SignId, SaidOfSign>,
     /// What kinds are said to have none of, and where.
     left_out: Vec<LeftOut>,
 }
@@ -256,6 +261,7 @@ impl<'f> Reader<'f> {
             late: Vec::new(),
             jobs_from_standard: HashSet::new(),
             is_full: false,
+            said_of_sign: HashMap::new(),
             left_out: Vec::new(),
         };
         reader.begin_with_piece();
