@@ -360,12 +360,14 @@ Unless we say otherwise, a fault is there on its own: in 2 of 10 cases.
         }
         // What there are more or fewer of is counted.
         for (owner, part) in [(CHEST, FOOT), (CHEST, DRAWER), (DRAWER, KNOB)] {
+            let said = (owner, part);
             let (name, plural) = (self.name(owner), self.kinds[part].plural);
             self.with
                 .push(format!("You can count the {plural} of a {name}."));
             for owner in self.all_of(owner) {
                 for member in self.members(owner) {
-                    if self.is(member.part, part) {
+                    let is_said = (owner, member.part) == said;
+                    if self.is(member.part, part) && (is_said || member.least < member.most) {
                         let (name, plural) = (self.name(owner), self.kinds[member.part].plural);
                         let text = format!("You can count the {plural} of a {name}.\n");
                         self.without.push_str(&text);

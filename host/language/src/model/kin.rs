@@ -1,6 +1,6 @@
 //! What is a kind of what, and what a kind has from the kind that it is a kind of.
 
-use crate::model::{KindId, Model, Sign, SignId, State, StateId};
+use crate::model::{Caution, KindId, Model, Sign, SignId, State, StateId};
 
 /// What kinds have from the kinds that they are kinds of.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Debug, Default)]
@@ -50,6 +50,15 @@ impl Model {
     #[must_use]
     pub fn as_said(&self) -> &Model {
         self.inherited.said.as_deref().unwrap_or(self)
+    }
+
+    /// The caution, as it was said, that a caution is spelt out from.
+    #[must_use]
+    pub fn said_caution(&self, caution: usize) -> usize {
+        let said = &self.as_said().cautions;
+        let spelt = self.cautions.get(caution).filter(|_| said.len() <= caution);
+        let first = |spelt: &Caution| said.iter().position(|one| one.at == spelt.at);
+        spelt.and_then(first).unwrap_or(caution)
     }
 
     /// The states that sentences declare.

@@ -207,7 +207,8 @@ impl Reader<'_> {
         Some(like)
     }
 
-    /// "You can count the feet of a chest" for bracket feet, and for every kind of chest.
+    /// "You can count the feet of a chest" for bracket feet, and for every kind of chest, as
+    /// far as there can be more or fewer.
     fn inherit_counts(&mut self, signs: &[Sign]) {
         for (id, sign) in (0..).map(SignId).zip(signs) {
             let Asks::HowMany(part) = sign.asks else {
@@ -215,7 +216,9 @@ impl Reader<'_> {
             };
             let owners: Vec<KindId> = self.model.kinds_of(sign.kind).collect();
             for owner in owners {
-                let such = self.tree.members(owner).iter().map(|member| member.kind);
+                let open = self.tree.members(owner).iter();
+                let open = open.filter(|member| member.least < member.most);
+                let such = open.map(|member| member.kind);
                 let such = such.filter(|&member| self.model.is_kind_of(member, part));
                 for member in such.collect::<Vec<KindId>>() {
                     let asks = Asks::HowMany(member);

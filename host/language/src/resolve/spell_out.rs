@@ -323,7 +323,9 @@ impl<'m> Spell<'m> {
     }
 
     fn round(&self, piece: KindId, round: &Round) -> Done<Round> {
-        let mut runs: Vec<Vec<Vec<(KindId, Step)>>> = Vec::new();
+        // Each with the member of the piece that it is about; steps about the same members
+        // follow one another.
+        let mut runs: Vec<Vec<(KindId, Step)>> = Vec::new();
         for step in &round.steps {
             let only_if = step.only_if.as_ref();
             let only_if = only_if
@@ -335,20 +337,17 @@ impl<'m> Spell<'m> {
                     only_if: only_if.clone(),
                     at: step.at,
                 };
-                (
-                    self.member_with(piece, self.model.signs[sign.index()].kind),
-                    step,
-                )
+                let kind = self.model.signs[sign.index()].kind;
+                (self.member_with(piece, kind), step)
             });
             let asked: Vec<(KindId, Step)> = asked.collect();
-            let about = |asked: &[(KindId, Step)]| -> Vec<KindId> {
-                asked.iter().map(|(member, _)| *member).collect()
+            let is_about = |run: &Vec<(KindId, Step)>| {
+                let mut members = run.iter().map(|(member, _)| member);
+                members.any(|member| asked.iter().any(|(other, _)| other == member))
             };
             match runs.last_mut() {
-                Some(run) if run.last().is_some_and(|last| about(last) == about(&asked)) => {
-                    run.push(asked);
-                }
-                _ => runs.push(vec![asked]),
+                Some(run) if is_about(run) => run.extend(asked),
+                _ => runs.push(asked),
             }
         }
         let steps: Vec<Step> = runs.into_iter().flat_map(one_after_the_other).collect();
@@ -579,13 +578,14 @@ fn one_or(mut all: Vec<Condition>, join: impl Fn(Vec<Condition>) -> Condition) -
 
 /// Steps about the same members of a piece: everything about the first, then everything
 /// about the next.
-fn one_after_the_other(run: Vec<Vec<(KindId, Step)>>) -> Vec<Step> {
-    let members = run.first().map_or(0, Vec::len);
-    let mut columns: Vec<Vec<Step>> = (0..members).map(|_| Vec::new()).collect();
-    for asked in run {
-        for (column, (_, step)) in columns.iter_mut().zip(asked) {
-            column.push(step);
+fn one_after_the_other(run: Vec<(KindId, Step)>) -> Vec<Step> {
+    let mut members: Vec<KindId> = Vec::new();
+    for (member, _) in &run {
+        if !members.contains(member) {
+            members.push(*member);
         }
     }
-    columns.into_iter().flatten().collect()
+    let of = |member: KindId| run.iter().filter(move |(about, _)| *about == member);
+    let steps = members.into_iter().flat_map(of);
+    steps.map(|(_, step)| step.clone()).collect()
 }
