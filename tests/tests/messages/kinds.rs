@@ -110,6 +110,17 @@ pub const CASES: &[Case] = &[
         help: Some("Leave one of the two sentences \"is a kind of\" out."),
     },
     Case {
+        name: "a number that could be made up in very many ways",
+        number: 190,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "Parts: knob, ring, pull.\nA ring is a kind of knob.\nA pull is a kind of knob.\nYou can see whether a knob is odd.  Ask: \"Odd?\"  On its own: rarely\nA drawer has 40 knobs, 40 rings and 40 pulls.\nIf at least 40 knobs of a drawer are odd then the drawer is often stiff.  From: house",
+        ),
+        words: "at least 40 knobs of a drawer are odd",
+        text: "So many parts can be made up of knobs, rings and pulls in more than 100 ways.",
+        help: Some("Say it of each kind of part on its own, or give a smaller number."),
+    },
+    Case {
         name: "a number of parts of two kinds of each of several parts",
         number: 189,
         level: Level::Stop,

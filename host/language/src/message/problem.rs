@@ -635,6 +635,8 @@ problems! {
     187 => WhichKind { word: &'a str, kinds: &'a str, example: &'a str },
     /// A kind within another kind of the same.
     188 => KinWithinKin { inner: &'a str, outer: &'a str, general: &'a str },
+    /// A number of parts of several kinds that could be made up in very many ways.
+    190 => TooManyWays { kinds: &'a str, most: usize },
     /// A number of parts of several kinds, of each of several parts.
     189 => CountedOverKinds { owner: &'a str, plural: &'a str, kinds: &'a str },
 

@@ -11,7 +11,7 @@ pub struct Inherited {
     /// The last signs are the likes of these.
     pub signs: Vec<SignId>,
     /// Declared states that are the likes of others: what is said again of a kind, with
-    /// figures of its own. First the one of the special kind.
+    /// figures of its own. First the one of the special kind; sorted by that.
     pub states_again: Vec<(StateId, StateId)>,
     /// The same of signs.
     pub signs_again: Vec<(SignId, SignId)>,
@@ -44,6 +44,20 @@ impl Model {
         let kinds = (0..).map(KindId).zip(&self.kinds).map(|(kind, _)| kind);
         let special = kinds.filter(move |&kind| kind != general && self.is_kind_of(kind, general));
         std::iter::once(general).chain(special)
+    }
+
+    /// Notes that a declared state is the like of another.
+    pub(crate) fn add_state_again(&mut self, own: StateId, general: StateId) {
+        let again = &mut self.inherited.states_again;
+        let at = again.partition_point(|(before, _)| *before < own);
+        again.insert(at, (own, general));
+    }
+
+    /// Notes that a declared sign is the like of another.
+    pub(crate) fn add_sign_again(&mut self, own: SignId, general: SignId) {
+        let again = &mut self.inherited.signs_again;
+        let at = again.partition_point(|(before, _)| *before < own);
+        again.insert(at, (own, general));
     }
 
     /// The model with its sentences as they were said, each once.
@@ -80,11 +94,10 @@ impl Model {
     pub fn declared_like(&self, state: StateId) -> StateId {
         let later = state.index().checked_sub(self.declared_states().len());
         let like = later.and_then(|at| self.inherited.states.get(at)).copied();
-        let mut again = self.inherited.states_again.iter();
-        let again = again
-            .find(|(own, _)| *own == state)
-            .map(|(_, general)| *general);
-        like.or(again).unwrap_or(state)
+        let again = &self.inherited.states_again;
+        let found = again.binary_search_by_key(&state, |(own, _)| *own);
+        let again = found.ok().and_then(|at| again.get(at));
+        like.or(again.map(|(_, general)| *general)).unwrap_or(state)
     }
 
     /// The declared sign that a sign is the like of; itself, if it is the like of none.
@@ -92,10 +105,9 @@ impl Model {
     pub fn declared_sign(&self, sign: SignId) -> SignId {
         let later = sign.index().checked_sub(self.declared_signs().len());
         let like = later.and_then(|at| self.inherited.signs.get(at)).copied();
-        let mut again = self.inherited.signs_again.iter();
-        let again = again
-            .find(|(own, _)| *own == sign)
-            .map(|(_, general)| *general);
-        like.or(again).unwrap_or(sign)
+        let again = &self.inherited.signs_again;
+        let found = again.binary_search_by_key(&sign, |(own, _)| *own);
+        let again = found.ok().and_then(|at| again.get(at));
+        like.or(again.map(|(_, general)| *general)).unwrap_or(sign)
     }
 }

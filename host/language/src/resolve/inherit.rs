@@ -37,10 +37,17 @@ impl Reader<'_> {
             states: self.model.states.len(),
             signs: self.model.signs.clone(),
         };
+        let mut by_kind: HashMap<KindId, Vec<StateId>> = HashMap::new();
+        for (id, state) in (0..).map(StateId).zip(&self.model.states) {
+            by_kind.entry(state.kind).or_default().push(id);
+        }
         for (_, kind) in special {
             let generals: Vec<KindId> = self.model.lineage(kind).skip(1).collect();
             let measures = self.inherit_measures(kind, &generals, &declared.signs);
-            for id in (0..).map(StateId).take(declared.states) {
+            let of = |general: &KindId| by_kind.get(general).cloned().unwrap_or_default();
+            let mut states: Vec<StateId> = generals.iter().flat_map(of).collect();
+            states.sort_unstable();
+            for id in states {
                 self.inherit_state(kind, id, (&generals, &measures), &declared);
             }
         }
@@ -75,7 +82,7 @@ impl Reader<'_> {
         likes
     }
 
-    /// Gives a kind the like of a state, unless it is no kind of that state's.
+    /// Gives a kind the like of a state of one of its general kinds.
     fn inherit_state(
         &mut self,
         kind: KindId,
@@ -84,7 +91,7 @@ impl Reader<'_> {
         declared: &Declared,
     ) {
         let state = &self.model.states[id.index()];
-        if !generals.contains(&state.kind) || self.model.declared_like(id) != id {
+        if self.model.declared_like(id) != id {
             return;
         }
         // What is said again of a kind between the two counts for this one.
@@ -95,12 +102,11 @@ impl Reader<'_> {
             && self.is_said_again(own, &state)
         {
             self.say_again_of_kind(own, &state);
-            self.model.inherited.states_again.push((own, id));
-            if let (Nature::Seen(own), Nature::Seen(general)) =
-                (&self.model.states[own.index()].nature, &state.nature)
-            {
-                let general = self.model.declared_sign(*general);
-                self.model.inherited.signs_again.push((*own, general));
+            self.model.add_state_again(own, id);
+            let nature = &self.model.states[own.index()].nature;
+            if let (Nature::Seen(own), Nature::Seen(general)) = (nature, &state.nature) {
+                let (own, general) = (*own, self.model.declared_sign(*general));
+                self.model.add_sign_again(own, general);
             }
             return;
         }

@@ -19,8 +19,8 @@ use tellmark_core::limits::MAX_STEPS;
 
 use crate::message::{Message, Problem};
 use crate::model::{
-    Asks, Condition, DateBound, Dating, HowMany, KindId, Means, Model, OnlyIf, PIECE, Predicate,
-    Reach, Round, Rule, Sign, SignId, StateId, Step, Test,
+    Asks, Condition, DateBound, Dating, HowMany, KindId, Mark, Means, Model, OnlyIf, PIECE,
+    Predicate, Reach, Round, Rule, Sign, SignId, StateId, Step, Test,
 };
 use crate::resolve::Reader;
 use crate::resolve::look::{Done, refuse};
@@ -55,10 +55,15 @@ impl Reader<'_> {
     }
 }
 
+/// The most ways in which a number of parts of several kinds may be made up.
+const MOST_WAYS: usize = 100;
+
 /// What it takes to spell sentences out.
 struct Spell<'m> {
     model: &'m Model,
     tree: Tree,
+    /// A kind, and after it every kind of it.
+    kinds: Vec<Vec<KindId>>,
     states: HashMap<(StateId, KindId), StateId>,
     signs: HashMap<(SignId, KindId), SignId>,
 }
@@ -83,9 +88,18 @@ impl<'m> Spell<'m> {
         let states = states.map(|(id, state)| ((model.declared_like(id), state.kind), id));
         let signs = (0..).map(SignId).zip(&model.signs);
         let signs = signs.map(|(id, sign)| ((model.declared_sign(id), sign.kind), id));
+        let mut kinds: Vec<Vec<KindId>> = Vec::new();
+        let all = (0..).map(KindId).zip(&model.kinds).map(|(kind, _)| kind);
+        kinds.extend(all.clone().map(|kind| vec![kind]));
+        for kind in all {
+            for general in model.lineage(kind).skip(1) {
+                kinds[general.index()].push(kind);
+            }
+        }
         Self {
             model,
             tree: Tree::of(model),
+            kinds,
             states: states.collect(),
             signs: signs.collect(),
         }
@@ -101,6 +115,15 @@ impl<'m> Spell<'m> {
         let only_ifs =
             only_ifs.map(|only_if| self.kept(&only_if.at, self.only_if(only_if), refused));
         out.only_ifs = in_place(only_ifs.collect());
+    }
+
+    /// A kind, and after it every kind of it.
+    fn kinds_of(&self, general: KindId) -> impl Iterator<Item = KindId> + '_ {
+        self.kinds
+            .get(general.index())
+            .into_iter()
+            .flatten()
+            .copied()
     }
 
     /// What was spelt out; a refusal is kept beside, at the sentence.
@@ -131,7 +154,7 @@ impl<'m> Spell<'m> {
         if of == PIECE {
             return vec![of];
         }
-        let kinds = self.model.kinds_of(of);
+        let kinds = self.kinds_of(of);
         let owners: Vec<KindId> = kinds
             .filter(|&kind| self.tree.is_within(part, kind))
             .collect();
@@ -157,7 +180,7 @@ impl<'m> Spell<'m> {
 
     fn rule(&self, rule: &Rule) -> Done<Vec<Rule>> {
         let mut spelt = Vec::new();
-        for subject in self.model.kinds_of(rule.subject) {
+        for subject in self.kinds_of(rule.subject) {
             let when = self.condition(subject, &rule.when)?;
             let unless = rule.unless.as_ref();
             let unless = unless
@@ -201,7 +224,7 @@ impl<'m> Spell<'m> {
 
     fn means(&self, means: &Means) -> Vec<Means> {
         let mut spelt = Vec::new();
-        for subject in self.model.kinds_of(means.subject) {
+        for subject in self.kinds_of(means.subject) {
             for (whose, kind) in self.reaches(subject, &means.whose) {
                 spelt.push(Means {
                     subject,
@@ -220,7 +243,7 @@ impl<'m> Spell<'m> {
 
     fn only_if(&self, only_if: &OnlyIf) -> Done<Vec<OnlyIf>> {
         let kind = self.model.states[only_if.state.index()].kind;
-        let kinds = self.model.kinds_of(kind);
+        let kinds = self.kinds_of(kind);
         let spelt = kinds.map(|kind| {
             Ok(OnlyIf {
                 state: self.state(only_if.state, kind),
@@ -234,7 +257,7 @@ impl<'m> Spell<'m> {
     fn work(&self, out: &mut Model, refused: &mut Vec<Message>) {
         let model = self.model;
         let plans = model.plans.iter().map(|plan| {
-            let kinds = model.kinds_of(plan.subject);
+            let kinds = self.kinds_of(plan.subject);
             let spelt = kinds.map(|subject| {
                 let when = self.condition(subject, &plan.when)?;
                 Ok(crate::model::Plan {
@@ -248,7 +271,7 @@ impl<'m> Spell<'m> {
         out.plans = in_place(plans.collect());
         let ladders = model.ladders.iter().map(|ladder| {
             let of = model.signs[ladder.sign.index()].kind;
-            let kinds = model.kinds_of(of);
+            let kinds = self.kinds_of(of);
             let spelt = kinds.map(|kind| crate::model::Ladder {
                 sign: self.sign(ladder.sign, kind),
                 ..ladder.clone()
@@ -257,7 +280,7 @@ impl<'m> Spell<'m> {
         });
         out.ladders = in_place(ladders.collect());
         let cautions = model.cautions.iter().map(|caution| {
-            let kinds = model.kinds_of(caution.subject);
+            let kinds = self.kinds_of(caution.subject);
             let spelt = kinds.map(|subject| {
                 let when = self.condition(subject, &caution.when)?;
                 Ok(crate::model::Caution {
@@ -271,7 +294,7 @@ impl<'m> Spell<'m> {
         out.cautions = in_place(cautions.collect());
         for job in &mut out.jobs {
             let mends = job.mends.iter().flat_map(|&state| {
-                let kinds = model.kinds_of(model.states[state.index()].kind);
+                let kinds = self.kinds_of(model.states[state.index()].kind);
                 kinds.map(move |kind| self.state(state, kind))
             });
             job.mends = mends.collect();
@@ -279,7 +302,7 @@ impl<'m> Spell<'m> {
     }
 
     fn dating(&self, dating: &Dating, out: &mut Vec<Dating>, refused: &mut Vec<Message>) {
-        for subject in self.model.kinds_of(dating.subject) {
+        for subject in self.kinds_of(dating.subject) {
             let when = dating.when.as_ref();
             let when = when.map(|when| self.condition(subject, when)).transpose();
             let when = match when {
@@ -444,6 +467,14 @@ impl<'m> Spell<'m> {
             self.is_counted(owner, test)?;
             self.not_over_kinds(owner, test)?;
         }
+        let mosts: Vec<u8> = paths.iter().map(|path| self.most(subject, path)).collect();
+        if let HowMany::AtLeast(n) | HowMany::FewerThan(n) | HowMany::Exactly(n) = many {
+            let kinds: Vec<KindId> = paths
+                .iter()
+                .filter_map(|path| path.last().copied())
+                .collect();
+            self.not_too_many_ways(n.saturating_add(1), &mosts, &kinds, test)?;
+        }
         let of = |path: &Vec<KindId>, many: HowMany| {
             let kind = path.last().copied().unwrap_or(subject);
             let whose = Reach::Down {
@@ -459,11 +490,11 @@ impl<'m> Spell<'m> {
             _ if paths.len() == 1 => of(&paths[0], many),
             HowMany::The | HowMany::Any => Condition::Any(each(many)),
             HowMany::Every | HowMany::No => Condition::All(each(many)),
-            HowMany::AtLeast(n) => at_least(n, paths.len(), &some),
-            HowMany::FewerThan(n) => fewer_than(n, paths.len(), &few),
+            HowMany::AtLeast(n) => at_least(n, &mosts, &some),
+            HowMany::FewerThan(n) => fewer_than(n, &mosts, &few),
             HowMany::Exactly(n) => Condition::All(vec![
-                at_least(n, paths.len(), &some),
-                fewer_than(n.saturating_add(1), paths.len(), &few),
+                at_least(n, &mosts, &some),
+                fewer_than(n.saturating_add(1), &mosts, &few),
             ]),
         })
     }
@@ -471,7 +502,7 @@ impl<'m> Spell<'m> {
     /// Refuses a number of parts that nobody counts: a kind may have more or fewer where the
     /// kind that it is a kind of has always as many.
     fn is_counted(&self, owner: KindId, test: &Test) -> Done<()> {
-        let Predicate::Has { part, .. } = test.what else {
+        let Predicate::Has { part, mark, .. } = test.what else {
             return Ok(());
         };
         let is_piece = self.model.kinds[owner.index()].is_piece;
@@ -492,8 +523,38 @@ impl<'m> Spell<'m> {
                     owner: &a(&self.model.kinds[owner.index()].name),
                 },
             ),
-            _ => Ok(()),
+            _ => self.has_few_ways(owner, part, mark, test),
         }
+    }
+
+    fn has_few_ways(&self, owner: KindId, part: KindId, mark: Mark, test: &Test) -> Done<()> {
+        let members = self.members(owner, part);
+        let mosts: Vec<u8> = members.iter().map(|&m| self.most(owner, &[m])).collect();
+        let end = mark.at_most.unwrap_or(mark.at_least).saturating_add(1);
+        self.not_too_many_ways(counts::number(end), &mosts, &members, test)
+    }
+
+    /// How many there can be at the end of a way of one step.
+    fn most(&self, owner: KindId, path: &[KindId]) -> u8 {
+        let last = path.last().copied().unwrap_or(owner);
+        let member = self.tree.own_member(owner, last);
+        member.map_or(u8::MAX, |member| member.most)
+    }
+
+    /// Refuses a number that could be made up in too many ways.
+    fn not_too_many_ways(&self, n: u8, mosts: &[u8], kinds: &[KindId], test: &Test) -> Done<()> {
+        if mosts.len() < 2 || counts::ways(n, mosts) <= MOST_WAYS {
+            return Ok(());
+        }
+        let plural = |kind: &KindId| self.model.kinds[kind.index()].plural.clone();
+        let kinds: Vec<String> = kinds.iter().map(plural).collect();
+        refuse(
+            test.at,
+            Problem::TooManyWays {
+                kinds: &list(&kinds),
+                most: MOST_WAYS,
+            },
+        )
     }
 
     /// Refuses a number of parts of several kinds where it is asked of several parts.
@@ -559,7 +620,10 @@ impl<'m> Spell<'m> {
                 return match self.members(kind, *part)[..] {
                     [] => has(*part, *mark, *yes),
                     [member] => has(member, *mark, *yes),
-                    ref members => counts::has(members, *mark, *yes, &has),
+                    ref members => {
+                        let mosts = members.iter().map(|&m| self.most(kind, &[m]));
+                        counts::has(members, &mosts.collect::<Vec<u8>>(), (*mark, *yes), &has)
+                    }
                 };
             }
             Predicate::CannotBeSeen => Predicate::CannotBeSeen,

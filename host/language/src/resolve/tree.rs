@@ -10,7 +10,9 @@ pub struct Tree {
     members: Vec<Vec<Member>>,
     /// The same by every word for them: bracket feet are feet too.
     called: Vec<Vec<Member>>,
-    /// What is built into a kind, directly or not, by every word for it.
+    /// What is built into a kind, directly or not.
+    within: Vec<Vec<KindId>>,
+    /// The same by every word for it.
     below: Vec<Vec<KindId>>,
     /// The same, with what only some kinds of it have.
     ever_below: Vec<Vec<KindId>>,
@@ -34,6 +36,7 @@ impl Tree {
         let mut tree = Tree {
             members: model.kinds.iter().map(|k| k.members.clone()).collect(),
             called: Vec::new(),
+            within: vec![Vec::new(); count],
             below: vec![Vec::new(); count],
             ever_below: Vec::new(),
             lineages: (0..count)
@@ -151,15 +154,20 @@ impl Tree {
             return;
         }
         done[index] = true;
-        let mut all: Vec<KindId> = Vec::new();
+        let mut within: Vec<KindId> = Vec::new();
         for member in self.members[index].clone() {
             self.fill(member.kind.index(), done, depth + 1);
-            all.extend_from_slice(self.lineage(member.kind));
-            all.extend_from_slice(&self.below[member.kind.index()]);
+            within.push(member.kind);
+            within.extend_from_slice(&self.within[member.kind.index()]);
         }
-        all.sort_unstable();
-        all.dedup();
-        self.below[index] = all;
+        within.sort_unstable();
+        within.dedup();
+        let called = within.iter().flat_map(|kind| self.lineage(*kind));
+        let mut below: Vec<KindId> = called.copied().collect();
+        below.sort_unstable();
+        below.dedup();
+        self.within[index] = within;
+        self.below[index] = below;
     }
 
     /// What a kind is made of.
@@ -185,20 +193,8 @@ impl Tree {
     /// Whether these very parts stand in a kind, directly or not.
     #[must_use]
     pub fn is_within(&self, part: KindId, owner: KindId) -> bool {
-        let mut open = vec![owner];
-        let mut seen = Vec::new();
-        while let Some(kind) = open.pop() {
-            for member in self.members(kind) {
-                if member.kind == part {
-                    return true;
-                }
-                if !seen.contains(&member.kind) {
-                    seen.push(member.kind);
-                    open.push(member.kind);
-                }
-            }
-        }
-        false
+        let within = self.within.get(owner.index());
+        within.is_some_and(|within| within.binary_search(&part).is_ok())
     }
 
     /// Whether `part` can be built into `owner` or into some kind of it, directly or not.
