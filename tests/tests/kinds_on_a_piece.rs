@@ -300,6 +300,21 @@ fn kinds_are_read_back() {
     assert_eq!(once("Looking over a bureau"), 0);
 }
 
+/// What is usual where nothing is said holds for what is said of kinds too.
+#[test]
+fn usual_starts_are_read_back() {
+    let more = "\
+Unless we say otherwise, a sign is there on its own: rarely.
+You can see whether a knob is odd.  Ask: \"Odd?\"
+If any knob of a drawer is odd then the drawer is sometimes stiff.  From: house
+";
+    let rules = house(&format!("{RULES}{more}"));
+    let said = read_back(&rules.reading.model);
+    let odd = said.iter().find(|one| one.text.contains("a knob is odd"));
+    let text = odd.map_or("", |one| one.text.as_str());
+    assert!(text.contains("so on its own rarely (1 in 10)"), "{text}");
+}
+
 fn both(standard: &str, own: &str) -> Reading {
     let file = |name: &str, text: &str, standard| SourceFile {
         name: name.to_owned(),

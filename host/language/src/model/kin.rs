@@ -1,6 +1,6 @@
 //! What is a kind of what, and what a kind has from the kind that it is a kind of.
 
-use crate::model::{Caution, KindId, Model, Sign, SignId, State, StateId};
+use crate::model::{Caution, HowOften, KindId, Model, Sign, SignId, State, StateId, Thousandths};
 
 /// What kinds have from the kinds that they are kinds of.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Debug, Default)]
@@ -64,6 +64,46 @@ impl Model {
     #[must_use]
     pub fn as_said(&self) -> &Model {
         self.inherited.said.as_deref().unwrap_or(self)
+    }
+
+    /// The declared state whose sentence a state was made from.
+    #[must_use]
+    pub fn said_state(&self, state: StateId) -> StateId {
+        let wanted = self.states.get(state.index());
+        let is_it = |one: &State| wanted.is_some_and(|w| w.at == one.at && w.phrase == one.phrase);
+        let mut declared = (0..).map(StateId).zip(self.declared_states());
+        let found = declared.find(|(_, one)| is_it(one));
+        found.map_or(state, |(id, _)| id)
+    }
+
+    /// The declared sign whose sentence a sign was made from.
+    #[must_use]
+    pub fn said_sign(&self, sign: SignId) -> SignId {
+        let wanted = self.signs.get(sign.index());
+        let mut declared = (0..).map(SignId).zip(self.declared_signs());
+        let found = declared.find(|(_, one)| wanted.is_some_and(|wanted| wanted.at == one.at));
+        found.map_or(sign, |(id, _)| id)
+    }
+
+    /// Gives a state and its likes that were said with it another start.
+    pub fn start_anew(&mut self, state: StateId, often: HowOften) {
+        let Some(said) = self.states.get(state.index()).cloned() else {
+            return;
+        };
+        let likes = self.states.iter_mut();
+        for like in likes.filter(|one| one.at == said.at && one.phrase == said.phrase) {
+            like.on_its_own = Some(often);
+        }
+    }
+
+    /// Gives a sign and its likes that were said with it a slip that is no larger.
+    pub fn slip_less(&mut self, sign: SignId, slip: Thousandths) {
+        let Some(said) = self.signs.get(sign.index()).map(|sign| sign.at) else {
+            return;
+        };
+        for like in self.signs.iter_mut().filter(|one| one.at == said) {
+            like.slip = like.slip.min(slip);
+        }
     }
 
     /// The caution, as it was said, that a caution is spelt out from.

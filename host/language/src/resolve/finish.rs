@@ -100,6 +100,10 @@ impl Reader<'_> {
                 found.on_its_own = sign;
             }
         }
+        if let Some(said) = &mut self.model.inherited.said {
+            said.states.clone_from(&self.model.states);
+            said.signs.clone_from(&self.model.signs);
+        }
     }
 
     /// Every input a rule reads, and everything a rule concludes, must have a
