@@ -2,6 +2,7 @@
 //! put to other libraries.
 
 pub mod dice;
+pub mod kinds;
 pub mod oracle;
 pub mod random;
 pub mod said;

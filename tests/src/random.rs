@@ -34,10 +34,9 @@ fn kind(name: &str, is_piece: bool, members: Vec<Member>) -> Kind {
     Kind {
         name: name.to_owned(),
         plural: format!("{name}s"),
-        also: Vec::new(),
         is_piece,
         members,
-        at: Span::default(),
+        ..Kind::default()
     }
 }
 

@@ -33,6 +33,7 @@ pub fn with_found<T>(
     let built = built.unwrap_or_else(|| panic!("{}", texts().collect::<Vec<_>>().join("\n")));
     let reader = AnswerReader::new(model);
     let order = reader.piece(piece).expect("a piece");
+    let reader = reader.about(order.kind);
     let facts: Vec<Fact> = found
         .iter()
         .flat_map(|text| reader.facts(text).expect(text))

@@ -113,10 +113,8 @@ impl Drawn {
             model.kinds.push(Kind {
                 name: name.to_owned(),
                 plural: format!("{name}s"),
-                also: Vec::new(),
                 is_piece: ["piece", "chest", "table"].contains(&name),
-                members: Vec::new(),
-                at: Span::default(),
+                ..Kind::default()
             });
         }
         let mut drawn = Self {

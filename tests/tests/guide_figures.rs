@@ -117,6 +117,11 @@ fn reasons_and_answers() {
 }
 
 #[test]
+fn kinds() {
+    chances("kinds", 4);
+}
+
+#[test]
 fn that_means_sentences() {
     chances("meanings", 6);
 }

@@ -90,10 +90,9 @@ fn model(case: &Case) -> Model {
     let kind = |name: &str, is_piece, members| Kind {
         name: name.to_owned(),
         plural: format!("{name}s"),
-        also: Vec::new(),
         is_piece,
         members,
-        at: Span::default(),
+        ..Kind::default()
     };
     let trays = Member {
         kind: TRAY,

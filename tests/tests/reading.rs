@@ -93,7 +93,7 @@ fn the_guide_reads_clean() {
         .collect();
     let reading = sound(&pack);
     assert!(reading.model.rules.len() > 5);
-    assert_eq!(reading.model.rounds.len(), 2);
+    assert_eq!(reading.model.as_said().rounds.len(), 2);
     // Every label has its row.
     for (_, label, _) in tellmark_language::label::LABELS {
         assert!(guide.contains(&format!("| `{label}:` |")), "{label}");

@@ -3,8 +3,8 @@
 use super::words::{NONE, word};
 use super::{
     Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, Group, HEADER_BYTES, Job,
-    Kind, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, Nature, OnlyIf, OpenError, Pack, Pair,
-    Place, Plan, Round, SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
+    Kind, Lineage, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, Nature, OnlyIf, OpenError, Pack,
+    Pair, Place, Plan, Round, SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
 };
 use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 
@@ -295,8 +295,11 @@ impl<'p, 'a> Check<'p, 'a> {
         })
     }
 
-    /// Where states can be, rounds, and the rules' own sentences.
+    /// What is a kind of what, where states can be, rounds, and the rules' own sentences.
     fn what_is_said(&self) -> Result<(), OpenError> {
+        self.each::<Lineage>(|l, _| {
+            self.kind(l.kind) && self.kind(l.general) && l.kind != 0 && l.general != l.kind
+        })?;
         self.each::<OnlyIf>(|o, _| {
             let kind = |state: u16| self.pack.state(usize::from(state)).kind;
             self.state(o.state)

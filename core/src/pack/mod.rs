@@ -17,7 +17,8 @@ pub use manifest::Manifest;
 pub use program::{Operation, Program};
 pub use records::{
     Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment, GROUP_WORDS, Group, Job, Kind,
-    Nature, OnlyIf, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb, Way,
+    Lineage, Nature, OnlyIf, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb,
+    Way,
 };
 pub use words::NONE;
 
@@ -81,6 +82,8 @@ pub enum Section {
     Sentences = 18,
     /// Where states can be at all.
     OnlyIfs = 19,
+    /// Which kinds are kinds of others.
+    Lineages = 20,
 }
 
 /// Why bytes are not a pack that can be used.
@@ -273,6 +276,24 @@ impl<'a> Pack<'a> {
         self.layout(place).ask_slot(ask)
     }
 
+    /// Whether one kind is the other, or a kind of it.
+    #[must_use]
+    pub fn is_kind_of(&self, kind: u16, general: u16) -> bool {
+        let mut lineage = self.lineage_of(kind);
+        lineage.any(|at| at == general)
+    }
+
+    /// A kind, what it is a kind of, and so on.
+    pub fn lineage_of(&self, kind: u16) -> impl Iterator<Item = u16> + use<'a> {
+        let pack = *self;
+        let general = move |&kind: &u16| {
+            let mut rows = (0..pack.lineages()).map(|row| pack.lineage(row));
+            rows.find(|row| row.kind == kind).map(|row| row.general)
+        };
+        let longest = self.lineages().saturating_add(1);
+        core::iter::successors(Some(kind), general).take(longest)
+    }
+
     fn shared(&self, place: &Place) -> Kind {
         if place.owner == NONE && place.kind != 0 {
             self.kind(0)
@@ -400,4 +421,6 @@ tables! {
     sentences, sentence: Sentence in Sentences;
     /// Where a state can be at all.
     only_ifs, only_if: OnlyIf in OnlyIfs;
+    /// A kind that is a kind of another.
+    lineages, lineage: Lineage in Lineages;
 }

@@ -1,7 +1,7 @@
 //! For which parts a job is done that another job needs first.
 
 use crate::limits::MAX_DEPTH;
-use crate::pack::{NONE, Pack};
+use crate::pack::{NONE, Pack, Plan};
 use crate::piece::Piece;
 
 use super::tasks::is_of_kind;
@@ -95,17 +95,26 @@ fn is_of_smaller_parts(pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize
     plans.all(|plan| {
         let is_this = plan.job == job;
         is_called |= is_this;
-        !is_this || has_within(pack, place, plan.subject)
+        !is_this || has_within(pack, place, &plan)
     }) && is_called
 }
 
-/// Whether a kind of part stands somewhere within a place of the pack's tree.
-fn has_within(pack: &Pack<'_>, place: usize, kind: u16) -> bool {
+/// Whether the part that a plan is about stands somewhere within a place of the pack's
+/// tree; or a part that is of the same kind with it and that the job is planned for, since
+/// a plan that is said of feet is there for every kind of foot.
+fn has_within(pack: &Pack<'_>, place: usize, plan: &Plan) -> bool {
+    let general = |kind: u16| pack.lineage_of(kind).last();
+    let is_like = |kind: u16| {
+        let mut plans = (0..pack.plans()).map(|row| pack.plan(row));
+        general(kind) == general(plan.subject)
+            && plans.any(|other| other.job == plan.job && other.subject == kind)
+    };
     (0..pack.places()).any(|at| {
         let mut owner = usize::from(pack.place(at).owner);
         for _ in 0..MAX_DEPTH {
             if owner == place {
-                return pack.place(at).kind == kind;
+                let kind = pack.place(at).kind;
+                return kind == plan.subject || is_like(kind);
             }
             if owner >= pack.places() {
                 break;

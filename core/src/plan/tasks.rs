@@ -73,10 +73,11 @@ pub fn done_for(pack: &Pack<'_>, piece: &Piece<'_>, job: u16, part: usize) -> us
         .unwrap_or(part)
 }
 
-/// Whether a part is of a kind; the piece is also of the kind that any piece is (0).
+/// Whether a part is of a kind or of a kind of it; the piece is also of the kind that any
+/// piece is (0).
 pub(super) fn is_of_kind(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, kind: u16) -> bool {
     let place = pack.place(usize::from(piece.record(part).place));
-    place.kind == kind || (kind == 0 && place.owner == NONE)
+    pack.is_kind_of(place.kind, kind) || (kind == 0 && place.owner == NONE)
 }
 
 /// Tasks as they are found.

@@ -149,6 +149,7 @@ fn words_of(words: &str, option: &str) -> Result<String, Stopped> {
 /// A part that this piece has, as the rules call it.
 pub(super) fn known_part(set_up: &SetUp<'_>, part: &str) -> Result<String, Stopped> {
     let meant = AnswerReader::new(set_up.model)
+        .about(set_up.order.kind)
         .part(part)
         .map_err(|message| Stopped::Misuse(message.said()))?;
     let about = Fact {

@@ -81,7 +81,7 @@ impl Done {
 
     /// What was found and not found, as certain findings.
     fn opened_up(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
-        let reader = AnswerReader::new(set_up.model);
+        let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
         let yes = self.found.iter().map(|text| (text, true));
         let no = self.not_found.iter().map(|text| (text, false));
         yes.chain(no)

@@ -44,7 +44,7 @@ impl Note {
                     .to_owned(),
             ));
         }
-        let reader = AnswerReader::new(model);
+        let reader = about_its_piece(AnswerReader::new(model), &job);
         let facts = reader
             .facts(&finding)
             .map_err(|message| Stopped::Misuse(message.said()))?;
@@ -107,6 +107,14 @@ impl Noted {
             together::print_odd(frame, open, &odd)?;
         }
         Ok(())
+    }
+}
+
+/// The reader for the piece of a job, if these rules know it.
+fn about_its_piece<'m>(reader: AnswerReader<'m>, job: &Job) -> AnswerReader<'m> {
+    match reader.piece(&job.header().piece) {
+        Ok(order) => reader.about(order.kind),
+        Err(_) => reader,
     }
 }
 

@@ -110,7 +110,11 @@ impl Photo {
 fn part_of_piece(frame: &mut Frame, job: &Job, part: &str) -> Result<String, Stopped> {
     let reading = frame.ready_or_warn()?.reading;
     let model: &Model = &reading.model;
-    let reader = AnswerReader::new(model);
+    let mut reader = AnswerReader::new(model);
+    let order = reader.piece(&job.header().piece);
+    if let Ok(order) = &order {
+        reader = reader.about(order.kind);
+    }
     let fact = Fact {
         part: reader
             .part(part)
@@ -119,7 +123,7 @@ fn part_of_piece(frame: &mut Frame, job: &Job, part: &str) -> Result<String, Sto
         at: tellmark_language::span::Span::default(),
     };
     // A piece that these rules no longer know is no reason to lose a photograph.
-    if let Ok(order) = reader.piece(&job.header().piece) {
+    if let Ok(order) = order {
         let earlier = Findings::read(model, job.lines(), |text| reader.facts(text));
         let known: Vec<&Fact> = earlier.standing().map(|f| &f.fact).collect();
         has_part(model, &order, &known, &fact)

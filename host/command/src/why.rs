@@ -70,11 +70,11 @@ impl Why {
     /// The part and the state that the words mean on this piece.
     fn asked(&self, job: &OpenJob) -> Result<(usize, StateId), Stopped> {
         let words = self.fault.join(" ");
-        let reader = AnswerReader::new(job.model());
+        let view = job.view()?;
+        let reader = AnswerReader::new(job.model()).about(view.set_up().order.kind);
         let (reference, state) = reader
             .state(&words)
             .map_err(|message| Stopped::Misuse(message.said()))?;
-        let view = job.view()?;
         let built = view.built;
         let mut room = Room::<UFloat>::default();
         let bare = view

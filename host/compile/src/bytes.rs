@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use crate::numbers::{Number as _, Overflow};
-use tellmark_core::pack::{CHECKSUM, HEADER_BYTES, MAGIC, MAJOR, MINOR, SECTION_BYTES, Section};
+use tellmark_core::pack::{CHECKSUM, HEADER_BYTES, MAGIC, MAJOR, SECTION_BYTES, Section};
 
 /// The texts of a pack; number 0 is the empty text.
 #[derive(Debug)]
@@ -79,6 +79,9 @@ pub fn words_of(mut bytes: Vec<u8>) -> Vec<u32> {
         .collect()
 }
 
+/// The minor version of packs that use nothing that came later.
+const USUAL_MINOR: u8 = 2;
+
 /// A pack's sections in any order.
 #[derive(Debug, Default)]
 pub struct Sections {
@@ -114,7 +117,7 @@ impl Sections {
                 .sum::<usize>();
         let mut bytes = Vec::with_capacity(total);
         bytes.extend_from_slice(&MAGIC);
-        bytes.extend_from_slice(&[MAJOR, MINOR]);
+        bytes.extend_from_slice(&[MAJOR, lowest_minor.max(USUAL_MINOR)]);
         bytes.extend_from_slice(&HEADER_BYTES.half()?.to_le_bytes());
         bytes.extend_from_slice(&total.word()?.to_le_bytes());
         bytes.extend_from_slice(&[0; 4]);

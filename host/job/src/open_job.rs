@@ -91,6 +91,7 @@ impl OpenJob {
         let order = reader
             .piece(&job.header().piece)
             .map_err(|message| CannotOpen::UnknownPiece(Box::new(message)))?;
+        let reader = reader.about(order.kind);
         let read: Findings<Message> = Findings::read(model, job.lines(), |text| reader.facts(text));
         let mut left_out: Vec<(usize, String)> = read
             .not_understood

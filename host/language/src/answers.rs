@@ -7,7 +7,7 @@ use crate::files::Files;
 use crate::grammar::answer::{answer, one_part};
 use crate::input::{Read, Tokens, Trail, end};
 use crate::message::{Message, Problem};
-use crate::model::{Fact, Minutes, Model, PartRef, PieceOrder, StateId};
+use crate::model::{Fact, KindId, Minutes, Model, PartRef, PieceOrder, StateId};
 use crate::number::times;
 use crate::resolve::diagnose::diagnose;
 use crate::resolve::example::piece;
@@ -24,6 +24,8 @@ pub struct AnswerReader<'m> {
     tree: Tree,
     /// None: a model does not keep the text it was read from.
     files: Files,
+    /// The piece that is spoken of.
+    piece: Option<KindId>,
 }
 
 impl<'m> AnswerReader<'m> {
@@ -35,6 +37,17 @@ impl<'m> AnswerReader<'m> {
             vocab: Vocab::of(model),
             tree: Tree::of(model),
             files: Files::default(),
+            piece: None,
+        }
+    }
+
+    /// The same, where the answers are about a piece of this kind: where its feet are
+    /// bracket feet, "foot 2" is one of these.
+    #[must_use]
+    pub fn about(self, piece: KindId) -> Self {
+        AnswerReader {
+            piece: Some(piece),
+            ..self
         }
     }
 
@@ -53,7 +66,7 @@ impl<'m> AnswerReader<'m> {
             };
             let at = first.at.to(last.at);
             let found = self.parse(text, run, answer)?;
-            facts.push(self.look(|look| look.fact(&found, at))?);
+            facts.extend(self.look(|look| look.facts(&found, at))?);
         }
         if facts.is_empty() {
             return Err(Message::new(
@@ -102,7 +115,7 @@ impl<'m> AnswerReader<'m> {
             let (rest, ()) = end(rest)?;
             Ok((rest, part))
         })?;
-        self.look(|look| Ok(look.part(&found)?.part))
+        self.look(|look| look.part_alone(&found))
     }
 
     /// "25 minutes", "1 hour 30 minutes", "2.5 hours"; `None` if it is no time, or a
@@ -156,6 +169,7 @@ impl<'m> AnswerReader<'m> {
             model: self.model,
             files: &self.files,
             tree: &self.tree,
+            piece: self.piece,
             notes: &notes,
             is_explaining: true,
         };

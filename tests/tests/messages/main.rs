@@ -2,6 +2,7 @@
 //! it, alone, with these words underlined.
 
 mod further;
+mod kinds;
 mod last;
 mod limits;
 mod measures;
@@ -61,6 +62,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(measures::CASES)
         .chain(several::CASES)
         .chain(limits::CASES)
+        .chain(kinds::CASES)
 }
 
 fn edited(edit: &Edit) -> String {

@@ -22,6 +22,17 @@ layout! {
 }
 
 layout! {
+    /// A kind that is a kind of another.
+    #[derive(Default)]
+    Lineage: 1 words {
+        /// The special kind.
+        kind: u16, at 0;
+        /// What it is a kind of.
+        general: u16, at 2;
+    }
+}
+
+layout! {
     /// A kind where it stands in the tree of a piece. Places are in preorder: a
     /// place comes after its owner, and `place..end` is everything built into it.
     #[derive(Default)]

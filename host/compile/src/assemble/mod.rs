@@ -9,8 +9,8 @@ mod work;
 use std::collections::HashMap;
 
 use tellmark_core::pack::{
-    Ask, Bound, Caution, Constraint, Dating, Fragment as Directory, Job, Kind, Manifest, NONE,
-    Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
+    Ask, Bound, Caution, Constraint, Dating, Fragment as Directory, Job, Kind, Lineage, Manifest,
+    NONE, Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
 };
 
 use crate::bytes::{Sections, Texts, words_of};
@@ -89,10 +89,16 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     sections.add_rows(Section::Sentences, sentences.iter().map(Sentence::words));
     let only_ifs = writer.only_ifs()?;
     sections.add_rows(Section::OnlyIfs, only_ifs.iter().map(OnlyIf::words));
+    let lineages = writer.lineages();
+    if !lineages.is_empty() {
+        sections.add_rows(Section::Lineages, lineages.iter().map(Lineage::words));
+    }
     sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
     sections.add(Section::Texts, writer.texts.words()?);
-    let bytes =
-        PackBytes::new(&sections.finish(lowest_minor(&states, &only_ifs, &datings, &jobs))?);
+    let bytes = PackBytes::new(&sections.finish(match lineages.is_empty() {
+        true => lowest_minor(&states, &only_ifs, &datings, &jobs),
+        false => 3,
+    })?);
     match bytes.open() {
         Ok(_) => Ok(bytes),
         Err(_) => Err(Overflow),

@@ -1,12 +1,13 @@
 //! Kinds, places, states and asks.
 
 use tellmark_core::pack::{
-    Ask, Form, Kind, NONE, Nature as PackNature, Place, State, Touch, Verb as PackVerb, Way,
+    Ask, Form, Kind, Lineage, NONE, Nature as PackNature, Place, State, Touch, Verb as PackVerb,
+    Way,
 };
 
 use super::Writer;
 use crate::bytes::Texts;
-use crate::numbers::{Number as _, Overflow};
+use crate::numbers::{Number as _, Overflow, numbers};
 use crate::states::{AskRow, Asked, count_sign};
 use tellmark_language::model::{Asks, Disturbs, Nature, Sense, Unit, Verb};
 
@@ -30,6 +31,15 @@ impl Writer<'_> {
                 })
             })
             .collect()
+    }
+
+    pub(super) fn lineages(&self) -> Vec<Lineage> {
+        let kinds = numbers().zip(&self.rules.model.kinds);
+        let special = kinds.filter_map(|(kind, record)| {
+            let general = record.general?.0;
+            Some(Lineage { kind, general })
+        });
+        special.collect()
     }
 
     pub(super) fn places(&mut self, fragments: &[u16]) -> Result<Vec<Place>, Overflow> {

@@ -25,9 +25,9 @@ pub(super) fn say(say: &mut Say<'_>, built: &Built) {
         return;
     }
     let trials = Trials::new(reading, built);
-    // A sentence may be missed at several places of a piece.
+    // A sentence may be missed at several places of a piece, and for several kinds.
     let mut seen = HashSet::new();
-    all.retain(|reached| seen.insert(reached.means));
+    all.retain(|reached| seen.insert(model.means[reached.means].at));
     let missed: Vec<Missed<'_>> = all
         .iter()
         .map(|reached| Missed {
@@ -340,7 +340,7 @@ impl Missed<'_> {
             all.sort_by_key(|often| often.chance.0.abs_diff(now.chance.0));
             let found = all.into_iter().find(|often| {
                 self.trials.helps(self.means.at, |model| {
-                    model.states[state.index()].on_its_own = Some(*often);
+                    model.start_anew(state, *often);
                 })
             });
             if let Some(found) = found {
@@ -368,7 +368,7 @@ impl Missed<'_> {
             .filter(|slip| *slip < now)
             .find(|slip| {
                 self.trials.helps(self.means.at, |model| {
-                    model.signs[sign.index()].slip = *slip;
+                    model.slip_less(sign, *slip);
                 })
             })?;
         let value = format!("{} in 1000", slip.0);

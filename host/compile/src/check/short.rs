@@ -4,7 +4,7 @@
 //! Of the standard rules only those are told that a sentence of the house brought down.
 //! A rule may come to more than it says: others give reasons for the same thing.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 
 use super::Say;
 use super::trial::Trials;
@@ -116,6 +116,9 @@ fn short<'m>(say: &Say<'_>, model: &'m Model, built: &Built) -> Vec<Short<'m>> {
             })
         })
         .collect();
+    // Of what was said of several kinds, the one that comes to least.
+    short.sort_by(|a, b| a.rule.at.cmp(&b.rule.at).then(a.yes.total_cmp(&b.yes)));
+    short.dedup_by_key(|one| one.rule.at);
     if short.iter().any(|one| say.is_standard(one.rule.at)) {
         let before = as_standard(say.reading, &short).unwrap_or_default();
         short.retain(|one| {
@@ -182,11 +185,16 @@ fn levers(model: &Model, condition: &Condition) -> Vec<Lever> {
     let mut found = Vec::new();
     tests(condition, &mut |test| match &test.what {
         Predicate::State { state, .. } => match &model.states[state.index()].nature {
-            Nature::Seen(sign) => found.push(Lever::State(*state, Some(*sign))),
-            Nature::CountsAs { .. } => found.push(Lever::State(*state, None)),
+            Nature::Seen(sign) => {
+                let (state, sign) = (model.said_state(*state), model.said_sign(*sign));
+                found.push(Lever::State(state, Some(sign)));
+            }
+            Nature::CountsAs { .. } => {
+                found.push(Lever::State(model.said_state(*state), None));
+            }
             Nature::Hidden { .. } => {}
         },
-        Predicate::Choice { sign, .. } => found.push(Lever::Choice(*sign)),
+        Predicate::Choice { sign, .. } => found.push(Lever::Choice(model.said_sign(*sign))),
         _ => {}
     });
     found.sort_unstable();
@@ -260,7 +268,8 @@ impl Group<'_> {
     fn is_mended(&self, model: &Model, built: &Built) -> bool {
         let ours = |at: Span| self.rules.iter().find(|one| one.rule.at == at);
         let all = least(built, model, |rule| ours(model.rules[rule].at).is_some());
-        all.len() == self.rules.len()
+        let known: HashSet<Span> = all.keys().map(|&rule| model.rules[rule].at).collect();
+        known.len() == self.rules.len()
             && all.iter().all(|(&rule, one)| {
                 let rule = &model.rules[rule];
                 one.yes.is_some_and(|yes| yes >= strength(rule) - NEAR)
@@ -303,7 +312,7 @@ impl Group<'_> {
                 trials.keeps(
                     |model| {
                         for (state, _) in &starts {
-                            model.states[state.index()].on_its_own = Some(*often);
+                            model.start_anew(*state, *often);
                         }
                     },
                     |model, built| self.is_mended(model, built),
@@ -341,9 +350,7 @@ impl Group<'_> {
             trials.keeps(
                 |model| {
                     for sign in self.signs() {
-                        let slip = Thousandths(slip);
-                        let record = &mut model.signs[sign.index()];
-                        record.slip = record.slip.min(slip);
+                        model.slip_less(sign, Thousandths(slip));
                     }
                 },
                 |model, built| self.is_mended(model, built),

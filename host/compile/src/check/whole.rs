@@ -18,10 +18,11 @@ use tellmark_language::{Problem, words};
 pub(super) fn check(say: &mut Say<'_>, model: &Model, states: &States, places: &Places) {
     unrevealed(say, model, states, places);
     unasked(say, model);
-    said_twice(say, model);
-    waiting_steps(say, model);
+    // What holds for several kinds was said once.
+    said_twice(say, model.as_said());
+    waiting_steps(say, model.as_said());
     unplanned(say, model);
-    dates(say, model);
+    dates(say, model.as_said());
     unused_sources(say, model);
 }
 
@@ -97,7 +98,7 @@ fn unrevealed(say: &mut Say<'_>, model: &Model, states: &States, places: &Places
         let row = states.declared(state);
         (0..places.len()).any(|place| places.slot(states, place, row).is_some())
     };
-    for (id, state) in numbers().map(StateId).zip(&model.states) {
+    for (id, state) in numbers().map(StateId).zip(model.declared_states()) {
         let hidden = matches!(state.nature, Nature::Hidden { .. });
         if hidden && !reached.contains(&id) && in_a_piece(id) {
             let owner = words::a(&model.kinds[state.kind.index()].name);
@@ -123,9 +124,14 @@ fn unasked(say: &mut Say<'_>, model: &Model) {
     let asked: HashSet<SignId> = model
         .rounds
         .iter()
-        .flat_map(|round| round.steps.iter().map(|step| step.sign))
+        .flat_map(|round| {
+            round
+                .steps
+                .iter()
+                .map(|step| model.declared_sign(step.sign))
+        })
         .collect();
-    for (id, sign) in numbers().map(SignId).zip(&model.signs) {
+    for (id, sign) in numbers().map(SignId).zip(model.declared_signs()) {
         if !asked.contains(&id) {
             let kind = words::a(&model.kinds[sign.kind.index()].name);
             let check = words::sign_check(model, id, &kind);

@@ -35,7 +35,9 @@ impl<N: Number> Case<'_, N> {
         for call in calls {
             let reference = part_ref(&set_up.built.places, parts, call.part);
             let part = words::part_name(set_up.model, &reference);
-            if let Some(known) = found.iter_mut().find(|c| c.caution == call.sentence) {
+            // What holds for several kinds was said once.
+            let caution = set_up.model.said_caution(call.sentence);
+            if let Some(known) = found.iter_mut().find(|c| c.caution == caution) {
                 known.parts.push(part);
                 continue;
             }
@@ -46,7 +48,7 @@ impl<N: Number> Case<'_, N> {
                 parts: vec![part],
                 text: pack.text(record.text).to_owned(),
                 source: pack.text(record.source).to_owned(),
-                caution: call.sentence,
+                caution,
             });
         }
         found.sort_by_key(|caution| !caution.stop);

@@ -128,7 +128,8 @@ impl<'r> Work<'r> {
             return Ok(Vec::new());
         };
         let (model, order) = (self.rules.model, self.order(job)?);
-        let read = |text: &str| self.reader.facts(text);
+        let reader = AnswerReader::new(model).about(order.kind);
+        let read = |text: &str| reader.facts(text);
         let findings = Findings::read(model, job.lines(), read);
         let known: Vec<&Fact> = findings.standing().map(|f| &f.fact).collect();
         let of_this_piece = |fact: &&&Fact| has_part(model, &order, &known, fact).is_ok();

@@ -170,7 +170,8 @@ pub fn plan(
     let bites: Vec<(usize, usize)> = raised
         .iter()
         .filter_map(|call| {
-            let listed = cautions.iter().position(|c| c.caution == call.sentence)?;
+            let caution = set_up.model.said_caution(call.sentence);
+            let listed = cautions.iter().position(|c| c.caution == caution)?;
             Some((order.bites_at(piece, call.part)?, listed))
         })
         .collect();

@@ -143,7 +143,7 @@ impl Progress {
                 .collect(),
             ..Progress::default()
         };
-        let reader = AnswerReader::new(set_up.model);
+        let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
         let find = |part: &str| -> Result<Parts, String> {
             let meant = reader.part(part).map_err(|why| why.said())?;
             let about = Fact {

@@ -82,7 +82,8 @@ fn entries(reading: &Reading) -> Vec<(Span, Value)> {
         reading,
         found: Vec::new(),
     };
-    let model = &reading.model;
+    // What holds for several kinds was said once.
+    let model = reading.model.as_said();
     for job in &model.jobs {
         let minutes = |n: usize| or_nothing(job.takes, |t| whole([t.least, t.mostly, t.most][n]));
         let first = job
@@ -102,7 +103,7 @@ fn entries(reading: &Reading) -> Vec<(Span, Value)> {
         ];
         entries.add("job", job.at, job.source, more);
     }
-    for sign in &model.signs {
+    for sign in model.declared_signs() {
         let touch = match sign.disturbs {
             Disturbs::Nothing => "nothing",
             Disturbs::ALittle => "a little",
@@ -117,7 +118,7 @@ fn entries(reading: &Reading) -> Vec<(Span, Value)> {
         ];
         entries.add("sign", sign.at, sign.source, more);
     }
-    for fault in &model.states {
+    for fault in model.declared_states() {
         if let Nature::Hidden { missed } = fault.nature {
             let of = |n: Option<u32>| or_nothing(n, whole);
             let more = [

@@ -62,6 +62,8 @@ pub enum Opener {
     AtMostOne,
     /// `A … can be … only if …`
     OnlyIf,
+    /// `A … is a kind of …`
+    KindOf,
     /// `A … has …`
     Makeup,
     /// A sentence that begins in no known way.
@@ -98,6 +100,7 @@ impl Opener {
             Opener::Trace => "a trace",
             Opener::AtMostOne => "a sentence with \"at most one of\"",
             Opener::OnlyIf => "a sentence with \"only if\"",
+            Opener::KindOf => "a sentence with \"is a kind of\"",
             Opener::Makeup => "a sentence that says what a part has",
             Opener::Unknown => "a sentence I do not know",
         }
@@ -147,6 +150,7 @@ impl Opener {
             Opener::Trace => "\"A front that shows plugged holes has lost a handle.\"",
             Opener::AtMostOne => "\"A bottom is at most one of cracked, held fast or shrunk.\"",
             Opener::OnlyIf => "\"A bottom can be held fast only if it is grooved in.\"",
+            Opener::KindOf => "\"A bureau is a kind of desk.\"",
             Opener::Makeup => "\"A fall has 2 to 3 hinges and 0 to 3 supports.\"",
             Opener::Unknown => "\"If a runner is infested then it usually shows fresh dust.\"",
         }
@@ -168,6 +172,7 @@ impl Opener {
                 | Opener::Default
                 | Opener::Hidden
                 | Opener::CountsAs
+                | Opener::KindOf
                 | Opener::Makeup
                 | Opener::Unknown
         )
@@ -238,6 +243,10 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
         Some(Opener::Dating)
     } else if holds(sentence, "has lost") || holds(sentence, "have lost") {
         Some(Opener::Trace)
+    } else if ["kind", "sort", "type"].iter().any(|word| {
+        holds(sentence, &format!("is a {word} of")) || holds(sentence, &format!("are a {word} of"))
+    }) {
+        Some(Opener::KindOf)
     } else if has.is_some() && that.is_none() {
         Some(Opener::Makeup)
     } else if holds(sentence, "without showing") {

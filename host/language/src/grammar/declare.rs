@@ -144,6 +144,20 @@ pub fn synonym(input: Tokens<'_>) -> Read<'_, (Name, Vec<NewName>)> {
     .parse(rest)
 }
 
+/// A … is a kind of …
+pub fn kind_of(input: Tokens<'_>) -> Read<'_, (Name, Name)> {
+    let (rest, _) = article(input)?;
+    cut(|i| {
+        let (rest, special) = noun(i)?;
+        let (rest, _) = be(rest)?;
+        let (rest, _) = words("a kind of")(rest)?;
+        let (rest, general) = noun(rest)?;
+        let (rest, ()) = end(rest)?;
+        Ok((rest, (special, general)))
+    })
+    .parse(rest)
+}
+
 /// A … has …
 pub fn makeup(input: Tokens<'_>) -> Read<'_, (Name, Vec<NewMember>)> {
     let (rest, _) = article(input)?;

@@ -640,6 +640,34 @@ problems! {
     /// "At most one of" with a sign of which another sentence says what it means.
     179 => ExcludedSignMeans { phrase: &'a str, line: &'a str },
 
+    // ---- kinds
+
+    /// A kind that would be a kind of itself.
+    181 => KindOfItself { circle: &'a str },
+    /// A kind of two kinds.
+    182 => KindOfTwo { a_kind: &'a str, general: &'a str, line: &'a str },
+    /// A piece that is a kind of a part, or the other way about.
+    183 => KindOfAnother { special: &'a str, general: &'a str, which: &'a str },
+    /// "Has no …" of what it would not have anyway.
+    184 => NothingLeftOut { owner: &'a str, part: &'a str, a_general: Option<&'a str> },
+    /// What is had and left out.
+    185 => HadAndLeftOut { owner: &'a str, parts: &'a str, line: &'a str },
+    /// A sign or fault that the general kind has already.
+    186 => SaidOfGeneral {
+        phrase: &'a str,
+        a_kind: &'a str,
+        general: &'a str,
+        line: &'a str,
+    },
+    /// A word that could mean parts of several kinds.
+    187 => WhichKind { word: &'a str, kinds: &'a str, example: &'a str },
+    /// A kind within another kind of the same.
+    188 => KinWithinKin { inner: &'a str, outer: &'a str, general: &'a str },
+    /// A number of parts of several kinds that could be made up in very many ways.
+    190 => TooManyWays { kinds: &'a str, most: usize },
+    /// A number of parts of several kinds, of each of several parts.
+    189 => CountedOverKinds { owner: &'a str, plural: &'a str, kinds: &'a str },
+
     // ---- what a house changes in the rules it builds on
 
     /// "Instead of" before a sentence that is given anew by its own words.

@@ -4,7 +4,7 @@ use crate::model::KindId;
 use crate::span::Span;
 
 /// A kind of piece or part.
-#[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, Default)]
 pub struct Kind {
     /// The house's own word, singular, lower case.
     pub name: String,
@@ -14,8 +14,15 @@ pub struct Kind {
     pub also: Vec<String>,
     /// Whether it comes in whole, as a job of its own.
     pub is_piece: bool,
-    /// What it is made of, in the order written.
+    /// The kind that it is a kind of: a bureau is a kind of desk.
+    pub general: Option<KindId>,
+    /// Where that is said.
+    pub general_at: Span,
+    /// What it is made of, in the order written; what the kind that it is a kind of has
+    /// comes first.
     pub members: Vec<Member>,
+    /// What it has none of, though the kind that it is a kind of has.
+    pub left_out: Vec<KindId>,
     /// Where it was declared.
     pub at: Span,
 }

@@ -11,6 +11,7 @@ mod example;
 mod figure;
 mod finding;
 mod ids;
+mod kin;
 mod kind;
 mod round;
 mod rule;
@@ -24,6 +25,7 @@ pub use example::{Example, Expect, Expected};
 pub use figure::{HowOften, Mark, Minutes, Strength, Sureness, Thousandths, Ticks, Unit};
 pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Which};
 pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
+pub use kin::Inherited;
 pub use kind::{Kind, Member};
 pub use round::{Round, Step};
 pub use rule::{AtMostOne, Means, OnlyIf, Rule, Together};
@@ -85,6 +87,8 @@ pub struct Model {
     pub sources: Vec<Source>,
     /// What this house changed in or left out of the rules it builds on.
     pub changes: Vec<Change>,
+    /// What kinds have from the kinds that they are kinds of.
+    pub inherited: Inherited,
 }
 
 /// `Source Mercer 1923: …`.

@@ -46,14 +46,7 @@ impl Look<'_> {
     pub fn part(&self, part: &OnePart) -> Done<Named> {
         let mut steps: Vec<PartStep> = Vec::new();
         let mut no = None;
-        let mut kinds: Vec<(KindId, bool)> = Vec::new();
-        for step in &part.steps {
-            let found = match self.noun(&step.noun)? {
-                found if found.choice.is_some() => self.plain(&step.noun)?,
-                found => found,
-            };
-            kinds.push((found.kind, found.plural));
-        }
+        let kinds = self.kinds_meant(&part.steps)?;
         for (index, step) in part.steps.iter().enumerate() {
             let (kind, plural) = kinds[index];
             let owner = kinds.get(index + 1).map(|(kind, _)| *kind);
@@ -238,6 +231,7 @@ impl Look<'_> {
             About::Count(noun, part) => {
                 let named = self.part(part)?;
                 let kind = self.plain(noun)?.kind;
+                let kind = self.member_meant(named.kind, noun, kind)?;
                 let sign = self.count_of(named.kind, kind, noun)?;
                 (named.part, open_sign(back, sign))
             }
@@ -297,6 +291,7 @@ impl Look<'_> {
                 }
                 other => other?.kind,
             };
+            let part = self.ordered(kind, noun, part)?;
             if !self.tree.is_below(part, kind) {
                 return Err(Box::new(self.has_not(kind, part, noun)));
             }
@@ -305,15 +300,16 @@ impl Look<'_> {
                 .tree
                 .owners(part)
                 .into_iter()
-                .filter(|o| *o == kind || self.tree.is_below(*o, kind))
+                .filter(|o| *o == kind || self.tree.is_within(*o, kind))
+                .filter(|o| self.tree.own_member(*o, part).is_some())
                 .collect();
             let fits = owners.iter().any(|o| {
                 self.tree
-                    .member(*o, part)
+                    .own_member(*o, part)
                     .is_some_and(|m| (u32::from(m.least)..=u32::from(m.most)).contains(number))
             }) || self
                 .tree
-                .member(kind, part)
+                .own_member(kind, part)
                 .is_some_and(|m| (u32::from(m.least)..=u32::from(m.most)).contains(number));
             if !fits {
                 let owner = owners.first().copied().unwrap_or(kind);
@@ -357,6 +353,7 @@ impl Look<'_> {
                 },
             );
         };
+        self.part_alone(part)?;
         let named = self.part(part)?;
         match self.said(named.kind, phrase)? {
             Said::State(state) => {

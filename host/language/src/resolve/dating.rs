@@ -175,7 +175,10 @@ impl Reader<'_> {
                 let subject = capital(&a(&name(part)));
                 return refuse(noun.at, Problem::PieceLater { subject: &subject });
             }
-            if owners.contains(&meant) || (meant == PIECE && owners.iter().any(|o| is_piece(*o))) {
+            let is_meant = |owner: &KindId| look.tree.is_kind_of(*owner, meant);
+            if owners.iter().any(is_meant)
+                || (meant == PIECE && owners.iter().any(|o| is_piece(*o)))
+            {
                 return Ok(meant);
             }
             let owners: Vec<String> = owners.into_iter().map(name).collect();

@@ -12,6 +12,7 @@ use crate::model::{
 };
 use crate::number::{UnitWord, to_ticks};
 use crate::resolve::Reader;
+use crate::resolve::inherit::SaidOfSign;
 use crate::resolve::look::{Done, refuse, verb_word};
 use crate::resolve::particulars::Particulars;
 use crate::span::Span;
@@ -195,6 +196,13 @@ impl Reader<'_> {
             Asks::Whether(_) => None,
             _ => particulars.on_its_own,
         };
+        if let Ok(id) = u16::try_from(self.model.signs.len()) {
+            let said = SaidOfSign {
+                slip: particulars.slip,
+                disturbs: particulars.disturbs,
+            };
+            self.said_of_sign.insert(SignId(id), said);
+        }
         self.model.signs.push(Sign {
             kind,
             sense,

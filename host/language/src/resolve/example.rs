@@ -156,23 +156,27 @@ impl Reader<'_> {
         let mut piece_spoilt = false;
         let mut given: Vec<Fact> = Vec::new();
         let mut expect_rows: Vec<Expect> = Vec::new();
-        for (index, &from) in starts.iter().enumerate() {
+        let rows = starts.iter().enumerate().map(|(index, &from)| {
             let to = starts.get(index + 1).copied().unwrap_or(tokens.len());
-            let row = &tokens[from..to];
-            if row[0].is("expect") {
-                let done = self.expect_row(entry, row);
-                expect_rows.extend(self.keep(entry, done));
-                continue;
+            &tokens[from..to]
+        });
+        let is_piece = |row: &&[Token]| !row[0].is("expect") && names_piece(row);
+        let (pieces, rows): (Vec<&[Token]>, Vec<&[Token]>) = rows.partition(is_piece);
+        for row in pieces {
+            let done = self.piece_row(entry, row);
+            match self.keep(entry, done) {
+                Some(order) => piece = Some(order),
+                None => piece_spoilt = true,
             }
-            if names_piece(row) {
-                let done = self.piece_row(entry, row);
-                match self.keep(entry, done) {
-                    Some(order) => piece = Some(order),
-                    None => piece_spoilt = true,
-                }
+        }
+        let kind = piece.as_ref().map(|piece| piece.kind);
+        for row in rows {
+            if row[0].is("expect") {
+                let done = self.expect_row(entry, row, kind);
+                expect_rows.extend(self.keep(entry, done));
             } else {
-                let done = self.given_row(entry, row);
-                given.extend(self.keep(entry, done));
+                let done = self.given_row(entry, row, kind);
+                given.extend(self.keep(entry, done).into_iter().flatten());
             }
         }
         let Some(piece) = piece else {
@@ -226,13 +230,18 @@ impl Reader<'_> {
         self.with_look(|look| look.piece_order(&kind, &counts))
     }
 
-    fn given_row(&mut self, entry: &Entry, row: &[Token]) -> Done<Fact> {
+    fn given_row(
+        &mut self,
+        entry: &Entry,
+        row: &[Token],
+        piece: Option<KindId>,
+    ) -> Done<Vec<Fact>> {
         let found = self.parse_tokens(entry, &row[1..], answer)?;
         let at = sentence_span(&row[1..]);
-        self.with_look(|look| look.fact(&found, at))
+        self.with_look(|look| Look { piece, ..*look }.facts(&found, at))
     }
 
-    fn expect_row(&mut self, entry: &Entry, row: &[Token]) -> Done<Expect> {
+    fn expect_row(&mut self, entry: &Entry, row: &[Token], piece: Option<KindId>) -> Done<Expect> {
         let at = sentence_span(&row[1..]);
         let what = match self.parse_tokens(entry, row, expect)? {
             NewExpect::Plan(yes, job) => Expected::Plan {
@@ -242,7 +251,8 @@ impl Reader<'_> {
             NewExpect::TakeCare(yes) => Expected::TakeCare(yes),
             NewExpect::Stop(yes) => Expected::Stop(yes),
             NewExpect::NoReason(found) => {
-                let (part, state) = self.with_look(|look| look.part_state(&found))?;
+                let (part, state) =
+                    self.with_look(|look| Look { piece, ..*look }.part_state(&found))?;
                 Expected::NoReason(part, state)
             }
             NewExpect::Chance(found) => {
@@ -253,7 +263,8 @@ impl Reader<'_> {
                     } => *often,
                     _ => None,
                 };
-                let (part, state) = self.with_look(|look| look.part_state(&found))?;
+                let (part, state) =
+                    self.with_look(|look| Look { piece, ..*look }.part_state(&found))?;
                 let often = match often {
                     Some(often) => self.how_often(&often)?,
                     None => self.strength(Strength::Always),
@@ -368,7 +379,7 @@ impl Look<'_> {
             .map(|(_, n)| u32::from(*n));
         let usual = || {
             let owners = match owner {
-                Some(owner) if self.tree.member(owner, kind).is_some() => vec![owner],
+                Some(owner) if self.tree.own_member(owner, kind).is_some() => vec![owner],
                 _ => {
                     let mut owners = self.tree.owners(kind);
                     owners.retain(|o| *o == piece.kind || self.tree.is_below(*o, piece.kind));
@@ -378,7 +389,7 @@ impl Look<'_> {
             };
             owners
                 .iter()
-                .filter_map(|o| self.tree.member(*o, kind))
+                .filter_map(|o| self.tree.own_member(*o, kind))
                 .map(|m| u32::from(m.usual))
                 .max()
                 .unwrap_or(0)

@@ -171,7 +171,8 @@ impl Look<'_> {
             }
             other => other?.kind,
         };
-        let Some(member) = self.tree.member(owner, part) else {
+        let part = self.member_meant(owner, noun, part)?;
+        let Some(member) = self.tree.own_member(owner, part) else {
             if let Some(way) = self.tree.ways(owner, part).first() {
                 return refuse(
                     noun.at,
@@ -210,7 +211,7 @@ impl Look<'_> {
     /// "A chest of drawers has 2 to 10 drawers, so not 12."
     #[must_use]
     pub fn not_so_many(&self, owner: KindId, part: KindId, number: u32, at: Span) -> Message {
-        let member = self.tree.member(owner, part);
+        let member = self.tree.own_member(owner, part);
         let (least, most, declared) = member.map_or((0, 0, Span::default()), |m| {
             (u32::from(m.least), u32::from(m.most), m.at)
         });

@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use crate::entry::Entry;
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
-    Asks, Condition, KindId, Nature, PIECE, Predicate, Reach, Rule, SignId, State, StateId, Test,
+    Asks, Condition, KindId, Nature, Predicate, Reach, Rule, SignId, State, StateId, Test,
 };
 use crate::resolve::sentence::first_line;
 use crate::resolve::{Misused, Reader};
@@ -31,7 +31,6 @@ impl Reader<'_> {
         self.starting_chances(&follows);
         self.limit_marks();
         self.limit_exclusions();
-        self.share_piece_members();
         self.order_messages(entries);
     }
 
@@ -107,6 +106,10 @@ impl Reader<'_> {
             {
                 found.on_its_own = sign;
             }
+        }
+        if let Some(said) = &mut self.model.inherited.said {
+            said.states.clone_from(&self.model.states);
+            said.signs.clone_from(&self.model.signs);
         }
     }
 
@@ -255,18 +258,6 @@ impl Reader<'_> {
                 }
             }
             Predicate::Choice { .. } | Predicate::CannotBeSeen => {}
-        }
-    }
-
-    /// What "a piece" has, every piece has.
-    fn share_piece_members(&mut self) {
-        let shared = self.model.kinds[PIECE.index()].members.clone();
-        for kind in self.model.kinds.iter_mut().skip(1).filter(|k| k.is_piece) {
-            for member in &shared {
-                if !kind.members.iter().any(|m| m.kind == member.kind) {
-                    kind.members.push(member.clone());
-                }
-            }
         }
     }
 

@@ -16,10 +16,8 @@ impl Reader<'_> {
         self.model.kinds.push(Kind {
             name: "piece".to_owned(),
             plural: "pieces".to_owned(),
-            also: Vec::new(),
             is_piece: true,
-            members: Vec::new(),
-            at: Span::default(),
+            ..Kind::default()
         });
         self.add_noun(PIECE, "piece", false, None, true, Span::default());
         self.add_noun(PIECE, "pieces", true, None, true, Span::default());
@@ -143,10 +141,9 @@ impl Reader<'_> {
         self.model.kinds.push(Kind {
             name,
             plural: many,
-            also: Vec::new(),
             is_piece,
-            members: Vec::new(),
             at: new.name.at,
+            ..Kind::default()
         });
     }
 

@@ -31,6 +31,8 @@ pub struct Look<'a> {
     pub files: &'a Files,
     /// What is built into what.
     pub tree: &'a Tree,
+    /// The piece that is spoken of, where one is.
+    pub piece: Option<KindId>,
     /// Remarks made on the way.
     pub notes: &'a RefCell<Vec<Message>>,
     /// Whether near words are looked for.

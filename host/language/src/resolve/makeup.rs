@@ -16,6 +16,14 @@ impl Reader<'_> {
         for entry in entries.iter().filter(|e| e.opener == Opener::Makeup) {
             self.mending(entry, Self::makeup);
         }
+        self.refuse_circles();
+        self.inherit_members();
+        self.refuse_circles();
+        self.tree = Tree::of(&self.model);
+        self.refuse_kin_within_kin();
+    }
+
+    fn refuse_circles(&mut self) {
         let mut guard = 0;
         while let Some(round) = circle(&self.model) {
             self.refuse_circle(&round);
@@ -24,7 +32,6 @@ impl Reader<'_> {
                 break;
             }
         }
-        self.tree = Tree::of(&self.model);
     }
 
     fn makeup(&mut self, entry: &Entry) {
@@ -79,6 +86,9 @@ impl Reader<'_> {
     }
 
     fn new_member(&mut self, entry: &Entry, owner: KindId, part: KindId, new: &NewMember) {
+        if self.leaves_out(owner, part, new) {
+            return;
+        }
         let standard = self.is_standard(entry.at);
         let usual = new.usual.unwrap_or(new.most);
         let why = if new.least > new.most {

@@ -12,10 +12,13 @@ pub mod example;
 pub mod fault;
 mod finding;
 pub mod finish;
+mod inherit;
+mod kind_of;
 pub mod kinds;
 pub mod look;
 mod makeup;
 mod marks;
+mod meant_here;
 pub mod measure;
 mod only_if;
 pub mod particulars;
@@ -25,6 +28,7 @@ pub mod round;
 pub mod rule;
 mod scale;
 pub mod sentence;
+mod spell_out;
 pub mod subject;
 mod synonyms;
 mod together;
@@ -39,8 +43,11 @@ use crate::entry::{Entry, Opener};
 use crate::files::Files;
 use crate::input::{Read, Tokens, Trail};
 use crate::message::{Level, Message, Problem, ProblemKind};
-use crate::model::{HowOften, JobId, Model, SourceId, StateId, Strength, Thousandths};
+use crate::model::{
+    HowOften, JobId, KindId, Model, SignId, SourceId, StateId, Strength, Thousandths,
+};
 use crate::resolve::diagnose::diagnose;
+use crate::resolve::inherit::SaidOfSign;
 use crate::resolve::look::{Done, Look};
 use crate::resolve::tree::Tree;
 use crate::span::Span;
@@ -68,6 +75,17 @@ pub struct Reader<'f> {
     jobs_from_standard: HashSet<JobId>,
     /// Whether there was more of something than can be numbered, and that was said.
     is_full: bool,
+    /// What signs say of themselves, where a usual value would stand for nothing said.
+    said_of_sign: HashMap<SignId, SaidOfSign>,
+    /// What kinds are said to have none of, and where.
+    left_out: Vec<LeftOut>,
+}
+
+/// "A bureau has no cornice."
+struct LeftOut {
+    owner: KindId,
+    part: KindId,
+    at: Span,
 }
 
 /// Starting chances for what has none of its own: of a fault, of a sign.
@@ -245,6 +263,8 @@ impl<'f> Reader<'f> {
             late: Vec::new(),
             jobs_from_standard: HashSet::new(),
             is_full: false,
+            said_of_sign: HashMap::new(),
+            left_out: Vec::new(),
         };
         reader.begin_with_piece();
         reader
@@ -259,18 +279,22 @@ impl<'f> Reader<'f> {
         self.scales(entries);
         self.lists(entries);
         let others = self.noun_synonyms(entries);
+        self.kinds_of(entries);
         self.makeups(entries);
         self.read_sources(entries);
         self.read_defaults(entries);
         self.signs(entries);
         self.counts_as(entries);
         self.state_synonyms(others);
+        self.inherit_words();
         let parsed = self.read_sentences(entries);
         let changes = self.changes(entries, &parsed);
         self.read_jobs(entries, &parsed);
         self.resolve_sentences(entries, &parsed, &changes);
         self.rounds(entries, &changes);
         self.examples(entries, &changes);
+        self.share_piece_members();
+        self.spell_out();
         self.finish(entries);
     }
 
@@ -400,6 +424,7 @@ impl<'f> Reader<'f> {
             model: &self.model,
             files: self.files,
             tree: &self.tree,
+            piece: None,
             notes,
             is_explaining: self.is_still_explaining(),
         }

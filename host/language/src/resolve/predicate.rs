@@ -400,8 +400,16 @@ impl Look<'_> {
         let at = amount_at.to(noun.at);
         self.can_be_so_many(owner, part, amount, at)?;
         let fixed = member.least == member.most;
-        let counted = self.model.signs.iter().any(|sign| {
-            sign.asks == Asks::HowMany(part) && applies(sign.kind, owner, self.kind(owner).is_piece)
+        let is_piece = self.kind(owner).is_piece;
+        let members = self.tree.members(owner).iter();
+        let mut such = members.filter(|member| self.tree.is_kind_of(member.kind, part));
+        let counted = such.all(|member| {
+            let is_fixed = member.least == member.most;
+            let mut signs = self.model.signs.iter();
+            is_fixed
+                || signs.any(|sign| {
+                    sign.asks == Asks::HowMany(member.kind) && applies(sign.kind, owner, is_piece)
+                })
         });
         if !fixed && !counted {
             return refuse(

@@ -61,10 +61,10 @@ struct One<'a> {
 impl Look<'_> {
     /// The way from the subject to a kind.
     pub fn way(&self, subject: KindId, kind: KindId, noun: &Name) -> Done<Way> {
-        if kind == subject || (kind == PIECE && self.tree.is_piece(subject)) {
+        if self.tree.is_kind_of(subject, kind) || (kind == PIECE && self.tree.is_piece(subject)) {
             return Ok(Way::Own);
         }
-        if kind == PIECE || self.tree.is_below(subject, kind) {
+        if kind == PIECE || self.tree.can_be_in(subject, kind) {
             return Ok(Way::Up(kind));
         }
         let ways = self.tree.ways(subject, kind);
@@ -196,7 +196,7 @@ impl Look<'_> {
                 }
                 match self.way(up, part, noun)? {
                     Way::Up(higher) => Ok((part, found.1, Way::Up(higher))),
-                    _ if self.tree.is_below(scene.subject, part) => {
+                    _ if self.tree.can_be_in(scene.subject, part) => {
                         Ok((part, found.1, Way::Up(part)))
                     }
                     _ => refuse(

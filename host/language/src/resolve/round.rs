@@ -13,7 +13,7 @@ use crate::grammar::name::{article, noun};
 use crate::grammar::sentence::question;
 use crate::input::{Read, Tokens, colon, comma, end, sort, words};
 use crate::message::{Message, Problem};
-use crate::model::{Asks, KindId, Nature, PIECE, Round, SignId, Step};
+use crate::model::{Asks, KindId, Nature, PIECE, Round, Sign, SignId, Step};
 use crate::number::whole;
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
@@ -279,8 +279,12 @@ impl Look<'_> {
     /// The sign that counts the parts of an owner.
     pub fn count_of(&self, owner: KindId, part: KindId, noun: &Name) -> Done<SignId> {
         let piece = self.kind(owner).is_piece;
-        let found = self.model.signs.iter().position(|sign| {
+        let counts = |sign: &Sign, part: KindId| {
             sign.asks == Asks::HowMany(part) && crate::vocab::applies(sign.kind, owner, piece)
+        };
+        let found = self.model.kinds_of(part).find_map(|part| {
+            let mut signs = self.model.signs.iter();
+            signs.position(|sign| counts(sign, part))
         });
         match found.and_then(|i| u16::try_from(i).ok()) {
             Some(id) => Ok(SignId(id)),

@@ -8,7 +8,16 @@ use crate::model::{KindId, Member, Model, PIECE};
 #[derive(Clone, Debug, Default)]
 pub struct Tree {
     members: Vec<Vec<Member>>,
+    /// The same by every word for them: bracket feet are feet too.
+    called: Vec<Vec<Member>>,
+    /// What is built into a kind, directly or not.
+    within: Vec<Vec<KindId>>,
+    /// The same by every word for it.
     below: Vec<Vec<KindId>>,
+    /// The same, with what only some kinds of it have.
+    ever_below: Vec<Vec<KindId>>,
+    /// A kind, what it is a kind of, and so on.
+    lineages: Vec<Vec<KindId>>,
     pieces: Vec<bool>,
 }
 
@@ -26,7 +35,14 @@ impl Tree {
         let count = model.kinds.len();
         let mut tree = Tree {
             members: model.kinds.iter().map(|k| k.members.clone()).collect(),
+            called: Vec::new(),
+            within: vec![Vec::new(); count],
             below: vec![Vec::new(); count],
+            ever_below: Vec::new(),
+            lineages: (0..count)
+                .filter_map(|index| u16::try_from(index).ok())
+                .map(|index| model.lineage(KindId(index)).collect())
+                .collect(),
             pieces: model.kinds.iter().map(|k| k.is_piece).collect(),
         };
         if count == 0 {
@@ -51,7 +67,86 @@ impl Tree {
         for index in 0..count {
             tree.fill(index, &mut done, 0);
         }
+        tree.name_members();
+        tree.find_ever_below();
         tree
+    }
+
+    /// Lists what each kind has by every word for it.
+    fn name_members(&mut self) {
+        let called = self
+            .members
+            .iter()
+            .map(|members| self.by_every_word(members));
+        self.called = called.collect();
+        let pieces = self.pieces.iter().zip(&self.called).skip(1);
+        let all = pieces
+            .filter(|(is_piece, _)| **is_piece)
+            .map(|(_, called)| called);
+        let all = all.chain(self.called.first()).flatten();
+        let mut any: Vec<Member> = Vec::new();
+        for member in all {
+            match any.iter_mut().find(|m| m.kind == member.kind) {
+                Some(found) => {
+                    found.most = found.most.max(member.most);
+                    found.least = found.least.min(member.least);
+                }
+                None => any.push(member.clone()),
+            }
+        }
+        if let Some(first) = self.called.first_mut() {
+            *first = any;
+        }
+    }
+
+    /// Members by every word for them, with the numbers of all that it stands for.
+    fn by_every_word(&self, members: &[Member]) -> Vec<Member> {
+        let mut called: Vec<Member> = Vec::new();
+        for member in members {
+            for &kind in self.lineage(member.kind) {
+                if called.iter().any(|m| m.kind == kind) {
+                    continue;
+                }
+                let mut such = members.iter().filter(|m| self.is_kind_of(m.kind, kind));
+                let Some(first) = such.next() else { continue };
+                let mut all = Member {
+                    kind,
+                    ..first.clone()
+                };
+                for more in such {
+                    all.least = all.least.saturating_add(more.least);
+                    all.most = all.most.saturating_add(more.most);
+                    all.usual = all.usual.saturating_add(more.usual);
+                    all.names.clear();
+                }
+                called.push(all);
+            }
+        }
+        called
+    }
+
+    fn find_ever_below(&mut self) {
+        self.ever_below = self.below.clone();
+        for (kind, lineage) in self.lineages.iter().enumerate() {
+            for general in lineage.iter().skip(1) {
+                let more = self.below[kind].clone();
+                let below = &mut self.ever_below[general.index()];
+                below.extend(more);
+                below.sort_unstable();
+                below.dedup();
+            }
+        }
+    }
+
+    /// A kind, what it is a kind of, and so on.
+    fn lineage(&self, kind: KindId) -> &[KindId] {
+        self.lineages.get(kind.index()).map_or(&[], Vec::as_slice)
+    }
+
+    /// Whether one kind is the other, or a kind of it.
+    #[must_use]
+    pub fn is_kind_of(&self, kind: KindId, general: KindId) -> bool {
+        self.lineage(kind).contains(&general)
     }
 
     fn fill(&mut self, index: usize, done: &mut [bool], depth: usize) {
@@ -59,15 +154,20 @@ impl Tree {
             return;
         }
         done[index] = true;
-        let mut all: Vec<KindId> = Vec::new();
+        let mut within: Vec<KindId> = Vec::new();
         for member in self.members[index].clone() {
             self.fill(member.kind.index(), done, depth + 1);
-            all.push(member.kind);
-            all.extend_from_slice(&self.below[member.kind.index()]);
+            within.push(member.kind);
+            within.extend_from_slice(&self.within[member.kind.index()]);
         }
-        all.sort_unstable();
-        all.dedup();
-        self.below[index] = all;
+        within.sort_unstable();
+        within.dedup();
+        let called = within.iter().flat_map(|kind| self.lineage(*kind));
+        let mut below: Vec<KindId> = called.copied().collect();
+        below.sort_unstable();
+        below.dedup();
+        self.within[index] = within;
+        self.below[index] = below;
     }
 
     /// What a kind is made of.
@@ -76,10 +176,35 @@ impl Tree {
         self.members.get(kind.index()).map_or(&[], Vec::as_slice)
     }
 
-    /// The member of a kind, if it is one.
+    /// The very member of a kind, by its own word.
+    #[must_use]
+    pub fn own_member(&self, owner: KindId, part: KindId) -> Option<&Member> {
+        self.members(owner).iter().find(|m| m.kind == part)
+    }
+
+    /// The member of a kind that a word stands for, if there is one; of several kinds of
+    /// it, all together.
     #[must_use]
     pub fn member(&self, owner: KindId, part: KindId) -> Option<&Member> {
-        self.members(owner).iter().find(|m| m.kind == part)
+        let called = self.called.get(owner.index())?;
+        called.iter().find(|m| m.kind == part)
+    }
+
+    /// Whether these very parts stand in a kind, directly or not.
+    #[must_use]
+    pub fn is_within(&self, part: KindId, owner: KindId) -> bool {
+        let within = self.within.get(owner.index());
+        within.is_some_and(|within| within.binary_search(&part).is_ok())
+    }
+
+    /// Whether `part` can be built into `owner` or into some kind of it, directly or not.
+    #[must_use]
+    pub fn can_be_in(&self, part: KindId, owner: KindId) -> bool {
+        let inside = self
+            .ever_below
+            .get(owner.index())
+            .is_some_and(|b| b.binary_search(&part).is_ok());
+        inside || self.is_below(part, owner)
     }
 
     /// Whether `part` can be built into `owner`, directly or not.
@@ -109,6 +234,13 @@ impl Tree {
         self.walk(from, to, &mut Vec::new(), &mut found, &mut steps);
         found.sort_by_key(Vec::len);
         found.dedup();
+        // "The runners of its drawers" are those of its small drawers too.
+        let all = found.clone();
+        let covers = |one: &[KindId], other: &[KindId]| {
+            let mut steps = one.iter().zip(other);
+            one.len() == other.len() && steps.all(|(one, other)| self.is_kind_of(*other, *one))
+        };
+        found.retain(|way| !all.iter().any(|other| other != way && covers(other, way)));
         found
     }
 
@@ -125,14 +257,16 @@ impl Tree {
         }
         *steps -= 1;
         for member in self.members(from) {
-            let here = member.kind == to;
+            let here = self.is_kind_of(member.kind, to);
             if !here && !self.is_below(to, member.kind) {
                 continue;
             }
-            path.push(member.kind);
+            path.push(to);
             if here && !found.contains(path) {
                 found.push(path.clone());
             }
+            path.pop();
+            path.push(member.kind);
             if self.is_below(to, member.kind) {
                 self.walk(member.kind, to, path, found, steps);
             }

@@ -16,6 +16,7 @@ mod entries;
 mod fact;
 mod figure;
 mod grammar;
+mod kinds;
 mod length;
 mod part;
 mod read_back;

@@ -3,6 +3,7 @@
 use super::called;
 use super::entries::{self, job_name};
 use super::grammar::{a, quoted};
+use super::kinds;
 use super::part::kind_name;
 use super::sign::sign_entry;
 use crate::model::{Exclusion, Kind, Model, Order, PIECE, State};
@@ -82,16 +83,18 @@ pub struct ReadBack {
 #[must_use]
 pub fn read_back(model: &Model) -> Vec<ReadBack> {
     let mut all = Gathered(Vec::new());
+    // What holds for several kinds was said once.
+    let model = model.as_said();
     words(model, &mut all);
     for kind in &model.kinds {
-        if let Some(text) = entries::makeup(model, kind) {
+        if let Some(text) = kinds::makeup(model, kind) {
             all.add(About::Makeup, text, Some(makeup_place(kind)));
         }
     }
-    for sign in &model.signs {
+    for sign in model.declared_signs() {
         all.add(About::Signs, sign_entry(model, sign), Some(sign.at));
     }
-    for state in &model.states {
+    for state in model.declared_states() {
         if let Some(text) = entries::state_entry(model, state) {
             all.add(About::States, text, Some(state.at));
         }
@@ -205,7 +208,7 @@ fn words(model: &Model, all: &mut Gathered) {
     }
     for State {
         phrase, also, at, ..
-    } in &model.states
+    } in model.declared_states()
     {
         if let Some(text) = entries::synonyms(phrase, also) {
             all.add(About::Words, text, Some(*at));
@@ -223,7 +226,10 @@ fn words(model: &Model, all: &mut Gathered) {
 }
 
 /// A makeup is shown at its first member, since the kind itself is declared
-/// among the words.
+/// among the words; a kind of another, where that is said.
 fn makeup_place(kind: &Kind) -> Span {
+    if kind.general.is_some() {
+        return kind.general_at;
+    }
     kind.members.first().map_or(kind.at, |m| m.at)
 }
