@@ -382,9 +382,9 @@ fn a_house_has_its_own_kind_of_part_instead() {
         feet.sort();
         feet.into_iter().map(|(_, usual)| usual).collect()
     };
-    assert_eq!(usual("A chest of drawers has 3 bun feet."), [3]);
+    assert_eq!(usual("A chest of drawers has 3 bracket feet."), [3]);
     assert_eq!(
-        usual("A chest of drawers has 2 feet and 3 bun feet."),
+        usual("A chest of drawers has 2 feet and 3 bracket feet."),
         [3, 2]
     );
     assert_eq!(usual("A drawer has 2 knobs."), [4]);

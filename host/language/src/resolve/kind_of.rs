@@ -149,7 +149,10 @@ impl Reader<'_> {
     /// its standard feet.
     fn own_instead_of_standard(&mut self, kind: usize) {
         let members = self.model.kinds[kind].members.clone();
-        for standard in members.iter().filter(|m| self.is_standard(m.at)) {
+        for standard in &members {
+            if !self.is_standard(standard.at) {
+                continue;
+            }
             let is_kin = |own: &&Member| {
                 !self.is_standard(own.at) && self.model.are_kin(own.kind, standard.kind)
             };
