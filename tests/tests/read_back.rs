@@ -269,7 +269,10 @@ fn every_standard_sentence_is_said() {
     assert_eq!(of(About::Signs), model.signs.len());
     assert_eq!(of(About::Rules), model.rules.len() + model.only_ifs.len());
     assert_eq!(of(About::Means), model.means.len());
-    assert_eq!(of(About::Plans), model.plans.len() + model.ladders.len());
+    assert_eq!(
+        of(About::Plans),
+        model.plans.len() + model.stand_ins.len() + model.ladders.len()
+    );
     assert_eq!(of(About::Jobs), model.jobs.len());
     assert_eq!(of(About::Cautions), model.cautions.len());
     assert_eq!(

@@ -353,12 +353,25 @@ pub enum Sentence {
         /// The job.
         job: Name,
     },
-    /// Depending on how …
+    /// When …, instead of … plan to …
+    StandIn {
+        /// What must be so.
+        when: Conditions,
+        /// The job that is not planned then.
+        replaced: Name,
+        /// The one that is planned in its place.
+        job: Name,
+    },
+    /// [When …,] depending on how …
     Ladder {
+        /// What must be so.
+        when: Option<Conditions>,
         /// "much".
         word: Name,
-        /// The part.
-        noun: Name,
+        /// The part; nothing for "it".
+        noun: Option<Name>,
+        /// Where the part or "it" stands.
+        thing_at: Span,
         /// "worn".
         phrase: Option<Name>,
         /// The steps; no job for "nothing".
@@ -375,6 +388,8 @@ pub enum Sentence {
     },
     /// Always … before you …
     Order {
+        /// "When …," before it, which is refused.
+        hangs: Option<Span>,
         /// "Always" rather than "Better".
         always: bool,
         /// The earlier one.
@@ -384,8 +399,10 @@ pub enum Sentence {
         /// Why.
         because: Option<Span>,
     },
-    /// Never plan to … and … together: the words between.
+    /// [When …,] never plan to … and … together: the words between.
     Exclusion {
+        /// What must be so.
+        when: Option<Conditions>,
         /// Both jobs with "and" between, split at each "and" that may divide.
         splits: Vec<(Name, Name)>,
     },

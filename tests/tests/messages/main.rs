@@ -2,6 +2,7 @@
 //! it, alone, with these words underlined.
 
 mod further;
+mod hanging;
 mod last;
 mod limits;
 mod measures;
@@ -59,6 +60,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(last::CASES)
         .chain(measures::CASES)
         .chain(limits::CASES)
+        .chain(hanging::CASES)
 }
 
 fn edited(edit: &Edit) -> String {
@@ -133,9 +135,9 @@ fn a_sure_change_puts_it_right() {
 }
 
 /// Messages about the whole pack, an answer or a script, which tests of these raise.
-const NOT_OF_READING: [u16; 30] = [
+const NOT_OF_READING: [u16; 36] = [
     44, 45, 48, 49, 51, 54, 59, 62, 63, 67, 74, 114, 121, 129, 134, 135, 136, 137, 138, 139, 140,
-    141, 142, 143, 144, 149, 150, 155, 156, 157,
+    141, 142, 143, 144, 149, 150, 155, 156, 157, 202, 203, 204, 205, 206, 207,
 ];
 
 #[test]

@@ -2,6 +2,7 @@
 //! why.
 
 mod date;
+mod hangs;
 mod next;
 mod plan;
 mod progress;
@@ -10,6 +11,7 @@ mod triage;
 mod why;
 
 pub use date::{Dated, DatedPart, DatingHeld, Later, Unpaired, Years, date};
+pub use hangs::{AtOdds, Hangs, Turned};
 pub use next::{Change, Check, next};
 pub use plan::{After, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};

@@ -34,13 +34,15 @@ pub enum Opener {
     If,
     /// `When … plan to …`
     Plan,
-    /// `Depending on how …:`
+    /// `When …, instead of … plan to …`
+    StandIn,
+    /// `Depending on how …:`, `When …, depending on how …:`
     Ladder,
     /// `Job: …`
     Job,
     /// `Always …` and `Better … before you …`
     Order,
-    /// `Never plan to … and … together`
+    /// `Never plan to … and … together`, `When …, never plan to …`
     Exclusion,
     /// `Take care when …` and `Stop when …`
     Caution,
@@ -82,10 +84,11 @@ impl Opener {
             Opener::Default => "a sentence that begins \"Unless we say otherwise\"",
             Opener::If => "a rule",
             Opener::Plan => "a plan",
+            Opener::StandIn => "a sentence with \"instead of\"",
             Opener::Ladder => "a ladder",
             Opener::Job => "a job",
             Opener::Order => "an order of work",
-            Opener::Exclusion => "a sentence that begins \"Never plan to\"",
+            Opener::Exclusion => "a sentence with \"never plan to\"",
             Opener::Caution => "a caution",
             Opener::Round => "a round",
             Opener::Example => "an example",
@@ -117,6 +120,9 @@ impl Opener {
             Opener::If => "\"If a runner is infested then it usually shows fresh dust.\"",
             Opener::Plan => {
                 "\"When a runner is worn more than 2 mm then plan to fit a new runner.\""
+            }
+            Opener::StandIn => {
+                "\"When a drawer is nailed shut, instead of wax the runner plan to open the drawer.\""
             }
             Opener::Ladder => {
                 "\"Depending on how much a runner is worn:\", then lines such as \"up to 1 mm: plan to wax the runner\" and \"more: nothing\""
@@ -205,7 +211,11 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
             None => starts(tokens, words),
         };
         if fits {
-            return Some(opener);
+            return Some(if opener == Opener::Plan {
+                after_when(tokens)
+            } else {
+                opener
+            });
         }
     }
     if !(starts(tokens, "a") || starts(tokens, "an")) {
@@ -239,6 +249,27 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
     } else {
         None
     }
+}
+
+/// What sort of sentence begins "When …": what comes first after what must be so.
+fn after_when(tokens: &[Token]) -> Opener {
+    const SORTS: [(&str, Opener); 4] = [
+        ("plan to", Opener::Plan),
+        ("instead of", Opener::StandIn),
+        ("depending on how", Opener::Ladder),
+        ("never plan", Opener::Exclusion),
+    ];
+    let sort = |at: usize| {
+        let rest = &tokens[at..];
+        let found = SORTS.iter().find(|(words, _)| starts(rest, words));
+        found.map(|(_, opener)| *opener)
+    };
+    let other = if holds(tokens, "before you") {
+        Opener::Order
+    } else {
+        Opener::Plan
+    };
+    (1..tokens.len()).find_map(sort).unwrap_or(other)
 }
 
 /// The message about a beginning that is not known, and what to read instead.

@@ -3,5 +3,6 @@
 pub mod answer;
 pub mod clause;
 pub mod declare;
+mod depends;
 pub mod name;
 pub mod sentence;

@@ -656,4 +656,33 @@ problems! {
         others: Option<usize>,
         ways: Option<&'a str>,
     },
+
+    // ---- work that hangs on something
+
+    /// A job in its own place.
+    201 => StandsInForItself { job: &'a str },
+    /// Jobs that stand in for each other.
+    202 => StandInCircle { circle: &'a str, lines: &'a str },
+    /// A job in the place of one that nothing plans.
+    203 => NothingToStandInFor { job: &'a str },
+    /// A condition about something that the replaced job has nothing to do with.
+    204 => StandInElsewhere { job: &'a str, planned: &'a str, subject: &'a str },
+    /// A condition about the parts of what the replaced job's part is built into.
+    205 => StandInOfOtherParts { job: &'a str, planned: &'a str, subject: &'a str },
+    /// A job is replaced that another needs first.
+    206 => StandInForFirst { job: &'a str, other: &'a str, line: &'a str, instead: &'a str },
+    /// The replaced job has a place in the order of work; the other has none there.
+    207 => StandInWithoutPlace {
+        replaced: &'a str,
+        order: &'a str,
+        line: &'a str,
+        job: &'a str,
+        right: &'a str,
+    },
+    /// A ladder about "it" without "When", or about a part after "When".
+    208 => LadderOfIt { noun: Option<&'a str> },
+    /// An order of work that hangs on something.
+    209 => OrderCannotHang,
+    /// "Instead of" where a sentence of another sort would have it.
+    210 => InsteadOfElsewhere { example: &'a str },
 }

@@ -15,6 +15,7 @@ mod kind;
 mod round;
 mod rule;
 mod sign;
+mod stand_in;
 mod state;
 mod work;
 
@@ -28,6 +29,7 @@ pub use kind::{Kind, Member};
 pub use round::{Round, Step};
 pub use rule::{Means, OnlyIf, Rule};
 pub use sign::{Asks, Disturbs, Sense, Sign};
+pub use stand_in::StandIn;
 pub use state::{Missed, Nature, State, Towards, Verb};
 pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, WorkStage};
 
@@ -63,6 +65,8 @@ pub struct Model {
     pub jobs: Vec<Job>,
     /// `When … plan to …`.
     pub plans: Vec<Plan>,
+    /// `When …, instead of … plan to …`.
+    pub stand_ins: Vec<StandIn>,
     /// `Depending on how …`.
     pub ladders: Vec<Ladder>,
     /// `Take care when …` and `Stop when …`.

@@ -307,6 +307,7 @@ impl Reader<'_> {
             Item::Means(means) => ("a sentence with \"means\"", state(means.fault)),
             Item::OnlyIf(only_if) => ("a sentence with \"only if\"", state(only_if.state)),
             Item::Plan(plan) => ("a plan", job(plan.job)),
+            Item::StandIn(stand_in) => (Opener::StandIn.name(), job(stand_in.replaced)),
             Item::Ladder(ladder) => ("a ladder", self.sign_called(ladder.sign)),
             Item::Caution(caution) => (
                 "a caution",
@@ -392,6 +393,7 @@ fn can_stand_instead(opener: Opener) -> bool {
         opener,
         Opener::If
             | Opener::Plan
+            | Opener::StandIn
             | Opener::Ladder
             | Opener::Order
             | Opener::Exclusion
@@ -426,7 +428,7 @@ fn own_words(sentence: &Sentence) -> Option<String> {
         Sentence::Order { before, after, .. } => {
             Some(key(&called::order(&before.text, &after.text)))
         }
-        Sentence::Exclusion { splits } => {
+        Sentence::Exclusion { splits, .. } => {
             let (one, other) = splits.first()?;
             Some(key(&called::exclusion(&one.text, &other.text)))
         }

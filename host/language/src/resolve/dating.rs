@@ -16,8 +16,10 @@ use crate::words::{a, capital, list_or};
 impl Reader<'_> {
     pub(super) fn ladder(&mut self, sentence: &Sentence, at: Span) -> Done<Ladder> {
         let Sentence::Ladder {
+            when,
             word,
             noun,
+            thing_at,
             phrase,
             rungs,
             more,
@@ -32,7 +34,15 @@ impl Reader<'_> {
                 },
             );
         };
-        let sign = self.sign_of_measure(noun, word, phrase.as_ref())?;
+        let (sign, when) = match (when, noun) {
+            (Some(when), noun) => {
+                let (sign, when) =
+                    self.ladder_when(when, (noun.as_ref(), *thing_at), word, phrase.as_ref())?;
+                (sign, Some(when))
+            }
+            (None, Some(noun)) => (self.sign_of_measure(noun, word, phrase.as_ref())?, None),
+            (None, None) => return refuse(*thing_at, Problem::LadderOfIt { noun: None }),
+        };
         let mut found = Vec::new();
         for (quantity, outcome) in rungs {
             let ticks = self.with_look(|look| look.ticks(sign, quantity))?;
@@ -60,6 +70,7 @@ impl Reader<'_> {
         };
         let more = more.as_ref().map(|job| self.job(job)).transpose()?;
         Ok(Ladder {
+            when,
             sign,
             rungs: found,
             more,

@@ -207,6 +207,16 @@ fn known_slip(
     written: &impl Fn(Span) -> String,
 ) -> Option<Message> {
     let after = tokens.get(lost);
+    if matches!(opener, Some(Opener::Plan | Opener::If))
+        && let Some(at) = (0..tokens.len()).find(|&at| starts(&tokens[at..], "instead of"))
+    {
+        return Some(Message::new(
+            tokens[at].at.to(tokens[at + 1].at),
+            Problem::InsteadOfElsewhere {
+                example: Opener::StandIn.example(),
+            },
+        ));
+    }
     if opener == Some(Opener::If) && wants.contains(&"then") && !tokens.iter().any(|t| t.is("then"))
     {
         // A near word stands where "then" should.

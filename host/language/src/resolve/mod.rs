@@ -24,6 +24,7 @@ pub mod round;
 pub mod rule;
 mod scale;
 pub mod sentence;
+mod stand_in;
 pub mod subject;
 mod synonyms;
 pub mod tree;

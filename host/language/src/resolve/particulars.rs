@@ -79,7 +79,9 @@ fn allowed(opener: Opener) -> &'static [Label] {
         Opener::CountsAs => &[OnItsOwn, From, Note],
         Opener::Default => &[OnItsOwn, From, Note],
         Opener::If => &[From, Called, Note],
-        Opener::Plan => &[Takes, Waits, Needs, First, Mends, Stage, From, Called, Note],
+        Opener::Plan | Opener::StandIn => {
+            &[Takes, Waits, Needs, First, Mends, Stage, From, Called, Note]
+        }
         Opener::Job => &[Takes, Waits, Needs, First, Mends, Stage, From, Note],
         Opener::Ladder | Opener::Caution | Opener::Trace | Opener::OnlyIf => &[From, Called, Note],
         Opener::Dating => &[From, Called, Evidence, Note],
@@ -125,7 +127,7 @@ impl Reader<'_> {
         }
         self.quiet_labels = false;
         if let Some(at) = entry.ask_owner
-            && !matches!(entry.opener, Opener::Job | Opener::Plan)
+            && !matches!(entry.opener, Opener::Job | Opener::Plan | Opener::StandIn)
         {
             self.say(Message::new(
                 at,

@@ -7,7 +7,7 @@ use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
     Asks, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order, Plan, Rule,
-    SignId, Strength, Verb,
+    SignId, StandIn, Strength, Verb,
 };
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
@@ -35,6 +35,7 @@ pub(super) enum Item {
     Rule(Rule),
     Means(Means),
     Plan(Plan),
+    StandIn(StandIn),
     Ladder(Ladder),
     Caution(Caution),
     Dating(Dating),
@@ -52,6 +53,7 @@ impl Reader<'_> {
                 entry.opener,
                 Opener::If
                     | Opener::Plan
+                    | Opener::StandIn
                     | Opener::Ladder
                     | Opener::Job
                     | Opener::Order
@@ -120,6 +122,7 @@ impl Reader<'_> {
             Item::Rule(rule) => self.model.rules.push(rule),
             Item::Means(means) => self.model.means.push(means),
             Item::Plan(plan) => self.model.plans.push(plan),
+            Item::StandIn(stand_in) => self.model.stand_ins.push(stand_in),
             Item::Ladder(ladder) => self.model.ladders.push(ladder),
             Item::Caution(caution) => self.model.cautions.push(caution),
             Item::Dating(dating) => self.model.datings.push(dating),
@@ -142,6 +145,7 @@ impl Reader<'_> {
     fn source_given(&mut self, entry: &Entry, particulars: &Particulars) {
         let level = match entry.opener {
             Opener::Plan
+            | Opener::StandIn
             | Opener::Ladder
             | Opener::Caution
             | Opener::Dating
@@ -153,9 +157,7 @@ impl Reader<'_> {
         if particulars.from_given {
             return;
         }
-        let first = entry.sentence.first().map_or(entry.at, |t| t.at);
-        let last = entry.sentence.last().map_or(entry.at, |t| t.at);
-        let at = first_line(first.to(last), self.text(entry.at));
+        let at = first_line(entry.sentence_at(), self.text(entry.at));
         self.say(Message::new(at, Problem::SourceMissing).at_level(level));
     }
 
@@ -213,6 +215,16 @@ impl Reader<'_> {
                     called,
                     at: entry.at,
                 })
+            }
+            Sentence::StandIn {
+                when,
+                replaced,
+                job,
+            } => {
+                let mut stand_in = self.stand_in(when, replaced, job, entry)?;
+                stand_in.source = source;
+                stand_in.called = called;
+                Item::StandIn(stand_in)
             }
             Sentence::Caution { stop, when, text } => {
                 let opening = if *stop { "Stop when" } else { "Take care when" };
@@ -272,7 +284,7 @@ impl Reader<'_> {
     }
 
     /// The subject and condition of a plan, caution or step.
-    fn trigger(
+    pub(super) fn trigger(
         &mut self,
         conditions: &Conditions,
         opening: &'static str,

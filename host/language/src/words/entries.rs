@@ -174,7 +174,7 @@ pub fn only_if(model: &Model, only_if: &OnlyIf) -> String {
     )
 }
 
-fn for_each(model: &Model, subject: KindId) -> String {
+pub(super) fn for_each(model: &Model, subject: KindId) -> String {
     let name = if subject == PIECE {
         "piece"
     } else {
@@ -199,8 +199,15 @@ pub fn plan(model: &Model, plan: &Plan) -> String {
     let each = for_each(model, plan.subject);
     let when = condition(model, plan.subject, &plan.when);
     let name = job_name(model, plan.job);
+    let hints = plan_hints(model, plan.job);
+    let source = source_mark(model, plan.source);
+    format!("{each}: when {when}, plan to {name}{hints}.{source}")
+}
+
+/// ": 1 h 30, first clear the drawer"
+pub(super) fn plan_hints(model: &Model, job: JobId) -> String {
     let mut hints = Vec::new();
-    if let Some(job) = model.jobs.get(plan.job.index()) {
+    if let Some(job) = model.jobs.get(job.index()) {
         hints.extend(job.takes.as_ref().map(takes));
         if !job.first.is_empty() {
             hints.push(format!("first {}", job_names(model, &job.first)));
@@ -210,9 +217,7 @@ pub fn plan(model: &Model, plan: &Plan) -> String {
         }
     }
     let colon = if hints.is_empty() { "" } else { ": " };
-    let hints = hints.join(", ");
-    let source = source_mark(model, plan.source);
-    format!("{each}: when {when}, plan to {name}{colon}{hints}.{source}")
+    format!("{colon}{}", hints.join(", "))
 }
 
 /// "For each bottom, by how wide it is split: up to 1 mm (about 3/64 in) plan
@@ -238,10 +243,18 @@ pub fn ladder(model: &Model, ladder: &Ladder) -> String {
         .map(|(up_to, job)| format!("up to {} {}", quantity(*up_to, *unit), outcome(job)))
         .collect();
     rungs.push(format!("more than that {}", outcome(&ladder.more)));
-    let each = for_each(model, sign.kind);
+    let subject = ladder.when.as_ref().map_or(sign.kind, |(kind, _)| *kind);
+    let each = for_each(model, subject);
+    let when = ladder
+        .when
+        .as_ref()
+        .map_or_else(String::new, |(kind, when)| {
+            format!(" when {},", condition(model, *kind, when))
+        });
     let rungs = rungs.join("; ");
     let source = source_mark(model, ladder.source);
-    format!("{each}, by how {word} it is {phrase}: {rungs}.{source}")
+    let how = format!("by how {word} it is {phrase}");
+    format!("{each},{when} {}: {rungs}.{source}", how.trim_end())
 }
 
 /// "To fit a new runner: takes 1 h 30; needs oak strip and hide glue; first
@@ -322,7 +335,12 @@ pub fn exclusion(model: &Model, exclusion: &Exclusion) -> String {
     let one = job_name(model, exclusion.one);
     let other = job_name(model, exclusion.other);
     let source = source_mark(model, exclusion.source);
-    format!("Never plan to {one} and {other} together.{source}")
+    let when = exclusion.when.as_ref().map(|(subject, when)| {
+        let each = for_each(model, *subject);
+        format!("{each}: when {}, never", condition(model, *subject, when))
+    });
+    let never = when.as_deref().unwrap_or("Never");
+    format!("{never} plan to {one} and {other} together.{source}")
 }
 
 /// "For each screw: when its point is gimlet-point, it was made in 1846 or

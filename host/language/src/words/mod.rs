@@ -20,6 +20,7 @@ mod length;
 mod part;
 mod read_back;
 mod sign;
+mod stand_in;
 mod state;
 mod time;
 

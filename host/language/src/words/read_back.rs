@@ -112,6 +112,11 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
         all.add(About::Plans, entries::plan(model, p), Some(p.at));
         all.called(p.called.clone());
     }
+    for s in &model.stand_ins {
+        let text = super::stand_in::stand_in(model, s);
+        all.add(About::Plans, text, Some(s.at));
+        all.called(s.called.clone());
+    }
     for l in &model.ladders {
         all.add(About::Plans, entries::ladder(model, l), Some(l.at));
         all.called(l.called.clone());

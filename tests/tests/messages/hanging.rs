@@ -1,0 +1,106 @@
+//! Messages 201 to 219: work that hangs on something.
+
+use tellmark_language::Level;
+
+use crate::{Case, Edit};
+
+pub const CASES: &[Case] = &[
+    Case {
+        name: "a job in its own place",
+        number: 201,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "When a fall is sagging, instead of make new lopers plan to make new lopers.  From: house",
+        ),
+        words: "make new lopers",
+        text: "\"make new lopers\" cannot stand in its own place.",
+        help: Some("Name another job after \"plan to\"."),
+    },
+    Case {
+        name: "instead of a job that there is none of",
+        number: 58,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "When a fall is sagging, instead of make new loper plan to reglue the bottom.  From: house",
+        ),
+        words: "make new loper",
+        text: "\"make new loper\" is not a job in these files.",
+        help: Some("Did you mean \"make new lopers\"?"),
+    },
+    Case {
+        name: "instead of, and then no plan",
+        number: 17,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "When a fall is sagging, instead of make new lopers, reglue the bottom.  From: house",
+        ),
+        words: "reglue",
+        text: "I do not know \"reglue\" here.",
+        help: Some("After \"… make new lopers,\" I looked for \"plan to\"."),
+    },
+    Case {
+        name: "instead of in a plan",
+        number: 210,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "When a fall is sagging then plan to reglue the bottom instead of make new lopers.  From: house",
+        ),
+        words: "instead of",
+        text: "That one job stands in the place of another is said in this order: \"When …, instead of … plan to …\".",
+        help: Some(
+            "For example: \"When a drawer is nailed shut, instead of wax the runner plan to open the drawer.\"",
+        ),
+    },
+    Case {
+        name: "instead of in a rule",
+        number: 210,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "If a fall is sagging, instead of make new lopers plan to reglue the bottom.  From: house",
+        ),
+        words: "instead of",
+        text: "That one job stands in the place of another is said in this order: \"When …, instead of … plan to …\".",
+        help: Some(
+            "For example: \"When a drawer is nailed shut, instead of wax the runner plan to open the drawer.\"",
+        ),
+    },
+    Case {
+        name: "a ladder about another part",
+        number: 208,
+        level: Level::Stop,
+        edit: Edit::Put(&[(
+            "Depending on how wide a bottom is split:",
+            "When a bottom is cracked, depending on how wide a bottom is split:",
+        )]),
+        words: "a bottom",
+        text: "After \"When …,\" a ladder is about the bottom that it begins with.",
+        help: Some("Write \"it\", which is the bottom."),
+    },
+    Case {
+        name: "a ladder about nothing",
+        number: 208,
+        level: Level::Stop,
+        edit: Edit::Put(&[(
+            "Depending on how wide a bottom is split:",
+            "Depending on how wide it is split:",
+        )]),
+        words: "it",
+        text: "\"It\" stands for nothing here.",
+        help: Some(
+            "Name the part, as in \"Depending on how wide a bottom is split:\"; or begin with what must be so: \"When a bottom is of oak, depending on how wide it is split:\".",
+        ),
+    },
+    Case {
+        name: "an order that hangs on something",
+        number: 209,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "When a bottom is cracked, always clear the drawer before you reglue the bottom.  From: house",
+        ),
+        words: "When a bottom is cracked,",
+        text: "An order of work goes for every piece; it cannot hang on anything.",
+        help: Some(
+            "Take \"When …,\" out. Where one job stands in the place of another, \"When …, instead of … plan to …\", the two can have an order each.",
+        ),
+    },
+];
