@@ -491,3 +491,107 @@ fn too_many_ways_are_refused_before_they_are_listed() {
     assert_eq!(numbers, [150]);
     assert!(started.elapsed().as_secs() < 5);
 }
+
+const ROUND: &str = "\
+House rules for presses, version 1.
+Pieces: press.
+Parts: shelf (plural shelves), peg, back.
+A press has 0 to 3 shelves (usually 2) and a back.
+A shelf has 2 pegs.
+Unless we say otherwise, a sign is there on its own: hardly ever.
+You can see whether a shelf is loose.
+You can see which wood a shelf has: oak, pine or ash.
+You can see whether a peg is loose.
+You can measure how thick a back is, in mm, from 2 to 20.
+You can see whether a back is bowed.
+You can ask whether a press is old.
+To look over a press:
+    1. see whether each shelf is loose
+    2. see which wood each shelf has
+    3. see whether each peg is loose
+    4. measure how thick the back is
+    5. see whether the back is bowed, only once it is known WHAT
+";
+
+/// Whether the last step is asked for once this is found.
+fn is_asked(what: &str, found: &[&str]) -> bool {
+    use tellmark_core::round::Round;
+    let rules = house(&ROUND.replace("WHAT", what));
+    with_found(&rules, "press with 2 shelves", found, |set_up, _| {
+        let pack = set_up.built.bytes.open().expect("a fresh pack opens");
+        let mut room = Room::<f64>::default();
+        let mut case = set_up.case(pack, &mut room).expect("a small piece");
+        let piece = case.inspection.piece();
+        let round = Round::of(&pack, piece);
+        let wanted = round.wanted(&mut case.inspection);
+        let mut asks = 0;
+        let last = pack.step(4).ask;
+        round.walk(&pack, case.inspection.piece(), &wanted, |visit| {
+            asks += usize::from(visit.ask == last);
+            true
+        });
+        asks == 1
+    })
+}
+
+#[test]
+fn a_step_waits_until_something_is_known() {
+    let each = "whether each shelf is loose";
+    assert!(!is_asked(each, &[]));
+    assert!(!is_asked(each, &["shelf 1 is loose"]));
+    assert!(is_asked(each, &["shelf 1 is loose; shelf 2 is not loose"]));
+    // What was only looked at from afar, or cannot be seen, is not known.
+    assert!(!is_asked(each, &["shelf 1 is loose; shelf 2 looks loose"]));
+    assert!(!is_asked(
+        each,
+        &["shelf 1 is loose; cannot see whether shelf 2 is loose"]
+    ));
+    let any = "whether any shelf is loose";
+    assert!(!is_asked(any, &["shelf 1 is not loose"]));
+    assert!(is_asked(any, &["shelf 1 is loose"]));
+    assert!(is_asked(
+        any,
+        &["shelf 1 is not loose; shelf 2 is not loose"]
+    ));
+    let pegs = "whether each peg is loose";
+    let found = "peg 1 of shelf 1 is loose; peg 2 of shelf 1 is loose; peg 1 of shelf 2 is loose";
+    assert!(!is_asked(pegs, &[found]));
+    assert!(is_asked(pegs, &[found, "peg 2 of shelf 2 is not loose"]));
+    let wood = "which wood each shelf has";
+    assert!(!is_asked(wood, &["shelf 1 is oak"]));
+    assert!(is_asked(wood, &["shelf 1 is oak; shelf 2 is ash"]));
+    for thickness in ["2 mm", "11 mm", "20 mm"] {
+        let thick = format!("the back is {thickness} thick");
+        assert!(is_asked("how thick the back is", &[&thick]));
+    }
+    assert!(!is_asked("how thick the back is", &[]));
+    assert!(is_asked(
+        "whether the press is old",
+        &["the press is not old"]
+    ));
+    assert!(!is_asked("whether the press is old", &[]));
+}
+
+#[test]
+fn a_step_that_waits_is_said_back() {
+    let of = |what: &str| {
+        let rules = house(&ROUND.replace("WHAT", what));
+        let said = words::read_back(&rules.reading.model);
+        let mut steps = said.iter().filter(|entry| entry.text.contains("only once"));
+        steps.next().expect("a step").text.clone()
+    };
+    for (what, said) in [
+        ("whether each shelf is loose", "whether each shelf is loose"),
+        ("whether any shelf is loose", "whether any shelf is loose"),
+        ("which wood each shelf has", "which wood each shelf has"),
+        ("how thick the back is", "how thick each back is"),
+        ("whether the press is old", "whether the piece is old"),
+    ] {
+        assert_eq!(
+            of(what),
+            format!(
+                "Looking over a press, 5: see whether each back is bowed, only once it is known {said}."
+            )
+        );
+    }
+}

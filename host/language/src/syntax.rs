@@ -459,6 +459,8 @@ pub struct NewStep {
     pub question: Question,
     /// only if …
     pub only_if: Option<Conditions>,
+    /// only once it is known …
+    pub known: Option<(Question, Span)>,
     /// All of it.
     pub at: Span,
 }

@@ -103,4 +103,32 @@ pub const CASES: &[Case] = &[
             "Take \"When …,\" out. Where one job stands in the place of another, \"When …, instead of … plan to …\", the two can have an order each.",
         ),
     },
+    Case {
+        name: "known of one of several",
+        number: 211,
+        level: Level::Stop,
+        edit: Edit::Put(&[(
+            "6. ask whether the piece is kept near heating",
+            "6. ask whether the piece is kept near heating, only once it is known whether the drawer is stiff",
+        )]),
+        words: "the drawer",
+        text: "A step waits until something is known of the whole piece, and it can have several drawers.",
+        help: Some(
+            "Write \"each drawer\", to wait until it is known of every one, or \"any drawer\", to wait until it is known whether there is one.",
+        ),
+    },
+    Case {
+        name: "only once nothing is known",
+        number: 78,
+        level: Level::Stop,
+        edit: Edit::Put(&[(
+            "6. ask whether the piece is kept near heating",
+            "6. ask whether the piece is kept near heating, only once it is known that each drawer is stiff",
+        )]),
+        words: "that",
+        text: "I read this as far as \"… once it is known\", and then looked for \"whether\", \"how\" or \"which\".",
+        help: Some(
+            "A sentence of this sort reads: \"To look over a chest of drawers:\", then lines such as \"1. feel whether each drawer is stiff\"",
+        ),
+    },
 ];

@@ -685,4 +685,6 @@ problems! {
     209 => OrderCannotHang,
     /// "Instead of" where a sentence of another sort would have it.
     210 => InsteadOfElsewhere { example: &'a str },
+    /// A step that waits for something of one part of several.
+    211 => KnownOfEachOrAny { part: &'a str, plural: &'a str },
 }

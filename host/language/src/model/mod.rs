@@ -26,7 +26,7 @@ pub use figure::{HowOften, Mark, Minutes, Strength, Sureness, Thousandths, Ticks
 pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Which};
 pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
 pub use kind::{Kind, Member};
-pub use round::{Round, Step};
+pub use round::{Known, Round, Step};
 pub use rule::{Means, OnlyIf, Rule};
 pub use sign::{Asks, Disturbs, Sense, Sign};
 pub use stand_in::StandIn;

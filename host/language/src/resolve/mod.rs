@@ -16,6 +16,7 @@ pub mod look;
 mod makeup;
 mod marks;
 pub mod measure;
+mod once_known;
 mod only_if;
 pub mod particulars;
 pub mod predicate;

@@ -10,7 +10,7 @@ use super::time::{minutes, minutes_range, takes};
 use crate::model::{
     Asks, Caution, Change, Changed, DateBound, Dating, Evidence, Example, Exclusion, Expected,
     HowOften, Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature, OnlyIf, Order, PIECE,
-    Plan, Reach, Region, Rule, SourceId, State, StateId, Step, Strength, Verb,
+    Plan, Reach, Region, Rule, SignId, SourceId, State, StateId, Step, Strength, Verb,
 };
 
 /// " \[house\]", or nothing where no source was given.
@@ -381,19 +381,33 @@ pub fn dating(model: &Model, dating: &Dating) -> String {
 /// any of the leaves is sagging."
 #[must_use]
 pub fn step(model: &Model, piece: KindId, number: usize, step: &Step) -> String {
-    let kind = model.signs.get(step.sign.index()).map_or(PIECE, |s| s.kind);
+    let check = check_of(model, piece, step.sign, "each");
+    let only_if = match (&step.known, &step.only_if) {
+        (Some(known), _) => {
+            let which = if known.any { "any" } else { "each" };
+            let asked = check_of(model, piece, known.sign, which);
+            let asked = asked.split_once(' ').map_or(&*asked, |(_, asked)| asked);
+            format!(", only once it is known {asked}")
+        }
+        (None, Some(when)) => {
+            let when = Voice::from_outside(model, piece).condition(when);
+            format!(", only if {when}")
+        }
+        (None, None) => String::new(),
+    };
+    let piece = a(kind_name(model, piece));
+    format!("Looking over {piece}, {number}: {check}{only_if}.")
+}
+
+/// "feel whether each screw is loose", of the parts of a piece.
+fn check_of(model: &Model, piece: KindId, sign: SignId, which: &str) -> String {
+    let kind = model.signs.get(sign.index()).map_or(PIECE, |s| s.kind);
     let part = if kind == PIECE || kind == piece {
         "the piece".to_owned()
     } else {
-        format!("each {}", kind_name(model, kind))
+        format!("{which} {}", kind_name(model, kind))
     };
-    let check = super::sign::sign_check(model, step.sign, &part);
-    let only_if = step.only_if.as_ref().map_or_else(String::new, |when| {
-        let when = Voice::from_outside(model, piece).condition(when);
-        format!(", only if {when}")
-    });
-    let piece = a(kind_name(model, piece));
-    format!("Looking over {piece}, {number}: {check}{only_if}.")
+    super::sign::sign_check(model, sign, &part)
 }
 
 /// "The sentence called “worn runner drags” is left out here, because ours are waxed."
