@@ -1,6 +1,6 @@
 //! Sentences as read, before anything is looked up.
 
-use crate::model::{Region, Sense, Strength, Sureness, Verb};
+use crate::model::{Beside, Region, Sense, Strength, Sureness, Verb};
 use crate::number::Quantity;
 use crate::span::Span;
 
@@ -425,6 +425,19 @@ pub enum Sentence {
         bound: NewBound,
         /// in …
         region: Option<Name>,
+    },
+    /// … is usually earlier than its …, … has a later …
+    Relative {
+        /// The part that others are built into.
+        noun: Name,
+        /// that …
+        that: Option<Clause>,
+        /// What is said of these.
+        says: Beside,
+        /// Where "usually" is missing.
+        usually: Option<Span>,
+        /// What is built into it.
+        other: Name,
     },
     /// … can be … only if …
     OnlyIf {

@@ -18,3 +18,12 @@ impl<N: Number> Case<'_, N> {
         truth.unwrap_or(Truth::NotKnown)
     }
 }
+
+impl SetUp<'_> {
+    /// Whether two conditions about the same kind of part ask for the same.
+    #[must_use]
+    pub fn is_same(&self, one: Option<&Condition>, other: Option<&Condition>) -> bool {
+        let program = |condition: &Condition| condition_program(&self.built.states, condition).ok();
+        one.map(program) == other.map(program)
+    }
+}

@@ -211,7 +211,8 @@ fn is_of(pack: &Pack<'_>, piece: &Piece<'_>, part: usize, kind: KindId) -> bool 
     })
 }
 
-fn parts_of_kind(pack: &Pack<'_>, piece: &Piece<'_>, kind: KindId) -> Vec<usize> {
+/// The parts of a kind; the piece is also of the kind that any piece is.
+pub(super) fn parts_of_kind(pack: &Pack<'_>, piece: &Piece<'_>, kind: KindId) -> Vec<usize> {
     let parts = 0..piece.parts().len();
     parts
         .filter(|&part| is_of(pack, piece, part, kind))

@@ -7,10 +7,11 @@ mod next;
 mod plan;
 mod progress;
 mod quote;
+mod relative;
 mod triage;
 mod why;
 
-pub use date::{Dated, DatedPart, DatingHeld, Later, Unpaired, Years, date};
+pub use date::{Dated, DatedPart, DatingHeld, Later, RelativeHeld, Unpaired, Years, date};
 pub use hangs::{AtOdds, Hangs, Turned};
 pub use next::{Change, Check, next};
 pub use plan::{After, NotDone, Step, WorkPlan, plan};

@@ -58,6 +58,8 @@ pub enum Opener {
     CountsAs,
     /// `A … is not earlier than …`, `A … is later than its …`
     Dating,
+    /// `A … is usually earlier than its …`, `A … that … has a later …`
+    Relative,
     /// `A … has lost a …`
     Trace,
     /// `A … can be … only if …`
@@ -96,6 +98,7 @@ impl Opener {
             Opener::Hidden => "a hidden fault",
             Opener::CountsAs => "a sentence with \"counts as\"",
             Opener::Dating => "a dating",
+            Opener::Relative => "a dating of one part by another",
             Opener::Trace => "a trace",
             Opener::OnlyIf => "a sentence with \"only if\"",
             Opener::Makeup => "a sentence that says what a part has",
@@ -147,6 +150,7 @@ impl Opener {
                 "\"A bottom counts as cracked when it is split at least 1 mm wide.\""
             }
             Opener::Dating => "\"A gimlet-point screw is not earlier than 1846.\"",
+            Opener::Relative => "\"A door is usually earlier than its lock.\"",
             Opener::Trace => "\"A front that shows plugged holes has lost a handle.\"",
             Opener::OnlyIf => "\"A bottom can be held fast only if it is grooved in.\"",
             Opener::Makeup => "\"A fall has 2 to 3 hinges and 0 to 3 supports.\"",
@@ -235,6 +239,11 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
         Some(Opener::OnlyIf)
     } else if holds(sentence, "may be") || holds(sentence, "may show") {
         Some(Opener::Hidden)
+    } else if ["earlier than its", "has a later", "have a later"]
+        .iter()
+        .any(|words| holds(sentence, words))
+    {
+        Some(Opener::Relative)
     } else if ["earlier than", "later than", "usually from"]
         .iter()
         .any(|words| holds(sentence, words))

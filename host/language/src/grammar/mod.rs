@@ -5,4 +5,5 @@ pub mod clause;
 pub mod declare;
 mod depends;
 pub mod name;
+mod relative;
 pub mod sentence;

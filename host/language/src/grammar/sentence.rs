@@ -9,6 +9,7 @@ use crate::entry::Opener;
 use crate::grammar::clause::{clause, conditions, measuring_word, saying, thing};
 use crate::grammar::depends::{exclusion_when, ladder, order_when, stand_in};
 use crate::grammar::name::{article, be, free, frequency, has, named, noun, phrase};
+use crate::grammar::relative::relative;
 use crate::input::{Read, Tokens, colon, comma, end, word, words};
 use crate::number::{quantity, year};
 use crate::span::Span;
@@ -28,6 +29,7 @@ pub fn sentence(opener: Opener, input: Tokens<'_>) -> Read<'_, Sentence> {
         Opener::Exclusion => exclusion_when(input),
         Opener::Caution => caution(input),
         Opener::Dating => dating(input),
+        Opener::Relative => relative(input),
         Opener::Trace => trace(input),
         Opener::OnlyIf => only_if(input),
         Opener::LeaveOut => leave_out(input),
@@ -298,7 +300,7 @@ pub fn text(input: Tokens<'_>) -> Read<'_, Name> {
 }
 
 /// "a screw that is loose".
-fn some_of_a_kind<'a>(input: Tokens<'a>) -> Read<'a, (Name, Option<Clause>)> {
+pub(super) fn some_of_a_kind<'a>(input: Tokens<'a>) -> Read<'a, (Name, Option<Clause>)> {
     let (rest, noun) = preceded(article, noun).parse(input)?;
     let (rest, that) = opt(|i: Tokens<'a>| {
         let (rest, _) = word("that")(i)?;

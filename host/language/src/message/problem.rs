@@ -687,4 +687,13 @@ problems! {
     210 => InsteadOfElsewhere { example: &'a str },
     /// A step that waits for something of one part of several.
     211 => KnownOfEachOrAny { part: &'a str, plural: &'a str },
+
+    // ---- what is older than what
+
+    /// "Is earlier than its …" without "usually".
+    212 => UsuallyMissing { subject: &'a str, part: &'a str },
+    /// "Usually later than its …", which is said the other way round.
+    213 => UsuallyLater { right: Option<&'a str> },
+    /// A part that is not built straight into the other.
+    214 => NotStraightInto { part: &'a str, subject: &'a str, owners: Option<&'a str> },
 }

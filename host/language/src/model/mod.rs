@@ -12,6 +12,7 @@ mod figure;
 mod finding;
 mod ids;
 mod kind;
+mod relative;
 mod round;
 mod rule;
 mod sign;
@@ -26,6 +27,7 @@ pub use figure::{HowOften, Mark, Minutes, Strength, Sureness, Thousandths, Ticks
 pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Which};
 pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
 pub use kind::{Kind, Member};
+pub use relative::{Beside, Relative};
 pub use round::{Known, Round, Step};
 pub use rule::{Means, OnlyIf, Rule};
 pub use sign::{Asks, Disturbs, Sense, Sign};
@@ -77,6 +79,8 @@ pub struct Model {
     pub exclusions: Vec<Exclusion>,
     /// `A … is not earlier than …`.
     pub datings: Vec<Dating>,
+    /// `A … is usually earlier than its …`, `A … that … has a later …`.
+    pub relatives: Vec<Relative>,
     /// `To look over a …`.
     pub rounds: Vec<Round>,
     /// `Example: …`.

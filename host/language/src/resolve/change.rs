@@ -322,6 +322,10 @@ impl Reader<'_> {
                 "a dating",
                 crate::words::a(&self.model.kinds[dating.subject.index()].name),
             ),
+            Item::Relative(relative) => (
+                Opener::Relative.name(),
+                crate::words::a(&self.model.kinds[relative.subject.index()].name),
+            ),
             Item::Order(order) => ("an order of work", both(order.before, order.after)),
             Item::Exclusion(exclusion) => (
                 Opener::Exclusion.name(),
@@ -399,6 +403,7 @@ fn can_stand_instead(opener: Opener) -> bool {
             | Opener::Exclusion
             | Opener::Caution
             | Opener::Dating
+            | Opener::Relative
             | Opener::Trace
             | Opener::OnlyIf
             | Opener::Round

@@ -8,7 +8,7 @@ use crate::resolve::look::Look;
 use crate::span::Span;
 use crate::token::{Sort, Token};
 use crate::vocab::{is_closed, join};
-use crate::words::cases;
+use crate::words::{a, capital, cases};
 
 /// The message for a sentence whose reading was lost.
 #[must_use]
@@ -243,6 +243,11 @@ fn known_slip(
         ));
     }
     if opener == Some(Opener::Dating)
+        && let Some(message) = usually_later(tokens)
+    {
+        return Some(message);
+    }
+    if opener == Some(Opener::Dating)
         && let Some(message) = year_without_not(tokens, lost)
     {
         return Some(message);
@@ -262,6 +267,28 @@ fn known_slip(
         }
     }
     None
+}
+
+/// "A lock is usually later than its door", which is said the other way round.
+fn usually_later(tokens: &[Token]) -> Option<Message> {
+    let at = (0..tokens.len()).find(|&at| starts(&tokens[at..], "usually later than its"))?;
+    let verb = at.checked_sub(1)?;
+    let rest = tokens.get(at + 4..)?;
+    let end = rest.iter().take_while(|t| t.sort == Sort::Word).count();
+    let is_plain = verb > 1 && end > 0 && !tokens[..verb].iter().any(|t| t.is("that"));
+    let right = is_plain.then(|| {
+        let (part, owner) = (join(&tokens[1..verb]), join(&rest[..end]));
+        format!(
+            "{} is usually earlier than its {part}.",
+            capital(&a(&owner))
+        )
+    });
+    Some(Message::new(
+        tokens[at].at.to(tokens[at + 3].at),
+        Problem::UsuallyLater {
+            right: right.as_deref(),
+        },
+    ))
 }
 
 /// "later than 1846" where "not earlier than 1846" is meant.

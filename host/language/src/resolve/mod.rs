@@ -21,6 +21,7 @@ mod only_if;
 pub mod particulars;
 pub mod predicate;
 pub mod reach;
+mod relative;
 pub mod round;
 pub mod rule;
 mod scale;

@@ -84,7 +84,7 @@ fn allowed(opener: Opener) -> &'static [Label] {
         }
         Opener::Job => &[Takes, Waits, Needs, First, Mends, Stage, From, Note],
         Opener::Ladder | Opener::Caution | Opener::Trace | Opener::OnlyIf => &[From, Called, Note],
-        Opener::Dating => &[From, Called, Evidence, Note],
+        Opener::Dating | Opener::Relative => &[From, Called, Evidence, Note],
         Opener::Title => &[Note],
         _ => &[From, Note],
     }

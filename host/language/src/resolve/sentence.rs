@@ -6,8 +6,8 @@ use crate::entry::{Entry, Opener};
 use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
-    Asks, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order, Plan, Rule,
-    SignId, StandIn, Strength, Verb,
+    Asks, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order, Plan,
+    Relative, Rule, SignId, StandIn, Strength, Verb,
 };
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
@@ -39,6 +39,7 @@ pub(super) enum Item {
     Ladder(Ladder),
     Caution(Caution),
     Dating(Dating),
+    Relative(Relative),
     Order(Order),
     Exclusion(Exclusion),
     OnlyIf(OnlyIf),
@@ -60,6 +61,7 @@ impl Reader<'_> {
                     | Opener::Exclusion
                     | Opener::Caution
                     | Opener::Dating
+                    | Opener::Relative
                     | Opener::Trace
                     | Opener::OnlyIf
                     | Opener::LeaveOut
@@ -126,6 +128,7 @@ impl Reader<'_> {
             Item::Ladder(ladder) => self.model.ladders.push(ladder),
             Item::Caution(caution) => self.model.cautions.push(caution),
             Item::Dating(dating) => self.model.datings.push(dating),
+            Item::Relative(relative) => self.model.relatives.push(relative),
             Item::OnlyIf(only_if) => self.model.only_ifs.push(only_if),
             Item::Order(order) => self.model.orders.push(order),
             Item::Exclusion(exclusion) => self.model.exclusions.push(exclusion),
@@ -149,6 +152,7 @@ impl Reader<'_> {
             | Opener::Ladder
             | Opener::Caution
             | Opener::Dating
+            | Opener::Relative
             | Opener::Trace
             | Opener::Order => Level::Stop,
             Opener::If | Opener::Exclusion | Opener::OnlyIf => Level::Look,
@@ -258,6 +262,20 @@ impl Reader<'_> {
                 dating.called = called;
                 dating.evidence = particulars.evidence.unwrap_or_default();
                 Item::Dating(dating)
+            }
+            Sentence::Relative {
+                noun,
+                that,
+                says,
+                usually,
+                other,
+            } => {
+                let some = (noun, that.as_ref());
+                let mut relative = self.relative(some, (*says, *usually), other, entry)?;
+                relative.source = source;
+                relative.called = called;
+                relative.evidence = particulars.evidence.unwrap_or_default();
+                Item::Relative(relative)
             }
             Sentence::OnlyIf {
                 noun,

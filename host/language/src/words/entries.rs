@@ -368,13 +368,17 @@ pub fn dating(model: &Model, dating: &Dating) -> String {
         Some(Region::British) => ", in Britain",
         Some(Region::American) => ", in America",
     };
-    let evidence = match dating.evidence {
+    let evidence = evidence_word(dating.evidence);
+    let source = source_mark(model, dating.source);
+    format!("{each}: {when}it {bound}{place} ({evidence} evidence).{source}")
+}
+
+pub(super) fn evidence_word(evidence: Evidence) -> &'static str {
+    match evidence {
         Evidence::Weak => "weak",
         Evidence::Fair => "fair",
         Evidence::Strong => "strong",
-    };
-    let source = source_mark(model, dating.source);
-    format!("{each}: {when}it {bound}{place} ({evidence} evidence).{source}")
+    }
 }
 
 /// "Looking over a drop-leaf table, 3: feel whether each screw is loose, only if

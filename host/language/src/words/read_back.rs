@@ -140,6 +140,11 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
         all.add(About::Datings, entries::dating(model, d), Some(d.at));
         all.called(d.called.clone());
     }
+    for r in &model.relatives {
+        let text = super::relative::relative(model, r);
+        all.add(About::Datings, text, Some(r.at));
+        all.called(r.called.clone());
+    }
     for r in &model.rounds {
         for (number, step) in r.steps.iter().enumerate() {
             let text = entries::step(model, r.piece, number + 1, step);
