@@ -154,7 +154,7 @@ fn worlds(parts: &[Part], evidence: &[Evidence], together: &[Together]) -> Vec<W
         let mut worst = BTreeMap::new();
         for one in together {
             if one.parts.clone().all(|part| world.as_old[part]) {
-                let weight = [0.25, 0.05, 0.002][usize::from(one.strength)];
+                let weight: f64 = [0.25, 0.05, 0.002][usize::from(one.strength)];
                 let least = worst
                     .entry((one.parts.start, one.parts.end, one.finding))
                     .or_insert(1.0);

@@ -279,7 +279,10 @@ fn every_standard_sentence_is_said() {
         of(About::Orders),
         model.orders.len() + model.exclusions.len()
     );
-    assert_eq!(of(About::Datings), model.datings.len());
+    assert_eq!(
+        of(About::Datings),
+        model.datings.len() + model.relatives.len()
+    );
     assert_eq!(of(About::Examples), model.examples.len());
     let steps: usize = model.rounds.iter().map(|r| r.steps.len()).sum();
     assert_eq!(of(About::Rounds), steps);

@@ -5,7 +5,7 @@ use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use tellmark_compile::set_up::Caution;
-use tellmark_job::advice::{Limit, Step, Told, Turned, WorkPlan};
+use tellmark_job::advice::{Hangs, Limit, Step, Told, Turned, WorkPlan};
 use tellmark_language::model::Minutes;
 use tellmark_language::words::{self, capital, figure, list, minutes, minutes_range, some_of};
 
@@ -228,18 +228,12 @@ fn materials(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
 /// What the plan cannot settle, in sentences.
 fn unsettled(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
     let at_odds = plan.at_odds.iter().map(|odds| {
-        let hangs = odds.hangs.as_ref();
-        let if_so = match hangs.filter(|hangs| !hangs.is_known) {
-            Some(hangs) => format!(", if something is so of {}", list(&hangs.parts)),
-            None => String::new(),
-        };
-        let settled = if if_so.is_empty() {
-            "one of them has to be chosen"
-        } else {
-            "that has to be looked at"
+        let settled = match odds.hangs.as_ref().filter(|hangs| !hangs.is_known) {
+            Some(hangs) => not_known(matter, hangs),
+            None => ": one of them has to be chosen".to_owned(),
         };
         format!(
-            "The rules never plan to {} and to {} together{if_so}: {settled}.",
+            "The rules never plan to {} and to {} together{settled}.",
             name(matter, odds.one),
             name(matter, odds.other)
         )
@@ -309,6 +303,22 @@ fn planned(matter: &Matter<'_>, plan: &WorkPlan, number: usize, step: &Step) -> 
         },
         cautions: cautions.map(care).collect(),
     }
+}
+
+/// " when it is veneered, which is not known yet of the top".
+fn not_known(matter: &Matter<'_>, hangs: &Hangs) -> String {
+    let model = matter.model();
+    let when = model
+        .exclusions
+        .get(hangs.exclusion)
+        .and_then(|e| e.when.as_ref());
+    let when = when.map_or_else(String::new, |(kind, when)| {
+        words::condition(model, *kind, when)
+    });
+    format!(
+        " when {when}, which is not known yet of {}",
+        list(&hangs.parts)
+    )
 }
 
 /// "In place of “renew the webbing”".

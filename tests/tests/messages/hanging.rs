@@ -1,4 +1,4 @@
-//! Messages 201 to 219: work that hangs on something.
+//! Messages 201 to 214: work that hangs on something, and what is older than what.
 
 use tellmark_language::Level;
 
@@ -130,5 +130,54 @@ pub const CASES: &[Case] = &[
         help: Some(
             "A sentence of this sort reads: \"To look over a chest of drawers:\", then lines such as \"1. feel whether each drawer is stiff\"",
         ),
+    },
+    Case {
+        name: "earlier, and not only usually",
+        number: 212,
+        level: Level::Stop,
+        edit: Edit::Add("A fall is earlier than its hinge.  From: house"),
+        words: "fall is earlier than its hinge",
+        text: "Whether a hinge is later than the fall it is in, no rule can know; it can say what is usual.",
+        help: Some(
+            "Write \"is usually earlier than its hinge\", with \"Evidence:\" for how far it can be trusted.",
+        ),
+    },
+    Case {
+        name: "usually later",
+        number: 213,
+        level: Level::Stop,
+        edit: Edit::Add("A hinge is usually later than its fall.  From: house"),
+        words: "usually later than its",
+        text: "What is usual of a part and what it is built into is said of the earlier of the two.",
+        help: Some("Write \"A fall is usually earlier than its hinge.\"."),
+    },
+    Case {
+        name: "usually later, of some",
+        number: 213,
+        level: Level::Stop,
+        edit: Edit::Add("A screw that is loose is usually later than its hinge.  From: house"),
+        words: "usually later than its",
+        text: "What is usual of a part and what it is built into is said of the earlier of the two.",
+        help: Some("For example: \"A door is usually earlier than its lock.\""),
+    },
+    Case {
+        name: "earlier than what is not straight in it",
+        number: 214,
+        level: Level::Stop,
+        edit: Edit::Add("A fall is usually earlier than its screw.  From: house"),
+        words: "screw",
+        text: "A screw is not built straight into a fall; it is dated beside a hinge.",
+        help: Some(
+            "Say it of what it is built into, as in \"A door is usually earlier than its lock\".",
+        ),
+    },
+    Case {
+        name: "a later part of every one",
+        number: 132,
+        level: Level::Stop,
+        edit: Edit::Add("A fall has a later hinge.  From: house"),
+        words: "fall",
+        text: "This would hold of every fall.",
+        help: Some("Say what shows it: \"A fall that … has a later hinge\"."),
     },
 ];
