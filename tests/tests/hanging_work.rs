@@ -3,6 +3,7 @@
 //! possibility in `judging.rs` (plans) and `hours.rs` (bench hours).
 
 use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_compile::plans::MOST_BEHIND;
 use tellmark_compile::room::Room;
 use tellmark_job::advice::{Progress, WorkPlan, plan};
 use tellmark_job::hours::{Hours, Work};
@@ -490,6 +491,52 @@ fn too_many_ways_are_refused_before_they_are_listed() {
     let numbers: Vec<u16> = rules.reading.messages.iter().map(|m| m.number()).collect();
     assert_eq!(numbers, [150]);
     assert!(started.elapsed().as_secs() < 5);
+}
+
+/// A long row of sentences, each in the place of the one before.
+#[test]
+fn a_long_row_is_refused_and_one_that_is_not_too_long_is_built() {
+    let row = |sentences: usize| {
+        let mut text = CHAIRS.to_owned();
+        for n in 0..sentences {
+            let of = if n == 0 {
+                "bleach the top".to_owned()
+            } else {
+                format!("job {n}")
+            };
+            let next = n + 1;
+            text.push_str(&format!(
+                "When a top is stained, instead of {of} plan to job {next}.  Takes: 1 hour  From: house\n"
+            ));
+        }
+        house(&text)
+    };
+    let fits = row(MOST_BEHIND);
+    assert!(fits.built.is_some());
+    assert_eq!(
+        jobs(
+            &fits,
+            "stool",
+            &["the top is stained; the top is not scratched; the seat is not sagging"]
+        ),
+        [format!("job {MOST_BEHIND}")]
+    );
+    for more in [1, 5_000] {
+        let too_long = row(MOST_BEHIND + more);
+        let texts: Vec<&str> = too_long
+            .reading
+            .messages
+            .iter()
+            .map(|m| m.text.as_str())
+            .collect();
+        assert_eq!(
+            texts,
+            [
+                "There is no room for this: more than 32 sentences with \"instead of\" one behind the \
+              other; the most is 32."
+            ]
+        );
+    }
 }
 
 const ROUND: &str = "\

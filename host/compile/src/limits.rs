@@ -7,7 +7,7 @@ use tellmark_core::limits::{MAX_GAUGE, MAX_MARKS, MAX_STEPS};
 use tellmark_core::pack::{NONE, Trial};
 
 use crate::meaning::tests;
-use crate::plans::{calls, number_of_calls};
+use crate::plans::{MOST_BEHIND, calls, number_of_calls};
 use crate::problem::{Capacity, TooMuch};
 use crate::rules::Rules;
 use tellmark_language::model::{Asks, Condition, Model, Predicate, SignId};
@@ -137,9 +137,11 @@ fn gauges(model: &Model) -> Result<(), TooMuch> {
 /// Sentences with "instead of" that stand one behind the other can make very many plans of
 /// one.
 fn replaced(model: &Model) -> Result<(), TooMuch> {
-    let found = number_of_calls(model);
     let at = model.stand_ins.last().map_or(Span::default(), |one| one.at);
-    at_most(Capacity::Sentences, found, HALF, at)
+    match number_of_calls(model) {
+        Some(found) => at_most(Capacity::Sentences, found, HALF, at),
+        None => at_most(Capacity::Behind, MOST_BEHIND + 1, MOST_BEHIND, at),
+    }
 }
 
 /// The opposite of one clause may take so many looks.

@@ -59,67 +59,143 @@ impl Call {
     }
 }
 
+/// The most sentences with "instead of" that may stand one behind the other.
+pub const MOST_BEHIND: usize = 32;
+
 /// Everything that calls for jobs, in the order in which a pack lists it.
 #[must_use]
 pub fn calls(model: &Model) -> Vec<Call> {
+    let replacing = Replacing::of(model);
     let mut all = Vec::new();
     for call in written(model) {
-        for call in for_each_piece(model, call) {
-            replaced(model, call, &mut Vec::new(), &mut all);
+        for call in replacing.for_each_piece(call) {
+            replacing.replaced(call, &mut Vec::new(), &mut all);
         }
     }
     all
 }
 
-/// Where a sentence with "instead of" is about one kind of piece, a call about any piece is
-/// made for each kind apart.
-fn for_each_piece(model: &Model, call: Call) -> Vec<Call> {
-    if call.subject != PIECE || !speaks_of_one_piece(model, call.job) {
-        return vec![call];
-    }
-    let pieces = numbers().map(KindId).zip(&model.kinds);
-    let pieces = pieces.filter(|(kind, record)| *kind != PIECE && record.is_piece);
-    let apart = pieces.map(|(subject, _)| Call {
-        subject,
-        ..call.clone()
-    });
-    apart.collect()
-}
-
-/// Whether a job is replaced at all, and some sentence with "instead of" is about one kind
-/// of piece.
-fn speaks_of_one_piece(model: &Model, job: JobId) -> bool {
-    let mut sentences = model.stand_ins.iter();
-    let is_piece = |kind: KindId| kind != PIECE && model.kinds[kind.index()].is_piece;
-    sentences.clone().any(|one| one.replaced == job) && sentences.any(|one| is_piece(one.subject))
-}
-
 /// How many calls there are, without listing them; as many as a number holds if there are
-/// more.
+/// more. `None` if more than [`MOST_BEHIND`] sentences stand one behind the other.
 #[must_use]
-pub fn number_of_calls(model: &Model) -> usize {
-    let mut of_job = vec![None; model.jobs.len()];
-    let written = written(model).into_iter();
-    let written = written.flat_map(|call| for_each_piece(model, call));
-    written.fold(0, |sum: usize, call| {
-        sum.saturating_add(number_for(model, call.job, &mut of_job, 0))
-    })
+pub fn number_of_calls(model: &Model) -> Option<usize> {
+    let replacing = Replacing::of(model);
+    let of_job = replacing.calls_for_one()?;
+    let pieces = model.kinds.iter().filter(|kind| kind.is_piece).count();
+    let number = written(model).into_iter().map(|call| {
+        let apart = if replacing.is_apart(&call) { pieces } else { 1 };
+        apart.saturating_mul(of_job[call.job.index()])
+    });
+    Some(number.fold(0, usize::saturating_add))
 }
 
-/// How many calls one call for a job comes to at most.
-fn number_for(model: &Model, job: JobId, of_job: &mut [Option<usize>], depth: usize) -> usize {
-    if let Some(known) = of_job[job.index()] {
-        return known;
+/// The sentences with "instead of", by the job that they replace.
+struct Replacing<'m> {
+    model: &'m Model,
+    by_job: Vec<Vec<usize>>,
+    /// Whether one of them is about one kind of piece.
+    of_one_piece: bool,
+}
+
+impl<'m> Replacing<'m> {
+    fn of(model: &'m Model) -> Self {
+        let mut by_job = vec![Vec::new(); model.jobs.len()];
+        for (number, one) in model.stand_ins.iter().enumerate() {
+            by_job[one.replaced.index()].push(number);
+        }
+        let is_piece = |kind: KindId| kind != PIECE && model.kinds[kind.index()].is_piece;
+        Self {
+            model,
+            by_job,
+            of_one_piece: model.stand_ins.iter().any(|one| is_piece(one.subject)),
+        }
     }
-    if depth > model.jobs.len() {
-        return 1;
+
+    /// How many calls one call for each job comes to at most: itself, and those for every
+    /// job in its place. `None` if it does not come to an end soon enough.
+    fn calls_for_one(&self) -> Option<Vec<usize>> {
+        let mut numbers = vec![1_usize; self.by_job.len()];
+        for _ in 0..=MOST_BEHIND {
+            let in_its_place = |number: &usize| numbers[self.model.stand_ins[*number].job.index()];
+            let longer: Vec<usize> = self
+                .by_job
+                .iter()
+                .map(|others| {
+                    others
+                        .iter()
+                        .map(in_its_place)
+                        .fold(1, usize::saturating_add)
+                })
+                .collect();
+            if longer == numbers {
+                return Some(numbers);
+            }
+            numbers = longer;
+        }
+        None
     }
-    let others = model.stand_ins.iter().filter(|one| one.replaced == job);
-    let number = others.fold(1, |sum: usize, one| {
-        sum.saturating_add(number_for(model, one.job, of_job, depth + 1))
-    });
-    of_job[job.index()] = Some(number);
-    number
+
+    /// Where a sentence with "instead of" is about one kind of piece, a call about any piece
+    /// is made for each kind apart.
+    fn for_each_piece(&self, call: Call) -> Vec<Call> {
+        if !self.is_apart(&call) {
+            return vec![call];
+        }
+        let pieces = numbers().map(KindId).zip(&self.model.kinds);
+        let pieces = pieces.filter(|(kind, record)| *kind != PIECE && record.is_piece);
+        let apart = pieces.map(|(subject, _)| Call {
+            subject,
+            ..call.clone()
+        });
+        apart.collect()
+    }
+
+    fn is_apart(&self, call: &Call) -> bool {
+        call.subject == PIECE && self.of_one_piece && !self.by_job[call.job.index()].is_empty()
+    }
+
+    /// A call, and those for what stands in the place of its job. `way` has the jobs that
+    /// were replaced on the way to it: rules that go in a circle are refused, so it is only
+    /// a guard.
+    fn replaced(&self, mut call: Call, way: &mut Vec<JobId>, all: &mut Vec<Call>) {
+        let model = self.model;
+        let sentences = self.by_job[call.job.index()].iter();
+        let turns: Vec<(Turn, &StandIn)> = sentences
+            .map(|&stand_in| (stand_in, &model.stand_ins[stand_in]))
+            .filter(|(_, one)| !way.contains(&one.job) && way.len() <= MOST_BEHIND)
+            .filter_map(|(stand_in, one)| {
+                let turn = Turn {
+                    stand_in,
+                    owner: seen_from(model, call.subject, one.subject)?,
+                    when: one.when.clone(),
+                    is_so: true,
+                };
+                Some((turn, one))
+            })
+            .collect();
+        let before = call.turns.clone();
+        for (turn, _) in &turns {
+            call.turns.push(Turn {
+                is_so: false,
+                ..turn.clone()
+            });
+        }
+        way.push(call.job);
+        let (subject, when, written) = (call.subject, call.when.clone(), call.written);
+        all.push(call);
+        for (turn, one) in turns {
+            let call = Call {
+                subject,
+                job: one.job,
+                when: when.clone(),
+                turns: before.iter().cloned().chain([turn]).collect(),
+                source: one.source,
+                written,
+            };
+            self.replaced(call, way, all);
+        }
+        way.pop();
+    }
 }
 
 /// Plans and rungs as they were written.
@@ -137,46 +213,6 @@ pub fn written(model: &Model) -> Vec<Call> {
     let ladders = (model.plans.len()..).zip(&model.ladders);
     let rungs = ladders.flat_map(|(written, ladder)| rungs(model, written, ladder));
     plans.chain(rungs).collect()
-}
-
-/// A call, and those for what stands in the place of its job. `way` has the jobs that were
-/// replaced on the way to it: rules that go in a circle are refused, so it is only a guard.
-fn replaced(model: &Model, mut call: Call, way: &mut Vec<JobId>, all: &mut Vec<Call>) {
-    let sentences = model.stand_ins.iter().enumerate();
-    let turns: Vec<(Turn, &StandIn)> = sentences
-        .filter(|(_, one)| one.replaced == call.job && !way.contains(&one.job))
-        .filter_map(|(stand_in, one)| {
-            let turn = Turn {
-                stand_in,
-                owner: seen_from(model, call.subject, one.subject)?,
-                when: one.when.clone(),
-                is_so: true,
-            };
-            Some((turn, one))
-        })
-        .collect();
-    let before = call.turns.clone();
-    for (turn, _) in &turns {
-        call.turns.push(Turn {
-            is_so: false,
-            ..turn.clone()
-        });
-    }
-    way.push(call.job);
-    let (subject, when, written) = (call.subject, call.when.clone(), call.written);
-    all.push(call);
-    for (turn, one) in turns {
-        let call = Call {
-            subject,
-            job: one.job,
-            when: when.clone(),
-            turns: before.iter().cloned().chain([turn]).collect(),
-            source: one.source,
-            written,
-        };
-        replaced(model, call, way, all);
-    }
-    way.pop();
 }
 
 /// From where a condition about one kind of part is looked at, for a call about another:

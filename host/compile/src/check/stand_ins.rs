@@ -2,9 +2,10 @@
 
 use super::Say;
 use super::circles::circle;
+use crate::numbers::numbers;
 use crate::plans::{asks_about_parts, calls, number_of_calls, seen_from};
 use std::collections::{BTreeMap, BTreeSet};
-use tellmark_language::model::{JobId, KindId, Model, StandIn};
+use tellmark_language::model::{Job, JobId, KindId, Model, Order, StandIn};
 use tellmark_language::span::Span;
 use tellmark_language::{Problem, words};
 
@@ -18,17 +19,23 @@ pub(super) fn check(say: &mut Say<'_>, model: &Model) -> bool {
         return false;
     }
     // Where there are too many calls to list, that is said with the other limits.
-    if number_of_calls(model) > usize::from(u16::MAX) {
+    if number_of_calls(model).is_none_or(|number| number > usize::from(u16::MAX)) {
         return true;
     }
     let mut planned: BTreeMap<JobId, BTreeSet<KindId>> = BTreeMap::new();
     for call in calls(model) {
         planned.entry(call.job).or_default().insert(call.subject);
     }
+    let mut needed_by: BTreeMap<JobId, &Job> = BTreeMap::new();
+    for job in &model.jobs {
+        for first in &job.first {
+            needed_by.entry(*first).or_insert(job);
+        }
+    }
     let mut is_sound = true;
     for one in &model.stand_ins {
-        is_sound &=
-            is_planned_there(say, model, one, &planned) && is_nobodys_first(say, model, one);
+        is_sound &= is_planned_there(say, model, one, &planned)
+            && is_nobodys_first(say, model, one, &needed_by);
     }
     is_sound
 }
@@ -38,13 +45,11 @@ fn job(model: &Model, job: JobId) -> &str {
 }
 
 fn in_a_circle(say: &mut Say<'_>, model: &Model) -> bool {
-    let way = circle(model.jobs.len(), |job| {
-        let others = model.stand_ins.iter();
-        others
-            .filter(|one| one.replaced.index() == job)
-            .map(|one| (one.job.index(), one.at))
-            .collect()
-    });
+    let mut others = vec![Vec::new(); model.jobs.len()];
+    for one in &model.stand_ins {
+        others[one.replaced.index()].push((one.job.index(), one.at));
+    }
+    let way = circle(model.jobs.len(), |job| others[job].clone());
     let Some(way) = way else { return false };
     let name = |at: usize| format!("\"{}\"", model.jobs[at].name);
     let mut names: Vec<String> = way.iter().map(|(job, _)| name(*job)).collect();
@@ -116,9 +121,15 @@ fn is_planned_there(
 }
 
 /// What another job needs first is done for its sake, whatever stands in its place.
-fn is_nobodys_first(say: &mut Say<'_>, model: &Model, one: &StandIn) -> bool {
-    let other = model.jobs.iter().find(|j| j.first.contains(&one.replaced));
-    let Some(other) = other else { return true };
+fn is_nobodys_first(
+    say: &mut Say<'_>,
+    model: &Model,
+    one: &StandIn,
+    needed_by: &BTreeMap<JobId, &Job>,
+) -> bool {
+    let Some(other) = needed_by.get(&one.replaced) else {
+        return true;
+    };
     let line = say.line(other.at);
     say.at(
         one.replaced_at,
@@ -134,46 +145,59 @@ fn is_nobodys_first(say: &mut Say<'_>, model: &Model, one: &StandIn) -> bool {
 
 /// Orders of work that name the replaced job and have no twin for the one in its place.
 pub(super) fn without_place(say: &mut Say<'_>, model: &Model) {
+    let mut orders: BTreeMap<JobId, Vec<&Order>> = BTreeMap::new();
+    let mut ordered: BTreeSet<[JobId; 2]> = BTreeSet::new();
+    for order in &model.orders {
+        ordered.insert(both(order.before, order.after));
+        for job in [order.before, order.after] {
+            orders.entry(job).or_default().push(order);
+        }
+    }
+    for (after, job) in numbers().map(JobId).zip(&model.jobs) {
+        ordered.extend(job.first.iter().map(|&first| both(first, after)));
+    }
     for one in &model.stand_ins {
-        for order in &model.orders {
+        for order in orders.get(&one.replaced).into_iter().flatten() {
             let is_before = order.before == one.replaced;
             let other = if is_before { order.after } else { order.before };
-            let is_about = is_before || order.after == one.replaced;
-            if !is_about || other == one.job || is_ordered(model, one.job, other) {
-                continue;
+            if other != one.job && !ordered.contains(&both(one.job, other)) {
+                no_place(say, model, one, order);
             }
-            let word = if order.always { "Always" } else { "Better" };
-            let (before, after) = if is_before {
-                (one.job, other)
-            } else {
-                (other, one.job)
-            };
-            let (before, after) = (job(model, before), job(model, after));
-            let order_words = format!(
-                "{word} {} before you {}",
-                job(model, order.before),
-                job(model, order.after)
-            );
-            let because = order.because.as_ref().map_or("", |_| ", because …");
-            let right = format!("{word} {before} before you {after}{because}.");
-            let line = say.line(order.at);
-            say.at(
-                one.at,
-                Problem::StandInWithoutPlace {
-                    replaced: job(model, one.replaced),
-                    order: &order_words,
-                    line: &line,
-                    job: job(model, one.job),
-                    right: &right,
-                },
-            );
         }
     }
 }
 
-/// Whether a sentence says which of two jobs comes first.
-fn is_ordered(model: &Model, one: JobId, other: JobId) -> bool {
-    let both = |a: JobId, b: JobId| (a, b) == (one, other) || (b, a) == (one, other);
-    let first = |job: JobId, first: JobId| model.jobs[job.index()].first.contains(&first);
-    model.orders.iter().any(|o| both(o.before, o.after)) || first(one, other) || first(other, one)
+/// Two jobs, whichever way round.
+fn both(one: JobId, other: JobId) -> [JobId; 2] {
+    [one.min(other), one.max(other)]
+}
+
+fn no_place(say: &mut Say<'_>, model: &Model, one: &StandIn, order: &Order) {
+    let word = if order.always { "Always" } else { "Better" };
+    let name = |id: JobId| {
+        let id = if id == one.replaced { one.job } else { id };
+        job(model, id)
+    };
+    let because = order.because.as_ref().map_or("", |_| ", because …");
+    let right = format!(
+        "{word} {} before you {}{because}.",
+        name(order.before),
+        name(order.after)
+    );
+    let said = format!(
+        "{word} {} before you {}",
+        job(model, order.before),
+        job(model, order.after)
+    );
+    let line = say.line(order.at);
+    say.at(
+        one.at,
+        Problem::StandInWithoutPlace {
+            replaced: job(model, one.replaced),
+            order: &said,
+            line: &line,
+            job: job(model, one.job),
+            right: &right,
+        },
+    );
 }
