@@ -65,7 +65,7 @@ pub const MOST_BEHIND: usize = 32;
 /// Everything that calls for jobs, in the order in which a pack lists it.
 #[must_use]
 pub fn calls(model: &Model) -> Vec<Call> {
-    let replacing = Replacing::of(model);
+    let replacing = Replacing::new(model);
     let mut all = Vec::new();
     for call in written(model) {
         for call in replacing.for_each_piece(call) {
@@ -79,12 +79,12 @@ pub fn calls(model: &Model) -> Vec<Call> {
 /// more. `None` if more than [`MOST_BEHIND`] sentences stand one behind the other.
 #[must_use]
 pub fn number_of_calls(model: &Model) -> Option<usize> {
-    let replacing = Replacing::of(model);
+    let replacing = Replacing::new(model);
     let of_job = replacing.calls_for_one()?;
     let pieces = model.kinds.iter().filter(|kind| kind.is_piece).count();
     let number = written(model).into_iter().map(|call| {
         let apart = if replacing.is_apart(&call) { pieces } else { 1 };
-        apart.saturating_mul(of_job[call.job.index()])
+        apart.saturating_mul(of_job.get(call.job.index()).copied().unwrap_or(1))
     });
     Some(number.fold(0, usize::saturating_add))
 }
@@ -98,7 +98,7 @@ struct Replacing<'m> {
 }
 
 impl<'m> Replacing<'m> {
-    fn of(model: &'m Model) -> Self {
+    fn new(model: &'m Model) -> Self {
         let mut by_job = vec![Vec::new(); model.jobs.len()];
         for (number, one) in model.stand_ins.iter().enumerate() {
             by_job[one.replaced.index()].push(number);
@@ -150,8 +150,13 @@ impl<'m> Replacing<'m> {
         apart.collect()
     }
 
+    /// Those that replace a job.
+    fn of(&self, job: JobId) -> &[usize] {
+        self.by_job.get(job.index()).map_or(&[], Vec::as_slice)
+    }
+
     fn is_apart(&self, call: &Call) -> bool {
-        call.subject == PIECE && self.of_one_piece && !self.by_job[call.job.index()].is_empty()
+        call.subject == PIECE && self.of_one_piece && !self.of(call.job).is_empty()
     }
 
     /// A call, and those for what stands in the place of its job. `way` has the jobs that
@@ -159,7 +164,7 @@ impl<'m> Replacing<'m> {
     /// a guard.
     fn replaced(&self, mut call: Call, way: &mut Vec<JobId>, all: &mut Vec<Call>) {
         let model = self.model;
-        let sentences = self.by_job[call.job.index()].iter();
+        let sentences = self.of(call.job).iter();
         let turns: Vec<(Turn, &StandIn)> = sentences
             .map(|&stand_in| (stand_in, &model.stand_ins[stand_in]))
             .filter(|(_, one)| !way.contains(&one.job) && way.len() <= MOST_BEHIND)
