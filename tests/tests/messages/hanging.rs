@@ -1,4 +1,4 @@
-//! Messages 201 to 214: work that hangs on something, and what is older than what.
+//! Messages 201 to 217: work that hangs on something, and what is older than what.
 
 use tellmark_language::Level;
 
@@ -179,5 +179,48 @@ pub const CASES: &[Case] = &[
         words: "fall",
         text: "This would hold of every fall.",
         help: Some("Say what shows it: \"A fall that … has a later hinge\"."),
+    },
+    Case {
+        name: "often earlier",
+        number: 215,
+        level: Level::Stop,
+        edit: Edit::Add("A fall is often earlier than its hinge.  From: house"),
+        words: "often",
+        text: "What is older than what has one word for how often, \"usually\"; how far it can be trusted is said under it.",
+        help: Some("Write \"usually\", and \"Evidence: strong\", \"fair\" or \"weak\" under it."),
+    },
+    Case {
+        name: "later as a result",
+        number: 216,
+        level: Level::Stop,
+        edit: Edit::Add("If its hinges are unlike one another, one of them is later.  From: house"),
+        words: "is later",
+        text: "That a part is later is no result of a rule: it is a dating.",
+        help: Some(
+            "One of several, by what shows it: \"A base that shows odd castors has a later castor.\" Each of them: \"A door is usually earlier than its lock.\"",
+        ),
+    },
+    Case {
+        name: "a ladder without a comma",
+        number: 217,
+        level: Level::Stop,
+        edit: Edit::Put(&[(
+            "Depending on how wide a bottom is split:",
+            "When a bottom is cracked depending on how wide it is split:",
+        )]),
+        words: "depending",
+        text: "A comma is missing before \"depending on how\".",
+        help: Some("Without it, I would read on as if it were still said what must be so."),
+    },
+    Case {
+        name: "instead of, in front",
+        number: 210,
+        level: Level::Stop,
+        edit: Edit::Add("Instead of make new lopers plan to reglue the bottom.  From: house"),
+        words: "Instead of",
+        text: "That one job stands in the place of another is said in this order: \"When …, instead of … plan to …\".",
+        help: Some(
+            "For example: \"When a drawer is nailed shut, instead of wax the runner plan to open the drawer.\"",
+        ),
     },
 ];

@@ -239,10 +239,7 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
         Some(Opener::OnlyIf)
     } else if holds(sentence, "may be") || holds(sentence, "may show") {
         Some(Opener::Hidden)
-    } else if ["earlier than its", "has a later", "have a later"]
-        .iter()
-        .any(|words| holds(sentence, words))
-    {
+    } else if holds(sentence, "earlier than its") || has_later(sentence) {
         Some(Opener::Relative)
     } else if ["earlier than", "later than", "usually from"]
         .iter()
@@ -260,6 +257,14 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
     }
 }
 
+/// "… has a later lock", "… has one later lock".
+fn has_later(sentence: &[Token]) -> bool {
+    let has = sentence.iter().position(|t| t.is("has") || t.is("have"));
+    let after = has.map_or(&[][..], |has| &sentence[has + 1..]);
+    let later = after.iter().take(2).position(|t| t.is("later"));
+    later.is_some_and(|later| !after.get(later + 1).is_some_and(|t| t.is("than")))
+}
+
 /// What sort of sentence begins "When …": what comes first after what must be so.
 fn after_when(tokens: &[Token]) -> Opener {
     const SORTS: [(&str, Opener); 4] = [
@@ -273,7 +278,10 @@ fn after_when(tokens: &[Token]) -> Opener {
         let found = SORTS.iter().find(|(words, _)| starts(rest, words));
         found.map(|(_, opener)| *opener)
     };
-    let other = if holds(tokens, "before you") {
+    let last = tokens.iter().rev().find(|t| t.sort == Sort::Word);
+    let other = if last.is_some_and(|t| t.is("together")) && tokens.iter().any(|t| t.is("never")) {
+        Opener::Exclusion
+    } else if holds(tokens, "before you") {
         Opener::Order
     } else {
         Opener::Plan
@@ -283,6 +291,14 @@ fn after_when(tokens: &[Token]) -> Opener {
 
 /// The message about a beginning that is not known, and what to read instead.
 pub(super) fn unknown_opener(tokens: &[Token]) -> (Message, Option<(usize, &'static str)>) {
+    if starts(tokens, "instead of") && holds(tokens, "plan to") {
+        let example = Opener::StandIn.example();
+        let at = tokens[0].at.to(tokens[1].at);
+        return (
+            Message::new(at, Problem::InsteadOfElsewhere { example }),
+            None,
+        );
+    }
     if starts(tokens, "instead of") {
         let last = tokens.get(2).unwrap_or(&tokens[1]);
         let message = Message::new(

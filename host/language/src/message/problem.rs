@@ -694,6 +694,12 @@ problems! {
     212 => UsuallyMissing { subject: &'a str, part: &'a str },
     /// "Usually later than its …", which is said the other way round.
     213 => UsuallyLater { right: Option<&'a str> },
+    /// "Is often earlier than its …".
+    215 => OnlyUsually,
+    /// That one of several parts is later, as a rule.
+    216 => LaterOfSeveral { example: &'a str },
+    /// No comma after "When …".
+    217 => CommaMissing { words: &'a str },
     /// A part that is not built straight into the other.
     214 => NotStraightInto { part: &'a str, subject: &'a str, owners: Option<&'a str> },
 }
