@@ -619,6 +619,37 @@ fn a_step_waits_until_something_is_known() {
     assert!(!is_asked("whether the press is old", &[]));
 }
 
+/// Every answer to the one shelf with every answer to the other.
+#[test]
+fn a_step_waits_for_all_answers_there_may_be() {
+    const ANSWERS: [(&str, Option<bool>); 6] = [
+        ("have not looked whether shelf N is loose", None),
+        ("cannot see whether shelf N is loose", None),
+        ("shelf N looks loose", None),
+        ("shelf N is loose", Some(true)),
+        ("shelf N is not loose", Some(false)),
+        ("shelf N is certainly not loose", Some(false)),
+    ];
+    for (first, one) in ANSWERS {
+        for (second, other) in ANSWERS {
+            let found = [first.replace('N', "1"), second.replace('N', "2")];
+            let found: Vec<&str> = found.iter().map(String::as_str).collect();
+            let each = one.is_some() && other.is_some();
+            assert_eq!(
+                is_asked("whether each shelf is loose", &found),
+                each,
+                "{found:?}"
+            );
+            let any = each || [one, other].contains(&Some(true));
+            assert_eq!(
+                is_asked("whether any shelf is loose", &found),
+                any,
+                "{found:?}"
+            );
+        }
+    }
+}
+
 #[test]
 fn a_step_that_waits_is_said_back() {
     let of = |what: &str| {

@@ -5,24 +5,31 @@ use super::super::exit::Stopped;
 use super::super::frame::Frame;
 use super::{Printed, STRONG};
 use serde_json::{Value, json};
-use tellmark_job::advice::Turned;
+use tellmark_job::advice::{Step, Turned};
 use tellmark_language::span::Span;
 use tellmark_language::{line_of, text_of, words};
 
 impl Printed<'_> {
     /// "instead of “renew the webbing” (line 12 of house.rules.txt)".
-    pub(super) fn turned(&self, turned: &Turned) -> String {
+    pub(super) fn turned(&self, step: &Step, turned: &Turned) -> String {
         let other = words::quoted(self.name(turned.other));
         let at = self.model.stand_ins[turned.stand_in].said_at;
+        // Where it goes for some of the parts only, which.
+        let is_of_all = turned.parts.len() == step.certain.len() + step.perhaps.len();
+        let on = if is_of_all {
+            String::new()
+        } else {
+            format!(", for {}", words::list(&turned.parts))
+        };
         if turned.is_known {
-            return format!("instead of {other} ({})", self.line(at));
+            return format!("instead of {other}{on} ({})", self.line(at));
         }
         let or = if turned.stands_in {
             format!("or else {other}")
         } else {
             format!("or {other} instead")
         };
-        format!("{or}, which is not known yet: {}", self.quote(at))
+        format!("{or}{on}, which is not known yet: {}", self.quote(at))
     }
 
     pub(super) fn turned_json(&self, turned: &Turned) -> Value {

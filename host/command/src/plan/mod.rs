@@ -72,6 +72,7 @@ impl Plan {
             plan.steps.retain(|step| !step.certain.is_empty());
             for step in &mut plan.steps {
                 step.perhaps.clear();
+                step.turns.retain(|turned| turned.is_known);
             }
         }
         let printed = Printed {
@@ -269,7 +270,11 @@ impl Printed<'_> {
             writeln!(frame.out, "       {FAINT}{chances}{FAINT:#}")?;
         }
         for turned in &step.turns {
-            writeln!(frame.out, "       {FAINT}{}{FAINT:#}", self.turned(turned))?;
+            writeln!(
+                frame.out,
+                "       {FAINT}{}{FAINT:#}",
+                self.turned(step, turned)
+            )?;
         }
         Ok(())
     }
