@@ -673,3 +673,19 @@ fn a_step_that_waits_is_said_back() {
         );
     }
 }
+
+/// All of it together, in a pack that campaigns of changed input begin with.
+#[test]
+fn a_pack_with_all_of_it_is_sound() {
+    let file = SourceFile {
+        name: "hanging.rules.txt".to_owned(),
+        text: include_str!("packs/hanging.rules.txt").to_owned(),
+        standard: false,
+    };
+    let checked = check(read(vec![file]), Depth::Full);
+    let texts: Vec<&String> = checked.reading.messages.iter().map(|m| &m.text).collect();
+    assert!(checked.is_sound(), "{texts:?}");
+    let unasked = |m: &&tellmark_language::Message| m.number() != 49;
+    let others: Vec<_> = checked.reading.messages.iter().filter(unasked).collect();
+    assert!(others.is_empty(), "{others:?}");
+}
