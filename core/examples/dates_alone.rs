@@ -40,7 +40,7 @@ pub fn dates_alone(out: &mut dyn Write) -> Result<(), Box<dyn Error>> {
         found(2, 2, Bound::NotEarlier(1890), 2),
     ];
     let mut numbers = vec![UFloat::ZERO; Dates::<UFloat>::need(parts.len(), NOW)];
-    let dates = Dates::new(&parts, &evidence, NOW, &mut numbers)
+    let dates = Dates::new(&parts, &evidence, &[], NOW, &mut numbers)
         .map_err(|few| format!("{} numbers are needed", few.numbers))?;
 
     let decades = (0..dates.decades()).filter_map(|d| Some((dates.made_in(0, d)?, d)));

@@ -864,6 +864,7 @@ fn a_ladder_calls_for_each_job_on_its_own_rung() {
     let mut model = Drawn::draw(&mut Dice::new(1)).model;
     let sign = SignId(0);
     model.ladders.push(Ladder {
+        when: None,
         sign,
         rungs: vec![(10, None), (20, Some(JobId(0)))],
         more: Some(JobId(1)),
@@ -888,5 +889,5 @@ fn a_ladder_calls_for_each_job_on_its_own_rung() {
         marks,
         [(JobId(0), mark(11, Some(20))), (JobId(1), mark(21, None))]
     );
-    assert_eq!(calls[0].others, [JobId(1)]);
+    assert_eq!(calls[0].written, calls[1].written);
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
-use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year, prior};
+use tellmark_core::dating::{Dates, Evidence, Together, decades, fewest_later, first_year, prior};
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Bound, Dating, NONE};
 use tellmark_core::piece::{Answer, Part, Piece};
@@ -54,23 +54,47 @@ fn evidence(parts: usize) -> impl Strategy<Value = Evidence> {
     })
 }
 
-fn cases() -> impl Strategy<Value = (Vec<Part>, Vec<Evidence>)> {
-    prop::collection::vec(0_usize..10, 0..4).prop_flat_map(|owners| {
+/// A finding on all the parts of an owner, or on the first or the other half of them.
+fn together(parts: &[Part]) -> impl Strategy<Value = Option<Together>> + use<> {
+    let parts = parts.to_vec();
+    (0..parts.len(), 0..3, 0_u32..3, 0_u8..3).prop_map(move |(owner, which, finding, strength)| {
+        let first = usize::from(parts[owner].first_child);
+        let number = usize::from(parts[owner].children);
+        // Halves only of those of which nothing is said as a whole.
+        let parts = match (owner % 2, which) {
+            (0, _) => first..first + number,
+            (_, 0) => first..first + number / 2,
+            _ => first + number / 2..first + number,
+        };
+        (!parts.is_empty()).then_some(Together {
+            parts,
+            finding,
+            strength,
+        })
+    })
+}
+
+fn cases() -> impl Strategy<Value = (Vec<Part>, Vec<Evidence>, Vec<Together>)> {
+    prop::collection::vec(0_usize..10, 0..5).prop_flat_map(|owners| {
         let parts = tree(&owners);
         let evidence = prop::collection::vec(evidence(parts.len()), 0..7);
-        (Just(parts), evidence)
+        let together = prop::collection::vec(together(&parts), 0..4);
+        let together = together.prop_map(|all| all.into_iter().flatten().collect());
+        (Just(parts), evidence, together)
     })
 }
 
 /// One way in which everything may have been made.
 struct World {
     made: Vec<usize>,
+    /// As old as what it is built into.
+    as_old: Vec<bool>,
     original: Vec<bool>,
     weight: f64,
 }
 
 /// Every way, with its weight.
-fn worlds(parts: &[Part], evidence: &[Evidence]) -> Vec<World> {
+fn worlds(parts: &[Part], evidence: &[Evidence], together: &[Together]) -> Vec<World> {
     let decades = decades(NOW);
     // What one finding says counts once, by what fits worst.
     let all_on = |part: usize, says: &dyn Fn(&Evidence) -> f64| -> f64 {
@@ -93,6 +117,7 @@ fn worlds(parts: &[Part], evidence: &[Evidence]) -> Vec<World> {
     let mut worlds: Vec<World> = (0..decades)
         .map(|decade| World {
             made: vec![decade],
+            as_old: vec![true],
             original: vec![true],
             weight: f64::from(prior(decade)) / 1000.0 * fits(0, decade),
         })
@@ -107,8 +132,11 @@ fn worlds(parts: &[Part], evidence: &[Evidence]) -> Vec<World> {
                 made.push(decade);
                 let mut all = world.original.clone();
                 all.push(original && world.original[owner]);
+                let mut as_old = world.as_old.clone();
+                as_old.push(original);
                 longer.push(World {
                     made,
+                    as_old,
                     original: all,
                     weight: world.weight * chance * fits(part, decade),
                 });
@@ -121,13 +149,27 @@ fn worlds(parts: &[Part], evidence: &[Evidence]) -> Vec<World> {
         }
         worlds = longer;
     }
+    for world in &mut worlds {
+        // Not all of a group are as old, but for what one finding says.
+        let mut worst = BTreeMap::new();
+        for one in together {
+            if one.parts.clone().all(|part| world.as_old[part]) {
+                let weight: f64 = [0.25, 0.05, 0.002][usize::from(one.strength)];
+                let least = worst
+                    .entry((one.parts.start, one.parts.end, one.finding))
+                    .or_insert(1.0);
+                *least = weight.min(*least);
+            }
+        }
+        world.weight *= worst.values().product::<f64>();
+    }
     worlds
 }
 
-fn check<N: Number>(parts: &[Part], evidence: &[Evidence], within: f64) {
+fn check<N: Number>(parts: &[Part], evidence: &[Evidence], together: &[Together], within: f64) {
     let mut numbers = vec![N::ZERO; Dates::<N>::need(parts.len(), NOW)];
-    let dates = Dates::new(parts, evidence, NOW, &mut numbers).unwrap();
-    let worlds = worlds(parts, evidence);
+    let dates = Dates::new(parts, evidence, together, NOW, &mut numbers).unwrap();
+    let worlds = worlds(parts, evidence, together);
     let all: f64 = worlds.iter().map(|w| w.weight).sum();
     let share = |holds: &dyn Fn(&World) -> bool| -> f64 {
         let some = worlds.iter().filter(|w| holds(w));
@@ -151,7 +193,7 @@ fn check<N: Number>(parts: &[Part], evidence: &[Evidence], within: f64) {
 /// The fewest later parts by trying every assignment of decades.
 fn fewest(parts: &[Part], evidence: &[Evidence]) -> Option<usize> {
     let allowed = |w: &World| evidence.iter().all(|e| e.allows(w.made[e.part]));
-    worlds(parts, &[])
+    worlds(parts, &[], &[])
         .iter()
         .filter(|w| allowed(w))
         .map(|w| {
@@ -167,13 +209,13 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(400))]
 
     #[test]
-    fn chances_are_those_of_all_worlds((parts, evidence) in cases()) {
-        check::<f64>(&parts, &evidence, 1e-9);
-        check::<UFloat>(&parts, &evidence, 2e-6);
+    fn chances_are_those_of_all_worlds((parts, evidence, together) in cases()) {
+        check::<f64>(&parts, &evidence, &together, 1e-9);
+        check::<UFloat>(&parts, &evidence, &together, 2e-6);
     }
 
     #[test]
-    fn the_later_parts_are_the_fewest_that_will_do((parts, evidence) in cases()) {
+    fn the_later_parts_are_the_fewest_that_will_do((parts, evidence, _) in cases()) {
         let mut memory = vec![0; parts.len() * decades(NOW)];
         let mut found = Vec::new();
         let piece = fewest_later(&parts, &evidence, NOW, &mut memory, |part| found.push(part));
@@ -202,7 +244,7 @@ fn one_late_screw_dates_the_screw() {
     ];
     let now = 2026;
     let mut numbers = vec![0.0; Dates::<f64>::need(parts.len(), now)];
-    let dates = Dates::new(&parts, &evidence, now, &mut numbers).unwrap();
+    let dates = Dates::new(&parts, &evidence, &[], now, &mut numbers).unwrap();
     let before_1800: f64 = (0..decades(now))
         .filter(|&d| first_year(d) < 1800)
         .map(|d| dates.made_in(0, d).expect("it is there").as_f64())
@@ -242,7 +284,7 @@ fn a_fitting_without_a_trace_is_later_alone() {
     let now = 2026;
     let dated = |evidence: &[Evidence]| {
         let mut numbers = vec![0.0; Dates::<f64>::need(parts.len(), now)];
-        let dates = Dates::new(&parts, evidence, now, &mut numbers).unwrap();
+        let dates = Dates::new(&parts, evidence, &[], now, &mut numbers).unwrap();
         let original = |part| dates.original(part).expect("it is there").as_f64();
         let made: Vec<f64> = (0..decades(now))
             .map(|d| dates.made_in(1, d).expect("it is there").as_f64())
@@ -280,7 +322,7 @@ fn one_finding_counts_once() {
     };
     let chance_of_1760 = |evidence: &[Evidence]| {
         let mut numbers = vec![0.0; Dates::<f64>::need(parts.len(), 2026)];
-        let dates = Dates::new(&parts, evidence, 2026, &mut numbers).unwrap();
+        let dates = Dates::new(&parts, evidence, &[], 2026, &mut numbers).unwrap();
         dates.made_in(0, 26).expect("it is there").as_f64()
     };
     let bound = of(1, Bound::NotEarlier(1780));
@@ -302,7 +344,7 @@ fn a_decade_may_fit_in_part() {
 fn too_little_memory_is_said() {
     let parts = tree(&[0]);
     let mut numbers = vec![0.0; 3];
-    let few = Dates::new(&parts, &[], NOW, &mut numbers).unwrap_err();
+    let few = Dates::new(&parts, &[], &[], NOW, &mut numbers).unwrap_err();
     assert_eq!(few.numbers, Dates::<f64>::need(2, NOW));
 }
 

@@ -237,8 +237,17 @@ fn the_time_of_a_job() {
 
 #[test]
 fn dates() {
-    let worked = worked("dates");
-    assert_eq!(worked.tables[0].len(), 4);
+    dated("dates", 4);
+}
+
+#[test]
+fn dates_beside_one_another() {
+    dated("relative dates", 5);
+}
+
+fn dated(begin: &'static str, rows: usize) {
+    let worked = worked(begin);
+    assert_eq!(worked.tables[0].len(), rows);
     agree(worked.tables[0].iter().map(|row| {
         let [findings, asked, written, sum] = row[..] else {
             panic!("{row:?}");

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeSet;
 
+use tellmark_compile::plans::{asks_about_parts, seen_from};
 use tellmark_compile::room::Room;
 use tellmark_compile::{Built, build};
 use tellmark_core::inspection::Inspection;
@@ -14,7 +15,7 @@ use tellmark_core::sureness::{POSSIBLY, PROBABLY, SURELY};
 use tellmark_core::truth::Truth;
 use tellmark_language::model::{
     Asks, Condition, HowMany, Job, JobId, KindId, Mark, Model, Nature, PIECE, Plan, Predicate,
-    Reach, SignId, StateId, Sureness, Test, WorkStage,
+    Reach, SignId, StandIn, StateId, Sureness, Test, WorkStage,
 };
 use tellmark_language::span::Span;
 use tellmark_tests::dice::Dice;
@@ -144,32 +145,64 @@ fn rules(dice: &mut Dice) -> Model {
     let mut model = RandomRules::draw(dice).model;
     // What cannot be is known not to be; `only_if.rs` has that.
     model.only_ifs.clear();
-    model.jobs.push(Job {
-        name: "job".to_owned(),
-        takes: None,
-        waits: None,
-        needs: Vec::new(),
-        first: Vec::new(),
-        mends: Vec::new(),
-        ask_owner: false,
-        stage: WorkStage::default(),
-        once_for: None,
-        source: None,
-        at: Span::default(),
-    });
+    for number in 0..JOBS {
+        model.jobs.push(Job {
+            name: format!("job {number}"),
+            takes: None,
+            waits: None,
+            needs: Vec::new(),
+            first: Vec::new(),
+            mends: Vec::new(),
+            ask_owner: false,
+            stage: WorkStage::default(),
+            once_for: None,
+            source: None,
+            at: Span::default(),
+        });
+    }
+    const KINDS: [KindId; 5] = [PIECE, BOX, TRAY, SLIDE, LID];
+    let only = dice.chance(40).then(|| *dice.pick(&KINDS));
     for _ in 0..12 {
-        let subject = *dice.pick(&[PIECE, BOX, TRAY, SLIDE, LID]);
+        let subject = only.unwrap_or_else(|| *dice.pick(&KINDS));
         let when = condition(dice, &model, subject, 2);
         model.plans.push(Plan {
             subject,
             when,
-            job: JobId(0),
+            job: JobId(u16::try_from(dice.below(JOBS)).unwrap_or(0)),
             source: None,
             called: None,
             at: Span::default(),
         });
     }
     model
+}
+
+const JOBS: usize = 4;
+
+/// Some jobs stand in the place of others, the later in the place of the earlier; what the
+/// check refuses is left out.
+fn stand_ins(dice: &mut Dice, model: &mut Model) {
+    for _ in 0..dice.below(4) {
+        let replaced = dice.below(JOBS - 1);
+        let job = replaced + 1 + dice.below(JOBS - 1 - replaced);
+        let subject = *dice.pick(&[PIECE, BOX, TRAY, SLIDE, LID]);
+        let when = condition(dice, model, subject, 1);
+        let is_inside = |plan: &Plan| seen_from(model, plan.subject, subject).flatten().is_some();
+        if asks_about_parts(&when) && model.plans.iter().any(is_inside) {
+            continue;
+        }
+        model.stand_ins.push(StandIn {
+            subject,
+            when,
+            replaced: JobId(u16::try_from(replaced).unwrap_or(0)),
+            job: JobId(u16::try_from(job).unwrap_or(0)),
+            source: None,
+            called: None,
+            replaced_at: Span::default(),
+            said_at: Span::default(),
+            at: Span::default(),
+        });
+    }
 }
 
 /// The least chance that a word asks for, in thousandths.
@@ -212,6 +245,35 @@ impl Sentences<'_, '_> {
                 none.map(|none| !none)
             }
         }
+    }
+
+    /// What is planned where a sentence calls for a job: it, where nothing that replaces it
+    /// is so; and each job in its place where that is so, or what stands in *its* place.
+    fn planned(
+        &mut self,
+        job: JobId,
+        part: usize,
+        called: Option<bool>,
+        each: &mut dyn FnMut(JobId, Option<bool>),
+    ) {
+        let mut here = vec![called];
+        for stand_in in self
+            .model
+            .stand_ins
+            .iter()
+            .filter(|one| one.replaced == job)
+        {
+            let own = self.inspection.piece().parts()[part].kind;
+            let at = if stand_in.subject.0 == own || (stand_in.subject == PIECE && part == 0) {
+                Some(part)
+            } else {
+                self.owner(part, stand_in.subject)
+            };
+            let so = at.map_or(Some(false), |at| self.holds(&stand_in.when, at));
+            here.push(so.map(|so| !so));
+            self.planned(stand_in.job, part, every(&[called, so]), each);
+        }
+        each(job, every(&here));
     }
 
     fn test(&mut self, test: &Test, part: usize) -> Option<bool> {
@@ -328,6 +390,10 @@ fn within(answer: Answer, mark: &Mark) -> Option<bool> {
     }
 }
 
+fn truth_of(known: Option<bool>) -> Truth {
+    known.map_or(Truth::NotKnown, Truth::from)
+}
+
 /// Whether all are so, in Kleene's strong logic.
 fn every(all: &[Option<bool>]) -> Option<bool> {
     if all.contains(&Some(false)) {
@@ -390,9 +456,10 @@ fn answer_half(inspection: &mut Inspection<'_, '_, UFloat>, dice: &mut Dice) {
 #[test]
 fn conditions_hold_as_their_sentences_say() {
     let mut dice = Dice::new(64);
-    let mut verdicts = [0; 3];
+    let (mut verdicts, mut replaced) = ([0; 3], 0);
     for _ in 0..600 {
-        let model = rules(&mut dice);
+        let mut model = rules(&mut dice);
+        stand_ins(&mut dice, &mut model);
         let Ok(built) = build(&model, &|_| String::new()) else {
             continue;
         };
@@ -410,9 +477,10 @@ fn conditions_hold_as_their_sentences_say() {
         answer_half(&mut inspection, &mut dice);
 
         let mut found = Vec::new();
-        inspection.plans(|call| found.push((call.sentence, call.part, call.truth)));
+        let job = |sentence: usize| pack.plan(sentence).job;
+        inspection.plans(|call| found.push((job(call.sentence), call.part, call.truth)));
         let mut expected = Vec::new();
-        for (sentence, plan) in model.plans.iter().enumerate() {
+        for plan in &model.plans {
             for part in 0..inspection.piece().parts().len() {
                 let kind = inspection.piece().parts()[part].kind;
                 let is_about = kind == plan.subject.0 || (plan.subject == PIECE && part == 0);
@@ -424,19 +492,22 @@ fn conditions_hold_as_their_sentences_say() {
                     built: &built,
                     inspection: &mut inspection,
                 };
-                let truth = match sentences.holds(&plan.when, part) {
-                    Some(yes) => Truth::from(yes),
-                    None => Truth::NotKnown,
-                };
-                verdicts[truth as usize] += 1;
-                if truth != Truth::False {
-                    expected.push((sentence, part, truth));
-                }
+                let truth = sentences.holds(&plan.when, part);
+                verdicts[truth_of(truth) as usize] += 1;
+                sentences.planned(plan.job, part, truth, &mut |job, truth| {
+                    replaced += usize::from(job != plan.job);
+                    if truth_of(truth) != Truth::False {
+                        expected.push((job.0, part, truth_of(truth)));
+                    }
+                });
             }
         }
-        assert_eq!(found, expected, "{:#?}", model.plans);
+        found.sort_unstable();
+        expected.sort_unstable();
+        assert_eq!(found, expected, "{:#?} {:#?}", model.plans, model.stand_ins);
         let parts = inspection.piece().parts().len();
         assert_eq!(inspection.holds(pack.plan(0).condition, parts), None);
     }
     assert!(verdicts.iter().all(|&times| times > 2_000), "{verdicts:?}");
+    assert!(replaced > 2_000, "{replaced}");
 }

@@ -59,8 +59,8 @@ const CRATES: &[Crate] = &[
     Crate {
         sources: "host/compile/src",
         layers: &[
-            &["formula", "meaning", "numbers", "order", "plans", "room"],
-            &["bytes", "circuit", "problem"],
+            &["formula", "meaning", "numbers", "order", "room"],
+            &["bytes", "circuit", "plans", "problem"],
             &["factor", "states"],
             &["places", "tables"],
             &["rules"],

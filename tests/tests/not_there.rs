@@ -144,7 +144,7 @@ fn a_date_of_a_part_or_decade_that_is_not_there_is_none() {
     with_piece(|_, inspection| {
         let parts = inspection.piece().parts();
         let mut numbers = vec![0.0; Dates::<f64>::need(parts.len(), 2000)];
-        let dates = Dates::new(parts, &[], 2000, &mut numbers).expect("enough memory");
+        let dates = Dates::new(parts, &[], &[], 2000, &mut numbers).expect("enough memory");
         assert!(dates.made_in(0, 0).is_some() && dates.original(0).is_some());
         for nowhere in [parts.len(), usize::MAX] {
             assert_eq!(dates.made_in(nowhere, 0), None);

@@ -269,14 +269,20 @@ fn every_standard_sentence_is_said() {
     assert_eq!(of(About::Signs), model.signs.len());
     assert_eq!(of(About::Rules), model.rules.len() + model.only_ifs.len());
     assert_eq!(of(About::Means), model.means.len());
-    assert_eq!(of(About::Plans), model.plans.len() + model.ladders.len());
+    assert_eq!(
+        of(About::Plans),
+        model.plans.len() + model.stand_ins.len() + model.ladders.len()
+    );
     assert_eq!(of(About::Jobs), model.jobs.len());
     assert_eq!(of(About::Cautions), model.cautions.len());
     assert_eq!(
         of(About::Orders),
         model.orders.len() + model.exclusions.len()
     );
-    assert_eq!(of(About::Datings), model.datings.len());
+    assert_eq!(
+        of(About::Datings),
+        model.datings.len() + model.relatives.len()
+    );
     assert_eq!(of(About::Examples), model.examples.len());
     let steps: usize = model.rounds.iter().map(|r| r.steps.len()).sum();
     assert_eq!(of(About::Rounds), steps);

@@ -1,7 +1,10 @@
 //! The chances of decades, and of being original.
 
+use core::ops::Range;
+
 use super::evidence::{all_on, part, thousandths};
-use super::{Evidence, decades, prior};
+use super::together::{Made, groups, weight};
+use super::{Evidence, Together, decades, prior};
 use crate::number::{Number, Share};
 use crate::pack::NONE;
 use crate::piece::Part;
@@ -19,7 +22,7 @@ pub struct TooFew {
 
 /// When a piece and its parts were made.
 ///
-/// For every part five rows of numbers, one number for each decade (see `Row`).
+/// For every part six rows of numbers, one number for each decade (see `Row`).
 #[derive(Debug)]
 pub struct Dates<'m, N> {
     parts: &'m [Part],
@@ -34,15 +37,17 @@ enum Row {
     Alone,
     /// The same with all that is built into it.
     WithParts,
-    /// Its message to its owner.
-    Message,
+    /// Its message to its owner, if it is as old.
+    AsOld,
+    /// Its message to its owner, if it is later than that.
+    MadeAfter,
     /// Everything else, if it was made then and is original to the piece.
     Original,
     /// Everything else, if it was made then and is not.
     Later,
 }
 
-const ROWS: usize = 5;
+const ROWS: usize = 6;
 
 impl<'m, N: Number> Dates<'m, N> {
     /// Numbers needed for so many parts.
@@ -51,13 +56,15 @@ impl<'m, N: Number> Dates<'m, N> {
         parts * ROWS * decades(now)
     }
 
-    /// Works them out from what was found, up to this year.
+    /// Works them out from what was found, on each part and on several `together`, up to
+    /// this year.
     ///
     /// # Errors
     /// [`TooFew`] if too little memory was lent.
     pub fn new(
         parts: &'m [Part],
         evidence: &[Evidence],
+        together: &[Together],
         now: u16,
         numbers: &'m mut [N],
     ) -> Result<Self, TooFew> {
@@ -68,8 +75,8 @@ impl<'m, N: Number> Dates<'m, N> {
             numbers,
             decades: decades(now),
         };
-        dates.upwards(evidence);
-        dates.downwards(evidence);
+        dates.upwards(evidence, together);
+        dates.downwards(evidence, together);
         Ok(dates)
     }
 
@@ -134,28 +141,60 @@ impl<'m, N: Number> Dates<'m, N> {
     }
 
     /// From the innermost parts to the piece.
-    fn upwards(&mut self, evidence: &[Evidence]) {
+    fn upwards(&mut self, evidence: &[Evidence], together: &[Together]) {
         for part in 0..self.parts.len() {
             for decade in 0..self.decades {
                 let likelihood = all_on(evidence, part, |e| e.likelihood(decade));
                 self.set(part, Row::Alone, decade, likelihood);
-                self.set(part, Row::WithParts, decade, likelihood);
             }
         }
+        // Owners stand before their parts.
         for part in (0..self.parts.len()).rev() {
-            self.report(part, evidence);
-            let Some(owner) = self.owner(part) else {
-                continue;
-            };
             for decade in 0..self.decades {
-                let both = self.at(owner, Row::WithParts, decade).times(self.at(
-                    part,
-                    Row::Message,
-                    decade,
-                ));
-                self.set(owner, Row::WithParts, decade, both);
+                let with_parts = self.with_parts(part, together, decade);
+                self.set(part, Row::WithParts, decade, with_parts);
             }
+            self.report(part, evidence);
         }
+    }
+
+    /// What was found on a part and on all that is built into it.
+    fn with_parts(&self, part: usize, together: &[Together], decade: usize) -> N {
+        let alone = self.at(part, Row::Alone, decade);
+        self.children(part).fold(alone, |all, child| {
+            all.times(self.told_from(child, together, decade))
+        })
+    }
+
+    fn children(&self, part: usize) -> Range<usize> {
+        let record = self.parts.get(part).copied().unwrap_or_default();
+        let first = usize::from(record.first_child);
+        first..first + usize::from(record.children)
+    }
+
+    /// What a part tells its owner; the first of a group, what the whole group tells, and
+    /// the others of it nothing.
+    fn told_from(&self, part: usize, together: &[Together], decade: usize) -> N {
+        let Some(group) = groups(together).find(|group| group.contains(&part)) else {
+            return self.made(part, decade).any();
+        };
+        if part != group.start {
+            return N::ONE;
+        }
+        let made = self.made_by(group.clone(), decade);
+        made.weighed(weight(together, group))
+    }
+
+    /// How a part may have been made, beside an owner of this decade.
+    fn made(&self, part: usize, decade: usize) -> Made<N> {
+        self.made_by(part..part + 1, decade)
+    }
+
+    fn made_by(&self, parts: impl Iterator<Item = usize>, decade: usize) -> Made<N> {
+        parts.fold(Made::none(), |made, part| {
+            let as_old = self.at(part, Row::AsOld, decade);
+            made.with(as_old, self.at(part, Row::MadeAfter, decade))
+        })
     }
 
     fn owner(&self, part: usize) -> Option<usize> {
@@ -170,10 +209,9 @@ impl<'m, N: Number> Dates<'m, N> {
         for decade in (0..self.decades).rev() {
             let found = self.at(part, Row::WithParts, decade);
             after = after.plus(found);
-            let told = found
-                .times(as_old)
-                .plus(after.times(self.later_than(decade)));
-            self.set(part, Row::Message, decade, told);
+            self.set(part, Row::AsOld, decade, found.times(as_old));
+            let made_after = after.times(self.later_than(decade));
+            self.set(part, Row::MadeAfter, decade, made_after);
         }
     }
 
@@ -184,7 +222,7 @@ impl<'m, N: Number> Dates<'m, N> {
     }
 
     /// From the piece to the innermost parts.
-    fn downwards(&mut self, evidence: &[Evidence]) {
+    fn downwards(&mut self, evidence: &[Evidence], together: &[Together]) {
         for decade in 0..self.decades {
             self.set(0, Row::Original, decade, thousandths(prior(decade)));
             self.set(0, Row::Later, decade, N::ZERO);
@@ -196,33 +234,42 @@ impl<'m, N: Number> Dates<'m, N> {
             let as_old = as_old::<N>(part, evidence);
             let mut made_later = N::ZERO;
             for decade in 0..self.decades {
-                let beside = self.beside(owner, part, decade);
-                let owner_original = beside.times(self.at(owner, Row::Original, decade));
-                let owner_later = beside.times(self.at(owner, Row::Later, decade));
-                made_later = made_later.plus(
-                    owner_original
-                        .plus(owner_later)
-                        .times(self.later_than(decade)),
-                );
-                self.set(part, Row::Original, decade, owner_original.times(as_old));
-                let later = owner_later.times(as_old).plus(made_later);
+                let beside = self.beside(owner, part, together, decade);
+                let owner_original = self.at(owner, Row::Original, decade);
+                let owner_later = self.at(owner, Row::Later, decade);
+                let of_later = owner_original.plus(owner_later).times(beside.if_later);
+                made_later = made_later.plus(of_later.times(self.later_than(decade)));
+                let if_as_old = beside.if_as_old.times(as_old);
+                let original = owner_original.times(if_as_old);
+                self.set(part, Row::Original, decade, original);
+                let later = owner_later.times(if_as_old).plus(made_later);
                 self.set(part, Row::Later, decade, later);
             }
         }
     }
 
     /// What was found on an owner and all its parts but this one.
-    fn beside(&self, owner: usize, part: usize, decade: usize) -> N {
-        let record = self.parts.get(owner).copied().unwrap_or_default();
-        let first = usize::from(record.first_child);
-        let mut all = self.at(owner, Row::Alone, decade);
-        for sibling in first..first + usize::from(record.children) {
-            if sibling != part {
-                all = all.times(self.at(sibling, Row::Message, decade));
-            }
+    fn beside(&self, owner: usize, part: usize, together: &[Together], decade: usize) -> Beside<N> {
+        let group = groups(together).find(|group| group.contains(&part));
+        let group = group.cloned().unwrap_or(part..part + 1);
+        let others = self.children(owner).filter(|child| !group.contains(child));
+        let alone = self.at(owner, Row::Alone, decade);
+        let all = others.fold(alone, |all, child| {
+            all.times(self.told_from(child, together, decade))
+        });
+        let of_group = group.clone().filter(|&other| other != part);
+        let of_group = self.made_by(of_group, decade);
+        Beside {
+            if_as_old: all.times(of_group.weighed(weight(together, &group))),
+            if_later: all.times(of_group.any()),
         }
-        all
     }
+}
+
+/// Everything else on an owner, beside a part that is as old as it, and one that is later.
+struct Beside<N> {
+    if_as_old: N,
+    if_later: N,
 }
 
 /// The chance of being as old as the owner, times how likely it is then that the

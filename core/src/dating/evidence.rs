@@ -126,7 +126,7 @@ pub(super) fn all_on<N: Number>(
     all
 }
 
-fn by_strength(shares: [u16; 3], strength: u8) -> u16 {
+pub(super) fn by_strength(shares: [u16; 3], strength: u8) -> u16 {
     let [_, fair, _] = shares;
     shares.get(usize::from(strength)).copied().unwrap_or(fair)
 }

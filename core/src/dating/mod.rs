@@ -10,19 +10,23 @@
 //! numbers that are not negative are needed, as in [`crate::belief`].
 //!
 //! What one finding says of a part counts once. A fitting that fits no trace on
-//! what it is built into speaks for having been made later, whenever that was.
+//! what it is built into speaks for having been made later, whenever that was; and parts
+//! that are unlike one another, for one of them having been.
 //!
 //! - [`evidence`]: what a finding says of each decade, and of being as old;
+//! - [`together`]: what a finding says of several parts together;
 //! - [`dates`]: the chances of decades, and of being original;
 //! - [`later`]: the fewest parts that need be later for all dates to agree.
 
 pub mod dates;
 pub mod evidence;
 pub mod later;
+pub mod together;
 
 pub use dates::{Dates, TooFew};
 pub use evidence::Evidence;
 pub use later::fewest_later;
+pub use together::Together;
 
 use crate::inspection::Inspection;
 use crate::number::Number;

@@ -125,7 +125,16 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
     }
 
     fn of_condition(&mut self, condition: u32, subject: usize) -> Truth {
-        let words = self.pack.condition(condition);
+        self.of_program(self.pack.condition(condition), subject)
+    }
+
+    /// The same of a program that is not one of the pack's, in the pack's own numbers.
+    pub fn holds_by(&mut self, program: &[u32], subject: usize) -> Truth {
+        self.left = MOST_CONDITIONS;
+        self.of_program(program, subject)
+    }
+
+    fn of_program(&mut self, words: &[u32], subject: usize) -> Truth {
         let own = match subject {
             0 => self.shared,
             part => usize::from(self.piece.record(part).first_answer),

@@ -295,6 +295,23 @@ impl<'p, 'a> Check<'p, 'a> {
         })
     }
 
+    /// The piece of the round that a step stands in. Steps are asked about in order, and
+    /// `from` is the round that has been come to: rounds have their steps one after the other.
+    fn piece_of_step(&self, from: &core::cell::Cell<usize>, step: usize) -> Option<u16> {
+        while from.get() < self.pack.rounds() {
+            let round = self.pack.round(from.get());
+            let first = usize::from(round.first);
+            if step < first {
+                return None;
+            }
+            if step < first + usize::from(round.steps) {
+                return Some(round.piece);
+            }
+            from.set(from.get() + 1);
+        }
+        None
+    }
+
     /// What is a kind of what, where states can be, rounds, and the rules' own sentences.
     fn what_is_said(&self) -> Result<(), OpenError> {
         self.each::<Lineage>(|l, _| {
@@ -306,9 +323,12 @@ impl<'p, 'a> Check<'p, 'a> {
                 && self.pack.state(usize::from(o.state)).ask == o.ask
                 && self.condition(o.condition, kind(o.state))
         })?;
-        self.each::<Step>(|s, _| {
-            let subject = |ask: u16| self.pack.ask(usize::from(ask)).kind;
-            self.ask(s.ask) && self.condition(s.condition, subject(s.ask))
+        // Its condition is about the piece whose round it stands in.
+        let round = core::cell::Cell::new(0);
+        self.each::<Step>(|s, row| {
+            let piece = self.piece_of_step(&round, row);
+            let subject = piece.unwrap_or(self.pack.ask(usize::from(s.ask)).kind);
+            self.ask(s.ask) && self.condition(s.condition, subject)
         })?;
         self.each::<Round>(|r, _| {
             self.kind(r.piece) && usize::from(r.first) + usize::from(r.steps) <= self.pack.steps()

@@ -55,6 +55,15 @@ impl<N: Number> Inspection<'_, '_, N> {
         is_there.then(|| Judge::new(pack, piece, &mut chance).holds(condition, part))
     }
 
+    /// Whether a condition holds for a part that is given as a program of this pack's
+    /// numbers, and need not be one of the pack's; `None` if there is no such part.
+    pub fn holds_by(&mut self, program: &[u32], part: usize) -> Option<Truth> {
+        let (pack, piece, belief) = self.judge_parts();
+        let mut chance = |part: usize, state: u16| belief.chance(pack, piece, part, state).ok();
+        let is_there = part < piece.parts().len();
+        is_there.then(|| Judge::new(pack, piece, &mut chance).holds_by(program, part))
+    }
+
     /// Judges each sentence (its subject and its condition) on each part that
     /// it is about.
     pub(crate) fn calls(

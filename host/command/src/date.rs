@@ -3,6 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job};
+use super::relative;
 use super::unpaired;
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
@@ -92,6 +93,7 @@ fn print(
         print_parts(frame, dated)?;
         print_held(frame, job, dated)?;
     }
+    relative::print(frame, job, dated)?;
     unpaired::print_fittings(frame, job, dated)?;
     unpaired::print_traces(frame, job, dated)?;
     if dated.elsewhere > 0 {
@@ -234,6 +236,7 @@ fn as_json(job: &OpenJob, dated: &Dated) -> Value {
         "decades": decades,
         "parts": parts,
         "datings": held,
+        "beside_owner": relative::as_json(job, dated),
         "fittings_without_trace": unpaired::fittings_as_json(job, dated),
         "traces_without_fitting": unpaired::traces_as_json(job, dated),
         "later": later,

@@ -23,6 +23,7 @@ mod photo;
 mod plan;
 mod quote;
 mod read;
+mod relative;
 mod repair;
 mod report;
 mod screen;

@@ -7,7 +7,7 @@ use tellmark_core::limits::{MAX_GAUGE, MAX_MARKS, MAX_STEPS};
 use tellmark_core::pack::{NONE, Trial};
 
 use crate::meaning::tests;
-use crate::plans::calls;
+use crate::plans::{MOST_BEHIND, calls, number_of_calls};
 use crate::problem::{Capacity, TooMuch};
 use crate::rules::Rules;
 use tellmark_language::model::{Asks, Condition, Model, Predicate, SignId};
@@ -27,6 +27,7 @@ pub(super) fn check(rules: Rules<'_>) -> Result<(), TooMuch> {
     steps(model)?;
     minutes(model)?;
     gauges(model)?;
+    replaced(model)?;
     conditions(model)?;
     sentences(model)
 }
@@ -133,18 +134,45 @@ fn gauges(model: &Model) -> Result<(), TooMuch> {
     Ok(())
 }
 
+/// Sentences with "instead of" that stand one behind the other can make very many plans of
+/// one.
+fn replaced(model: &Model) -> Result<(), TooMuch> {
+    let at = model.stand_ins.last().map_or(Span::default(), |one| one.at);
+    match number_of_calls(model) {
+        Some(found) => at_most(Capacity::Sentences, found, HALF, at),
+        None => at_most(Capacity::Behind, MOST_BEHIND + 1, MOST_BEHIND, at),
+    }
+}
+
+/// The opposite of one clause may take so many looks.
+const LOOKS_OF_OPPOSITE: usize = 3;
+
 /// A jump in a condition's program reaches so far, and no clause is longer than this.
 const LONGEST_CLAUSE: usize = 16;
 
 fn conditions(model: &Model) -> Result<(), TooMuch> {
-    let plans = model.plans.iter().map(|plan| (&plan.when, plan.at));
+    for call in calls(model) {
+        let mut clauses = 0;
+        tests(&call.when, &mut |_| clauses += 1);
+        for turn in &call.turns {
+            tests(&turn.when, &mut |_| clauses += LOOKS_OF_OPPOSITE);
+        }
+        let at = call.turns.last();
+        let at = at.map_or_else(|| call.at(model), |turn| model.stand_ins[turn.stand_in].at);
+        at_most(Capacity::Condition, clauses, HALF / LONGEST_CLAUSE, at)?;
+    }
+    let exclusions = model.exclusions.iter();
+    let exclusions = exclusions.filter_map(|e| Some((&e.when.as_ref()?.1, e.at)));
     let cautions = model.cautions.iter().map(|c| (&c.when, c.at));
     let datings = model.datings.iter();
     let datings = datings.filter_map(|d| Some((d.when.as_ref()?, d.at)));
+    let relatives = model.relatives.iter();
+    let relatives = relatives.filter_map(|r| Some((r.when.as_ref()?, r.at)));
+    let datings = datings.chain(relatives);
     let steps = model.rounds.iter().flat_map(|round| &round.steps);
     let steps = steps.filter_map(|s| Some((s.only_if.as_ref()?, s.at)));
     let only_ifs = model.only_ifs.iter().map(|o| (&o.when, o.at));
-    let looked_at = plans.chain(cautions).chain(datings).chain(steps);
+    let looked_at = exclusions.chain(cautions).chain(datings).chain(steps);
     for (condition, at) in looked_at.chain(only_ifs) {
         let mut clauses = 0;
         tests(condition, &mut |_| clauses += 1);

@@ -19,7 +19,9 @@
 //! * **How many.** Every quantifier comes down to "at least n of these": see
 //!   [`by_counting`].
 //! * **"Not"** stands at a clause: "is not worn" is the opposite of "is worn" of
-//!   the same part, and "every runner is not worn" is said of each runner.
+//!   the same part, and "every runner is not worn" is said of each runner. The opposite of
+//!   a whole condition ([`Opposite`]) holds where the condition does not, so also where
+//!   it speaks of an owner that is not there.
 //!
 //! The core's own reading of a pack's programs ([`tellmark_core::logic`]) has the same
 //! rules; `tests/tests/conditions.rs` compares all of them.
@@ -78,11 +80,14 @@ pub trait Meaning: Sized {
     fn cannot_be_seen(&mut self, part: &Self::Part) -> Self::Value;
 }
 
-/// A form in which every condition has an opposite, and parts can be counted. (A
-/// pack's programs are none: they know "not" at a clause only, and the core counts.)
+/// A form in which every condition has an opposite.
 pub trait Opposite: Meaning {
     /// The opposite.
     fn not(&mut self, value: Self::Value) -> Self::Value;
+}
+
+/// A form in which parts can be counted. (A pack's programs are none: the core counts.)
+pub trait Counting: Opposite {
     /// At least `n` of the group are so.
     fn at_least(
         &mut self,
@@ -93,7 +98,7 @@ pub trait Opposite: Meaning {
 }
 
 /// Every quantifier by "at least n": [`Meaning::quantified`] of forms that can count.
-pub fn by_counting<M: Opposite>(
+pub fn by_counting<M: Counting>(
     form: &mut M,
     many: Many,
     group: &M::Group,

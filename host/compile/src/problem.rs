@@ -63,6 +63,8 @@ pub enum Capacity {
     Sentences,
     /// Clauses of one condition.
     Condition,
+    /// Sentences with "instead of" that stand one behind the other.
+    Behind,
     /// The pack as a whole.
     Pack,
 }

@@ -1,6 +1,6 @@
 //! Sentences as read, before anything is looked up.
 
-use crate::model::{Region, Sense, Strength, Sureness, Verb};
+use crate::model::{Beside, Region, Sense, Strength, Sureness, Verb};
 use crate::number::Quantity;
 use crate::span::Span;
 
@@ -366,12 +366,25 @@ pub enum Sentence {
         /// The job.
         job: Name,
     },
-    /// Depending on how …
+    /// When …, instead of … plan to …
+    StandIn {
+        /// What must be so.
+        when: Conditions,
+        /// The job that is not planned then.
+        replaced: Name,
+        /// The one that is planned in its place.
+        job: Name,
+    },
+    /// [When …,] depending on how …
     Ladder {
+        /// What must be so.
+        when: Option<Conditions>,
         /// "much".
         word: Name,
-        /// The part.
-        noun: Name,
+        /// The part; nothing for "it".
+        noun: Option<Name>,
+        /// Where the part or "it" stands.
+        thing_at: Span,
         /// "worn".
         phrase: Option<Name>,
         /// The steps; no job for "nothing".
@@ -388,6 +401,8 @@ pub enum Sentence {
     },
     /// Always … before you …
     Order {
+        /// "When …," before it, which is refused.
+        hangs: Option<Span>,
         /// "Always" rather than "Better".
         always: bool,
         /// The earlier one.
@@ -397,8 +412,10 @@ pub enum Sentence {
         /// Why.
         because: Option<Span>,
     },
-    /// Never plan to … and … together: the words between.
+    /// [When …,] never plan to … and … together: the words between.
     Exclusion {
+        /// What must be so.
+        when: Option<Conditions>,
         /// Both jobs with "and" between, split at each "and" that may divide.
         splits: Vec<(Name, Name)>,
     },
@@ -430,6 +447,19 @@ pub enum Sentence {
         shows: bool,
         /// What it is at most one of.
         phrases: Vec<Name>,
+    },
+    /// … is usually earlier than its …, … has a later …
+    Relative {
+        /// The part that others are built into.
+        noun: Name,
+        /// that …
+        that: Option<Clause>,
+        /// What is said of these.
+        says: Beside,
+        /// Where "usually" is missing.
+        usually: Option<Span>,
+        /// What is built into it.
+        other: Name,
     },
     /// … can be … only if …
     OnlyIf {
@@ -464,6 +494,8 @@ pub struct NewStep {
     pub question: Question,
     /// only if …
     pub only_if: Option<Conditions>,
+    /// only once it is known …
+    pub known: Option<(Question, Span)>,
     /// All of it.
     pub at: Span,
 }

@@ -3,7 +3,7 @@
 use super::matter::Matter;
 use super::svg::Svg;
 use serde::Serialize;
-use tellmark_job::advice::{Dated, DatingHeld, Unpaired, Years};
+use tellmark_job::advice::{Dated, DatingHeld, RelativeHeld, Unpaired, Years};
 use tellmark_language::model::{DateBound, Dating, Region};
 use tellmark_language::words::{self, capital, figure, list, some_of};
 
@@ -31,7 +31,8 @@ pub struct MadePart {
     pub drawn: String,
 }
 
-/// A fitting that fits no trace, or a trace that no fitting fits.
+/// A fitting that fits no trace, a trace that no fitting fits, or parts that are dated beside
+/// what they are built into.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Unfit {
     /// "Drawer 3 has lost a handle", "Handle 1 of drawer 2: probably not original (12 in
@@ -60,6 +61,8 @@ pub struct Made {
     pub parts: Vec<MadePart>,
     /// What it rests on.
     pub speaks: Vec<Speaks>,
+    /// Parts that are dated beside what they are built into.
+    pub beside: Vec<Unfit>,
     /// Fittings that fit no trace.
     pub fittings: Vec<Unfit>,
     /// Traces that no fitting fits.
@@ -77,7 +80,8 @@ pub(super) fn made(matter: &Matter<'_>, dated: &Dated) -> Option<Made> {
         .filter_map(|held| Some((held, model.datings.get(held.dating)?)))
         .filter(|(_, dating)| years_of(&dating.bound).is_some())
         .collect();
-    if speaks.is_empty() && dated.fittings.is_empty() && dated.traces.is_empty() {
+    let says_nothing = dated.fittings.is_empty() && dated.traces.is_empty();
+    if speaks.is_empty() && says_nothing && dated.relative.is_empty() {
         return None;
     }
     let scale = Scale::over(dated, speaks.iter().map(|(_, dating)| &dating.bound));
@@ -107,6 +111,11 @@ pub(super) fn made(matter: &Matter<'_>, dated: &Dated) -> Option<Made> {
                 without: span(held.without),
                 drawn: scale.bound(&dating.bound),
             })
+            .collect(),
+        beside: dated
+            .relative
+            .iter()
+            .map(|held| beside(matter, held))
             .collect(),
         fittings: dated.fittings.iter().map(unfit).collect(),
         traces: dated.traces.iter().map(unfit).collect(),
@@ -171,6 +180,21 @@ fn unfit(matter: &Matter<'_>, unpaired: &Unpaired) -> Unfit {
             .map(|&from| matter.written(from))
             .collect(),
         rule: dating.map_or_else(String::new, |dating| words::dating(model, dating)),
+    }
+}
+
+/// Parts that are dated beside what they are built into.
+fn beside(matter: &Matter<'_>, held: &RelativeHeld) -> Unfit {
+    let model = matter.model();
+    let parts = held.parts.iter().map(|(part, original)| {
+        let sure = words::sureness_word(*original);
+        format!("{part}: {sure} original ({})", figure(*original))
+    });
+    let relative = model.relatives.get(held.relative);
+    Unfit {
+        says: capital(&list(&parts.collect::<Vec<_>>())),
+        findings: held.from.iter().map(|&from| matter.written(from)).collect(),
+        rule: relative.map_or_else(String::new, |said| words::relative(model, said)),
     }
 }
 

@@ -5,7 +5,7 @@ use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use tellmark_compile::set_up::Caution;
-use tellmark_job::advice::{Limit, Step, Told, WorkPlan};
+use tellmark_job::advice::{Hangs, Limit, Step, Told, Turned, WorkPlan};
 use tellmark_language::model::Minutes;
 use tellmark_language::words::{self, capital, figure, list, minutes, minutes_range, some_of};
 
@@ -36,6 +36,8 @@ pub struct PlannedJob {
     /// The parts for which it is not known yet, with chances where they can be said;
     /// may be empty.
     pub perhaps: String,
+    /// What it has to do with jobs that stand in the place of one another, in sentences.
+    pub instead: Vec<String>,
     /// "1 to 2 h, mostly 1 h 30 each".
     pub takes: String,
     /// The owner decides before it.
@@ -225,11 +227,15 @@ fn materials(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
 
 /// What the plan cannot settle, in sentences.
 fn unsettled(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
-    let at_odds = plan.at_odds.iter().map(|(one, other)| {
+    let at_odds = plan.at_odds.iter().map(|odds| {
+        let settled = match odds.hangs.as_ref().filter(|hangs| !hangs.is_known) {
+            Some(hangs) => not_known(matter, hangs),
+            None => ": one of them has to be chosen".to_owned(),
+        };
         format!(
-            "The rules never plan to {} and to {} together: one of them has to be chosen.",
-            name(matter, *one),
-            name(matter, *other)
+            "The rules never plan to {} and to {} together{settled}.",
+            name(matter, odds.one),
+            name(matter, odds.other)
         )
     });
     let against = plan.against.iter().map(|(job, after)| {
@@ -272,6 +278,11 @@ fn planned(matter: &Matter<'_>, plan: &WorkPlan, number: usize, step: &Step) -> 
         certain: !step.certain.is_empty(),
         parts: matter.on(&step.certain),
         perhaps: list(&perhaps.collect::<Vec<_>>()),
+        instead: step
+            .turns
+            .iter()
+            .map(|turned| instead(matter, turned))
+            .collect(),
         takes: takes.map_or_else(String::new, |takes| {
             format!("{}{each}", words::takes(&takes))
         }),
@@ -291,6 +302,32 @@ fn planned(matter: &Matter<'_>, plan: &WorkPlan, number: usize, step: &Step) -> 
             [least, most] => waiting(least, most),
         },
         cautions: cautions.map(care).collect(),
+    }
+}
+
+/// " when it is veneered, which is not known yet of the top".
+fn not_known(matter: &Matter<'_>, hangs: &Hangs) -> String {
+    let model = matter.model();
+    let when = model
+        .exclusions
+        .get(hangs.exclusion)
+        .and_then(|e| e.when.as_ref());
+    let when = when.map_or_else(String::new, |(kind, when)| {
+        words::condition(model, *kind, when)
+    });
+    format!(
+        " when {when}, which is not known yet of {}",
+        list(&hangs.parts)
+    )
+}
+
+/// "In place of “renew the webbing”".
+fn instead(matter: &Matter<'_>, turned: &Turned) -> String {
+    let other = words::quoted(name(matter, turned.other));
+    if turned.is_known {
+        format!("In place of {other}")
+    } else {
+        format!("This or {other}: which of the two is not known yet")
     }
 }
 

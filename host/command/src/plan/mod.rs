@@ -1,5 +1,6 @@
 //! `tellmark plan`
 
+mod hangs;
 mod why;
 
 use super::exit::{Exit, Stopped};
@@ -15,6 +16,7 @@ use std::path::PathBuf;
 use tellmark_core::pack::Force;
 use tellmark_job::advice::{After, Marked, Progress, Step, Told, WorkPlan};
 use tellmark_job::record::When;
+use tellmark_language::Reading;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{Job, Model};
 use tellmark_language::words::{self, figure, minutes, minutes_range};
@@ -70,9 +72,11 @@ impl Plan {
             plan.steps.retain(|step| !step.certain.is_empty());
             for step in &mut plan.steps {
                 step.perhaps.clear();
+                step.turns.retain(|turned| turned.is_known);
             }
         }
         let printed = Printed {
+            reading: &job.rules.reading,
             model: job.model(),
             plan: &plan,
             progress: &progress,
@@ -96,6 +100,7 @@ impl Plan {
 }
 
 struct Printed<'p> {
+    reading: &'p Reading,
     model: &'p Model,
     plan: &'p WorkPlan,
     progress: &'p Progress,
@@ -264,6 +269,13 @@ impl Printed<'_> {
         if !chances.is_empty() {
             writeln!(frame.out, "       {FAINT}{chances}{FAINT:#}")?;
         }
+        for turned in &step.turns {
+            writeln!(
+                frame.out,
+                "       {FAINT}{}{FAINT:#}",
+                self.turned(step, turned)
+            )?;
+        }
         Ok(())
     }
 
@@ -382,15 +394,7 @@ impl Printed<'_> {
                 self.on(&not_done.parts)
             )?;
         }
-        for (one, other) in &self.plan.at_odds {
-            writeln!(
-                frame.out,
-                "\n{STRONG}Not both:{STRONG:#} the rules never plan to {} and to {} together. \
-                 Decide which.",
-                self.name(*one),
-                self.name(*other)
-            )?;
-        }
+        self.print_at_odds(frame)?;
         for (job, after) in &self.plan.against {
             writeln!(
                 frame.out,
@@ -444,6 +448,7 @@ impl Printed<'_> {
                         .map(|l| json!({ "parts": l.what.parts.names, "because": l.what.because }))
                         .collect::<Vec<_>>(),
                     "after": after,
+                    "instead": step.turns.iter().map(|t| self.turned_json(t)).collect::<Vec<_>>(),
                     "waits_before": step.waits,
                     "cautions": step
                         .cautions
@@ -482,12 +487,8 @@ impl Printed<'_> {
             "limits": limits.map(|l| &l.what.words).collect::<Vec<_>>(),
             "minutes": { "certain": times.certain, "perhaps": times.perhaps },
             "waits": times.waits.certain,
-            "not_both": self
-                .plan
-                .at_odds
-                .iter()
-                .map(|(one, other)| [self.name(*one), self.name(*other)])
-                .collect::<Vec<_>>(),
+            "not_both": self.not_both_json(),
+            "not_both_where": self.not_both_where_json(),
         })
     }
 }

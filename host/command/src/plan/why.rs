@@ -29,9 +29,13 @@ impl Printed<'_> {
                     json!({ "job": self.name(later.job), "because": after.because })
                 })
                 .collect();
-            frame.print_json(
-                &json!({ "job": self.name(step.job), "after": before, "before": after }),
-            )?;
+            let instead: Vec<Value> = step.turns.iter().map(|t| self.turned_json(t)).collect();
+            frame.print_json(&json!({
+                "job": self.name(step.job),
+                "instead": instead,
+                "after": before,
+                "before": after,
+            }))?;
             return Ok(Exit::Fine);
         }
         writeln!(frame.out, "{STRONG}{}{STRONG:#}", self.name(step.job))?;
@@ -42,6 +46,7 @@ impl Printed<'_> {
                 self.name(job)
             )?;
         }
+        self.print_turns(frame, &step.turns)?;
         for after in &step.after {
             writeln!(
                 frame.out,

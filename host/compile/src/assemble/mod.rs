@@ -19,7 +19,8 @@ use crate::numbers::{Number as _, Overflow};
 use crate::room::PackBytes;
 use crate::rules::Rules;
 use fragments::Programs;
-use program::{always, program};
+use program::always;
+pub(crate) use program::program as condition_program;
 use tellmark_language::model::{Condition, SourceId};
 use tellmark_language::span::Span;
 
@@ -125,12 +126,16 @@ impl Writer<'_> {
         self.texts.add(name)
     }
 
-    /// Where the program of a condition starts; equal programs are stored once.
+    /// Where the program of a condition starts.
     fn condition(&mut self, condition: Option<&Condition>) -> Result<u32, Overflow> {
         let Some(condition) = condition else {
             return Ok(0);
         };
-        let program = program(self.rules.states, condition)?;
+        self.program(condition_program(self.rules.states, condition)?)
+    }
+
+    /// Where a program starts; equal programs are stored once.
+    fn program(&mut self, program: Vec<u32>) -> Result<u32, Overflow> {
         if let Some(&at) = self.known.get(&program) {
             return Ok(at);
         }

@@ -6,8 +6,9 @@ use tellmark_core::limits::MAX_DEPTH;
 use tellmark_core::pack::condition::{END, Go, Look, Many, Test, What, Whose};
 use tellmark_core::pack::{NONE, Trial};
 
-use crate::meaning::{Meaning, meaning};
+use crate::meaning::{Meaning, Opposite, meaning};
 use crate::numbers::{Number as _, Overflow};
+use crate::plans::{Call, holds};
 use crate::states::States;
 use tellmark_language::model::{Condition, KindId, Mark, PIECE, SignId, StateId, Sureness, Ticks};
 
@@ -22,8 +23,21 @@ pub fn always() -> Result<Vec<u32>, Overflow> {
 /// [`Overflow`] if it is longer than a jump can reach.
 pub fn program(states: &States, condition: &Condition) -> Result<Vec<u32>, Overflow> {
     let code = meaning(&mut Programs { states }, &Whose::Own, condition);
+    of_code(states, &code)
+}
+
+/// The program of when a call holds.
+///
+/// # Errors
+/// As [`program`].
+pub fn program_of_call(states: &States, call: &Call) -> Result<Vec<u32>, Overflow> {
+    let code = holds(&mut Programs { states }, &Whose::Own, call);
+    of_code(states, &code)
+}
+
+fn of_code(states: &States, code: &Code) -> Result<Vec<u32>, Overflow> {
     let mut looks = Vec::new();
-    put(&code, Next::Holds, Next::Fails, &mut |look, so, not| {
+    put(code, Next::Holds, Next::Fails, &mut |look, so, not| {
         looks.push((quick(states, look), so, not));
     });
     written(&looks)
@@ -42,6 +56,8 @@ enum Code {
     All(Vec<Code>),
     Any(Vec<Code>),
     AtLeast(usize, Vec<Code>),
+    /// The subject has no owner of this kind.
+    Without(u16),
 }
 
 /// Kinds on the way down, and how many count.
@@ -54,6 +70,18 @@ impl Programs<'_> {
             what,
             yes: true,
         })
+    }
+
+    /// The subject has an owner of this kind.
+    fn has_owner(kind: u16) -> Code {
+        let in_sight = |yes| {
+            Code::Test(Test {
+                whose: Whose::Owner(kind),
+                what: What::OutOfSight,
+                yes,
+            })
+        };
+        Code::Any(vec![in_sight(true), in_sight(false)])
     }
 }
 
@@ -80,6 +108,7 @@ impl Meaning for Programs<'_> {
                 let n = codes.len() + 1 - n;
                 Code::AtLeast(n, codes.into_iter().map(|c| self.is_not(c)).collect())
             }
+            Code::Without(kind) => Self::has_owner(kind),
         }
     }
 
@@ -150,6 +179,51 @@ impl Meaning for Programs<'_> {
     }
 }
 
+impl Opposite for Programs<'_> {
+    /// Of what the subject is not built into, nothing is true; so the opposite of a test of
+    /// it holds there. The opposite of a test of parts counts them the other way.
+    fn not(&mut self, value: Code) -> Code {
+        match value {
+            Code::All(codes) => Code::Any(codes.into_iter().map(|c| self.not(c)).collect()),
+            Code::Any(codes) => Code::All(codes.into_iter().map(|c| self.not(c)).collect()),
+            Code::AtLeast(n, codes) => {
+                let n = codes.len() + 1 - n;
+                Code::AtLeast(n, codes.into_iter().map(|c| self.not(c)).collect())
+            }
+            Code::Test(test) => not_of(test),
+            known => self.is_not(known),
+        }
+    }
+}
+
+fn not_of(test: Test) -> Code {
+    let is_not = Code::Test(Test {
+        yes: !test.yes,
+        ..test
+    });
+    let Whose::Parts { path, steps, many } = test.whose else {
+        return match test.whose {
+            Whose::Owner(kind) if kind != PIECE.0 => Code::Any(vec![Code::Without(kind), is_not]),
+            _ => is_not,
+        };
+    };
+    let counted = |many: Many, yes: bool| {
+        let whose = Whose::Parts { path, steps, many };
+        Code::Test(Test { whose, yes, ..test })
+    };
+    match many {
+        Many::AtLeast(n) => counted(Many::FewerThan(n), test.yes),
+        Many::FewerThan(n) => counted(Many::AtLeast(n), test.yes),
+        Many::Every => counted(Many::AtLeast(1), !test.yes),
+        Many::Exactly(n) => {
+            let fewer = counted(Many::FewerThan(n), test.yes);
+            let more = n.checked_add(1);
+            let more = more.map(|more| counted(Many::AtLeast(more), test.yes));
+            Code::Any(std::iter::once(fewer).chain(more).collect())
+        }
+    }
+}
+
 /// Where to go on after a look.
 #[derive(Clone, Copy)]
 enum Next {
@@ -169,6 +243,7 @@ fn looks_of(code: &Code) -> usize {
             let counts = |(i, code)| looks_of(code) * counts_before(*n, codes.len(), i).len();
             codes.iter().enumerate().map(counts).sum()
         }
+        Code::Without(_) => 2,
         _ => 1,
     }
 }
@@ -197,6 +272,12 @@ fn put_from(
         Code::Known(true) => return one(Look::Always, so, not),
         Code::Known(false) => return one(Look::Always, not, not),
         Code::AtLeast(n, codes) => return put_counted(*n, codes, so, not, at, each),
+        Code::Without(kind) => {
+            // Whether an owner can be seen is always known; of one that is not there,
+            // neither way of putting it holds.
+            let owner = Programs::has_owner(*kind);
+            return put_from(&owner, not, so, at, each);
+        }
         Code::All(codes) => (true, codes),
         Code::Any(codes) => (false, codes),
     };

@@ -3,6 +3,7 @@
 use tellmark_core::pack::{Caution, Constraint, Force, Job, NONE, Pair, Plan};
 
 use super::Writer;
+use super::program::program_of_call;
 use crate::numbers::{Number as _, Overflow, numbers};
 use crate::plans::calls;
 use crate::rules::Rules;
@@ -15,7 +16,7 @@ impl Writer<'_> {
                 Ok(Plan {
                     subject: call.subject.0,
                     job: call.job.0,
-                    condition: self.condition(Some(&call.when))?,
+                    condition: self.program(program_of_call(self.rules.states, call)?)?,
                     source: self.source(call.source)?,
                 })
             })
@@ -95,7 +96,9 @@ impl Writer<'_> {
 
     pub(super) fn pairs(&self) -> Vec<Pair> {
         let Rules { model, states, .. } = self.rules;
-        let exclusions = model.exclusions.iter().map(|exclusion| Pair {
+        // Those that hang on something are looked at with the plan, on the host.
+        let always = model.exclusions.iter().filter(|one| one.when.is_none());
+        let exclusions = always.map(|exclusion| Pair {
             job: exclusion.one.0,
             other: exclusion.other.0,
             mends: false,

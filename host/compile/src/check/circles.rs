@@ -134,7 +134,7 @@ pub fn in_makeup(model: &Model) -> Option<Vec<KindId>> {
 
 /// A circle in a directed graph, as its nodes with the label of the edge that
 /// leaves each; depth first, without recursion.
-fn circle<L: Copy>(
+pub(super) fn circle<L: Copy>(
     nodes: usize,
     near: impl Fn(usize) -> Vec<(usize, L)>,
 ) -> Option<Vec<(usize, L)>> {

@@ -6,6 +6,7 @@ mod examples;
 mod missed;
 mod problems;
 mod short;
+mod stand_ins;
 mod together;
 mod trial;
 mod ways;
@@ -113,6 +114,9 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
     if circles::in_makeup(model).is_some() {
         return None;
     }
+    if !stand_ins::check(say, model) {
+        return None;
+    }
     let listed = match Listed::of(model) {
         Ok(listed) => listed,
         Err(too_much) => {
@@ -171,6 +175,7 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         together::say(say, &built);
         short::say(say, &built);
         whole::check(say, model, states, places);
+        stand_ins::without_place(say, model);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];
             let at = example

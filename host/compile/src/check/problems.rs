@@ -69,6 +69,10 @@ pub(super) fn too_much(say: &mut Say<'_>, much: &TooMuch) {
         Capacity::Asks => count("things that can be asked"),
         Capacity::Sentences => count("sentences of one sort"),
         Capacity::Condition => count("clauses in one condition"),
+        Capacity::Behind => (
+            format!("more than {most} sentences with \"instead of\" one behind the other"),
+            most.to_string(),
+        ),
         Capacity::Pack => (
             "rules longer than any pack".to_owned(),
             "four thousand million bytes".to_owned(),

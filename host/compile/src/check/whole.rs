@@ -8,6 +8,7 @@ use super::Say;
 use crate::meaning::tests;
 use crate::numbers::numbers;
 use crate::places::Places;
+use crate::plans::calls;
 use crate::states::States;
 use tellmark_language::model::{
     Condition, DateBound, Dating, Model, Nature, Predicate, SignId, StateId, Verb,
@@ -229,14 +230,8 @@ fn waiting_steps(say: &mut Say<'_>, model: &Model) {
 }
 
 fn unplanned(say: &mut Say<'_>, model: &Model) {
-    let mut planned: HashSet<usize> = model.plans.iter().map(|p| p.job.index()).collect();
-    for ladder in &model.ladders {
-        let jobs = ladder.rungs.iter().filter_map(|(_, job)| *job);
-        planned.extend(
-            jobs.chain(ladder.more)
-                .map(tellmark_language::model::JobId::index),
-        );
-    }
+    let called = calls(model).into_iter();
+    let mut planned: HashSet<usize> = called.map(|call| call.job.index()).collect();
     let mut open: Vec<usize> = planned.iter().copied().collect();
     while let Some(job) = open.pop() {
         for first in &model.jobs[job].first {
@@ -296,11 +291,13 @@ fn unused_sources(say: &mut Say<'_>, model: &Model) {
         .chain(model.togethers.iter().map(|s| s.source))
         .chain(model.jobs.iter().map(|s| s.source))
         .chain(model.plans.iter().map(|s| s.source))
+        .chain(model.stand_ins.iter().map(|s| s.source))
         .chain(model.ladders.iter().map(|s| s.source))
         .chain(model.cautions.iter().map(|s| s.source))
         .chain(model.orders.iter().map(|s| s.source))
         .chain(model.exclusions.iter().map(|s| s.source))
         .chain(model.datings.iter().map(|s| s.source))
+        .chain(model.relatives.iter().map(|s| s.source))
         .flatten()
         .map(tellmark_language::model::SourceId::index)
         .collect();

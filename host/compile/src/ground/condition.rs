@@ -4,7 +4,7 @@ use tellmark_core::pack::condition::Many;
 use tellmark_language::model::{KindId, Mark, SignId, StateId, Sureness};
 
 use super::{Claim, Ground};
-use crate::meaning::{Meaning, Opposite, by_counting, is_within};
+use crate::meaning::{Counting, Meaning, Opposite, by_counting, is_within};
 use crate::rules::Rules;
 use crate::states::{Signed, count_sign, range};
 
@@ -119,7 +119,9 @@ impl Opposite for Claims<'_> {
     fn not(&mut self, value: Claim) -> Claim {
         value.negated()
     }
+}
 
+impl Counting for Claims<'_> {
     fn at_least(
         &mut self,
         n: usize,

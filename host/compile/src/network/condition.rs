@@ -8,7 +8,7 @@ use tellmark_language::model::{KindId, Mark, SignId, StateId, Sureness};
 
 use super::{Clause, Literal, Network, Role, VarId};
 use crate::formula::Negate;
-use crate::meaning::{Meaning, Opposite, by_counting, is_within};
+use crate::meaning::{Counting, Meaning, Opposite, by_counting, is_within};
 use crate::rules::Rules;
 use crate::states::{Signed, count_sign, range};
 
@@ -109,7 +109,9 @@ impl Opposite for Clauses<'_, '_> {
     fn not(&mut self, value: Clause) -> Clause {
         value.negated()
     }
+}
 
+impl Counting for Clauses<'_, '_> {
     fn at_least(
         &mut self,
         n: usize,

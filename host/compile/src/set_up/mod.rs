@@ -10,6 +10,7 @@ use tellmark_core::piece::{Answer, Part, SetUpError};
 
 mod cautions;
 mod clash;
+mod judged;
 mod parts;
 
 pub use cautions::Caution;

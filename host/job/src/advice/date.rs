@@ -1,7 +1,7 @@
 //! When the piece was made, what on it is later, and which fittings and traces
 //! do not belong together.
 
-use tellmark_core::dating::{Dates, Evidence, decades, fewest_later, first_year};
+use tellmark_core::dating::{Dates, Evidence, Together, decades, fewest_later, first_year};
 use tellmark_core::number::Share;
 use tellmark_core::pack::{Bound, Pack};
 use tellmark_core::piece::{Answer, Part, SetUpError};
@@ -9,6 +9,8 @@ use tellmark_core::plan::Call;
 use tellmark_core::truth::Truth;
 
 use std::collections::BTreeSet;
+
+use super::relative;
 
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Case, Origin, SetUp, part_ref};
@@ -53,6 +55,21 @@ pub struct Unpaired {
     pub from: Vec<Origin>,
 }
 
+/// A dating of parts beside what they are built into that holds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RelativeHeld {
+    /// Index of the sentence among the model's that date so.
+    pub relative: usize,
+    /// What the parts are built into.
+    pub owner: String,
+    /// Each part, with the chance that it is original.
+    pub parts: Vec<(String, f64)>,
+    /// The chance of each if the sentence were not known.
+    pub without: Vec<f64>,
+    /// What gave the answers without which it would not hold, oldest first.
+    pub from: Vec<Origin>,
+}
+
 /// What has to be later for the dates to agree.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Later {
@@ -73,6 +90,8 @@ pub struct Dated {
     pub parts: Vec<DatedPart>,
     /// The datings that hold.
     pub held: Vec<DatingHeld>,
+    /// What is said of parts beside what they are built into.
+    pub relative: Vec<RelativeHeld>,
     /// Fittings that fit no trace.
     pub fittings: Vec<Unpaired>,
     /// Traces that no fitting fits.
@@ -110,18 +129,36 @@ pub fn date(
         }
     }
     unpaired.sort_by_key(|(call, _)| call.part);
+    let relative_held = relative::held(set_up, &mut case);
     let parts = case.inspection.piece().parts();
     let evidence_of = |call: &Call| {
         let dating = pack.dating(call.sentence);
         let evidence = Evidence::of(&pack, parts, &dating, call.part)?;
-        Some((call.sentence, evidence))
+        Some((Says::Dating(call.sentence), evidence))
     };
-    let evidence: Vec<(usize, Evidence)> = calls.iter().filter_map(evidence_of).collect();
+    let findings = Findings {
+        alone: calls
+            .iter()
+            .filter_map(evidence_of)
+            .chain(relative_held.iter().flat_map(|held| {
+                let says = Says::Relative(held.relative);
+                let each = relative::evidence(set_up, held).into_iter();
+                each.map(move |evidence| (says, evidence))
+            }))
+            .collect(),
+        together: relative_held
+            .iter()
+            .filter_map(|held| {
+                let together = relative::together(set_up, held)?;
+                Some((Says::Relative(held.relative), together))
+            })
+            .collect(),
+    };
     let name = |part: usize| {
         let reference = part_ref(&set_up.built.places, parts, part);
         words::part_name(set_up.model, &reference)
     };
-    let known: Vec<Evidence> = evidence.iter().map(|(_, e)| *e).collect();
+    let known = findings.but(None);
     let mut numbers = memory(parts, now);
     let dates = dates(parts, &known, now, &mut numbers)?;
     let told = |(call, from): &(Call, Vec<Origin>)| Unpaired {
@@ -147,7 +184,8 @@ pub fn date(
                 made: years(&dates, part, now),
             })
             .collect(),
-        held: held(parts, &evidence, now, &name)?,
+        held: held(parts, &findings, now, &name)?,
+        relative: relatives(parts, &findings, &relative_held, (&dates, now), &name)?,
         fittings: fittings
             .into_iter()
             .filter(|(call, _)| evidence_of(call).is_some())
@@ -155,8 +193,42 @@ pub fn date(
             .collect(),
         traces: traces.into_iter().map(told).collect(),
         elsewhere,
-        later: later(parts, &known, now, &name),
+        later: later(parts, &known.0, now, &name),
     })
+}
+
+/// A sentence that dates, by its number among those of its sort.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Says {
+    Dating(usize),
+    Relative(usize),
+}
+
+/// Everything that speaks of when parts were made, with the sentence by which it does.
+struct Findings {
+    alone: Vec<(Says, Evidence)>,
+    together: Vec<(Says, Together)>,
+}
+
+/// What is said of each part, and of several together.
+type Known = (Vec<Evidence>, Vec<Together>);
+
+impl Findings {
+    /// All of it but what this sentence says.
+    fn but(&self, left_out: Option<Says>) -> Known {
+        let alone = self
+            .alone
+            .iter()
+            .filter(|(says, _)| Some(*says) != left_out);
+        let together = self
+            .together
+            .iter()
+            .filter(|(says, _)| Some(*says) != left_out);
+        (
+            alone.map(|(_, evidence)| *evidence).collect(),
+            together.map(|(_, together)| together.clone()).collect(),
+        )
+    }
 }
 
 /// The datings that hold and that are meant for where the piece was made, and how many
@@ -183,8 +255,10 @@ fn datings_here(
 }
 
 /// The parts that some evidence is about, each once, the piece itself left out.
-fn parts_with_evidence(evidence: &[Evidence]) -> Vec<usize> {
-    let parts: BTreeSet<usize> = evidence.iter().map(|e| e.part).collect();
+fn parts_with_evidence((alone, together): &Known) -> Vec<usize> {
+    let alone = alone.iter().map(|e| e.part);
+    let together = together.iter().flat_map(|t| t.parts.clone());
+    let parts: BTreeSet<usize> = alone.chain(together).collect();
     parts.into_iter().filter(|&part| part > 0).collect()
 }
 
@@ -212,11 +286,11 @@ fn memory(parts: &[Part], now: u16) -> Vec<f64> {
 
 fn dates<'m>(
     parts: &'m [Part],
-    evidence: &[Evidence],
+    (alone, together): &Known,
     now: u16,
     numbers: &'m mut [f64],
 ) -> Result<Dates<'m, f64>, SetUpError> {
-    Dates::new(parts, evidence, now, numbers).map_err(|_| SetUpError::TooManyParts)
+    Dates::new(parts, alone, together, now, numbers).map_err(|_| SetUpError::TooManyParts)
 }
 
 /// A chance as a decimal fraction; parts and decades are those of the piece, so that
@@ -246,30 +320,55 @@ fn years(dates: &Dates<'_, f64>, part: usize, now: u16) -> Years {
 /// Each dating that holds, with what the piece's years would be without it.
 fn held(
     parts: &[Part],
-    evidence: &[(usize, Evidence)],
+    findings: &Findings,
     now: u16,
     name: &dyn Fn(usize) -> String,
 ) -> Result<Vec<DatingHeld>, SetUpError> {
-    let mut sentences: Vec<usize> = evidence.iter().map(|(sentence, _)| *sentence).collect();
-    sentences.sort_unstable();
-    sentences.dedup();
+    let says: BTreeSet<Says> = findings.alone.iter().map(|(says, _)| *says).collect();
     let mut numbers = memory(parts, now);
     let mut held = Vec::new();
-    for sentence in sentences {
-        let others: Vec<Evidence> = evidence
-            .iter()
-            .filter(|(s, _)| *s != sentence)
-            .map(|(_, e)| *e)
-            .collect();
+    for says in says {
+        let Says::Dating(dating) = says else {
+            continue;
+        };
+        let others = findings.but(Some(says));
         let without = years(&dates(parts, &others, now, &mut numbers)?, 0, now);
-        let own = evidence.iter().filter(|(s, _)| *s == sentence);
+        let own = findings.alone.iter().filter(|(s, _)| *s == says);
         held.push(DatingHeld {
-            dating: sentence,
+            dating,
             parts: own.map(|(_, e)| name(e.part)).collect(),
             without,
         });
     }
     Ok(held)
+}
+
+/// Each dating of parts beside their owner that holds, with what their chances would be
+/// without the sentence.
+fn relatives(
+    parts: &[Part],
+    findings: &Findings,
+    held: &[relative::Held],
+    (dates, now): (&Dates<'_, f64>, u16),
+    name: &dyn Fn(usize) -> String,
+) -> Result<Vec<RelativeHeld>, SetUpError> {
+    let mut numbers = memory(parts, now);
+    let mut told = Vec::new();
+    for one in held {
+        let others = findings.but(Some(Says::Relative(one.relative)));
+        let without = self::dates(parts, &others, now, &mut numbers)?;
+        let each = || one.parts.clone();
+        told.push(RelativeHeld {
+            relative: one.relative,
+            owner: name(one.owner),
+            parts: each()
+                .map(|p| (name(p), chance(dates.original(p))))
+                .collect(),
+            without: each().map(|p| chance(without.original(p))).collect(),
+            from: one.from.clone(),
+        });
+    }
+    Ok(told)
 }
 
 fn later(

@@ -2,15 +2,18 @@
 //! why.
 
 mod date;
+mod hangs;
 mod next;
 mod odd;
 mod plan;
 mod progress;
 mod quote;
+mod relative;
 mod triage;
 mod why;
 
-pub use date::{Dated, DatedPart, DatingHeld, Later, Unpaired, Years, date};
+pub use date::{Dated, DatedPart, DatingHeld, Later, RelativeHeld, Unpaired, Years, date};
+pub use hangs::{AtOdds, Hangs, Turned};
 pub use next::{Change, Check, next};
 pub use odd::{Doubt, Found, Odd, odd};
 pub use plan::{After, NotDone, Step, WorkPlan, plan};

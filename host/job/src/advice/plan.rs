@@ -2,13 +2,14 @@
 
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Force, Pack};
-use tellmark_core::piece::SetUpError;
+use tellmark_core::piece::{Piece, SetUpError};
 use tellmark_core::plan::{Call, Memory, Order, Reason, Seat, Status, Task, Times, TooSmall};
 use tellmark_core::truth::Truth;
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
+use super::hangs::{AtOdds, Turned, Turns, always_at_odds, at_odds};
 use super::progress::{Left, Marked, Progress, Told};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Case, Caution, Clash, SetUp, part_ref};
@@ -41,6 +42,8 @@ pub struct Step {
     pub left: Vec<Told<Left>>,
     /// Cautions that must be heeded here, as indices into the plan's list.
     pub cautions: Vec<usize>,
+    /// What it has to do with jobs that stand in the place of one another.
+    pub turns: Vec<Turned>,
 }
 
 /// A job that comes before, and why.
@@ -70,7 +73,7 @@ pub struct WorkPlan {
     /// was refused.
     pub not_done: Vec<NotDone>,
     /// Jobs that the rules never plan together.
-    pub at_odds: Vec<(usize, usize)>,
+    pub at_odds: Vec<AtOdds>,
     /// Cautions that hold.
     pub cautions: Vec<Caution>,
     /// Set if the answers cannot all be true; then there is no plan.
@@ -158,15 +161,19 @@ pub fn plan(
     buffers.grow(&mut case, &status)?;
     let cautions = case.cautions(set_up);
     let raised = raised(&mut case);
+    let turns = Turns::of(set_up, &mut case);
     let order = case
         .inspection
         .order(buffers.memory(), status)
         .map_err(|_| SetUpError::TooManyParts)?;
-    let piece = case.inspection.piece();
-    let name = |part: usize| {
+    let part_name = |piece: &Piece<'_>, part: usize| {
         let reference = part_ref(&set_up.built.places, piece.parts(), part);
         words::part_name(set_up.model, &reference)
     };
+    let mut at_odds_here = always_at_odds(&order, &pack);
+    at_odds_here.extend(at_odds(set_up, &mut case, order.tasks(), &part_name));
+    let piece = case.inspection.piece();
+    let name = |part: usize| part_name(piece, part);
     let bites: Vec<(usize, usize)> = raised
         .iter()
         .filter_map(|call| {
@@ -178,7 +185,8 @@ pub fn plan(
     let tasks = Tasks {
         order: &order,
         pack: &pack,
-        model: set_up.model,
+        set_up,
+        turns: &turns,
         progress,
     };
     Ok(WorkPlan {
@@ -190,10 +198,7 @@ pub fn plan(
             .against(&pack)
             .map(|(job, reason)| (usize::from(job), after(&pack, &reason)))
             .collect(),
-        at_odds: order
-            .at_odds(&pack)
-            .map(|(one, other)| (usize::from(one), usize::from(other)))
-            .collect(),
+        at_odds: at_odds_here,
         cautions,
         clash: None,
     })
@@ -308,7 +313,8 @@ fn after(pack: &Pack<'_>, reason: &Reason) -> After {
 struct Tasks<'t> {
     order: &'t Order<'t>,
     pack: &'t Pack<'t>,
-    model: &'t Model,
+    set_up: &'t SetUp<'t>,
+    turns: &'t Turns,
     progress: &'t Progress,
 }
 
@@ -334,7 +340,12 @@ impl Tasks<'_> {
     }
 
     fn begun(&self, job: u16, needed_by: Option<u16>) -> Step {
-        let stage = self.model.jobs.get(usize::from(job)).map(|job| job.stage);
+        let stage = self
+            .set_up
+            .model
+            .jobs
+            .get(usize::from(job))
+            .map(|job| job.stage);
         Step {
             job: usize::from(job),
             certain: Vec::new(),
@@ -351,6 +362,7 @@ impl Tasks<'_> {
             to_ask: false,
             left: Vec::new(),
             cautions: Vec::new(),
+            turns: Vec::new(),
         }
     }
 
@@ -359,6 +371,7 @@ impl Tasks<'_> {
         if task.needed_by.is_none() {
             step.needed_by = None;
         }
+        self.turns.tell(self.set_up, task, &name, &mut step.turns);
         match task.truth {
             Truth::True => step.certain.push(name),
             _ => {

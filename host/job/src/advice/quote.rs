@@ -172,7 +172,7 @@ impl Quote {
         }
         if !instead.is_empty() {
             sentences.push(format!(
-                "Until somebody measures, the longest job is counted. It may come to {}.",
+                "Until somebody looks, the longest job is counted. It may come to {}.",
                 words::list(&instead)
             ));
         }

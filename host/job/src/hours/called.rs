@@ -17,7 +17,8 @@
 //! * Some plans hang on a reading, or a sign, to which the rules give no chance. As
 //!   long as it is not known, such a plan calls for its job where one of the faults
 //!   that the job mends is there; of the rungs of one ladder, that with the longest
-//!   job. If the job mends nothing that could be there, nobody can say: it is
+//!   job. Where it is certain that something is done, and open only which of several jobs
+//!   that stand in the place of one another, the longest is counted. If the job mends nothing that could be there, nobody can say: it is
 //!   [`Task::cannot_say`], and is left out of all figures.
 
 use std::collections::BTreeSet;
@@ -49,8 +50,11 @@ pub struct Task {
     pub is_planned: bool,
     /// A plan may call for it, and the rules do not say how likely that is.
     pub cannot_say: bool,
+    /// A plan calls for it whatever is hidden, and for no other job in its place.
+    pub is_certain: bool,
     /// A plan that hangs on a reading may call for it, and this longer job of the
-    /// same ladder is counted in its stead as long as nobody has measured.
+    /// same ladder is counted in its stead as long as nobody has measured; or that may
+    /// be done in its place, and nobody has looked whether it is.
     pub counted_as: Option<JobId>,
 }
 
@@ -62,15 +66,16 @@ pub(super) fn tasks<N: Number>(
     case: &mut Case<'_, N>,
     status: &dyn Fn(u16, usize) -> Status,
 ) -> Vec<Task> {
+    let planned = plans::calls(model);
     let mut list = List {
         model,
         pack: *case.inspection.pack(),
         status,
+        planned: &planned,
         tasks: Vec::new(),
         barred: BTreeSet::new(),
         called: BTreeSet::new(),
     };
-    let planned = plans::calls(model);
     let mut calls = Vec::new();
     for (sentence, plan) in planned.iter().enumerate() {
         let condition = list.pack.plan(sentence).condition;
@@ -105,6 +110,8 @@ struct List<'m> {
     pack: Pack<'m>,
     /// Where a job stands for a part.
     status: &'m dyn Fn(u16, usize) -> Status,
+    /// Everything that calls for jobs.
+    planned: &'m [Call],
     tasks: Vec<Task>,
     /// What cannot be done, because a job that must come first is refused.
     barred: BTreeSet<(JobId, usize)>,
@@ -137,19 +144,35 @@ impl List<'_> {
         part: usize,
         is_planned: bool,
     ) {
-        let Bounds { surely, perhaps } = meaning(found, &part, &plan.when);
+        let Bounds { surely, perhaps } = plans::holds(found, &part, plan);
         let mut when = surely.clone();
         let mut cannot_say = surely != perhaps;
         let mut counted_as = None;
+        let mut which_is_open = false;
         if cannot_say {
-            let all = std::iter::once(plan.job).chain(plan.others.iter().copied());
-            let mending = all.filter(|&job| found.mends(part, job) != Claim::Known(false));
-            if let Some(longest) = mending.max_by_key(|&job| self.length(job)) {
-                cannot_say = false;
-                if longest == plan.job {
-                    when = Claim::any(vec![surely, found.mends(part, longest)]);
-                } else {
-                    counted_as = Some(longest);
+            let others = self.others(found, plan, part);
+            let written = meaning(found, &part, &plan.when);
+            if written.surely == written.perhaps {
+                // Only which job it is, is open: the longest is counted.
+                let length = |job: JobId| self.length(job);
+                let others = others.into_iter();
+                let (longer, claims): (Vec<_>, Vec<_>) = others
+                    .filter(|(job, _)| length(*job) > length(plan.job))
+                    .unzip();
+                let none_longer = Claim::any(claims).negated();
+                when = Claim::any(vec![surely, Claim::all(vec![perhaps, none_longer])]);
+                (cannot_say, which_is_open) = (false, true);
+                counted_as = longer.into_iter().max_by_key(|&job| length(job));
+            } else {
+                let all = others.into_iter().map(|(job, _)| job).chain([plan.job]);
+                let mending = all.filter(|&job| found.mends(part, job) != Claim::Known(false));
+                if let Some(longest) = mending.max_by_key(|&job| self.length(job)) {
+                    cannot_say = false;
+                    if longest == plan.job {
+                        when = Claim::any(vec![surely, found.mends(part, longest)]);
+                    } else {
+                        counted_as = Some(longest);
+                    }
                 }
             }
         }
@@ -162,9 +185,39 @@ impl List<'_> {
         }
         let task = self.task(plan.job, at, is_planned);
         let task = &mut self.tasks[task];
+        task.is_certain |= when == Claim::Known(true) && !which_is_open;
         task.when.push((part, when));
         task.cannot_say |= cannot_say;
         task.counted_as = task.counted_as.or(counted_as);
+    }
+
+    /// The other jobs that may be called for by the same plan or ladder, each with where it
+    /// may be, as far as what stands in the place of what goes.
+    fn others<N: Number>(
+        &self,
+        found: &mut Found<'_, '_, '_, N>,
+        plan: &Call,
+        part: usize,
+    ) -> Vec<(JobId, Claim)> {
+        let mut others = Vec::new();
+        for other in self
+            .planned
+            .iter()
+            .filter(|other| other.written == plan.written)
+        {
+            let turns = other
+                .turns
+                .iter()
+                .map(|turn| plans::turns(found, &part, turn).perhaps);
+            let may_be = Claim::all(turns.collect());
+            let at = done_for(&self.pack, found.inspection.piece(), other.job.0, part);
+            let is_to_do = other.turns.is_empty() || self.status(other.job, at) == Status::ToDo;
+            if other.job != plan.job && is_to_do && may_be != Claim::Known(false) {
+                let written = meaning(found, &part, &other.when).perhaps;
+                others.push((other.job, Claim::all(vec![written, may_be])));
+            }
+        }
+        others
     }
 
     /// By what the longest job is told.
@@ -186,6 +239,7 @@ impl List<'_> {
                 when: Vec::new(),
                 needed_by: Vec::new(),
                 is_planned,
+                is_certain: false,
                 cannot_say: false,
                 counted_as: None,
             });

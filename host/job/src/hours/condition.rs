@@ -1,7 +1,7 @@
 //! The condition of a plan as claims about a world.
 
 use tellmark_compile::ground::{Claim, Ground};
-use tellmark_compile::meaning::{Meaning, Opposite, by_counting, is_within};
+use tellmark_compile::meaning::{Counting, Meaning, Opposite, by_counting, is_within};
 use tellmark_compile::{Rules, count_sign};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::logic::can_be;
@@ -254,7 +254,9 @@ impl<N: Number> Opposite for Found<'_, '_, '_, N> {
             perhaps: value.surely.negated(),
         }
     }
+}
 
+impl<N: Number> Counting for Found<'_, '_, '_, N> {
     fn at_least(
         &mut self,
         n: usize,

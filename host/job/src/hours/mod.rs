@@ -138,20 +138,18 @@ impl Work {
     /// Which tasks are done whatever is hidden.
     #[must_use]
     pub fn certain(&self) -> Vec<bool> {
-        self.those_called(|claim| *claim == Claim::Known(true))
+        self.and_what_they_need(|task| task.is_certain)
     }
 
     /// Which tasks have a chance: not those of which nobody can say anything.
     fn weighed(&self) -> Vec<bool> {
-        self.those_called(|claim| *claim != Claim::Known(false))
+        let may_be = |claim: &Claim| *claim != Claim::Known(false);
+        self.and_what_they_need(|task| task.when.iter().any(|(_, claim)| may_be(claim)))
     }
 
-    /// The tasks that a claim of this sort calls for, and what they need.
-    fn those_called(&self, is_so: impl Fn(&Claim) -> bool) -> Vec<bool> {
-        let tasks = self.tasks.iter();
-        let mut called: Vec<bool> = tasks
-            .map(|task| task.when.iter().any(|(_, claim)| is_so(claim)))
-            .collect();
+    /// The tasks that are so, and what they need.
+    fn and_what_they_need(&self, is_so: impl Fn(&Task) -> bool) -> Vec<bool> {
+        let mut called: Vec<bool> = self.tasks.iter().map(is_so).collect();
         loop {
             let tasks = self.tasks.iter().zip(&called);
             let next: Vec<bool> = tasks

@@ -159,6 +159,11 @@ fn entries(reading: &Reading) -> Vec<(Span, Value)> {
         let job = text(&model.jobs[plan.job.index()].name);
         entries.add("plan", plan.at, plan.source, [("job", job)]);
     }
+    for one in &model.stand_ins {
+        let name = |job: tellmark_language::model::JobId| text(&model.jobs[job.index()].name);
+        let jobs = [("job", name(one.job)), ("replaced", name(one.replaced))];
+        entries.add("stand-in", one.at, one.source, jobs);
+    }
     for caution in &model.cautions {
         let more = [
             ("text", text(&caution.text)),
@@ -168,6 +173,9 @@ fn entries(reading: &Reading) -> Vec<(Span, Value)> {
     }
     for dating in &model.datings {
         entries.add("dating", dating.at, dating.source, []);
+    }
+    for relative in &model.relatives {
+        entries.add("dating", relative.at, relative.source, []);
     }
     entries.found
 }

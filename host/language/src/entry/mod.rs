@@ -40,6 +40,15 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// Where the sentence stands, without its particulars.
+    #[must_use]
+    pub fn sentence_at(&self) -> Span {
+        match (self.sentence.first(), self.sentence.last()) {
+            (Some(first), Some(last)) => first.at.to(last.at),
+            _ => self.at,
+        }
+    }
+
     /// The entry with a change made in its sentence; nothing if the change is
     /// not one of whole words.
     #[must_use]
@@ -307,6 +316,7 @@ fn is_structure(
         Opener::Caution => first_text == Some(colon + 1),
         Opener::Ladder => {
             first
+                || holds(list, "depending on how")
                 || starts(&tokens[colon + 1..], "plan to")
                 || starts(&tokens[colon + 1..], "nothing")
                 || before.last().is_some_and(|t| {

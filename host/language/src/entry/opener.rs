@@ -34,13 +34,15 @@ pub enum Opener {
     If,
     /// `When … plan to …`
     Plan,
-    /// `Depending on how …:`
+    /// `When …, instead of … plan to …`
+    StandIn,
+    /// `Depending on how …:`, `When …, depending on how …:`
     Ladder,
     /// `Job: …`
     Job,
     /// `Always …` and `Better … before you …`
     Order,
-    /// `Never plan to … and … together`
+    /// `Never plan to … and … together`, `When …, never plan to …`
     Exclusion,
     /// `Take care when …` and `Stop when …`
     Caution,
@@ -56,6 +58,8 @@ pub enum Opener {
     CountsAs,
     /// `A … is not earlier than …`, `A … is later than its …`
     Dating,
+    /// `A … is usually earlier than its …`, `A … that … has a later …`
+    Relative,
     /// `A … has lost a …`
     Trace,
     /// `A … is at most one of …`
@@ -86,10 +90,11 @@ impl Opener {
             Opener::Default => "a sentence that begins \"Unless we say otherwise\"",
             Opener::If => "a rule",
             Opener::Plan => "a plan",
+            Opener::StandIn => "a sentence with \"instead of\"",
             Opener::Ladder => "a ladder",
             Opener::Job => "a job",
             Opener::Order => "an order of work",
-            Opener::Exclusion => "a sentence that begins \"Never plan to\"",
+            Opener::Exclusion => "a sentence with \"never plan to\"",
             Opener::Caution => "a caution",
             Opener::Round => "a round",
             Opener::Example => "an example",
@@ -97,6 +102,7 @@ impl Opener {
             Opener::Hidden => "a hidden fault",
             Opener::CountsAs => "a sentence with \"counts as\"",
             Opener::Dating => "a dating",
+            Opener::Relative => "a dating of one part by another",
             Opener::Trace => "a trace",
             Opener::AtMostOne => "a sentence with \"at most one of\"",
             Opener::OnlyIf => "a sentence with \"only if\"",
@@ -124,6 +130,9 @@ impl Opener {
             Opener::Plan => {
                 "\"When a runner is worn more than 2 mm then plan to fit a new runner.\""
             }
+            Opener::StandIn => {
+                "\"When a drawer is nailed shut, instead of wax the runner plan to open the drawer.\""
+            }
             Opener::Ladder => {
                 "\"Depending on how much a runner is worn:\", then lines such as \"up to 1 mm: plan to wax the runner\" and \"more: nothing\""
             }
@@ -147,6 +156,7 @@ impl Opener {
                 "\"A bottom counts as cracked when it is split at least 1 mm wide.\""
             }
             Opener::Dating => "\"A gimlet-point screw is not earlier than 1846.\"",
+            Opener::Relative => "\"A door is usually earlier than its lock.\"",
             Opener::Trace => "\"A front that shows plugged holes has lost a handle.\"",
             Opener::AtMostOne => "\"A bottom is at most one of cracked, held fast or shrunk.\"",
             Opener::OnlyIf => "\"A bottom can be held fast only if it is grooved in.\"",
@@ -214,7 +224,11 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
             None => starts(tokens, words),
         };
         if fits {
-            return Some(opener);
+            return Some(if opener == Opener::Plan {
+                after_when(tokens)
+            } else {
+                opener
+            });
         }
     }
     if !(starts(tokens, "a") || starts(tokens, "an")) {
@@ -236,6 +250,8 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
         Some(Opener::OnlyIf)
     } else if holds(sentence, "may be") || holds(sentence, "may show") {
         Some(Opener::Hidden)
+    } else if holds(sentence, "earlier than its") || has_later(sentence) {
+        Some(Opener::Relative)
     } else if ["earlier than", "later than", "usually from"]
         .iter()
         .any(|words| holds(sentence, words))
@@ -257,8 +273,48 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
     }
 }
 
+/// "… has a later lock", "… has one later lock".
+fn has_later(sentence: &[Token]) -> bool {
+    let has = sentence.iter().position(|t| t.is("has") || t.is("have"));
+    let after = has.map_or(&[][..], |has| &sentence[has + 1..]);
+    let later = after.iter().take(2).position(|t| t.is("later"));
+    later.is_some_and(|later| !after.get(later + 1).is_some_and(|t| t.is("than")))
+}
+
+/// What sort of sentence begins "When …": what comes first after what must be so.
+fn after_when(tokens: &[Token]) -> Opener {
+    const SORTS: [(&str, Opener); 4] = [
+        ("plan to", Opener::Plan),
+        ("instead of", Opener::StandIn),
+        ("depending on how", Opener::Ladder),
+        ("never plan", Opener::Exclusion),
+    ];
+    let sort = |at: usize| {
+        let rest = &tokens[at..];
+        let found = SORTS.iter().find(|(words, _)| starts(rest, words));
+        found.map(|(_, opener)| *opener)
+    };
+    let last = tokens.iter().rev().find(|t| t.sort == Sort::Word);
+    let other = if last.is_some_and(|t| t.is("together")) && tokens.iter().any(|t| t.is("never")) {
+        Opener::Exclusion
+    } else if holds(tokens, "before you") {
+        Opener::Order
+    } else {
+        Opener::Plan
+    };
+    (1..tokens.len()).find_map(sort).unwrap_or(other)
+}
+
 /// The message about a beginning that is not known, and what to read instead.
 pub(super) fn unknown_opener(tokens: &[Token]) -> (Message, Option<(usize, &'static str)>) {
+    if starts(tokens, "instead of") && holds(tokens, "plan to") {
+        let example = Opener::StandIn.example();
+        let at = tokens[0].at.to(tokens[1].at);
+        return (
+            Message::new(at, Problem::InsteadOfElsewhere { example }),
+            None,
+        );
+    }
     if starts(tokens, "instead of") {
         let last = tokens.get(2).unwrap_or(&tokens[1]);
         let message = Message::new(

@@ -3,5 +3,7 @@
 pub mod answer;
 pub mod clause;
 pub mod declare;
+mod depends;
 pub mod name;
+mod relative;
 pub mod sentence;

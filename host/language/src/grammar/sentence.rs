@@ -8,11 +8,13 @@ use nom::{Input, Parser};
 
 use crate::entry::Opener;
 use crate::grammar::clause::{clause, conditions, measuring_word, saying, thing};
+use crate::grammar::depends::{exclusion_when, ladder, order_when, stand_in};
 use crate::grammar::name::{article, be, free, frequency, has, named, noun, phrase};
+use crate::grammar::relative::relative;
 use crate::input::{Read, Tokens, colon, comma, end, word, words};
 use crate::number::{quantity, year};
 use crate::span::Span;
-use crate::syntax::{Clause, Name, NewBound, Pointing, Sentence, Thing};
+use crate::syntax::{Clause, Conditions, Name, NewBound, Pointing, Sentence, Thing};
 use crate::token::Sort;
 use crate::vocab::is_closed;
 
@@ -21,12 +23,14 @@ pub fn sentence(opener: Opener, input: Tokens<'_>) -> Read<'_, Sentence> {
     match opener {
         Opener::If => rule(input),
         Opener::Plan => plan(input),
+        Opener::StandIn => stand_in(input),
         Opener::Ladder => ladder(input),
         Opener::Job => job_entry(input),
-        Opener::Order => order(input),
-        Opener::Exclusion => exclusion(input),
+        Opener::Order => order_when(input),
+        Opener::Exclusion => exclusion_when(input),
         Opener::Caution => caution(input),
         Opener::Dating => dating(input),
+        Opener::Relative => relative(input),
         Opener::Trace => trace(input),
         Opener::AtMostOne => at_most_one(input),
         Opener::OnlyIf => only_if(input),
@@ -80,7 +84,7 @@ fn means(input: Tokens<'_>, sign: crate::syntax::Conditions) -> Read<'_, Sentenc
 }
 
 /// The name of a job, up to the end of the sentence.
-fn job<'a>(input: Tokens<'a>, stops: &[&str]) -> Read<'a, Name> {
+pub(super) fn job<'a>(input: Tokens<'a>, stops: &[&str]) -> Read<'a, Name> {
     let count = input
         .rest
         .iter()
@@ -103,7 +107,7 @@ fn plan(input: Tokens<'_>) -> Read<'_, Sentence> {
     let (rest, when) = preceded(word("when"), cut(conditions)).parse(input)?;
     cut(|i| {
         let (rest, _) = (opt(comma), opt(word("then")), words("plan to")).parse(i)?;
-        let (rest, job) = job(rest, &["unless"])?;
+        let (rest, job) = job(rest, &["unless", "instead"])?;
         let (rest, ()) = end(rest)?;
         Ok((
             rest,
@@ -116,14 +120,16 @@ fn plan(input: Tokens<'_>) -> Read<'_, Sentence> {
     .parse(rest)
 }
 
-fn ladder(input: Tokens<'_>) -> Read<'_, Sentence> {
+/// "depending on how wide a bottom is split: …"; of what something must be so of, "how
+/// wide it is split".
+pub(super) fn ladder_from(input: Tokens<'_>, when: Option<Conditions>) -> Read<'_, Sentence> {
     let (rest, _) = words("depending on how")(input)?;
-    cut(ladder_body).parse(rest)
-}
-
-fn ladder_body(input: Tokens<'_>) -> Read<'_, Sentence> {
-    let (rest, word_) = a_word(input)?;
-    let (rest, (_, noun, _)) = (article, noun, be).parse(rest)?;
+    let (rest, word_) = a_word(rest)?;
+    let thing = rest;
+    let a_part = map(preceded(article, noun), Some);
+    let (rest, noun) = alt((value(None, word("it")), a_part)).parse(rest)?;
+    let thing_at = thing.span_to(&rest);
+    let (rest, _) = be(rest)?;
     let (rest, phrase) = opt(phrase).parse(rest)?;
     let (mut rest, _) = colon(rest)?;
     let mut rungs = Vec::new();
@@ -141,8 +147,10 @@ fn ladder_body(input: Tokens<'_>) -> Read<'_, Sentence> {
     Ok((
         rest,
         Sentence::Ladder {
+            when,
             word: word_,
             noun,
+            thing_at,
             phrase,
             rungs,
             more,
@@ -198,7 +206,7 @@ fn job_entry(input: Tokens<'_>) -> Read<'_, Sentence> {
     .parse(rest)
 }
 
-fn order<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
+pub(super) fn order<'a>(input: Tokens<'a>, hangs: Option<Span>) -> Read<'a, Sentence> {
     let (rest, always) =
         alt((value(true, word("always")), value(false, word("better")))).parse(input)?;
     cut(|i: Tokens<'a>| {
@@ -210,6 +218,7 @@ fn order<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
         Ok((
             rest,
             Sentence::Order {
+                hangs,
                 always,
                 before,
                 after,
@@ -238,7 +247,7 @@ fn because(input: Tokens<'_>) -> Read<'_, Option<Span>> {
     Ok((reason.take_from(reason.rest.len()), Some(at)))
 }
 
-fn exclusion<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
+pub(super) fn exclusion<'a>(input: Tokens<'a>, when: Option<Conditions>) -> Read<'a, Sentence> {
     let (rest, _) = words("never plan to")(input)?;
     cut(|i: Tokens<'a>| {
         let last = i.rest.iter().rposition(|t| t.is("together"));
@@ -258,7 +267,8 @@ fn exclusion<'a>(input: Tokens<'a>) -> Read<'a, Sentence> {
             return i.take_from(last).fail("and");
         }
         let (rest, ()) = end(i.take_from(last + 1))?;
-        Ok((rest, Sentence::Exclusion { splits }))
+        let when = when.clone();
+        Ok((rest, Sentence::Exclusion { when, splits }))
     })
     .parse(rest)
 }
@@ -294,7 +304,7 @@ pub fn text(input: Tokens<'_>) -> Read<'_, Name> {
 }
 
 /// "a screw that is loose".
-fn some_of_a_kind<'a>(input: Tokens<'a>) -> Read<'a, (Name, Option<Clause>)> {
+pub(super) fn some_of_a_kind<'a>(input: Tokens<'a>) -> Read<'a, (Name, Option<Clause>)> {
     let (rest, noun) = preceded(article, noun).parse(input)?;
     let (rest, that) = opt(|i: Tokens<'a>| {
         let (rest, _) = word("that")(i)?;

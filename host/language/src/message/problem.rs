@@ -712,4 +712,50 @@ problems! {
         others: Option<usize>,
         ways: Option<&'a str>,
     },
+
+    // ---- work that hangs on something
+
+    /// A job in its own place.
+    201 => StandsInForItself { job: &'a str },
+    /// Jobs that stand in for each other.
+    202 => StandInCircle { circle: &'a str, lines: &'a str },
+    /// A job in the place of one that nothing plans.
+    203 => NothingToStandInFor { job: &'a str },
+    /// A condition about something that the replaced job has nothing to do with.
+    204 => StandInElsewhere { job: &'a str, planned: &'a str, subject: &'a str },
+    /// A condition about the parts of what the replaced job's part is built into.
+    205 => StandInOfOtherParts { job: &'a str, planned: &'a str, subject: &'a str },
+    /// A job is replaced that another needs first.
+    206 => StandInForFirst { job: &'a str, other: &'a str, line: &'a str, instead: &'a str },
+    /// The replaced job has a place in the order of work; the other has none there.
+    207 => StandInWithoutPlace {
+        replaced: &'a str,
+        order: &'a str,
+        line: &'a str,
+        job: &'a str,
+        right: &'a str,
+    },
+    /// A ladder about "it" without "When", or about a part after "When".
+    208 => LadderOfIt { noun: Option<&'a str> },
+    /// An order of work that hangs on something.
+    209 => OrderCannotHang,
+    /// "Instead of" where a sentence of another sort would have it.
+    210 => InsteadOfElsewhere { example: &'a str },
+    /// A step that waits for something of one part of several.
+    211 => KnownOfEachOrAny { part: &'a str, plural: &'a str },
+
+    // ---- what is older than what
+
+    /// "Is earlier than its …" without "usually".
+    212 => UsuallyMissing { subject: &'a str, part: &'a str },
+    /// "Usually later than its …", which is said the other way round.
+    213 => UsuallyLater { right: Option<&'a str> },
+    /// "Is often earlier than its …".
+    215 => OnlyUsually,
+    /// That one of several parts is later, as a rule.
+    216 => LaterOfSeveral { example: &'a str },
+    /// No comma after "When …".
+    217 => CommaMissing { words: &'a str },
+    /// A part that is not built straight into the other.
+    214 => NotStraightInto { part: &'a str, subject: &'a str, owners: Option<&'a str> },
 }

@@ -13,9 +13,11 @@ mod finding;
 mod ids;
 mod kin;
 mod kind;
+mod relative;
 mod round;
 mod rule;
 mod sign;
+mod stand_in;
 mod state;
 mod work;
 
@@ -27,9 +29,11 @@ pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Which};
 pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
 pub use kin::Inherited;
 pub use kind::{Kind, Member};
-pub use round::{Round, Step};
+pub use relative::{Beside, Relative};
+pub use round::{Known, Round, Step};
 pub use rule::{AtMostOne, Means, OnlyIf, Rule, Together};
 pub use sign::{Asks, Disturbs, Sense, Sign};
+pub use stand_in::StandIn;
 pub use state::{Missed, Nature, State, Towards, Verb};
 pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, WorkStage};
 
@@ -69,6 +73,8 @@ pub struct Model {
     pub jobs: Vec<Job>,
     /// `When … plan to …`.
     pub plans: Vec<Plan>,
+    /// `When …, instead of … plan to …`.
+    pub stand_ins: Vec<StandIn>,
     /// `Depending on how …`.
     pub ladders: Vec<Ladder>,
     /// `Take care when …` and `Stop when …`.
@@ -79,6 +85,8 @@ pub struct Model {
     pub exclusions: Vec<Exclusion>,
     /// `A … is not earlier than …`.
     pub datings: Vec<Dating>,
+    /// `A … is usually earlier than its …`, `A … that … has a later …`.
+    pub relatives: Vec<Relative>,
     /// `To look over a …`.
     pub rounds: Vec<Round>,
     /// `Example: …`.

@@ -21,6 +21,17 @@ pub struct Step {
     pub sign: SignId,
     /// Only if this holds, read with the piece as subject.
     pub only_if: Option<Condition>,
+    /// Set if `only_if` says that this is known.
+    pub known: Option<Known>,
     /// Where it was written.
     pub at: Span,
+}
+
+/// `only once it is known whether …`: what a step waits for.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Known {
+    /// What must be known.
+    pub sign: SignId,
+    /// Whether it is so of any of the parts, rather than of each of them.
+    pub any: bool,
 }

@@ -117,7 +117,9 @@ pub struct Plan {
 /// `Depending on how …: up to …`.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Ladder {
-    /// The measure (its kind is the subject).
+    /// Where this is so of a part of this kind; `None`: always.
+    pub when: Option<(KindId, Condition)>,
+    /// The measure; without `when`, its kind is the subject.
     pub sign: SignId,
     /// Each rung: up to and including this many ticks, this job or nothing.
     pub rungs: Vec<(Ticks, Option<JobId>)>,
@@ -170,12 +172,16 @@ pub struct Order {
 /// "Never plan to … and … together."
 #[derive(serde::Serialize, serde::Deserialize, Clone, Debug)]
 pub struct Exclusion {
+    /// Where this is so of a part of this kind; `None`: always.
+    pub when: Option<(KindId, Condition)>,
     /// One job.
     pub one: JobId,
     /// The other.
     pub other: JobId,
     /// `From:`.
     pub source: Option<SourceId>,
+    /// The sentence, without its particulars.
+    pub said_at: Span,
     /// The whole entry.
     pub at: Span,
 }

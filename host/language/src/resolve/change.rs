@@ -317,6 +317,7 @@ impl Reader<'_> {
             ),
             Item::OnlyIf(only_if) => ("a sentence with \"only if\"", state(only_if.state)),
             Item::Plan(plan) => ("a plan", job(plan.job)),
+            Item::StandIn(stand_in) => (Opener::StandIn.name(), job(stand_in.replaced)),
             Item::Ladder(ladder) => ("a ladder", self.sign_called(ladder.sign)),
             Item::Caution(caution) => (
                 "a caution",
@@ -330,6 +331,10 @@ impl Reader<'_> {
             Item::Dating(dating) => (
                 "a dating",
                 crate::words::a(&self.model.kinds[dating.subject.index()].name),
+            ),
+            Item::Relative(relative) => (
+                Opener::Relative.name(),
+                crate::words::a(&self.model.kinds[relative.subject.index()].name),
             ),
             Item::Order(order) => ("an order of work", both(order.before, order.after)),
             Item::Exclusion(exclusion) => (
@@ -402,11 +407,13 @@ fn can_stand_instead(opener: Opener) -> bool {
         opener,
         Opener::If
             | Opener::Plan
+            | Opener::StandIn
             | Opener::Ladder
             | Opener::Order
             | Opener::Exclusion
             | Opener::Caution
             | Opener::Dating
+            | Opener::Relative
             | Opener::Trace
             | Opener::OnlyIf
             | Opener::AtMostOne
@@ -437,7 +444,7 @@ fn own_words(sentence: &Sentence) -> Option<String> {
         Sentence::Order { before, after, .. } => {
             Some(key(&called::order(&before.text, &after.text)))
         }
-        Sentence::Exclusion { splits } => {
+        Sentence::Exclusion { splits, .. } => {
             let (one, other) = splits.first()?;
             Some(key(&called::exclusion(&one.text, &other.text)))
         }

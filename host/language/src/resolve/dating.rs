@@ -7,7 +7,7 @@ use crate::model::{
 };
 use crate::resolve::Reader;
 use crate::resolve::clause::Usage;
-use crate::resolve::look::{Done, refuse};
+use crate::resolve::look::{Done, Look, refuse};
 use crate::resolve::reach::Scene;
 use crate::span::Span;
 use crate::syntax::{Clause, Name, NewBound, Sentence, Thing};
@@ -16,8 +16,10 @@ use crate::words::{a, capital, list_or};
 impl Reader<'_> {
     pub(super) fn ladder(&mut self, sentence: &Sentence, at: Span) -> Done<Ladder> {
         let Sentence::Ladder {
+            when,
             word,
             noun,
+            thing_at,
             phrase,
             rungs,
             more,
@@ -32,7 +34,15 @@ impl Reader<'_> {
                 },
             );
         };
-        let sign = self.sign_of_measure(noun, word, phrase.as_ref())?;
+        let (sign, when) = match (when, noun) {
+            (Some(when), noun) => {
+                let (sign, when) =
+                    self.ladder_when(when, (noun.as_ref(), *thing_at), word, phrase.as_ref())?;
+                (sign, Some(when))
+            }
+            (None, Some(noun)) => (self.sign_of_measure(noun, word, phrase.as_ref())?, None),
+            (None, None) => return refuse(*thing_at, Problem::LadderOfIt { noun: None }),
+        };
         let mut found = Vec::new();
         for (quantity, outcome) in rungs {
             let ticks = self.with_look(|look| look.ticks(sign, quantity))?;
@@ -60,6 +70,7 @@ impl Reader<'_> {
         };
         let more = more.as_ref().map(|job| self.job(job)).transpose()?;
         Ok(Ladder {
+            when,
             sign,
             rungs: found,
             more,
@@ -101,36 +112,7 @@ impl Reader<'_> {
             },
         };
         self.with_look(|look| {
-            let found = look.noun(noun)?;
-            let mut scene = Scene {
-                subject: found.kind,
-                opening: "A",
-                opened: false,
-                any_said: Vec::new(),
-                had: Vec::new(),
-            };
-            let that = that
-                .map(|clause| {
-                    let mut clause = clause.clone();
-                    clause.thing = Thing::It(noun.at);
-                    look.clause(&mut scene, &clause, Usage::Trigger)
-                })
-                .transpose()?;
-            let picked = found.choice.map(|(sign, value)| {
-                Condition::Test(Test {
-                    whose: Reach::Own,
-                    what: Predicate::Choice {
-                        sign,
-                        values: vec![value],
-                        yes: true,
-                    },
-                    at: noun.at,
-                })
-            });
-            let when = match (picked, that) {
-                (Some(one), Some(other)) => Some(Condition::All(vec![one, other])),
-                (one, other) => one.or(other),
-            };
+            let (subject, when) = look.some(noun, that)?;
             if when.is_none() {
                 let rest = match &bound {
                     DateBound::LaterThan(_) => "is later than its …",
@@ -138,7 +120,7 @@ impl Reader<'_> {
                     _ => "",
                 };
                 if !rest.is_empty() {
-                    let part = &look.model.kinds[found.kind.index()].name;
+                    let part = &look.model.kinds[subject.index()].name;
                     let right = format!("{} that … {rest}", capital(&a(part)));
                     return refuse(
                         noun.at,
@@ -150,7 +132,7 @@ impl Reader<'_> {
                 }
             }
             Ok(Dating {
-                subject: found.kind,
+                subject,
                 when,
                 bound,
                 region: region as Option<Region>,
@@ -237,6 +219,47 @@ impl Reader<'_> {
             )
             .with_fix(at, near.clone(), false),
         ))
+    }
+}
+
+impl Look<'_> {
+    /// "A screw that is loose", "a gimlet-point screw": the kind, and what it must be like.
+    pub(super) fn some(
+        &self,
+        noun: &Name,
+        that: Option<&Clause>,
+    ) -> Done<(KindId, Option<Condition>)> {
+        let found = self.noun(noun)?;
+        let mut scene = Scene {
+            subject: found.kind,
+            opening: "A",
+            opened: false,
+            any_said: Vec::new(),
+            had: Vec::new(),
+        };
+        let that = that
+            .map(|clause| {
+                let mut clause = clause.clone();
+                clause.thing = Thing::It(noun.at);
+                self.clause(&mut scene, &clause, Usage::Trigger)
+            })
+            .transpose()?;
+        let picked = found.choice.map(|(sign, value)| {
+            Condition::Test(Test {
+                whose: Reach::Own,
+                what: Predicate::Choice {
+                    sign,
+                    values: vec![value],
+                    yes: true,
+                },
+                at: noun.at,
+            })
+        });
+        let when = match (picked, that) {
+            (Some(one), Some(other)) => Some(Condition::All(vec![one, other])),
+            (one, other) => one.or(other),
+        };
+        Ok((found.kind, when))
     }
 }
 

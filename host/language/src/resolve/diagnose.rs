@@ -6,9 +6,10 @@ use crate::message::{Message, Problem};
 use crate::near::nearest;
 use crate::resolve::look::Look;
 use crate::span::Span;
+use crate::syntax::Name;
 use crate::token::{Sort, Token};
 use crate::vocab::{is_closed, join};
-use crate::words::cases;
+use crate::words::{capital, cases};
 
 /// The message for a sentence whose reading was lost.
 #[must_use]
@@ -207,6 +208,32 @@ fn known_slip(
     written: &impl Fn(Span) -> String,
 ) -> Option<Message> {
     let after = tokens.get(lost);
+    if matches!(opener, Some(Opener::Plan | Opener::If))
+        && let Some(at) = (0..tokens.len()).find(|&at| starts(&tokens[at..], "instead of"))
+    {
+        return Some(Message::new(
+            tokens[at].at.to(tokens[at + 1].at),
+            Problem::InsteadOfElsewhere {
+                example: Opener::StandIn.example(),
+            },
+        ));
+    }
+    if let Some(message) = comma_missing(opener, tokens) {
+        return Some(message);
+    }
+    if opener == Some(Opener::If)
+        && let Some(at) = is_later(tokens)
+    {
+        let example = "A base that shows odd castors has a later castor.";
+        return Some(Message::new(at, Problem::LaterOfSeveral { example }));
+    }
+    if opener == Some(Opener::Relative)
+        && after.is_some()
+        && starts(tokens.get(lost + 1..).unwrap_or(&[]), "earlier than its")
+    {
+        let at = tokens[lost].at;
+        return Some(Message::new(at, Problem::OnlyUsually).with_fix(at, "usually", false));
+    }
     if opener == Some(Opener::If) && wants.contains(&"then") && !tokens.iter().any(|t| t.is("then"))
     {
         // A near word stands where "then" should.
@@ -233,6 +260,11 @@ fn known_slip(
         ));
     }
     if opener == Some(Opener::Dating)
+        && let Some(message) = usually_later(tokens, look)
+    {
+        return Some(message);
+    }
+    if opener == Some(Opener::Dating)
         && let Some(message) = year_without_not(tokens, lost)
     {
         return Some(message);
@@ -252,6 +284,71 @@ fn known_slip(
         }
     }
     None
+}
+
+/// "When a base is oak depending on how …": without a comma, all of it would be said of the
+/// base.
+fn comma_missing(opener: Option<Opener>, tokens: &[Token]) -> Option<Message> {
+    let words = match opener {
+        Some(Opener::Ladder) => "depending on how",
+        Some(Opener::Exclusion) => "never plan to",
+        _ => return None,
+    };
+    let at = (1..tokens.len()).find(|&at| starts(&tokens[at..], words))?;
+    let (before, word) = (&tokens[at - 1], &tokens[at]);
+    if before.sort == Sort::Comma || !starts(tokens, "when") {
+        return None;
+    }
+    let place = Span {
+        start: before.at.end,
+        end: before.at.end,
+        ..before.at
+    };
+    let message = Message::new(word.at, Problem::CommaMissing { words });
+    Some(message.with_fix(place, ",", true))
+}
+
+/// "…, one of them is later".
+fn is_later(tokens: &[Token]) -> Option<Span> {
+    let is_it = |at: usize| {
+        let verb = tokens[at].is("is") || tokens[at].is("are");
+        let ends = tokens.get(at + 2).is_none_or(|t| !t.is("than"));
+        verb && ends && tokens.get(at + 1).is_some_and(|t| t.is("later"))
+    };
+    let at = (0..tokens.len()).find(|&at| is_it(at))?;
+    Some(tokens[at].at.to(tokens[at + 1].at))
+}
+
+/// "A lock is usually later than its door", which is said the other way round.
+fn usually_later(tokens: &[Token], look: &Look<'_>) -> Option<Message> {
+    let at = (0..tokens.len()).find(|&at| starts(&tokens[at..], "usually later than its"))?;
+    let verb = at.checked_sub(1)?;
+    let rest = tokens.get(at + 4..)?;
+    let end = rest.iter().take_while(|t| t.sort == Sort::Word).count();
+    let kind = |words: &[Token]| {
+        let (first, last) = (words.first()?, words.last()?);
+        let name = Name {
+            text: join(words),
+            at: first.at.to(last.at),
+        };
+        look.plain(&name).ok().map(|found| found.kind)
+    };
+    let part = tokens.get(1..verb).and_then(kind);
+    let owner = rest.get(..end).and_then(kind);
+    let right = part.zip(owner).and_then(|(part, owner)| {
+        look.tree.member(owner, part)?;
+        let owner = capital(&look.a(owner));
+        Some(format!(
+            "{owner} is usually earlier than its {}.",
+            look.name(part)
+        ))
+    });
+    Some(Message::new(
+        tokens[at].at.to(tokens[at + 3].at),
+        Problem::UsuallyLater {
+            right: right.as_deref(),
+        },
+    ))
 }
 
 /// "later than 1846" where "not earlier than 1846" is meant.

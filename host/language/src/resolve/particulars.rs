@@ -79,12 +79,14 @@ fn allowed(opener: Opener) -> &'static [Label] {
         Opener::CountsAs => &[OnItsOwn, From, Note],
         Opener::Default => &[OnItsOwn, From, Note],
         Opener::If => &[From, Called, Note],
-        Opener::Plan => &[Takes, Waits, Needs, First, Mends, Stage, From, Called, Note],
+        Opener::Plan | Opener::StandIn => {
+            &[Takes, Waits, Needs, First, Mends, Stage, From, Called, Note]
+        }
         Opener::Job => &[Takes, Waits, Needs, First, Mends, Stage, From, Note],
         Opener::Ladder | Opener::Caution | Opener::Trace | Opener::OnlyIf | Opener::AtMostOne => {
             &[From, Called, Note]
         }
-        Opener::Dating => &[From, Called, Evidence, Note],
+        Opener::Dating | Opener::Relative => &[From, Called, Evidence, Note],
         Opener::Title => &[Note],
         _ => &[From, Note],
     }
@@ -127,7 +129,7 @@ impl Reader<'_> {
         }
         self.quiet_labels = false;
         if let Some(at) = entry.ask_owner
-            && !matches!(entry.opener, Opener::Job | Opener::Plan)
+            && !matches!(entry.opener, Opener::Job | Opener::Plan | Opener::StandIn)
         {
             self.say(Message::new(
                 at,

@@ -20,6 +20,7 @@ use crate::resolve::change::Changes;
 use crate::resolve::clause::Usage;
 use crate::resolve::look::{Done, Look, refuse};
 use crate::resolve::reach::Scene;
+use crate::span::Span;
 use crate::syntax::{Name, NewStep, Question, Thing};
 use crate::token::Sort;
 use crate::vocab::Said;
@@ -148,6 +149,10 @@ fn step(input: Tokens<'_>) -> Read<'_, NewStep> {
     let (rest, question) = question(rest)?;
     let (rest, only_if) =
         opt(preceded((opt(comma), words("only if")), cut(conditions))).parse(rest)?;
+    let (rest, known) = match &only_if {
+        Some(_) => (rest, None),
+        None => opt(once_known).parse(rest)?,
+    };
     let (after, _) = opt(sort(Sort::Semicolon, "a semicolon")).parse(rest)?;
     let (after, ()) = end(after)?;
     Ok((
@@ -158,9 +163,27 @@ fn step(input: Tokens<'_>) -> Read<'_, NewStep> {
             sense_at,
             question,
             only_if,
+            known,
             at: sense_from.span_to(&rest),
         },
     ))
+}
+
+/// "only once it is known whether each bottom is grooved in"
+fn once_known(input: Tokens<'_>) -> Read<'_, (Question, Span)> {
+    let start = (opt(comma), words("only once it is known"));
+    preceded(start, cut(what_is_known)).parse(input)
+}
+
+fn what_is_known(input: Tokens<'_>) -> Read<'_, (Question, Span)> {
+    let is_asked = ["whether", "how", "which"]
+        .iter()
+        .any(|word| input.next_is(word));
+    if !is_asked {
+        return input.fail("\"whether\", \"how\" or \"which\"");
+    }
+    let (rest, asked) = question(input)?;
+    Ok((rest, (asked, input.span_to(&rest))))
 }
 
 impl Look<'_> {
@@ -199,15 +222,22 @@ impl Look<'_> {
                 self.conditions(&mut scene, conditions, Usage::Trigger)
             })
             .transpose()?;
+        let known = new.known.as_ref();
+        let known = known.map(|(asked, at)| self.once_known(piece, asked, *at));
+        let (only_if, known) = match known.transpose()? {
+            Some((when, known)) => (Some(when), Some(known)),
+            None => (only_if, None),
+        };
         Ok(Step {
             sign,
             only_if,
+            known,
             at: new.at,
         })
     }
 
     /// The kind a step speaks of, which must be part of the piece.
-    fn step_part(&self, piece: KindId, thing: &Thing) -> Done<KindId> {
+    pub(super) fn step_part(&self, piece: KindId, thing: &Thing) -> Done<KindId> {
         let noun = match thing {
             Thing::It(_) | Thing::There(_) => return Ok(piece),
             Thing::One { noun, .. } | Thing::Many { noun, .. } => noun,
@@ -225,7 +255,7 @@ impl Look<'_> {
     }
 
     /// The sign a step names.
-    fn asked(&self, piece: KindId, question: &Question) -> Done<SignId> {
+    pub(super) fn asked(&self, piece: KindId, question: &Question) -> Done<SignId> {
         match question {
             Question::Whether(thing, verb, phrase) => {
                 let kind = self.step_part(piece, thing)?;

@@ -7,7 +7,7 @@ use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
     Asks, AtMostOne, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order,
-    Plan, Rule, SignId, Strength, Together, Verb,
+    Plan, Relative, Rule, SignId, StandIn, Strength, Together, Verb,
 };
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
@@ -38,9 +38,11 @@ pub(super) enum Item {
     Means(Means),
     Together(Together),
     Plan(Plan),
+    StandIn(StandIn),
     Ladder(Ladder),
     Caution(Caution),
     Dating(Dating),
+    Relative(Relative),
     Order(Order),
     Exclusion(Exclusion),
     AtMostOne(AtMostOne),
@@ -56,12 +58,14 @@ impl Reader<'_> {
                 entry.opener,
                 Opener::If
                     | Opener::Plan
+                    | Opener::StandIn
                     | Opener::Ladder
                     | Opener::Job
                     | Opener::Order
                     | Opener::Exclusion
                     | Opener::Caution
                     | Opener::Dating
+                    | Opener::Relative
                     | Opener::Trace
                     | Opener::OnlyIf
                     | Opener::AtMostOne
@@ -126,10 +130,12 @@ impl Reader<'_> {
             Item::Means(means) => self.model.means.push(means),
             Item::Together(together) => self.model.togethers.push(together),
             Item::Plan(plan) => self.model.plans.push(plan),
+            Item::StandIn(stand_in) => self.model.stand_ins.push(stand_in),
             Item::Ladder(ladder) => self.model.ladders.push(ladder),
             Item::Caution(caution) => self.model.cautions.push(caution),
             Item::Dating(dating) => self.model.datings.push(dating),
             Item::AtMostOne(one) => self.model.at_most_ones.push(one),
+            Item::Relative(relative) => self.model.relatives.push(relative),
             Item::OnlyIf(only_if) => self.model.only_ifs.push(only_if),
             Item::Order(order) => self.model.orders.push(order),
             Item::Exclusion(exclusion) => self.model.exclusions.push(exclusion),
@@ -149,9 +155,11 @@ impl Reader<'_> {
     fn source_given(&mut self, entry: &Entry, particulars: &Particulars) {
         let level = match entry.opener {
             Opener::Plan
+            | Opener::StandIn
             | Opener::Ladder
             | Opener::Caution
             | Opener::Dating
+            | Opener::Relative
             | Opener::Trace
             | Opener::Order => Level::Stop,
             Opener::If | Opener::Exclusion | Opener::OnlyIf | Opener::AtMostOne => Level::Look,
@@ -160,9 +168,7 @@ impl Reader<'_> {
         if particulars.from_given {
             return;
         }
-        let first = entry.sentence.first().map_or(entry.at, |t| t.at);
-        let last = entry.sentence.last().map_or(entry.at, |t| t.at);
-        let at = first_line(first.to(last), self.text(entry.at));
+        let at = first_line(entry.sentence_at(), self.text(entry.at));
         self.say(Message::new(at, Problem::SourceMissing).at_level(level));
     }
 
@@ -242,6 +248,16 @@ impl Reader<'_> {
                     at: entry.at,
                 })
             }
+            Sentence::StandIn {
+                when,
+                replaced,
+                job,
+            } => {
+                let mut stand_in = self.stand_in(when, replaced, job, entry)?;
+                stand_in.source = source;
+                stand_in.called = called;
+                Item::StandIn(stand_in)
+            }
             Sentence::Caution { stop, when, text } => {
                 let opening = if *stop { "Stop when" } else { "Take care when" };
                 self.check_screen(&text.text, text.at, 3);
@@ -290,6 +306,20 @@ impl Reader<'_> {
                     at: entry.at,
                 })
             }
+            Sentence::Relative {
+                noun,
+                that,
+                says,
+                usually,
+                other,
+            } => {
+                let some = (noun, that.as_ref());
+                let mut relative = self.relative(some, (*says, *usually), other, entry)?;
+                relative.source = source;
+                relative.called = called;
+                relative.evidence = particulars.evidence.unwrap_or_default();
+                Item::Relative(relative)
+            }
             Sentence::OnlyIf {
                 noun,
                 phrase,
@@ -315,7 +345,7 @@ impl Reader<'_> {
     }
 
     /// The subject and condition of a plan, caution or step.
-    fn trigger(
+    pub(super) fn trigger(
         &mut self,
         conditions: &Conditions,
         opening: &'static str,

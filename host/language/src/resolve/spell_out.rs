@@ -19,8 +19,9 @@ use tellmark_core::limits::MAX_STEPS;
 
 use crate::message::{Message, Problem};
 use crate::model::{
-    Asks, AtMostOne, Condition, DateBound, Dating, HowMany, KindId, Mark, Means, Model, OnlyIf,
-    PIECE, Predicate, Reach, Round, Rule, Sign, SignId, StateId, Step, Test, Together,
+    Asks, AtMostOne, Condition, DateBound, Dating, Exclusion, HowMany, KindId, Known, Ladder, Mark,
+    Means, Model, OnlyIf, PIECE, Predicate, Reach, Relative, Round, Rule, Sign, SignId, StandIn,
+    StateId, Step, Test, Together,
 };
 use crate::resolve::Reader;
 use crate::resolve::look::{Done, refuse};
@@ -46,6 +47,9 @@ impl Reader<'_> {
         for dating in &said.datings {
             spell.dating(dating, &mut out.datings, &mut refused);
         }
+        let relatives = said.relatives.iter();
+        let relatives = relatives.map(|one| spell.kept(&one.at, spell.relative(one), &mut refused));
+        out.relatives = in_place(relatives.collect());
         out.rounds = spell.rounds(&mut refused);
         out.inherited.said = Some(Box::new(said));
         self.model = out;
@@ -333,16 +337,27 @@ impl<'m> Spell<'m> {
             self.kept(&plan.at, spelt.collect(), refused)
         });
         out.plans = in_place(plans.collect());
-        let ladders = model.ladders.iter().map(|ladder| {
-            let of = model.signs[ladder.sign.index()].kind;
-            let kinds = self.kinds_of(of);
-            let spelt = kinds.map(|kind| crate::model::Ladder {
-                sign: self.sign(ladder.sign, kind),
-                ..ladder.clone()
-            });
-            spelt.collect()
-        });
+        let ladders = model
+            .ladders
+            .iter()
+            .map(|ladder| self.kept(&ladder.at, self.ladder(ladder), refused));
         out.ladders = in_place(ladders.collect());
+        let stand_ins = model.stand_ins.iter().map(|stand_in| {
+            let kinds = self.kinds_of(stand_in.subject);
+            let spelt = kinds.map(|subject| {
+                let when = self.condition(subject, &stand_in.when)?;
+                Ok(StandIn {
+                    subject,
+                    when,
+                    ..stand_in.clone()
+                })
+            });
+            self.kept(&stand_in.at, spelt.collect(), refused)
+        });
+        out.stand_ins = in_place(stand_ins.collect());
+        let exclusions = model.exclusions.iter();
+        let exclusions = exclusions.map(|one| self.kept(&one.at, self.exclusion(one), refused));
+        out.exclusions = in_place(exclusions.collect());
         let cautions = model.cautions.iter().map(|caution| {
             let kinds = self.kinds_of(caution.subject);
             let spelt = kinds.map(|subject| {
@@ -362,6 +377,77 @@ impl<'m> Spell<'m> {
                 kinds.map(move |kind| self.state(state, kind))
             });
             job.mends = mends.collect();
+        }
+    }
+
+    /// A ladder for each kind of part that is measured, where its condition is about that
+    /// part or about each kind of owner that it may have.
+    fn ladder(&self, ladder: &Ladder) -> Done<Vec<Ladder>> {
+        let of = self.model.signs[ladder.sign.index()].kind;
+        let mut spelt = Vec::new();
+        for kind in self.kinds_of(of) {
+            let sign = self.sign(ladder.sign, kind);
+            let about = match &ladder.when {
+                None => vec![None],
+                Some((subject, _)) if self.model.are_kin(*subject, of) => vec![Some(kind)],
+                Some((subject, _)) => self.owners(kind, *subject).into_iter().map(Some).collect(),
+            };
+            for subject in about {
+                let when = ladder.when.as_ref().zip(subject);
+                let when = when.map(|((_, when), subject)| {
+                    Ok::<_, Box<Message>>((subject, self.condition(subject, when)?))
+                });
+                spelt.push(Ladder {
+                    when: when.transpose()?,
+                    sign,
+                    ..ladder.clone()
+                });
+            }
+        }
+        Ok(spelt)
+    }
+
+    fn exclusion(&self, exclusion: &Exclusion) -> Done<Vec<Exclusion>> {
+        let Some((subject, when)) = &exclusion.when else {
+            return Ok(vec![exclusion.clone()]);
+        };
+        let spelt = self.kinds_of(*subject).map(|subject| {
+            Ok(Exclusion {
+                when: Some((subject, self.condition(subject, when)?)),
+                ..exclusion.clone()
+            })
+        });
+        spelt.collect()
+    }
+
+    /// What a part has of a kind, of each kind of these.
+    fn relative(&self, relative: &Relative) -> Done<Vec<Relative>> {
+        let mut spelt = Vec::new();
+        for subject in self.kinds_of(relative.subject) {
+            let when = relative.when.as_ref();
+            let when = when.map(|when| self.condition(subject, when)).transpose()?;
+            let parts = self.kinds_of(relative.part);
+            for part in parts.filter(|&part| self.tree.is_within(part, subject)) {
+                spelt.push(Relative {
+                    subject,
+                    when: when.clone(),
+                    part,
+                    ..relative.clone()
+                });
+            }
+        }
+        if spelt.is_empty() {
+            spelt.push(relative.clone());
+        }
+        Ok(spelt)
+    }
+
+    /// What a step waits for, on this piece.
+    fn known(&self, piece: KindId, known: Known) -> Known {
+        let asked = self.asked(piece, known.sign).first().copied();
+        Known {
+            sign: asked.unwrap_or(known.sign),
+            ..known
         }
     }
 
@@ -422,6 +508,7 @@ impl<'m> Spell<'m> {
                 let step = Step {
                     sign,
                     only_if: only_if.clone(),
+                    known: step.known.map(|known| self.known(piece, known)),
                     at: step.at,
                 };
                 let kind = self.model.signs[sign.index()].kind;

@@ -7,7 +7,7 @@ use crate::label::Label;
 use crate::message::{Message, Problem};
 use crate::model::{Exclusion, Job, JobId, Order, WorkStage};
 use crate::near::nearest;
-use crate::resolve::look::Done;
+use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
 use crate::resolve::sentence::Parsed;
 use crate::resolve::{MOST_EXPLAINED, Reader};
@@ -48,7 +48,7 @@ impl Reader<'_> {
         for item in parsed {
             let entry = &entries[item.entry];
             match &item.sentence {
-                Sentence::Plan { job, .. } => {
+                Sentence::Plan { job, .. } | Sentence::StandIn { job, .. } => {
                     let Some(id) = self.named_job(job, entry, &mut book) else {
                         continue;
                     };
@@ -335,7 +335,6 @@ impl Reader<'_> {
 
     fn mended_state(&mut self, entry: &Entry, words: &[Token]) -> Done<crate::model::StateId> {
         use crate::grammar::sentence::mended;
-        use crate::resolve::look::refuse;
         use crate::syntax::{Saying, Thing};
         let clause = self.parse_tokens(entry, words, |i| {
             let (rest, clause) = mended(i)?;
@@ -444,6 +443,7 @@ impl Reader<'_> {
 
     pub(super) fn order(&self, entry: &Entry, item: &Parsed) -> Done<Option<Order>> {
         let Sentence::Order {
+            hangs,
             always,
             before,
             after,
@@ -452,6 +452,9 @@ impl Reader<'_> {
         else {
             return Ok(None);
         };
+        if let Some(at) = hangs {
+            return refuse(*at, Problem::OrderCannotHang);
+        }
         Ok(Some(Order {
             before: self.job(before)?,
             after: self.job(after)?,
@@ -462,10 +465,12 @@ impl Reader<'_> {
         }))
     }
 
-    pub(super) fn exclusion(&self, entry: &Entry, item: &Parsed) -> Done<Option<Exclusion>> {
-        let Sentence::Exclusion { splits } = &item.sentence else {
+    pub(super) fn exclusion(&mut self, entry: &Entry, item: &Parsed) -> Done<Option<Exclusion>> {
+        let Sentence::Exclusion { when, splits } = &item.sentence else {
             return Ok(None);
         };
+        let when = when.as_ref().map(|when| self.trigger(when, "When"));
+        let when = when.transpose()?;
         let both = splits.iter().find(|(one, other)| {
             self.jobs.contains_key(&one.text) && self.jobs.contains_key(&other.text)
         });
@@ -481,9 +486,11 @@ impl Reader<'_> {
             None => return Ok(None),
         };
         Ok(Some(Exclusion {
+            when,
             one: self.job(one)?,
             other: self.job(other)?,
             source: item.particulars.from,
+            said_at: entry.sentence_at(),
             at: entry.at,
         }))
     }

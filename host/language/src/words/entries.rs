@@ -10,8 +10,8 @@ use super::time::{minutes, minutes_range, takes};
 use crate::model::{
     Asks, AtMostOne, Caution, Change, Changed, DateBound, Dating, Evidence, Example, Exclusion,
     Expected, HowMany, HowOften, Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature,
-    OnlyIf, Order, PIECE, Plan, Reach, Region, Rule, SourceId, State, StateId, Step, Strength,
-    Together, Verb,
+    OnlyIf, Order, PIECE, Plan, Reach, Region, Rule, SignId, SourceId, State, StateId, Step,
+    Strength, Together, Verb,
 };
 
 /// " \[house\]", or nothing where no source was given.
@@ -233,7 +233,7 @@ pub fn only_if(model: &Model, only_if: &OnlyIf) -> String {
     )
 }
 
-fn for_each(model: &Model, subject: KindId) -> String {
+pub(super) fn for_each(model: &Model, subject: KindId) -> String {
     let name = if subject == PIECE {
         "piece"
     } else {
@@ -258,8 +258,15 @@ pub fn plan(model: &Model, plan: &Plan) -> String {
     let each = for_each(model, plan.subject);
     let when = condition(model, plan.subject, &plan.when);
     let name = job_name(model, plan.job);
+    let hints = plan_hints(model, plan.job);
+    let source = source_mark(model, plan.source);
+    format!("{each}: when {when}, plan to {name}{hints}.{source}")
+}
+
+/// ": 1 h 30, first clear the drawer"
+pub(super) fn plan_hints(model: &Model, job: JobId) -> String {
     let mut hints = Vec::new();
-    if let Some(job) = model.jobs.get(plan.job.index()) {
+    if let Some(job) = model.jobs.get(job.index()) {
         hints.extend(job.takes.as_ref().map(takes));
         if !job.first.is_empty() {
             hints.push(format!("first {}", job_names(model, &job.first)));
@@ -269,9 +276,7 @@ pub fn plan(model: &Model, plan: &Plan) -> String {
         }
     }
     let colon = if hints.is_empty() { "" } else { ": " };
-    let hints = hints.join(", ");
-    let source = source_mark(model, plan.source);
-    format!("{each}: when {when}, plan to {name}{colon}{hints}.{source}")
+    format!("{colon}{}", hints.join(", "))
 }
 
 /// "For each bottom, by how wide it is split: up to 1 mm (about 3/64 in) plan
@@ -297,10 +302,18 @@ pub fn ladder(model: &Model, ladder: &Ladder) -> String {
         .map(|(up_to, job)| format!("up to {} {}", quantity(*up_to, *unit), outcome(job)))
         .collect();
     rungs.push(format!("more than that {}", outcome(&ladder.more)));
-    let each = for_each(model, sign.kind);
+    let subject = ladder.when.as_ref().map_or(sign.kind, |(kind, _)| *kind);
+    let each = for_each(model, subject);
+    let when = ladder
+        .when
+        .as_ref()
+        .map_or_else(String::new, |(kind, when)| {
+            format!(" when {},", condition(model, *kind, when))
+        });
     let rungs = rungs.join("; ");
     let source = source_mark(model, ladder.source);
-    format!("{each}, by how {word} it is {phrase}: {rungs}.{source}")
+    let how = format!("by how {word} it is {phrase}");
+    format!("{each},{when} {}: {rungs}.{source}", how.trim_end())
 }
 
 /// "To fit a new runner: takes 1 h 30; needs oak strip and hide glue; first
@@ -381,7 +394,12 @@ pub fn exclusion(model: &Model, exclusion: &Exclusion) -> String {
     let one = job_name(model, exclusion.one);
     let other = job_name(model, exclusion.other);
     let source = source_mark(model, exclusion.source);
-    format!("Never plan to {one} and {other} together.{source}")
+    let when = exclusion.when.as_ref().map(|(subject, when)| {
+        let each = for_each(model, *subject);
+        format!("{each}: when {}, never", condition(model, *subject, when))
+    });
+    let never = when.as_deref().unwrap_or("Never");
+    format!("{never} plan to {one} and {other} together.{source}")
 }
 
 /// "For each screw: when its point is gimlet-point, it was made in 1846 or
@@ -409,32 +427,50 @@ pub fn dating(model: &Model, dating: &Dating) -> String {
         Some(Region::British) => ", in Britain",
         Some(Region::American) => ", in America",
     };
-    let evidence = match dating.evidence {
+    let evidence = evidence_word(dating.evidence);
+    let source = source_mark(model, dating.source);
+    format!("{each}: {when}it {bound}{place} ({evidence} evidence).{source}")
+}
+
+pub(super) fn evidence_word(evidence: Evidence) -> &'static str {
+    match evidence {
         Evidence::Weak => "weak",
         Evidence::Fair => "fair",
         Evidence::Strong => "strong",
-    };
-    let source = source_mark(model, dating.source);
-    format!("{each}: {when}it {bound}{place} ({evidence} evidence).{source}")
+    }
 }
 
 /// "Looking over a drop-leaf table, 3: feel whether each screw is loose, only if
 /// any of the leaves is sagging."
 #[must_use]
 pub fn step(model: &Model, piece: KindId, number: usize, step: &Step) -> String {
-    let kind = model.signs.get(step.sign.index()).map_or(PIECE, |s| s.kind);
+    let check = check_of(model, piece, step.sign, "each");
+    let only_if = match (&step.known, &step.only_if) {
+        (Some(known), _) => {
+            let which = if known.any { "any" } else { "each" };
+            let asked = check_of(model, piece, known.sign, which);
+            let asked = asked.split_once(' ').map_or(&*asked, |(_, asked)| asked);
+            format!(", only once it is known {asked}")
+        }
+        (None, Some(when)) => {
+            let when = Voice::from_outside(model, piece).condition(when);
+            format!(", only if {when}")
+        }
+        (None, None) => String::new(),
+    };
+    let piece = a(kind_name(model, piece));
+    format!("Looking over {piece}, {number}: {check}{only_if}.")
+}
+
+/// "feel whether each screw is loose", of the parts of a piece.
+fn check_of(model: &Model, piece: KindId, sign: SignId, which: &str) -> String {
+    let kind = model.signs.get(sign.index()).map_or(PIECE, |s| s.kind);
     let part = if kind == PIECE || kind == piece {
         "the piece".to_owned()
     } else {
-        format!("each {}", kind_name(model, kind))
+        format!("{which} {}", kind_name(model, kind))
     };
-    let check = super::sign::sign_check(model, step.sign, &part);
-    let only_if = step.only_if.as_ref().map_or_else(String::new, |when| {
-        let when = Voice::from_outside(model, piece).condition(when);
-        format!(", only if {when}")
-    });
-    let piece = a(kind_name(model, piece));
-    format!("Looking over {piece}, {number}: {check}{only_if}.")
+    super::sign::sign_check(model, sign, &part)
 }
 
 /// "The sentence called “worn runner drags” is left out here, because ours are waxed."

@@ -20,7 +20,9 @@ mod kinds;
 mod length;
 mod part;
 mod read_back;
+mod relative;
 mod sign;
+mod stand_in;
 mod state;
 mod time;
 
@@ -35,6 +37,7 @@ pub use grammar::{a, capital, list, list_or, number, quoted, sentence, some_of};
 pub use length::{comparison, quantity, quantity_short};
 pub use part::part_name;
 pub use read_back::{About, ReadBack, read_back};
+pub use relative::relative;
 pub use sign::{sense_word, sign_check, sign_entry};
 pub use state::{likely_phrase, state_phrase, state_words};
 pub use time::{hours, minutes, minutes_range, takes};

@@ -123,6 +123,11 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
         all.add(About::Plans, entries::plan(model, p), Some(p.at));
         all.called(p.called.clone());
     }
+    for s in &model.stand_ins {
+        let text = super::stand_in::stand_in(model, s);
+        all.add(About::Plans, text, Some(s.at));
+        all.called(s.called.clone());
+    }
     for l in &model.ladders {
         all.add(About::Plans, entries::ladder(model, l), Some(l.at));
         all.called(l.called.clone());
@@ -145,6 +150,11 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
     for d in &model.datings {
         all.add(About::Datings, entries::dating(model, d), Some(d.at));
         all.called(d.called.clone());
+    }
+    for r in &model.relatives {
+        let text = super::relative::relative(model, r);
+        all.add(About::Datings, text, Some(r.at));
+        all.called(r.called.clone());
     }
     for r in &model.rounds {
         for (number, step) in r.steps.iter().enumerate() {

@@ -53,7 +53,10 @@ pub(super) fn asked(model: &Model, asks: &Asks, part_name: &str) -> String {
             format!("whether {part_name} {verb} {phrase}")
         }
         Asks::Which { attribute, .. } => format!("which {attribute} {part_name} has"),
-        Asks::HowMuch { word, phrase, .. } => format!("how {word} {part_name} is {phrase}"),
+        Asks::HowMuch { word, phrase, .. } => {
+            let how = format!("how {word} {part_name} is {phrase}");
+            how.trim_end().to_owned()
+        }
         Asks::HowMany(kind) => format!("the {} of {part_name}", kind_plural(model, *kind)),
     }
 }

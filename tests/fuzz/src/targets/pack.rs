@@ -5,7 +5,7 @@ use super::{Form, Seen, Target, files, sum};
 use std::cell::RefCell;
 use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::bench::keys::{Event, Key};
-use tellmark_core::dating::{Dates, Evidence, fewest_later};
+use tellmark_core::dating::{Dates, Evidence, Together, fewest_later};
 use tellmark_core::inspection::{Given, Inspection};
 use tellmark_core::looking::{Candidate, Looking, Need, Progress};
 use tellmark_core::number::{Number as _, UFloat};
@@ -168,7 +168,13 @@ fn date(inspection: &mut Inspection<'_, '_, UFloat>, seen: &mut Seen) {
     seen.note_size(27, evidence.len());
     let now = 2026;
     let mut numbers = vec![UFloat::ZERO; Dates::<UFloat>::need(parts.len(), now)];
-    let dates = Dates::new(parts, &evidence, now, &mut numbers).expect("room enough");
+    let inner = parts[0].first_child.into()..usize::from(parts[0].first_child + parts[0].children);
+    let together = [Together {
+        parts: inner,
+        finding: 0,
+        strength: 2,
+    }];
+    let dates = Dates::new(parts, &evidence, &together, now, &mut numbers).expect("room enough");
     for part in 0..parts.len().min(20) {
         let _ = (dates.original(part), dates.made_in(part, 30));
     }

@@ -1,0 +1,203 @@
+//! One job in the place of another: what would do nothing, or something else than it says.
+
+use super::Say;
+use super::circles::circle;
+use crate::numbers::numbers;
+use crate::plans::{asks_about_parts, calls, number_of_calls, seen_from};
+use std::collections::{BTreeMap, BTreeSet};
+use tellmark_language::model::{Job, JobId, KindId, Model, Order, StandIn};
+use tellmark_language::span::Span;
+use tellmark_language::{Problem, words};
+
+/// Says what is wrong with the sentences with "instead of"; `false` if nothing more can be
+/// worked out.
+pub(super) fn check(say: &mut Say<'_>, model: &Model) -> bool {
+    if model.stand_ins.is_empty() {
+        return true;
+    }
+    if in_a_circle(say, model) {
+        return false;
+    }
+    // Where there are too many calls to list, that is said with the other limits.
+    if number_of_calls(model).is_none_or(|number| number > usize::from(u16::MAX)) {
+        return true;
+    }
+    let mut planned: BTreeMap<JobId, BTreeSet<KindId>> = BTreeMap::new();
+    for call in calls(model) {
+        planned.entry(call.job).or_default().insert(call.subject);
+    }
+    let mut needed_by: BTreeMap<JobId, &Job> = BTreeMap::new();
+    for job in &model.jobs {
+        for first in &job.first {
+            needed_by.entry(*first).or_insert(job);
+        }
+    }
+    let mut is_sound = true;
+    for one in &model.stand_ins {
+        is_sound &= is_planned_there(say, model, one, &planned)
+            && is_nobodys_first(say, model, one, &needed_by);
+    }
+    is_sound
+}
+
+fn job(model: &Model, job: JobId) -> &str {
+    super::job(model, job)
+}
+
+fn in_a_circle(say: &mut Say<'_>, model: &Model) -> bool {
+    let mut others = vec![Vec::new(); model.jobs.len()];
+    for one in &model.stand_ins {
+        others[one.replaced.index()].push((one.job.index(), one.at));
+    }
+    let way = circle(model.jobs.len(), |job| others[job].clone());
+    let Some(way) = way else { return false };
+    let name = |at: usize| format!("\"{}\"", model.jobs[at].name);
+    let mut names: Vec<String> = way.iter().map(|(job, _)| name(*job)).collect();
+    names.extend(names.first().cloned());
+    let sentences: BTreeSet<Span> = way.iter().map(|(_, at)| *at).collect();
+    let sentences: Vec<Span> = sentences.into_iter().collect();
+    let lines = say.lines(&sentences);
+    let at = sentences.first().copied().unwrap_or_default();
+    let circle = names.join(", then ");
+    say.at(
+        at,
+        Problem::StandInCircle {
+            circle: &circle,
+            lines: &lines,
+        },
+    );
+    true
+}
+
+/// The condition must be about what the replaced job is planned for, or what that is built
+/// into; of the latter, it can ask only about the owner itself.
+fn is_planned_there(
+    say: &mut Say<'_>,
+    model: &Model,
+    one: &StandIn,
+    planned: &BTreeMap<JobId, BTreeSet<KindId>>,
+) -> bool {
+    let none = BTreeSet::new();
+    let subjects = planned.get(&one.replaced).unwrap_or(&none);
+    let name = job(model, one.replaced);
+    let a = |kind: KindId| words::a(&model.kinds[kind.index()].name);
+    let (subject, all) = (
+        a(one.subject),
+        subjects.iter().map(|&kind| a(kind)).collect::<Vec<_>>(),
+    );
+    if subjects.is_empty() {
+        say.at(one.replaced_at, Problem::NothingToStandInFor { job: name });
+        return false;
+    }
+    let seen = |kind: KindId| seen_from(model, kind, one.subject);
+    if subjects.iter().all(|&kind| seen(kind).is_none()) {
+        say.at(
+            one.replaced_at,
+            Problem::StandInElsewhere {
+                job: name,
+                planned: &words::list(&all),
+                subject: &subject,
+            },
+        );
+        return false;
+    }
+    let inside = subjects
+        .iter()
+        .find(|&&kind| seen(kind).flatten().is_some());
+    match inside {
+        Some(&kind) if asks_about_parts(&one.when) => {
+            say.at(
+                one.replaced_at,
+                Problem::StandInOfOtherParts {
+                    job: name,
+                    planned: &a(kind),
+                    subject: &subject,
+                },
+            );
+            false
+        }
+        _ => true,
+    }
+}
+
+/// What another job needs first is done for its sake, whatever stands in its place.
+fn is_nobodys_first(
+    say: &mut Say<'_>,
+    model: &Model,
+    one: &StandIn,
+    needed_by: &BTreeMap<JobId, &Job>,
+) -> bool {
+    let Some(other) = needed_by.get(&one.replaced) else {
+        return true;
+    };
+    let line = say.line(other.at);
+    say.at(
+        one.replaced_at,
+        Problem::StandInForFirst {
+            job: job(model, one.replaced),
+            other: &other.name,
+            line: &line,
+            instead: job(model, one.job),
+        },
+    );
+    false
+}
+
+/// Orders of work that name the replaced job and have no twin for the one in its place.
+pub(super) fn without_place(say: &mut Say<'_>, model: &Model) {
+    let mut orders: BTreeMap<JobId, Vec<&Order>> = BTreeMap::new();
+    let mut ordered: BTreeSet<[JobId; 2]> = BTreeSet::new();
+    for order in &model.orders {
+        ordered.insert(both(order.before, order.after));
+        for job in [order.before, order.after] {
+            orders.entry(job).or_default().push(order);
+        }
+    }
+    for (after, job) in numbers().map(JobId).zip(&model.jobs) {
+        ordered.extend(job.first.iter().map(|&first| both(first, after)));
+    }
+    for one in &model.stand_ins {
+        for order in orders.get(&one.replaced).into_iter().flatten() {
+            let is_before = order.before == one.replaced;
+            let other = if is_before { order.after } else { order.before };
+            if other != one.job && !ordered.contains(&both(one.job, other)) {
+                no_place(say, model, one, order);
+            }
+        }
+    }
+}
+
+/// Two jobs, whichever way round.
+fn both(one: JobId, other: JobId) -> [JobId; 2] {
+    [one.min(other), one.max(other)]
+}
+
+fn no_place(say: &mut Say<'_>, model: &Model, one: &StandIn, order: &Order) {
+    let word = if order.always { "Always" } else { "Better" };
+    let name = |id: JobId| {
+        let id = if id == one.replaced { one.job } else { id };
+        job(model, id)
+    };
+    let because = order.because.as_ref().map_or("", |_| ", because …");
+    let right = format!(
+        "{word} {} before you {}{because}.",
+        name(order.before),
+        name(order.after)
+    );
+    let said = format!(
+        "{word} {} before you {}",
+        job(model, order.before),
+        job(model, order.after)
+    );
+    let line = say.line(order.at);
+    say.at(
+        one.at,
+        Problem::StandInWithoutPlace {
+            replaced: job(model, one.replaced),
+            order: &said,
+            line: &line,
+            job: job(model, one.job),
+            right: &right,
+        },
+    );
+}
