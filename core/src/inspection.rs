@@ -284,10 +284,6 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
 
     /// Whether an answer can rule a state in or out for certain.
     fn is_firm(&self, ask: u16, answer: Answer) -> bool {
-        match answer {
-            Answer::Certain(_) | Answer::Reading(_) => true,
-            Answer::Seen(_) | Answer::Value(_) => self.pack.ask(usize::from(ask)).slip == 0,
-            Answer::NotLooked | Answer::CannotSee | Answer::Looks(_) => false,
-        }
+        answer.is_firm(self.pack.ask(usize::from(ask)).slip)
     }
 }

@@ -12,7 +12,7 @@ use crate::limits::MAX_DEPTH;
 use crate::number::Share;
 use crate::pack::condition::opcode::{ALWAYS, OWN, PIECE};
 use crate::pack::condition::{Go, Reader, Test, What, Whose};
-use crate::pack::{Form, NONE, Nature, Pack};
+use crate::pack::{Form, NONE, Nature, Pack, Trial};
 use crate::piece::{Answer, Piece};
 use crate::truth::Truth;
 
@@ -247,13 +247,7 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
                     known => known,
                 }
             }
-            What::Within(ask, from, to) => match self.piece.answer(self.pack, part, ask) {
-                Some(Answer::Reading(x)) => (from <= x && x <= to).into(),
-                _ => match self.pack.ask(usize::from(ask)).form {
-                    Form::HowMuch { least, most, .. } => unmeasured((least, most), (from, to)),
-                    _ => Truth::NotKnown,
-                },
-            },
+            What::Within(ask, from, to) => self.within(part, ask, (from, to)),
             What::Values(ask, values) => match self.piece.answer(self.pack, part, ask) {
                 Some(Answer::Value(v)) => {
                     (values.checked_shr(u32::from(v)).unwrap_or(0) & 1 == 1).into()
@@ -264,6 +258,22 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
             What::OutOfSight => self.piece.record(part).out_of_sight.into(),
         };
         truth.is(test.yes)
+    }
+
+    /// What was measured, or judged in degrees, is known; of the rest, what is so (or not
+    /// so) over its whole range.
+    fn within(&self, part: usize, ask: u16, (from, to): (i32, i32)) -> Truth {
+        let answer = self.piece.answer(self.pack, part, ask).unwrap_or_default();
+        match answer.truth(Trial::Within(from, to)) {
+            Truth::NotKnown => match self.pack.ask(usize::from(ask)).form {
+                Form::HowMuch { least, most, .. } => unmeasured((least, most), (from, to)),
+                Form::Degrees { values, .. } => {
+                    unmeasured((0, i32::from(values).saturating_sub(1)), (from, to))
+                }
+                _ => Truth::NotKnown,
+            },
+            known => known,
+        }
     }
 
     /// A number of parts is known if it was counted, or if nobody counts it

@@ -6,7 +6,7 @@ use super::{
     Kind, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OnlyIf, OpenError, Pack, Pair, Place, Plan,
     Round, SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
 };
-use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
+use crate::limits::{MAX_DEGREE, MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 
 fn u16_at(bytes: &[u8], at: usize) -> Option<u16> {
     Some(u16::from_le_bytes(
@@ -230,6 +230,11 @@ impl<'p, 'a> Check<'p, 'a> {
                     }
                     Form::HowMuch { least, most, .. } => least <= most,
                     Form::HowMany { part } => self.kind(part),
+                    Form::Degrees { first, values } => {
+                        values > 1
+                            && values <= 1 + u16::from(MAX_DEGREE)
+                            && usize::from(first) + usize::from(values) <= self.texts
+                    }
                 }
         })
     }

@@ -4,9 +4,11 @@
 //! part and one [`Answer`] for each thing that can be asked of each part.
 
 mod answer;
+mod judged;
 mod recount;
 
 pub use answer::{Answer, NotNoted};
+pub use judged::{Eye, Judged, Than};
 
 use crate::limits::MAX_DEPTH;
 use crate::pack::{NONE, Pack};

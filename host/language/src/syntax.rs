@@ -117,6 +117,19 @@ pub enum Compare {
     Between(Quantity, Quantity),
 }
 
+/// Which side of a degree.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Beyond {
+    /// more than
+    MoreThan,
+    /// less than
+    LessThan,
+    /// at least
+    AtLeast,
+    /// at most
+    AtMost,
+}
+
 /// What is said of a part.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Saying {
@@ -154,6 +167,19 @@ pub enum Saying {
         compare: Compare,
         /// "wide".
         word: Option<Name>,
+    },
+    /// "is at least noticeably lifted".
+    Beyond {
+        /// "not".
+        not: Option<Span>,
+        /// "often".
+        often: Option<Frequency>,
+        /// "probably".
+        sure: Option<(Sureness, Span)>,
+        /// "at least".
+        beyond: Beyond,
+        /// "noticeably lifted".
+        phrase: Name,
     },
     /// "is a gimlet-point screw".
     IsA {
@@ -273,6 +299,17 @@ pub enum NewSign {
         noun: Name,
         /// The values.
         values: Vec<Name>,
+    },
+    /// how badly a veneer is lifted: slightly, noticeably or badly
+    Degrees {
+        /// "badly".
+        word: Name,
+        /// The part.
+        noun: Name,
+        /// "lifted"; empty for "how dirty a surface is".
+        phrase: Name,
+        /// The degrees, the lowest first.
+        degrees: Vec<Name>,
     },
     /// how wide a bottom is split, in mm, from 0 to 12
     HowMuch {

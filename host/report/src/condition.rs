@@ -100,6 +100,15 @@ fn found(model: &Model, fact: &Fact) -> Found {
             }
             _ => Default::default(),
         },
+        What::Degree {
+            sign, degree, than, ..
+        } => match asks(*sign) {
+            Some(asks) => (
+                format!("is {}", words::degree_words(asks, *than, *degree)),
+                String::new(),
+            ),
+            None => Default::default(),
+        },
         What::Count { part, number } => {
             let kind = model.kinds.get(part.index());
             let some = kind.map(|k| words::some_of((*number).into(), &k.name, &k.plural));
@@ -111,7 +120,7 @@ fn found(model: &Model, fact: &Fact) -> Found {
         }
     };
     let sure = match fact.found {
-        What::State { sure, .. } => match sure {
+        What::State { sure, .. } | What::Degree { sure, .. } => match sure {
             Sure::Looks => "looks like it",
             Sure::Certain => "certain",
             Sure::Ordinary if sense(model, fact).is_none() => "certain",

@@ -60,6 +60,10 @@ mod tests {
                 unit: 0xfd,
             },
             Form::HowMany { part: 0xfffc },
+            Form::Degrees {
+                first: 3,
+                values: 4,
+            },
         ];
         for form in forms {
             let ask = Ask {

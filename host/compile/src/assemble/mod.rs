@@ -9,7 +9,7 @@ mod work;
 use std::collections::HashMap;
 
 use tellmark_core::pack::{
-    Ask, Bound, Caution, Constraint, Dating, Fragment as Directory, Job, Kind, Manifest, Nature,
+    Ask, Bound, Caution, Constraint, Dating, Form, Fragment as Directory, Job, Kind, Manifest, Nature,
     OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
 };
 
@@ -20,7 +20,8 @@ use crate::room::PackBytes;
 use crate::rules::Rules;
 use fragments::Programs;
 use program::{always, program};
-use tellmark_language::model::{Condition, SourceId};
+use parts::unit_number;
+use tellmark_language::model::{Condition, SourceId, Unit};
 use tellmark_language::span::Span;
 
 /// Everything that goes into a pack.
@@ -65,7 +66,8 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     sections.add_rows(Section::Places, places.iter().map(Place::words));
     let states = writer.states()?;
     sections.add_rows(Section::States, states.iter().map(State::words));
-    sections.add_rows(Section::Asks, writer.asks()?.iter().map(Ask::words));
+    let asks = writer.asks()?;
+    sections.add_rows(Section::Asks, asks.iter().map(Ask::words));
     let directory = programs.directory.iter().map(Directory::words);
     sections.add_rows(Section::Fragments, directory);
     sections.add(Section::Code, programs.code);
@@ -91,8 +93,8 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     sections.add_rows(Section::OnlyIfs, only_ifs.iter().map(OnlyIf::words));
     sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
     sections.add(Section::Texts, writer.texts.words()?);
-    let bytes =
-        PackBytes::new(&sections.finish(lowest_minor(&states, &only_ifs, &datings, &jobs))?);
+    let lowest = lowest_minor((&states, &asks), &only_ifs, &datings, &jobs);
+    let bytes = PackBytes::new(&sections.finish(lowest)?);
     match bytes.open() {
         Ok(_) => Ok(bytes),
         Err(_) => Err(Overflow),
@@ -100,7 +102,20 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
 }
 
 /// The first minor version that reads these as they are meant.
-fn lowest_minor(states: &[State], only_ifs: &[OnlyIf], datings: &[Dating], jobs: &[Job]) -> u8 {
+fn lowest_minor(
+    (states, asks): (&[State], &[Ask]),
+    only_ifs: &[OnlyIf],
+    datings: &[Dating],
+    jobs: &[Job],
+) -> u8 {
+    let is_new = |ask: &Ask| match ask.form {
+        Form::Degrees { .. } => true,
+        Form::HowMuch { unit, .. } => unit > unit_number(Unit::Percent),
+        _ => false,
+    };
+    if asks.iter().any(is_new) {
+        return 3;
+    }
     if !only_ifs.is_empty() || states.iter().any(|state| state.nature == Nature::Divides) {
         return 2;
     }

@@ -9,6 +9,7 @@ use crate::bytes::Texts;
 use crate::numbers::{Number as _, Overflow};
 use crate::states::{AskRow, Asked, count_sign};
 use tellmark_language::model::{Asks, Disturbs, Nature, Sense, Unit, Verb};
+use tellmark_language::words;
 
 impl Writer<'_> {
     pub(super) fn kinds(&mut self) -> Result<Vec<Kind>, Overflow> {
@@ -150,6 +151,16 @@ impl Writer<'_> {
                     unit: unit_number(*unit),
                 },
             ),
+            Asks::Degrees { word, phrase, .. } => {
+                let degrees = words::every_degree(&sign.asks);
+                let first = self.texts.add_row(&degrees)?;
+                let values = degrees.len().half()?;
+                (
+                    phrase.as_str(),
+                    word.as_str(),
+                    Form::Degrees { first, values },
+                )
+            }
             Asks::HowMany(part) => (
                 model.kinds[part.index()].plural.as_str(),
                 "",

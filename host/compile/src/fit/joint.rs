@@ -2,7 +2,7 @@
 //! that it points to.
 
 use tellmark_core::inspection::Inspection;
-use tellmark_core::piece::Answer;
+use tellmark_core::piece::Eye;
 
 use super::reading::{Reading, fault_parts, part_at};
 use crate::rules::Rules;
@@ -55,13 +55,15 @@ impl Joint {
         };
         spread.from(0, 0, 1.0);
         let row = &states.states[states.declared(reading.sign)];
-        let ask = row.whether.unwrap_or(row.ask);
-        let slip = inspection.pack().ask(ask.into()).slip;
+        let (ask, _) = row.said(true, Eye::Ordinary);
+        let slip = f64::from(inspection.pack().ask(ask.into()).slip) / 1000.0;
+        // A slip of a judgement falls half on either side.
+        let slip = row.degree().map_or(slip, |_| slip / 2.0);
         Some(Self {
             chances,
             ruled_out: Vec::new(),
             sentence,
-            slip: f64::from(slip) / 1000.0,
+            slip,
         })
     }
 
@@ -142,10 +144,10 @@ impl Spread<'_, '_, '_, '_> {
         };
         let share = yes / (no + yes);
         let state = &self.states.states[usize::from(number)];
-        let ask = state.whether.unwrap_or(state.ask);
         for (holds, part_of) in [(false, 1.0 - share), (true, share)] {
             if part_of > 0.0 {
-                let before = self.inspection.answer(part, ask, Answer::Certain(holds));
+                let (ask, certainly) = state.said(holds, Eye::Certain);
+                let before = self.inspection.answer(part, ask, certainly);
                 let world = world | (usize::from(holds) << depth);
                 self.from(depth + 1, world, chance * part_of);
                 let _ = self

@@ -65,7 +65,8 @@ impl States {
                         }
                     }
                 }
-                Asks::Whether(_) | Asks::Which { .. } => continue,
+                // The degrees of a judgement all have names.
+                Asks::Whether(_) | Asks::Which { .. } | Asks::Degrees { .. } => continue,
             };
             let row = self.push(StateRow {
                 kind,

@@ -9,7 +9,7 @@ use nom::{Input, Parser};
 use crate::grammar::name::{article, be, frequency, has, named, noun, phrase, sureness};
 use crate::input::{Read, Tokens, colon, comma, word, words};
 use crate::number::{Quantity, number, quantity, unit, whole};
-use crate::syntax::{Amount, Clause, Compare, Cond, Conditions, Name, Pointing, Saying, Thing};
+use crate::syntax::{Amount, Beyond, Clause, Compare, Cond, Conditions, Name, Pointing, Saying, Thing};
 use crate::token::Sort;
 use crate::vocab::is_closed;
 
@@ -383,6 +383,16 @@ fn being(input: Tokens<'_>) -> Read<'_, Saying> {
         Some(at) => (rest, Some(at)),
         None => opt(word("not")).parse(rest)?,
     };
+    if let Ok((rest, (beyond, phrase))) = beyond(rest) {
+        let saying = Saying::Beyond {
+            not,
+            often,
+            sure,
+            beyond,
+            phrase,
+        };
+        return Ok((rest, saying));
+    }
     let (rest, phrase) = phrase(rest)?;
     if begins_compare(rest) {
         let (rest, compare) = cut(compare).parse(rest)?;
@@ -408,6 +418,19 @@ fn being(input: Tokens<'_>) -> Read<'_, Saying> {
             phrase,
         },
     ))
+}
+
+/// "at least noticeably lifted": what words, not a figure, are compared with.
+pub fn beyond(input: Tokens<'_>) -> Read<'_, (Beyond, Name)> {
+    let (rest, beyond) = alt((
+        value(Beyond::MoreThan, words("more than")),
+        value(Beyond::LessThan, words("less than")),
+        value(Beyond::AtLeast, words("at least")),
+        value(Beyond::AtMost, words("at most")),
+    ))
+    .parse(input)?;
+    let (rest, phrase) = phrase(rest)?;
+    Ok((rest, (beyond, phrase)))
 }
 
 fn begins_compare(input: Tokens<'_>) -> bool {

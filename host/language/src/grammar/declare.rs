@@ -267,21 +267,7 @@ fn which(input: Tokens<'_>) -> Read<'_, NewSign> {
     let (rest, noun) = preceded(alt((article, value((), word("the")))), noun).parse(rest)?;
     let (rest, _) = (has, colon).parse(rest)?;
     let value_name = |i| free(i, &["or"], "a value");
-    let (rest, values) = (
-        value_name,
-        many0(preceded(
-            alt((
-                map((comma, opt(word("or"))), |_| ()),
-                map(word("or"), |_| ()),
-            )),
-            cut(value_name),
-        )),
-    )
-        .map(|(first, mut more)| {
-            more.insert(0, first);
-            more
-        })
-        .parse(rest)?;
+    let (rest, values) = or_list(rest, value_name)?;
     Ok((
         rest,
         NewSign::Which {
@@ -290,6 +276,28 @@ fn which(input: Tokens<'_>) -> Read<'_, NewSign> {
             values,
         },
     ))
+}
+
+/// "blunt, gimlet-point or cross-head".
+fn or_list<'a>(
+    input: Tokens<'a>,
+    one: impl Fn(Tokens<'a>) -> Read<'a, Name>,
+) -> Read<'a, Vec<Name>> {
+    (
+        &one,
+        many0(preceded(
+            alt((
+                map((comma, opt(word("or"))), |_| ()),
+                map(word("or"), |_| ()),
+            )),
+            cut(&one),
+        )),
+    )
+        .map(|(first, mut more)| {
+            more.insert(0, first);
+            more
+        })
+        .parse(input)
 }
 
 fn how_much(input: Tokens<'_>) -> Read<'_, NewSign> {
@@ -301,6 +309,17 @@ fn how_much(input: Tokens<'_>) -> Read<'_, NewSign> {
         at: noun.at,
     };
     let (rest, phrase) = opt(new_phrase).parse(rest)?;
+    if let Ok((rest, _)) = colon(rest) {
+        let (rest, degrees) = or_list(rest, |i| free(i, &["or"], "a degree"))?;
+        let phrase = phrase.unwrap_or(none);
+        let degrees = NewSign::Degrees {
+            word: word_,
+            noun,
+            phrase,
+            degrees,
+        };
+        return Ok((rest, degrees));
+    }
     let (unit_from, _) = (comma, word("in")).parse(rest)?;
     let (range_from, unit) = unit(unit_from)?;
     let (rest, (_, _, (least, _), _, (most, _))) =

@@ -22,7 +22,7 @@ pub use condition::{Condition, HowMany, Predicate, Reach, Test};
 pub use dating::{DateBound, Dating, Evidence, Region};
 pub use example::{Example, Expect, Expected};
 pub use figure::{HowOften, Mark, Minutes, Strength, Sureness, Thousandths, Ticks, Unit};
-pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Which};
+pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Than, Which};
 pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
 pub use kind::{Kind, Member};
 pub use round::{Round, Step};

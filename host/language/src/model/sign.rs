@@ -64,6 +64,30 @@ pub enum Asks {
     },
     /// "count the supports of a fall": how many parts of this kind there are.
     HowMany(KindId),
+    /// "how badly a veneer is lifted: slightly, noticeably or badly".
+    Degrees {
+        /// "badly".
+        word: String,
+        /// "lifted"; empty for "how dirty a surface is".
+        phrase: String,
+        /// "slightly", "noticeably", "badly": above "not", in order.
+        degrees: Vec<String>,
+    },
+}
+
+impl Asks {
+    /// The smallest and the largest that a measure can be, or a judgement in degrees
+    /// (where 0 is "not").
+    #[must_use]
+    pub fn ends(&self) -> Option<(Ticks, Ticks)> {
+        match self {
+            Self::HowMuch { least, most, .. } => Some((*least, *most)),
+            Self::Degrees { degrees, .. } => {
+                Some((0, Ticks::try_from(degrees.len()).unwrap_or(Ticks::MAX)))
+            }
+            Self::Whether(_) | Self::Which { .. } | Self::HowMany(_) => None,
+        }
+    }
 }
 
 /// How a sign is found out; these are also the verbs of a round.

@@ -65,6 +65,18 @@ impl Reader<'_> {
                 };
                 self.which(entry, sense, kind, &attribute, &values, &particulars);
             }
+            NewSign::Degrees {
+                word,
+                noun,
+                phrase,
+                degrees,
+            } => {
+                let Some(kind) = self.owner(entry, &noun) else {
+                    return;
+                };
+                let words = (&word, &phrase);
+                self.degrees(entry, (sense, kind), words, &degrees, &particulars);
+            }
             NewSign::HowMuch {
                 word,
                 noun,
@@ -115,7 +127,9 @@ impl Reader<'_> {
         };
         let at = match said {
             Said::State(state) => self.model.states[state.index()].at,
-            Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
+            Said::Measure(sign) | Said::Value(sign, _) | Said::Degree(sign, _) => {
+                self.model.signs[sign.index()].at
+            }
         };
         if self.is_standard(at)
             && !entry.standard
@@ -181,7 +195,7 @@ impl Reader<'_> {
         self.push_sign(entry, kind, sense, Asks::Whether(state), particulars);
     }
 
-    fn push_sign(
+    pub(super) fn push_sign(
         &mut self,
         entry: &Entry,
         kind: KindId,
@@ -246,7 +260,10 @@ impl Reader<'_> {
                 ),
                 Label::Usually => (matches!(asks, Asks::Which { .. }), "a choice (\"which …\")"),
                 Label::Slip => (
-                    matches!(asks, Asks::Whether(_) | Asks::Which { .. }),
+                    matches!(
+                        asks,
+                        Asks::Whether(_) | Asks::Which { .. } | Asks::Degrees { .. }
+                    ),
                     "a sign that is judged, not measured or counted",
                 ),
                 Label::OnItsOwn => (
@@ -315,7 +332,7 @@ impl Reader<'_> {
         self.replaced(&words, was, entry.at);
     }
 
-    fn update_sign(&mut self, entry: &Entry, id: SignId, sense: Sense, particulars: &Particulars) {
+    pub(super) fn update_sign(&mut self, entry: &Entry, id: SignId, sense: Sense, particulars: &Particulars) {
         let fitting = self.fitting_labels(entry, &self.model.signs[id.index()].asks);
         self.keep(entry, fitting);
         let sign = &mut self.model.signs[id.index()];
@@ -356,7 +373,7 @@ impl Reader<'_> {
             let taken = match all.iter().find(|(of, _)| *of == kind) {
                 _ if twice => entry.at,
                 Some((_, Said::State(state))) => self.model.states[state.index()].at,
-                Some((_, Said::Measure(sign) | Said::Value(sign, _))) => {
+                Some((_, Said::Measure(sign) | Said::Value(sign, _) | Said::Degree(sign, _))) => {
                     self.model.signs[sign.index()].at
                 }
                 None => continue,

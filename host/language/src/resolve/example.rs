@@ -22,6 +22,7 @@ use crate::resolve::Reader;
 use crate::resolve::change::Changes;
 use crate::resolve::look::{Done, Look, verb_word};
 use crate::span::Span;
+use crate::words::degree_words;
 use crate::syntax::Name;
 use crate::token::{Sort, Token};
 
@@ -422,6 +423,15 @@ impl Look<'_> {
                             .map_or_else(String::new, |v| format!("is {v}")),
                         _ => String::new(),
                     },
+                ),
+                Found::Degree {
+                    sign,
+                    degree,
+                    than,
+                    ..
+                } => (
+                    format!("sign {}", sign.0),
+                    format!("is {}", degree_words(&self.sign(*sign).asks, *than, *degree)),
                 ),
                 Found::Count { part, number } => (
                     format!("count {}", part.0),

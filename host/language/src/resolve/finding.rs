@@ -67,6 +67,9 @@ impl Look<'_> {
             Some(attribute) => self.value_of(kind, attribute, phrase)?,
             None => self.said(kind, phrase)?,
         };
+        if let Some(found) = self.judged((kind, said), stated, yes)? {
+            return Ok(found);
+        }
         match said {
             Said::State(state) => {
                 let right = self.state(state).verb;
@@ -79,7 +82,7 @@ impl Look<'_> {
                 Ok(Found::State { state, yes, sure })
             }
             Said::Value(sign, value) if yes && !stated.looks => Ok(Found::Choice { sign, value }),
-            Said::Value(sign, _) => refuse(
+            Said::Value(sign, _) | Said::Degree(sign, _) => refuse(
                 phrase.at,
                 Problem::WrongSortOfAnswer {
                     word: if yes { "looks" } else { "not" },
@@ -135,6 +138,11 @@ impl Look<'_> {
         };
         match self.said(kind, phrase)? {
             Said::Measure(sign) => Ok(sign),
+            Said::Degree(sign, _) => self.judged_not_measured(sign, at),
+            Said::State(state) if self.model.degree_of(state).is_some() => {
+                let (sign, _) = self.model.degree_of(state).unwrap_or((SignId(0), 0));
+                self.judged_not_measured(sign, at)
+            }
             _ => refuse(
                 at,
                 Problem::WrongSortOfAnswer {

@@ -275,6 +275,9 @@ impl<'a> Look<'a> {
             Asks::HowMuch { word, phrase, .. } => format!("how {word} {owner} is {phrase}")
                 .trim_end()
                 .to_owned(),
+            Asks::Degrees { word, phrase, .. } => format!("how {word} {owner} is {phrase}")
+                .trim_end()
+                .to_owned(),
             Asks::HowMany(part) => format!("the {} of {owner}", self.plural(*part)),
         }
     }

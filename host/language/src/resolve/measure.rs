@@ -76,6 +76,14 @@ impl Look<'_> {
         };
         // Known of another part, or not a measure, or not known at all.
         let said = self.said(kind, phrase)?;
+        if let Said::Degree(sign, _) = said {
+            return self.judged_not_measured(sign, clause.saying_at);
+        }
+        if let Said::State(state) = said
+            && let Some((sign, _)) = self.model.degree_of(state)
+        {
+            return self.judged_not_measured(sign, clause.saying_at);
+        }
         match said {
             Said::Measure(sign) => {
                 let right = self.sign_words(sign);
@@ -113,6 +121,9 @@ impl Look<'_> {
             unit, least, most, ..
         } = &self.sign(sign).asks
         else {
+            if let Asks::Degrees { .. } = &self.sign(sign).asks {
+                return self.judged_not_measured(sign, quantity.at);
+            }
             return refuse(
                 quantity.at,
                 Problem::Unreadable {

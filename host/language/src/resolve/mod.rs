@@ -6,6 +6,7 @@ pub mod clause;
 pub mod common;
 pub mod dating;
 pub mod declare;
+mod degrees;
 pub(crate) mod diagnose;
 pub mod example;
 pub mod fault;

@@ -245,7 +245,7 @@ impl Look<'_> {
                             ),
                         }
                     }
-                    Said::Measure(sign) | Said::Value(sign, _) => {
+                    Said::Measure(sign) | Said::Value(sign, _) | Said::Degree(sign, _) => {
                         let words = self.sign_words(sign);
                         refuse(
                             phrase.at,

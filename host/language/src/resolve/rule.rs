@@ -2,7 +2,7 @@
 
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
-    Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength, Test,
+    Asks, Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength, Test,
     Verb,
 };
 use crate::number::{UnitWord, unit_name};
@@ -226,6 +226,13 @@ impl Reader<'_> {
             let (phrase, verb) = match (&clause.attribute, &clause.saying) {
                 (None, Saying::Is { phrase, .. }) => (phrase, Verb::Is),
                 (None, Saying::Shows { phrase, .. }) => (phrase, Verb::Shows),
+                (None, Saying::Beyond { phrase, often, .. }) => {
+                    let often = often.map_or_else(String::new, |often| {
+                        format!("{} ", frequency_word(&often))
+                    });
+                    let right = format!("is {often}{}", phrase.text);
+                    return refuse(clause.saying_at, Problem::ResultBeyond { right: &right });
+                }
                 (None, Saying::Measured { .. }) => {
                     let words = measured_words(&clause.saying);
                     return refuse(
@@ -273,7 +280,12 @@ impl Reader<'_> {
                 }
                 other => other?,
             };
-            let Said::State(state) = said else {
+            let state = match said {
+                Said::State(state) => Some(state),
+                Said::Degree(sign, degree) => look.model.from_degree(sign, degree),
+                _ => None,
+            };
+            let Some(state) = state else {
                 let words = format!("{} …", phrase.text);
                 return refuse(
                     clause.saying_at,
@@ -371,6 +383,12 @@ impl Reader<'_> {
             return Ok(*state);
         }
         let owner = self.with_look(|look| look.a(scene.subject));
+        if let Some(Predicate::Measure { sign: of, .. }) = test
+            && let Asks::Degrees { word, phrase, .. } = &self.model.signs[of.index()].asks
+        {
+            let phrase = if phrase.is_empty() { word } else { phrase };
+            return refuse(sign.at, Problem::MeansOneDegree { owner: &owner, phrase });
+        }
         let measured = match (test, &sign.cond) {
             (Some(Predicate::Measure { .. }), crate::syntax::Cond::One(clause)) => {
                 Some(measured_words(&clause.saying))

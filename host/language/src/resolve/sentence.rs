@@ -309,6 +309,9 @@ impl crate::resolve::look::Look<'_> {
         if let Some(sign) = self.measure(kind, phrase, Some(word)) {
             return Ok(sign);
         }
+        if let Some(sign) = self.judgement(kind, phrase, word) {
+            return Ok(sign);
+        }
         let Some(phrase) = phrase else {
             return refuse(
                 word.at,

@@ -2,6 +2,7 @@
 
 use std::cell::Cell;
 
+use super::degree::degree_predicate;
 use super::grammar::{list_or, number};
 use super::length::comparison;
 use super::part::{kind_name, kind_plural};
@@ -240,6 +241,9 @@ fn predicate(model: &Model, what: &Predicate, plural: bool) -> String {
 
 /// "is split at least 1 mm (about 3/64 in) wide".
 pub(super) fn measured(model: &Model, sign: SignId, mark: Mark, yes: bool, plural: bool) -> String {
+    if let Some(asks @ Asks::Degrees { .. }) = model.signs.get(sign.index()).map(|s| &s.asks) {
+        return degree_predicate(asks, mark, yes, plural);
+    }
     let Some(Asks::HowMuch {
         word,
         phrase,

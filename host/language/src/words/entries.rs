@@ -94,6 +94,15 @@ pub fn state_entry(model: &Model, state: &State) -> Option<String> {
             let phrase = &state.phrase;
             format!("{part} {may} {phrase} without showing it{own}{found_late}")
         }
+        // The degrees of a judgement are said with its sign.
+        Nature::CountsAs { sign, .. }
+            if matches!(
+                model.signs.get(sign.index()).map(|s| &s.asks),
+                Some(Asks::Degrees { .. })
+            ) =>
+        {
+            return None;
+        }
         Nature::CountsAs { sign, mark } => {
             let when = measured(model, *sign, *mark, true, false);
             format!("{part} counts as {} when it {when}{own}", state.phrase)

@@ -12,6 +12,7 @@
 
 pub mod called;
 mod condition;
+mod degree;
 mod entries;
 mod fact;
 mod figure;
@@ -24,6 +25,7 @@ mod state;
 mod time;
 
 pub use condition::{condition, reach, reach_is_plural, trailing};
+pub use degree::{degree_words, every_degree};
 pub use entries::{
     caution, change, dating, example, exclusion, job, ladder, makeup, means, member, member_count,
     only_if, order, plan, rule, source_mark, state_entry, step,

@@ -54,6 +54,9 @@ pub(super) fn asked(model: &Model, asks: &Asks, part_name: &str) -> String {
         }
         Asks::Which { attribute, .. } => format!("which {attribute} {part_name} has"),
         Asks::HowMuch { word, phrase, .. } => format!("how {word} {part_name} is {phrase}"),
+        Asks::Degrees { word, phrase, .. } => format!("how {word} {part_name} is {phrase}")
+            .trim_end()
+            .to_owned(),
         Asks::HowMany(kind) => format!("the {} of {part_name}", kind_plural(model, *kind)),
     }
 }
@@ -80,6 +83,10 @@ pub fn sign_entry(model: &Model, sign: &Sign) -> String {
                 quantity_short(*least, *unit),
                 quantity(*most, *unit)
             ));
+        }
+        Asks::Degrees { degrees, .. } => {
+            text.push_str(": ");
+            text.push_str(&list_or(degrees));
         }
         Asks::Whether(_) | Asks::HowMany(_) => {}
     }
@@ -110,12 +117,15 @@ fn particulars(model: &Model, sign: &Sign) -> Vec<String> {
             .get(state.index())
             .and_then(|s| s.on_its_own)
             .map(|own| format!("so on its own {}", how_often(&own))),
+        Asks::Degrees { .. } => sign
+            .on_its_own
+            .map(|own| format!("so on its own {}", how_often(&own))),
         _ => sign
             .on_its_own
             .map(|own| format!("it passes a mark on its own {}", how_often(&own))),
     };
     said.extend(own);
-    if matches!(sign.asks, Asks::Whether(_)) && sign.slip != USUAL_SLIP {
+    if matches!(sign.asks, Asks::Whether(_) | Asks::Degrees { .. }) && sign.slip != USUAL_SLIP {
         said.push(format!("{} answers is a slip of the eye", cases(sign.slip)));
     }
     if let Asks::HowMuch { gauge, unit, .. } = sign.asks

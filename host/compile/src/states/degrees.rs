@@ -1,0 +1,34 @@
+//! Degrees: states that a judgement by eye decides, all from one question.
+
+use tellmark_core::pack::Trial;
+use tellmark_core::piece::{Answer, Eye, Judged, Than};
+
+use super::StateRow;
+
+impl StateRow {
+    /// From which degree on it is so, if it is judged in degrees. (What counts as
+    /// something by a measure can be asked for by itself as well.)
+    #[must_use]
+    pub fn degree(&self) -> Option<u8> {
+        match (self.declared, self.whether, self.trial) {
+            (Some(_), None, Trial::Within(from, i32::MAX)) => u8::try_from(from).ok(),
+            _ => None,
+        }
+    }
+
+    /// The ask and the answer with which somebody says that it is so, or is not.
+    #[must_use]
+    pub fn said(&self, yes: bool, eye: Eye) -> (u16, Answer) {
+        if let Some(degree) = self.degree() {
+            let than = if yes { Than::AtLeast } else { Than::LessThan };
+            let judged = Judged { degree, than, eye };
+            return (self.ask, Answer::Value(judged.value()));
+        }
+        let answer = match eye {
+            Eye::Ordinary => Answer::Seen(yes),
+            Eye::Looks => Answer::Looks(yes),
+            Eye::Certain => Answer::Certain(yes),
+        };
+        (self.whether.unwrap_or(self.ask), answer)
+    }
+}
