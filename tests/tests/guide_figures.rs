@@ -141,6 +141,11 @@ fn levels_of_a_measure() {
 }
 
 #[test]
+fn degrees() {
+    chances("degrees", 8);
+}
+
+#[test]
 fn levels_towards_less() {
     chances("thinness", 2);
 }

@@ -12,8 +12,8 @@ use crate::limits::MAX_DEPTH;
 use crate::number::Share;
 use crate::pack::condition::opcode::{ALWAYS, OWN, PIECE};
 use crate::pack::condition::{Go, Reader, Test, What, Whose};
-use crate::pack::{Form, NONE, Nature, Pack, Trial};
-use crate::piece::{Answer, Piece};
+use crate::pack::{Form, NONE, Nature, Pack};
+use crate::piece::{Answer, Judged, Piece};
 use crate::truth::Truth;
 
 /// Conditions of other things that are looked at for one: see [`Judge::left`].
@@ -262,18 +262,28 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
 
     /// What was measured, or judged in degrees, is known; of the rest, what is so (or not
     /// so) over its whole range.
-    fn within(&self, part: usize, ask: u16, (from, to): (i32, i32)) -> Truth {
+    fn within(&mut self, part: usize, ask: u16, (from, to): (i32, i32)) -> Truth {
         let answer = self.piece.answer(self.pack, part, ask).unwrap_or_default();
-        match answer.truth(Trial::Within(from, to)) {
-            Truth::NotKnown => match self.pack.ask(usize::from(ask)).form {
-                Form::HowMuch { least, most, .. } => unmeasured((least, most), (from, to)),
-                Form::Degrees { values, .. } => {
-                    unmeasured((0, i32::from(values).saturating_sub(1)), (from, to))
+        let (least, most) = match (answer, self.pack.ask(usize::from(ask)).form) {
+            (Answer::Reading(reading), _) => (reading, reading),
+            (_, Form::HowMuch { least, most, .. }) => (least, most),
+            (answer, Form::Degrees { values, .. }) => {
+                let highest = i32::from(values).saturating_sub(1);
+                let judged = match answer {
+                    Answer::Value(value) => Judged::of(value),
+                    _ => None,
+                };
+                let left = judged.map_or((0, highest), |judged| judged.leaves(highest));
+                let is_open = left == (0, highest);
+                if is_open && self.unless_ruled_out(Truth::NotKnown, part, ask) == Truth::False {
+                    (0, 0)
+                } else {
+                    left
                 }
-                _ => Truth::NotKnown,
-            },
-            known => known,
-        }
+            }
+            _ => return Truth::NotKnown,
+        };
+        unmeasured((least, most), (from, to))
     }
 
     /// A number of parts is known if it was counted, or if nobody counts it

@@ -92,18 +92,25 @@ impl Judged {
         }
     }
 
+    /// The lowest and the highest degree that it leaves, of so many above "not at all".
+    #[must_use]
+    pub fn leaves(self, highest: i32) -> (i32, i32) {
+        let degree = i32::from(self.degree);
+        match (self.eye, self.than) {
+            (Eye::Looks, _) => (0, highest),
+            (_, Than::Just) => (degree, degree),
+            (_, Than::AtLeast) => (degree, highest),
+            (_, Than::LessThan) => (0, degree.saturating_sub(1)),
+        }
+    }
+
     /// What it says of a state that is tried like this.
     #[must_use]
     pub fn truth(self, trial: Trial) -> Truth {
         let (Trial::Within(from, to), Eye::Ordinary | Eye::Certain) = (trial, self.eye) else {
             return Truth::NotKnown;
         };
-        let degree = i32::from(self.degree);
-        let (least, most) = match self.than {
-            Than::Just => (degree, degree),
-            Than::AtLeast => (degree, i32::MAX),
-            Than::LessThan => (0, degree.saturating_sub(1)),
-        };
+        let (least, most) = self.leaves(i32::MAX);
         let is_open_below = from <= 0;
         match () {
             () if most < from || to < least => Truth::False,

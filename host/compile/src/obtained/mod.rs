@@ -164,7 +164,9 @@ impl Said<'_> {
         // (What a sign means is fitted with that not known.)
         for only_if in &rules.model.only_ifs {
             let is_rule = matches!(self.sentence, Sentence::Rule(_));
-            if is_rule && only_if.state == self.state {
+            let row = rules.states.declared(self.state);
+            let closed = rules.states.with(rules.model, only_if.state);
+            if is_rule && closed.contains(&row) {
                 always.extend(asker.clauses(inspection, target, &only_if.when, true)?);
             }
         }

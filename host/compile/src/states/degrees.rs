@@ -3,7 +3,8 @@
 use tellmark_core::pack::Trial;
 use tellmark_core::piece::{Answer, Eye, Judged, Than};
 
-use super::StateRow;
+use super::{StateRow, States};
+use tellmark_language::model::{Model, StateId};
 
 impl StateRow {
     /// From which degree on it is so, if it is judged in degrees. (What counts as
@@ -30,5 +31,21 @@ impl StateRow {
             Eye::Certain => Answer::Certain(yes),
         };
         (self.whether.unwrap_or(self.ask), answer)
+    }
+}
+
+impl States {
+    /// The states that are there only where this one can be: of the lowest degree, all
+    /// the higher ones as well.
+    #[must_use]
+    pub fn with(&self, model: &Model, state: StateId) -> Vec<usize> {
+        let row = self.declared(state);
+        if model.degree_of(state).is_none() {
+            return vec![row];
+        }
+        let ask = self.states[row].ask;
+        let rows = self.states.iter().enumerate();
+        let rows = rows.filter(|(_, of)| of.ask == ask && of.degree().is_some());
+        rows.map(|(row, _)| row).collect()
     }
 }

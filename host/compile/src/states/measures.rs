@@ -135,6 +135,11 @@ impl States {
             self.states[row].in_use = true;
         }
         let begins = self.begins(measure);
+        if measure.is_judged {
+            for (&row, &chance) in &begins {
+                self.states[row].alone = chance;
+            }
+        }
         self.tie_levels(&measure.levels, &begins);
         let mut ends = measure.levels.iter().copied();
         let mut from = None;

@@ -659,11 +659,11 @@ problems! {
 
     // ---- degrees
     /// "is not slightly lifted".
-    221 => NotJustDegree { phrase: &'a str, not: &'a str },
+    221 => NotJustDegree { phrase: &'a str, not: Option<&'a str> },
     /// "is at least stiff".
     222 => NoDegrees { phrase: &'a str },
     /// "is more than badly lifted", where badly is the highest degree.
-    223 => DegreeBeyondRange { words: &'a str, when: &'a str, sign: &'a str, degrees: &'a str },
+    223 => DegreeBeyondRange { when: &'a str, sign: &'a str, degrees: &'a str },
     /// "is lifted 3 mm", where it is judged by eye.
     224 => JudgedNotMeasured { sign: &'a str, degrees: &'a str },
     /// Other degrees than those of the standard rules.
@@ -671,7 +671,7 @@ problems! {
     /// "then it is at least noticeably lifted".
     226 => ResultBeyond { right: &'a str },
     /// "If a veneer is badly lifted, that usually means …".
-    227 => MeansOneDegree { owner: &'a str, phrase: &'a str },
+    227 => MeansOneDegree { owner: &'a str, phrase: &'a str, degree: &'a str },
     /// The chance of just this degree.
     228 => ChanceOfDegree { phrase: &'a str },
     /// A single degree.
@@ -679,5 +679,5 @@ problems! {
     /// "is probably badly lifted".
     230 => SurenessOfDegree { word: &'a str },
     /// "is either slightly lifted or badly lifted".
-    231 => EitherDegree { sign: &'a str },
+    231 => EitherDegree,
 }

@@ -239,7 +239,6 @@ impl Look<'_> {
         refuse(
             at.at,
             Problem::DegreeBeyondRange {
-                words: &at.text,
                 when,
                 sign: &capital(&self.sign_words(sign)),
                 degrees: &self.degree_list(sign),
@@ -261,7 +260,7 @@ impl Look<'_> {
             && from > 0
             && to < most
         {
-            return self.not_just(sign, not.to(phrase.at), phrase);
+            return self.not_just(sign, from == 1, (not.to(phrase.at), phrase));
         }
         let (mark, yes) = match from {
             // "At most" is the opposite of "at least the next".
@@ -279,12 +278,13 @@ impl Look<'_> {
     }
 
     /// "not slightly lifted" may mean less, or less and more.
-    fn not_just<T>(&self, sign: SignId, at: Span, phrase: &Name) -> Done<T> {
+    fn not_just<T>(&self, sign: SignId, lowest: bool, (at, phrase): (Span, &Name)) -> Done<T> {
+        let not = degree_words(&self.sign(sign).asks, Than::Just, 0);
         refuse(
             at,
             Problem::NotJustDegree {
                 phrase: &phrase.text,
-                not: &degree_words(&self.sign(sign).asks, Than::Just, 0),
+                not: lowest.then_some(not.as_str()),
             },
         )
     }
@@ -317,7 +317,7 @@ impl Look<'_> {
             (true, ..) => (from, to),
             (false, 0, to) => (to.saturating_add(1), most),
             (false, from, to) if to == most => (0, from.saturating_sub(1)),
-            (false, ..) => return self.not_just(sign, phrase.at, phrase),
+            (false, from, _) => return self.not_just(sign, from == 1, (phrase.at, phrase)),
         };
         let (than, degree) = match () {
             () if from == to => (Than::Just, from),

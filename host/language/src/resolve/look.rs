@@ -243,8 +243,9 @@ impl<'a> Look<'a> {
     pub fn sayings(&self, kind: KindId) -> Vec<&'a str> {
         let piece = self.kind(kind).is_piece;
         let mut all: Vec<&str> = Vec::new();
-        for state in &self.model.states {
-            if applies(state.kind, kind, piece) {
+        for (id, state) in (0..).map(StateId).zip(&self.model.states) {
+            let is_higher = self.model.degree_of(id).is_some_and(|(_, d)| d > 1);
+            if applies(state.kind, kind, piece) && !is_higher {
                 all.push(&state.phrase);
                 all.extend(state.also.iter().map(String::as_str));
             }

@@ -98,9 +98,8 @@ impl Look<'_> {
             }
             Saying::Either { not, values } => {
                 let first = self.said(meant.kind, &values[0])?;
-                if let Said::Degree(sign, _) = first {
-                    let sign = &self.sign_words(sign);
-                    return refuse(clause.saying_at, Problem::EitherDegree { sign });
+                if let Said::Degree(..) = first {
+                    return refuse(clause.saying_at, Problem::EitherDegree);
                 }
                 let Said::Value(sign, _) = first else {
                     return refuse(

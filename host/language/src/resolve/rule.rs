@@ -2,7 +2,7 @@
 
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
-    Asks, Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength, Test,
+    Asks, Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength, Test, Than,
     Verb,
 };
 use crate::number::{UnitWord, unit_name};
@@ -14,6 +14,7 @@ use crate::resolve::{Late, Misused, Reader};
 use crate::span::Span;
 use crate::syntax::{Clause, Conditions, Frequency, Saying, Thing};
 use crate::vocab::Said;
+use crate::words::degree_words;
 
 impl Reader<'_> {
     pub(super) fn rule(
@@ -384,10 +385,14 @@ impl Reader<'_> {
         }
         let owner = self.with_look(|look| look.a(scene.subject));
         if let Some(Predicate::Measure { sign: of, .. }) = test
-            && let Asks::Degrees { word, phrase, .. } = &self.model.signs[of.index()].asks
+            && let asks @ Asks::Degrees { word, phrase, .. } = &self.model.signs[of.index()].asks
         {
             let phrase = if phrase.is_empty() { word } else { phrase };
-            return refuse(sign.at, Problem::MeansOneDegree { owner: &owner, phrase });
+            let most = asks.ends().and_then(|(_, most)| u8::try_from(most).ok());
+            let degree = degree_words(asks, Than::Just, most.unwrap_or(0));
+            let (owner, degree) = (&owner, &degree);
+            let problem = Problem::MeansOneDegree { owner, phrase, degree };
+            return refuse(sign.at, problem);
         }
         let measured = match (test, &sign.cond) {
             (Some(Predicate::Measure { .. }), crate::syntax::Cond::One(clause)) => {
