@@ -1,7 +1,7 @@
 //! What can be asked of the piece on the bench, and how it can be answered.
 
 use crate::pack::{Ask, Form, NONE, Pack, Way};
-use crate::piece::{Judged, Answer, Part};
+use crate::piece::{Answer, Judged, Part};
 
 /// The places of the pieces that the house knows.
 pub fn pieces<'a>(pack: &Pack<'a>) -> impl Iterator<Item = usize> + use<'a> {

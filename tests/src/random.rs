@@ -181,7 +181,8 @@ impl RandomRules {
                 at: Span::default(),
             });
             // What is so of a higher degree comes before the lower ones in the order.
-            self.order.insert(at, StateId(first + u16::from(degree) - 1));
+            self.order
+                .insert(at, StateId(first + u16::from(degree) - 1));
         }
         self.judged = Some((sign_id, kind, highest));
         if at > 0 && dice.chance(30) {
@@ -204,9 +205,7 @@ impl RandomRules {
     /// A degree of what is judged, if all of it stands before this.
     fn degree(&self, dice: &mut Dice, before: usize) -> Option<(KindId, Predicate)> {
         let (sign, kind, highest) = self.judged?;
-        let is_of_it = |state: &StateId| {
-            matches!(self.model.states[state.index()].nature, Nature::CountsAs { sign: of, .. } if of == sign)
-        };
+        let is_of_it = |state: &StateId| matches!(self.model.states[state.index()].nature, Nature::CountsAs { sign: of, .. } if of == sign);
         if self.order[before..].iter().any(is_of_it) || dice.chance(50) {
             return None;
         }

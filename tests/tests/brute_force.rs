@@ -302,7 +302,11 @@ impl Case {
         if decided.is_empty() {
             return 1.0;
         }
-        assert_eq!(decided.len() + 1, usize::from(values), "every degree is there");
+        assert_eq!(
+            decided.len() + 1,
+            usize::from(values),
+            "every degree is there"
+        );
         let so = |degree: i32| {
             let is_it = |(_, trial): &&(usize, Trial)| *trial == Trial::Within(degree, i32::MAX);
             holds(decided.iter().find(is_it).expect("it is there").0)
@@ -326,7 +330,12 @@ impl Case {
             Than::Just => {
                 let falls = f64::powi(step, (said - degree).abs());
                 let is_end = said == 0 || said == highest;
-                falls * if is_end { 1.0 - wrong / 2.0 } else { 1.0 - wrong }
+                falls
+                    * if is_end {
+                        1.0 - wrong / 2.0
+                    } else {
+                        1.0 - wrong
+                    }
             }
             Than::AtLeast if degree >= said => 1.0 - wrong / 2.0,
             Than::LessThan if degree < said => 1.0 - wrong / 2.0,

@@ -454,7 +454,9 @@ impl Case<'_, '_> {
             (Some(Answer::Certain(yes)), Trial::Yes) => Some(yes),
             (Some(Answer::Reading(x)), Trial::Within(from, to)) => Some(from <= x && x <= to),
             (Some(Answer::Value(v)), Trial::Value(meant)) => Some(v == meant),
-            (Some(Answer::Value(degree)), Trial::Within(from, _)) => Some(i32::from(degree) >= from),
+            (Some(Answer::Value(degree)), Trial::Within(from, _)) => {
+                Some(i32::from(degree) >= from)
+            }
             _ => None,
         };
         by_ask.or_else(

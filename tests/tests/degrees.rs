@@ -37,7 +37,10 @@ fn degrees_share_the_start_and_a_reason_brings_it_so_far() {
     // Two thirds and one third of 0.3, of what is not badly lifted to a thousandth.
     near(with("", &alone, "the board is badly lifted"), 0.1);
     let rest = |share: f64| 0.1 + 0.9 * share;
-    near(with("", &alone, "the board is at least noticeably lifted"), rest(0.111));
+    near(
+        with("", &alone, "the board is at least noticeably lifted"),
+        rest(0.111),
+    );
     near(with("", &alone, "the board is lifted"), rest(0.222));
     let badly = |found: &[&str]| with("", found, "the board is badly lifted");
     near(badly(&["the board is unglued"]), 1.0 - 0.9 * 0.2);
@@ -68,16 +71,34 @@ fn an_answer_is_one_observation_with_one_slip() {
     let some = [0.02, 0.98, 0.98, 0.98];
     near(unglued("the board is lifted"), worked_out(some));
     let at_least = [0.02, 0.02, 0.98, 0.98];
-    near(unglued("the board is at least noticeably lifted"), worked_out(at_least));
-    near(unglued("the board is more than slightly lifted"), worked_out(at_least));
+    near(
+        unglued("the board is at least noticeably lifted"),
+        worked_out(at_least),
+    );
+    near(
+        unglued("the board is more than slightly lifted"),
+        worked_out(at_least),
+    );
     let less = [0.98, 0.98, 0.98, 0.02];
     near(unglued("the board is not badly lifted"), worked_out(less));
-    near(unglued("the board is at most noticeably lifted"), worked_out(less));
+    near(
+        unglued("the board is at most noticeably lifted"),
+        worked_out(less),
+    );
     let looks = [0, 1, 2, 3].map(|d: i32| f64::powi(0.25, (d - 2).abs()));
-    near(unglued("the board looks noticeably lifted"), worked_out(looks));
-    near(unglued("the board looks lifted"), worked_out([1.0, 4.0, 4.0, 4.0]));
+    near(
+        unglued("the board looks noticeably lifted"),
+        worked_out(looks),
+    );
+    near(
+        unglued("the board looks lifted"),
+        worked_out([1.0, 4.0, 4.0, 4.0]),
+    );
     let sure = [0.0, 0.0, 0.0, 1.0];
-    near(unglued("the board is certainly badly lifted"), worked_out(sure));
+    near(
+        unglued("the board is certainly badly lifted"),
+        worked_out(sure),
+    );
 }
 
 /// The latest judgement counts, however it was put.
@@ -89,11 +110,17 @@ fn a_later_judgement_takes_the_place_of_an_earlier_one() {
         "the board looks badly lifted",
         "the board is certainly slightly lifted",
     ] {
-        near(with("", &[before, "the board is not lifted"], UNGLUED), last);
+        near(
+            with("", &[before, "the board is not lifted"], UNGLUED),
+            last,
+        );
     }
     let none = with("", &[], UNGLUED);
     let back = "have not looked how badly the board is lifted";
-    near(with("", &["the board is badly lifted", back], UNGLUED), none);
+    near(
+        with("", &["the board is badly lifted", back], UNGLUED),
+        none,
+    );
 }
 
 #[test]
@@ -183,11 +210,17 @@ fn what_a_note_leaves_open_is_not_known() {
     let some = ["the board is lifted"];
     assert_eq!(plan_when("is lifted", &some), Truth::True);
     assert_eq!(plan_when("is slightly lifted", &some), Truth::NotKnown);
-    assert_eq!(plan_when("is at least noticeably lifted", &some), Truth::NotKnown);
+    assert_eq!(
+        plan_when("is at least noticeably lifted", &some),
+        Truth::NotKnown
+    );
     assert_eq!(plan_when("is not lifted", &some), Truth::False);
     let less = ["the board is less than noticeably lifted"];
     assert_eq!(plan_when("is badly lifted", &less), Truth::False);
-    assert_eq!(plan_when("is at most noticeably lifted", &less), Truth::True);
+    assert_eq!(
+        plan_when("is at most noticeably lifted", &less),
+        Truth::True
+    );
     assert_eq!(plan_when("is lifted", &less), Truth::NotKnown);
     let looks = ["the board looks badly lifted"];
     assert_eq!(plan_when("is badly lifted", &looks), Truth::NotKnown);
@@ -203,7 +236,10 @@ When a board is less than noticeably lifted then plan to dry the board.  From: h
 ";
     let rules = house(&format!("{BOARDS}{more}"));
     let badly = |found: &[&str]| share(&rules, "board", found, "the board is badly lifted");
-    near(badly(&["the board is certainly damp"]), 0.8 * 0.1 + 0.2 * 0.82);
+    near(
+        badly(&["the board is certainly damp"]),
+        0.8 * 0.1 + 0.2 * 0.82,
+    );
     near(badly(&["the board is certainly not damp"]), 0.0);
     assert_eq!(plan(&rules, &[]), Truth::NotKnown);
     assert_eq!(plan(&rules, &["the board is not damp"]), Truth::True);
@@ -232,12 +268,25 @@ If a board is starved then it is often badly lifted.  From: house
 #[test]
 fn notes_and_sentences_are_read_back() {
     let rules = house(BOARDS);
-    assert!(rules.reading.messages.iter().all(|m| m.level != Level::Stop));
+    assert!(
+        rules
+            .reading
+            .messages
+            .iter()
+            .all(|m| m.level != Level::Stop)
+    );
     let model = &rules.reading.model;
-    let said: Vec<String> = words::read_back(model).into_iter().map(|s| s.text).collect();
+    let said: Vec<String> = words::read_back(model)
+        .into_iter()
+        .map(|s| s.text)
+        .collect();
     let has = |text: &str| said.iter().any(|said| said.contains(text));
-    assert!(has("how badly a board is lifted: slightly, noticeably or badly"));
-    assert!(has("if it is unglued, it is usually (8 in 10) badly lifted"));
+    assert!(has(
+        "how badly a board is lifted: slightly, noticeably or badly"
+    ));
+    assert!(has(
+        "if it is unglued, it is usually (8 in 10) badly lifted"
+    ));
     let reader = AnswerReader::new(model);
     for note in [
         "the board is lifted",
@@ -275,8 +324,15 @@ fn the_bench_is_given_the_degrees_to_choose_from() {
     let ask = ask.into_iter().find(|ask| ask.form.choices().is_some());
     let ask = ask.expect("it is asked");
     let (first, values) = ask.form.choices().expect("degrees");
-    let texts: Vec<&str> = (first..first + values).map(|text| pack.text(text)).collect();
-    let all = ["not lifted", "slightly lifted", "noticeably lifted", "badly lifted"];
+    let texts: Vec<&str> = (first..first + values)
+        .map(|text| pack.text(text))
+        .collect();
+    let all = [
+        "not lifted",
+        "slightly lifted",
+        "noticeably lifted",
+        "badly lifted",
+    ];
     assert_eq!(texts, all);
     assert!(Answer::Value(3).fits(ask.form));
     assert!(!Answer::Value(4).fits(ask.form));
@@ -310,5 +366,9 @@ fn a_house_gives_a_judgement_again_in_the_same_degrees() {
     let stop = others.messages.iter().find(|m| m.level == Level::Stop);
     let stop = stop.expect("a message");
     assert_eq!(stop.number(), 225);
-    assert!(stop.text.contains("line 4 of boards.rules.txt"), "{}", stop.text);
+    assert!(
+        stop.text.contains("line 4 of boards.rules.txt"),
+        "{}",
+        stop.text
+    );
 }

@@ -5,8 +5,8 @@ use tellmark_compile::build;
 use tellmark_compile::check::{Depth, check};
 use tellmark_compile::room::Room;
 use tellmark_core::inspection::Inspection;
-use tellmark_core::looking::{Candidate, Looking, Need, NotStarted, Progress};
 use tellmark_core::logic::can_be;
+use tellmark_core::looking::{Candidate, Looking, Need, NotStarted, Progress};
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Form, Nature as PackNature, Pack, Touch, Trial, Way};
 use tellmark_core::piece::Answer;
@@ -144,9 +144,8 @@ fn answers(inspection: &mut Inspection<'_, '_, f64>, part: usize, ask: u16) -> V
             let from = |degree: i32| match degree {
                 0 => 1.0,
                 _ => {
-                    let is_it = |(trial, _): &&(Trial, f64)| {
-                        *trial == Trial::Within(degree, i32::MAX)
-                    };
+                    let is_it =
+                        |(trial, _): &&(Trial, f64)| *trial == Trial::Within(degree, i32::MAX);
                     decided.iter().find(is_it).map_or(0.0, |(_, p)| *p)
                 }
             };

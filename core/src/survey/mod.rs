@@ -298,7 +298,7 @@ fn answer<'t>(
             Form::HowMuch { unit, .. } => {
                 let reading = Reading::read(text).ok_or(Error::NotAMeasure(text))?;
                 let wanted = words::Unit::numbered(unit);
-                if wanted.is_length() != reading.unit.is_length() {
+                if wanted.dimension() != reading.unit.dimension() {
                     return Err(wrong_kind(sign, ask));
                 }
                 Answer::Reading(reading.ticks)

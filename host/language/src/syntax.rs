@@ -317,6 +317,8 @@ pub enum NewSign {
         word: Name,
         /// The part.
         noun: Name,
+        /// "has", as in "how long a piece has stood open".
+        lasting: bool,
         /// "split"; empty for "how thick a top is".
         phrase: Name,
         /// "mm".

@@ -6,7 +6,7 @@ use super::sense::{is_open, sense, sense_said};
 use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeSet;
-use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure};
+use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure, Tense};
 use tellmark_language::words::{self, capital, quantity};
 
 /// One finding on a part.
@@ -85,6 +85,10 @@ fn found(model: &Model, fact: &Fact) -> Found {
             String::new(),
         ),
         What::Measure { sign, ticks } => match asks(*sign) {
+            Some(asks @ Asks::HowMuch { unit, .. }) if asks.tense() != Tense::Is => {
+                let amount = quantity(*ticks, *unit);
+                (words::measured_words(asks, &amount, false), String::new())
+            }
             Some(Asks::HowMuch {
                 word, phrase, unit, ..
             }) => (

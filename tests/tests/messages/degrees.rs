@@ -19,7 +19,9 @@ pub const CASES: &[Case] = &[
         name: "not the lowest degree",
         number: 221,
         level: Level::Stop,
-        edit: with!("When a top is not slightly lifted then plan to fit a new runner.  From: house"),
+        edit: with!(
+            "When a top is not slightly lifted then plan to fit a new runner.  From: house"
+        ),
         words: "not slightly lifted",
         text: "\"Not slightly lifted\" can be read in two ways: less than that, or anything else.",
         help: Some("Write \"is not lifted\" or \"is more than slightly lifted\"."),
@@ -28,7 +30,9 @@ pub const CASES: &[Case] = &[
         name: "not a degree in the middle",
         number: 221,
         level: Level::Stop,
-        edit: with!("If a top is not noticeably lifted then its piece is kept near heating.  From: house"),
+        edit: with!(
+            "If a top is not noticeably lifted then its piece is kept near heating.  From: house"
+        ),
         words: "not noticeably lifted",
         text: "\"Not noticeably lifted\" can be read in two ways: less than that, or anything else.",
         help: Some(
@@ -88,7 +92,9 @@ pub const CASES: &[Case] = &[
         name: "a result beyond a degree",
         number: 226,
         level: Level::Stop,
-        edit: with!("If a piece is kept near heating then its top is often at least slightly lifted.  From: house"),
+        edit: with!(
+            "If a piece is kept near heating then its top is often at least slightly lifted.  From: house"
+        ),
         words: "is often at least slightly lifted",
         text: "A result names the degree itself: a reason brings it at least so far, and another may bring it further.",
         help: Some("Write \"is often slightly lifted\"."),
@@ -141,7 +147,9 @@ pub const CASES: &[Case] = &[
         name: "either degree",
         number: 231,
         level: Level::Stop,
-        edit: with!("Take care when a top is either slightly lifted or badly lifted: \"Hold it.\"  From: house"),
+        edit: with!(
+            "Take care when a top is either slightly lifted or badly lifted: \"Hold it.\"  From: house"
+        ),
         words: "is either slightly lifted or badly lifted",
         text: "Degrees stand in order, so there is no \"either\" between them.",
         help: Some(

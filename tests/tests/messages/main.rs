@@ -9,6 +9,7 @@ mod measures;
 mod number;
 mod reference;
 mod shape;
+mod times;
 mod words;
 mod work;
 
@@ -61,6 +62,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(measures::CASES)
         .chain(limits::CASES)
         .chain(degrees::CASES)
+        .chain(times::CASES)
 }
 
 fn edited(edit: &Edit) -> String {

@@ -9,8 +9,8 @@ mod work;
 use std::collections::HashMap;
 
 use tellmark_core::pack::{
-    Ask, Bound, Caution, Constraint, Dating, Form, Fragment as Directory, Job, Kind, Manifest, Nature,
-    OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
+    Ask, Bound, Caution, Constraint, Dating, Form, Fragment as Directory, Job, Kind, Manifest,
+    Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
 };
 
 use crate::bytes::{Sections, Texts, words_of};
@@ -19,8 +19,8 @@ use crate::numbers::{Number as _, Overflow};
 use crate::room::PackBytes;
 use crate::rules::Rules;
 use fragments::Programs;
-use program::{always, program};
 use parts::unit_number;
+use program::{always, program};
 use tellmark_language::model::{Condition, SourceId, Unit};
 use tellmark_language::span::Span;
 

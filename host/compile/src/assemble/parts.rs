@@ -204,6 +204,10 @@ pub fn unit_number(unit: Unit) -> u8 {
         Unit::In => 3,
         Unit::Ft => 4,
         Unit::Percent => 5,
+        Unit::Day => 6,
+        Unit::Week => 7,
+        Unit::Month => 8,
+        Unit::Year => 9,
     }
 }
 

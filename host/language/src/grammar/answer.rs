@@ -11,6 +11,7 @@ use crate::grammar::clause::{beyond, measuring_word};
 use crate::grammar::declare::sense;
 use crate::grammar::name::{article, be, frequency, has, named, noun, phrase};
 use crate::grammar::sentence::a_word;
+use crate::grammar::time::{how, how_verb, lasting_note, past_note, was};
 use crate::input::{Read, Tokens, end, word, words};
 use crate::number::{Quantity, quantity, whole};
 use crate::span::Span;
@@ -234,6 +235,8 @@ pub fn finding(input: Tokens<'_>) -> Read<'_, Finding> {
         return preceded(be, cut(being)).parse(input);
     }
     alt((
+        preceded(was, cut(past_note)),
+        preceded(has, lasting_note),
         preceded(has, cut(having)),
         value(
             Finding::CannotBeSeen,
@@ -428,9 +431,9 @@ fn about(input: Tokens<'_>) -> Read<'_, About> {
             Ok((rest, About::Whether(part, phrase)))
         }
         1 => {
-            let (rest, word) = a_word(rest)?;
+            let (rest, word) = how(rest)?;
             let (rest, part) = one_part(rest)?;
-            let (rest, _) = be(rest)?;
+            let (rest, _) = how_verb(&word, rest)?;
             let (rest, phrase) = opt(phrase).parse(rest)?;
             Ok((rest, About::HowMuch(word, part, phrase)))
         }

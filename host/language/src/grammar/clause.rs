@@ -7,9 +7,12 @@ use nom::sequence::{preceded, terminated};
 use nom::{Input, Parser};
 
 use crate::grammar::name::{article, be, frequency, has, named, noun, phrase, sureness};
+use crate::grammar::time::{lasting, past, was};
 use crate::input::{Read, Tokens, colon, comma, word, words};
 use crate::number::{Quantity, number, quantity, unit, whole};
-use crate::syntax::{Amount, Beyond, Clause, Compare, Cond, Conditions, Name, Pointing, Saying, Thing};
+use crate::syntax::{
+    Amount, Beyond, Clause, Compare, Cond, Conditions, Name, Pointing, Saying, Thing,
+};
 use crate::token::Sort;
 use crate::vocab::is_closed;
 
@@ -309,6 +312,8 @@ pub fn saying(input: Tokens<'_>) -> Read<'_, Saying> {
         return preceded(be, cut(being)).parse(input);
     }
     alt((
+        preceded(was, cut(past)),
+        preceded(has, lasting),
         preceded(has, cut(having)),
         value(
             Saying::CannotBeSeen,

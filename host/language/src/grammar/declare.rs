@@ -7,7 +7,7 @@ use nom::sequence::{delimited, preceded};
 use nom::{Input, Parser};
 
 use crate::grammar::name::{article, be, free, has, loose_frequency, named, noun, strength};
-use crate::grammar::sentence::a_word;
+use crate::grammar::time::{how, how_verb};
 use crate::input::{Read, Tokens, colon, comma, end, sort, word, words};
 use crate::model::{Region, Sense, Strength, Verb};
 use crate::number::{number, unit, whole};
@@ -301,9 +301,9 @@ fn or_list<'a>(
 }
 
 fn how_much(input: Tokens<'_>) -> Read<'_, NewSign> {
-    let (rest, word_) = a_word(input)?;
+    let (rest, word_) = how(input)?;
     let (rest, noun) = preceded(alt((article, value((), word("the")))), noun).parse(rest)?;
-    let (rest, _) = be(rest)?;
+    let (rest, lasting) = how_verb(&word_, rest)?;
     let none = Name {
         text: String::new(),
         at: noun.at,
@@ -329,6 +329,7 @@ fn how_much(input: Tokens<'_>) -> Read<'_, NewSign> {
         NewSign::HowMuch {
             word: word_,
             noun,
+            lasting,
             phrase: phrase.unwrap_or(none),
             unit,
             unit_at: unit_from.span_to(&range_from),

@@ -5,3 +5,4 @@ pub mod clause;
 pub mod declare;
 pub mod name;
 pub mod sentence;
+pub mod time;

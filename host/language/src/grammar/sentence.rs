@@ -8,6 +8,7 @@ use nom::{Input, Parser};
 use crate::entry::Opener;
 use crate::grammar::clause::{clause, conditions, measuring_word, saying, thing};
 use crate::grammar::name::{article, be, free, frequency, has, named, noun, phrase};
+use crate::grammar::time::{how, how_verb};
 use crate::input::{Read, Tokens, colon, comma, end, word, words};
 use crate::number::{quantity, year};
 use crate::span::Span;
@@ -118,8 +119,9 @@ fn ladder(input: Tokens<'_>) -> Read<'_, Sentence> {
 }
 
 fn ladder_body(input: Tokens<'_>) -> Read<'_, Sentence> {
-    let (rest, word_) = a_word(input)?;
-    let (rest, (_, noun, _)) = (article, noun, be).parse(rest)?;
+    let (rest, word_) = how(input)?;
+    let (rest, (_, noun)) = (article, noun).parse(rest)?;
+    let (rest, _) = how_verb(&word_, rest)?;
     let (rest, phrase) = opt(phrase).parse(rest)?;
     let (mut rest, _) = colon(rest)?;
     let mut rungs = Vec::new();
@@ -484,9 +486,9 @@ pub fn question(input: Tokens<'_>) -> Read<'_, crate::syntax::Question> {
             Ok((rest, Question::Whether(thing, verb, phrase)))
         }
         1 => {
-            let (rest, word) = a_word(rest)?;
+            let (rest, word) = how(rest)?;
             let (rest, thing) = part(rest)?;
-            let (rest, _) = be(rest)?;
+            let (rest, _) = how_verb(&word, rest)?;
             let (rest, phrase) = opt(phrase).parse(rest)?;
             let (rest, _) = opt(measuring_word).parse(rest)?;
             Ok((rest, Question::HowMuch(word, thing, phrase)))

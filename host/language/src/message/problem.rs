@@ -680,4 +680,14 @@ problems! {
     230 => SurenessOfDegree { word: &'a str },
     /// "is either slightly lifted or badly lifted".
     231 => EitherDegree,
+
+    // ---- time
+    /// "1.5 months".
+    232 => TimeTooFine { amount: &'a str },
+    /// "how long ago … in mm".
+    233 => NotATime { how: &'a str },
+    /// "how long a piece is stood open, in weeks".
+    234 => TimeLasts,
+    /// "is moved 3 weeks".
+    235 => TimeSaidSo { sign: &'a str, right: &'a str },
 }

@@ -27,7 +27,7 @@ pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
 pub use kind::{Kind, Member};
 pub use round::{Round, Step};
 pub use rule::{Means, OnlyIf, Rule};
-pub use sign::{Asks, Disturbs, Sense, Sign};
+pub use sign::{Asks, Disturbs, Sense, Sign, Tense};
 pub use state::{Missed, Nature, State, Towards, Verb};
 pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, WorkStage};
 

@@ -75,7 +75,28 @@ pub enum Asks {
     },
 }
 
+/// How a measure is put into a sentence.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tense {
+    /// "is worn 3 mm".
+    Is,
+    /// "was moved 3 weeks ago".
+    Ago,
+    /// "has stood open for 3 days".
+    Lasting,
+}
+
 impl Asks {
+    /// How it is put into a sentence.
+    #[must_use]
+    pub fn tense(&self) -> Tense {
+        match self {
+            Self::HowMuch { word, .. } if word == "long ago" => Tense::Ago,
+            Self::HowMuch { word, unit, .. } if word == "long" && unit.is_time() => Tense::Lasting,
+            _ => Tense::Is,
+        }
+    }
+
     /// The smallest and the largest that a measure can be, or a judgement in degrees
     /// (where 0 is "not").
     #[must_use]

@@ -80,6 +80,7 @@ impl Reader<'_> {
             NewSign::HowMuch {
                 word,
                 noun,
+                lasting,
                 phrase,
                 unit,
                 unit_at,
@@ -93,6 +94,10 @@ impl Reader<'_> {
                 let Some(kind) = self.owner(entry, &noun) else {
                     return;
                 };
+                let sound = self.good_time((&word, lasting), (unit, unit_at));
+                if self.keep(entry, sound).is_none() {
+                    return;
+                }
                 let asks = self.how_much(
                     (&word, &phrase),
                     (unit, unit_at),
@@ -332,7 +337,13 @@ impl Reader<'_> {
         self.replaced(&words, was, entry.at);
     }
 
-    pub(super) fn update_sign(&mut self, entry: &Entry, id: SignId, sense: Sense, particulars: &Particulars) {
+    pub(super) fn update_sign(
+        &mut self,
+        entry: &Entry,
+        id: SignId,
+        sense: Sense,
+        particulars: &Particulars,
+    ) {
         let fitting = self.fitting_labels(entry, &self.model.signs[id.index()].asks);
         self.keep(entry, fitting);
         let sign = &mut self.model.signs[id.index()];
@@ -468,19 +479,22 @@ impl Reader<'_> {
         (least, most, range_at): (crate::token::Number, crate::token::Number, Span),
         particulars: &Particulars,
     ) -> Done<Asks> {
-        let UnitWord::Measure(unit) = unit else {
+        let Some(unit) = unit.of_measure() else {
             return refuse(
                 unit_at,
                 Problem::OtherDimension {
                     kind: "a length",
                     other: "a time or weight",
                     sign: "A sign",
-                    unit: "mm, cm, m, in, ft or %",
+                    unit: "mm, cm, m, in, ft, %, days, weeks, months or years",
                 },
             );
         };
         if !phrase.text.is_empty() {
             self.good_name(phrase, true)?;
+        }
+        for number in [least, most] {
+            self.kept(number, unit, range_at)?;
         }
         let (Some(low), Some(high)) = (to_ticks(least, unit), to_ticks(most, unit)) else {
             let words = self.written(range_at);
@@ -528,7 +542,9 @@ impl Reader<'_> {
                     unit: name,
                 },
             ),
-            Some(UnitWord::Measure(written)) if dimension(written) == dimension(unit) => {
+            Some(written) if written.of_measure().map(dimension) == Some(dimension(unit)) => {
+                let written = written.of_measure().unwrap_or(unit);
+                self.kept(quantity.number, written, quantity.at)?;
                 match to_ticks(quantity.number, written) {
                     Some(ticks) if ticks > MAX_GAUGE.into() => refuse(
                         quantity.at,

@@ -299,9 +299,7 @@ impl Look<'_> {
     ) -> Done<Option<Found>> {
         let phrase = &stated.phrase;
         let (sign, (from, to)) = match said {
-            Said::Degree(sign, degree) => {
-                (sign, self.row((sign, degree), stated.beyond, phrase)?)
-            }
+            Said::Degree(sign, degree) => (sign, self.row((sign, degree), stated.beyond, phrase)?),
             Said::State(state) if stated.beyond.is_none() => match self.model.degree_of(state) {
                 Some((sign, degree)) => (sign, (degree, self.highest(sign))),
                 None => return Ok(None),

@@ -22,9 +22,9 @@ use crate::resolve::Reader;
 use crate::resolve::change::Changes;
 use crate::resolve::look::{Done, Look, verb_word};
 use crate::span::Span;
-use crate::words::degree_words;
 use crate::syntax::Name;
 use crate::token::{Sort, Token};
+use crate::words::degree_words;
 
 /// A piece as ordered: its kind and numbers of parts.
 pub type NewPiece = (Name, Vec<(u32, Name, Span)>);
@@ -276,7 +276,8 @@ impl Reader<'_> {
 /// Whether a Given line names the piece: no verb stands in it.
 fn names_piece(row: &[Token]) -> bool {
     let verbs = [
-        "is", "are", "shows", "show", "has", "have", "does", "do", "cannot", "looks", "look", "can",
+        "is", "are", "shows", "show", "has", "have", "does", "do", "cannot", "looks", "look",
+        "can", "was", "were",
     ];
     !row.iter().any(|t| verbs.iter().any(|v| t.is(v)))
 }
@@ -425,13 +426,13 @@ impl Look<'_> {
                     },
                 ),
                 Found::Degree {
-                    sign,
-                    degree,
-                    than,
-                    ..
+                    sign, degree, than, ..
                 } => (
                     format!("sign {}", sign.0),
-                    format!("is {}", degree_words(&self.sign(*sign).asks, *than, *degree)),
+                    format!(
+                        "is {}",
+                        degree_words(&self.sign(*sign).asks, *than, *degree)
+                    ),
                 ),
                 Found::Count { part, number } => (
                     format!("count {}", part.0),

@@ -2,10 +2,10 @@
 
 use crate::grammar::answer::{Finding, Stated};
 use crate::message::{Message, Problem};
-use crate::model::{Asks, Found, KindId, Predicate, SignId, Sure, Verb};
+use crate::model::{Asks, Found, KindId, Predicate, SignId, Sure, Tense, Verb};
 use crate::number::unit_name;
 use crate::resolve::answer::Named;
-use crate::resolve::look::{Done, Look, refuse};
+use crate::resolve::look::{Done, Look, Put, refuse};
 use crate::resolve::predicate::frequency_word;
 use crate::span::Span;
 use crate::syntax::Name;
@@ -121,7 +121,7 @@ impl Look<'_> {
         word: Option<&Name>,
         at: Span,
     ) -> Done<SignId> {
-        if let Some(sign) = self.measure(kind, phrase, word) {
+        if let Some(sign) = self.measure(kind, phrase, word, Put::Said) {
             return Ok(sign);
         }
         let owner = &self.a(kind);
@@ -137,6 +137,9 @@ impl Look<'_> {
             );
         };
         match self.said(kind, phrase)? {
+            Said::Measure(sign) if self.sign(sign).asks.tense() != Tense::Is => {
+                self.said_in_another_tense(sign, at)
+            }
             Said::Measure(sign) => Ok(sign),
             Said::Degree(sign, _) => self.judged_not_measured(sign, at),
             Said::State(state) if self.model.degree_of(state).is_some() => {

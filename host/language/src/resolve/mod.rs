@@ -27,6 +27,7 @@ mod scale;
 pub mod sentence;
 pub mod subject;
 mod synonyms;
+mod time;
 pub mod tree;
 mod unknown;
 pub mod work;

@@ -2,10 +2,10 @@
 
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
-    Asks, Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength, Test, Than,
-    Verb,
+    Asks, Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength,
+    Test, Than, Verb,
 };
-use crate::number::{UnitWord, unit_name};
+use crate::number::unit_name;
 use crate::resolve::clause::{Usage, picking};
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::predicate::frequency_word;
@@ -228,9 +228,8 @@ impl Reader<'_> {
                 (None, Saying::Is { phrase, .. }) => (phrase, Verb::Is),
                 (None, Saying::Shows { phrase, .. }) => (phrase, Verb::Shows),
                 (None, Saying::Beyond { phrase, often, .. }) => {
-                    let often = often.map_or_else(String::new, |often| {
-                        format!("{} ", frequency_word(&often))
-                    });
+                    let often = often
+                        .map_or_else(String::new, |often| format!("{} ", frequency_word(&often)));
                     let right = format!("is {often}{}", phrase.text);
                     return refuse(clause.saying_at, Problem::ResultBeyond { right: &right });
                 }
@@ -391,7 +390,11 @@ impl Reader<'_> {
             let most = asks.ends().and_then(|(_, most)| u8::try_from(most).ok());
             let degree = degree_words(asks, Than::Just, most.unwrap_or(0));
             let (owner, degree) = (&owner, &degree);
-            let problem = Problem::MeansOneDegree { owner, phrase, degree };
+            let problem = Problem::MeansOneDegree {
+                owner,
+                phrase,
+                degree,
+            };
             return refuse(sign.at, problem);
         }
         let measured = match (test, &sign.cond) {
@@ -458,8 +461,11 @@ fn measured_words(saying: &Saying) -> String {
         return String::new();
     };
     let unit = |q: &crate::number::Quantity| match q.unit {
-        Some(UnitWord::Measure(unit)) => format!("{} {}", q.number, unit_name(unit)),
-        _ => q.number.to_string(),
+        Some(unit) => match unit.of_measure() {
+            Some(unit) => format!("{} {}", q.number, unit_name(unit)),
+            None => q.number.to_string(),
+        },
+        None => q.number.to_string(),
     };
     let compared = match compare {
         Compare::MoreThan(q) => format!("more than {}", unit(q)),

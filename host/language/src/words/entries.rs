@@ -228,12 +228,8 @@ pub fn plan(model: &Model, plan: &Plan) -> String {
 /// to watch the split; more than that plan to reglue the bottom. \[house\]"
 #[must_use]
 pub fn ladder(model: &Model, ladder: &Ladder) -> String {
-    let Some((
-        sign,
-        Asks::HowMuch {
-            word, phrase, unit, ..
-        },
-    )) = model.signs.get(ladder.sign.index()).map(|s| (s, &s.asks))
+    let Some((sign, asks @ Asks::HowMuch { unit, .. })) =
+        model.signs.get(ladder.sign.index()).map(|s| (s, &s.asks))
     else {
         return "?".to_owned();
     };
@@ -250,7 +246,8 @@ pub fn ladder(model: &Model, ladder: &Ladder) -> String {
     let each = for_each(model, sign.kind);
     let rungs = rungs.join("; ");
     let source = source_mark(model, ladder.source);
-    format!("{each}, by how {word} it is {phrase}: {rungs}.{source}")
+    let how = super::measure::how_words(asks, "it");
+    format!("{each}, by {how}: {rungs}.{source}")
 }
 
 /// "To fit a new runner: takes 1 h 30; needs oak strip and hide glue; first

@@ -1,14 +1,14 @@
 //! Facts and pieces in words that the language reads again.
 
-use super::condition::trailing;
 use super::degree::judged_words;
 use super::grammar::{list, some_of};
 use super::length::{quantity, quantity_short};
+use super::measure::measured_words;
 use super::part::{kind_name, kind_plural, named, part_name};
-use super::sign::asked;
+use super::sign::{asked, sense_word};
 use super::state::verb;
 use crate::model::{
-    Asks, Fact, Found, Model, PieceOrder, SignId, StateId, Sure, Ticks, Unit, Verb, Which,
+    Asks, Fact, Found, Model, PieceOrder, Sense, SignId, StateId, Sure, Ticks, Unit, Verb, Which,
 };
 
 /// A fact as the language writes it, so that reading it again gives the same
@@ -30,13 +30,10 @@ fn said(model: &Model, fact: &Fact, quantity: fn(Ticks, Unit) -> String) -> Stri
     match &fact.found {
         Found::State { state, yes, sure } => found_state(model, fact, *state, *yes, *sure),
         Found::Measure { sign, ticks } => match model.signs.get(sign.index()).map(|s| &s.asks) {
-            Some(Asks::HowMuch {
-                word, phrase, unit, ..
-            }) => format!(
-                "{part} is {phrase} {}{}",
-                quantity(*ticks, *unit),
-                trailing(word)
-            ),
+            Some(asks @ Asks::HowMuch { unit, .. }) => {
+                let amount = quantity(*ticks, *unit);
+                format!("{part} {}", measured_words(asks, &amount, false))
+            }
             _ => "?".to_owned(),
         },
         Found::Choice { sign, value } => match model.signs.get(sign.index()).map(|s| &s.asks) {
@@ -115,6 +112,8 @@ fn about_sign(model: &Model, sign: SignId, part: &str, opening: &str) -> String 
         return "?".to_owned();
     };
     let doing = match (opening, &sign.asks) {
+        ("cannot", Asks::HowMuch { unit, .. }) if unit.is_time() => sense_word(sign.sense),
+        (_, Asks::HowMuch { unit, .. }) if unit.is_time() && sign.sense == Sense::Ask => "asked",
         ("cannot", Asks::HowMuch { .. }) => "measure",
         ("cannot", Asks::HowMany(_)) => "count",
         ("cannot", _) => "see",

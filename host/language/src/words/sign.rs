@@ -4,6 +4,7 @@ use super::entries::source_mark;
 use super::figure::{cases, how_often};
 use super::grammar::{a, list_or, quoted};
 use super::length::{quantity, quantity_short};
+use super::measure::how_words;
 use super::part::{kind_name, kind_plural};
 use super::state::verb;
 use super::time::minutes;
@@ -53,10 +54,8 @@ pub(super) fn asked(model: &Model, asks: &Asks, part_name: &str) -> String {
             format!("whether {part_name} {verb} {phrase}")
         }
         Asks::Which { attribute, .. } => format!("which {attribute} {part_name} has"),
-        Asks::HowMuch { word, phrase, .. } => format!("how {word} {part_name} is {phrase}"),
-        Asks::Degrees { word, phrase, .. } => format!("how {word} {part_name} is {phrase}")
-            .trim_end()
-            .to_owned(),
+        asks @ Asks::HowMuch { .. } => how_words(asks, part_name),
+        asks @ Asks::Degrees { .. } => how_words(asks, part_name).trim_end().to_owned(),
         Asks::HowMany(kind) => format!("the {} of {part_name}", kind_plural(model, *kind)),
     }
 }
@@ -152,5 +151,9 @@ fn unit_name(unit: Unit) -> &'static str {
         Unit::In => "inches",
         Unit::Ft => "feet",
         Unit::Percent => "per cent",
+        Unit::Day => "days",
+        Unit::Week => "weeks",
+        Unit::Month => "months",
+        Unit::Year => "years",
     }
 }
