@@ -3,7 +3,11 @@
 use std::collections::HashMap;
 
 use crate::numbers::{Number as _, Overflow};
-use tellmark_core::pack::{CHECKSUM, HEADER_BYTES, MAGIC, MAJOR, MINOR, SECTION_BYTES, Section};
+use tellmark_core::pack::{CHECKSUM, HEADER_BYTES, MAGIC, MAJOR, SECTION_BYTES, Section};
+
+/// The minor version that packs are written in which need no later one. It stays as it is:
+/// the checksum names a pack, and those that have nothing new keep their names.
+const MINOR_AS_A_RULE: u8 = 2;
 
 /// The texts of a pack; number 0 is the empty text.
 #[derive(Debug)]
@@ -114,7 +118,7 @@ impl Sections {
                 .sum::<usize>();
         let mut bytes = Vec::with_capacity(total);
         bytes.extend_from_slice(&MAGIC);
-        bytes.extend_from_slice(&[MAJOR, MINOR]);
+        bytes.extend_from_slice(&[MAJOR, lowest_minor.max(MINOR_AS_A_RULE)]);
         bytes.extend_from_slice(&HEADER_BYTES.half()?.to_le_bytes());
         bytes.extend_from_slice(&total.word()?.to_le_bytes());
         bytes.extend_from_slice(&[0; 4]);

@@ -235,7 +235,6 @@ pub fn finding(input: Tokens<'_>) -> Read<'_, Finding> {
         return preceded(be, cut(being)).parse(input);
     }
     alt((
-        preceded(was, cut(past_note)),
         preceded(has, lasting_note),
         preceded(has, cut(having)),
         value(
@@ -244,6 +243,7 @@ pub fn finding(input: Tokens<'_>) -> Read<'_, Finding> {
         ),
         looking,
         showing,
+        preceded(was, cut(past_note)),
     ))
     .parse(input)
 }

@@ -312,7 +312,6 @@ pub fn saying(input: Tokens<'_>) -> Read<'_, Saying> {
         return preceded(be, cut(being)).parse(input);
     }
     alt((
-        preceded(was, cut(past)),
         preceded(has, lasting),
         preceded(has, cut(having)),
         value(
@@ -320,6 +319,7 @@ pub fn saying(input: Tokens<'_>) -> Read<'_, Saying> {
             alt((words("cannot be seen"), words("can not be seen"))),
         ),
         showing,
+        preceded(was, cut(past)),
     ))
     .parse(input)
 }
