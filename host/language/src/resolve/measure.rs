@@ -228,7 +228,5 @@ pub fn dimension(unit: Unit) -> &'static str {
 }
 
 fn unit_text(unit: UnitWord) -> &'static str {
-    match unit {
-        unit => unit.of_measure().map_or("", unit_name),
-    }
+    unit.of_measure().map_or("", unit_name)
 }
