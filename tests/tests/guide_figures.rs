@@ -141,6 +141,11 @@ fn levels_of_a_measure() {
 }
 
 #[test]
+fn what_is_worked_out() {
+    chances("legs", 3);
+}
+
+#[test]
 fn degrees() {
     chances("degrees", 8);
 }

@@ -4,7 +4,7 @@ use super::words::{NONE, word};
 use super::{
     Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, Group, HEADER_BYTES, Job,
     Kind, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, OnlyIf, OpenError, Pack, Pair, Place, Plan,
-    Round, SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
+    Round, SECTION_BYTES, Section, Sentence, State, Step, Table, Way, WorkedOut, condition,
 };
 use crate::limits::{MAX_DEGREE, MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 
@@ -307,6 +307,15 @@ impl<'p, 'a> Check<'p, 'a> {
             self.state(o.state)
                 && self.pack.state(usize::from(o.state)).ask == o.ask
                 && self.condition(o.condition, kind(o.state))
+        })?;
+        self.each::<WorkedOut>(|w, _| {
+            let kind = |kind: u16| kind == NONE || self.kind(kind);
+            self.ask(w.ask)
+                && self.pack.ask(usize::from(w.ask)).way == Way::WorkOut
+                && self.ask(w.first)
+                && kind(w.first_kind)
+                && (w.second == NONE || self.ask(w.second))
+                && kind(w.second_kind)
         })?;
         self.each::<Step>(|s, _| {
             let subject = |ask: u16| self.pack.ask(usize::from(ask)).kind;

@@ -18,6 +18,7 @@ pub use program::{Operation, Program};
 pub use records::{
     Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment, GROUP_WORDS, Group, Job, Kind,
     Nature, OnlyIf, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb, Way,
+    WorkedOut, Working,
 };
 pub use words::NONE;
 
@@ -81,6 +82,8 @@ pub enum Section {
     Sentences = 18,
     /// Where states can be at all.
     OnlyIfs = 19,
+    /// Measures that are worked out from others.
+    Workings = 20,
 }
 
 /// Why bytes are not a pack that can be used.
@@ -400,4 +403,6 @@ tables! {
     sentences, sentence: Sentence in Sentences;
     /// Where a state can be at all.
     only_ifs, only_if: OnlyIf in OnlyIfs;
+    /// A measure that is worked out from others.
+    workings, working: WorkedOut in Workings;
 }

@@ -95,6 +95,7 @@ pub fn way(way: Way) -> &'static str {
         Way::Ask => "ask the owner",
         Way::Measure => "measure",
         Way::Count => "count",
+        Way::WorkOut => "work out",
         Way::Open => "open it up",
     }
 }

@@ -1,6 +1,6 @@
 //! Sentences as read, before anything is looked up.
 
-use crate::model::{Region, Sense, Strength, Sureness, Verb};
+use crate::model::{Region, Sense, Strength, Sureness, Verb, Working};
 use crate::number::Quantity;
 use crate::span::Span;
 
@@ -332,6 +332,36 @@ pub enum NewSign {
         /// Where the range stands.
         range_at: Span,
     },
+}
+
+/// A measure that is worked out, as written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewWorking {
+    /// "far".
+    pub word: Name,
+    /// The part.
+    pub noun: Name,
+    /// "out of level".
+    pub phrase: Name,
+    /// How.
+    pub working: Working,
+    /// From what.
+    pub of: Vec<NewOperand>,
+    /// What stands after "is".
+    pub at: Span,
+}
+
+/// What it is worked out from: "how high its left side is".
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewOperand {
+    /// "high".
+    pub word: Name,
+    /// "left side": the name of one part, if it has one, and the part. `None`: "it".
+    pub part: Option<(Option<Name>, Name)>,
+    /// "worn", if the measure has more words.
+    pub phrase: Option<Name>,
+    /// All of it.
+    pub at: Span,
 }
 
 /// What a dating says.

@@ -12,6 +12,7 @@ mod shape;
 mod times;
 mod words;
 mod work;
+mod worked_out;
 
 use std::collections::{BTreeSet, HashSet};
 
@@ -63,6 +64,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(limits::CASES)
         .chain(degrees::CASES)
         .chain(times::CASES)
+        .chain(worked_out::CASES)
 }
 
 fn edited(edit: &Edit) -> String {

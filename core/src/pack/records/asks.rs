@@ -21,6 +21,8 @@ variants! {
         Measure = 5,
         /// By counting.
         Count = 6,
+        /// Not asked: worked out from other measures.
+        WorkOut = 8,
         ..
         /// By taking it apart.
         Open = 7

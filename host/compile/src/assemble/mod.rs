@@ -5,12 +5,13 @@ mod looks;
 mod parts;
 mod program;
 mod work;
+mod workings;
 
 use std::collections::HashMap;
 
 use tellmark_core::pack::{
     Ask, Bound, Caution, Constraint, Dating, Form, Fragment as Directory, Job, Kind, Manifest,
-    Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
+    Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step, Way, WorkedOut,
 };
 
 use crate::bytes::{Sections, Texts, words_of};
@@ -91,6 +92,10 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     sections.add_rows(Section::Sentences, sentences.iter().map(Sentence::words));
     let only_ifs = writer.only_ifs()?;
     sections.add_rows(Section::OnlyIfs, only_ifs.iter().map(OnlyIf::words));
+    let workings = writer.workings()?;
+    if !workings.is_empty() {
+        sections.add_rows(Section::Workings, workings.iter().map(WorkedOut::words));
+    }
     sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
     sections.add(Section::Texts, writer.texts.words()?);
     let lowest = lowest_minor((&states, &asks), &only_ifs, &datings, &jobs);
@@ -109,6 +114,7 @@ fn lowest_minor(
     jobs: &[Job],
 ) -> u8 {
     let is_new = |ask: &Ask| match ask.form {
+        _ if ask.way == Way::WorkOut => true,
         Form::Degrees { .. } => true,
         Form::HowMuch { unit, .. } => unit > unit_number(Unit::Percent),
         _ => false,

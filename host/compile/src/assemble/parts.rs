@@ -174,6 +174,7 @@ impl Writer<'_> {
             phrase: self.texts.add(phrase)?,
             word: self.texts.add(word)?,
             way: match sign.sense {
+                _ if sign.worked.is_some() => Way::WorkOut,
                 Sense::See => Way::See,
                 Sense::Feel => Way::Feel,
                 Sense::Hear => Way::Hear,

@@ -119,7 +119,7 @@ fn unasked(say: &mut Say<'_>, model: &Model) {
         .flat_map(|round| round.steps.iter().map(|step| step.sign))
         .collect();
     for (id, sign) in numbers().map(SignId).zip(&model.signs) {
-        if !asked.contains(&id) {
+        if !asked.contains(&id) && sign.worked.is_none() {
             let kind = words::a(&model.kinds[sign.kind.index()].name);
             let check = words::sign_check(model, id, &kind);
             let question = check

@@ -60,6 +60,8 @@ pub enum Opener {
     Trace,
     /// `A … can be … only if …`
     OnlyIf,
+    /// `How … is …`
+    WorkedOut,
     /// `A … has …`
     Makeup,
     /// A sentence that begins in no known way.
@@ -95,6 +97,7 @@ impl Opener {
             Opener::Dating => "a dating",
             Opener::Trace => "a trace",
             Opener::OnlyIf => "a sentence with \"only if\"",
+            Opener::WorkedOut => "a measure that is worked out",
             Opener::Makeup => "a sentence that says what a part has",
             Opener::Unknown => "a sentence I do not know",
         }
@@ -141,6 +144,9 @@ impl Opener {
                 "\"A bottom counts as cracked when it is split at least 1 mm wide.\""
             }
             Opener::Dating => "\"A gimlet-point screw is not earlier than 1846.\"",
+            Opener::WorkedOut => {
+                "\"How far a table is out of level is the difference between how high its left side is and how high its right side is.\""
+            }
             Opener::Trace => "\"A front that shows plugged holes has lost a handle.\"",
             Opener::OnlyIf => "\"A bottom can be held fast only if it is grooved in.\"",
             Opener::Makeup => "\"A fall has 2 to 3 hinges and 0 to 3 supports.\"",
@@ -163,6 +169,7 @@ impl Opener {
                 | Opener::CountSign
                 | Opener::Default
                 | Opener::Hidden
+                | Opener::WorkedOut
                 | Opener::CountsAs
                 | Opener::Makeup
                 | Opener::Unknown
@@ -171,7 +178,7 @@ impl Opener {
 }
 
 /// The ways a sentence can begin, `:` standing for a colon.
-const BEGINNINGS: [(&str, Opener); 22] = [
+const BEGINNINGS: [(&str, Opener); 23] = [
     ("house rules for", Opener::Title),
     ("pieces :", Opener::Pieces),
     ("parts :", Opener::Parts),
@@ -194,6 +201,7 @@ const BEGINNINGS: [(&str, Opener); 22] = [
     ("to look over", Opener::Round),
     ("example :", Opener::Example),
     ("leave out", Opener::LeaveOut),
+    ("how", Opener::WorkedOut),
 ];
 
 pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {

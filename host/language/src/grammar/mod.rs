@@ -6,3 +6,4 @@ pub mod declare;
 pub mod name;
 pub mod sentence;
 pub mod time;
+pub mod worked_out;

@@ -690,4 +690,14 @@ problems! {
     234 => TimeLasts,
     /// "is moved 3 weeks".
     235 => TimeSaidSo { sign: &'a str, right: &'a str },
+
+    // ---- what is worked out
+    /// "how high its left side is", where nobody measures that.
+    236 => NoSuchMeasure { words: &'a str, owner: Option<&'a str> },
+    /// A length and a share together.
+    237 => UnlikeMeasures { one: &'a str, other: &'a str },
+    /// The sum of one reading; the difference between several and another.
+    238 => NotOneReading { several: Option<&'a str> },
+    /// A note, or a step, about what is worked out.
+    239 => IsWorkedOut { sign: &'a str, of: &'a str },
 }

@@ -17,6 +17,7 @@ mod rule;
 mod sign;
 mod state;
 mod work;
+mod worked_out;
 
 pub use condition::{Condition, HowMany, Predicate, Reach, Test};
 pub use dating::{DateBound, Dating, Evidence, Region};
@@ -30,6 +31,7 @@ pub use rule::{Means, OnlyIf, Rule};
 pub use sign::{Asks, Disturbs, Sense, Sign, Tense};
 pub use state::{Missed, Nature, State, Towards, Verb};
 pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, WorkStage};
+pub use worked_out::{Operand, OwnPart, WorkedOut, Working};
 
 use crate::span::Span;
 

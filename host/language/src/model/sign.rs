@@ -1,6 +1,8 @@
 //! What can be found out about a part, and how.
 
-use crate::model::{HowOften, KindId, Minutes, SourceId, StateId, Thousandths, Ticks, Unit};
+use crate::model::{
+    HowOften, KindId, Minutes, SourceId, StateId, Thousandths, Ticks, Unit, WorkedOut,
+};
 use crate::span::Span;
 
 /// Something that can be found out about a part.
@@ -28,6 +30,8 @@ pub struct Sign {
     pub on_its_own: Option<HowOften>,
     /// `Usually:` of a choice: the value that it usually has, and how often.
     pub usually: Option<(u8, Thousandths)>,
+    /// How it is worked out from others, if nobody asks for it.
+    pub worked: Option<WorkedOut>,
     /// `From:`.
     pub source: Option<SourceId>,
     /// Where it was declared.

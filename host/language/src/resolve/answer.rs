@@ -230,6 +230,7 @@ impl Look<'_> {
             About::HowMuch(word, part, phrase) => {
                 let named = self.part(part)?;
                 let sign = self.sign_of_measure(named.kind, word, phrase.as_ref())?;
+                let sign = self.not_worked_out(sign, at)?;
                 (named.part, open_sign(back, sign))
             }
             About::Which(attribute, part) => {

@@ -225,6 +225,7 @@ impl Reader<'_> {
             disturbs: particulars.disturbs.unwrap_or_default(),
             on_its_own,
             usually: None,
+            worked: None,
             source: particulars.from,
             at: entry.at,
         });
@@ -528,7 +529,11 @@ impl Reader<'_> {
         })
     }
 
-    fn gauge(&self, quantity: crate::number::Quantity, unit: Unit) -> Done<crate::model::Ticks> {
+    pub(super) fn gauge(
+        &self,
+        quantity: crate::number::Quantity,
+        unit: Unit,
+    ) -> Done<crate::model::Ticks> {
         use crate::number::{in_unit, unit_name};
         use crate::resolve::measure::dimension;
         use tellmark_core::limits::MAX_GAUGE;
@@ -575,7 +580,7 @@ impl Reader<'_> {
         }
     }
 
-    fn how_much_sign(
+    pub(super) fn how_much_sign(
         &mut self,
         entry: &Entry,
         sense: Sense,

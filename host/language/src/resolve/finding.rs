@@ -33,6 +33,7 @@ impl Look<'_> {
                 }
                 let sign =
                     self.sign_read(named.kind, phrase.as_ref(), word.as_ref(), quantity.at)?;
+                let sign = self.not_worked_out(sign, at)?;
                 Ok(Found::Measure {
                     sign,
                     ticks: self.ticks(sign, quantity)?,

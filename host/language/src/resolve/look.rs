@@ -282,9 +282,7 @@ impl<'a> Look<'a> {
                 format!("whether {owner} {} {}", verb_word(state.verb), state.phrase)
             }
             Asks::Which { attribute, .. } => format!("which {attribute} {owner} has"),
-            asks @ (Asks::HowMuch { .. } | Asks::Degrees { .. }) => {
-                how_words(asks, &owner).trim_end().to_owned()
-            }
+            asks @ (Asks::HowMuch { .. } | Asks::Degrees { .. }) => how_words(asks, &owner),
             Asks::HowMany(part) => format!("the {} of {owner}", self.plural(*part)),
         }
     }

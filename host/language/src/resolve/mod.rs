@@ -31,6 +31,7 @@ mod time;
 pub mod tree;
 mod unknown;
 pub mod work;
+mod worked_out;
 
 use std::cell::RefCell;
 use std::collections::{HashMap, HashSet};
@@ -263,6 +264,7 @@ impl<'f> Reader<'f> {
         self.read_sources(entries);
         self.read_defaults(entries);
         self.signs(entries);
+        self.workings(entries);
         self.counts_as(entries);
         self.state_synonyms(others);
         let parsed = self.read_sentences(entries);

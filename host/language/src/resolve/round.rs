@@ -262,7 +262,11 @@ impl Look<'_> {
             }
             Question::HowMuch(word, thing, phrase) => {
                 let kind = self.step_part(piece, thing)?;
-                self.sign_of_measure(kind, word, phrase.as_ref())
+                let sign = self.sign_of_measure(kind, word, phrase.as_ref())?;
+                let at = phrase
+                    .as_ref()
+                    .map_or(word.at, |phrase| word.at.to(phrase.at));
+                self.not_worked_out(sign, at)
             }
             Question::Which(attribute, thing) => {
                 let kind = self.step_part(piece, thing)?;

@@ -38,5 +38,7 @@ pub fn how_words(asks: &Asks, part: &str) -> String {
         Tense::Ago => "was",
         Tense::Lasting => "has",
     };
-    format!("how {word} {part} {verb} {phrase}")
+    // "How thick a top is" has no more words.
+    let said = format!("how {word} {part} {verb} {phrase}");
+    said.trim_end().to_owned()
 }

@@ -24,6 +24,7 @@ mod read_back;
 mod sign;
 mod state;
 mod time;
+mod worked_out;
 
 pub use condition::{condition, reach, reach_is_plural, trailing};
 pub use degree::{degree_words, every_degree};

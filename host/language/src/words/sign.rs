@@ -54,8 +54,7 @@ pub(super) fn asked(model: &Model, asks: &Asks, part_name: &str) -> String {
             format!("whether {part_name} {verb} {phrase}")
         }
         Asks::Which { attribute, .. } => format!("which {attribute} {part_name} has"),
-        asks @ Asks::HowMuch { .. } => how_words(asks, part_name),
-        asks @ Asks::Degrees { .. } => how_words(asks, part_name).trim_end().to_owned(),
+        Asks::HowMuch { .. } | Asks::Degrees { .. } => how_words(asks, part_name),
         Asks::HowMany(kind) => format!("the {} of {part_name}", kind_plural(model, *kind)),
     }
 }
@@ -64,6 +63,18 @@ pub(super) fn asked(model: &Model, asks: &Asks, part_name: &str) -> String {
 /// (about 19/32 in); asked as “Runner wear?”; takes 3 min."
 #[must_use]
 pub fn sign_entry(model: &Model, sign: &Sign) -> String {
+    if let Some(worked) = &sign.worked {
+        let how = asked(model, &sign.asks, &a(kind_name(model, sign.kind)));
+        let said = super::worked_out::worked_out(model, sign, worked);
+        let particulars = particulars(model, sign);
+        let joined = particulars.iter().map(|said| format!("; {said}"));
+        let source = source_mark(model, sign.source);
+        let text = format!(
+            "{how} is worked out: {said}{}.{source}",
+            joined.collect::<String>()
+        );
+        return super::grammar::capital(&text);
+    }
     let mut text = format!(
         "You can {}",
         check(model, sign, &a(kind_name(model, sign.kind)))
