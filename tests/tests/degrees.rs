@@ -265,6 +265,43 @@ If a board is starved then it is often badly lifted.  From: house
     assert!(soft("the board is badly lifted") < soft("the board is slightly lifted"));
 }
 
+/// Of a highest degree the note names the degree: "is badly lifted". What else brings it to
+/// lower degrees, and where it can be at all, is counted in.
+#[test]
+fn what_the_highest_degree_means_is_kept() {
+    let text = "\
+House rules for meanings, version 1.
+Pieces: board.
+Source house: our own.
+You can see how badly a board is lifted: slightly, noticeably or badly.  Slip: 10 in 100  On its own: in 3 of 100 cases
+You can see whether a board is veneered.  On its own: in 6 of 10 cases
+You can see whether a board is damp.       On its own: in 3 of 10 cases
+A board may be soft without showing it.    On its own: in 2 of 10 cases
+A board may be starved without showing it.  On its own: in 5 of 100 cases
+If a board is badly lifted, that usually means it is soft.  From: house
+If a board is damp then it is usually noticeably lifted.    From: house
+If a board is starved then it is sometimes badly lifted.    From: house
+";
+    let soft = |more: &str| {
+        let rules = house(&format!("{text}{more}"));
+        share(
+            &rules,
+            "board",
+            &["the board is badly lifted"],
+            "the board is soft",
+        )
+    };
+    let only_if = "A board can be lifted only if it is veneered.  From: house\n";
+    let read = "\
+A board may be split without showing it.  On its own: in 1 of 10 cases
+If a board is at least noticeably lifted then it is often split.  From: house
+";
+    for more in ["", only_if, read, &format!("{only_if}{read}")] {
+        let reached = soft(more);
+        assert!((reached - 0.8).abs() < 1e-4, "{more}: {reached}");
+    }
+}
+
 #[test]
 fn notes_and_sentences_are_read_back() {
     let rules = house(BOARDS);

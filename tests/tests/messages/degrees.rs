@@ -104,13 +104,11 @@ pub const CASES: &[Case] = &[
         number: 227,
         level: Level::Stop,
         edit: with!(
-            "A top may be unglued without showing it.\nIf a top is badly lifted, that usually means it is unglued.  From: house"
+            "A top may be unglued without showing it.\nIf a top is slightly lifted, that usually means it is unglued.  From: house"
         ),
-        words: "a top is badly lifted",
-        text: "What a sign means is said of the sign as a whole, not of one degree.",
-        help: Some(
-            "Write \"If a top is lifted, that …\". How far a fault brings it is said from the fault: \"If … then a top is usually badly lifted.\"",
-        ),
+        words: "a top is slightly lifted",
+        text: "What a sign means is said of the sign as a whole or of its highest degree, which nothing can go beyond.",
+        help: Some("Write \"If a top is lifted, that …\" or \"If a top is badly lifted, that …\"."),
     },
     Case {
         name: "the chance of just one degree",

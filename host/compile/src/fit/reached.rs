@@ -1,7 +1,7 @@
 //! What `that means` sentences come to in the finished pack.
 
 use tellmark_core::inspection::Inspection;
-use tellmark_core::piece::{Answer, Eye};
+use tellmark_core::piece::Answer;
 
 use super::reading::{Reading, fault_parts, part_at};
 use crate::rules::Rules;
@@ -29,7 +29,7 @@ pub(super) fn reached(
         return Vec::new();
     };
     let row = &rules.states.states[rules.states.declared(reading.sign)];
-    let (ask, yes) = row.said(true, Eye::Ordinary);
+    let (ask, yes) = rules.states.yes(row);
     let mut found = Vec::new();
     for &means in &reading.means {
         let sentence = &rules.model.means[means];

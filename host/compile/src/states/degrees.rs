@@ -35,6 +35,28 @@ impl StateRow {
 }
 
 impl States {
+    /// Of the highest degree of a judgement, if it is one: which that is. 0 of any other
+    /// state, and of the lowest degree, which is said as a whole: "is lifted".
+    #[must_use]
+    pub fn highest(&self, row: &StateRow) -> i32 {
+        let of = self.states.iter().filter(|of| of.ask == row.ask);
+        let highest = of.filter_map(StateRow::degree).max();
+        match row.degree() {
+            Some(degree) if degree > 1 && Some(degree) == highest => degree.into(),
+            _ => 0,
+        }
+    }
+
+    /// What an ordinary yes to a state is: of the highest degree of a judgement the degree
+    /// itself.
+    #[must_use]
+    pub fn yes(&self, row: &StateRow) -> (u16, Answer) {
+        match u8::try_from(self.highest(row)) {
+            Ok(degree) if degree > 0 => (row.ask, Answer::Value(degree)),
+            _ => row.said(true, Eye::Ordinary),
+        }
+    }
+
     /// The states that are there only where this one can be: of the lowest degree, all
     /// the higher ones as well.
     #[must_use]

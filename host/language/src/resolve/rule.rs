@@ -382,6 +382,18 @@ impl Reader<'_> {
             }
             return Ok(*state);
         }
+        if let Some(Predicate::Measure {
+            sign: of,
+            mark,
+            yes: true,
+        }) = test
+            && let Some((_, most)) = self.model.signs[of.index()].asks.ends()
+            && let Ok(degree) = u8::try_from(mark.at_least)
+            && mark.at_least == most
+            && let Some(state) = self.model.from_degree(*of, degree)
+        {
+            return Ok(state);
+        }
         let owner = self.with_look(|look| look.a(scene.subject));
         if let Some(Predicate::Measure { sign: of, .. }) = test
             && let asks @ Asks::Degrees { word, phrase, .. } = &self.model.signs[of.index()].asks
