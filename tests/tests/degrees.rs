@@ -2,11 +2,13 @@
 
 use tellmark_compile::room::Room;
 use tellmark_core::piece::Answer;
+use tellmark_core::record::Noted;
 use tellmark_core::truth::Truth;
 use tellmark_language::model::State;
 use tellmark_language::words;
 use tellmark_language::{AnswerReader, Level, SourceFile, read};
 use tellmark_tests::said::{house, share, with_found};
+use tellmark_tests::screen::Bencher;
 
 const BOARDS: &str = "\
 House rules for boards, version 1.
@@ -408,4 +410,28 @@ fn a_house_gives_a_judgement_again_in_the_same_degrees() {
         "{}",
         stop.text
     );
+}
+
+/// The degrees stand in a list; the second key moves down, the third notes.
+#[test]
+fn a_degree_is_picked_on_the_bench() {
+    let round = "To look over a board:\n    1. see how badly the board is lifted\n";
+    let rules = house(&format!("{BOARDS}{round}"));
+    let built = rules.built.as_ref().expect("sound");
+    let pack = built.bytes.open().expect("it opens");
+    let mut room = tellmark_device::bench::Room::default();
+    let mut bencher = Bencher::new(pack, &mut room);
+    bencher.keys("3").keys("3");
+    let question = bencher.art();
+    bencher.keys("1");
+    let list = bencher.art();
+    bencher.keys("2 2");
+    let chosen = bencher.art();
+    insta::assert_snapshot!("degrees", [question, list, chosen].join("\n"));
+    bencher.keys("3");
+    let noted = bencher.record.iter().rev().find_map(|noted| match noted {
+        Noted::Answered { answer, .. } => Some(*answer),
+        _ => None,
+    });
+    assert_eq!(noted, Some(Answer::Value(2)));
 }
