@@ -1,7 +1,7 @@
 //! What can be asked of the piece on the bench, and how it can be answered.
 
 use crate::pack::{Ask, Form, NONE, Pack, Way};
-use crate::piece::{Answer, Part};
+use crate::piece::{Answer, Judged, Part};
 
 /// The places of the pieces that the house knows.
 pub fn pieces<'a>(pack: &Pack<'a>) -> impl Iterator<Item = usize> + use<'a> {
@@ -77,7 +77,7 @@ pub fn bounds(pack: &Pack<'_>, place: usize, ask: &Ask) -> (i32, i32) {
             let least = i32::from(record.least);
             (least, i32::from(record.most).max(least))
         }),
-        Form::Whether | Form::Which { .. } => (0, 0),
+        Form::Whether | Form::Which { .. } | Form::Degrees { .. } => (0, 0),
     }
 }
 
@@ -152,6 +152,10 @@ pub fn fits(pack: &Pack<'_>, place: usize, ask: &Ask, answer: Answer) -> Result<
         }
         (Form::Which { values, .. }, Answer::Value(value)) => {
             within(i32::from(value), (0, i32::from(values) - 1))
+        }
+        (Form::Degrees { values, .. }, Answer::Value(value)) => {
+            let degree = Judged::of(value).ok_or(Unfit::Form)?.degree;
+            within(i32::from(degree), (0, i32::from(values) - 1))
         }
         _ => Err(Unfit::Form),
     }

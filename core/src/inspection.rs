@@ -6,7 +6,7 @@ use heapless::Vec;
 use crate::belief::{Belief, Desk, Impossible, NoChance, TooSmall};
 use crate::limits::MAX_CLASH;
 use crate::number::{Number, Share};
-use crate::pack::{Form, Pack};
+use crate::pack::{Form, Pack, Way};
 use crate::piece::{Answer, NotNoted, Part, Piece, SetUpError};
 
 /// One answer: about which part, to which ask.
@@ -90,13 +90,32 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
     /// # Errors
     /// See [`NotNoted`]; then nothing has changed.
     pub fn answer(&mut self, part: usize, ask: u16, answer: Answer) -> Result<Answer, NotNoted> {
+        if self.pack.workings() > 0 && self.pack.ask(usize::from(ask)).way == Way::WorkOut {
+            return Err(NotNoted::WrongKind);
+        }
         let before = self.piece.set(&self.pack, part, ask, answer)?;
         if before != answer {
             let firmly = self.is_firm(ask, before) || self.is_firm(ask, answer);
             self.belief.changed(&self.piece, part, firmly);
             self.changes = self.changes.wrapping_add(1);
+            self.work_out(part);
         }
         Ok(before)
+    }
+
+    /// Works out what follows from the readings of a part, on it and on all that it is
+    /// built into.
+    fn work_out(&mut self, part: usize) {
+        if self.pack.workings() == 0 {
+            return;
+        }
+        let mut next = Some(part);
+        while let Some(at) = next {
+            if self.piece.work_out(&self.pack, at) {
+                self.belief.changed(&self.piece, at, true);
+            }
+            next = self.piece.owners(at).next();
+        }
     }
 
     /// Notes that a part can or cannot be seen at all; gives back what was noted before.
@@ -270,6 +289,7 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         self.piece
             .recount(&self.pack, owner, place, number, &mut moved)?;
         self.changes = self.changes.wrapping_add(1);
+        self.work_out(owner);
         if self.belief.begin(&self.pack, &self.piece).is_ok() {
             return Ok(());
         }
@@ -278,16 +298,13 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         let before = u8::try_from(before).unwrap_or(u8::MAX);
         self.piece
             .recount(&self.pack, owner, place, before, moved)?;
+        self.work_out(owner);
         let _ = self.belief.begin(&self.pack, &self.piece);
         Err(SetUpError::TooManyParts)
     }
 
     /// Whether an answer can rule a state in or out for certain.
     fn is_firm(&self, ask: u16, answer: Answer) -> bool {
-        match answer {
-            Answer::Certain(_) | Answer::Reading(_) => true,
-            Answer::Seen(_) | Answer::Value(_) => self.pack.ask(usize::from(ask)).slip == 0,
-            Answer::NotLooked | Answer::CannotSee | Answer::Looks(_) => false,
-        }
+        answer.is_firm(self.pack.ask(usize::from(ask)).slip)
     }
 }

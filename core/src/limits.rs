@@ -38,6 +38,9 @@ pub const MAX_FEEDS: usize = MAX_INTERFACE;
 /// check is weighed.
 pub const MAX_MARKS: usize = 32;
 
+/// The highest degree of what is judged by eye; 0 is "not at all".
+pub const MAX_DEGREE: u8 = 15;
+
 /// How far hand and gauge may be out on a measure (one standard deviation), in
 /// ticks: 1.638 mm.
 pub const MAX_GAUGE: u16 = u16::MAX;

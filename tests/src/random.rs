@@ -63,6 +63,7 @@ fn sign(kind: KindId, asks: Asks, own: Option<u16>) -> Sign {
         disturbs: Disturbs::Nothing,
         on_its_own: own.map(often),
         usually: None,
+        worked: None,
         source: None,
         at: Span::default(),
     }
@@ -80,6 +81,8 @@ pub struct RandomRules {
     choice: Option<SignId>,
     /// Whether the slides of a tray can be counted.
     counted: bool,
+    /// What is judged in degrees, if anything is: of which kind, and the highest degree.
+    judged: Option<(SignId, KindId, u8)>,
 }
 
 impl RandomRules {
@@ -108,6 +111,7 @@ impl RandomRules {
             measure: None,
             choice: None,
             counted,
+            judged: None,
         };
         if counted {
             let own = 20 + u16::try_from(dice.below(300)).unwrap_or(0);
@@ -177,6 +181,78 @@ impl RandomRules {
                 at: Span::default(),
             });
         }
+    }
+
+    /// Adds something that is judged in degrees, with rules that conclude and read some
+    /// of them, and perhaps something that it can be only if.
+    pub fn add_degrees(&mut self, dice: &mut Dice) {
+        let kind = *dice.pick(&[BOX, TRAY, SLIDE, LID]);
+        let sign_id = SignId(u16::try_from(self.model.signs.len()).unwrap_or(0));
+        let highest = 2 + u8::try_from(dice.below(2)).unwrap_or(0);
+        let words = ["slightly", "noticeably", "badly"].map(str::to_owned);
+        let asks = Asks::Degrees {
+            word: "badly".to_owned(),
+            phrase: "lifted".to_owned(),
+            degrees: words[..usize::from(highest)].to_vec(),
+        };
+        let own = *dice.pick(&[30, 100, 400]);
+        let mut judgement = sign(kind, asks, Some(own));
+        judgement.slip = Thousandths(*dice.pick(&[0, 10, 40]));
+        self.model.signs.push(judgement);
+        let at = dice.below(self.order.len() + 1);
+        let first = u16::try_from(self.model.states.len()).unwrap_or(0);
+        for degree in 1..=highest {
+            self.model.states.push(State {
+                kind,
+                verb: Verb::Is,
+                phrase: format!("lifted by {degree}"),
+                also: Vec::new(),
+                nature: Nature::CountsAs {
+                    sign: sign_id,
+                    mark: Mark {
+                        at_least: degree.into(),
+                        at_most: None,
+                    },
+                },
+                on_its_own: Some(often(own)),
+                source: None,
+                at: Span::default(),
+            });
+            // What is so of a higher degree comes before the lower ones in the order.
+            self.order
+                .insert(at, StateId(first + u16::from(degree) - 1));
+        }
+        self.judged = Some((sign_id, kind, highest));
+        if at > 0 && dice.chance(30) {
+            let state = StateId(first);
+            let when = self.clause(dice, kind, at);
+            self.model.only_ifs.extend(when.map(|when| OnlyIf {
+                state,
+                when,
+                source: None,
+                called: None,
+                at: Span::default(),
+            }));
+        }
+        for _ in 0..2 + dice.below(3) {
+            let rule = self.rule(dice);
+            self.model.rules.extend(rule);
+        }
+    }
+
+    /// A degree of what is judged, if all of it stands before this.
+    fn degree(&self, dice: &mut Dice, before: usize) -> Option<(KindId, Predicate)> {
+        let (sign, kind, highest) = self.judged?;
+        let is_of_it = |state: &StateId| matches!(self.model.states[state.index()].nature, Nature::CountsAs { sign: of, .. } if of == sign);
+        if self.order[before..].iter().any(is_of_it) || dice.chance(50) {
+            return None;
+        }
+        let at_least = 1 + i32::try_from(dice.below(usize::from(highest))).unwrap_or(0);
+        let is_highest = at_least == i32::from(highest);
+        let at_most = (!is_highest && dice.chance(50)).then_some(at_least);
+        let mark = Mark { at_least, at_most };
+        let yes = at_most.is_some() || dice.chance(60);
+        Some((kind, Predicate::Measure { sign, mark, yes }))
     }
 
     /// A state that can be only if something before it is so.
@@ -405,6 +481,9 @@ impl RandomRules {
     }
 
     fn predicate(&self, dice: &mut Dice, before: usize) -> (KindId, Predicate) {
+        if let Some(found) = self.degree(dice, before) {
+            return found;
+        }
         let yes = dice.chance(70);
         // The marks of the measure stand where its named states do.
         let is_mark = |s: &StateId| {

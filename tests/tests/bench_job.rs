@@ -50,7 +50,7 @@ fn every_note_is_a_sentence_that_reads_the_same() {
                         Answer::Looks(false),
                         Answer::Certain(dice.chance(50)),
                     ],
-                    Form::Which { values, .. } => (0..values)
+                    Form::Which { values, .. } | Form::Degrees { values, .. } => (0..values)
                         .map(|value| Answer::Value(u8::try_from(value).unwrap()))
                         .collect(),
                     Form::HowMuch { least, most, .. } => {

@@ -7,7 +7,7 @@ use tellmark_compile::{Built, StateRow, build};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Form, Nature, Pack, Trial};
-use tellmark_core::piece::{Answer, Part};
+use tellmark_core::piece::{Answer, Eye, Judged, Part, Than};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
 use tellmark_tests::worlds::posteriors;
@@ -35,6 +35,9 @@ fn draw(dice: &mut Dice) -> Option<Case> {
     let mut rules = RandomRules::draw(dice);
     if dice.chance(40) {
         rules.add_means(dice);
+    }
+    if dice.chance(30) {
+        rules.add_degrees(dice);
     }
     let built = build(&rules.model, &|_| String::new()).ok()?;
     let seed = dice.roll();
@@ -89,6 +92,7 @@ impl Case {
             Form::Which { values, .. } => {
                 Answer::Value(u8::try_from(dice.below(usize::from(values))).unwrap_or(0))
             }
+            Form::Degrees { values, .. } => judgement(dice, values),
             Form::HowMuch { .. } => Answer::Reading(i32::try_from(dice.below(100)).unwrap_or(0)),
             Form::HowMany { .. } => Answer::Reading(i32::try_from(dice.below(4)).unwrap_or(0)),
         };
@@ -283,6 +287,62 @@ impl Case {
         })
     }
 
+    /// How likely a judgement is in a world, from the degree that is so there. A degree is
+    /// given for another with a chance that falls by the same factor for each step between
+    /// them, so that in all it is wrong as often as the slip says, half of it too high;
+    /// what would be beyond an end is given as that end.
+    fn degree(
+        &self,
+        pack: &Pack<'_>,
+        at: (usize, u16),
+        (value, values): (u8, u16),
+        holds: &dyn Fn(usize) -> bool,
+    ) -> f64 {
+        let decided = self.decided(at);
+        if decided.is_empty() {
+            return 1.0;
+        }
+        assert_eq!(
+            decided.len() + 1,
+            usize::from(values),
+            "every degree is there"
+        );
+        let so = |degree: i32| {
+            let is_it = |(_, trial): &&(usize, Trial)| *trial == Trial::Within(degree, i32::MAX);
+            holds(decided.iter().find(is_it).expect("it is there").0)
+        };
+        let highest = i32::from(values) - 1;
+        let degree = (1..=highest).filter(|&degree| so(degree)).count();
+        let degree = i32::try_from(degree).unwrap_or(0);
+        if degree > 0 && !so(degree) {
+            // A higher degree without a lower one: there is no such world.
+            return 0.0;
+        }
+        let judged = Judged::of(value).expect("a judgement");
+        let said = i32::from(judged.degree);
+        let slip = f64::from(pack.ask(usize::from(at.1)).slip) / 1000.0;
+        let (wrong, step) = match judged.eye {
+            Eye::Ordinary => (slip, slip / (2.0 - slip)),
+            Eye::Looks => (0.4, 0.25),
+            Eye::Certain => (0.0, 0.0),
+        };
+        match judged.than {
+            Than::Just => {
+                let falls = f64::powi(step, (said - degree).abs());
+                let is_end = said == 0 || said == highest;
+                falls
+                    * if is_end {
+                        1.0 - wrong / 2.0
+                    } else {
+                        1.0 - wrong
+                    }
+            }
+            Than::AtLeast if degree >= said => 1.0 - wrong / 2.0,
+            Than::LessThan if degree < said => 1.0 - wrong / 2.0,
+            Than::AtLeast | Than::LessThan => wrong / 2.0,
+        }
+    }
+
     /// How likely a choice is in a world: right unless it is a slip, which falls on the
     /// other values alike.
     fn value(
@@ -292,6 +352,9 @@ impl Case {
         value: u8,
         holds: &dyn Fn(usize) -> bool,
     ) -> f64 {
+        if let Form::Degrees { values, .. } = pack.ask(usize::from(at.1)).form {
+            return self.degree(pack, at, (value, values), holds);
+        }
         let Form::Which { values, .. } = pack.ask(usize::from(at.1)).form else {
             return 1.0;
         };
@@ -325,6 +388,17 @@ impl Case {
         let many = others.len() as f64;
         sum / many
     }
+}
+
+/// A random judgement of so many degrees.
+fn judgement(dice: &mut Dice, values: u16) -> Answer {
+    let degree = u8::try_from(dice.below(usize::from(values))).unwrap_or(0);
+    let than = match degree {
+        0 => Than::Just,
+        _ => *dice.pick(&[Than::Just, Than::Just, Than::AtLeast, Than::LessThan]),
+    };
+    let eye = *dice.pick(&[Eye::Ordinary, Eye::Ordinary, Eye::Looks, Eye::Certain]);
+    Answer::Value(Judged { degree, than, eye }.value())
 }
 
 /// Where a mark stands; none for what follows from the others.

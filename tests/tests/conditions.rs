@@ -46,12 +46,13 @@ const MADE_OF: [(KindId, Members); 6] = [
 ];
 
 /// What may be said of each kind: two states that are seen, one that counts as so by the
-/// measure, and the measure.
+/// measure, the measure, a choice and a judgement in degrees.
 struct Words {
     kind: KindId,
     states: Vec<StateId>,
     measure: SignId,
     choice: SignId,
+    judged: SignId,
 }
 
 struct Drawn {
@@ -82,6 +83,7 @@ fn sign(kind: KindId, asks: Asks) -> Sign {
         disturbs: Disturbs::Nothing,
         on_its_own: Some(often(300)),
         usually: None,
+        worked: None,
         source: None,
         at: Span::default(),
     }
@@ -191,11 +193,34 @@ impl Drawn {
         self.model
             .signs
             .push(sign(kind, Asks::Which { attribute, values }));
+        let judged = SignId(number(&self.model.signs));
+        self.model.signs.push(sign(
+            kind,
+            Asks::Degrees {
+                word: "badly".to_owned(),
+                phrase: "lifted".to_owned(),
+                degrees: ["slightly", "badly"].map(str::to_owned).to_vec(),
+            },
+        ));
+        for degree in [1, 2] {
+            let id = StateId(number(&self.model.states));
+            let nature = Nature::CountsAs {
+                sign: judged,
+                mark: Mark {
+                    at_least: degree,
+                    at_most: None,
+                },
+            };
+            let lifted = state(kind, format!("lifted by {degree}"), nature);
+            self.model.states.push(lifted);
+            states.push(id);
+        }
         self.words.push(Words {
             kind,
             states,
             measure,
             choice,
+            judged,
         });
     }
 
@@ -341,6 +366,17 @@ impl Drawn {
                     yes,
                 }
             }
+            5 if dice.chance(60) => {
+                let at_least = 1 + i32::from(dice.chance(50));
+                Predicate::Measure {
+                    sign: words.judged,
+                    mark: Mark {
+                        at_least,
+                        at_most: (at_least == 1 && dice.chance(50)).then_some(1),
+                    },
+                    yes,
+                }
+            }
             4 => Predicate::Choice {
                 sign: words.choice,
                 values: dice.pick(&[vec![0], vec![1, 2], vec![2]]).clone(),
@@ -395,7 +431,9 @@ impl Case<'_, '_> {
                 }
                 let answer = match form {
                     Form::Whether => Answer::Certain(dice.chance(50)),
-                    Form::Which { .. } => Answer::Value(u8::try_from(dice.below(3)).expect("3")),
+                    Form::Which { .. } | Form::Degrees { .. } => {
+                        Answer::Value(u8::try_from(dice.below(3)).expect("3"))
+                    }
                     Form::HowMuch { .. } => Answer::Reading(*dice.pick(&[0, 19, 20, 45, 70, 100])),
                     Form::HowMany { part: kind } => {
                         let places = &self.built.places;
@@ -419,6 +457,9 @@ impl Case<'_, '_> {
             (Some(Answer::Certain(yes)), Trial::Yes) => Some(yes),
             (Some(Answer::Reading(x)), Trial::Within(from, to)) => Some(from <= x && x <= to),
             (Some(Answer::Value(v)), Trial::Value(meant)) => Some(v == meant),
+            (Some(Answer::Value(degree)), Trial::Within(from, _)) => {
+                Some(i32::from(degree) >= from)
+            }
             _ => None,
         };
         by_ask.or_else(
@@ -520,6 +561,7 @@ impl Case<'_, '_> {
             }
             Predicate::Measure { sign, mark, yes } => match answer(*sign) {
                 Some(Answer::Reading(x)) => (is_within(*mark, x), *yes),
+                Some(Answer::Value(degree)) => (is_within(*mark, degree.into()), *yes),
                 _ => return None,
             },
             Predicate::Choice { sign, values, yes } => match answer(*sign) {

@@ -99,7 +99,9 @@ fn names_reach_everything_and_chances_are_the_same_bits() {
             let sign = pack.text(ask.question);
             let (said, answer) = match ask.form {
                 Form::Whether => (Said::LooksLikeIt, Answer::Looks(true)),
-                Form::Which { first, .. } => (Said::Choice(pack.text(first)), Answer::Value(0)),
+                Form::Which { first, .. } | Form::Degrees { first, .. } => {
+                    (Said::Choice(pack.text(first)), Answer::Value(0))
+                }
                 Form::HowMuch { least, .. } => {
                     assert!(least <= 120_000);
                     (Said::CannotBeSeen, Answer::CannotSee)

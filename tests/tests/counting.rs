@@ -43,7 +43,7 @@ fn any_answer(form: Form, dice: &mut Dice) -> Answer {
             1 => Answer::Looks(m < 128),
             _ => Answer::Certain(m < 128),
         },
-        Form::Which { values, .. } => {
+        Form::Which { values, .. } | Form::Degrees { values, .. } => {
             Answer::Value(u8::try_from(u16::from(n) % values).expect("few values"))
         }
         Form::HowMuch { .. } | Form::HowMany { .. } => Answer::Reading(i32::from(n)),

@@ -184,6 +184,16 @@ fn levels_of_a_measure() {
 }
 
 #[test]
+fn what_is_worked_out() {
+    chances("legs", 3);
+}
+
+#[test]
+fn degrees() {
+    chances("degrees", 8);
+}
+
+#[test]
 fn levels_towards_less() {
     chances("thinness", 2);
 }

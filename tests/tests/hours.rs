@@ -326,7 +326,11 @@ struct Drawn {
 }
 
 fn draw(dice: &mut Dice) -> Option<Drawn> {
-    let mut model = RandomRules::draw(dice).model;
+    let mut random = RandomRules::draw(dice);
+    if dice.chance(30) {
+        random.add_degrees(dice);
+    }
+    let mut model = random.model;
     let built = build(&model, &|_| String::new()).ok()?;
     let states = &built.states.states;
     let used: Vec<StateId> = states
@@ -536,6 +540,9 @@ fn answer_some(dice: &mut Dice, case: &mut Case<'_, f64>) {
             Form::Whether if dice.chance(30) => Answer::Certain(yes),
             Form::Whether => Answer::Seen(yes),
             Form::Which { .. } => Answer::Value(0),
+            Form::Degrees { values, .. } => {
+                Answer::Value(u8::try_from(dice.below(usize::from(values))).unwrap_or(0))
+            }
             Form::HowMuch { .. } => Answer::Reading(50),
             Form::HowMany { .. } => continue,
         };

@@ -10,7 +10,7 @@ use tellmark_compile::{Built, build};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Form;
-use tellmark_core::piece::{Answer, Part};
+use tellmark_core::piece::{Answer, Eye, Judged, Part, Than};
 use tellmark_core::sureness::{POSSIBLY, PROBABLY, SURELY};
 use tellmark_core::truth::Truth;
 use tellmark_language::model::{
@@ -95,6 +95,11 @@ fn predicate(dice: &mut Dice, model: &Model, kind: KindId) -> Predicate {
             let sign = sign.unwrap_or(SignId(0));
             Predicate::Measure { sign, mark, yes }
         }
+        3..=5 if sign(&|asks| matches!(asks, Asks::Degrees { .. })).is_some() => {
+            let sign = sign(&|asks| matches!(asks, Asks::Degrees { .. })).unwrap_or(SignId(0));
+            let mark = Mark { at_least, at_most };
+            Predicate::Measure { sign, mark, yes }
+        }
         3 | 4 if sign(&|asks| matches!(asks, Asks::Which { .. })).is_some() => {
             let sign = sign(&|asks| matches!(asks, Asks::Which { .. })).unwrap_or(SignId(0));
             let values = if dice.chance(50) { vec![0] } else { vec![1, 2] };
@@ -142,7 +147,11 @@ fn condition(dice: &mut Dice, model: &Model, subject: KindId, depth: usize) -> C
 
 /// Random rules with a plan for each of many random conditions.
 fn rules(dice: &mut Dice) -> Model {
-    let mut model = RandomRules::draw(dice).model;
+    let mut random = RandomRules::draw(dice);
+    if dice.chance(50) {
+        random.add_degrees(dice);
+    }
+    let mut model = random.model;
     // What cannot be is known not to be; `only_if.rs` has that.
     model.only_ifs.clear();
     for number in 0..JOBS {
@@ -343,7 +352,10 @@ impl Sentences<'_, '_> {
             }
             Predicate::Measure { sign, mark, yes } => {
                 let said = answer(self.inspection, self.built.states.ask(*sign));
-                (within(said, mark), *yes)
+                match &self.model.signs[sign.index()].asks {
+                    Asks::Degrees { degrees, .. } => (degree(said, degrees.len(), mark), *yes),
+                    _ => (within(said, mark), *yes),
+                }
             }
             Predicate::Choice { sign, values, yes } => {
                 let said = match answer(self.inspection, self.built.states.ask(*sign)) {
@@ -394,6 +406,29 @@ fn truth_of(known: Option<bool>) -> Truth {
     known.map_or(Truth::NotKnown, Truth::from)
 }
 
+/// Whether a judgement is within a mark: known if all the degrees that it leaves agree.
+fn degree(answer: Answer, highest: usize, mark: &Mark) -> Option<bool> {
+    let left = |degree: &i32| match answer {
+        Answer::Value(value) => {
+            let judged = Judged::of(value).expect("a judgement");
+            let said = i32::from(judged.degree);
+            judged.eye == Eye::Looks
+                || match judged.than {
+                    Than::Just => *degree == said,
+                    Than::AtLeast => *degree >= said,
+                    Than::LessThan => *degree < said,
+                }
+        }
+        _ => true,
+    };
+    let highest = i32::try_from(highest).unwrap_or(0);
+    let degrees = (0..=highest).filter(left);
+    let verdicts: BTreeSet<bool> = degrees
+        .map(|degree| mark.at_least <= degree && mark.at_most.is_none_or(|most| degree <= most))
+        .collect();
+    (verdicts.len() == 1).then(|| verdicts.contains(&true))
+}
+
 /// Whether all are so, in Kleene's strong logic.
 fn every(all: &[Option<bool>]) -> Option<bool> {
     if all.contains(&Some(false)) {
@@ -436,6 +471,15 @@ fn answer_half(inspection: &mut Inspection<'_, '_, UFloat>, dice: &mut Dice) {
                 (Form::Whether, 4) => Answer::Seen(yes),
                 (Form::Whether, _) => Answer::Certain(yes),
                 (Form::Which { .. }, _) => Answer::Value(u8::try_from(dice.below(3)).unwrap_or(0)),
+                (Form::Degrees { values, .. }, _) => {
+                    let degree = u8::try_from(dice.below(usize::from(values))).unwrap_or(0);
+                    let eye = *dice.pick(&[Eye::Ordinary, Eye::Looks, Eye::Certain]);
+                    let than = match degree {
+                        0 => Than::Just,
+                        _ => *dice.pick(&[Than::Just, Than::AtLeast, Than::LessThan]),
+                    };
+                    Answer::Value(Judged { degree, than, eye }.value())
+                }
                 (Form::HowMuch { .. }, _) => {
                     Answer::Reading(i32::try_from(dice.below(9)).unwrap_or(0) * 5)
                 }

@@ -24,7 +24,11 @@ use tellmark_tests::random::RandomRules;
 /// Choices have no slips and gauges are exact: a check is weighed as if it told a value
 /// for certain.
 fn rules(dice: &mut Dice) -> Model {
-    let mut model = RandomRules::draw(dice).model;
+    let mut random = RandomRules::draw(dice);
+    if dice.chance(30) {
+        random.add_degrees(dice);
+    }
+    let mut model = random.model;
     let minutes = |dice: &mut Dice, most: usize| u32::try_from(5 + dice.below(most)).unwrap_or(5);
     for at in 0..model.states.len() {
         if !matches!(model.states[at].nature, Nature::Hidden { .. }) {
@@ -62,7 +66,7 @@ fn rules(dice: &mut Dice) -> Model {
         sign.takes = dice.chance(80).then(|| minutes(dice, 10));
         sign.disturbs = *dice.pick(&[Disturbs::Nothing, Disturbs::ALittle, Disturbs::ALot]);
         match &mut sign.asks {
-            Asks::Which { .. } => sign.slip = Thousandths(0),
+            Asks::Which { .. } | Asks::Degrees { .. } => sign.slip = Thousandths(0),
             Asks::HowMuch { gauge, .. } => *gauge = 0,
             Asks::Whether(_) | Asks::HowMany(_) => {}
         }
@@ -135,6 +139,22 @@ fn answers(inspection: &mut Inspection<'_, '_, f64>, part: usize, ask: u16) -> V
                 (Answer::Seen(true), says_yes),
                 (Answer::Seen(false), 1.0 - says_yes),
             ]
+        }
+        Form::Degrees { values, .. } => {
+            let from = |degree: i32| match degree {
+                0 => 1.0,
+                _ => {
+                    let is_it =
+                        |(trial, _): &&(Trial, f64)| *trial == Trial::Within(degree, i32::MAX);
+                    decided.iter().find(is_it).map_or(0.0, |(_, p)| *p)
+                }
+            };
+            (0..u8::try_from(values).expect("few degrees"))
+                .map(|value| {
+                    let degree = i32::from(value);
+                    (Answer::Value(value), from(degree) - from(degree + 1))
+                })
+                .collect()
         }
         Form::Which { values, .. } => {
             let chance = |value: u8| {
@@ -246,7 +266,7 @@ fn answer_some<N: Number>(inspection: &mut Inspection<'_, '_, N>, dice: &mut Dic
             Form::Whether if dice.chance(30) => Answer::Certain(yes),
             Form::Whether if dice.chance(30) => Answer::Looks(yes),
             Form::Whether => Answer::Seen(yes),
-            Form::Which { .. } => Answer::Value(u8::from(yes)),
+            Form::Which { .. } | Form::Degrees { .. } => Answer::Value(u8::from(yes)),
             Form::HowMuch { .. } => Answer::Reading(if yes { 50 } else { 10 }),
             Form::HowMany { .. } => Answer::Reading(i32::from(yes)),
         };

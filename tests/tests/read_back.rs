@@ -2,7 +2,7 @@
 
 use tellmark_job::house;
 use tellmark_language::model::{
-    Asks, Fact, Found, KindId, Model, Nature, PIECE, PartRef, PartStep, Sure, Which,
+    Asks, Fact, Found, KindId, Model, Nature, PIECE, PartRef, PartStep, Sure, Than, Which,
 };
 use tellmark_language::words::{self, About};
 use tellmark_language::{SourceFile, read_facts, span::Span};
@@ -25,6 +25,7 @@ You can feel whether a pin is loose.  Takes: 1 minute  Slip: 5 in 100
 You can measure how deep a panel is dented, in mm, from 0 to 20.  Takes: 1 minute
 You can measure how much a lid is damp, in %, from 0 to 60.  Takes: 1 minute
 You can see which metal a hinge has: brass, steel or iron.  Takes: 1 minute
+You can see how badly a pin is bent: slightly, noticeably or badly.  Takes: 1 minute
 You can count the stays of a lid.  Takes: 1 minute
 You can ask whether a piece is kept outdoors.  Takes: 1 minute
 A panel may be delaminating without showing it.  Missed: 4 hours, risk 3
@@ -363,6 +364,26 @@ fn everything(model: &Model) -> Vec<Found> {
                     });
                 }
             }
+            Asks::Degrees { degrees, .. } => {
+                let highest = u8::try_from(degrees.len()).unwrap_or(u8::MAX);
+                for degree in 0..=highest {
+                    for sure in [Sure::Ordinary, Sure::Looks, Sure::Certain] {
+                        let judged = |than| Found::Degree {
+                            sign: sign_id,
+                            degree,
+                            than,
+                            sure,
+                        };
+                        all.push(judged(Than::Just));
+                        if 0 < degree && degree < highest {
+                            all.push(judged(Than::AtLeast));
+                        }
+                        if 1 < degree {
+                            all.push(judged(Than::LessThan));
+                        }
+                    }
+                }
+            }
             Asks::HowMany(part) => all.push(Found::Count {
                 part: *part,
                 number: 1,
@@ -378,6 +399,7 @@ fn kind_of(model: &Model, found: &Found) -> KindId {
         Found::State { state, .. } | Found::NotOpened(state) => model.states[state.index()].kind,
         Found::Measure { sign, .. }
         | Found::Choice { sign, .. }
+        | Found::Degree { sign, .. }
         | Found::SignCannotBeSeen(sign)
         | Found::NotLooked(sign) => model.signs[sign.index()].kind,
         Found::Count { part, .. } => owners(model, *part)[0].0,

@@ -14,7 +14,7 @@ use super::{circuit, gauge};
 use crate::limits::MAX_MARKS;
 use crate::number::Number;
 use crate::pack::{Ask, Form, Layout, NONE, Nature, Pack, State, Trial};
-use crate::piece::Answer;
+use crate::piece::{Answer, Eye, Judged};
 
 /// "Looks like it" is four times as likely if it is so.
 const LOOKS: u32 = 4;
@@ -37,6 +37,7 @@ pub(super) fn of<N: Number>(
         (Answer::Value(value), Trial::Value(meant)) => {
             choice(pack, layout, state.ask, &ask(), value, meant)
         }
+        (Answer::Value(value), Trial::Within(from, i32::MAX)) => judged(value, from, ask().slip),
         (Answer::Reading(reading), Trial::Within(from, to)) => {
             reading_of(pack, layout, state.ask, &ask(), reading, (from, to))
         }
@@ -53,13 +54,14 @@ pub(super) fn of<N: Number>(
 /// Whether what was answered may rule a state in or out for certain: most answers leave
 /// room for a slip.
 pub(super) fn may_be_firm(pack: &Pack<'_>, state: &State, answer: &dyn Fn(u16) -> Answer) -> bool {
-    let is_firm = |ask: u16, given: Answer| match given {
-        Answer::NotLooked | Answer::CannotSee | Answer::Looks(_) => false,
-        Answer::Certain(_) => true,
-        Answer::Seen(_) | Answer::Value(_) => pack.ask(usize::from(ask)).slip == 0,
-        Answer::Reading(_) => {
-            let form = pack.ask(usize::from(ask)).form;
-            !matches!(form, Form::HowMuch { gauge, .. } if gauge > 0)
+    let is_firm = |ask: u16, given: Answer| {
+        let record = || pack.ask(usize::from(ask));
+        match given {
+            Answer::Seen(_) | Answer::Value(_) => given.is_firm(record().slip),
+            Answer::Reading(_) => {
+                !matches!(record().form, Form::HowMuch { gauge, .. } if gauge > 0)
+            }
+            _ => given.is_firm(0),
         }
     };
     is_firm(state.ask, answer(state.ask))
@@ -136,6 +138,25 @@ fn choice<N: Number>(
     };
     let of_value = if answered == meant { right } else { slip };
     pair(of_rest, of_value.wrapping_mul(rest))
+}
+
+/// What a judgement says of its being of some degree or a higher one. It is a yes or no
+/// to each degree, and a slip falls half on either side: a degree further out is one slip
+/// more.
+fn judged<N: Number>(value: u8, from: i32, slip: u16) -> (N, N) {
+    let said = Judged::of(value);
+    let reaches = u8::try_from(from)
+        .ok()
+        .and_then(|degree| Some((said?.reaches(degree)?, said?.eye)));
+    match reaches {
+        Some((yes, Eye::Ordinary)) => {
+            let slip = u64::from(slip);
+            sides(yes, slip, 2000_u64.saturating_sub(slip))
+        }
+        Some((yes, Eye::Looks)) => sides(yes, 1, u64::from(LOOKS)),
+        Some((yes, Eye::Certain)) => sides(yes, 0, 1),
+        None => (N::ONE, N::ONE),
+    }
 }
 
 /// What a reading or a count says of a state that lies within bounds.

@@ -13,7 +13,7 @@ use crate::number::Share;
 use crate::pack::condition::opcode::{ALWAYS, OWN, PIECE};
 use crate::pack::condition::{Go, Reader, Test, What, Whose};
 use crate::pack::{Form, NONE, Nature, Pack};
-use crate::piece::{Answer, Piece};
+use crate::piece::{Answer, Judged, Piece};
 use crate::truth::Truth;
 
 /// Conditions of other things that are looked at for one: see [`Judge::left`].
@@ -256,13 +256,7 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
                     known => known,
                 }
             }
-            What::Within(ask, from, to) => match self.piece.answer(self.pack, part, ask) {
-                Some(Answer::Reading(x)) => (from <= x && x <= to).into(),
-                _ => match self.pack.ask(usize::from(ask)).form {
-                    Form::HowMuch { least, most, .. } => unmeasured((least, most), (from, to)),
-                    _ => Truth::NotKnown,
-                },
-            },
+            What::Within(ask, from, to) => self.within(part, ask, (from, to)),
             What::Values(ask, values) => match self.piece.answer(self.pack, part, ask) {
                 Some(Answer::Value(v)) => {
                     (values.checked_shr(u32::from(v)).unwrap_or(0) & 1 == 1).into()
@@ -273,6 +267,34 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
             What::OutOfSight => self.piece.record(part).out_of_sight.into(),
         };
         truth.is(test.yes)
+    }
+
+    /// What was measured, or judged in degrees, is known; of the rest, what is so (or not
+    /// so) over its whole range.
+    fn within(&mut self, part: usize, ask: u16, (from, to): (i32, i32)) -> Truth {
+        let answer = self.piece.answer(self.pack, part, ask).unwrap_or_default();
+        if let Answer::Reading(reading) = answer {
+            return unmeasured((reading, reading), (from, to));
+        }
+        let (least, most) = match (answer, self.pack.ask(usize::from(ask)).form) {
+            (_, Form::HowMuch { least, most, .. }) => (least, most),
+            (answer, Form::Degrees { values, .. }) => {
+                let highest = i32::from(values).saturating_sub(1);
+                let judged = match answer {
+                    Answer::Value(value) => Judged::of(value),
+                    _ => None,
+                };
+                let left = judged.map_or((0, highest), |judged| judged.leaves(highest));
+                let is_open = left == (0, highest);
+                if is_open && self.unless_ruled_out(Truth::NotKnown, part, ask) == Truth::False {
+                    (0, 0)
+                } else {
+                    left
+                }
+            }
+            _ => return Truth::NotKnown,
+        };
+        unmeasured((least, most), (from, to))
     }
 
     /// A number of parts is known if it was counted, or if nobody counts it

@@ -115,7 +115,7 @@ impl Need {
 }
 
 fn is_check(pack: &Pack<'_>, ask: u16) -> bool {
-    pack.ask(usize::from(ask)).way != Way::Open
+    !matches!(pack.ask(usize::from(ask)).way, Way::Open | Way::WorkOut)
 }
 
 /// Why nothing can be weighed.

@@ -4,9 +4,10 @@ use super::words::{NONE, word};
 use super::{
     Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, Group, HEADER_BYTES, Job,
     Kind, Lineage, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, Nature, OnlyIf, OpenError, Pack,
-    Pair, Place, Plan, Round, SECTION_BYTES, Section, Sentence, State, Step, Table, condition,
+    Pair, Place, Plan, Round, SECTION_BYTES, Section, Sentence, State, Step, Table, Way, WorkedOut,
+    condition,
 };
-use crate::limits::{MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
+use crate::limits::{MAX_DEGREE, MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 
 fn u16_at(bytes: &[u8], at: usize) -> Option<u16> {
     Some(u16::from_le_bytes(
@@ -230,6 +231,11 @@ impl<'p, 'a> Check<'p, 'a> {
                     }
                     Form::HowMuch { least, most, .. } => least <= most,
                     Form::HowMany { part } => self.kind(part),
+                    Form::Degrees { first, values } => {
+                        values > 1
+                            && values <= 1 + u16::from(MAX_DEGREE)
+                            && usize::from(first) + usize::from(values) <= self.texts
+                    }
                 }
         })
     }
@@ -322,6 +328,15 @@ impl<'p, 'a> Check<'p, 'a> {
             self.state(o.state)
                 && self.pack.state(usize::from(o.state)).ask == o.ask
                 && self.condition(o.condition, kind(o.state))
+        })?;
+        self.each::<WorkedOut>(|w, _| {
+            let kind = |kind: u16| kind == NONE || self.kind(kind);
+            self.ask(w.ask)
+                && self.pack.ask(usize::from(w.ask)).way == Way::WorkOut
+                && self.ask(w.first)
+                && kind(w.first_kind)
+                && (w.second == NONE || self.ask(w.second))
+                && kind(w.second_kind)
         })?;
         // Its condition is about the piece whose round it stands in.
         let round = core::cell::Cell::new(0);

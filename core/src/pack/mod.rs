@@ -18,7 +18,7 @@ pub use program::{Operation, Program};
 pub use records::{
     Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment, GROUP_WORDS, Group, Job, Kind,
     Lineage, Nature, OnlyIf, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb,
-    Way,
+    Way, WorkedOut, Working,
 };
 pub use words::NONE;
 
@@ -84,6 +84,8 @@ pub enum Section {
     OnlyIfs = 19,
     /// Which kinds are kinds of others.
     Lineages = 20,
+    /// Measures that are worked out from others.
+    Workings = 21,
 }
 
 /// Why bytes are not a pack that can be used.
@@ -423,4 +425,6 @@ tables! {
     only_ifs, only_if: OnlyIf in OnlyIfs;
     /// A kind that is a kind of another.
     lineages, lineage: Lineage in Lineages;
+    /// A measure that is worked out from others.
+    workings, working: WorkedOut in Workings;
 }

@@ -2,6 +2,7 @@
 
 use core::fmt;
 
+use super::judged::{Eye, Judged};
 use crate::pack::{Form, Pack, State, Trial};
 use crate::truth::Truth;
 
@@ -21,7 +22,7 @@ pub enum Answer {
     Certain(bool),
     /// A reading in ticks, or a count.
     Reading(i32),
-    /// One of the values of a choice, from 0.
+    /// One of the values of a choice, from 0; of degrees, a [`Judged`].
     Value(u8),
 }
 
@@ -57,9 +58,13 @@ impl Answer {
             Self::NotLooked | Self::CannotSee => true,
             Self::Seen(_) | Self::Looks(_) | Self::Certain(_) => form == Form::Whether,
             Self::Reading(_) => matches!(form, Form::HowMuch { .. } | Form::HowMany { .. }),
-            Self::Value(value) => {
-                matches!(form, Form::Which { values, .. } if u16::from(value) < values)
-            }
+            Self::Value(value) => match form {
+                Form::Which { values, .. } => u16::from(value) < values,
+                Form::Degrees { values, .. } => {
+                    Judged::of(value).is_some_and(|judged| u16::from(judged.degree) < values)
+                }
+                _ => false,
+            },
         }
     }
 
@@ -67,6 +72,22 @@ impl Answer {
     #[must_use]
     pub fn says_something(self) -> bool {
         !matches!(self, Self::NotLooked | Self::CannotSee)
+    }
+
+    /// Whether it may rule something out for certain, where an ordinary answer is a slip
+    /// so often (in thousandths). What a reading rules out depends on its gauge.
+    #[must_use]
+    pub fn is_firm(self, slip: u16) -> bool {
+        match self {
+            Self::NotLooked | Self::CannotSee | Self::Looks(_) => false,
+            Self::Certain(_) | Self::Reading(_) => true,
+            Self::Seen(_) => slip == 0,
+            Self::Value(value) => match Judged::of(value).map(|judged| judged.eye) {
+                Some(Eye::Looks) => false,
+                Some(Eye::Certain) => true,
+                _ => slip == 0,
+            },
+        }
     }
 
     /// What it says of a state that is tried like this.
@@ -78,6 +99,9 @@ impl Answer {
                 (from <= reading && reading <= to).into()
             }
             (Self::Value(value), Trial::Value(meant)) => (value == meant).into(),
+            (Self::Value(value), trial) => {
+                Judged::of(value).map_or(Truth::NotKnown, |judged| judged.truth(trial))
+            }
             _ => Truth::NotKnown,
         }
     }
@@ -119,7 +143,6 @@ mod tests {
     #[test]
     fn an_answer_of_another_kind_says_nothing_of_a_state() {
         assert_eq!(Answer::Reading(1).truth(Trial::Yes), Truth::NotKnown);
-        assert_eq!(Answer::Value(1).truth(Trial::Within(0, 9)), Truth::NotKnown);
         assert_eq!(Answer::Seen(true).truth(Trial::Value(1)), Truth::NotKnown);
     }
 

@@ -4,12 +4,15 @@
 //! part and one [`Answer`] for each thing that can be asked of each part.
 
 mod answer;
+mod judged;
 mod recount;
+mod worked_out;
 
 pub use answer::{Answer, NotNoted};
+pub use judged::{Eye, Judged, Than};
 
 use crate::limits::MAX_DEPTH;
-use crate::pack::{NONE, Pack};
+use crate::pack::{NONE, Pack, Way};
 use crate::truth::Truth;
 
 /// One part of the piece.
@@ -218,7 +221,8 @@ impl<'m> Piece<'m> {
         Ok(core::mem::replace(&mut record.out_of_sight, out_of_sight))
     }
 
-    /// Every answer given so far: part, ask, answer.
+    /// Every answer given so far: part, ask, answer. (What is worked out from these is
+    /// none.)
     pub fn answered<'p>(
         &'p self,
         pack: &'p Pack<'_>,
@@ -229,7 +233,9 @@ impl<'m> Piece<'m> {
                 .enumerate()
                 .filter_map(move |(slot, ask)| {
                     let answer = self.answers().get(first + slot).copied()?;
-                    (answer != Answer::NotLooked).then_some((i, ask, answer))
+                    let is_given = answer != Answer::NotLooked
+                        && pack.ask(usize::from(ask)).way != Way::WorkOut;
+                    is_given.then_some((i, ask, answer))
                 })
         })
     }

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use crate::lookup::NotKnown;
-use crate::words::{Reading, Unit};
+use crate::words::{Dimension, Reading, Unit};
 use crate::work::Refused;
 
 /// Why something could not be done. Nothing has changed then.
@@ -119,6 +119,7 @@ impl fmt::Display for Wants {
             Self::YesOrNo => "yes or no",
             Self::Choice => "one of its values",
             Self::Measure(Unit::PerCent) => "a measure in per cent, such as 12 %",
+            Self::Measure(unit) if unit.dimension() == Dimension::Time => "a time, such as 3 weeks",
             Self::Measure(_) => "a measure, such as 3.5 mm",
             Self::Number => "a number of parts",
         })

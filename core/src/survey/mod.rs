@@ -298,20 +298,20 @@ fn answer<'t>(
             Form::HowMuch { unit, .. } => {
                 let reading = Reading::read(text).ok_or(Error::NotAMeasure(text))?;
                 let wanted = words::Unit::numbered(unit);
-                if wanted.is_length() != reading.unit.is_length() {
+                if wanted.dimension() != reading.unit.dimension() {
                     return Err(wrong_kind(sign, ask));
                 }
                 Answer::Reading(reading.ticks)
             }
             _ => return Err(wrong_kind(sign, ask)),
         },
-        Said::Choice(value) => match ask.form {
-            Form::Which { first, values } => {
+        Said::Choice(value) => match ask.form.choices() {
+            Some((first, values)) => {
                 let number = (0..values).find(|n| is(pack.text(first.saturating_add(*n)), value));
                 let number = number.and_then(|number| u8::try_from(number).ok());
                 Answer::Value(number.ok_or(Error::NoSuchChoice { sign, value })?)
             }
-            _ => return Err(wrong_kind(sign, ask)),
+            None => return Err(wrong_kind(sign, ask)),
         },
     })
 }
@@ -341,7 +341,7 @@ fn fits<'t>(
 fn wrong_kind<'t>(sign: &'t str, ask: &Ask) -> Error<'t> {
     let wants = match ask.form {
         Form::Whether => Wants::YesOrNo,
-        Form::Which { .. } => Wants::Choice,
+        Form::Which { .. } | Form::Degrees { .. } => Wants::Choice,
         Form::HowMuch { unit, .. } => Wants::Measure(words::Unit::numbered(unit)),
         Form::HowMany { .. } => Wants::Number,
     };

@@ -4,7 +4,7 @@ use core::fmt::{self, Write};
 
 use super::{Capital, Reading, Unit, time};
 use crate::pack::{Ask, Form, Pack, Touch, Way};
-use crate::piece::Answer;
+use crate::piece::{Answer, Eye, Judged, Than};
 
 /// The question: as the house words it, or else made from the words of the ask.
 ///
@@ -19,7 +19,7 @@ pub fn question(out: &mut dyn Write, pack: &Pack<'_>, ask: &Ask) -> fmt::Result 
     match ask.form {
         Form::Whether => write!(out, "{}?", Capital(phrase)),
         Form::Which { .. } => write!(out, "Which {phrase}?"),
-        Form::HowMuch { .. } => match (pack.text(ask.word), phrase) {
+        Form::HowMuch { .. } | Form::Degrees { .. } => match (pack.text(ask.word), phrase) {
             (word, "") => write!(out, "How {word}?"),
             (word, phrase) => write!(out, "How {word} {phrase}?"),
         },
@@ -51,13 +51,37 @@ pub fn answer(out: &mut dyn Write, pack: &Pack<'_>, ask: &Ask, answer: Answer) -
             }
             _ => write!(out, "{ticks}"),
         },
-        Answer::Value(value) => out.write_str(match ask.form {
+        Answer::Value(value) => match ask.form {
             Form::Which { first, values } if u16::from(value) < values => {
-                pack.text(first.saturating_add(u16::from(value)))
+                out.write_str(pack.text(first.saturating_add(u16::from(value))))
             }
-            _ => "?",
-        }),
+            Form::Degrees { first, values } => match Judged::of(value) {
+                Some(judged) if u16::from(judged.degree) < values => {
+                    let text = pack.text(first.saturating_add(u16::from(judged.degree)));
+                    degree(out, judged, text)
+                }
+                _ => out.write_str("?"),
+            },
+            _ => out.write_str("?"),
+        },
     }
+}
+
+/// "slightly lifted", "looks slightly lifted", "at least noticeably lifted, for certain".
+fn degree(out: &mut dyn Write, judged: Judged, text: &str) -> fmt::Result {
+    if judged.eye == Eye::Looks {
+        out.write_str("looks ")?;
+    }
+    out.write_str(match judged.than {
+        Than::Just => "",
+        Than::AtLeast => "at least ",
+        Than::LessThan => "less than ",
+    })?;
+    out.write_str(text)?;
+    out.write_str(match judged.eye {
+        Eye::Certain => ", for certain",
+        Eye::Ordinary | Eye::Looks => "",
+    })
 }
 
 /// How something is found out: "see", "measure" …
@@ -71,6 +95,7 @@ pub fn way(way: Way) -> &'static str {
         Way::Ask => "ask the owner",
         Way::Measure => "measure",
         Way::Count => "count",
+        Way::WorkOut => "work out",
         Way::Open => "open it up",
     }
 }

@@ -1,8 +1,8 @@
 //! Readings: how they are written and read, and how far one step of a dial goes.
 //!
 //! A reading is in ticks: 25 nanometres for lengths, so that both tenths of a
-//! millimetre and sixty-fourths of an inch are whole, and hundredths for per
-//! cent.
+//! millimetre and sixty-fourths of an inch are whole, hundredths for per
+//! cent, and sixteenths of a day for times, of which a month has 487 and a year 5,844.
 
 mod read;
 
@@ -14,6 +14,10 @@ const THOU: u32 = 1_016;
 const INCH: u32 = 64 * SIXTY_FOURTH;
 const FOOT: u32 = 12 * INCH;
 const PER_CENT: u32 = 100;
+const DAY: u32 = 16;
+const WEEK: u32 = 7 * DAY;
+const MONTH: u32 = 487;
+const YEAR: u32 = 12 * MONTH;
 
 /// A unit, by its number in the pack.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,6 +34,25 @@ pub enum Unit {
     Ft,
     /// Per cent.
     PerCent,
+    /// Days.
+    Day,
+    /// Weeks.
+    Week,
+    /// Months: a twelfth of a year.
+    Month,
+    /// Years of 365 1/4 days.
+    Year,
+}
+
+/// What a unit measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dimension {
+    /// A length.
+    Length,
+    /// A share.
+    Share,
+    /// A time.
+    Time,
 }
 
 impl Unit {
@@ -42,14 +65,22 @@ impl Unit {
             2 => Self::M,
             3 => Self::In,
             4 => Self::Ft,
+            6 => Self::Day,
+            7 => Self::Week,
+            8 => Self::Month,
+            9 => Self::Year,
             _ => Self::PerCent,
         }
     }
 
-    /// Whether it is one of length.
+    /// What it measures.
     #[must_use]
-    pub fn is_length(self) -> bool {
-        self != Self::PerCent
+    pub fn dimension(self) -> Dimension {
+        match self {
+            Self::Mm | Self::Cm | Self::M | Self::In | Self::Ft => Dimension::Length,
+            Self::PerCent => Dimension::Share,
+            Self::Day | Self::Week | Self::Month | Self::Year => Dimension::Time,
+        }
     }
 
     /// Ticks in one of it.
@@ -61,6 +92,10 @@ impl Unit {
             Self::In => INCH,
             Self::Ft => FOOT,
             Self::PerCent => PER_CENT,
+            Self::Day => DAY,
+            Self::Week => WEEK,
+            Self::Month => MONTH,
+            Self::Year => YEAR,
         }
     }
 
@@ -81,6 +116,10 @@ impl Unit {
             ],
             Self::Ft => &[16 * SIXTY_FOURTH, INCH, 6 * INCH, FOOT, 10 * FOOT],
             Self::PerCent => &[PER_CENT, 5 * PER_CENT, 10 * PER_CENT],
+            Self::Day => &[DAY, WEEK, 4 * WEEK, 52 * WEEK],
+            Self::Week => &[WEEK, 4 * WEEK, 13 * WEEK, 52 * WEEK],
+            Self::Month => &[MONTH, 6 * MONTH, YEAR, 5 * YEAR, 10 * YEAR],
+            Self::Year => &[YEAR, 5 * YEAR, 10 * YEAR, 50 * YEAR],
         }
     }
 
@@ -111,7 +150,7 @@ impl Unit {
 /// How often a key that is kept down repeats before it takes larger steps.
 const TIMES_A_STEP: u16 = 8;
 
-/// A reading in its unit: "3.5 mm", "1 3/32 in", "12 %".
+/// A reading in its unit: "3.5 mm", "1 3/32 in", "12 %", "3 weeks".
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Reading {
     /// Ticks.
@@ -131,6 +170,7 @@ impl fmt::Display for Reading {
             Unit::Cm => decimal(f, ticks, 10 * MM, " cm"),
             Unit::M => decimal(f, ticks, 1_000 * MM, " m"),
             Unit::PerCent => decimal(f, ticks, PER_CENT, " %"),
+            Unit::Day | Unit::Week | Unit::Month | Unit::Year => time(f, ticks, self.unit),
             Unit::Ft if ticks.is_multiple_of(FOOT) => write!(f, "{} ft", ticks / FOOT),
             Unit::In | Unit::Ft => inches(f, ticks),
         }
@@ -139,7 +179,7 @@ impl fmt::Display for Reading {
 
 impl Reading {
     /// A length in the other system of measures: "about 9/64 in". Writes nothing
-    /// for 0 and for per cent.
+    /// for 0, for per cent and for times.
     ///
     /// # Errors
     /// Those of `out`.
@@ -150,7 +190,7 @@ impl Reading {
         }
         let nearest = |size: u32| (ticks + size / 2) / size;
         match self.unit {
-            Unit::PerCent => Ok(()),
+            Unit::PerCent | Unit::Day | Unit::Week | Unit::Month | Unit::Year => Ok(()),
             Unit::Mm | Unit::Cm | Unit::M => match nearest(SIXTY_FOURTH) {
                 0 => out.write_str("under 1/64 in"),
                 near => {
@@ -170,6 +210,29 @@ impl Reading {
     }
 }
 
+/// "3 weeks", "1.5 years": in this unit or else the largest of which there is a whole number,
+/// else in this one if it has three places at most there, else in days.
+fn time(f: &mut fmt::Formatter<'_>, ticks: u32, unit: Unit) -> fmt::Result {
+    let is_short = u64::from(ticks) * 1000 % u64::from(unit.ticks()) == 0;
+    let whole = [unit, Unit::Year, Unit::Month, Unit::Week];
+    let whole = whole
+        .into_iter()
+        .find(|unit| ticks.is_multiple_of(unit.ticks()));
+    let unit = whole.unwrap_or(if is_short { unit } else { Unit::Day });
+    decimal(
+        f,
+        ticks,
+        unit.ticks(),
+        match unit {
+            Unit::Week => " week",
+            Unit::Month => " month",
+            Unit::Year => " year",
+            _ => " day",
+        },
+    )?;
+    f.write_str(if ticks == unit.ticks() { "" } else { "s" })
+}
+
 fn about(out: &mut dyn Write, exact: bool) -> fmt::Result {
     out.write_str(if exact { "" } else { "about " })
 }
@@ -181,7 +244,7 @@ fn decimal(out: &mut dyn Write, ticks: u32, per_unit: u32, unit: &str) -> fmt::R
     if rest != 0 {
         out.write_char('.')?;
     }
-    // Every unit is 2s and 5s times a tick, so this ends.
+    // Every unit is 2s and 5s times a tick, or has three places at most; so this ends.
     while rest != 0 {
         rest *= 10;
         write!(out, "{}", rest / per_unit)?;

@@ -17,7 +17,7 @@ mod time;
 pub use ask::{answer, effort, question, way};
 pub use capital::{Capital, Capitalising};
 pub use chance::{Hundredths, sureness};
-pub use measure::{Reading, Unit};
+pub use measure::{Dimension, Reading, Unit};
 pub(crate) use part::own_name;
 pub use part::part;
 pub use state::{likely, sentence, state};

@@ -256,7 +256,9 @@ impl Shown<'_> {
                     _ => None,
                 }
             }
-            Found::Measure { sign, .. } | Found::Choice { sign, .. } => Some(*sign),
+            Found::Measure { sign, .. }
+            | Found::Choice { sign, .. }
+            | Found::Degree { sign, .. } => Some(*sign),
             Found::SignCannotBeSeen(sign) => Some(*sign),
             _ => None,
         }
@@ -284,6 +286,9 @@ impl Shown<'_> {
                 let check = words::sign_check(model, id, "the piece");
                 match &sign.asks {
                     Asks::Which { values, .. } => format!("{check}: {}", words::list_or(values)),
+                    Asks::Degrees { degrees, .. } => {
+                        format!("{check}: {}", words::list_or(degrees))
+                    }
                     _ => check,
                 }
             })

@@ -203,6 +203,12 @@ pub fn split(
     split
 }
 
+/// Whether a label ends before the colon at `colon`.
+#[must_use]
+pub fn ends_label(tokens: &[Token], colon: usize) -> bool {
+    known(tokens, 0, colon).is_some()
+}
+
 /// The known label that ends before the colon at `colon`.
 fn known(tokens: &[Token], floor: usize, colon: usize) -> Option<(usize, Label)> {
     for count in (1..=3).rev() {

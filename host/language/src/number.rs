@@ -33,9 +33,25 @@ pub fn unit_of(word: &str) -> Option<UnitWord> {
         "hour" | "hours" => UnitWord::Time(60),
         "day" | "days" => UnitWord::Time(24 * 60),
         "week" | "weeks" => UnitWord::Time(7 * 24 * 60),
+        "month" | "months" => UnitWord::Measure(Unit::Month),
+        "year" | "years" => UnitWord::Measure(Unit::Year),
         "kg" | "g" | "lb" | "oz" => UnitWord::Weight,
         _ => return None,
     })
+}
+
+impl UnitWord {
+    /// The unit of a measure that it is: days and weeks are among the times of jobs as
+    /// well.
+    #[must_use]
+    pub fn of_measure(self) -> Option<Unit> {
+        match self {
+            Self::Measure(unit) => Some(unit),
+            Self::Time(each) if each == 24 * 60 => Some(Unit::Day),
+            Self::Time(each) if each == 7 * 24 * 60 => Some(Unit::Week),
+            Self::Time(_) | Self::Weight => None,
+        }
+    }
 }
 
 /// The short form of a unit.
@@ -48,32 +64,31 @@ pub fn unit_name(unit: Unit) -> &'static str {
         Unit::In => "in",
         Unit::Ft => "ft",
         Unit::Percent => "%",
-    }
-}
-
-/// Whole ticks in one of a unit.
-#[must_use]
-pub fn ticks_each(unit: Unit) -> i64 {
-    match unit {
-        Unit::Mm => 40_000,
-        Unit::Cm => 400_000,
-        Unit::M => 40_000_000,
-        Unit::In => 1_016_000,
-        Unit::Ft => 12_192_000,
-        Unit::Percent => 100,
+        Unit::Day => "days",
+        Unit::Week => "weeks",
+        Unit::Month => "months",
+        Unit::Year => "years",
     }
 }
 
 /// A quantity in ticks; nothing if it is too large to be kept.
 #[must_use]
 pub fn to_ticks(number: Number, unit: Unit) -> Option<Ticks> {
-    Ticks::try_from(number.times(ticks_each(unit))).ok()
+    Ticks::try_from(number.times(unit.ticks())).ok()
+}
+
+/// Whether it is a whole number of ticks, or one of length or share, whose ticks are finer
+/// than anybody measures.
+#[must_use]
+pub fn is_kept(number: Number, unit: Unit) -> bool {
+    let ticks = i128::from(number.over) * i128::from(unit.ticks());
+    !unit.is_time() || ticks % i128::from(number.under) == 0
 }
 
 /// Ticks as a number of a unit, at most three places: "50.8".
 #[must_use]
 pub fn in_unit(ticks: Ticks, unit: Unit) -> String {
-    let each = ticks_each(unit);
+    let each = unit.ticks();
     let thousandths = (i64::from(ticks) * 1000 + each / 2) / each;
     let whole = thousandths / 1000;
     let part = format!("{:03}", thousandths % 1000);

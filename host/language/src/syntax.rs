@@ -1,6 +1,6 @@
 //! Sentences as read, before anything is looked up.
 
-use crate::model::{Beside, Region, Sense, Strength, Sureness, Verb};
+use crate::model::{Beside, Region, Sense, Strength, Sureness, Verb, Working};
 use crate::number::Quantity;
 use crate::span::Span;
 
@@ -117,6 +117,19 @@ pub enum Compare {
     Between(Quantity, Quantity),
 }
 
+/// Which side of a degree.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Beyond {
+    /// more than
+    MoreThan,
+    /// less than
+    LessThan,
+    /// at least
+    AtLeast,
+    /// at most
+    AtMost,
+}
+
 /// What is said of a part.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Saying {
@@ -154,6 +167,19 @@ pub enum Saying {
         compare: Compare,
         /// "wide".
         word: Option<Name>,
+    },
+    /// "is at least noticeably lifted".
+    Beyond {
+        /// "not".
+        not: Option<Span>,
+        /// "often".
+        often: Option<Frequency>,
+        /// "probably".
+        sure: Option<(Sureness, Span)>,
+        /// "at least".
+        beyond: Beyond,
+        /// "noticeably lifted".
+        phrase: Name,
     },
     /// "is a gimlet-point screw".
     IsA {
@@ -285,12 +311,25 @@ pub enum NewSign {
         /// The values.
         values: Vec<Name>,
     },
+    /// how badly a veneer is lifted: slightly, noticeably or badly
+    Degrees {
+        /// "badly".
+        word: Name,
+        /// The part.
+        noun: Name,
+        /// "lifted"; empty for "how dirty a surface is".
+        phrase: Name,
+        /// The degrees, the lowest first.
+        degrees: Vec<Name>,
+    },
     /// how wide a bottom is split, in mm, from 0 to 12
     HowMuch {
         /// "wide".
         word: Name,
         /// The part.
         noun: Name,
+        /// "has", as in "how long a piece has stood open".
+        lasting: bool,
         /// "split"; empty for "how thick a top is".
         phrase: Name,
         /// "mm".
@@ -304,6 +343,36 @@ pub enum NewSign {
         /// Where the range stands.
         range_at: Span,
     },
+}
+
+/// A measure that is worked out, as written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewWorking {
+    /// "far".
+    pub word: Name,
+    /// The part.
+    pub noun: Name,
+    /// "out of level".
+    pub phrase: Name,
+    /// How.
+    pub working: Working,
+    /// From what.
+    pub of: Vec<NewOperand>,
+    /// What stands after "is".
+    pub at: Span,
+}
+
+/// What it is worked out from: "how high its left side is".
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewOperand {
+    /// "high".
+    pub word: Name,
+    /// "left side": the name of one part, if it has one, and the part. `None`: "it".
+    pub part: Option<(Option<Name>, Name)>,
+    /// "worn", if the measure has more words.
+    pub phrase: Option<Name>,
+    /// All of it.
+    pub at: Span,
 }
 
 /// What a dating says.

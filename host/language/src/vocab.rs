@@ -123,6 +123,8 @@ pub enum Said {
     Measure(SignId),
     /// A value of a choice.
     Value(SignId, u8),
+    /// A degree of a judgement: 1 is the lowest above "not".
+    Degree(SignId, u8),
 }
 
 /// All words of a pack.
@@ -232,6 +234,10 @@ impl Vocab {
         }
         for (index, state) in model.states.iter().enumerate() {
             let id = StateId(u16::try_from(index).unwrap_or(u16::MAX));
+            // Degrees are said in their own words, but for the lowest: "lifted".
+            if model.degree_of(id).is_some_and(|(_, degree)| degree > 1) {
+                continue;
+            }
             vocab.add_state(state.kind, id, &state.phrase);
             for other in &state.also {
                 vocab.add_state(state.kind, id, other);
@@ -240,8 +246,23 @@ impl Vocab {
         for (index, sign) in model.signs.iter().enumerate() {
             let id = SignId(u16::try_from(index).unwrap_or(u16::MAX));
             vocab.add_asks(sign.kind, id, &sign.asks);
+            if let Asks::Degrees { degrees, .. } = &sign.asks
+                && let Some(lowest) = model.from_degree(id, 1)
+            {
+                for other in &model.states[lowest.index()].also {
+                    vocab.add_degrees(sign.kind, id, degrees, other);
+                }
+            }
         }
         vocab
+    }
+
+    /// Adds "slightly lifted", "badly lifted" …
+    pub fn add_degrees(&mut self, kind: KindId, sign: SignId, degrees: &[String], phrase: &str) {
+        for (number, degree) in (1_u8..).zip(degrees) {
+            let said = (kind, Said::Degree(sign, number));
+            self.phrases.add(&key(&format!("{degree} {phrase}")), said);
+        }
     }
 
     /// Adds words for a state.
@@ -260,6 +281,14 @@ impl Vocab {
                     self.values
                         .add(&key(value), (kind, Said::Value(sign, index)));
                 }
+            }
+            Asks::Degrees {
+                word,
+                phrase,
+                degrees,
+            } => {
+                let phrase = if phrase.is_empty() { word } else { phrase };
+                self.add_degrees(kind, sign, degrees, phrase);
             }
             Asks::HowMuch { word, phrase, .. } => {
                 self.measuring.insert(word.to_lowercase());

@@ -6,7 +6,7 @@ use super::sense::{is_open, sense, sense_said};
 use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeSet;
-use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure};
+use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure, Tense};
 use tellmark_language::words::{self, capital, quantity};
 
 /// One finding on a part.
@@ -85,6 +85,10 @@ fn found(model: &Model, fact: &Fact) -> Found {
             String::new(),
         ),
         What::Measure { sign, ticks } => match asks(*sign) {
+            Some(asks @ Asks::HowMuch { unit, .. }) if asks.tense() != Tense::Is => {
+                let amount = quantity(*ticks, *unit);
+                (words::measured_words(asks, &amount, false), String::new())
+            }
             Some(Asks::HowMuch {
                 word, phrase, unit, ..
             }) => (
@@ -100,6 +104,15 @@ fn found(model: &Model, fact: &Fact) -> Found {
             }
             _ => Default::default(),
         },
+        What::Degree {
+            sign, degree, than, ..
+        } => match asks(*sign) {
+            Some(asks) => (
+                format!("is {}", words::degree_words(asks, *than, *degree)),
+                String::new(),
+            ),
+            None => Default::default(),
+        },
         What::Count { part, number } => {
             let kind = model.kinds.get(part.index());
             let some = kind.map(|k| words::some_of((*number).into(), &k.name, &k.plural));
@@ -111,7 +124,7 @@ fn found(model: &Model, fact: &Fact) -> Found {
         }
     };
     let sure = match fact.found {
-        What::State { sure, .. } => match sure {
+        What::State { sure, .. } | What::Degree { sure, .. } => match sure {
             Sure::Looks => "looks like it",
             Sure::Certain => "certain",
             Sure::Ordinary if sense(model, fact).is_none() => "certain",

@@ -11,7 +11,8 @@ use tellmark_core::pack::NONE;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{Triage, Unseen, unseen_by_part};
 use tellmark_language::model::{
-    Condition, Fact, Found, KindId, Model, Nature, Predicate, Reach, Sense, SignId, StateId, Ticks,
+    Condition, Fact, Found, KindId, Model, Nature, Predicate, Reach, Sense, SignId, StateId, Than,
+    Ticks,
 };
 use tellmark_language::words::{self, reaches};
 
@@ -233,6 +234,20 @@ impl Worries {
                 .marks
                 .iter()
                 .any(|&(of, from, to)| of == sign && (from..=to).contains(&ticks)),
+            Found::Degree {
+                sign, degree, than, ..
+            } => {
+                let worry = |&(of, from, to): &(SignId, Ticks, Ticks)| {
+                    let degree = Ticks::from(degree);
+                    let (least, most) = match than {
+                        Than::Just => (degree, degree),
+                        Than::AtLeast => (degree, Ticks::MAX),
+                        Than::LessThan => return false,
+                    };
+                    of == sign && least <= to && from <= most
+                };
+                self.marks.iter().any(worry)
+            }
             _ => false,
         }
     }

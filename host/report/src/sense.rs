@@ -14,9 +14,10 @@ pub(super) fn sense(model: &Model, fact: &Fact) -> Option<Sense> {
             }
         }
         Found::Measure { .. } => Some(Sense::Measure),
-        Found::Choice { sign, .. } | Found::SignCannotBeSeen(sign) | Found::NotLooked(sign) => {
-            of(sign)
-        }
+        Found::Choice { sign, .. }
+        | Found::Degree { sign, .. }
+        | Found::SignCannotBeSeen(sign)
+        | Found::NotLooked(sign) => of(sign),
         Found::Count { .. } => Some(Sense::Count),
         Found::PartCannotBeSeen => Some(Sense::See),
     }

@@ -93,7 +93,7 @@ impl Dice {
                     _ => Answer::Seen(yes),
                 }
             }
-            Form::Which { values, .. } => {
+            Form::Which { values, .. } | Form::Degrees { values, .. } => {
                 Answer::Value(u8::try_from(self.below(u32::from(values))).unwrap_or(0))
             }
             Form::HowMuch { least, most, .. } => {

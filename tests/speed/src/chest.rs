@@ -230,7 +230,7 @@ impl<'r> Chest<'r> {
                     fits.then_some(Answer::Reading(reading))
                 })
             }
-            Form::HowMany { .. } => None,
+            Form::HowMany { .. } | Form::Degrees { .. } => None,
         }
     }
 

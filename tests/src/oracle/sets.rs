@@ -8,7 +8,7 @@
 use serde_json::{Value, json};
 use tellmark_compile::ground::Ground;
 use tellmark_core::pack::{Form, Pack, Trial};
-use tellmark_core::piece::Answer;
+use tellmark_core::piece::{Answer, Eye, Judged, Than};
 
 use super::Subject;
 use crate::dice::Dice;
@@ -106,6 +106,7 @@ impl About<'_> {
                 }
             }
             Form::Which { values, .. } => self.value(usize::from(values), dice),
+            Form::Degrees { values, .. } => self.degree(values, dice),
             Form::HowMuch {
                 least, most, gauge, ..
             } => self.reading(least, most, i32::from(gauge), dice),
@@ -134,6 +135,29 @@ impl About<'_> {
         self.decided()
             .find(|(trial, _)| *trial == Trial::Yes)
             .map(|(_, holds)| holds)
+    }
+
+    fn degree(&self, values: u16, dice: &mut Dice) -> Answer {
+        let marks = self.decided().filter_map(|(trial, holds)| match trial {
+            Trial::Within(from, _) if holds => u8::try_from(from).ok(),
+            _ => None,
+        });
+        let degree = if dice.chance(80) {
+            marks.max().unwrap_or(0)
+        } else {
+            u8::try_from(dice.below(usize::from(values))).unwrap_or(0)
+        };
+        let than = *dice.pick(&[Than::Just, Than::Just, Than::AtLeast, Than::LessThan]);
+        let eye = *dice.pick(&[Eye::Ordinary, Eye::Ordinary, Eye::Looks, Eye::Certain]);
+        let judged = match (than, degree) {
+            (Than::AtLeast | Than::LessThan, 0) => Judged {
+                degree,
+                than: Than::Just,
+                eye,
+            },
+            _ => Judged { degree, than, eye },
+        };
+        Answer::Value(judged.value())
     }
 
     fn value(&self, values: usize, dice: &mut Dice) -> Answer {

@@ -2,7 +2,7 @@
 
 use crate::dice::Dice;
 use tellmark_core::pack::{Form, NONE, Pack};
-use tellmark_core::piece::{Answer, Part, Piece};
+use tellmark_core::piece::{Answer, Eye, Judged, Part, Piece, Than};
 use tellmark_core::record::Noted;
 
 /// An inspection: a piece is begun, counted, set up, answered about, finished.
@@ -70,6 +70,12 @@ fn about(pack: &Pack<'_>, dice: &mut Dice, record: Part, part: u16) -> Noted {
         Form::Which { values, .. } => {
             let value = dice.below(usize::from(values));
             Answer::Value(u8::try_from(value).unwrap_or(0))
+        }
+        Form::Degrees { values, .. } => {
+            let degree = u8::try_from(dice.below(usize::from(values))).unwrap_or(0);
+            let eye = *dice.pick(&[Eye::Ordinary, Eye::Looks, Eye::Certain]);
+            let than = Than::Just;
+            Answer::Value(Judged { degree, than, eye }.value())
         }
         Form::HowMuch { most, .. } => {
             let least_step = 4_000;

@@ -12,7 +12,7 @@ use crate::bench::wrap;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
 use crate::pack::{Ask, Form};
-use crate::piece::Answer;
+use crate::piece::{Answer, Judged};
 use crate::words;
 
 /// What is asked, with its row in the pack.
@@ -34,9 +34,12 @@ pub(super) fn press<N: Number>(bench: &mut Bench<'_, '_, N>, event: Event, note:
         (Key::First | Key::Second, Form::Whether) => {
             bench.answer(asking::yes_or_no(&ask, key == Key::First), note);
         }
-        (Key::First, Form::Which { .. }) => {
-            let row = match so_far(bench) {
-                Answer::Value(value) => usize::from(value),
+        (Key::First, Form::Which { .. } | Form::Degrees { .. }) => {
+            let row = match (so_far(bench), ask.form) {
+                (Answer::Value(value), Form::Degrees { .. }) => {
+                    Judged::of(value).map_or(0, |judged| usize::from(judged.degree))
+                }
+                (Answer::Value(value), _) => usize::from(value),
                 _ => 0,
             };
             open_list(bench, Page::Values, row);
@@ -149,7 +152,7 @@ fn draw_question<N: Number, D: DrawTarget<Color = BinaryColor>>(
     );
     let [first, second] = match ask.form {
         Form::Whether => ["Yes", "No"],
-        Form::Which { .. } => ["Pick", "Pass"],
+        Form::Which { .. } | Form::Degrees { .. } => ["Pick", "Pass"],
         Form::HowMuch { .. } => ["Dial", "Pass"],
         Form::HowMany { .. } => ["Count", "Pass"],
     };

@@ -1,4 +1,4 @@
-//! The values of a choice.
+//! The values of a choice, or the degrees of a judgement.
 
 use core::fmt::{self, Write};
 
@@ -6,7 +6,6 @@ use super::question::asked;
 use crate::bench::list::List;
 use crate::bench::{Bench, Note};
 use crate::number::Number;
-use crate::pack::Form;
 use crate::piece::Answer;
 use crate::words::{self, Capital};
 
@@ -21,17 +20,15 @@ impl<N: Number> List<N> for Values {
     }
 
     fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
-        match asked(bench).map(|(_, ask)| ask.form) {
-            Some(Form::Which { values, .. }) => usize::from(values),
-            _ => 0,
-        }
+        let choices = asked(bench).and_then(|(_, ask)| ask.form.choices());
+        choices.map_or(0, |(_, values)| usize::from(values))
     }
 
     fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
         let Some((_, ask)) = asked(bench) else {
             return Ok(());
         };
-        let Form::Which { first, .. } = ask.form else {
+        let Some((first, _)) = ask.form.choices() else {
             return Ok(());
         };
         let text = first.saturating_add(u16::try_from(row).unwrap_or(0));

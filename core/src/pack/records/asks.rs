@@ -21,6 +21,8 @@ variants! {
         Measure = 5,
         /// By counting.
         Count = 6,
+        /// Not asked: worked out from other measures.
+        WorkOut = 8,
         ..
         /// By taking it apart.
         Open = 7
@@ -70,6 +72,26 @@ pub enum Form {
         /// The kind of the parts.
         part: u16,
     },
+    /// How far something is so, in degrees that go up from "not at all".
+    Degrees {
+        /// Text: the lowest degree; they stand together.
+        first: u16,
+        /// How many, with "not at all".
+        values: u16,
+    },
+}
+
+impl Form {
+    /// The texts that an answer is chosen from: the first, and how many.
+    #[must_use]
+    pub fn choices(self) -> Option<(u16, u16)> {
+        match self {
+            Self::Which { first, values } | Self::Degrees { first, values } => {
+                Some((first, values))
+            }
+            _ => None,
+        }
+    }
 }
 
 /// From a form's first byte to its unit, its gauge and its two words. (The slip stands
@@ -93,6 +115,10 @@ impl Field for Form {
                 most: i32::read(words, at + SECOND),
                 gauge: u16::read(words, at + GAUGE),
                 unit: u8::read(words, at + UNIT),
+            },
+            4 => Self::Degrees {
+                first: u16::read(words, at + FIRST),
+                values: u16::read(words, at + FIRST + 2),
             },
             _ => Self::HowMany {
                 part: u16::read(words, at + FIRST),
@@ -123,6 +149,11 @@ impl Field for Form {
             Self::HowMany { part } => {
                 part.write(words, at + FIRST);
                 3
+            }
+            Self::Degrees { first, values } => {
+                first.write(words, at + FIRST);
+                values.write(words, at + FIRST + 2);
+                4
             }
         };
         which.write(words, at);

@@ -9,6 +9,7 @@ mod only_ifs;
 mod rounds;
 mod sentences;
 mod states;
+mod worked_out;
 
 pub use asks::{Ask, Form, Touch, Way};
 pub use conditional::{Bound, Caution, Dating, Plan};
@@ -19,6 +20,7 @@ pub use only_ifs::OnlyIf;
 pub use rounds::{Round, Step};
 pub use sentences::Sentence;
 pub use states::{Nature, State, Trial, Verb};
+pub use worked_out::{WorkedOut, Working};
 
 #[cfg(test)]
 mod tests {
@@ -60,6 +62,10 @@ mod tests {
                 unit: 0xfd,
             },
             Form::HowMany { part: 0xfffc },
+            Form::Degrees {
+                first: 3,
+                values: 4,
+            },
         ];
         for form in forms {
             let ask = Ask {

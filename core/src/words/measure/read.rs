@@ -1,4 +1,4 @@
-//! Reads a measure: "3.5 mm", "1 3/32 in", "12 %".
+//! Reads a measure: "3.5 mm", "1 3/32 in", "12 %", "3 weeks".
 
 use super::{Reading, Unit};
 
@@ -39,6 +39,10 @@ fn unit_called(name: &str) -> Option<Unit> {
         "in" | "inch" | "inches" => Unit::In,
         "ft" | "foot" | "feet" => Unit::Ft,
         "%" | "per cent" => Unit::PerCent,
+        "day" | "days" => Unit::Day,
+        "week" | "weeks" => Unit::Week,
+        "month" | "months" => Unit::Month,
+        "year" | "years" => Unit::Year,
         _ => return None,
     })
 }
@@ -86,6 +90,8 @@ mod tests {
         assert_eq!(ticks("2 ft"), Some(1_536 * 15_875));
         assert_eq!(ticks("12.5 %"), Some(1_250));
         assert_eq!(ticks("-0.1 mm"), Some(-4_000));
+        assert_eq!(ticks("6 weeks"), Some(672));
+        assert_eq!(ticks("1 year"), Some(5_844));
     }
 
     #[test]
@@ -119,6 +125,10 @@ mod tests {
             Unit::In,
             Unit::Ft,
             Unit::PerCent,
+            Unit::Day,
+            Unit::Week,
+            Unit::Month,
+            Unit::Year,
         ] {
             for ticks in [
                 0,

@@ -5,12 +5,14 @@ mod looks;
 mod parts;
 mod program;
 mod work;
+mod workings;
 
 use std::collections::HashMap;
 
 use tellmark_core::pack::{
-    Ask, Bound, Caution, Constraint, Dating, Fragment as Directory, Job, Kind, Lineage, Manifest,
-    NONE, Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step,
+    Ask, Bound, Caution, Constraint, Dating, Form, Fragment as Directory, Job, Kind, Lineage,
+    Manifest, NONE, Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step, Way,
+    WorkedOut,
 };
 
 use crate::bytes::{Sections, Texts, words_of};
@@ -19,9 +21,10 @@ use crate::numbers::{Number as _, Overflow};
 use crate::room::PackBytes;
 use crate::rules::Rules;
 use fragments::Programs;
+use parts::unit_number;
 use program::always;
 pub(crate) use program::program as condition_program;
-use tellmark_language::model::{Condition, SourceId};
+use tellmark_language::model::{Condition, SourceId, Unit};
 use tellmark_language::span::Span;
 
 /// Everything that goes into a pack.
@@ -66,7 +69,8 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     sections.add_rows(Section::Places, places.iter().map(Place::words));
     let states = writer.states()?;
     sections.add_rows(Section::States, states.iter().map(State::words));
-    sections.add_rows(Section::Asks, writer.asks()?.iter().map(Ask::words));
+    let asks = writer.asks()?;
+    sections.add_rows(Section::Asks, asks.iter().map(Ask::words));
     let directory = programs.directory.iter().map(Directory::words);
     sections.add_rows(Section::Fragments, directory);
     sections.add(Section::Code, programs.code);
@@ -94,12 +98,17 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     if !lineages.is_empty() {
         sections.add_rows(Section::Lineages, lineages.iter().map(Lineage::words));
     }
+    let workings = writer.workings()?;
+    if !workings.is_empty() {
+        sections.add_rows(Section::Workings, workings.iter().map(WorkedOut::words));
+    }
     sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
     sections.add(Section::Texts, writer.texts.words()?);
-    let bytes = PackBytes::new(&sections.finish(match lineages.is_empty() {
-        true => lowest_minor(&states, &only_ifs, &datings, &jobs),
+    let lowest = match lineages.is_empty() {
+        true => lowest_minor((&states, &asks), &only_ifs, &datings, &jobs),
         false => 3,
-    })?);
+    };
+    let bytes = PackBytes::new(&sections.finish(lowest)?);
     match bytes.open() {
         Ok(_) => Ok(bytes),
         Err(_) => Err(Overflow),
@@ -107,8 +116,19 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
 }
 
 /// The first minor version that reads these as they are meant.
-fn lowest_minor(states: &[State], only_ifs: &[OnlyIf], datings: &[Dating], jobs: &[Job]) -> u8 {
-    if states.iter().any(|state| state.ask == NONE) {
+fn lowest_minor(
+    (states, asks): (&[State], &[Ask]),
+    only_ifs: &[OnlyIf],
+    datings: &[Dating],
+    jobs: &[Job],
+) -> u8 {
+    let is_new = |ask: &Ask| match ask.form {
+        _ if ask.way == Way::WorkOut => true,
+        Form::Degrees { .. } => true,
+        Form::HowMuch { unit, .. } => unit > unit_number(Unit::Percent),
+        _ => false,
+    };
+    if asks.iter().any(is_new) || states.iter().any(|state| state.ask == NONE) {
         return 3;
     }
     if !only_ifs.is_empty() || states.iter().any(|state| state.nature == Nature::Divides) {

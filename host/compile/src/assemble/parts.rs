@@ -10,6 +10,7 @@ use crate::bytes::Texts;
 use crate::numbers::{Number as _, Overflow, numbers};
 use crate::states::{AskRow, Asked, count_sign};
 use tellmark_language::model::{Asks, Disturbs, Nature, Sense, Unit, Verb};
+use tellmark_language::words;
 
 impl Writer<'_> {
     pub(super) fn kinds(&mut self) -> Result<Vec<Kind>, Overflow> {
@@ -160,6 +161,16 @@ impl Writer<'_> {
                     unit: unit_number(*unit),
                 },
             ),
+            Asks::Degrees { word, phrase, .. } => {
+                let degrees = words::every_degree(&sign.asks);
+                let first = self.texts.add_row(&degrees)?;
+                let values = degrees.len().half()?;
+                (
+                    phrase.as_str(),
+                    word.as_str(),
+                    Form::Degrees { first, values },
+                )
+            }
             Asks::HowMany(part) => (
                 model.kinds[part.index()].plural.as_str(),
                 "",
@@ -173,6 +184,7 @@ impl Writer<'_> {
             phrase: self.texts.add(phrase)?,
             word: self.texts.add(word)?,
             way: match sign.sense {
+                _ if sign.worked.is_some() => Way::WorkOut,
                 Sense::See => Way::See,
                 Sense::Feel => Way::Feel,
                 Sense::Hear => Way::Hear,
@@ -203,6 +215,10 @@ pub fn unit_number(unit: Unit) -> u8 {
         Unit::In => 3,
         Unit::Ft => 4,
         Unit::Percent => 5,
+        Unit::Day => 6,
+        Unit::Week => 7,
+        Unit::Month => 8,
+        Unit::Year => 9,
     }
 }
 

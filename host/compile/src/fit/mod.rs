@@ -21,6 +21,7 @@ mod together;
 use std::collections::{HashMap, HashSet};
 
 use tellmark_core::inspection::Inspection;
+use tellmark_core::limits::MAX_DEGREE;
 
 pub use reached::Reached;
 pub use together::ReachedTogether;
@@ -107,8 +108,11 @@ fn ruled_out(
     readings: &[Reading],
     fitted: &Fitted,
 ) -> Result<HashMap<(usize, StateId), Vec<f64>>, Problem> {
-    let limited: HashSet<StateId> = rules.model.only_ifs.iter().map(|o| o.state).collect();
-    let limited = || readings.iter().filter(|r| limited.contains(&r.sign));
+    let Rules { model, states, .. } = rules;
+    let only_ifs = model.only_ifs.iter();
+    let limited: HashSet<usize> = only_ifs.flat_map(|o| states.with(model, o.state)).collect();
+    let is_limited = |sign: StateId| limited.contains(&states.declared(sign));
+    let limited = || readings.iter().filter(|r| is_limited(r.sign));
     let mut found = HashMap::new();
     if limited().next().is_none() {
         return Ok(found);
@@ -185,10 +189,15 @@ fn read_by_rules(model: &Model) -> HashSet<StateId> {
     let of_rules = of_rules.flat_map(|rule| std::iter::once(&rule.when).chain(&rule.unless));
     let of_only_ifs = model.only_ifs.iter().map(|only_if| &only_if.when);
     for condition in of_rules.chain(of_only_ifs) {
-        tests(condition, &mut |test| {
-            if let Predicate::State { state, .. } = test.what {
+        tests(condition, &mut |test| match test.what {
+            Predicate::State { state, .. } => {
                 read.insert(state);
             }
+            Predicate::Measure { sign, .. } => {
+                let degrees = (1..=MAX_DEGREE).map_while(|d| model.from_degree(sign, d));
+                read.extend(degrees);
+            }
+            _ => {}
         });
     }
     read

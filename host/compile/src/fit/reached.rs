@@ -29,7 +29,7 @@ pub(super) fn reached(
         return Vec::new();
     };
     let row = &rules.states.states[rules.states.declared(reading.sign)];
-    let ask = row.whether.unwrap_or(row.ask);
+    let (ask, yes) = rules.states.yes(row);
     let mut found = Vec::new();
     for &means in &reading.means {
         let sentence = &rules.model.means[means];
@@ -38,7 +38,7 @@ pub(super) fn reached(
             continue;
         };
         let before = inspection.chance(at, fault).unwrap_or_default().as_f64();
-        let _ = inspection.answer(part, ask, Answer::Seen(true));
+        let _ = inspection.answer(part, ask, yes);
         let reached = inspection.chance(at, fault).unwrap_or_default().as_f64();
         let _ = inspection.answer(part, ask, Answer::NotLooked);
         found.push(Reached {

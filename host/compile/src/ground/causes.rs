@@ -74,7 +74,13 @@ impl Causes<'_, '_> {
 
     /// Lets a state hold only where it can: nothing else counts as a reason for it.
     fn allow(&mut self, only_if: &OnlyIf, sentence: SentenceId) {
-        let row = self.rules.states.reasons(only_if.state);
+        let Rules { model, states, .. } = self.rules;
+        for row in states.closed(model, only_if.state) {
+            self.allow_row(only_if, row, sentence);
+        }
+    }
+
+    fn allow_row(&mut self, only_if: &OnlyIf, row: usize, sentence: SentenceId) {
         let kind = self.rules.model.states[only_if.state.index()].kind;
         for part in 0..self.ground.parts.len() {
             let node = self.node(part, row);

@@ -62,8 +62,14 @@ impl Clauses<'_, '_> {
 
     /// Lets a state hold only where it can: nothing else counts as a reason for it.
     fn allow(&mut self, place: usize, only_if: &OnlyIf) {
-        let state = self.rules.states.reasons(only_if.state);
         let can_be = meaning(self, &place, &only_if.when);
+        let Rules { model, states, .. } = self.rules;
+        for state in states.closed(model, only_if.state) {
+            self.allow_state(place, state, &can_be);
+        }
+    }
+
+    fn allow_state(&mut self, place: usize, state: usize, can_be: &Clause) {
         let Some(index) = self.rules.places.slot(self.rules.states, place, state) else {
             return;
         };

@@ -1,7 +1,7 @@
 //! Which answers make a condition so, or not so: clause by clause.
 
 use tellmark_core::inspection::Inspection;
-use tellmark_core::piece::Answer;
+use tellmark_core::piece::{Answer, Eye, Judged, Than};
 
 use super::Answered;
 use crate::rules::Rules;
@@ -128,10 +128,14 @@ impl Asker<'_> {
     /// Whether a clause is about a measure.
     pub(super) fn is_measured(&self, clause: &Clause<'_>) -> bool {
         match clause.what {
-            Predicate::Measure { .. } => true,
+            Predicate::Measure { sign, .. } => {
+                let asks = &self.rules.model.signs[sign.index()].asks;
+                !matches!(asks, Asks::Degrees { .. })
+            }
             Predicate::State { state, .. } => {
-                let nature = &self.rules.model.states[state.index()].nature;
-                matches!(nature, Nature::CountsAs { .. })
+                let model = self.rules.model;
+                let nature = &model.states[state.index()].nature;
+                matches!(nature, Nature::CountsAs { .. }) && model.degree_of(*state).is_none()
             }
             _ => false,
         }
@@ -155,11 +159,19 @@ impl Asker<'_> {
             Predicate::State { state, .. } => match model.states[state.index()].nature {
                 Nature::Seen(sign) => (states.ask(sign), said),
                 Nature::Hidden { .. } => (states.opened(*state)?, Answer::Certain(so)),
+                Nature::CountsAs { sign, mark } if model.degree_of(*state).is_some() => {
+                    (states.ask(sign), self.judged(sign, mark, so, how)?)
+                }
                 Nature::CountsAs { sign, mark } if by_gauge => {
                     (states.ask(sign), self.reading(sign, mark, so, how)?)
                 }
                 Nature::CountsAs { .. } => (states.opened(*state)?, said),
             },
+            Predicate::Measure { sign, mark, .. }
+                if matches!(model.signs[sign.index()].asks, Asks::Degrees { .. }) =>
+            {
+                (states.ask(*sign), self.judged(*sign, *mark, so, how)?)
+            }
             Predicate::Measure { sign, mark, .. } => {
                 (states.ask(*sign), self.reading(*sign, *mark, so, how)?)
             }
@@ -180,6 +192,25 @@ impl Asker<'_> {
         Some((clause.part, ask, answer))
     }
 
+    /// A judgement that is within a mark, or is not: of what is so from some degree on, the
+    /// least that says so; "is lifted", not a degree of it.
+    fn judged(&self, sign: SignId, mark: Mark, so: bool, how: Answered) -> Option<Answer> {
+        let (_, most) = self.rules.model.signs[sign.index()].asks.ends()?;
+        let from = u8::try_from(mark.at_least).ok()?;
+        let (degree, than) = match (so, mark.at_most) {
+            (true, Some(_)) => (from, Than::Just),
+            (true, None) if mark.at_least == most => (from, Than::Just),
+            (true, None) => (from, Than::AtLeast),
+            (false, _) if from == 1 => (0, Than::Just),
+            (false, _) => (from, Than::LessThan),
+        };
+        let eye = match how {
+            Answered::Certainly => Eye::Certain,
+            _ => Eye::Ordinary,
+        };
+        Some(Answer::Value(Judged { degree, than, eye }.value()))
+    }
+
     /// A reading or a number that lies within a mark (or does not): at the mark, or well
     /// on the right side of it.
     fn reading(&self, sign: SignId, mark: Mark, so: bool, how: Answered) -> Option<Answer> {
@@ -193,7 +224,7 @@ impl Asker<'_> {
                 let (least, most) = range(model, record.kind, part);
                 (least, most, 0)
             }
-            Asks::Whether(_) | Asks::Which { .. } => return None,
+            Asks::Whether(_) | Asks::Which { .. } | Asks::Degrees { .. } => return None,
         };
         let clear = match how {
             Answered::AtMark => 0,

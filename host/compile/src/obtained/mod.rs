@@ -168,7 +168,9 @@ impl Said<'_> {
         // (What a sign means is fitted with that not known.)
         for only_if in &rules.model.only_ifs {
             let is_rule = matches!(self.sentence, Sentence::Rule(_));
-            if is_rule && self.states.contains(&only_if.state) {
+            let closed = rules.states.with(rules.model, only_if.state);
+            let mut rows = self.states.iter().map(|&id| rules.states.declared(id));
+            if is_rule && rows.any(|row| closed.contains(&row)) {
                 always.extend(asker.clauses(inspection, target, &only_if.when, true)?);
             }
         }

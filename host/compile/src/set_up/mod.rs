@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use tellmark_core::inspection::{Given, Inspection};
 use tellmark_core::number::Number;
 use tellmark_core::pack::{Form, Pack};
-use tellmark_core::piece::{Answer, Part, SetUpError};
+use tellmark_core::piece::{self, Answer, Eye, Judged, Part, SetUpError};
 
 mod cautions;
 mod clash;
@@ -22,7 +22,7 @@ use crate::ground::{Ground, GroundPart};
 use crate::room::Room;
 use parts::is_meant;
 use tellmark_language::model::{
-    Fact, Found, KindId, Model, Nature, PartRef, PieceOrder, StateId, Sure,
+    Fact, Found, KindId, Model, Nature, PartRef, PieceOrder, StateId, Sure, Than,
 };
 
 /// What a piece is set up from.
@@ -194,6 +194,16 @@ impl<'s> SetUp<'s> {
         let states = &self.built.states;
         let sign = |s| states.ask(s);
         Some(match *found {
+            Found::State { state, yes, sure } if self.model.degree_of(state).is_some() => {
+                let row = states.states.get(states.declared(state))?;
+                row.said(yes, eye(sure))
+            }
+            Found::Degree {
+                sign: s,
+                degree,
+                than,
+                sure,
+            } => (sign(s), judged(degree, than, sure)),
             Found::State { state, yes, sure } => {
                 let (ask, hidden) = self.ask_of(state)?;
                 let answer = match sure {
@@ -222,6 +232,26 @@ impl<'s> SetUp<'s> {
             Nature::CountsAs { .. } => (states.opened(state)?, false),
         })
     }
+}
+
+/// How sure an answer is of what was looked at.
+fn eye(sure: Sure) -> Eye {
+    match sure {
+        Sure::Ordinary => Eye::Ordinary,
+        Sure::Looks => Eye::Looks,
+        Sure::Certain => Eye::Certain,
+    }
+}
+
+/// The answer of a judgement in degrees.
+fn judged(degree: u8, than: Than, sure: Sure) -> Answer {
+    let than = match than {
+        Than::Just => piece::Than::Just,
+        Than::AtLeast => piece::Than::AtLeast,
+        Than::LessThan => piece::Than::LessThan,
+    };
+    let eye = eye(sure);
+    Answer::Value(Judged { degree, than, eye }.value())
 }
 
 /// Answers by part and ask, each with what gave it last.

@@ -39,6 +39,15 @@ impl States {
         reasons.unwrap_or_else(|| self.declared(state))
     }
 
+    /// The states whose reasons do not count where a state cannot be.
+    #[must_use]
+    pub fn closed(&self, model: &Model, state: StateId) -> Vec<usize> {
+        match model.degree_of(state) {
+            Some(_) => self.with(model, state),
+            None => vec![self.reasons(state)],
+        }
+    }
+
     /// The state that a rule brings about: its result, or that it fired if it has several.
     #[must_use]
     pub fn result(&self, number: usize, rule: &Rule) -> usize {

@@ -5,7 +5,7 @@ use tellmark_core::pack::{Nature, Trial};
 use super::uses::Uses;
 use super::{StateRow, States, usual};
 use crate::numbers::Overflow;
-use tellmark_language::model::{Asks, KindId, Model, SignId, Ticks, Towards, Verb};
+use tellmark_language::model::{Asks, KindId, Model, SignId, Tense, Ticks, Towards, Verb};
 
 impl States {
     /// Marks on measures and counts that rules read without a name.
@@ -49,23 +49,24 @@ impl States {
                     phrase, word, unit, ..
                 } => {
                     let quantity = tellmark_language::words::quantity_short(at, *unit);
-                    let word = if word == "much" || word == "far" {
-                        String::new()
-                    } else {
-                        format!(" {word}")
+                    let word = match record.asks.tense() {
+                        Tense::Ago => " ago".to_owned(),
+                        Tense::Is if word != "much" && word != "far" => format!(" {word}"),
+                        Tense::Is | Tense::Lasting => String::new(),
                     };
-                    match uses.towards(model, sign) {
-                        Towards::More => {
-                            let phrase = format!("{phrase} at least {quantity}{word}");
-                            (phrase, Some(Verb::Is), Trial::Within(at, Ticks::MAX))
-                        }
-                        Towards::Less => {
-                            let phrase = format!("{phrase} less than {quantity}{word}");
-                            (phrase, Some(Verb::Is), Trial::Within(Ticks::MIN, at - 1))
-                        }
-                    }
+                    let of = match record.asks.tense() {
+                        Tense::Lasting => " for",
+                        Tense::Is | Tense::Ago => "",
+                    };
+                    let (compared, trial) = match uses.towards(model, sign) {
+                        Towards::More => ("at least", Trial::Within(at, Ticks::MAX)),
+                        Towards::Less => ("less than", Trial::Within(Ticks::MIN, at - 1)),
+                    };
+                    let phrase = format!("{phrase}{of} {compared} {quantity}{word}");
+                    (phrase, Some(Verb::Is), trial)
                 }
-                Asks::Whether(_) | Asks::Which { .. } => continue,
+                // The degrees of a judgement all have names.
+                Asks::Whether(_) | Asks::Which { .. } | Asks::Degrees { .. } => continue,
             };
             let row = self.push(StateRow {
                 kind,

@@ -35,6 +35,8 @@ struct Measure {
     least: Ticks,
     /// Just above the largest reading.
     top: Ticks,
+    /// It is judged in degrees: there is nothing between the smallest and the lowest mark.
+    is_judged: bool,
     /// How often it is above the smallest reading.
     start: f64,
     levels: Vec<At>,
@@ -73,9 +75,7 @@ impl States {
     /// it.
     fn measure(&self, model: &Model, uses: &Uses, first: usize, sign: SignId) -> Option<Measure> {
         let record = &model.signs[sign.index()];
-        let Asks::HowMuch { least, most, .. } = record.asks else {
-            return None;
-        };
+        let (least, most) = record.asks.ends()?;
         let start = record.on_its_own;
         let towards = uses.towards(model, sign);
         let (least, top) = match towards {
@@ -85,6 +85,7 @@ impl States {
         let mut measure = Measure {
             least,
             top,
+            is_judged: matches!(record.asks, Asks::Degrees { .. }),
             start: start.map_or(0.0, |often| f64::from(often.chance.0) / 1000.0),
             levels: Vec::new(),
             dividing: Vec::new(),
@@ -134,6 +135,11 @@ impl States {
             self.states[row].in_use = true;
         }
         let begins = self.begins(measure);
+        if measure.is_judged {
+            for (&row, &chance) in &begins {
+                self.states[row].alone = chance;
+            }
+        }
         self.tie_levels(&measure.levels, &begins);
         let mut ends = measure.levels.iter().copied();
         let mut from = None;
@@ -222,6 +228,7 @@ impl States {
         let mut known = Vec::new();
         match from {
             Some(_) => known.push((start, 1000)),
+            None if measure.is_judged => known.push((start, 1000)),
             None => {
                 // At least as much as the lowest name would have it if all were even.
                 let lowest = named.first().copied().or(end);

@@ -7,6 +7,7 @@
 //! worn more than 4 mm is worn more than 2 mm.
 
 mod counts;
+mod degrees;
 mod inner;
 mod marks;
 mod measures;
@@ -158,8 +159,9 @@ impl States {
             self.signs.insert(sign, ask);
         }
         for (state, record) in numbers().zip(&model.states) {
-            if record.kind == kind && !matches!(record.nature, Nature::Seen(_)) {
-                let state = StateId(state);
+            let state = StateId(state);
+            let is_judged = model.degree_of(state).is_some();
+            if record.kind == kind && !matches!(record.nature, Nature::Seen(_)) && !is_judged {
                 let ask = self.push_ask(kind, Asked::State(state))?;
                 self.opened.insert(state, ask);
             }
@@ -342,9 +344,8 @@ fn too_many(what: Capacity, found: usize) -> TooMuch {
 fn limits(model: &Model, sign: SignId) -> Option<(Ticks, Ticks)> {
     let record = &model.signs[sign.index()];
     match &record.asks {
-        Asks::HowMuch { least, most, .. } => Some((*least, *most)),
         Asks::HowMany(part) => Some(range(model, record.kind, *part)),
-        Asks::Whether(_) | Asks::Which { .. } => None,
+        asks => asks.ends(),
     }
 }
 

@@ -6,11 +6,11 @@ use tellmark_compile::set_up::{Origin, SetUp, part_ref};
 use tellmark_compile::{Asked, Built};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
-use tellmark_core::piece::{Answer, Part, SetUpError};
+use tellmark_core::piece::{self, Answer, Eye, Judged, Part, SetUpError};
 use tellmark_core::record::Noted;
 use tellmark_job::advice::Progress;
 use tellmark_job::record::Says;
-use tellmark_language::model::{Asks, Fact, Found, Model, Nature, Sure};
+use tellmark_language::model::{Asks, Fact, Found, Model, Nature, Sure, Than};
 use tellmark_language::span::Span;
 use tellmark_language::words;
 
@@ -167,6 +167,23 @@ pub fn found(model: &Model, built: &Built, ask: u16, answer: Answer) -> Option<F
                 number: u8::try_from(number).ok()?,
             }),
             (Answer::Value(value), Asks::Which { .. }) => Some(Found::Choice { sign, value }),
+            (Answer::Value(value), Asks::Degrees { .. }) => {
+                let judged = Judged::of(value)?;
+                Some(Found::Degree {
+                    sign,
+                    degree: judged.degree,
+                    than: match judged.than {
+                        piece::Than::Just => Than::Just,
+                        piece::Than::AtLeast => Than::AtLeast,
+                        piece::Than::LessThan => Than::LessThan,
+                    },
+                    sure: match judged.eye {
+                        Eye::Ordinary => Sure::Ordinary,
+                        Eye::Looks => Sure::Looks,
+                        Eye::Certain => Sure::Certain,
+                    },
+                })
+            }
             _ => None,
         },
     }

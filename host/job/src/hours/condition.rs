@@ -6,11 +6,11 @@ use tellmark_compile::{Rules, count_sign};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::logic::can_be;
 use tellmark_core::number::Number;
-use tellmark_core::pack::Form;
 use tellmark_core::pack::condition::Many;
+use tellmark_core::pack::{Form, Trial};
 use tellmark_core::piece::Answer;
 use tellmark_core::truth::Truth;
-use tellmark_language::model::{Asks, JobId, KindId, Mark, SignId, StateId, Sureness, Ticks};
+use tellmark_language::model::{JobId, KindId, Mark, SignId, StateId, Sureness, Ticks};
 
 /// When a condition holds, as far as anybody can say: surely where the one claim does,
 /// and perhaps where the other does. They differ where it hangs on something to which
@@ -104,10 +104,14 @@ impl<N: Number> Found<'_, '_, '_, N> {
         if let Some(Answer::Reading(reading)) = self.answer(part, sign) {
             return Some(Claim::Known(is_within(mark, reading)));
         }
-        let (least, most) = match &self.rules.model.signs[sign.index()].asks {
-            Asks::HowMuch { least, most, .. } => (*least, *most),
-            _ => return None,
-        };
+        let (least, most) = self.rules.model.signs[sign.index()].asks.ends()?;
+        if let Some(answer @ Answer::Value(_)) = self.answer(part, sign) {
+            let to = mark.at_most.unwrap_or(Ticks::MAX);
+            match answer.truth(Trial::Within(mark.at_least, to)) {
+                Truth::NotKnown => {}
+                known => return Some(Claim::Known(known == Truth::True)),
+            }
+        }
         known_over((least, most), mark).or_else(|| self.marks(part, sign, mark))
     }
 

@@ -130,12 +130,17 @@ enum Topic {
 fn topic(model: &Model, found: &Found) -> Topic {
     match found {
         Found::State { state, .. } | Found::NotOpened(state) => {
+            if let Some((sign, _)) = model.degree_of(*state) {
+                return Topic::Sign(sign);
+            }
             match model.states.get(state.index()).map(|s| &s.nature) {
                 Some(Nature::Seen(sign)) => Topic::Sign(*sign),
                 _ => Topic::State(*state),
             }
         }
-        Found::Measure { sign, .. } | Found::Choice { sign, .. } => Topic::Sign(*sign),
+        Found::Measure { sign, .. } | Found::Choice { sign, .. } | Found::Degree { sign, .. } => {
+            Topic::Sign(*sign)
+        }
         Found::SignCannotBeSeen(sign) | Found::NotLooked(sign) => {
             match model.signs.get(sign.index()).map(|s| &s.asks) {
                 Some(Asks::HowMany(kind)) => Topic::Count(*kind),

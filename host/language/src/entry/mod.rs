@@ -290,6 +290,14 @@ pub fn holds(tokens: &[Token], words: &str) -> bool {
     (0..tokens.len()).any(|index| starts(&tokens[index..], words))
 }
 
+/// "You can see how badly a veneer is lifted:", and no label.
+fn is_before_degrees(tokens: &[Token]) -> bool {
+    let is_how = tokens.get(3).is_some_and(|t| t.is("how"));
+    let is_whole = |t: &Token| !matches!(t.sort, Sort::Comma | Sort::Stop);
+    let colon = tokens.len().saturating_sub(1);
+    is_how && tokens.iter().all(is_whole) && !label::ends_label(tokens, colon)
+}
+
 /// Whether a colon belongs to the sentence. `first_colon` and `first_text` are
 /// where the entry has its first colon and text.
 fn is_structure(
@@ -312,7 +320,10 @@ fn is_structure(
     let first = first_colon == Some(colon);
     match opener {
         Opener::Pieces | Opener::Parts | Opener::Job | Opener::Round | Opener::Example => first,
-        Opener::Sign => before.last().is_some_and(|t| t.is("has") || t.is("have")),
+        Opener::Sign => {
+            let is_choice = before.last().is_some_and(|t| t.is("has") || t.is("have"));
+            is_choice || (first && is_before_degrees(&tokens[..=colon]))
+        }
         Opener::Caution => first_text == Some(colon + 1),
         Opener::Ladder => {
             first

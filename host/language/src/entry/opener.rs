@@ -68,6 +68,8 @@ pub enum Opener {
     OnlyIf,
     /// `A … is a kind of …`
     KindOf,
+    /// `How … is …`
+    WorkedOut,
     /// `A … has …`
     Makeup,
     /// A sentence that begins in no known way.
@@ -107,6 +109,7 @@ impl Opener {
             Opener::AtMostOne => "a sentence with \"at most one of\"",
             Opener::OnlyIf => "a sentence with \"only if\"",
             Opener::KindOf => "a sentence with \"is a kind of\"",
+            Opener::WorkedOut => "a measure that is worked out",
             Opener::Makeup => "a sentence that says what a part has",
             Opener::Unknown => "a sentence I do not know",
         }
@@ -157,6 +160,9 @@ impl Opener {
             }
             Opener::Dating => "\"A gimlet-point screw is not earlier than 1846.\"",
             Opener::Relative => "\"A door is usually earlier than its lock.\"",
+            Opener::WorkedOut => {
+                "\"How far a table is out of level is the difference between how high its left side is and how high its right side is.\""
+            }
             Opener::Trace => "\"A front that shows plugged holes has lost a handle.\"",
             Opener::AtMostOne => "\"A bottom is at most one of cracked, held fast or shrunk.\"",
             Opener::OnlyIf => "\"A bottom can be held fast only if it is grooved in.\"",
@@ -181,6 +187,7 @@ impl Opener {
                 | Opener::CountSign
                 | Opener::Default
                 | Opener::Hidden
+                | Opener::WorkedOut
                 | Opener::CountsAs
                 | Opener::KindOf
                 | Opener::Makeup
@@ -190,7 +197,7 @@ impl Opener {
 }
 
 /// The ways a sentence can begin, `:` standing for a colon.
-const BEGINNINGS: [(&str, Opener); 22] = [
+const BEGINNINGS: [(&str, Opener); 23] = [
     ("house rules for", Opener::Title),
     ("pieces :", Opener::Pieces),
     ("parts :", Opener::Parts),
@@ -213,6 +220,7 @@ const BEGINNINGS: [(&str, Opener); 22] = [
     ("to look over", Opener::Round),
     ("example :", Opener::Example),
     ("leave out", Opener::LeaveOut),
+    ("how", Opener::WorkedOut),
 ];
 
 pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {

@@ -7,14 +7,15 @@ use nom::multi::many0;
 use nom::sequence::preceded;
 use nom::{Input, Parser};
 
-use crate::grammar::clause::measuring_word;
+use crate::grammar::clause::{beyond, measuring_word};
 use crate::grammar::declare::sense;
 use crate::grammar::name::{article, be, frequency, has, named, noun, phrase};
 use crate::grammar::sentence::a_word;
+use crate::grammar::time::{how, how_verb, lasting_note, past_note, was};
 use crate::input::{Read, Tokens, end, word, words};
 use crate::number::{Quantity, quantity, whole};
 use crate::span::Span;
-use crate::syntax::{Frequency, Name};
+use crate::syntax::{Beyond, Frequency, Name};
 use crate::token::Sort;
 
 /// "left runner", "drawer 2", "every runner".
@@ -65,6 +66,8 @@ pub struct Stated {
     pub shows: bool,
     /// How often, which only an expectation may say.
     pub often: Option<Frequency>,
+    /// "at least", before a degree.
+    pub beyond: Option<Beyond>,
     /// What.
     pub phrase: Name,
 }
@@ -232,6 +235,7 @@ pub fn finding(input: Tokens<'_>) -> Read<'_, Finding> {
         return preceded(be, cut(being)).parse(input);
     }
     alt((
+        preceded(has, lasting_note),
         preceded(has, cut(having)),
         value(
             Finding::CannotBeSeen,
@@ -239,6 +243,7 @@ pub fn finding(input: Tokens<'_>) -> Read<'_, Finding> {
         ),
         looking,
         showing,
+        preceded(was, cut(past_note)),
     ))
     .parse(input)
 }
@@ -266,7 +271,7 @@ fn being(input: Tokens<'_>) -> Read<'_, Finding> {
             },
         ));
     }
-    let (rest, phrase) = phrase(rest)?;
+    let (rest, (beyond, phrase)) = degree(rest)?;
     let measured = rest
         .first()
         .is_some_and(|t| matches!(t.sort, Sort::Number(_)));
@@ -290,9 +295,19 @@ fn being(input: Tokens<'_>) -> Read<'_, Finding> {
             looks: false,
             shows: false,
             often,
+            beyond,
             phrase,
         }),
     ))
+}
+
+/// What is said of it, with "at least" or the like before it.
+fn degree(input: Tokens<'_>) -> Read<'_, (Option<Beyond>, Name)> {
+    alt((
+        map(beyond, |(beyond, phrase)| (Some(beyond), phrase)),
+        map(phrase, |phrase| (None, phrase)),
+    ))
+    .parse(input)
 }
 
 fn showing(input: Tokens<'_>) -> Read<'_, Finding> {
@@ -309,6 +324,7 @@ fn showing(input: Tokens<'_>) -> Read<'_, Finding> {
             looks: false,
             shows: true,
             often,
+            beyond: None,
             phrase,
         }),
     ))
@@ -326,7 +342,7 @@ fn looking(input: Tokens<'_>) -> Read<'_, Finding> {
         )),
     ))
     .parse(rest)?;
-    let (rest, phrase) = cut(phrase).parse(rest)?;
+    let (rest, (beyond, phrase)) = cut(degree).parse(rest)?;
     Ok((
         rest,
         Finding::Is(Stated {
@@ -335,6 +351,7 @@ fn looking(input: Tokens<'_>) -> Read<'_, Finding> {
             looks: true,
             shows: as_if == Some(true),
             often: None,
+            beyond,
             phrase,
         }),
     ))
@@ -414,9 +431,9 @@ fn about(input: Tokens<'_>) -> Read<'_, About> {
             Ok((rest, About::Whether(part, phrase)))
         }
         1 => {
-            let (rest, word) = a_word(rest)?;
+            let (rest, word) = how(rest)?;
             let (rest, part) = one_part(rest)?;
-            let (rest, _) = be(rest)?;
+            let (rest, _) = how_verb(&word, rest)?;
             let (rest, phrase) = opt(phrase).parse(rest)?;
             Ok((rest, About::HowMuch(word, part, phrase)))
         }

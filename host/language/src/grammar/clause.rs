@@ -7,10 +7,11 @@ use nom::sequence::{preceded, terminated};
 use nom::{Input, Parser};
 
 use crate::grammar::name::{article, be, frequency, has, named, noun, phrase, sureness};
+use crate::grammar::time::{lasting, past, was};
 use crate::input::{Read, Tokens, colon, comma, word, words};
 use crate::number::{Quantity, number, quantity, unit, whole};
 use crate::syntax::{
-    Amount, Clause, Compare, Cond, Conditions, Enough, Name, Pointing, Saying, Thing,
+    Amount, Beyond, Clause, Compare, Cond, Conditions, Enough, Name, Pointing, Saying, Thing,
 };
 use crate::token::Sort;
 use crate::vocab::is_closed;
@@ -335,12 +336,14 @@ pub fn saying(input: Tokens<'_>) -> Read<'_, Saying> {
         return preceded(be, cut(being)).parse(input);
     }
     alt((
+        preceded(has, lasting),
         preceded(has, cut(having)),
         value(
             Saying::CannotBeSeen,
             alt((words("cannot be seen"), words("can not be seen"))),
         ),
         showing,
+        preceded(was, cut(past)),
     ))
     .parse(input)
 }
@@ -409,6 +412,16 @@ fn being(input: Tokens<'_>) -> Read<'_, Saying> {
         Some(at) => (rest, Some(at)),
         None => opt(word("not")).parse(rest)?,
     };
+    if let Ok((rest, (beyond, phrase))) = beyond(rest) {
+        let saying = Saying::Beyond {
+            not,
+            often,
+            sure,
+            beyond,
+            phrase,
+        };
+        return Ok((rest, saying));
+    }
     let (rest, phrase) = phrase(rest)?;
     if begins_compare(rest) {
         let (rest, compare) = cut(compare).parse(rest)?;
@@ -434,6 +447,19 @@ fn being(input: Tokens<'_>) -> Read<'_, Saying> {
             phrase,
         },
     ))
+}
+
+/// "at least noticeably lifted": what words, not a figure, are compared with.
+pub fn beyond(input: Tokens<'_>) -> Read<'_, (Beyond, Name)> {
+    let (rest, beyond) = alt((
+        value(Beyond::MoreThan, words("more than")),
+        value(Beyond::LessThan, words("less than")),
+        value(Beyond::AtLeast, words("at least")),
+        value(Beyond::AtMost, words("at most")),
+    ))
+    .parse(input)?;
+    let (rest, phrase) = phrase(rest)?;
+    Ok((rest, (beyond, phrase)))
 }
 
 fn begins_compare(input: Tokens<'_>) -> bool {

@@ -7,7 +7,7 @@ use nom::sequence::{delimited, preceded};
 use nom::{Input, Parser};
 
 use crate::grammar::name::{article, be, free, has, loose_frequency, named, noun, strength};
-use crate::grammar::sentence::a_word;
+use crate::grammar::time::{how, how_verb};
 use crate::input::{Read, Tokens, colon, comma, end, sort, word, words};
 use crate::model::{Region, Sense, Strength, Verb};
 use crate::number::{number, unit, whole};
@@ -281,21 +281,7 @@ fn which(input: Tokens<'_>) -> Read<'_, NewSign> {
     let (rest, noun) = preceded(alt((article, value((), word("the")))), noun).parse(rest)?;
     let (rest, _) = (has, colon).parse(rest)?;
     let value_name = |i| free(i, &["or"], "a value");
-    let (rest, values) = (
-        value_name,
-        many0(preceded(
-            alt((
-                map((comma, opt(word("or"))), |_| ()),
-                map(word("or"), |_| ()),
-            )),
-            cut(value_name),
-        )),
-    )
-        .map(|(first, mut more)| {
-            more.insert(0, first);
-            more
-        })
-        .parse(rest)?;
+    let (rest, values) = or_list(rest, value_name)?;
     Ok((
         rest,
         NewSign::Which {
@@ -306,15 +292,48 @@ fn which(input: Tokens<'_>) -> Read<'_, NewSign> {
     ))
 }
 
+/// "blunt, gimlet-point or cross-head".
+fn or_list<'a>(
+    input: Tokens<'a>,
+    one: impl Fn(Tokens<'a>) -> Read<'a, Name>,
+) -> Read<'a, Vec<Name>> {
+    (
+        &one,
+        many0(preceded(
+            alt((
+                map((comma, opt(word("or"))), |_| ()),
+                map(word("or"), |_| ()),
+            )),
+            cut(&one),
+        )),
+    )
+        .map(|(first, mut more)| {
+            more.insert(0, first);
+            more
+        })
+        .parse(input)
+}
+
 fn how_much(input: Tokens<'_>) -> Read<'_, NewSign> {
-    let (rest, word_) = a_word(input)?;
+    let (rest, word_) = how(input)?;
     let (rest, noun) = preceded(alt((article, value((), word("the")))), noun).parse(rest)?;
-    let (rest, _) = be(rest)?;
+    let (rest, lasting) = how_verb(&word_, rest)?;
     let none = Name {
         text: String::new(),
         at: noun.at,
     };
     let (rest, phrase) = opt(new_phrase).parse(rest)?;
+    if let Ok((rest, _)) = colon(rest) {
+        let (rest, degrees) = or_list(rest, |i| free(i, &["or"], "a degree"))?;
+        let phrase = phrase.unwrap_or(none);
+        let degrees = NewSign::Degrees {
+            word: word_,
+            noun,
+            phrase,
+            degrees,
+        };
+        return Ok((rest, degrees));
+    }
     let (unit_from, _) = (comma, word("in")).parse(rest)?;
     let (range_from, unit) = unit(unit_from)?;
     let (rest, (_, _, (least, _), _, (most, _))) =
@@ -324,6 +343,7 @@ fn how_much(input: Tokens<'_>) -> Read<'_, NewSign> {
         NewSign::HowMuch {
             word: word_,
             noun,
+            lasting,
             phrase: phrase.unwrap_or(none),
             unit,
             unit_at: unit_from.span_to(&range_from),

@@ -7,3 +7,5 @@ mod depends;
 pub mod name;
 mod relative;
 pub mod sentence;
+pub mod time;
+pub mod worked_out;

@@ -87,7 +87,7 @@ fn ends_noun(token: &Token, next: Option<&Token>) -> bool {
             .contains(&next))
         || (["of", "with"].contains(&token.text.as_str())
             && next.starts_with(|c: char| c.is_ascii_digit()))
-        || token.text == "cannot"
+        || ["cannot", "was", "were"].contains(&token.text.as_str())
 }
 
 /// What is said of a part, known or not.

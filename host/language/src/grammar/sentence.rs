@@ -11,6 +11,7 @@ use crate::grammar::clause::{clause, conditions, measuring_word, saying, thing};
 use crate::grammar::depends::{exclusion_when, ladder, order_when, stand_in};
 use crate::grammar::name::{article, be, free, frequency, has, named, noun, phrase};
 use crate::grammar::relative::relative;
+use crate::grammar::time::{how, how_verb};
 use crate::input::{Read, Tokens, colon, comma, end, word, words};
 use crate::number::{quantity, year};
 use crate::span::Span;
@@ -124,12 +125,12 @@ fn plan(input: Tokens<'_>) -> Read<'_, Sentence> {
 /// wide it is split".
 pub(super) fn ladder_from(input: Tokens<'_>, when: Option<Conditions>) -> Read<'_, Sentence> {
     let (rest, _) = words("depending on how")(input)?;
-    let (rest, word_) = a_word(rest)?;
+    let (rest, word_) = how(rest)?;
     let thing = rest;
     let a_part = map(preceded(article, noun), Some);
     let (rest, noun) = alt((value(None, word("it")), a_part)).parse(rest)?;
     let thing_at = thing.span_to(&rest);
-    let (rest, _) = be(rest)?;
+    let (rest, _) = how_verb(&word_, rest)?;
     let (rest, phrase) = opt(phrase).parse(rest)?;
     let (mut rest, _) = colon(rest)?;
     let mut rungs = Vec::new();
@@ -525,9 +526,9 @@ pub fn question(input: Tokens<'_>) -> Read<'_, crate::syntax::Question> {
             Ok((rest, Question::Whether(thing, verb, phrase)))
         }
         1 => {
-            let (rest, word) = a_word(rest)?;
+            let (rest, word) = how(rest)?;
             let (rest, thing) = part(rest)?;
-            let (rest, _) = be(rest)?;
+            let (rest, _) = how_verb(&word, rest)?;
             let (rest, phrase) = opt(phrase).parse(rest)?;
             let (rest, _) = opt(measuring_word).parse(rest)?;
             Ok((rest, Question::HowMuch(word, thing, phrase)))

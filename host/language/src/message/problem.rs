@@ -758,4 +758,48 @@ problems! {
     217 => CommaMissing { words: &'a str },
     /// A part that is not built straight into the other.
     214 => NotStraightInto { part: &'a str, subject: &'a str, owners: Option<&'a str> },
+
+    // ---- degrees
+    /// "is not slightly lifted".
+    221 => NotJustDegree { phrase: &'a str, not: Option<&'a str> },
+    /// "is at least stiff".
+    222 => NoDegrees { phrase: &'a str },
+    /// "is more than badly lifted", where badly is the highest degree.
+    223 => DegreeBeyondRange { when: &'a str, sign: &'a str, degrees: &'a str },
+    /// "is lifted 3 mm", where it is judged by eye.
+    224 => JudgedNotMeasured { sign: &'a str, degrees: &'a str },
+    /// Other degrees than those of the standard rules.
+    225 => OtherDegrees { line: &'a str },
+    /// "then it is at least noticeably lifted".
+    226 => ResultBeyond { right: &'a str },
+    /// "If a veneer is badly lifted, that usually means …".
+    227 => MeansOneDegree { owner: &'a str, phrase: &'a str, degree: &'a str },
+    /// The chance of just this degree.
+    228 => ChanceOfDegree { phrase: &'a str },
+    /// A single degree.
+    229 => OneDegree { phrase: &'a str },
+    /// "is probably badly lifted".
+    230 => SurenessOfDegree { word: &'a str },
+    /// "is either slightly lifted or badly lifted".
+    231 => EitherDegree,
+
+    // ---- time
+    /// "1.5 months".
+    232 => TimeTooFine { amount: &'a str },
+    /// "how long ago … in mm".
+    233 => NotATime { how: &'a str },
+    /// "how long a piece is stood open, in weeks".
+    234 => TimeLasts,
+    /// "is moved 3 weeks".
+    235 => TimeSaidSo { sign: &'a str, right: &'a str },
+
+    // ---- what is worked out
+    /// "how high its left side is", where nobody measures that.
+    236 => NoSuchMeasure { words: &'a str, owner: Option<&'a str> },
+    /// A length and a share together.
+    237 => UnlikeMeasures { one: &'a str, other: &'a str },
+    /// The sum of one reading; the difference between several and another.
+    238 => NotOneReading { several: Option<&'a str> },
+    /// A note, or a step, about what is worked out.
+    239 => IsWorkedOut { sign: &'a str, of: &'a str },
 }

@@ -9,7 +9,8 @@ use tellmark_core::sureness;
 pub struct Thousandths(pub u16);
 
 /// A quantity as a whole number of ticks: 25 nm for a length (1 mm = 40 000,
-/// 1/64 in = 15 875, both exact), a hundredth of one per cent for a share.
+/// 1/64 in = 15 875, both exact), a hundredth of one per cent for a share, a sixteenth of a day for a
+/// time (a month is 487, a twelfth of 365 1/4 days).
 pub type Ticks = i32;
 
 /// A time in whole minutes.
@@ -64,6 +65,39 @@ pub enum Unit {
     Ft,
     /// Per cent.
     Percent,
+    /// Days.
+    Day,
+    /// Weeks.
+    Week,
+    /// Months: a twelfth of a year.
+    Month,
+    /// Years of 365 1/4 days.
+    Year,
+}
+
+impl Unit {
+    /// Whether it is one of time.
+    #[must_use]
+    pub fn is_time(self) -> bool {
+        matches!(self, Self::Day | Self::Week | Self::Month | Self::Year)
+    }
+
+    /// Whole ticks in one of it.
+    #[must_use]
+    pub fn ticks(self) -> i64 {
+        match self {
+            Self::Mm => 40_000,
+            Self::Cm => 400_000,
+            Self::M => 40_000_000,
+            Self::In => 1_016_000,
+            Self::Ft => 12_192_000,
+            Self::Percent => 100,
+            Self::Day => 16,
+            Self::Week => 112,
+            Self::Month => 487,
+            Self::Year => 5_844,
+        }
+    }
 }
 
 /// A mark on a measure or a count: true from `at_least` up (every comparison

@@ -81,6 +81,17 @@ pub enum Found {
         /// Index of the value.
         value: u8,
     },
+    /// How far it is so, judged in degrees.
+    Degree {
+        /// The judgement.
+        sign: SignId,
+        /// Which degree; 0 is "not".
+        degree: u8,
+        /// Whether it is just that, or only an end.
+        than: Than,
+        /// How it is known.
+        sure: Sure,
+    },
     /// How many parts of a kind it has.
     Count {
         /// The kind, a direct member of the part.
@@ -96,6 +107,17 @@ pub enum Found {
     NotLooked(SignId),
     /// As `NotLooked`, for a fault found when a part was opened.
     NotOpened(StateId),
+}
+
+/// How a judgement speaks of its degree.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Than {
+    /// "is slightly lifted".
+    Just,
+    /// "is at least noticeably lifted".
+    AtLeast,
+    /// "is less than badly lifted".
+    LessThan,
 }
 
 /// How well something is known.

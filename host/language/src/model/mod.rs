@@ -20,22 +20,24 @@ mod sign;
 mod stand_in;
 mod state;
 mod work;
+mod worked_out;
 
 pub use condition::{Condition, HowMany, Predicate, Reach, Test};
 pub use dating::{DateBound, Dating, Evidence, Region};
 pub use example::{Example, Expect, Expected};
 pub use figure::{HowOften, Mark, Minutes, Strength, Sureness, Thousandths, Ticks, Unit};
-pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Which};
+pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Than, Which};
 pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
 pub use kin::Inherited;
 pub use kind::{Kind, Member};
 pub use relative::{Beside, Relative};
 pub use round::{Known, Round, Step};
 pub use rule::{AtMostOne, Means, OnlyIf, Rule, Together};
-pub use sign::{Asks, Disturbs, Sense, Sign};
+pub use sign::{Asks, Disturbs, Sense, Sign, Tense};
 pub use stand_in::StandIn;
 pub use state::{Missed, Nature, State, Towards, Verb};
 pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, WorkStage};
+pub use worked_out::{Operand, OwnPart, WorkedOut, Working};
 
 use crate::span::Span;
 

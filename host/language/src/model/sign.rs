@@ -1,6 +1,8 @@
 //! What can be found out about a part, and how.
 
-use crate::model::{HowOften, KindId, Minutes, SourceId, StateId, Thousandths, Ticks, Unit};
+use crate::model::{
+    HowOften, KindId, Minutes, SourceId, StateId, Thousandths, Ticks, Unit, WorkedOut,
+};
 use crate::span::Span;
 
 /// Something that can be found out about a part.
@@ -28,6 +30,8 @@ pub struct Sign {
     pub on_its_own: Option<HowOften>,
     /// `Usually:` of a choice: the value that it usually has, and how often.
     pub usually: Option<(u8, Thousandths)>,
+    /// How it is worked out from others, if nobody asks for it.
+    pub worked: Option<WorkedOut>,
     /// `From:`.
     pub source: Option<SourceId>,
     /// Where it was declared.
@@ -64,6 +68,51 @@ pub enum Asks {
     },
     /// "count the supports of a fall": how many parts of this kind there are.
     HowMany(KindId),
+    /// "how badly a veneer is lifted: slightly, noticeably or badly".
+    Degrees {
+        /// "badly".
+        word: String,
+        /// "lifted"; empty for "how dirty a surface is".
+        phrase: String,
+        /// "slightly", "noticeably", "badly": above "not", in order.
+        degrees: Vec<String>,
+    },
+}
+
+/// How a measure is put into a sentence.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tense {
+    /// "is worn 3 mm".
+    Is,
+    /// "was moved 3 weeks ago".
+    Ago,
+    /// "has stood open for 3 days".
+    Lasting,
+}
+
+impl Asks {
+    /// How it is put into a sentence.
+    #[must_use]
+    pub fn tense(&self) -> Tense {
+        match self {
+            Self::HowMuch { word, .. } if word == "long ago" => Tense::Ago,
+            Self::HowMuch { word, unit, .. } if word == "long" && unit.is_time() => Tense::Lasting,
+            _ => Tense::Is,
+        }
+    }
+
+    /// The smallest and the largest that a measure can be, or a judgement in degrees
+    /// (where 0 is "not").
+    #[must_use]
+    pub fn ends(&self) -> Option<(Ticks, Ticks)> {
+        match self {
+            Self::HowMuch { least, most, .. } => Some((*least, *most)),
+            Self::Degrees { degrees, .. } => {
+                Some((0, Ticks::try_from(degrees.len()).unwrap_or(Ticks::MAX)))
+            }
+            Self::Whether(_) | Self::Which { .. } | Self::HowMany(_) => None,
+        }
+    }
 }
 
 /// How a sign is found out; these are also the verbs of a round.

@@ -71,14 +71,31 @@ impl Model {
         let Nature::CountsAs { sign, mark } = &state.nature else {
             return None;
         };
-        let Asks::HowMuch { least, most, .. } = self.signs.get(sign.index())?.asks else {
-            return None;
-        };
+        let (least, most) = self.signs.get(sign.index())?.asks.ends()?;
         match mark.at_most {
             Some(at_most) if at_most < most && mark.at_least > least => None,
             Some(at_most) if at_most < most => Some(Towards::Less),
             _ => Some(Towards::More),
         }
+    }
+
+    /// The sign that judges a state in degrees, and from which degree on the state is so.
+    #[must_use]
+    pub fn degree_of(&self, state: StateId) -> Option<(SignId, u8)> {
+        let Nature::CountsAs { sign, mark } = &self.states.get(state.index())?.nature else {
+            return None;
+        };
+        let is_judged = matches!(self.signs.get(sign.index())?.asks, Asks::Degrees { .. });
+        let degree = u8::try_from(mark.at_least).ok()?;
+        is_judged.then_some((*sign, degree))
+    }
+
+    /// The state of being of this degree or a higher one.
+    #[must_use]
+    pub fn from_degree(&self, sign: SignId, degree: u8) -> Option<StateId> {
+        let mut states = (0..).map(StateId).zip(&self.states);
+        let found = states.find(|(id, _)| self.degree_of(*id) == Some((sign, degree)));
+        found.map(|(id, _)| id)
     }
 
     /// Whether a state is a stretch of a measure with an end on both sides.

@@ -214,13 +214,16 @@ impl Look<'_> {
                 let named = self.part(part)?;
                 let found = match self.said(named.kind, phrase)? {
                     Said::State(state) => self.open_state(back, state, phrase)?,
-                    Said::Measure(sign) | Said::Value(sign, _) => open_sign(back, sign),
+                    Said::Measure(sign) | Said::Value(sign, _) | Said::Degree(sign, _) => {
+                        open_sign(back, sign)
+                    }
                 };
                 (named.part, found)
             }
             About::HowMuch(word, part, phrase) => {
                 let named = self.part(part)?;
                 let sign = self.sign_of_measure(named.kind, word, phrase.as_ref())?;
+                let sign = self.not_worked_out(sign, at)?;
                 (named.part, open_sign(back, sign))
             }
             About::Which(attribute, part) => {
@@ -240,6 +243,9 @@ impl Look<'_> {
     }
 
     fn open_state(&self, back: bool, state: StateId, phrase: &Name) -> Done<Found> {
+        if let Some((sign, _)) = self.model.degree_of(state) {
+            return Ok(open_sign(back, sign));
+        }
         match self.state(state).nature {
             Nature::Seen(sign) => Ok(open_sign(back, sign)),
             // What was said of the state itself, not the measure, is taken back.
@@ -336,6 +342,7 @@ impl Look<'_> {
                     shows,
                     phrase,
                     yes: true,
+                    beyond,
                     ..
                 }),
         } = answer
@@ -362,6 +369,13 @@ impl Look<'_> {
                 if right != wrong {
                     return self.wrong_verb(right, wrong, phrase, named.kind);
                 }
+                match beyond {
+                    Some(_) => self.no_degrees(phrase),
+                    None => Ok((named.part, state)),
+                }
+            }
+            Said::Degree(sign, degree) => {
+                let state = self.chance_of((sign, degree), *beyond, phrase)?;
                 Ok((named.part, state))
             }
             _ => refuse(

@@ -429,6 +429,7 @@ fn is_given_again(opener: Opener) -> bool {
         Opener::Sign
             | Opener::CountSign
             | Opener::Hidden
+            | Opener::WorkedOut
             | Opener::CountsAs
             | Opener::Job
             | Opener::Makeup

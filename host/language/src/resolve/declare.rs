@@ -66,9 +66,22 @@ impl Reader<'_> {
                 };
                 self.which(entry, sense, kind, &attribute, &values, &particulars);
             }
+            NewSign::Degrees {
+                word,
+                noun,
+                phrase,
+                degrees,
+            } => {
+                let Some(kind) = self.owner(entry, &noun) else {
+                    return;
+                };
+                let words = (&word, &phrase);
+                self.degrees(entry, (sense, kind), words, &degrees, &particulars);
+            }
             NewSign::HowMuch {
                 word,
                 noun,
+                lasting,
                 phrase,
                 unit,
                 unit_at,
@@ -82,6 +95,10 @@ impl Reader<'_> {
                 let Some(kind) = self.owner(entry, &noun) else {
                     return;
                 };
+                let sound = self.good_time((&word, lasting), (unit, unit_at));
+                if self.keep(entry, sound).is_none() {
+                    return;
+                }
                 let asks = self.how_much(
                     (&word, &phrase),
                     (unit, unit_at),
@@ -116,7 +133,9 @@ impl Reader<'_> {
         };
         let at = match said {
             Said::State(state) => self.model.states[state.index()].at,
-            Said::Measure(sign) | Said::Value(sign, _) => self.model.signs[sign.index()].at,
+            Said::Measure(sign) | Said::Value(sign, _) | Said::Degree(sign, _) => {
+                self.model.signs[sign.index()].at
+            }
         };
         if self.is_standard(at)
             && !entry.standard
@@ -182,7 +201,7 @@ impl Reader<'_> {
         self.push_sign(entry, kind, sense, Asks::Whether(state), particulars);
     }
 
-    fn push_sign(
+    pub(super) fn push_sign(
         &mut self,
         entry: &Entry,
         kind: KindId,
@@ -214,6 +233,7 @@ impl Reader<'_> {
             disturbs: particulars.disturbs.unwrap_or_default(),
             on_its_own,
             usually: None,
+            worked: None,
             source: particulars.from,
             at: entry.at,
         });
@@ -254,7 +274,10 @@ impl Reader<'_> {
                 ),
                 Label::Usually => (matches!(asks, Asks::Which { .. }), "a choice (\"which …\")"),
                 Label::Slip => (
-                    matches!(asks, Asks::Whether(_) | Asks::Which { .. }),
+                    matches!(
+                        asks,
+                        Asks::Whether(_) | Asks::Which { .. } | Asks::Degrees { .. }
+                    ),
                     "a sign that is judged, not measured or counted",
                 ),
                 Label::OnItsOwn => (
@@ -323,7 +346,13 @@ impl Reader<'_> {
         self.replaced(&words, was, entry.at);
     }
 
-    fn update_sign(&mut self, entry: &Entry, id: SignId, sense: Sense, particulars: &Particulars) {
+    pub(super) fn update_sign(
+        &mut self,
+        entry: &Entry,
+        id: SignId,
+        sense: Sense,
+        particulars: &Particulars,
+    ) {
         let fitting = self.fitting_labels(entry, &self.model.signs[id.index()].asks);
         self.keep(entry, fitting);
         let sign = &mut self.model.signs[id.index()];
@@ -364,7 +393,7 @@ impl Reader<'_> {
             let taken = match all.iter().find(|(of, _)| *of == kind) {
                 _ if twice => entry.at,
                 Some((_, Said::State(state))) => self.model.states[state.index()].at,
-                Some((_, Said::Measure(sign) | Said::Value(sign, _))) => {
+                Some((_, Said::Measure(sign) | Said::Value(sign, _) | Said::Degree(sign, _))) => {
                     self.model.signs[sign.index()].at
                 }
                 None => continue,
@@ -459,19 +488,22 @@ impl Reader<'_> {
         (least, most, range_at): (crate::token::Number, crate::token::Number, Span),
         particulars: &Particulars,
     ) -> Done<Asks> {
-        let UnitWord::Measure(unit) = unit else {
+        let Some(unit) = unit.of_measure() else {
             return refuse(
                 unit_at,
                 Problem::OtherDimension {
                     kind: "a length",
                     other: "a time or weight",
                     sign: "A sign",
-                    unit: "mm, cm, m, in, ft or %",
+                    unit: "mm, cm, m, in, ft, %, days, weeks, months or years",
                 },
             );
         };
         if !phrase.text.is_empty() {
             self.good_name(phrase, true)?;
+        }
+        for number in [least, most] {
+            self.kept(number, unit, range_at)?;
         }
         let (Some(low), Some(high)) = (to_ticks(least, unit), to_ticks(most, unit)) else {
             let words = self.written(range_at);
@@ -505,7 +537,11 @@ impl Reader<'_> {
         })
     }
 
-    fn gauge(&self, quantity: crate::number::Quantity, unit: Unit) -> Done<crate::model::Ticks> {
+    pub(super) fn gauge(
+        &self,
+        quantity: crate::number::Quantity,
+        unit: Unit,
+    ) -> Done<crate::model::Ticks> {
         use crate::number::{in_unit, unit_name};
         use crate::resolve::measure::dimension;
         use tellmark_core::limits::MAX_GAUGE;
@@ -519,7 +555,9 @@ impl Reader<'_> {
                     unit: name,
                 },
             ),
-            Some(UnitWord::Measure(written)) if dimension(written) == dimension(unit) => {
+            Some(written) if written.of_measure().map(dimension) == Some(dimension(unit)) => {
+                let written = written.of_measure().unwrap_or(unit);
+                self.kept(quantity.number, written, quantity.at)?;
                 match to_ticks(quantity.number, written) {
                     Some(ticks) if ticks > MAX_GAUGE.into() => refuse(
                         quantity.at,
@@ -550,7 +588,7 @@ impl Reader<'_> {
         }
     }
 
-    fn how_much_sign(
+    pub(super) fn how_much_sign(
         &mut self,
         entry: &Entry,
         sense: Sense,

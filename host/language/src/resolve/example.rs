@@ -24,6 +24,7 @@ use crate::resolve::look::{Done, Look, verb_word};
 use crate::span::Span;
 use crate::syntax::Name;
 use crate::token::{Sort, Token};
+use crate::words::degree_words;
 
 /// A piece as ordered: its kind and numbers of parts.
 pub type NewPiece = (Name, Vec<(u32, Name, Span)>);
@@ -286,7 +287,8 @@ impl Reader<'_> {
 /// Whether a Given line names the piece: no verb stands in it.
 fn names_piece(row: &[Token]) -> bool {
     let verbs = [
-        "is", "are", "shows", "show", "has", "have", "does", "do", "cannot", "looks", "look", "can",
+        "is", "are", "shows", "show", "has", "have", "does", "do", "cannot", "looks", "look",
+        "can", "was", "were",
     ];
     !row.iter().any(|t| verbs.iter().any(|v| t.is(v)))
 }
@@ -433,6 +435,15 @@ impl Look<'_> {
                             .map_or_else(String::new, |v| format!("is {v}")),
                         _ => String::new(),
                     },
+                ),
+                Found::Degree {
+                    sign, degree, than, ..
+                } => (
+                    format!("sign {}", sign.0),
+                    format!(
+                        "is {}",
+                        degree_words(&self.sign(*sign).asks, *than, *degree)
+                    ),
                 ),
                 Found::Count { part, number } => (
                     format!("count {}", part.0),

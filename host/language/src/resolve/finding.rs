@@ -2,10 +2,10 @@
 
 use crate::grammar::answer::{Finding, Stated};
 use crate::message::{Message, Problem};
-use crate::model::{Asks, Found, KindId, Predicate, SignId, Sure, Verb};
+use crate::model::{Asks, Found, KindId, Predicate, SignId, Sure, Tense, Verb};
 use crate::number::unit_name;
 use crate::resolve::answer::Named;
-use crate::resolve::look::{Done, Look, refuse};
+use crate::resolve::look::{Done, Look, Put, refuse};
 use crate::resolve::predicate::frequency_word;
 use crate::span::Span;
 use crate::syntax::Name;
@@ -33,6 +33,7 @@ impl Look<'_> {
                 }
                 let sign =
                     self.sign_read(named.kind, phrase.as_ref(), word.as_ref(), quantity.at)?;
+                let sign = self.not_worked_out(sign, at)?;
                 Ok(Found::Measure {
                     sign,
                     ticks: self.ticks(sign, quantity)?,
@@ -67,6 +68,9 @@ impl Look<'_> {
             Some(attribute) => self.value_of(kind, attribute, phrase)?,
             None => self.said(kind, phrase)?,
         };
+        if let Some(found) = self.judged((kind, said), stated, yes)? {
+            return Ok(found);
+        }
         match said {
             Said::State(state) => {
                 let right = self.state(state).verb;
@@ -79,7 +83,7 @@ impl Look<'_> {
                 Ok(Found::State { state, yes, sure })
             }
             Said::Value(sign, value) if yes && !stated.looks => Ok(Found::Choice { sign, value }),
-            Said::Value(sign, _) => refuse(
+            Said::Value(sign, _) | Said::Degree(sign, _) => refuse(
                 phrase.at,
                 Problem::WrongSortOfAnswer {
                     word: if yes { "looks" } else { "not" },
@@ -118,7 +122,7 @@ impl Look<'_> {
         word: Option<&Name>,
         at: Span,
     ) -> Done<SignId> {
-        if let Some(sign) = self.measure(kind, phrase, word) {
+        if let Some(sign) = self.measure(kind, phrase, word, Put::Said) {
             return Ok(sign);
         }
         let owner = &self.a(kind);
@@ -134,7 +138,15 @@ impl Look<'_> {
             );
         };
         match self.said(kind, phrase)? {
+            Said::Measure(sign) if self.sign(sign).asks.tense() != Tense::Is => {
+                self.said_in_another_tense(sign, at)
+            }
             Said::Measure(sign) => Ok(sign),
+            Said::Degree(sign, _) => self.judged_not_measured(sign, at),
+            Said::State(state) if self.model.degree_of(state).is_some() => {
+                let (sign, _) = self.model.degree_of(state).unwrap_or((SignId(0), 0));
+                self.judged_not_measured(sign, at)
+            }
             _ => refuse(
                 at,
                 Problem::WrongSortOfAnswer {

@@ -102,7 +102,10 @@ impl Reader<'_> {
         }
         for found in &mut self.model.signs {
             if found.on_its_own.is_none()
-                && matches!(found.asks, Asks::HowMuch { .. } | Asks::HowMany(_))
+                && matches!(
+                    found.asks,
+                    Asks::HowMuch { .. } | Asks::HowMany(_) | Asks::Degrees { .. }
+                )
             {
                 found.on_its_own = sign;
             }
@@ -122,7 +125,8 @@ impl Reader<'_> {
             let Ok(id) = u16::try_from(index).map(StateId) else {
                 break;
             };
-            if state.on_its_own.is_none() && !follows.contains(&id) {
+            let is_judged = self.model.degree_of(id).is_some();
+            if state.on_its_own.is_none() && !follows.contains(&id) && !is_judged {
                 said.extend(self.state_without_chance(id, state, &uses));
             }
         }
@@ -177,6 +181,9 @@ impl Reader<'_> {
             uses.concluded.insert(together.fault);
             uses.read.extend(&together.signs);
         }
+        let states = uses.concluded.iter().chain(&uses.read);
+        let judged = states.filter_map(|state| self.model.degree_of(*state));
+        uses.signs.extend(judged.map(|(sign, _)| sign));
         uses
     }
 

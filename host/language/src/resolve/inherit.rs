@@ -52,6 +52,7 @@ impl Reader<'_> {
             }
         }
         self.inherit_counts(&declared.signs);
+        self.inherit_workings();
     }
 
     /// Measures and choices.
@@ -66,8 +67,12 @@ impl Reader<'_> {
             let words: Vec<&String> = match &sign.asks {
                 _ if !generals.contains(&sign.kind) => continue,
                 Asks::Which { attribute, values } => values.iter().chain([attribute]).collect(),
-                Asks::HowMuch { word, phrase, .. } if phrase.is_empty() => vec![word],
-                Asks::HowMuch { phrase, .. } => vec![phrase],
+                Asks::HowMuch { word, phrase, .. } | Asks::Degrees { word, phrase, .. }
+                    if phrase.is_empty() =>
+                {
+                    vec![word]
+                }
+                Asks::HowMuch { phrase, .. } | Asks::Degrees { phrase, .. } => vec![phrase],
                 Asks::Whether(_) | Asks::HowMany(_) => continue,
             };
             let mut words = words.into_iter();
@@ -261,6 +266,11 @@ impl Reader<'_> {
         true
     }
 
+    /// Whether a sign was added as the like of another.
+    fn is_like(&self, sign: SignId) -> bool {
+        sign.index() >= self.model.declared_signs().len()
+    }
+
     /// Where these words are said of a kind itself.
     fn where_said(&self, kind: KindId, words: &str) -> Option<Span> {
         let sign = |sign: SignId| self.model.signs.get(sign.index()).map(|sign| sign.at);
@@ -269,7 +279,9 @@ impl Reader<'_> {
             return match said {
                 Said::State(state) => self.model.states.get(state.index()).map(|state| state.at),
                 Said::Measure(measure) => sign(*measure),
-                Said::Value(choice, _) => sign(*choice),
+                // The degrees of a like come before its states.
+                Said::Degree(judgement, _) if self.is_like(*judgement) => None,
+                Said::Value(sign_, _) | Said::Degree(sign_, _) => sign(*sign_),
             };
         }
         let attributes = self.vocab.attributes.get(&key(words));
@@ -278,7 +290,9 @@ impl Reader<'_> {
         }
         // "how thick a top is"
         let is_such = |sign: &&Sign| {
-            let Asks::HowMuch { word, phrase, .. } = &sign.asks else {
+            let (Asks::HowMuch { word, phrase, .. } | Asks::Degrees { word, phrase, .. }) =
+                &sign.asks
+            else {
                 return false;
             };
             sign.kind == kind && phrase.is_empty() && key(word) == key(words)

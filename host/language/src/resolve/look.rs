@@ -10,7 +10,7 @@ use crate::resolve::tree::Tree;
 use crate::span::Span;
 use crate::syntax::Name;
 use crate::vocab::{Said, Vocab, applies};
-use crate::words::{a, capital};
+use crate::words::{a, capital, how_words};
 
 /// A result, or what to say.
 pub type Done<T> = Result<T, Box<Message>>;
@@ -37,6 +37,15 @@ pub struct Look<'a> {
     pub notes: &'a RefCell<Vec<Message>>,
     /// Whether near words are looked for.
     pub is_explaining: bool,
+}
+
+/// How a measure is put.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Put {
+    /// "how much a runner is worn", "how long ago a piece was moved".
+    Named,
+    /// "is worn 3 mm", "was moved 3 weeks ago".
+    Said,
 }
 
 /// A noun looked up.
@@ -245,8 +254,9 @@ impl<'a> Look<'a> {
     pub fn sayings(&self, kind: KindId) -> Vec<&'a str> {
         let piece = self.kind(kind).is_piece;
         let mut all: Vec<&str> = Vec::new();
-        for state in &self.model.states {
-            if applies(state.kind, kind, piece) {
+        for (id, state) in (0..).map(StateId).zip(&self.model.states) {
+            let is_higher = self.model.degree_of(id).is_some_and(|(_, d)| d > 1);
+            if applies(state.kind, kind, piece) && !is_higher {
                 all.push(&state.phrase);
                 all.extend(state.also.iter().map(String::as_str));
             }
@@ -274,9 +284,7 @@ impl<'a> Look<'a> {
                 format!("whether {owner} {} {}", verb_word(state.verb), state.phrase)
             }
             Asks::Which { attribute, .. } => format!("which {attribute} {owner} has"),
-            Asks::HowMuch { word, phrase, .. } => format!("how {word} {owner} is {phrase}")
-                .trim_end()
-                .to_owned(),
+            asks @ (Asks::HowMuch { .. } | Asks::Degrees { .. }) => how_words(asks, &owner),
             Asks::HowMany(part) => format!("the {} of {owner}", self.plural(*part)),
         }
     }
@@ -336,6 +344,7 @@ impl<'a> Look<'a> {
         kind: KindId,
         phrase: Option<&Name>,
         word: Option<&Name>,
+        said: Put,
     ) -> Option<SignId> {
         let piece = self.kind(kind).is_piece;
         let fits = |sign: &Sign| {
@@ -345,9 +354,13 @@ impl<'a> Look<'a> {
             else {
                 return false;
             };
+            let is_called = w.to_lowercase();
             applies(sign.kind, kind, piece)
                 && phrase.map_or(p.is_empty(), |name| p.to_lowercase() == name.text)
-                && word.is_none_or(|name| w.to_lowercase() == name.text)
+                && match said {
+                    Put::Named => word.is_none_or(|name| is_called == name.text),
+                    Put::Said => self.is_said_so(&sign.asks, word),
+                }
         };
 
         match phrase {

@@ -1,9 +1,10 @@
 //! Measures: which one, and their marks in ticks.
 
 use crate::message::{Message, Problem};
-use crate::model::{Asks, KindId, Mark, SignId, Ticks, Unit};
+use crate::model::{Asks, KindId, Mark, SignId, Tense, Ticks, Unit};
 use crate::number::{Quantity, UnitWord, in_unit, to_ticks, unit_name};
-use crate::resolve::look::{Done, Look, refuse};
+use crate::resolve::look::{Done, Look, Put, refuse};
+use crate::resolve::time::kept;
 use crate::span::Span;
 use crate::syntax::{Clause, Compare, Name, Saying};
 use crate::vocab::Said;
@@ -19,7 +20,7 @@ impl Look<'_> {
         word: Option<&Name>,
         clause: &Clause,
     ) -> Done<(SignId, Mark, bool)> {
-        let sign = match self.measure(kind, phrase, word) {
+        let sign = match self.measure(kind, phrase, word, Put::Said) {
             Some(sign) => sign,
             None => return self.no_measure(kind, phrase, clause),
         };
@@ -76,7 +77,18 @@ impl Look<'_> {
         };
         // Known of another part, or not a measure, or not known at all.
         let said = self.said(kind, phrase)?;
+        if let Said::Degree(sign, _) = said {
+            return self.judged_not_measured(sign, clause.saying_at);
+        }
+        if let Said::State(state) = said
+            && let Some((sign, _)) = self.model.degree_of(state)
+        {
+            return self.judged_not_measured(sign, clause.saying_at);
+        }
         match said {
+            Said::Measure(sign) if self.sign(sign).asks.tense() != Tense::Is => {
+                self.said_in_another_tense(sign, clause.saying_at)
+            }
             Said::Measure(sign) => {
                 let right = self.sign_words(sign);
                 let word = match &clause.saying {
@@ -113,6 +125,9 @@ impl Look<'_> {
             unit, least, most, ..
         } = &self.sign(sign).asks
         else {
+            if let Asks::Degrees { .. } = &self.sign(sign).asks {
+                return self.judged_not_measured(sign, quantity.at);
+            }
             return refuse(
                 quantity.at,
                 Problem::Unreadable {
@@ -144,13 +159,16 @@ impl Look<'_> {
                     ),
                 ));
             }
-            Some(UnitWord::Measure(written)) if dimension(written) == dimension(*unit) => written,
+            Some(written) if written.of_measure().map(dimension) == Some(dimension(*unit)) => {
+                written.of_measure().unwrap_or(*unit)
+            }
             Some(other) => {
                 return refuse(
                     quantity.unit_at.unwrap_or(quantity.at),
                     Problem::OtherDimension {
                         kind: dimension(*unit),
                         other: match other {
+                            UnitWord::Time(_) if unit.is_time() => "hours or minutes",
                             UnitWord::Time(_) => "a time",
                             UnitWord::Weight => "a weight",
                             UnitWord::Measure(unit) => dimension(unit),
@@ -161,6 +179,7 @@ impl Look<'_> {
                 );
             }
         };
+        kept(quantity.number, written, quantity.at)?;
         let ticks = to_ticks(quantity.number, written);
         if let Some(ticks) = ticks.filter(|t| (*least..=*most).contains(t)) {
             return Ok(ticks);
@@ -203,13 +222,11 @@ impl Look<'_> {
 pub fn dimension(unit: Unit) -> &'static str {
     match unit {
         Unit::Percent => "a share",
+        Unit::Day | Unit::Week | Unit::Month | Unit::Year => "a time",
         _ => "a length",
     }
 }
 
 fn unit_text(unit: UnitWord) -> &'static str {
-    match unit {
-        UnitWord::Measure(unit) => unit_name(unit),
-        _ => "",
-    }
+    unit.of_measure().map_or("", unit_name)
 }

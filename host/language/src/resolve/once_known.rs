@@ -104,6 +104,13 @@ impl Look<'_> {
                 };
                 Predicate::Measure { sign, mark, yes }
             }
+            Asks::Degrees { .. } => {
+                let mark = Mark {
+                    at_least: 1,
+                    at_most: None,
+                };
+                Predicate::Measure { sign, mark, yes }
+            }
             Asks::Which { .. } => Predicate::Choice {
                 sign,
                 values: vec![0],

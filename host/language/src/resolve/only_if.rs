@@ -33,7 +33,8 @@ impl Reader<'_> {
             if record.verb != verb {
                 return look.wrong_verb(record.verb, verb, phrase, kind);
             }
-            if matches!(record.nature, Nature::CountsAs { .. }) {
+            let is_judged = look.model.degree_of(state).is_some();
+            if matches!(record.nature, Nature::CountsAs { .. }) && !is_judged {
                 return refuse(
                     phrase.at,
                     Problem::CanAlwaysBe {

@@ -77,6 +77,7 @@ fn allowed(opener: Opener) -> &'static [Label] {
         ],
         Opener::Hidden => &[OnItsOwn, Missed, From, Note],
         Opener::CountsAs => &[OnItsOwn, From, Note],
+        Opener::WorkedOut => &[OnItsOwn, ReadsTo, From, Note],
         Opener::Default => &[OnItsOwn, From, Note],
         Opener::If => &[From, Called, Note],
         Opener::Plan | Opener::StandIn => {

@@ -57,6 +57,23 @@ impl Look<'_> {
                     yes: yes != not.is_some(),
                 })
             }
+            Saying::Beyond {
+                not,
+                often,
+                sure,
+                beyond,
+                phrase,
+            } => {
+                self.not_how_often(*often)?;
+                let Said::Degree(sign, degree) = self.said(meant.kind, phrase)? else {
+                    return self.no_degrees(phrase);
+                };
+                if let Some((sureness, at)) = sure {
+                    let word = sureness.word();
+                    return refuse(*at, Problem::SurenessOfDegree { word });
+                }
+                self.degree((sign, degree), Some(*beyond), *not, phrase)
+            }
             Saying::IsA { not, noun } => {
                 let found = self.noun(noun)?;
                 let owner = self.a(meant.kind);
@@ -81,6 +98,9 @@ impl Look<'_> {
             }
             Saying::Either { not, values } => {
                 let first = self.said(meant.kind, &values[0])?;
+                if let Said::Degree(..) = first {
+                    return refuse(clause.saying_at, Problem::EitherDegree);
+                }
                 let Said::Value(sign, _) = first else {
                     return refuse(
                         values[0].at,
@@ -254,6 +274,16 @@ impl Look<'_> {
                 values: vec![value],
                 yes: not.is_none(),
             }),
+            Said::Degree(sign, degree) => {
+                if verb != Verb::Is {
+                    return self.wrong_verb(Verb::Is, verb, phrase, self.sign(sign).kind);
+                }
+                if let Some((sureness, at)) = sure {
+                    let word = sureness.word();
+                    return refuse(at, Problem::SurenessOfDegree { word });
+                }
+                self.degree((sign, degree), None, not, phrase)
+            }
         }
     }
 

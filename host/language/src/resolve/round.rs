@@ -275,7 +275,7 @@ impl Look<'_> {
                             ),
                         }
                     }
-                    Said::Measure(sign) | Said::Value(sign, _) => {
+                    Said::Measure(sign) | Said::Value(sign, _) | Said::Degree(sign, _) => {
                         let words = self.sign_words(sign);
                         refuse(
                             phrase.at,
@@ -292,7 +292,11 @@ impl Look<'_> {
             }
             Question::HowMuch(word, thing, phrase) => {
                 let kind = self.step_part(piece, thing)?;
-                self.sign_of_measure(kind, word, phrase.as_ref())
+                let sign = self.sign_of_measure(kind, word, phrase.as_ref())?;
+                let at = phrase
+                    .as_ref()
+                    .map_or(word.at, |phrase| word.at.to(phrase.at));
+                self.not_worked_out(sign, at)
             }
             Question::Which(attribute, thing) => {
                 let kind = self.step_part(piece, thing)?;

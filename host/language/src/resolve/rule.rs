@@ -2,10 +2,10 @@
 
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
-    Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength, Test,
-    Verb,
+    Asks, Condition, HowOften, KindId, Nature, PIECE, Predicate, Reach, Rule, StateId, Strength,
+    Test, Than, Verb,
 };
-use crate::number::{UnitWord, unit_name};
+use crate::number::unit_name;
 use crate::resolve::clause::{Usage, picking};
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::predicate::frequency_word;
@@ -15,6 +15,7 @@ use crate::resolve::{Late, Misused, Reader};
 use crate::span::Span;
 use crate::syntax::{Clause, Conditions, Frequency, Name, Saying, Thing};
 use crate::vocab::Said;
+use crate::words::degree_words;
 
 /// The most results of which a rule brings about one, and the most states that exclude
 /// one another.
@@ -268,6 +269,12 @@ impl Reader<'_> {
             let (phrase, verb) = match (&clause.attribute, &clause.saying) {
                 (None, Saying::Is { phrase, .. }) => (phrase, Verb::Is),
                 (None, Saying::Shows { phrase, .. }) => (phrase, Verb::Shows),
+                (None, Saying::Beyond { phrase, often, .. }) => {
+                    let often = often
+                        .map_or_else(String::new, |often| format!("{} ", frequency_word(&often)));
+                    let right = format!("is {often}{}", phrase.text);
+                    return refuse(clause.saying_at, Problem::ResultBeyond { right: &right });
+                }
                 (None, Saying::Measured { .. }) => {
                     let words = measured_words(&clause.saying);
                     return refuse(
@@ -315,7 +322,12 @@ impl Reader<'_> {
                 }
                 other => other?,
             };
-            let Said::State(state) = said else {
+            let state = match said {
+                Said::State(state) => Some(state),
+                Said::Degree(sign, degree) => look.model.from_degree(sign, degree),
+                _ => None,
+            };
+            let Some(state) = state else {
                 let words = format!("{} …", phrase.text);
                 return refuse(
                     clause.saying_at,
@@ -422,7 +434,33 @@ impl Reader<'_> {
             }
             return Ok(*state);
         }
+        if let Some(Predicate::Measure {
+            sign: of,
+            mark,
+            yes: true,
+        }) = test
+            && let Some((_, most)) = self.model.signs[of.index()].asks.ends()
+            && let Ok(degree) = u8::try_from(mark.at_least)
+            && mark.at_least == most
+            && let Some(state) = self.model.from_degree(*of, degree)
+        {
+            return Ok(state);
+        }
         let owner = self.with_look(|look| look.a(scene.subject));
+        if let Some(Predicate::Measure { sign: of, .. }) = test
+            && let asks @ Asks::Degrees { word, phrase, .. } = &self.model.signs[of.index()].asks
+        {
+            let phrase = if phrase.is_empty() { word } else { phrase };
+            let most = asks.ends().and_then(|(_, most)| u8::try_from(most).ok());
+            let degree = degree_words(asks, Than::Just, most.unwrap_or(0));
+            let (owner, degree) = (&owner, &degree);
+            let problem = Problem::MeansOneDegree {
+                owner,
+                phrase,
+                degree,
+            };
+            return refuse(sign.at, problem);
+        }
         let measured = match (test, &sign.cond) {
             (Some(Predicate::Measure { .. }), crate::syntax::Cond::One(clause)) => {
                 Some(measured_words(&clause.saying))
@@ -492,8 +530,11 @@ fn measured_words(saying: &Saying) -> String {
         return String::new();
     };
     let unit = |q: &crate::number::Quantity| match q.unit {
-        Some(UnitWord::Measure(unit)) => format!("{} {}", q.number, unit_name(unit)),
-        _ => q.number.to_string(),
+        Some(unit) => match unit.of_measure() {
+            Some(unit) => format!("{} {}", q.number, unit_name(unit)),
+            None => q.number.to_string(),
+        },
+        None => q.number.to_string(),
     };
     let compared = match compare {
         Compare::MoreThan(q) => format!("more than {}", unit(q)),

@@ -12,7 +12,7 @@ use crate::model::{
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
 use crate::resolve::clause::{Usage, picking};
-use crate::resolve::look::{Done, refuse};
+use crate::resolve::look::{Done, Put, refuse};
 use crate::resolve::particulars::Particulars;
 use crate::resolve::predicate::frequency_word;
 use crate::resolve::rule::Meaning;
@@ -379,7 +379,10 @@ impl crate::resolve::look::Look<'_> {
         word: &Name,
         phrase: Option<&Name>,
     ) -> Done<SignId> {
-        if let Some(sign) = self.measure(kind, phrase, Some(word)) {
+        if let Some(sign) = self.measure(kind, phrase, Some(word), Put::Named) {
+            return Ok(sign);
+        }
+        if let Some(sign) = self.judgement(kind, phrase, word) {
             return Ok(sign);
         }
         let Some(phrase) = phrase else {

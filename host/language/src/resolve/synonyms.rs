@@ -3,7 +3,7 @@
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
 use crate::message::{Message, Problem};
-use crate::model::KindId;
+use crate::model::{Asks, KindId};
 use crate::resolve::Reader;
 use crate::syntax::{Name, NewName};
 use crate::vocab::{Said, key, plural};
@@ -178,6 +178,11 @@ impl Reader<'_> {
                         continue;
                     }
                     self.vocab.add_state(kind, state, &written);
+                    if let Some((sign, _)) = self.model.degree_of(state)
+                        && let Asks::Degrees { degrees, .. } = &self.model.signs[sign.index()].asks
+                    {
+                        self.vocab.add_degrees(kind, sign, degrees, &written);
+                    }
                     self.model.states[state.index()].also.push(written.clone());
                 }
             }

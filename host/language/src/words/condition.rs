@@ -2,8 +2,10 @@
 
 use std::cell::Cell;
 
+use super::degree::degree_predicate;
 use super::grammar::{list_or, number};
 use super::length::comparison;
+use super::measure::measured_words;
 use super::part::{kind_name, kind_plural};
 use super::state::verb;
 use crate::model::{
@@ -245,21 +247,15 @@ fn predicate(model: &Model, what: &Predicate, plural: bool) -> String {
 
 /// "is split at least 1 mm (about 3/64 in) wide".
 pub(super) fn measured(model: &Model, sign: SignId, mark: Mark, yes: bool, plural: bool) -> String {
-    let Some(Asks::HowMuch {
-        word,
-        phrase,
-        unit,
-        least,
-        ..
-    }) = model.signs.get(sign.index()).map(|s| &s.asks)
+    if let Some(asks @ Asks::Degrees { .. }) = model.signs.get(sign.index()).map(|s| &s.asks) {
+        return degree_predicate(asks, mark, yes, plural);
+    }
+    let Some(asks @ Asks::HowMuch { unit, least, .. }) =
+        model.signs.get(sign.index()).map(|s| &s.asks)
     else {
         return "?".to_owned();
     };
-    let be = if plural { "are" } else { "is" };
-    let compared = comparison(mark, yes, *least, *unit);
-    // "How thick a top is" has no more words.
-    let space = if phrase.is_empty() { "" } else { " " };
-    format!("{be} {phrase}{space}{compared}{}", trailing(word))
+    measured_words(asks, &comparison(mark, yes, *least, *unit), plural)
 }
 
 /// " wide"; nothing for "how much" and "how far".

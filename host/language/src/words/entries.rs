@@ -95,6 +95,15 @@ pub fn state_entry(model: &Model, state: &State) -> Option<String> {
             let phrase = &state.phrase;
             format!("{part} {may} {phrase} without showing it{own}{found_late}")
         }
+        // The degrees of a judgement are said with its sign.
+        Nature::CountsAs { sign, .. }
+            if matches!(
+                model.signs.get(sign.index()).map(|s| &s.asks),
+                Some(Asks::Degrees { .. })
+            ) =>
+        {
+            return None;
+        }
         Nature::CountsAs { sign, mark } => {
             let when = measured(model, *sign, *mark, true, false);
             format!("{part} counts as {} when it {when}{own}", state.phrase)
@@ -283,12 +292,8 @@ pub(super) fn plan_hints(model: &Model, job: JobId) -> String {
 /// to watch the split; more than that plan to reglue the bottom. \[house\]"
 #[must_use]
 pub fn ladder(model: &Model, ladder: &Ladder) -> String {
-    let Some((
-        sign,
-        Asks::HowMuch {
-            word, phrase, unit, ..
-        },
-    )) = model.signs.get(ladder.sign.index()).map(|s| (s, &s.asks))
+    let Some((sign, asks @ Asks::HowMuch { unit, .. })) =
+        model.signs.get(ladder.sign.index()).map(|s| (s, &s.asks))
     else {
         return "?".to_owned();
     };
@@ -312,8 +317,8 @@ pub fn ladder(model: &Model, ladder: &Ladder) -> String {
         });
     let rungs = rungs.join("; ");
     let source = source_mark(model, ladder.source);
-    let how = format!("by how {word} it is {phrase}");
-    format!("{each},{when} {}: {rungs}.{source}", how.trim_end())
+    let how = format!("by {}", super::measure::how_words(asks, "it"));
+    format!("{each},{when} {how}: {rungs}.{source}")
 }
 
 /// "To fit a new runner: takes 1 h 30; needs oak strip and hide glue; first

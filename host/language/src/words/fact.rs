@@ -1,13 +1,14 @@
 //! Facts and pieces in words that the language reads again.
 
-use super::condition::trailing;
+use super::degree::judged_words;
 use super::grammar::{list, some_of};
 use super::length::{quantity, quantity_short};
+use super::measure::measured_words;
 use super::part::{kind_name, kind_plural, named, part_name};
-use super::sign::asked;
+use super::sign::{asked, sense_word};
 use super::state::verb;
 use crate::model::{
-    Asks, Fact, Found, Model, PieceOrder, SignId, StateId, Sure, Ticks, Unit, Verb, Which,
+    Asks, Fact, Found, Model, PieceOrder, Sense, SignId, StateId, Sure, Ticks, Unit, Verb, Which,
 };
 
 /// A fact as the language writes it, so that reading it again gives the same
@@ -29,13 +30,10 @@ fn said(model: &Model, fact: &Fact, quantity: fn(Ticks, Unit) -> String) -> Stri
     match &fact.found {
         Found::State { state, yes, sure } => found_state(model, fact, *state, *yes, *sure),
         Found::Measure { sign, ticks } => match model.signs.get(sign.index()).map(|s| &s.asks) {
-            Some(Asks::HowMuch {
-                word, phrase, unit, ..
-            }) => format!(
-                "{part} is {phrase} {}{}",
-                quantity(*ticks, *unit),
-                trailing(word)
-            ),
+            Some(asks @ Asks::HowMuch { unit, .. }) => {
+                let amount = quantity(*ticks, *unit);
+                format!("{part} {}", measured_words(asks, &amount, false))
+            }
             _ => "?".to_owned(),
         },
         Found::Choice { sign, value } => match model.signs.get(sign.index()).map(|s| &s.asks) {
@@ -45,6 +43,24 @@ fn said(model: &Model, fact: &Fact, quantity: fn(Ticks, Unit) -> String) -> Stri
             }
             _ => "?".to_owned(),
         },
+        Found::Degree {
+            sign,
+            degree,
+            than,
+            sure,
+        } => {
+            let asks = model.signs.get(sign.index()).map(|s| &s.asks);
+            let words = asks.map_or_else(
+                || "is ?".to_owned(),
+                |asks| judged_words(asks, (*than, *degree), *sure),
+            );
+            let positive = words.replacen("is not ", "is ", 1);
+            let positive = positive.replacen("does not look ", "looks ", 1);
+            if is_every(fact) && positive != words {
+                return format!("{} {positive}", named(model, &fact.part, "no"));
+            }
+            format!("{part} {words}")
+        }
         Found::Count { part: kind, number } => {
             let (one, many) = (kind_name(model, *kind), kind_plural(model, *kind));
             format!("{part} has {}", some_of((*number).into(), one, many))
@@ -59,18 +75,19 @@ fn said(model: &Model, fact: &Fact, quantity: fn(Ticks, Unit) -> String) -> Stri
     }
 }
 
+/// "every drawer".
+fn is_every(fact: &Fact) -> bool {
+    let first = fact.part.steps.first();
+    first.is_some_and(|step| step.which == Which::Every)
+}
+
 fn found_state(model: &Model, fact: &Fact, state: StateId, yes: bool, sure: Sure) -> String {
     let Some(state) = model.states.get(state.index()) else {
         return "?".to_owned();
     };
     let phrase = &state.phrase;
     // "every drawer is not stiff" is misread; "no drawer is stiff" is not.
-    let every = fact
-        .part
-        .steps
-        .first()
-        .is_some_and(|s| s.which == Which::Every);
-    let (part, yes) = if every && !yes && sure != Sure::Certain {
+    let (part, yes) = if is_every(fact) && !yes && sure != Sure::Certain {
         (named(model, &fact.part, "no"), true)
     } else {
         (part_name(model, &fact.part), yes)
@@ -95,6 +112,8 @@ fn about_sign(model: &Model, sign: SignId, part: &str, opening: &str) -> String 
         return "?".to_owned();
     };
     let doing = match (opening, &sign.asks) {
+        ("cannot", Asks::HowMuch { unit, .. }) if unit.is_time() => sense_word(sign.sense),
+        (_, Asks::HowMuch { unit, .. }) if unit.is_time() && sign.sense == Sense::Ask => "asked",
         ("cannot", Asks::HowMuch { .. }) => "measure",
         ("cannot", Asks::HowMany(_)) => "count",
         ("cannot", _) => "see",

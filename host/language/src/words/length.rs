@@ -13,7 +13,7 @@ const TICKS_PER_64TH: i64 = 15_875;
 pub fn quantity(ticks: Ticks, unit: Unit) -> String {
     let short = quantity_short(ticks, unit);
     match unit {
-        Unit::Percent => short,
+        Unit::Percent | Unit::Day | Unit::Week | Unit::Month | Unit::Year => short,
         _ if ticks == 0 => short,
         Unit::Mm | Unit::Cm | Unit::M => format!("{short} ({})", in_inches(ticks)),
         Unit::In | Unit::Ft => format!("{short} ({})", in_mm(ticks)),
@@ -29,6 +29,7 @@ pub fn quantity_short(ticks: Ticks, unit: Unit) -> String {
         Unit::Cm => format!("{} cm", decimal(ticks, TICKS_PER_MM * 10)),
         Unit::M => format!("{} m", decimal(ticks, TICKS_PER_MM * 1000)),
         Unit::Percent => format!("{} %", decimal(ticks, 100)),
+        Unit::Day | Unit::Week | Unit::Month | Unit::Year => time(ticks, unit),
         Unit::In => inches(ticks),
         Unit::Ft => {
             let foot = TICKS_PER_64TH * 64 * 12;
@@ -39,6 +40,27 @@ pub fn quantity_short(ticks: Ticks, unit: Unit) -> String {
             }
         }
     }
+}
+
+/// "3 weeks", "1.5 years": in the house's unit or else the largest of which there is a whole
+/// number, else in the house's if it has three places at most there, else in days.
+fn time(ticks: i64, unit: Unit) -> String {
+    let is_short = |unit: &Unit| ticks * 1000 % unit.ticks() == 0;
+    let is_whole = |unit: &Unit| ticks % unit.ticks() == 0;
+    let mut whole = [unit, Unit::Year, Unit::Month, Unit::Week].into_iter();
+    let unit = whole
+        .find(is_whole)
+        .or(Some(unit).filter(is_short))
+        .unwrap_or(Unit::Day);
+    let each = unit.ticks();
+    let name = match unit {
+        Unit::Week => "week",
+        Unit::Month => "month",
+        Unit::Year => "year",
+        _ => "day",
+    };
+    let plural = if ticks == each { "" } else { "s" };
+    format!("{} {name}{plural}", decimal(ticks, each))
 }
 
 /// An exact decimal, as short as it can be.
@@ -188,6 +210,7 @@ fn roughness(ticks: Ticks, unit: Unit) -> usize {
     let ticks = i64::from(ticks);
     match unit {
         Unit::Percent => decimal(ticks, 100).len(),
+        Unit::Day | Unit::Week | Unit::Month | Unit::Year => time(ticks, unit).len(),
         _ => {
             let metric = decimal(ticks, TICKS_PER_MM).len();
             if ticks % TICKS_PER_64TH == 0 {

@@ -12,12 +12,14 @@
 
 pub mod called;
 mod condition;
+mod degree;
 mod entries;
 mod fact;
 mod figure;
 mod grammar;
 mod kinds;
 mod length;
+mod measure;
 mod part;
 mod read_back;
 mod relative;
@@ -25,8 +27,10 @@ mod sign;
 mod stand_in;
 mod state;
 mod time;
+mod worked_out;
 
 pub use condition::{condition, reach, reach_is_plural, trailing};
+pub use degree::{degree_words, every_degree};
 pub use entries::{
     at_most_one, caution, change, dating, example, exclusion, job, ladder, makeup, means, member,
     member_count, only_if, order, plan, rule, source_mark, state_entry, step, together,
@@ -35,6 +39,7 @@ pub use fact::{fact_line, fact_sentence, piece_order};
 pub use figure::{cases, figure, how_often, money, reaches, strength_word, sureness_word};
 pub use grammar::{a, capital, list, list_or, number, quoted, sentence, some_of};
 pub use length::{comparison, quantity, quantity_short};
+pub use measure::{how_words, measured_words};
 pub use part::part_name;
 pub use read_back::{About, ReadBack, read_back};
 pub use relative::relative;

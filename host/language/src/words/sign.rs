@@ -4,6 +4,7 @@ use super::entries::source_mark;
 use super::figure::{cases, how_often};
 use super::grammar::{a, list_or, quoted};
 use super::length::{quantity, quantity_short};
+use super::measure::how_words;
 use super::part::{kind_name, kind_plural};
 use super::state::verb;
 use super::time::minutes;
@@ -53,10 +54,7 @@ pub(super) fn asked(model: &Model, asks: &Asks, part_name: &str) -> String {
             format!("whether {part_name} {verb} {phrase}")
         }
         Asks::Which { attribute, .. } => format!("which {attribute} {part_name} has"),
-        Asks::HowMuch { word, phrase, .. } => {
-            let how = format!("how {word} {part_name} is {phrase}");
-            how.trim_end().to_owned()
-        }
+        Asks::HowMuch { .. } | Asks::Degrees { .. } => how_words(asks, part_name),
         Asks::HowMany(kind) => format!("the {} of {part_name}", kind_plural(model, *kind)),
     }
 }
@@ -65,6 +63,18 @@ pub(super) fn asked(model: &Model, asks: &Asks, part_name: &str) -> String {
 /// (about 19/32 in); asked as “Runner wear?”; takes 3 min."
 #[must_use]
 pub fn sign_entry(model: &Model, sign: &Sign) -> String {
+    if let Some(worked) = &sign.worked {
+        let how = asked(model, &sign.asks, &a(kind_name(model, sign.kind)));
+        let said = super::worked_out::worked_out(model, sign, worked);
+        let particulars = particulars(model, sign);
+        let joined = particulars.iter().map(|said| format!("; {said}"));
+        let source = source_mark(model, sign.source);
+        let text = format!(
+            "{how} is worked out: {said}{}.{source}",
+            joined.collect::<String>()
+        );
+        return super::grammar::capital(&text);
+    }
     let mut text = format!(
         "You can {}",
         check(model, sign, &a(kind_name(model, sign.kind)))
@@ -83,6 +93,10 @@ pub fn sign_entry(model: &Model, sign: &Sign) -> String {
                 quantity_short(*least, *unit),
                 quantity(*most, *unit)
             ));
+        }
+        Asks::Degrees { degrees, .. } => {
+            text.push_str(": ");
+            text.push_str(&list_or(degrees));
         }
         Asks::Whether(_) | Asks::HowMany(_) => {}
     }
@@ -113,12 +127,15 @@ fn particulars(model: &Model, sign: &Sign) -> Vec<String> {
             .get(state.index())
             .and_then(|s| s.on_its_own)
             .map(|own| format!("so on its own {}", how_often(&own))),
+        Asks::Degrees { .. } => sign
+            .on_its_own
+            .map(|own| format!("so on its own {}", how_often(&own))),
         _ => sign
             .on_its_own
             .map(|own| format!("it passes a mark on its own {}", how_often(&own))),
     };
     said.extend(own);
-    if matches!(sign.asks, Asks::Whether(_)) && sign.slip != USUAL_SLIP {
+    if matches!(sign.asks, Asks::Whether(_) | Asks::Degrees { .. }) && sign.slip != USUAL_SLIP {
         said.push(format!("{} answers is a slip of the eye", cases(sign.slip)));
     }
     if let Asks::HowMuch { gauge, unit, .. } = sign.asks
@@ -145,5 +162,9 @@ fn unit_name(unit: Unit) -> &'static str {
         Unit::In => "inches",
         Unit::Ft => "feet",
         Unit::Percent => "per cent",
+        Unit::Day => "days",
+        Unit::Week => "weeks",
+        Unit::Month => "months",
+        Unit::Year => "years",
     }
 }

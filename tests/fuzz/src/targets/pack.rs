@@ -10,7 +10,7 @@ use tellmark_core::inspection::{Given, Inspection};
 use tellmark_core::looking::{Candidate, Looking, Need, Progress};
 use tellmark_core::number::{Number as _, UFloat};
 use tellmark_core::pack::{CHECKSUM, Form as Asks, MAGIC, MAJOR, NONE, OpenError, Pack};
-use tellmark_core::piece::Answer;
+use tellmark_core::piece::{Answer, Eye, Judged, Than};
 use tellmark_core::plan::{Memory, Seat, Status, Task};
 use tellmark_device::bench::{Picture, Room as BenchRoom};
 use tellmark_tests::dice::Dice;
@@ -146,6 +146,12 @@ pub(super) fn any_answer(form: Asks, dice: &mut Dice) -> Answer {
         (_, Asks::Which { values, .. }) => {
             let value = dice.below(usize::from(values));
             Answer::Value(u8::try_from(value).unwrap_or(0))
+        }
+        (_, Asks::Degrees { values, .. }) => {
+            let degree = u8::try_from(dice.below(usize::from(values))).unwrap_or(0);
+            let eye = *dice.pick(&[Eye::Ordinary, Eye::Looks, Eye::Certain]);
+            let than = *dice.pick(&[Than::Just, Than::AtLeast, Than::LessThan]);
+            Answer::Value(Judged { degree, than, eye }.value())
         }
         (_, Asks::HowMuch { most, .. }) => {
             let most = usize::try_from(most).unwrap_or(0);
@@ -283,7 +289,11 @@ pub(super) fn any_key(dice: &mut Dice) -> Event {
 
 fn seeds() -> Vec<Vec<u8>> {
     let random = (0..24).map(|seed| {
-        let rules = RandomRules::draw(&mut Dice::new(seed));
+        let mut dice = Dice::new(seed);
+        let mut rules = RandomRules::draw(&mut dice);
+        if seed % 3 == 0 {
+            rules.add_degrees(&mut dice);
+        }
         let built = tellmark_compile::build(&rules.model, &|_| "a sentence".to_owned());
         built.expect("small rules fit").bytes.bytes().to_vec()
     });

@@ -2,7 +2,7 @@
 
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Nature;
-use tellmark_core::piece::Answer;
+use tellmark_core::piece::Eye;
 
 use tellmark_compile::set_up::{Case, SetUp, part_ref};
 use tellmark_language::model::StateId;
@@ -34,9 +34,9 @@ pub(super) fn rivals(
     state: StateId,
 ) -> Vec<Rival> {
     let row = &set_up.built.states.states[set_up.built.states.declared(state)];
-    let ask = row.whether.unwrap_or(row.ask);
+    let (ask, certainly) = row.said(true, Eye::Certain);
     let now = hidden(set_up, case);
-    let before = case.inspection.answer(part, ask, Answer::Certain(true));
+    let before = case.inspection.answer(part, ask, certainly);
     let then = if case.inspection.settle().is_ok() {
         hidden(set_up, case)
     } else {

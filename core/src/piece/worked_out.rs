@@ -1,0 +1,119 @@
+//! Readings that follow from others: a difference, a sum, the largest of some.
+
+use super::{Answer, Piece};
+use crate::pack::{Form, NONE, Pack, WorkedOut, Working};
+
+/// Readings gathered from the operands of a measure.
+#[derive(Clone, Copy)]
+struct Gathered {
+    sum: i64,
+    most: i64,
+    least: i64,
+}
+
+impl Gathered {
+    fn and(self, other: Self) -> Self {
+        Self {
+            sum: self.sum.saturating_add(other.sum),
+            most: self.most.max(other.most),
+            least: self.least.min(other.least),
+        }
+    }
+}
+
+impl Piece<'_> {
+    /// Works out every measure of a part that follows from others; whether any is
+    /// another now.
+    pub(crate) fn work_out(&mut self, pack: &Pack<'_>, part: usize) -> bool {
+        let place = usize::from(self.record(part).place);
+        let mut has_changed = false;
+        for row in 0..pack.workings() {
+            let working = pack.working(row);
+            if pack.ask_slot(place, working.ask).is_none() {
+                continue;
+            }
+            let reading = self.worked_out(pack, part, &working);
+            let answer = reading.map_or(Answer::NotLooked, Answer::Reading);
+            if let Ok(before) = self.set(pack, part, working.ask, answer) {
+                has_changed |= before != answer;
+            }
+        }
+        has_changed
+    }
+
+    /// What a measure comes to; `None` as long as a reading is not there.
+    fn worked_out(&self, pack: &Pack<'_>, part: usize, working: &WorkedOut) -> Option<i32> {
+        let Form::HowMuch { least, most, .. } = pack.ask(usize::from(working.ask)).form else {
+            return None;
+        };
+        let first = self.gathered(
+            pack,
+            part,
+            (working.first, working.first_kind, working.first_which),
+        )?;
+        let second = match working.second {
+            NONE => None,
+            ask => {
+                Some(self.gathered(pack, part, (ask, working.second_kind, working.second_which))?)
+            }
+        };
+        let all = second.map_or(first, |second| first.and(second));
+        let found = match (working.working, second) {
+            (Working::Difference, Some(second)) => first.sum.saturating_sub(second.sum).abs(),
+            (Working::Share, Some(second)) => share(first.sum, second.sum)?,
+            (Working::Difference | Working::Share, None) => return None,
+            (Working::Sum, _) => all.sum,
+            (Working::Most, _) => all.most,
+            (Working::Least, _) => all.least,
+        };
+        i32::try_from(found.clamp(least.into(), most.max(least).into())).ok()
+    }
+
+    /// The readings of an operand: of the part itself, of one of its parts, or of all.
+    fn gathered(
+        &self,
+        pack: &Pack<'_>,
+        part: usize,
+        (ask, kind, which): (u16, u16, u8),
+    ) -> Option<Gathered> {
+        if kind == NONE {
+            return self.reading(pack, part, ask);
+        }
+        let place = usize::from(self.record(part).place);
+        let mut places = pack.children(place);
+        let place = places.find(|&place| pack.place(place).kind == kind)?;
+        let mut all: Option<Gathered> = None;
+        for part in self.children_at(part, place) {
+            if which != 0 && self.record(part).number != which {
+                continue;
+            }
+            let one = self.reading(pack, part, ask)?;
+            all = Some(all.map_or(one, |all| all.and(one)));
+        }
+        all
+    }
+
+    fn reading(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Option<Gathered> {
+        match self.answer(pack, part, ask) {
+            Some(Answer::Reading(reading)) => {
+                let reading = i64::from(reading);
+                Some(Gathered {
+                    sum: reading,
+                    most: reading,
+                    least: reading,
+                })
+            }
+            _ => None,
+        }
+    }
+}
+
+/// One reading as a share of another, in hundredths of one per cent, to the nearest; of
+/// nothing there is none.
+fn share(part: i64, whole: i64) -> Option<i64> {
+    if whole <= 0 {
+        return None;
+    }
+    let twice = part.checked_mul(20_000)?.checked_add(whole)?;
+    twice.checked_div_euclid(whole.checked_mul(2)?)
+}

@@ -1,0 +1,47 @@
+//! Measures that are worked out from others.
+
+use crate::model::{KindId, SignId};
+
+/// How a measure is worked out.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq, Eq)]
+pub struct WorkedOut {
+    /// In which way.
+    pub working: Working,
+    /// From what.
+    pub of: Vec<Operand>,
+}
+
+/// A way to work a measure out.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Working {
+    /// By how much the two readings differ.
+    Difference,
+    /// All readings together.
+    Sum,
+    /// The first reading as a share of the second.
+    Share,
+    /// The largest reading.
+    Most,
+    /// The smallest reading.
+    Least,
+}
+
+/// What a measure is worked out from: a reading, or one of each of several parts.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Operand {
+    /// Of which of its parts; `None`: of the part itself.
+    pub part: Option<OwnPart>,
+    /// The measure.
+    pub sign: SignId,
+}
+
+/// Parts that something has.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OwnPart {
+    /// Their kind.
+    pub kind: KindId,
+    /// Index of its name; `None`: all of them, or the only one.
+    pub named: Option<u8>,
+    /// Whether there can be several.
+    pub several: bool,
+}

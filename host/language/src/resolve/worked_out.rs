@@ -1,0 +1,327 @@
+//! Measures that are worked out from others: which, and what that comes to in range and
+//! spread.
+
+use crate::entry::{Entry, Opener};
+use crate::grammar::worked_out;
+use crate::message::{Message, Problem};
+use crate::model::{
+    Asks, KindId, Operand, OwnPart, Sense, SignId, Ticks, Unit, WorkedOut, Working,
+};
+use crate::resolve::Reader;
+use crate::resolve::look::{Done, Look, Put, refuse};
+use crate::resolve::measure::dimension;
+use crate::span::Span;
+use crate::syntax::{NewOperand, NewWorking};
+use crate::words::{capital, how_words, list};
+
+/// The largest share that is told apart: 1000 %.
+const MOST_SHARE: i64 = 100_000;
+
+impl Reader<'_> {
+    /// `How far a table leans is the difference between …`. What is worked out may be
+    /// worked out from in its turn, in whatever order the sentences stand.
+    pub(super) fn workings(&mut self, entries: &[Entry]) {
+        // The standard rules first, so that the house's own find them there.
+        let of = |standard| {
+            let of = move |e: &&Entry| e.opener == Opener::WorkedOut && e.standard == standard;
+            entries.iter().filter(of)
+        };
+        let mut open: Vec<&Entry> = of(true).chain(of(false)).collect();
+        while !open.is_empty() {
+            let is_known = |entry: &&Entry| self.can_be_worked_out(entry);
+            let (mut now, later): (Vec<&Entry>, Vec<&Entry>) = open.into_iter().partition(is_known);
+            open = later;
+            if now.is_empty() {
+                // What is left names something that there is not: its message says so.
+                now = std::mem::take(&mut open);
+            }
+            for entry in now {
+                self.mending(entry, Self::work_out);
+            }
+        }
+    }
+
+    /// Whether everything that a sentence names is known by now.
+    fn can_be_worked_out(&mut self, entry: &Entry) -> bool {
+        let Ok(new) = self.parse_tokens(entry, &entry.sentence, worked_out::worked_out) else {
+            return false;
+        };
+        self.with_look(|look| match look.plain(&new.noun) {
+            Ok(found) => new.of.iter().all(|of| look.operand(found.kind, of).is_ok()),
+            Err(_) => false,
+        })
+    }
+
+    fn work_out(&mut self, entry: &Entry) {
+        let Some(new) = self.parse(entry, worked_out::worked_out) else {
+            return;
+        };
+        let particulars = self.particulars(entry);
+        let good = self.good_name(&new.phrase, true);
+        if self.keep(entry, good).is_none() {
+            return;
+        }
+        let Some(kind) = self.owner(entry, &new.noun) else {
+            return;
+        };
+        let worked = self.with_look(|look| look.working(kind, &new));
+        let Some((worked, unit)) = self.keep(entry, worked) else {
+            return;
+        };
+        let sound = self.with_look(|look| look.no_circle(kind, &new, &worked));
+        if self.keep(entry, sound).is_none() {
+            return;
+        }
+        let gauge = match particulars.reads_to {
+            Some(quantity) => self.gauge(quantity, unit),
+            None => Ok(self.with_look(|look| look.spread(&worked))),
+        };
+        let Some(gauge) = self.keep(entry, gauge) else {
+            return;
+        };
+        let (least, most) = self.with_look(|look| look.ends(kind, &worked));
+        let asks = Asks::HowMuch {
+            word: self.written(new.word.at),
+            phrase: self.written(new.phrase.at),
+            unit,
+            least,
+            most,
+            gauge,
+        };
+        self.vocab.measuring.insert(new.word.text.clone());
+        self.how_much_sign(entry, Sense::Measure, kind, &new.phrase, asks, &particulars);
+        let mut signs = self.model.signs.iter_mut();
+        if let Some(sign) = signs.find(|sign| sign.at == entry.at) {
+            sign.worked = Some(worked);
+        }
+    }
+}
+
+impl Look<'_> {
+    fn working(&self, kind: KindId, new: &NewWorking) -> Done<(WorkedOut, Unit)> {
+        let mut of = Vec::new();
+        for operand in &new.of {
+            of.push(self.operand(kind, operand)?);
+        }
+        let is_single = new.working == Working::Difference || new.working == Working::Share;
+        for (operand, new) in of.iter().zip(&new.of) {
+            let several = operand.part.filter(|part| part.several && is_single);
+            if let Some(part) = several {
+                let several = Some(self.plural(part.kind));
+                return refuse(new.at, Problem::NotOneReading { several });
+            }
+        }
+        let is_one = |operand: &Operand| operand.part.is_none_or(|part| !part.several);
+        if let ([one], false) = (&of[..], is_single)
+            && is_one(one)
+        {
+            return refuse(new.at, Problem::NotOneReading { several: None });
+        }
+        let units: Vec<Unit> = of.iter().filter_map(|o| self.unit_asked(o.sign)).collect();
+        let unit = units.first().copied().unwrap_or(Unit::Mm);
+        if let Some(other) = units.iter().find(|u| dimension(**u) != dimension(unit)) {
+            let (one, other) = (&capital(dimension(unit)), dimension(*other));
+            return refuse(new.at, Problem::UnlikeMeasures { one, other });
+        }
+        let worked = WorkedOut {
+            working: new.working,
+            of,
+        };
+        let unit = match new.working {
+            Working::Share => Unit::Percent,
+            _ => unit,
+        };
+        Ok((worked, unit))
+    }
+
+    /// Refuses what would be worked out from itself: said again, a measure may be one of
+    /// those that others rest on.
+    fn no_circle(&self, kind: KindId, new: &NewWorking, worked: &WorkedOut) -> Done<()> {
+        let itself = self.measure(kind, Some(&new.phrase), Some(&new.word), Put::Named);
+        let Some(itself) = itself else {
+            return Ok(());
+        };
+        for (of, new) in worked.of.iter().zip(&new.of) {
+            let mut open = vec![of.sign];
+            let mut seen = Vec::new();
+            while let Some(sign) = open.pop() {
+                if sign == itself {
+                    let words = &self.files_words(new.at);
+                    return refuse(new.at, Problem::NoSuchMeasure { words, owner: None });
+                }
+                if !seen.contains(&sign) {
+                    seen.push(sign);
+                    let worked = self.sign(sign).worked.iter();
+                    open.extend(worked.flat_map(|worked| &worked.of).map(|of| of.sign));
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn unit_asked(&self, sign: SignId) -> Option<Unit> {
+        match self.sign(sign).asks {
+            Asks::HowMuch { unit, .. } => Some(unit),
+            _ => None,
+        }
+    }
+
+    /// The measure that is named, and of which part.
+    fn operand(&self, owner: KindId, new: &NewOperand) -> Done<Operand> {
+        let part = match &new.part {
+            None => None,
+            Some((name, noun)) => {
+                let found = self.plain(noun)?;
+                let Some(member) = self.tree.member(owner, found.kind) else {
+                    return Err(Box::new(self.has_not(owner, found.kind, noun)));
+                };
+                let named = match name {
+                    Some(name) => {
+                        let mut names = member.names.iter();
+                        let at = names.position(|n| n.to_lowercase() == name.text);
+                        match at.and_then(|at| u8::try_from(at).ok()) {
+                            Some(at) => Some(at),
+                            None => return self.which_of(found.kind, Some(&name.text), noun.at),
+                        }
+                    }
+                    None => None,
+                };
+                let several = named.is_none() && member.most > 1;
+                if several && !found.plural {
+                    return self.which_of(found.kind, None, noun.at);
+                }
+                Some(OwnPart {
+                    kind: found.kind,
+                    named,
+                    several,
+                })
+            }
+        };
+        let kind = part.map_or(owner, |part| part.kind);
+        match self.measure(kind, new.phrase.as_ref(), Some(&new.word), Put::Named) {
+            Some(sign) => Ok(Operand { part, sign }),
+            None => {
+                let words = self.files_words(new.at);
+                let owner = &self.a(kind);
+                let owner = Some(owner.as_str());
+                refuse(
+                    new.at,
+                    Problem::NoSuchMeasure {
+                        words: &words,
+                        owner,
+                    },
+                )
+            }
+        }
+    }
+
+    fn which_of<T>(&self, kind: KindId, name: Option<&str>, at: Span) -> Done<T> {
+        let part = self.name(kind);
+        let problem = Problem::WhichPart {
+            part,
+            name,
+            names: None,
+        };
+        Err(Box::new(Message::new(at, problem)))
+    }
+
+    fn files_words(&self, at: Span) -> String {
+        let file = self.files.file(at);
+        let text = file.map_or("", |file| file.text.as_str());
+        crate::token::one_line(at.words(text))
+    }
+
+    /// One standard deviation of what is worked out, from those of the readings: of a
+    /// difference or a sum the root of their squares together (of all its parts, as many
+    /// as usual), of the largest or the smallest that of the coarsest. A share is taken as
+    /// exact.
+    fn spread(&self, worked: &WorkedOut) -> Ticks {
+        let gauges = worked.of.iter().map(|of| {
+            let gauge = match self.sign(of.sign).asks {
+                Asks::HowMuch { gauge, .. } => i64::from(gauge),
+                _ => 0,
+            };
+            let usual = of.part.filter(|part| part.several).map_or(1, |part| {
+                let owners = self.tree.owners(part.kind);
+                let mut members = owners
+                    .iter()
+                    .filter_map(|o| self.tree.member(*o, part.kind));
+                members.next().map_or(1, |member| i64::from(member.usual))
+            });
+            (gauge, usual.max(1))
+        });
+        let gauge = match worked.working {
+            Working::Difference | Working::Sum => {
+                let squares: i64 = gauges.map(|(gauge, usual)| gauge * gauge * usual).sum();
+                root(squares)
+            }
+            Working::Most | Working::Least => gauges.map(|(gauge, _)| gauge).max().unwrap_or(0),
+            Working::Share => 0,
+        };
+        Ticks::try_from(gauge).unwrap_or(Ticks::MAX)
+    }
+
+    /// The smallest and the largest that it can come to.
+    fn ends(&self, owner: KindId, worked: &WorkedOut) -> (Ticks, Ticks) {
+        let of: Vec<(i64, i64, i64, i64)> = worked
+            .of
+            .iter()
+            .map(|of| {
+                let (least, most) = self.sign(of.sign).asks.ends().unwrap_or((0, 1));
+                let several = of.part.filter(|part| part.several);
+                let member = several.and_then(|part| self.tree.member(owner, part.kind));
+                let (few, many) = member.map_or((1, 1), |m| (m.least.max(1), m.most.max(1)));
+                (least.into(), most.into(), few.into(), many.into())
+            })
+            .collect();
+        let first = of.first().copied().unwrap_or((0, 1, 1, 1));
+        let second = of.get(1).copied().unwrap_or(first);
+        let (least, most) = match worked.working {
+            Working::Difference => (0, (first.1 - second.0).max(second.1 - first.0)),
+            Working::Sum => of.iter().fold((0, 0), |(low, high), of| {
+                let times = |end: i64| [end * of.2, end * of.3];
+                let least = times(of.0).into_iter().min().unwrap_or(0);
+                let most = times(of.1).into_iter().max().unwrap_or(0);
+                (low + least, high + most)
+            }),
+            Working::Share => {
+                let most = match second.0 {
+                    low if low > 0 => first.1 * 10_000 / low,
+                    _ => MOST_SHARE,
+                };
+                (0, most.clamp(1, MOST_SHARE))
+            }
+            Working::Most => (first.0.max(second.0), first.1.max(second.1)),
+            Working::Least => (first.0.min(second.0), first.1.min(second.1)),
+        };
+        let held = |end: i64| Ticks::try_from(end).unwrap_or(Ticks::MAX - 1);
+        let (least, most) = (held(least), held(most));
+        (least, most.max(least.saturating_add(1)))
+    }
+
+    /// Refuses a note or a step about what is worked out.
+    pub(super) fn not_worked_out(&self, sign: SignId, at: Span) -> Done<SignId> {
+        let Some(worked) = &self.sign(sign).worked else {
+            return Ok(sign);
+        };
+        let mut of: Vec<String> = worked
+            .of
+            .iter()
+            .map(|of| {
+                let kind = self.sign(of.sign).kind;
+                how_words(&self.sign(of.sign).asks, &self.a(kind))
+            })
+            .collect();
+        of.dedup();
+        let sign = &capital(&self.sign_words(sign));
+        let of = &list(&of);
+        refuse(at, Problem::IsWorkedOut { sign, of })
+    }
+}
+
+/// The root of a number, rounded.
+fn root(square: i64) -> i64 {
+    #[allow(clippy::cast_possible_truncation, clippy::cast_precision_loss)]
+    let root = (square as f64).sqrt().round() as i64;
+    root
+}
