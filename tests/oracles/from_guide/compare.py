@@ -2070,6 +2070,20 @@ Job: glue the trunklet.  Takes: 1 to 6 hours, mostly 2
 Job: tie the trunklet.  Takes: 30 minutes to 2 hours  Mends: a trunklet is racky
 """
 
+BESIDE = """
+House rules for dates beside one another, version 1.
+Pieces: trunklet.
+Parts: claspet, peglet.
+A trunklet has a claspet and 3 peglets.
+You can see whether a trunklet shows oddments.  On its own: in 1 of 10 cases
+You can see whether a peglet is turned.  On its own: in 1 of 10 cases
+You can see whether a peglet is freshish.  On its own: in 1 of 10 cases
+A trunklet is usually earlier than its claspet.  From: house  Evidence: weak
+A trunklet that shows oddments has a later peglet.  From: house  Evidence: strong
+A peglet that is turned is usually from 1815 to 1850.  From: house
+A peglet that is freshish is later than its trunklet.  From: house
+"""
+
 
 def ask_job(rules, piece, findings, *words):
     """Opens a job, notes the findings, and gives back what a command says as JSON."""
@@ -2140,6 +2154,22 @@ def other_figures():
         show("made in the %ds" % row["decade"], when[row["decade"]], row["chance"])
     for part in said["parts"]:
         show(part["part"] + " is original", original[part["part"]], part["original"])
+    beside(date)
+
+
+def beside(date):
+    """Dates of parts beside what they are built into."""
+    findings = ["trunklet shows oddments", "peglet 2 is turned", "peglet 3 is freshish"]
+    turned = date.weight("fair", "usually", 1815, 1850)
+    peglets = ["peglet 1", "peglet 2", "peglet 3"]
+    when, original = date.work_out(
+        [], {"the claspet": ([], 1 / 4), "peglet 1": ([], 1), "peglet 2": ([turned], 1),
+             "peglet 3": ([], 1 / 20)}, [(peglets, 1 / 500)])
+    said = ask_job(BESIDE, "trunklet", findings, "date", "--made-in", "britain")
+    for row in said["decades"]:
+        show("beside, made in the %ds" % row["decade"], when[row["decade"]], row["chance"])
+    for part in said["parts"]:
+        show("beside, %s is original" % part["part"], original[part["part"]], part["original"])
 
 
 def main():

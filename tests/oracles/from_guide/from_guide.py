@@ -6,6 +6,7 @@ clever here: every world of what bears on a question is visited, so only small p
 Sums are in floating point.
 """
 
+import itertools
 import math
 import re
 
@@ -1372,8 +1373,10 @@ class Date:
         """Several sentences with one condition: in each decade the smallest counts."""
         return {d: min(w[d] for w in weights) for d in self.decades}
 
-    def work_out(self, piece, parts):
-        """Chance of each decade for the piece, of each part's being original, of its decade."""
+    def work_out(self, piece, parts, together=()):
+        """Chance of each decade for the piece, and of each part's being original.
+
+        `together`: (names of parts, weight where all of them are as old as the piece)."""
         total, when = 0.0, dict.fromkeys(self.decades, 0.0)
         original = dict.fromkeys(parts, 0.0)
         for d in self.decades:
@@ -1391,13 +1394,20 @@ class Date:
                 same = 0.833 * same_age * weigh(d)
                 other = 0.167 * sum(weigh(x) for x in later) / len(later)
                 ways[name] = same, other
-            all_parts = start
-            for same, other in ways.values():
-                all_parts *= same + other
-            total += all_parts
-            when[d] += all_parts
-            for name, (same, other) in ways.items():
-                original[name] += all_parts * same / (same + other)
+            # Every way in which each part is as old as the piece, or is not.
+            names = list(ways)
+            for as_old in itertools.product((True, False), repeat=len(names)):
+                way = start
+                for name, same_age in zip(names, as_old):
+                    way *= ways[name][0 if same_age else 1]
+                old = {name for name, same_age in zip(names, as_old) if same_age}
+                for group, weight in together:
+                    if old.issuperset(group):
+                        way *= weight
+                total += way
+                when[d] += way
+                for name in old:
+                    original[name] += way
         return ({d: x / total for d, x in when.items()},
                 {n: x / total for n, x in original.items()})
 
