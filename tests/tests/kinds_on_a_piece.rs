@@ -364,6 +364,32 @@ A secretaire has no bun feet.
     assert_eq!(model.changes.len(), 2, "{:?}", model.changes);
 }
 
+/// What a house has of one kind of foot takes the place of standard feet, unless it says both.
+#[test]
+fn a_house_has_its_own_kind_of_part_instead() {
+    let usual = |own: &str| -> Vec<u8> {
+        let reading = both(RULES, own);
+        let said: Vec<&str> = reading.messages.iter().map(|m| m.text.as_str()).collect();
+        assert!(reading.is_usable(), "{said:?}");
+        let chest = &reading.model.kinds[1];
+        assert_eq!(chest.name, "chest of drawers");
+        let mut feet: Vec<(String, u8)> = chest
+            .members
+            .iter()
+            .map(|m| (reading.model.kinds[m.kind.index()].name.clone(), m.usual))
+            .filter(|(name, _)| name.contains("foot"))
+            .collect();
+        feet.sort();
+        feet.into_iter().map(|(_, usual)| usual).collect()
+    };
+    assert_eq!(usual("A chest of drawers has 3 bracket feet."), [3]);
+    assert_eq!(
+        usual("A chest of drawers has 2 feet and 3 bracket feet."),
+        [3, 2]
+    );
+    assert_eq!(usual("A drawer has 2 knobs."), [4]);
+}
+
 /// What is said again of a kind has its own figures and keeps the rest.
 #[test]
 fn figures_of_its_own() {

@@ -239,7 +239,8 @@ pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
         Some(Opener::Trace)
     } else if ["kind", "sort", "type"].iter().any(|word| {
         holds(sentence, &format!("is a {word} of")) || holds(sentence, &format!("are a {word} of"))
-    }) {
+    }) || holds(sentence, "is kind of")
+    {
         Some(Opener::KindOf)
     } else if has.is_some() && that.is_none() {
         Some(Opener::Makeup)

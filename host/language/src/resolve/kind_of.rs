@@ -127,6 +127,9 @@ impl Reader<'_> {
     /// Gives every kind the parts of the kind that it is a kind of, but for those that its
     /// own take the place of, and those that it is said to have none of.
     pub(super) fn inherit_members(&mut self) {
+        for kind in 0..self.model.kinds.len() {
+            self.own_instead_of_standard(kind);
+        }
         for left_out in std::mem::take(&mut self.left_out) {
             self.leave_out(&left_out);
         }
@@ -139,6 +142,25 @@ impl Reader<'_> {
         for (_, kind, general) in special {
             let from = self.model.kinds[general.index()].members.clone();
             self.take_over(kind, &from);
+        }
+    }
+
+    /// Where a house says of a standard part that it has bracket feet, these take the place of
+    /// its standard feet.
+    fn own_instead_of_standard(&mut self, kind: usize) {
+        let members = self.model.kinds[kind].members.clone();
+        for standard in &members {
+            if !self.is_standard(standard.at) {
+                continue;
+            }
+            let is_kin = |own: &&Member| {
+                !self.is_standard(own.at) && self.model.are_kin(own.kind, standard.kind)
+            };
+            if let Some(own) = members.iter().find(is_kin) {
+                self.replaced(&self.written(standard.at), standard.at, own.at);
+                let members = &mut self.model.kinds[kind].members;
+                members.retain(|member| member.kind != standard.kind);
+            }
         }
     }
 
