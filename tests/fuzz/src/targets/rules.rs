@@ -4,6 +4,7 @@ use super::{Form, Seen, Target, file, files, sum, words_in};
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_language::{Level, Reading, SourceFile, Style, record, render, words};
 use tellmark_tests::dice::Dice;
+use tellmark_tests::kinds::draw;
 
 pub(super) const TARGET: Target = Target {
     name: "rules",
@@ -111,6 +112,7 @@ pub(super) fn seeds() -> Vec<Vec<u8>> {
     seeds.extend(files("tests/packs/v1", ".rules.txt"));
     seeds.extend(blocks(&file("README.md")));
     seeds.extend(blocks(&file("rules/LANGUAGE.md")));
+    seeds.extend((0..6).map(|seed| draw(seed).with.into_bytes()));
     // Pieces of the standard rules, with the words that they are written in.
     let words = file("rules/words.rules.txt");
     let mut dice = Dice::new(1);
