@@ -409,6 +409,43 @@ You can see whether a bracket foot is damp.  On its own: in 3 of 10 cases
     assert_eq!(damp.count(), 3, "the question stays");
 }
 
+/// What has feet only of special kinds has no feet to count but these.
+#[test]
+fn only_what_there_is_is_counted() {
+    let text = "\
+House rules for stands, version 1.
+Pieces: stand, tall stand.
+Parts: foot (plural feet), bun foot (plural bun feet), claw foot (plural claw feet).
+A bun foot is a kind of foot.
+A claw foot is a kind of foot.
+A tall stand is a kind of stand.
+A stand has 1 to 4 bun feet (usually 3).
+A tall stand has 0 to 2 claw feet and 3 bun feet.
+You can count the feet of a stand.  Ask: \"Feet?\"  On its own: in 1 of 10 cases
+You can see whether a stand is low.  Ask: \"Low?\"  On its own: in 1 of 10 cases
+If a stand has fewer than 3 feet then it is usually low.  From: house
+To look over a stand:
+    1. count the feet of the stand
+    2. see whether the stand is low
+";
+    let rules = house(text);
+    let questions = |piece: &str| -> Vec<String> {
+        with_found(&rules, piece, &[], |set_up, _| {
+            let pack = set_up.built.bytes.open().expect("it opens");
+            let root = pack.root_of(set_up.order.kind.0).expect("a piece");
+            let asks = pack.asks_of(root).map(|ask| pack.ask(usize::from(ask)));
+            asks.map(|ask| pack.text(ask.phrase).to_owned()).collect()
+        })
+    };
+    assert_eq!(questions("stand"), ["bun feet", "low"]);
+    assert_eq!(questions("tall stand"), ["low", "claw feet"]);
+    let low = |piece: &str, found: &[&str]| share(&rules, piece, found, "the stand is low");
+    assert!((low("stand", &["the stand has 2 feet"]) - (1.0 - 0.9 * 0.2)).abs() < 1e-12);
+    assert!((low("stand", &["the stand has 3 bun feet"]) - 0.1).abs() < 1e-12);
+    // Three bun feet alone are enough.
+    assert!((low("tall stand", &[]) - 0.1).abs() < 1e-12);
+}
+
 /// A pack with kinds says that it needs a reader who knows them; another is as it was.
 #[test]
 fn only_packs_with_kinds_need_a_new_reader() {

@@ -222,11 +222,18 @@ impl Reader<'_> {
             };
             let owners: Vec<KindId> = self.model.kinds_of(sign.kind).collect();
             for owner in owners {
-                let open = self.tree.members(owner).iter();
-                let open = open.filter(|member| member.least < member.most);
-                let such = open.map(|member| member.kind);
-                let such = such.filter(|&member| self.model.is_kind_of(member, part));
-                for member in such.collect::<Vec<KindId>>() {
+                let members = self.tree.members(owner).iter();
+                let such = members.filter(|member| self.model.is_kind_of(member.kind, part));
+                let open = such.filter(|member| member.least < member.most);
+                let mut open: Vec<KindId> = open.map(|member| member.kind).collect();
+                if owner == sign.kind && self.tree.own_member(owner, part).is_none() {
+                    // It has no feet but bracket feet: these are what is counted.
+                    if let Some(&first) = open.first() {
+                        self.model.signs[id.index()].asks = Asks::HowMany(first);
+                        open.remove(0);
+                    }
+                }
+                for member in open {
                     let asks = Asks::HowMany(member);
                     let mut known = self.model.signs.iter();
                     if !known.any(|sign| sign.kind == owner && sign.asks == asks) {
