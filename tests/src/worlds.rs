@@ -91,3 +91,26 @@ pub fn posteriors(
     });
     (total > 0.0).then(|| with.iter().map(|w| w / total).collect())
 }
+
+/// Whether a state would be a reason for itself. Reading refuses such rules; those that are
+/// made up at random may have one where a mark of a measure leads to a lower level.
+#[must_use]
+pub fn has_circle(ground: &Ground) -> bool {
+    let mut settled = vec![false; ground.states.len()];
+    loop {
+        let is_free = |state: usize| {
+            let mut free = true;
+            for cause in &ground.states[state].causes {
+                cause.when.states(&mut |from| free &= settled[from]);
+            }
+            free
+        };
+        let next: Vec<usize> = (0..settled.len())
+            .filter(|&state| !settled[state] && is_free(state))
+            .collect();
+        if next.is_empty() {
+            return settled.contains(&false);
+        }
+        next.into_iter().for_each(|state| settled[state] = true);
+    }
+}
