@@ -85,6 +85,7 @@ pub struct Kinds {
     left_out: Vec<(usize, usize)>,
     with: Vec<String>,
     without: String,
+    all_written_out: bool,
 }
 
 /// The two texts.
@@ -93,6 +94,9 @@ pub struct Texts {
     pub with: String,
     /// Without.
     pub without: String,
+    /// Whether no sentence was left out of the second text because it can never hold of
+    /// some kind. What such a sentence reads can be said of that kind where there are kinds.
+    pub all_written_out: bool,
     /// The pieces that there are.
     pub pieces: Vec<&'static str>,
 }
@@ -116,6 +120,7 @@ pub fn draw(seed: u64) -> Texts {
     Texts {
         with: with.join("\n"),
         without: all.without,
+        all_written_out: all.all_written_out,
         pieces: all
             .kinds
             .iter()
@@ -167,6 +172,7 @@ Unless we say otherwise, a fault is there on its own: in 2 of 10 cases.
             left_out: Vec::new(),
             with,
             without: head.to_owned(),
+            all_written_out: true,
         }
     }
 
@@ -432,6 +438,11 @@ Unless we say otherwise, a fault is there on its own: in 2 of 10 cases.
             _ => (Whose::Own, subject),
         };
         let mut what = self.cause(dice, kind);
+        // "No drawer is not weak" is refused.
+        if let (Whose::Down(Many::No | Many::AtMostOne, _), What::Is(word, false)) = (&whose, what)
+        {
+            what = What::Is(word, true);
+        }
         // Numbers of parts are asked of the subject alone, where they can be so.
         if let What::Has(more, n, part) = what {
             let such = self
@@ -634,7 +645,10 @@ Unless we say otherwise, a fault is there on its own: in 2 of 10 cases.
             let flat = conditions.iter().map(|c| self.flat(kind, c)).collect();
             let flat = simple(Flat::All(flat));
             let rows = match &flat {
-                Flat::Known(false) => continue,
+                Flat::Known(false) => {
+                    self.all_written_out = false;
+                    continue;
+                }
                 // What is always so: it is dull or it is not.
                 Flat::Known(true) => {
                     "    - any of these is true:\n        - it is weak\n        - it is not weak\n"

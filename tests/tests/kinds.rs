@@ -130,6 +130,20 @@ fn findings(dice: &mut Dice, checked: &Checked, piece: &str) -> Vec<String> {
                 let verb = *dice.pick(&["is", "is not", "looks"]);
                 found.push(format!("{name} {verb} {}", row.phrase));
             }
+            for child in set_up.built.places.children(place) {
+                let Some(member) = &set_up.built.places.get(child).member else {
+                    continue;
+                };
+                let kind = &set_up.model.kinds[member.kind.index()];
+                if member.least < member.most && dice.chance(20) {
+                    let more = dice.below(usize::from(member.most - member.least) + 1);
+                    match usize::from(member.least) + more {
+                        0 => found.push(format!("{name} has no {}", kind.name)),
+                        1 => found.push(format!("{name} has 1 {}", kind.name)),
+                        n => found.push(format!("{name} has {n} {}", kind.plural)),
+                    }
+                }
+            }
             if name.contains("foot") && dice.chance(20) {
                 found.push(format!("{name} is worn {} mm", dice.below(12)));
             }
@@ -146,8 +160,8 @@ fn findings(dice: &mut Dice, checked: &Checked, piece: &str) -> Vec<String> {
 /// rules written out for every kind.
 #[test]
 fn kinds_give_what_sentences_for_each_kind_give() {
-    let (mut compared, mut found_all) = (0, 0);
-    for seed in 0..60 {
+    let (mut compared, mut found_all, mut with_hours) = (0, 0, 0);
+    for seed in 0..120 {
         let texts = draw(seed);
         let (with, without) = (house(&texts.with), house(&texts.without));
         let messages = |checked: &Checked| -> Vec<String> {
@@ -183,13 +197,19 @@ fn kinds_give_what_sentences_for_each_kind_give() {
             assert_eq!(one.dates, other.dates, "{what}");
             assert_eq!(keys(&one.next), keys(&other.next), "{what}");
             assert_close(&what, &one.next, &other.next, 1e-4);
-            for (hours, same) in one.hours.iter().zip(other.hours) {
-                assert!((hours - same).abs() < 1e-9, "{what}: {hours} h, {same} h");
+            if texts.all_written_out {
+                for (hours, same) in one.hours.iter().zip(other.hours) {
+                    assert!((hours - same).abs() < 1e-9, "{what}: {hours} h, {same} h");
+                }
+                with_hours += 1;
             }
             compared += 1;
         }
     }
-    assert!(compared > 120 && found_all > 400, "{compared} {found_all}");
+    assert!(
+        compared > 240 && found_all > 1_000 && with_hours > 100,
+        "{compared} {found_all} {with_hours}"
+    );
 }
 
 /// The second way to every chance, part by part, agrees with the pack.
