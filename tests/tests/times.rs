@@ -78,6 +78,25 @@ fn a_condition_holds_up_to_the_day_it_says() {
     assert_eq!(old("the trunk is 99 years old"), Truth::False);
 }
 
+/// What is had, and how long something has lasted, in one sentence.
+#[test]
+fn a_time_in_the_next_clause_is_not_of_this_one() {
+    let both = "a trunk has a lid and any lid has stood open for at least 3 weeks";
+    assert_eq!(
+        plan(both, &["the lid has stood open for a month"]),
+        Truth::True
+    );
+    let moved = "a trunk was moved within the last year and any lid has stood open for 3 weeks";
+    let house = house(&format!(
+        "{TRUNKS}When {moved} then plan to air the trunk.  From: house\n"
+    ));
+    let stops = house.reading.messages.iter();
+    assert!(
+        stops.clone().any(|m| m.level == Level::Stop),
+        "a bare time is no limit"
+    );
+}
+
 /// A time is a measure like any other: a reading within its gauge of a mark is in doubt.
 #[test]
 fn a_time_is_a_measure() {

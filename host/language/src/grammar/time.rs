@@ -13,7 +13,8 @@ use crate::input::{Read, Tokens, word, words};
 use crate::number::{Quantity, number, unit, whole};
 use crate::span::Span;
 use crate::syntax::{Compare, Name, Saying};
-use crate::token::{Number, Sort};
+use crate::token::{Number, Sort, Token};
+use crate::vocab::is_closed;
 
 /// What stands after "how": "much", "wide", "long ago".
 pub fn how(input: Tokens<'_>) -> Read<'_, Name> {
@@ -113,10 +114,15 @@ fn begins_time(input: &Tokens<'_>, at: usize) -> bool {
         || whole(input.take_from(at)).is_ok()
 }
 
+/// Whether it may be a part of what was done: the next clause is none.
+fn is_of_name(token: &Token) -> bool {
+    token.sort == Sort::Word && !is_closed(&token.text)
+}
+
 /// Up to "within", or to where a time begins.
 fn past_phrase(input: Tokens<'_>) -> Read<'_, Name> {
     let known = input.vocab.phrases.longest(input.rest);
-    let is_word = |at: usize| input.rest.get(at).is_some_and(|t| t.sort == Sort::Word);
+    let is_word = |at: usize| input.rest.get(at).is_some_and(is_of_name);
     let ends =
         |at: usize| begins_time(&input, at) || input.rest.get(at).is_some_and(|t| t.is("within"));
     let run = (0..12).take_while(|&at| is_word(at) && !ends(at)).count();
@@ -131,7 +137,7 @@ fn lasting_phrase(input: Tokens<'_>) -> Read<'_, (Name, Span)> {
     let is_for = |&at: &usize| {
         input.rest.get(at).is_some_and(|t| t.is("for")) && begins_time(&input, at + 1)
     };
-    let words = input.rest.iter().take_while(|t| t.sort == Sort::Word);
+    let words = input.rest.iter().take_while(|t| is_of_name(t));
     match (1..words.count().min(12)).find(is_for) {
         Some(count) => {
             let (rest, phrase) = named(input, count);
