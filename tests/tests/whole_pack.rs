@@ -231,3 +231,17 @@ fn several_signs_that_cannot_mean_so_much_or_so_little() {
     let checked = checked(&more("in 2 of 10 cases"));
     assert!(checked.is_sound() && checked.reading.messages.is_empty());
 }
+
+/// Two loose legs of four come to less than nothing known, where the other two are firm.
+#[test]
+fn just_so_many_that_tell_against_it() {
+    let rules = with(
+        "You can see whether a leg is bent.  Ask: \"Leg bent?\"  On its own: in 14 of 100 cases\n\
+         A stool may be overloaded without showing it.\n\
+         If at least two legs of a stool are bent, that in 51 of 100 cases means it is overloaded.  From: house\n",
+    )
+    .replace("each leg is loose\n", "each leg is loose\n    3. see whether each leg is bent\n");
+    let (number, _, text) = only(&rules);
+    assert_eq!(number, 242, "{text}");
+    assert!(text.starts_with("With just 2 of all 4 seen"), "{text}");
+}

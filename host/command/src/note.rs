@@ -8,7 +8,7 @@ use serde_json::json;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::record::{Findings, Job, Says, has_part};
+use tellmark_job::record::{Findings, Job, Says, at_odds, has_part};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Fact, Model};
 use tellmark_language::words::{self, list};
@@ -49,6 +49,15 @@ impl Note {
             .facts(&finding)
             .map_err(|message| Stopped::Misuse(message.said()))?;
         of_this_piece(model, &reader, &job, &facts)?;
+        if let Some((one, other)) = at_odds(model, &facts) {
+            let said = |at: usize| words::fact_sentence(model, &facts[at]);
+            return Err(Stopped::Misuse(format!(
+                "\"{}\" and \"{}\" say different things of the same, and only one of them can \
+                 count. Nothing was noted.",
+                said(one),
+                said(other)
+            )));
+        }
         let added = job.append(&finding, frame.now)?;
         let noted = Noted {
             line: added.number,

@@ -487,3 +487,31 @@ fn findings_that_clash_are_told_by_note() {
     note("slide 1 is worn 9 mm");
     insta::assert_snapshot!("clashing", note("slide 1 is certainly not thin"));
 }
+
+/// Of two things on one line that cannot both count, none is noted.
+#[test]
+fn a_line_at_odds_with_itself_is_refused() {
+    let user = User::with_demonstration();
+    let before = user.text("chest/record.txt");
+    for line in [
+        "drawer 1 is certainly stiff; drawer 1 is certainly not stiff",
+        "the chest of drawers is swaying. the chest of drawers is not swaying",
+        "left runner of drawer 1 is worn 2 mm; left runner of drawer 1 is worn 3 mm",
+    ] {
+        let ran = user.run(&["note", "chest", line]);
+        assert_eq!(ran.code, Some(2), "{line}: {}", ran.err);
+        assert!(
+            ran.err.contains("different things of the same"),
+            "{}",
+            ran.err
+        );
+    }
+    assert_eq!(user.text("chest/record.txt"), before);
+    // An exception to what is said of all is none.
+    user.works(&[
+        "note",
+        "chest",
+        "every drawer is stiff; drawer 1 is not stiff",
+    ]);
+    user.works(&["note", "chest", "drawer 1 is stiff; drawer 1 is stiff"]);
+}

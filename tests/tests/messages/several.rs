@@ -136,4 +136,28 @@ pub const CASES: &[Case] = &[
         text: "A sign of several parts can mean something of a hinge only, of which they are parts.",
         help: Some("Say what it means of a hinge itself: \"…, that usually means it is …\"."),
     },
+    Case {
+        name: "a measure taken for its smallest reading",
+        number: 241,
+        level: Level::Look,
+        edit: Edit::Add(
+            "If a runner is worn less than 5 mm then its drawer is often freshly waxed.  From: house",
+        ),
+        words: "a runner is worn less than 5 mm",
+        text: "Nobody says how often this is more than 0 mm. So before anybody finds out how much a runner is worn, it is taken to be 0 mm in 97 of 100 cases, and this holds.",
+        help: Some(
+            "Say under the sentence that declares it how often it is more, as in \"On its own: nearly always\".",
+        ),
+    },
+    Case {
+        name: "a hidden fault said of the wrong part",
+        number: 7,
+        level: Level::Stop,
+        edit: Edit::Add("If a drawer is stiff, that often means it is held fast.  From: house"),
+        words: "held fast",
+        text: "\"held fast\" is a thing we say of a bottom, not of a drawer.",
+        help: Some(
+            "Say \"the bottom …\", or declare it: \"A drawer may be held fast without showing it.\"",
+        ),
+    },
 ];

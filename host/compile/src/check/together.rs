@@ -14,9 +14,25 @@ pub(super) fn say(say: &mut Say<'_>, built: &Built) {
     for one in built.reached_together(model) {
         let together = &model.togethers[one.together];
         let wanted = f64::from(together.strength.chance.0) / 1000.0;
-        if (one.reached - wanted).abs() <= TOLERANCE || !said.insert(one.together) {
+        if said.contains(&one.together) {
             continue;
         }
+        if (one.reached - wanted).abs() <= TOLERANCE {
+            if one.just < one.before && !say.is_standard(together.at) {
+                said.insert(one.together);
+                say.at(
+                    together.at,
+                    Problem::JustSoManyTellAgainst {
+                        enough: together.enough.into(),
+                        all: one.signs,
+                        just: &words::figure(one.just),
+                        before: &words::figure(one.before),
+                    },
+                );
+            }
+            continue;
+        }
+        said.insert(one.together);
         say.at(
             together.at,
             Problem::TogetherMissed {

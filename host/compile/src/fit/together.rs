@@ -32,6 +32,12 @@ pub struct ReachedTogether {
     pub place: usize,
     /// The figure that it comes to.
     pub reached: f64,
+    /// The same with just so many of the signs, the first of them, and none of the others.
+    pub just: f64,
+    /// The chance of the fault before anything is known.
+    pub before: f64,
+    /// How many signs there are, with those of all parts.
+    pub signs: usize,
 }
 
 /// Fits one sentence at every place that it speaks of, the figures of all others being
@@ -95,13 +101,8 @@ fn of_sentence(rules: Rules<'_>, bytes: &PackBytes, number: usize) -> Vec<Reache
             if !within.contains(&place) {
                 continue;
             }
-            if let Some(reached) = at_place(rules, inspection, together, place) {
-                found.push(ReachedTogether {
-                    together: number,
-                    place,
-                    reached,
-                });
-            }
+            let reached = at_place(rules, inspection, (number, together), place);
+            found.extend(reached);
         }
     });
     found
@@ -112,9 +113,9 @@ fn of_sentence(rules: Rules<'_>, bytes: &PackBytes, number: usize) -> Vec<Reache
 fn at_place(
     rules: Rules<'_>,
     inspection: &mut Inspection<'_, '_, f64>,
-    together: &Together,
+    (number, together): (usize, &Together),
     place: usize,
-) -> Option<f64> {
+) -> Option<ReachedTogether> {
     let mut parts = inspection.piece().parts().iter();
     let part = parts.position(|p| usize::from(p.place) == place)?;
     let fault_part = first_of(rules, inspection, part, &together.whose)?;
@@ -135,9 +136,18 @@ fn at_place(
         fault: (fault_part, rules.states.number(together.fault)),
         sums: (0.0, 0.0),
     };
+    let before = answers.share(answers.fault)?;
     answers.from(0, 0, 1.0)?;
     let (all, with) = answers.sums;
-    (all > 0.0).then(|| with / all)
+    let just = answers.just()?;
+    (all > 0.0).then(|| ReachedTogether {
+        together: number,
+        place,
+        reached: with / all,
+        just,
+        before,
+        signs: answers.signs.len(),
+    })
 }
 
 /// A sign of a part.
@@ -186,6 +196,21 @@ impl Answers<'_, '_, '_> {
                 .answer(sign.part, sign.ask, Answer::NotLooked);
         }
         Some(())
+    }
+
+    /// The chance of the fault with a yes to just enough signs, the first ones, and a no to
+    /// the others.
+    fn just(&mut self) -> Option<f64> {
+        for (at, sign) in self.signs.clone().into_iter().enumerate() {
+            let seen = Answer::Seen(at < self.enough);
+            let _ = self.inspection.answer(sign.part, sign.ask, seen);
+        }
+        let share = self.share(self.fault);
+        for sign in self.signs.clone() {
+            let nothing = Answer::NotLooked;
+            let _ = self.inspection.answer(sign.part, sign.ask, nothing);
+        }
+        share
     }
 
     fn share(&mut self, (part, state): (usize, u16)) -> Option<f64> {

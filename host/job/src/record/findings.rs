@@ -96,6 +96,21 @@ impl<E> Findings<E> {
     }
 }
 
+/// Two findings of one line that say different things of the same, by their numbers.
+#[must_use]
+pub fn at_odds(model: &Model, facts: &[Fact]) -> Option<(usize, usize)> {
+    let about = |fact: &Fact| {
+        let part = by_one_name(model, &fact.part);
+        (part.steps, topic(model, &fact.found))
+    };
+    (1..facts.len()).find_map(|later| {
+        let earlier = facts[..later].iter().position(|fact| {
+            about(fact) == about(&facts[later]) && fact.found != facts[later].found
+        });
+        earlier.map(|earlier| (earlier, later))
+    })
+}
+
 fn puts_right(model: &Model, later: &Fact, earlier: &Fact) -> bool {
     let [later_part, earlier_part] = [later, earlier].map(|fact| by_one_name(model, &fact.part));
     if !covers(model, &later_part, &earlier_part) {

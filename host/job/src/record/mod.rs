@@ -79,7 +79,7 @@ mod repair;
 pub use create::{README, folder_name};
 pub use entry::{Decision, Entry, Photo, Says, Stage};
 pub use error::JobError;
-pub use findings::{Finding, Findings, NotUnderstood};
+pub use findings::{Finding, Findings, NotUnderstood, at_odds};
 pub(crate) use folder::HEADER_FILE;
 pub use folder::RECORD_FILE;
 pub use folder::{Added, Job, New};

@@ -163,7 +163,7 @@ problems! {
         owner: &'a str,
         other: &'a str,
         ownername: &'a str,
-        verb: &'a str,
+        declared: &'a str,
     },
     /// A small word stands in a new name.
     8 => SmallWordInName { word: &'a str, each: Option<&'a str> },
@@ -633,6 +633,15 @@ problems! {
         reached: &'a str,
         wanted: &'a str,
         less: Option<&'a str>,
+    },
+    /// A rule about little of a measure of which nobody says how much there usually is.
+    241 => TakenForSmallest { how: &'a str, smallest: &'a str, share: &'a str },
+    /// So many of several signs, no more, tell against the fault.
+    242 => JustSoManyTellAgainst {
+        enough: usize,
+        all: usize,
+        just: &'a str,
+        before: &'a str,
     },
     /// What a sign of several parts means, said of something else than what they are
     /// parts of.

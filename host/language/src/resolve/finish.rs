@@ -100,7 +100,11 @@ impl Reader<'_> {
                 };
             }
         }
-        for found in &mut self.model.signs {
+        let mut unsaid = HashSet::new();
+        for (id, found) in (0..).map(SignId).zip(&mut self.model.signs) {
+            if found.on_its_own.is_none() && matches!(found.asks, Asks::HowMuch { .. }) {
+                unsaid.insert(id);
+            }
             if found.on_its_own.is_none()
                 && matches!(
                     found.asks,
@@ -113,6 +117,9 @@ impl Reader<'_> {
         if let Some(said) = &mut self.model.inherited.said {
             said.states.clone_from(&self.model.states);
             said.signs.clone_from(&self.model.signs);
+        }
+        if let Some(often) = sign {
+            self.taken_for_smallest(&unsaid, often);
         }
     }
 

@@ -2,6 +2,7 @@
 
 pub mod answer;
 mod at_most_one;
+mod at_smallest;
 mod change;
 pub mod clause;
 pub mod common;

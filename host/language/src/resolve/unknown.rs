@@ -1,7 +1,7 @@
 //! Messages about words that are not known: what may have been meant.
 
 use crate::message::{Message, Problem};
-use crate::model::{KindId, Verb};
+use crate::model::{KindId, Nature, Verb};
 use crate::near::nearest_run;
 use crate::resolve::look::Look;
 use crate::span::Span;
@@ -165,9 +165,20 @@ impl Look<'_> {
         {
             return self.unknown_phrase(kind, name);
         }
-        let verb = match said {
-            Said::State(state) if self.state(state).verb == Verb::Shows => "shows",
-            _ => "is",
+        let of = match said {
+            Said::State(state) => Some(self.state(state)),
+            _ => None,
+        };
+        let shows = of.is_some_and(|state| state.verb == Verb::Shows);
+        let (part, phrase) = (self.a(kind), &name.text);
+        // A fault that is hidden in the one is in the other.
+        let declared = if of.is_some_and(|state| matches!(state.nature, Nature::Hidden { .. })) {
+            let be = if shows { "show" } else { "be" };
+            let part = crate::words::capital(&part);
+            format!("{part} may {be} {phrase} without showing it.")
+        } else {
+            let is = if shows { "shows" } else { "is" };
+            format!("You can see whether {part} {is} {phrase}.")
         };
         Message::new(
             name.at,
@@ -176,7 +187,7 @@ impl Look<'_> {
                 owner: &self.a(other),
                 other: &self.a(kind),
                 ownername: self.name(other),
-                verb,
+                declared: &declared,
             },
         )
     }
