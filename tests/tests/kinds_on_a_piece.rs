@@ -511,3 +511,99 @@ fn a_part_alone_is_of_one_kind() {
     };
     assert_eq!(fact_line(model, &fact), "every bracket foot cannot be seen");
 }
+
+const STANDS: &str = "\
+House rules for stands, version 1.
+Pieces: stand, tall stand.
+Parts: leg, turned leg.
+A tall stand is a kind of stand.
+A turned leg is a kind of leg.
+A stand has 2 legs.
+You can measure how much a leg is worn, in mm, from 0 to 50.  Ask: \"Worn?\"  Reads to: 0.5 mm
+You can see whether a leg is split.  Ask: \"Split?\"  On its own: in 1 of 10 cases
+You can see whether a stand is plain.  Ask: \"Plain?\"  On its own: in 1 of 10 cases
+A stand may be twisted without showing it.  On its own: in 1 of 10 cases
+";
+const WORN: &str = "\
+How far a stand is worn in all is the sum of how much its legs are worn.  On its own: in 5 of 10 cases
+A stand counts as tired when it is worn in all at least 20 mm.  On its own: in 1 of 10 cases
+If a stand is twisted then it is usually tired.  From: house
+";
+
+fn stops(rules: &str) -> Vec<u16> {
+    let messages = house(rules).reading.messages;
+    let stops = messages.iter().filter(|m| m.level == Level::Stop);
+    stops.map(tellmark_language::Message::number).collect()
+}
+
+/// What is worked out is out by as much as the readings of the parts that this kind has.
+#[test]
+fn what_is_worked_out_has_the_spread_of_the_kinds_own_parts() {
+    let kinds = format!("{STANDS}A tall stand has 6 turned legs.\n{WORN}");
+    let flat = STANDS
+        .replace("A tall stand is a kind of stand.\n", "")
+        .replace("A turned leg is a kind of leg.\n", "")
+        .replace("A stand has 2 legs.", "A tall stand has 6 turned legs.")
+        .replace(" a leg ", " a turned leg ")
+        .replace(" a stand ", " a tall stand ")
+        .replace("A stand ", "A tall stand ");
+    let worn = WORN
+        .replace("its legs", "its turned legs")
+        .replace(" a stand ", " a tall stand ")
+        .replace("A stand ", "A tall stand ");
+    let found = ["every turned leg is worn 3.2 mm"];
+    let of = |rules: &str| {
+        share(
+            &house(rules),
+            "tall stand",
+            &found,
+            "the tall stand is twisted",
+        )
+    };
+    let (by_kinds, by_hand) = (of(&kinds), of(&format!("{flat}{worn}")));
+    assert!((by_kinds - by_hand).abs() < 1e-12, "{by_kinds} {by_hand}");
+    assert!(
+        (by_kinds - 0.1).abs() > 0.01,
+        "it says something: {by_kinds}"
+    );
+}
+
+/// A number that only a kind can have is no slip.
+#[test]
+fn a_kind_may_have_more_than_its_general_kind() {
+    let rules = format!(
+        "{STANDS}A tall stand has 6 turned legs.\nIf at least three legs of a stand are split then the stand is often twisted.  From: house\n"
+    );
+    assert_eq!(stops(&rules), [0_u16; 0]);
+    let split = ["every leg is certainly split"];
+    let twisted = |piece: &str, asked: &str| share(&house(&rules), piece, &split, asked);
+    assert!((twisted("stand", "the stand is twisted") - 0.1).abs() < 1e-12);
+    let tall = twisted("tall stand", "the tall stand is twisted");
+    assert!((tall - (1.0 - 0.9 * 0.4)).abs() < 1e-12, "{tall}");
+    assert_eq!(stops(&rules.replace("three legs", "seven legs")), [38]);
+}
+
+/// "One of its legs is later" cannot be told of legs of two kinds together.
+#[test]
+fn one_later_part_of_several_kinds_is_refused() {
+    let both = "A tall stand has 1 leg and 2 turned legs.\nA stand that is plain has a later leg.  From: house\n";
+    assert_eq!(stops(&format!("{STANDS}{both}")), [189]);
+    let one = both.replace("1 leg and 2", "3");
+    assert_eq!(stops(&format!("{STANDS}{one}")), [0_u16; 0]);
+}
+
+/// Of a sentence spelt out for several kinds, it is enough that one is for the job.
+#[test]
+fn a_job_of_one_kind_is_replaced_by_the_words_of_another() {
+    let work = "\
+A tall stand has 6 turned legs.
+When a turned leg is split then plan to glue the leg.  Takes: 1 hour  From: house
+When a leg is split, instead of glue the leg plan to pin the leg.  Takes: 1 hour  From: house
+";
+    assert_eq!(stops(&format!("{STANDS}{work}")), [0_u16; 0]);
+    let owner = work.replace(
+        "When a leg is split, instead",
+        "When a stand is plain, instead",
+    );
+    assert_eq!(stops(&format!("{STANDS}{owner}")), [0_u16; 0]);
+}

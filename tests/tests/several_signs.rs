@@ -116,6 +116,34 @@ fn one_sign_of_several_parts() {
     );
 }
 
+/// Many parts are no more work than few.
+#[test]
+fn one_sign_of_very_many_parts() {
+    let many = CHESTS.replace("has 3 drawers", "has 0 to 30 drawers (usually 30)");
+    let drawers = "If at least 14 drawers of a chest are stiff, that often means the chest is racked.  From: house\n";
+    let rules = house(&format!("{many}{drawers}"));
+    let reached = rules
+        .built
+        .as_ref()
+        .expect("built")
+        .reached_together(&rules.reading.model);
+    assert!((reached[0].reached - 0.6).abs() < 1e-5, "{reached:?}");
+    let any = "If any drawer of a chest is stiff, that in 2 of 10 cases means the chest is racked.  From: house\n";
+    let rules = CHESTS.replace(
+        "stiff.     On its own: in 1 of 10",
+        "stiff.     On its own: in 2 of 100",
+    );
+    let signs = [
+        "drawer 1 is stiff",
+        "drawer 2 is stiff",
+        "drawer 3 is stiff",
+    ];
+    close(
+        after(&format!("{rules}{any}"), &signs, 1, "the chest is racked"),
+        0.2,
+    );
+}
+
 /// A sign that means something by itself keeps that promise too.
 #[test]
 fn beside_a_sentence_about_one_of_the_signs() {

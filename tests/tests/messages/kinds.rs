@@ -128,7 +128,7 @@ pub const CASES: &[Case] = &[
             "Parts: knob, ring.\nA ring is a kind of knob.\nA drawer has 2 knobs and 0 to 2 rings.\nYou can count the rings of a drawer.  Ask: \"Rings?\"\nIf any drawer of a chest of drawers has 3 knobs then it is kept near heating.  From: house",
         ),
         words: "any drawer of a chest of drawers has 3 knobs",
-        text: "A drawer has knobs of several kinds (knobs and rings), and how many all of these have cannot be asked of each of several parts.",
+        text: "A drawer has knobs of several kinds (knobs and rings), and what this says of all of them together cannot be told.",
         help: Some("Say it of each kind of part on its own."),
     },
 ];

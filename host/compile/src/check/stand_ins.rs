@@ -90,7 +90,13 @@ fn is_planned_there(
         return false;
     }
     let seen = |kind: KindId| seen_from(model, kind, one.subject);
-    if subjects.iter().all(|&kind| seen(kind).is_none()) {
+    // Spelt out for several kinds, it may be for the jobs of one of them only.
+    let others = model.stand_ins.iter().filter(|other| other.at == one.at);
+    let is_for = |other: &StandIn| {
+        let mut planned = subjects.iter();
+        planned.any(|&kind| seen_from(model, kind, other.subject).is_some())
+    };
+    if !others.into_iter().any(is_for) {
         say.at(
             one.replaced_at,
             Problem::StandInElsewhere {

@@ -137,14 +137,18 @@ fn at_place(
         sums: (0.0, 0.0),
     };
     let before = answers.share(answers.fault)?;
-    answers.from(0, 0, 1.0)?;
+    if together.path.is_empty() {
+        answers.from(0, 0, 1.0)?;
+    } else {
+        answers.of_like_parts()?;
+    }
     let (all, with) = answers.sums;
-    let just = answers.just()?;
+    let (just, with_just) = answers.first_so_many(answers.enough)?;
     (all > 0.0).then(|| ReachedTogether {
         together: number,
         place,
         reached: with / all,
-        just,
+        just: with_just / just,
         before,
         signs: answers.signs.len(),
     })
@@ -177,10 +181,7 @@ impl Answers<'_, '_, '_> {
             self.sums.1 += chance * self.share(self.fault)?;
             return Some(());
         };
-        let so = self.share((sign.part, sign.state))?;
-        let slip = self.inspection.pack().ask(sign.ask.into()).slip;
-        let slip = f64::from(slip) / 1000.0;
-        let says_yes = so * (1.0 - slip) + (1.0 - so) * slip;
+        let says_yes = self.says_yes(sign)?;
         for (answer, part_of) in [(false, 1.0 - says_yes), (true, says_yes)] {
             let count = yes + usize::from(answer);
             let left = self.signs.len() - at - 1;
@@ -198,11 +199,40 @@ impl Answers<'_, '_, '_> {
         Some(())
     }
 
-    /// The chance of the fault with a yes to just enough signs, the first ones, and a no to
-    /// the others.
-    fn just(&mut self) -> Option<f64> {
+    /// The same of one sign of parts of which each is as likely as the next to show it: so
+    /// many yeses are as likely whichever parts they are of, so that those of the first
+    /// parts count for all.
+    fn of_like_parts(&mut self) -> Option<()> {
+        let all = self.signs.len();
+        if self.enough <= 1 {
+            // All but a no to every one; the parts may stand in different parts.
+            let before = self.share(self.fault)?;
+            let (none, with_none) = self.first_so_many(0)?;
+            self.sums = (1.0 - none, before - with_none);
+            return Some(());
+        }
+        let mut ways = 1.0;
+        for yes in 0..=all {
+            if yes >= self.enough {
+                let (chance, with) = self.first_so_many(yes)?;
+                self.sums.0 += ways * chance;
+                self.sums.1 += ways * with;
+            }
+            #[allow(clippy::cast_precision_loss)]
+            let more = (all - yes) as f64 / (yes + 1) as f64;
+            ways *= more;
+        }
+        Some(())
+    }
+
+    /// The chance of a yes to just the first so many signs and a no to the others, and of
+    /// the fault with it.
+    fn first_so_many(&mut self, yes: usize) -> Option<(f64, f64)> {
+        let mut chance = 1.0;
         for (at, sign) in self.signs.clone().into_iter().enumerate() {
-            let seen = Answer::Seen(at < self.enough);
+            let says_yes = self.says_yes(sign)?;
+            chance *= if at < yes { says_yes } else { 1.0 - says_yes };
+            let seen = Answer::Seen(at < yes);
             let _ = self.inspection.answer(sign.part, sign.ask, seen);
         }
         let share = self.share(self.fault);
@@ -210,7 +240,15 @@ impl Answers<'_, '_, '_> {
             let nothing = Answer::NotLooked;
             let _ = self.inspection.answer(sign.part, sign.ask, nothing);
         }
-        share
+        Some((chance, chance * share.unwrap_or(0.0)))
+    }
+
+    /// The chance that somebody says yes to a sign, slips counted in.
+    fn says_yes(&mut self, sign: Node) -> Option<f64> {
+        let so = self.share((sign.part, sign.state))?;
+        let slip = self.inspection.pack().ask(sign.ask.into()).slip;
+        let slip = f64::from(slip) / 1000.0;
+        Some(so * (1.0 - slip) + (1.0 - so) * slip)
     }
 
     fn share(&mut self, (part, state): (usize, u16)) -> Option<f64> {

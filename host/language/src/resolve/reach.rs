@@ -365,8 +365,7 @@ impl Look<'_> {
         let Some(member) = self.tree.member(owner, part) else {
             return Ok(());
         };
-        let (least, most) = (u32::from(member.least), u32::from(member.most));
-        let possible = match amount {
+        let can_be = |(least, most): (u32, u32)| match amount {
             Amount::Any => most >= 1,
             Amount::Every => true,
             Amount::No => least == 0,
@@ -376,9 +375,21 @@ impl Look<'_> {
             Amount::FewerThan(n) => least < n,
             Amount::Exactly(n) => (least..=most).contains(&n),
         };
-        if possible {
+        // A kind of it may have other numbers, and parts of several such kinds.
+        let number_of = |owner: KindId| {
+            let members = self.tree.members(owner).iter();
+            let such = members.filter(|member| self.model.is_kind_of(member.kind, part));
+            such.fold((0, 0), |(least, most), member| {
+                (
+                    least + u32::from(member.least),
+                    most + u32::from(member.most),
+                )
+            })
+        };
+        if self.model.kinds_of(owner).map(number_of).any(can_be) {
             return Ok(());
         }
+        let (least, most) = (u32::from(member.least), u32::from(member.most));
         Err(Box::new(
             Message::new(
                 at,

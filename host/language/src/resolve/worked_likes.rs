@@ -2,7 +2,7 @@
 //! readings, and those of the parts that it has.
 
 use crate::message::{Message, Problem};
-use crate::model::{KindId, Operand, SignId};
+use crate::model::{Asks, KindId, Operand, SignId};
 use crate::resolve::Reader;
 use crate::words::{a, capital, list};
 
@@ -10,6 +10,14 @@ impl Reader<'_> {
     /// Lets every measure that is worked out go by the readings of its own kind, and of the
     /// kinds of parts that this kind has.
     pub(super) fn inherit_workings(&mut self) {
+        if self.model.kinds.iter().all(|kind| kind.general.is_none()) {
+            return;
+        }
+        let spreads: Vec<bool> = (0..)
+            .map(SignId)
+            .zip(&self.model.signs)
+            .map(|(id, _)| self.has_the_spread_of_its_readings(id))
+            .collect();
         for sign in 0..self.model.signs.len() {
             let Some(mut worked) = self.model.signs[sign].worked.clone() else {
                 continue;
@@ -21,6 +29,49 @@ impl Reader<'_> {
                 }
             }
             self.model.signs[sign].worked = Some(worked);
+        }
+        // One may be worked out from another: as often as they can stand one on the other.
+        for _ in 0..self
+            .model
+            .signs
+            .iter()
+            .filter(|s| s.worked.is_some())
+            .count()
+        {
+            for (sign, &by_readings) in spreads.iter().enumerate() {
+                self.fit_to_parts(sign, by_readings);
+            }
+        }
+    }
+
+    /// Whether nobody said how far a measure that is worked out may be out.
+    fn has_the_spread_of_its_readings(&self, sign: SignId) -> bool {
+        let said = &self.model.signs[self.model.declared_sign(sign).index()];
+        let (Some(worked), Asks::HowMuch { gauge, .. }) = (&said.worked, &said.asks) else {
+            return false;
+        };
+        let notes = std::cell::RefCell::new(Vec::new());
+        self.look(&notes).spread(said.kind, worked) == *gauge
+    }
+
+    /// How far it goes, and how far it may be out, with as many parts as its kind has.
+    fn fit_to_parts(&mut self, sign: usize, by_readings: bool) {
+        let (kind, Some(worked)) = (self.model.signs[sign].kind, &self.model.signs[sign].worked)
+        else {
+            return;
+        };
+        let notes = std::cell::RefCell::new(Vec::new());
+        let look = self.look(&notes);
+        let (ends, spread) = (look.ends(kind, worked), look.spread(kind, worked));
+        let Asks::HowMuch {
+            least, most, gauge, ..
+        } = &mut self.model.signs[sign].asks
+        else {
+            return;
+        };
+        (*least, *most) = ends;
+        if by_readings {
+            *gauge = spread;
         }
     }
 

@@ -74,7 +74,7 @@ impl Reader<'_> {
         }
         let gauge = match particulars.reads_to {
             Some(quantity) => self.gauge(quantity, unit),
-            None => Ok(self.with_look(|look| look.spread(&worked))),
+            None => Ok(self.with_look(|look| look.spread(kind, &worked))),
         };
         let Some(gauge) = self.keep(entry, gauge) else {
             return;
@@ -235,18 +235,15 @@ impl Look<'_> {
     /// difference or a sum the root of their squares together (of all its parts, as many
     /// as usual), of the largest or the smallest that of the coarsest. A share is taken as
     /// exact.
-    fn spread(&self, worked: &WorkedOut) -> Ticks {
+    pub(super) fn spread(&self, owner: KindId, worked: &WorkedOut) -> Ticks {
         let gauges = worked.of.iter().map(|of| {
             let gauge = match self.sign(of.sign).asks {
                 Asks::HowMuch { gauge, .. } => i64::from(gauge),
                 _ => 0,
             };
             let usual = of.part.filter(|part| part.several).map_or(1, |part| {
-                let owners = self.tree.owners(part.kind);
-                let mut members = owners
-                    .iter()
-                    .filter_map(|o| self.tree.member(*o, part.kind));
-                members.next().map_or(1, |member| i64::from(member.usual))
+                let member = self.tree.member(owner, part.kind);
+                member.map_or(1, |member| i64::from(member.usual))
             });
             (gauge, usual.max(1))
         });
@@ -262,7 +259,7 @@ impl Look<'_> {
     }
 
     /// The smallest and the largest that it can come to.
-    fn ends(&self, owner: KindId, worked: &WorkedOut) -> (Ticks, Ticks) {
+    pub(super) fn ends(&self, owner: KindId, worked: &WorkedOut) -> (Ticks, Ticks) {
         let of: Vec<(i64, i64, i64, i64)> = worked
             .of
             .iter()

@@ -1,9 +1,10 @@
 //! Datings for every kind.
 
 use super::Spell;
-use crate::message::Message;
-use crate::model::{DateBound, Dating, Relative};
-use crate::resolve::look::Done;
+use crate::message::{Message, Problem};
+use crate::model::{Beside, DateBound, Dating, KindId, Relative};
+use crate::resolve::look::{Done, refuse};
+use crate::words::{a, capital, list};
 
 impl Spell<'_> {
     pub(super) fn dating(
@@ -45,7 +46,22 @@ impl Spell<'_> {
             let when = relative.when.as_ref();
             let when = when.map(|when| self.condition(subject, when)).transpose()?;
             let parts = self.kinds_of(relative.part);
-            for part in parts.filter(|&part| self.tree.is_within(part, subject)) {
+            let parts: Vec<KindId> = parts
+                .filter(|&part| self.tree.is_within(part, subject))
+                .collect();
+            if relative.says == Beside::OneLater && parts.len() > 1 {
+                let plural = |kind: &KindId| self.model.kinds[kind.index()].plural.clone();
+                let kinds: Vec<String> = parts.iter().map(plural).collect();
+                return refuse(
+                    relative.at,
+                    Problem::CountedOverKinds {
+                        owner: &capital(&a(&self.model.kinds[subject.index()].name)),
+                        plural: &plural(&relative.part),
+                        kinds: &list(&kinds),
+                    },
+                );
+            }
+            for part in parts {
                 spelt.push(Relative {
                     subject,
                     when: when.clone(),
