@@ -643,6 +643,8 @@ problems! {
         just: &'a str,
         before: &'a str,
     },
+    /// A part by its own name, in a rule.
+    243 => PartByName { name: &'a str, part: &'a str, plural: &'a str, owner: &'a str },
     /// What a sign of several parts means, said of something else than what they are
     /// parts of.
     180 => PartsMeanOwn { owner: &'a str },

@@ -27,6 +27,9 @@ impl Look<'_> {
             if self.nearest(&name.text, self.vocab.nouns.forms()).is_some() {
                 break;
             }
+            if let Some(message) = self.part_by_name(noun.kind, name) {
+                return message;
+            }
             let owner = self.a(noun.kind);
             let at = front(name, &head);
             let values = self.vocab.values.forms();
@@ -199,6 +202,27 @@ impl Look<'_> {
         } else {
             Vec::new()
         }
+    }
+
+    /// "The left runner …": the names of single parts are for notes.
+    fn part_by_name(&self, kind: KindId, name: &Name) -> Option<Message> {
+        let first = name.text.split(' ').next()?;
+        let owners = (0..).map(KindId).zip(&self.model.kinds);
+        let owner = owners
+            .filter(|(_, owner)| {
+                let mut members = owner.members.iter();
+                let is_name = |given: &String| given.eq_ignore_ascii_case(first);
+                members.any(|m| m.kind == kind && m.names.iter().any(is_name))
+            })
+            .map(|(owner, _)| owner)
+            .next()?;
+        let problem = Problem::PartByName {
+            name: first,
+            part: self.name(kind),
+            plural: self.plural(kind),
+            owner: &crate::words::capital(&self.a(owner)),
+        };
+        Some(Message::new(front(name, first), problem))
     }
 
     pub(super) fn unknown_phrase(&self, kind: KindId, name: &Name) -> Message {
