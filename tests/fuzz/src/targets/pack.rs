@@ -288,17 +288,18 @@ pub(super) fn any_key(dice: &mut Dice) -> Event {
 }
 
 fn seeds() -> Vec<Vec<u8>> {
-    let random = (0..24).map(|seed| {
+    // A few of the random rules are too much for one kind of part.
+    let random = (0..).filter_map(|seed| {
         let mut dice = Dice::new(seed);
         let mut rules = RandomRules::draw(&mut dice);
         if seed % 3 == 0 {
             rules.add_degrees(&mut dice);
         }
         let built = tellmark_compile::build(&rules.model, &|_| "a sentence".to_owned());
-        built.expect("small rules fit").bytes.bytes().to_vec()
+        Some(built.ok()?.bytes.bytes().to_vec())
     });
     let mut packs = files("tests/packs/v1", ".pack");
-    packs.extend(random);
+    packs.extend(random.take(24));
     let all = packs.into_iter();
     all.map(|pack| [&[VERSION | LENGTH | SUM][..], &pack].concat())
         .collect()
@@ -306,7 +307,7 @@ fn seeds() -> Vec<Vec<u8>> {
 
 fn words() -> Vec<Vec<u8>> {
     let mut words = vec![b"TELLMARK".to_vec()];
-    words.extend((1..=18_u32).map(|section| section.to_le_bytes().to_vec()));
+    words.extend((1..=21_u32).map(|section| section.to_le_bytes().to_vec()));
     words.extend((0..=8_u8).map(|operation| vec![operation, 0, 0, 0]));
     words
 }
