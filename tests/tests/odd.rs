@@ -168,6 +168,45 @@ fn a_reading_and_a_judgement_that_no_rule_reads() {
     );
 }
 
+/// By hand: *badly* is the only level, 0.01 by itself and 1 − 0.99 × 0.05 of an unglued
+/// panel. What is left is shared as 0.98, 0.01 and 0.01 (to thousandths). A slip of 1 in 100
+/// falls half on either side.
+#[test]
+fn a_judgement_in_degrees() {
+    let rules = house(
+        "House rules for panels, version 1.\n\
+         Pieces: panel.\n\
+         You can see how badly a panel is lifted: slightly, noticeably or badly.  On its own: in 3 of 100 cases\n\
+         A panel may be unglued without showing it.  On its own: in 5 of 10 cases\n\
+         If a panel is unglued then it is nearly always badly lifted.  From: house\n",
+    );
+    let groups = |found: &[&str]| with_found(&rules, "panel", found, all_odd);
+    let sound = "the panel is certainly not unglued";
+    assert!(
+        groups(&[
+            "the panel is badly lifted",
+            "the panel is certainly unglued"
+        ])
+        .is_empty()
+    );
+    // 1 in 14 beside the rest, and no slip in 86 of 100.
+    assert!(groups(&[sound, "the panel is at least slightly lifted"]).is_empty());
+    assert!(groups(&[sound, "the panel is not lifted"]).is_empty());
+    let with_badly = |badly: f64| {
+        let rest = 1.0 - badly;
+        [0.98 * rest, 0.01 * rest, 0.01 * rest, badly]
+    };
+    let (bare, unglued) = (with_badly(0.01), with_badly(1.0 - 0.99 * 0.05));
+    let r = 0.005 / 0.995;
+    let said = |row: [f64; 4]| row[3] + r * row[2] + r * r * row[1] + r * r * r * row[0];
+    let groups = groups(&[sound, "the panel is badly lifted"]);
+    let doubt = groups[0].found[1].doubt.expect("it is doubted");
+    let rarer = said(bare) / (0.5 * said(bare) + 0.5 * said(unglued));
+    assert!((doubt.rarer - rarer).abs() < 1e-12, "{doubt:?} {rarer}");
+    let slip = 1.0 - bare[3] / said(bare);
+    assert!((doubt.slip - slip).abs() < 1e-12, "{doubt:?} {slip}");
+}
+
 /// One line may speak of several parts.
 #[test]
 fn of_a_finding_about_several_parts_the_one_that_matters_is_named() {
@@ -385,4 +424,35 @@ impl Worlds {
         });
         (total, with)
     }
+}
+
+/// A reading that others are worked out from says something of those too: it is not
+/// doubted, but what stands beside it may be.
+#[test]
+fn what_others_are_worked_out_from_is_not_doubted() {
+    let rules = house(
+        "House rules for stools, version 1.\n\
+         Pieces: stool.\n\
+         Parts: leg.\n\
+         A stool has two legs (left, right).\n\
+         You can measure how high a leg is, in mm, from 0 to 900.  Reads to: 1 mm\n\
+         How far a stool is out of level is the difference between how high its left leg is and how high its right leg is.  On its own: in 1 of 10 cases\n\
+         A stool counts as crooked when it is out of level at least 10 mm.  On its own: in 1 of 100 cases\n\
+         A leg counts as cut when it is at most 400 mm high.  On its own: in 1 of 10 cases\n\
+         A stool may be twisted without showing it.  On its own: in 1 of 10 cases\n\
+         If a stool is twisted then it is by definition crooked.  From: house\n\
+         If a stool is twisted then its legs are sometimes cut.   From: house\n",
+    );
+    let found = [
+        "left leg is 450 mm high",
+        "right leg is 450 mm high",
+        "the stool is certainly twisted",
+    ];
+    let groups = with_found(&rules, "stool", &found, all_odd);
+    let doubted = groups.iter().flat_map(|group| &group.found);
+    let doubted: Vec<_> = doubted
+        .filter(|f| f.doubt.is_some())
+        .map(|f| f.from)
+        .collect();
+    assert_eq!(doubted, [Origin::Fact(2)], "{groups:?}");
 }

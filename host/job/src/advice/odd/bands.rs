@@ -3,35 +3,46 @@
 
 use tellmark_core::inspection::{Given, Inspection};
 use tellmark_core::pack::{Form, NONE, State, Trial};
-use tellmark_core::piece::Answer;
+use tellmark_core::piece::{Answer, Eye, Judged};
 
 /// The chances of the possibilities that an answer to this ask tells apart, in an order
-/// that is always the same; `None` if no rule reads it. They need not add up to 1: what
-/// they leave out is told apart no further.
+/// that is always the same. They need not add up to 1: what they leave out is told apart no
+/// further. `None` if no rule reads it, or if others are worked out from it: then it says
+/// something of those too.
 pub(super) fn bands(inspection: &mut Inspection<'_, '_, f64>, given: Given) -> Option<Vec<f64>> {
     let Given { part, answer, .. } = given;
+    let form = inspection.pack().ask(usize::from(given.ask)).form;
+    if is_worked_with(inspection, given.ask) {
+        return None;
+    }
     let states = states_of(inspection, given);
+    let is_judged = matches!(form, Form::Degrees { .. });
     match answer {
         Answer::NotLooked | Answer::CannotSee => None,
         Answer::Seen(_) | Answer::Looks(_) | Answer::Certain(_) => {
             let yes = chance(inspection, part, states.first()?.0)?;
             Some(vec![1.0 - yes, yes])
         }
-        Answer::Value(_) => {
+        Answer::Value(_) if !is_judged => {
             let values: Option<Vec<f64>> = states
                 .iter()
                 .map(|(number, _)| chance(inspection, part, *number))
                 .collect();
             values.filter(|values| !values.is_empty())
         }
-        Answer::Reading(_) => {
-            let form = inspection.pack().ask(usize::from(given.ask)).form;
+        Answer::Value(_) | Answer::Reading(_) => {
             let is_count = matches!(form, Form::HowMany { .. });
             between_marks(&states, is_count, &mut |number| {
                 chance(inspection, part, number)
             })
         }
     }
+}
+
+fn is_worked_with(inspection: &Inspection<'_, '_, f64>, ask: u16) -> bool {
+    let pack = inspection.pack();
+    let mut workings = (0..pack.workings()).map(|row| pack.working(row));
+    workings.any(|working| working.first == ask || working.second == ask)
 }
 
 fn chance(inspection: &mut Inspection<'_, '_, f64>, part: usize, state: u16) -> Option<f64> {
@@ -41,16 +52,31 @@ fn chance(inspection: &mut Inspection<'_, '_, f64>, part: usize, state: u16) -> 
     Some(yes / (no + yes))
 }
 
-/// Of an answer that may be a slip: which of the bands is so if it is none. `None` of
-/// other answers, and of a value that no rule reads.
-pub(super) fn right_band(inspection: &Inspection<'_, '_, f64>, given: Given) -> Option<usize> {
+/// Of an answer that may be a slip: in which of the bands it is none, both ends included.
+/// `None` of other answers, and of a value that no rule reads.
+pub(super) fn right_bands(
+    inspection: &Inspection<'_, '_, f64>,
+    given: Given,
+) -> Option<(usize, usize)> {
+    let only = |band: usize| (band, band);
     match given.answer {
-        Answer::Seen(yes) => Some(usize::from(yes)),
-        Answer::Value(value) => states_of(inspection, given)
-            .iter()
-            .position(|(_, state)| state.trial == Trial::Value(value)),
+        Answer::Seen(yes) => Some(only(usize::from(yes))),
+        Answer::Value(value) => match inspection.pack().ask(usize::from(given.ask)).form {
+            Form::Degrees { values, .. } => degrees_of(value, values),
+            _ => states_of(inspection, given)
+                .iter()
+                .position(|(_, state)| state.trial == Trial::Value(value))
+                .map(only),
+        },
         _ => None,
     }
+}
+
+/// The degrees that an ordinary judgement leaves, each a band.
+fn degrees_of(value: u8, values: u16) -> Option<(usize, usize)> {
+    let judged = Judged::of(value).filter(|judged| judged.eye == Eye::Ordinary)?;
+    let (least, most) = judged.leaves(i32::from(values) - 1);
+    Some((usize::try_from(least).ok()?, usize::try_from(most).ok()?))
 }
 
 /// The states of a part that an answer to this ask decides, with their numbers.

@@ -94,9 +94,9 @@ pub fn odd(
     let mut groups = groups(&mut bare, &mut all, &given, &asked);
     for (reading, &of) in given.iter().enumerate() {
         for (judged, &it) in given.iter().enumerate() {
+            let is_asked = asked.contains(&reading) || asked.contains(&judged);
             let doubts = unread::doubt(set_up, &bare.inspection, of, it);
-            let asked = asked.contains(&reading) || asked.contains(&judged);
-            if let Some((first, second)) = doubts.filter(|d| asked && d.1.is_odd()) {
+            if let Some((first, second)) = doubts.filter(|d| is_asked && d.1.is_odd()) {
                 let members = vec![reading.min(judged), reading.max(judged)];
                 groups.insert(members, vec![(reading, first), (judged, second)]);
             }

@@ -4,7 +4,7 @@ use tellmark_core::inspection::{Given, Inspection};
 use tellmark_core::piece::{Answer, Part};
 
 use super::Doubt;
-use super::bands::{bands, right_band};
+use super::bands::{bands, right_bands};
 
 /// A piece with some findings.
 pub(super) struct Scene<'m> {
@@ -67,9 +67,10 @@ impl<'m> Scene<'m> {
         self.take_back(given);
         let with_it = with_it?;
         let rarer = usual.rarer(&beside, &with_it)?;
-        let right = right_band(&self.inspection, given);
-        let slip = right.map_or(0.0, |right| {
-            1.0 - with_it.get(right).copied().unwrap_or(1.0)
+        let right = right_bands(&self.inspection, given);
+        let slip = right.map_or(0.0, |(from, to)| {
+            let right = with_it.get(from..=to).unwrap_or(&[1.0]);
+            1.0 - right.iter().sum::<f64>()
         });
         Some(Doubt { rarer, slip })
     }
