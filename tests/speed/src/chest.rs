@@ -1,16 +1,16 @@
 //! A chest of drawers under the standard rules, and answers about it.
 
-use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::Built;
+use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::ground::Ground;
-use tellmark_job::house;
-use tellmark_language::{SourceFile, Style};
-use tellmark_language::model::Model;
 use tellmark_compile::room::Room;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::Number;
 use tellmark_core::pack::{Form, NONE, Nature, Pack, Trial};
 use tellmark_core::piece::Answer;
+use tellmark_job::house;
+use tellmark_language::model::Model;
+use tellmark_language::{SourceFile, Style};
 use tellmark_tests::dice::Dice;
 
 /// An answer: part, ask, what was answered.

@@ -109,7 +109,8 @@ pub fn ours() -> Ours {
         })
         .collect();
     let judged = pass(|set| {
-        let mut judge = Judge::new(&pack, inspections[set].piece(), |_, _| None);
+        let mut nothing = |_, _| None;
+        let mut judge = Judge::new(&pack, inspections[set].piece(), &mut nothing);
         conditions
             .iter()
             .filter(|&&condition| judge.holds(condition, 0) == Truth::True)

@@ -3,11 +3,11 @@
 use std::mem::size_of;
 
 use tellmark_compile::check::{Checked, Depth, check};
-use tellmark_job::house;
 use tellmark_compile::room::Room;
 use tellmark_core::belief::{Desk, Need};
 use tellmark_core::number::UFloat;
 use tellmark_core::piece::{Answer, Part};
+use tellmark_job::house;
 
 use crate::chest::{Chest, Rules, written};
 use crate::clock::best;
@@ -205,9 +205,19 @@ pub fn standard() -> Standard {
             + model.datings.len()
             + model.signs.len(),
         read: best(|| drop(tellmark_language::read(house::standard()))),
-        build: best(|| drop(check(tellmark_language::read(house::standard()), Depth::Build))),
+        build: best(|| {
+            drop(check(
+                tellmark_language::read(house::standard()),
+                Depth::Build,
+            ))
+        }),
         without_examples: best(|| drop(check(without_examples(), Depth::Full))),
-        full: best(|| drop(check(tellmark_language::read(house::standard()), Depth::Full))),
+        full: best(|| {
+            drop(check(
+                tellmark_language::read(house::standard()),
+                Depth::Full,
+            ))
+        }),
         bytes: rules.built.bytes.bytes().len(),
         open: best(|| {
             std::hint::black_box(rules.pack());
