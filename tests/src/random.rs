@@ -10,8 +10,8 @@ use std::collections::HashSet;
 use tellmark_compile::meaning::tests;
 use tellmark_language::model::{
     Asks, AtMostOne, Condition, Disturbs, HowMany, HowOften, Kind, KindId, Mark, Means, Member,
-    Model, Nature, OnlyIf, PIECE, Predicate, Reach, Rule, Sense, Sign, SignId, State, StateId,
-    Strength, Test, Thousandths, Unit, Verb,
+    Model, Nature, OnlyIf, PIECE, Placing, Predicate, Reach, Rule, Sense, Sign, SignId, State,
+    StateId, Strength, Test, Thousandths, Unit, Verb, WorkedOut, Working,
 };
 use tellmark_language::span::Span;
 
@@ -47,6 +47,7 @@ fn member(kind: KindId, least: u8, most: u8, usual: u8) -> Member {
         most,
         usual,
         names: Vec::new(),
+        from: None,
         at: Span::default(),
     }
 }
@@ -83,6 +84,8 @@ pub struct RandomRules {
     counted: bool,
     /// What is judged in degrees, if anything is: of which kind, and the highest degree.
     judged: Option<(SignId, KindId, u8)>,
+    /// Whether rules may say where parts stand among their like.
+    has_places: bool,
 }
 
 impl RandomRules {
@@ -112,6 +115,7 @@ impl RandomRules {
             choice: None,
             counted,
             judged: None,
+            has_places: false,
         };
         if counted {
             let own = 20 + u16::try_from(dice.below(300)).unwrap_or(0);
@@ -237,6 +241,76 @@ impl RandomRules {
         for _ in 0..2 + dice.below(3) {
             let rule = self.rule(dice);
             self.model.rules.extend(rule);
+        }
+    }
+
+    /// Adds rules that speak of where trays and slides stand, and of the others.
+    pub fn add_places(&mut self, dice: &mut Dice) {
+        for kind in [TRAY, SLIDE] {
+            for working in [Working::Number, Working::FromLast] {
+                let asks = Asks::HowMuch {
+                    word: String::new(),
+                    phrase: String::new(),
+                    unit: Unit::Percent,
+                    least: 1,
+                    most: 4,
+                    gauge: 0,
+                };
+                let mut number = sign(kind, asks, Some(500));
+                number.worked = Some(WorkedOut {
+                    working,
+                    of: Vec::new(),
+                });
+                self.model.signs.push(number);
+            }
+        }
+        self.has_places = true;
+        for _ in 0..2 + dice.below(3) {
+            let rule = self.rule(dice);
+            self.model.rules.extend(rule);
+        }
+    }
+
+    /// Some numbers of trays or slides.
+    fn place(&self, dice: &mut Dice, kind: KindId) -> Placing {
+        let signs = (0..).map(SignId).zip(&self.model.signs);
+        let signs = signs.filter(|(_, sign)| sign.kind == kind && sign.place().is_some());
+        let signs: Vec<(SignId, Option<Working>)> =
+            signs.map(|(id, sign)| (id, sign.place())).collect();
+        let mut at = Vec::new();
+        for _ in 0..=dice.below(2) {
+            let &(sign, working) = dice.pick(&signs);
+            let most = match working {
+                Some(Working::FromLast) => 1,
+                _ => 3,
+            };
+            at.push((sign, 1 + u8::try_from(dice.below(most)).unwrap_or(0)));
+        }
+        Placing {
+            at,
+            words: "some".to_owned(),
+        }
+    }
+
+    /// The same reach, sometimes with only some of the parts, or with the others of a kind.
+    fn beside(&self, dice: &mut Dice, subject: KindId, reach: Reach) -> Reach {
+        if !self.has_places || dice.chance(30) {
+            return reach;
+        }
+        match reach {
+            Reach::Own if subject == TRAY || subject == SLIDE => {
+                let many = match self.group(dice, &[subject]) {
+                    Reach::Down { many, .. } => many,
+                    _ => HowMany::Any,
+                };
+                Reach::Others { of: subject, many }
+            }
+            Reach::Down { path, many, .. } if path.last() != Some(&LID) => {
+                let kind = path.last().copied().unwrap_or(subject);
+                let only = Some(self.place(dice, kind));
+                Reach::Down { path, many, only }
+            }
+            other => other,
         }
     }
 
@@ -371,6 +445,13 @@ impl RandomRules {
         let kind = self.model.states[state.index()].kind;
         let subject = *dice.pick(&[BOX, TRAY, SLIDE, LID]);
         let result = self.result(subject, kind)?;
+        let result = match self.beside(dice, subject, result) {
+            Reach::Others { of, .. } => Reach::Others {
+                of,
+                many: HowMany::Every,
+            },
+            result => result,
+        };
         let strength = *dice.pick(&[100, 300, 600, 800, 990, 1000]);
         let mut parts = Vec::new();
         for _ in 0..=dice.below(3) {
@@ -422,12 +503,7 @@ impl RandomRules {
     }
 
     fn result(&self, subject: KindId, kind: KindId) -> Option<Reach> {
-        let down = |path: &[KindId]| {
-            Some(Reach::Down {
-                path: path.to_vec(),
-                many: HowMany::Every,
-            })
-        };
+        let down = |path: &[KindId]| Some(Reach::down(path.to_vec(), HowMany::Every));
         match (subject, kind) {
             (a, b) if a == b => Some(Reach::Own),
             (BOX, PIECE) => Some(Reach::Own),
@@ -443,20 +519,38 @@ impl RandomRules {
 
     fn clause(&self, dice: &mut Dice, subject: KindId, before: usize) -> Option<Condition> {
         let (kind, what) = self.predicate(dice, before);
+        if self.has_places && (subject == TRAY || subject == SLIDE) && dice.chance(20) {
+            let what = Predicate::Placed {
+                place: self.place(dice, subject),
+                yes: dice.chance(70),
+            };
+            return Some(Condition::Test(Test {
+                whose: Reach::Own,
+                what,
+                at: Span::default(),
+            }));
+        }
+        if self.has_places && subject == LID && kind == TRAY {
+            let many = match self.group(dice, &[TRAY]) {
+                Reach::Down { many, .. } => many,
+                _ => HowMany::Any,
+            };
+            let whose = Reach::Others { of: TRAY, many };
+            let at = Span::default();
+            return Some(Condition::Test(Test { whose, what, at }));
+        }
         let whose = match (subject, kind) {
             (a, b) if a == b => Reach::Own,
             (BOX, PIECE) => Reach::Own,
             (_, PIECE | BOX) => Reach::Up(kind),
             (BOX, TRAY) => self.group(dice, &[TRAY]),
             (BOX, SLIDE) => self.group(dice, &[TRAY, SLIDE]),
-            (BOX, LID) => Reach::Down {
-                path: vec![LID],
-                many: HowMany::The,
-            },
+            (BOX, LID) => Reach::down(vec![LID], HowMany::The),
             (TRAY, SLIDE) => self.group(dice, &[SLIDE]),
             (SLIDE, TRAY) => Reach::Up(TRAY),
             _ => return None,
         };
+        let whose = self.beside(dice, subject, whose);
         Some(Condition::Test(Test {
             whose,
             what,
@@ -474,10 +568,7 @@ impl RandomRules {
             4 => HowMany::FewerThan(n),
             _ => HowMany::Exactly(n),
         };
-        Reach::Down {
-            path: path.to_vec(),
-            many,
-        }
+        Reach::down(path.to_vec(), many)
     }
 
     fn predicate(&self, dice: &mut Dice, before: usize) -> (KindId, Predicate) {

@@ -2,12 +2,14 @@
 //! all worlds.
 
 use tellmark_compile::ground::{Ground, GroundPart};
+use tellmark_compile::meaning::tests;
 use tellmark_compile::room::Room;
 use tellmark_compile::{Built, StateRow, build};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::{Number, UFloat};
-use tellmark_core::pack::{Form, Nature, Pack, Trial};
+use tellmark_core::pack::{Form, Nature, Pack, Trial, Way};
 use tellmark_core::piece::{Answer, Eye, Judged, Part, Than};
+use tellmark_language::model::{Model, Reach};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
 use tellmark_tests::worlds::posteriors;
@@ -29,6 +31,8 @@ struct Case {
     ground: Ground,
     root: usize,
     seed: u64,
+    /// Whether a rule reads or concludes something of the others, or of those at a place.
+    beside: (bool, bool),
 }
 
 fn draw(dice: &mut Dice) -> Option<Case> {
@@ -38,6 +42,9 @@ fn draw(dice: &mut Dice) -> Option<Case> {
     }
     if dice.chance(30) {
         rules.add_degrees(dice);
+    }
+    if dice.chance(30) {
+        rules.add_places(dice);
     }
     let built = build(&rules.model, &|_| String::new()).ok()?;
     let seed = dice.roll();
@@ -56,7 +63,23 @@ fn draw(dice: &mut Dice) -> Option<Case> {
         ground,
         root,
         seed,
+        beside: speaks_of_places(&rules.model),
     })
+}
+
+fn speaks_of_places(model: &Model) -> (bool, bool) {
+    let (mut others, mut placed) = (false, false);
+    for rule in &model.rules {
+        let mut reach = |reach: &Reach| {
+            others |= matches!(reach, Reach::Others { .. });
+            placed |= matches!(reach, Reach::Down { only: Some(_), .. });
+        };
+        reach(&rule.result);
+        for condition in std::iter::once(&rule.when).chain(&rule.unless) {
+            tests(condition, &mut |test| reach(&test.whose));
+        }
+    }
+    (others, placed)
 }
 
 impl Case {
@@ -80,6 +103,9 @@ impl Case {
             return self.answer(dice, pack);
         }
         let ask = *dice.pick(&asks);
+        if pack.ask(usize::from(ask)).way == Way::WorkOut {
+            return self.answer(dice, pack);
+        }
         let yes = dice.chance(50);
         let answer = match pack.ask(usize::from(ask)).form {
             Form::Whether => match dice.below(6) {
@@ -540,6 +566,7 @@ fn check_clash(inspection: &mut Inspection<'_, '_, f64>, name: u64) {
 fn chances_agree_with_every_world() {
     let mut worst = Worst::default();
     let (mut cases, mut impossible, mut seed) = (0, 0, 0);
+    let (mut others, mut placed) = (0, 0);
     while cases < CASES {
         seed += 1;
         let mut dice = Dice::new(seed);
@@ -547,6 +574,8 @@ fn chances_agree_with_every_world() {
             continue;
         };
         cases += 1;
+        others += usize::from(case.beside.0);
+        placed += usize::from(case.beside.1);
         impossible += compare(&case, &mut dice, &mut worst, seed);
     }
     println!(
@@ -554,4 +583,5 @@ fn chances_agree_with_every_world() {
         worst.exact, worst.gauge, worst.bench
     );
     assert!(impossible > 20, "clashes must come up too");
+    assert!(others > 150 && placed > 150, "{others} and {placed} cases");
 }

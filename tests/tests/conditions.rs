@@ -10,14 +10,14 @@ use tellmark_compile::meaning::{is_within, meaning};
 use tellmark_compile::room::Room;
 use tellmark_compile::{Built, build};
 use tellmark_core::inspection::Inspection;
-use tellmark_core::pack::{Form, Pack, Trial};
+use tellmark_core::pack::{Form, Pack, Trial, Way};
 use tellmark_core::piece::{Answer, Part};
 use tellmark_core::truth::Truth;
 use tellmark_job::hours::{Bounds, Found};
 use tellmark_language::model::{
     Asks, Condition, Disturbs, HowMany, HowOften, Job, JobId, Kind, KindId, Ladder, Mark, Member,
-    Model, Nature, PIECE, Plan, Predicate, Reach, Rule, Sense, Sign, SignId, State, StateId,
-    Strength, Test, Thousandths, Unit, Verb, WorkStage,
+    Model, Nature, PIECE, Placing, Plan, Predicate, Reach, Rule, Sense, Sign, SignId, State,
+    StateId, Strength, Test, Thousandths, Unit, Verb, WorkStage, WorkedOut, Working,
 };
 use tellmark_language::span::Span;
 use tellmark_tests::dice::Dice;
@@ -133,10 +133,73 @@ impl Drawn {
         for kind in [PIECE, CHEST, TABLE, DRAWER, FRONT, HANDLE, LEAF] {
             drawn.add_words(kind);
         }
+        for kind in [DRAWER, FRONT, HANDLE, LEAF] {
+            drawn.add_places(kind);
+        }
         for i in 0..4 {
             drawn.add_condition(dice, i);
         }
         drawn
+    }
+
+    /// The signs that say where a part stands among its like.
+    fn add_places(&mut self, kind: KindId) {
+        for working in [Working::Number, Working::FromLast] {
+            let mut number = sign(
+                kind,
+                Asks::HowMuch {
+                    word: String::new(),
+                    phrase: String::new(),
+                    unit: Unit::Percent,
+                    least: 1,
+                    most: 5,
+                    gauge: 0,
+                },
+            );
+            let of = Vec::new();
+            number.worked = Some(WorkedOut { working, of });
+            self.model.signs.push(number);
+        }
+    }
+
+    fn place(&self, dice: &mut Dice, kind: KindId) -> Placing {
+        let signs = (0..).map(SignId).zip(&self.model.signs);
+        let signs = signs.filter(|(_, sign)| sign.kind == kind && sign.place().is_some());
+        let signs: Vec<(SignId, Option<Working>)> =
+            signs.map(|(id, sign)| (id, sign.place())).collect();
+        let at = (0..=dice.below(2)).map(|_| {
+            let &(sign, working) = dice.pick(&signs);
+            let most = if working == Some(Working::FromLast) {
+                1
+            } else {
+                3
+            };
+            (sign, 1 + u8::try_from(dice.below(most)).expect("small"))
+        });
+        Placing {
+            at: at.collect(),
+            words: "some".to_owned(),
+        }
+    }
+
+    /// The others of an owner that has the subject's kind.
+    fn others(&self, dice: &mut Dice, subject: KindId) -> (Reach, KindId) {
+        let kinds = self.model.kinds.iter();
+        let owners: Vec<&Kind> = kinds
+            .filter(|kind| kind.members.iter().any(|member| member.kind == subject))
+            .collect();
+        let owner = *dice.pick(&owners);
+        let of = dice.pick(&owner.members).kind;
+        let n = u8::try_from(dice.below(4)).expect("small");
+        let many = match dice.below(6) {
+            0 => HowMany::Any,
+            1 => HowMany::Every,
+            2 => HowMany::No,
+            3 => HowMany::AtLeast(n),
+            4 => HowMany::FewerThan(n),
+            _ => HowMany::Exactly(n),
+        };
+        (Reach::Others { of, many }, of)
     }
 
     fn add_member(&mut self, dice: &mut Dice, kind: KindId, member: KindId, least: u8, most: u8) {
@@ -146,6 +209,7 @@ impl Drawn {
             most,
             usual: most.min(2),
             names: Vec::new(),
+            from: None,
             at: Span::default(),
         });
         // What varies is counted, as the language asks for.
@@ -282,7 +346,19 @@ impl Drawn {
     }
 
     fn test(&self, dice: &mut Dice, subject: KindId) -> Test {
+        let is_part = !self.model.kinds[subject.index()].is_piece;
+        if is_part && dice.chance(10) {
+            return Test {
+                whose: Reach::Own,
+                what: Predicate::Placed {
+                    place: self.place(dice, subject),
+                    yes: dice.chance(60),
+                },
+                at: Span::default(),
+            };
+        }
         let (whose, kind) = match dice.below(4) {
+            _ if is_part && dice.chance(25) => self.others(dice, subject),
             0 | 3 => (Reach::Own, subject),
             1 => {
                 // Any owner, whether the subject can have one of this kind or not. (Of
@@ -333,7 +409,8 @@ impl Drawn {
             5 => HowMany::FewerThan(n),
             _ => HowMany::Exactly(n),
         };
-        (Reach::Down { path, many }, at)
+        let only = dice.chance(30).then(|| self.place(dice, at));
+        (Reach::Down { path, many, only }, at)
     }
 
     fn predicate(&self, dice: &mut Dice, kind: KindId) -> Predicate {
@@ -424,6 +501,9 @@ impl Case<'_, '_> {
             let asks: Vec<u16> = self.pack.asks_of(place).collect();
             for ask in asks {
                 let form = self.pack.ask(usize::from(ask)).form;
+                if self.pack.ask(usize::from(ask)).way == Way::WorkOut {
+                    continue;
+                }
                 // Counts are left out more often.
                 let counts = matches!(form, Form::HowMany { .. });
                 if dice.chance(if counts { 2 * open } else { open }) {
@@ -529,8 +609,8 @@ impl Case<'_, '_> {
                     Some(owner) => self.is_so(owner, &test.what),
                     None => Some(false),
                 },
-                Reach::Down { path, many } => {
-                    let parts = self.ground.down(&self.built.places, part, path);
+                Reach::Down { many, .. } | Reach::Others { many, .. } => {
+                    let parts = self.meant(part, &test.whose);
                     let so = parts.iter().map(|&part| self.is_so(part, &test.what));
                     let so: Vec<bool> = so.collect::<Option<_>>()?;
                     let count = so.iter().filter(|so| **so).count();
@@ -545,6 +625,48 @@ impl Case<'_, '_> {
                 }
             },
         }
+    }
+
+    /// The parts of a group.
+    fn meant(&self, part: usize, whose: &Reach) -> Vec<usize> {
+        let places = &self.built.places;
+        match whose {
+            Reach::Down { path, only, .. } => {
+                let mut parts = self.ground.down(places, part, path);
+                parts.retain(|&part| only.as_ref().is_none_or(|only| self.stands(part, only)));
+                parts
+            }
+            Reach::Others { of, .. } => {
+                let owner = self.ground.parts[part].owner;
+                let all = 0..self.ground.parts.len();
+                let such = all.filter(|&other| {
+                    let record = self.ground.parts[other];
+                    record.owner == owner && places.kind(record.place) == *of && other != part
+                });
+                such.collect()
+            }
+            Reach::Own | Reach::Up(_) => vec![part],
+        }
+    }
+
+    /// Whether a part stands there, by looking along the parts of its owner.
+    fn stands(&self, part: usize, place: &Placing) -> bool {
+        let record = self.ground.parts[part];
+        let all = self.ground.parts.iter().enumerate();
+        let like: Vec<usize> = all
+            .filter(|(_, other)| other.owner == record.owner && other.place == record.place)
+            .map(|(other, _)| other)
+            .collect();
+        let at = like
+            .iter()
+            .position(|&other| other == part)
+            .expect("itself");
+        place.at.iter().any(|&(sign, number)| {
+            let signs = &self.drawn.model.signs;
+            let from_last = signs[sign.index()].place() == Some(Working::FromLast);
+            let own = if from_last { like.len() - at } else { at + 1 };
+            own == usize::from(number)
+        })
     }
 
     fn is_so(&self, part: usize, what: &Predicate) -> Option<bool> {
@@ -577,6 +699,7 @@ impl Case<'_, '_> {
                 let number = i32::try_from(there.len()).expect("few");
                 (is_within(*mark, number), *yes)
             }
+            Predicate::Placed { place, yes } => (self.stands(part, place), *yes),
             Predicate::CannotBeSeen => return None,
         };
         Some(so == yes)
@@ -590,6 +713,7 @@ struct Seen {
     open: usize,
     no_owner: usize,
     no_parts: usize,
+    others: usize,
     uncounted: usize,
     so: usize,
     /// Conditions that are known though not everything was looked at.
@@ -611,9 +735,12 @@ impl Seen {
                 let owner = case.ground.owner(&case.built.places, part, *kind);
                 self.no_owner += usize::from(owner.is_none());
             }
-            Reach::Down { path, .. } => {
-                let parts = case.ground.down(&case.built.places, part, path);
+            Reach::Down { .. } => {
+                let parts = case.meant(part, &test.whose);
                 self.no_parts += usize::from(parts.is_empty());
+            }
+            Reach::Others { .. } => {
+                self.others += usize::from(!case.meant(part, &test.whose).is_empty());
             }
             Reach::Own => {
                 if let Predicate::Has { part: kind, .. } = test.what {
@@ -728,7 +855,13 @@ fn every_form_of_a_condition_means_the_same() {
         cases += 1;
     }
     println!("{seen:?}");
-    for came_up in [seen.no_owner, seen.no_parts, seen.so, seen.known] {
+    for came_up in [
+        seen.no_owner,
+        seen.no_parts,
+        seen.others,
+        seen.so,
+        seen.known,
+    ] {
         assert!(came_up > 500, "{seen:?}");
     }
     assert!(seen.uncounted > 200, "{seen:?}");
@@ -802,6 +935,7 @@ fn drawers_are_worn(many: HowMany) -> Condition {
         whose: Reach::Down {
             path: vec![DRAWER],
             many,
+            only: None,
         },
         what: Predicate::State {
             state: worn.states[0],

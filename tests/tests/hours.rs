@@ -459,6 +459,7 @@ fn clause(dice: &mut Dice, model: &Model, subject: KindId, used: &[StateId]) -> 
     let down = |path: &[u16]| Reach::Down {
         path: path.iter().map(|&k| KindId(k)).collect(),
         many,
+        only: None,
     };
     let whose = match (subject.0, kind.0) {
         (a, b) if a == b => Reach::Own,
@@ -506,7 +507,7 @@ fn holds(
             match &test.whose {
                 Reach::Own => is_so(part),
                 Reach::Up(kind) => ground.owner(places, part, *kind).is_some_and(is_so),
-                Reach::Down { path, many } => {
+                Reach::Down { path, many, .. } => {
                     let parts = ground.down(places, part, path);
                     let so = parts.iter().filter(|&&p| is_so(p)).count();
                     match many {
@@ -518,6 +519,7 @@ fn holds(
                         HowMany::The | HowMany::Any => so >= 1,
                     }
                 }
+                Reach::Others { .. } => panic!("none are drawn"),
             }
         }
     }

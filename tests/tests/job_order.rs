@@ -100,6 +100,7 @@ fn model(case: &Case) -> Model {
         most: 2,
         usual: 2,
         names: Vec::new(),
+        from: None,
         at: Span::default(),
     };
     let mut model = Model {

@@ -39,7 +39,7 @@ fn group(dice: &mut Dice, path: &[KindId]) -> (Reach, KindId) {
     ]);
     let meant = path[path.len() - 1];
     let path = path.to_vec();
-    (Reach::Down { path, many }, meant)
+    (Reach::down(path, many), meant)
 }
 
 /// A way from a subject to the parts that are meant, and their kind.
@@ -293,7 +293,7 @@ impl Sentences<'_, '_> {
                 let owner = self.owner(part, *kind);
                 owner.map_or(Some(false), |owner| self.says(&test.what, owner))
             }
-            Reach::Down { path, many } => {
+            Reach::Down { path, many, .. } => {
                 let mut meant = vec![part];
                 for &kind in path {
                     let parts = self.inspection.piece().parts();
@@ -305,6 +305,7 @@ impl Sentences<'_, '_> {
                 let said: Vec<_> = meant.iter().map(|&at| self.says(&test.what, at)).collect();
                 counted(&said, *many)
             }
+            Reach::Others { .. } => panic!("none are drawn"),
         }
     }
 
@@ -386,6 +387,7 @@ impl Sentences<'_, '_> {
                 };
                 (within(number, mark), *yes)
             }
+            Predicate::Placed { .. } => panic!("none are drawn"),
             Predicate::CannotBeSeen => {
                 let record = self.inspection.piece().parts()[part];
                 (Some(record.out_of_sight), true)

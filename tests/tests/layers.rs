@@ -62,7 +62,7 @@ const CRATES: &[Crate] = &[
             &["formula", "meaning", "numbers", "order", "room"],
             &["bytes", "circuit", "plans", "problem"],
             &["factor", "states"],
-            &["places", "tables"],
+            &["placed", "places", "tables"],
             &["rules"],
             &["fitted", "limits"],
             &["network"],

@@ -121,7 +121,8 @@ fn no_supports_strain_each_hinge() {
         found.result,
         Reach::Down {
             path: vec![kind(model, "hinge")],
-            many: HowMany::Every
+            many: HowMany::Every,
+            only: None,
         }
     );
     assert_eq!(found.state, state(model, "hinge", "under strain"));
@@ -139,7 +140,8 @@ fn any_runner_of_a_drawer_is_about_the_drawer() {
         first.whose,
         Reach::Down {
             path: vec![kind(model, "runner")],
-            many: HowMany::Any
+            many: HowMany::Any,
+            only: None,
         }
     );
     // More than 2 mm is at least one tick beyond it.
@@ -205,7 +207,8 @@ fn a_piece_reaches_down_to_its_bottoms() {
         found.result,
         Reach::Down {
             path: vec![kind(model, "drawer"), kind(model, "bottom")],
-            many: HowMany::Every
+            many: HowMany::Every,
+            only: None,
         }
     );
 }
@@ -350,7 +353,8 @@ fn signs_mean_faults() {
         stiff.whose,
         Reach::Down {
             path: vec![kind(model, "runner")],
-            many: HowMany::Every
+            many: HowMany::Every,
+            only: None,
         }
     );
     assert_eq!(stiff.called.as_deref(), Some("stiff means hollow"));
@@ -381,7 +385,8 @@ fn rules_take_every_form() {
                 kind(model, "drawer"),
                 kind(model, "runner")
             ],
-            many: HowMany::Every
+            many: HowMany::Every,
+            only: None,
         }
     );
     // Runners are reached in two ways from "a piece", so it is turned round.
@@ -396,7 +401,8 @@ fn rules_take_every_form() {
         two.whose,
         Reach::Down {
             path: vec![kind(model, "runner")],
-            many: HowMany::AtLeast(2)
+            many: HowMany::AtLeast(2),
+            only: None,
         }
     );
     assert!(matches!(

@@ -11,7 +11,7 @@ use super::tally::Tally;
 use crate::limits::MAX_DEPTH;
 use crate::number::Share;
 use crate::pack::condition::opcode::{ALWAYS, OWN, PIECE};
-use crate::pack::condition::{Go, Reader, Test, What, Whose};
+use crate::pack::condition::{Among, Go, Reader, Test, What, Whose};
 use crate::pack::{Form, NONE, Nature, Pack};
 use crate::piece::{Answer, Judged, Piece};
 use crate::truth::Truth;
@@ -200,10 +200,21 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
                 // Of what is not there nothing is true, whichever way it is put.
                 owner.map_or(Truth::False, |owner| self.of(owner, test))
             }
-            Whose::Parts { path, steps, many } => {
+            Whose::Parts {
+                path, steps, many, ..
+            } => {
                 let path = path.get(..usize::from(*steps)).unwrap_or(&[]);
                 let mut tally = Tally::default();
                 self.walk(subject, path, test, &mut tally);
+                tally.verdict(*many)
+            }
+            Whose::Others { kind, many } => {
+                let mut tally = Tally::default();
+                let owner = self.piece.owners(subject).next();
+                let parts = owner.map_or(0..0, |owner| self.parts_of_kind(owner, *kind));
+                for part in parts.filter(|&part| part != subject) {
+                    tally.add(self.of(part, test));
+                }
                 tally.verdict(*many)
             }
         }
@@ -221,12 +232,21 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
                 continue;
             };
             match path.get(open.len()) {
+                None if !self.is_meant(part, test) => {}
                 None => tally.add(self.of(part, test)),
                 Some(&kind) => {
                     let inner = self.parts_of_kind(part, kind);
                     let _ = open.push(inner);
                 }
             }
+        }
+    }
+
+    /// Whether a part is among those that a test is about.
+    fn is_meant(&self, part: usize, test: &Test) -> bool {
+        match test.whose {
+            Whose::Parts { among, .. } => among == Among::ALL || self.piece.is_among(part, among),
+            _ => true,
         }
     }
 

@@ -84,12 +84,14 @@ impl<'m> Piece<'m> {
         no_answers
             .ok_or(SetUpError::TooManyAnswers)?
             .fill(Answer::NotLooked);
-        Ok(Self {
+        let mut piece = Self {
             parts,
             answers,
             used,
             asked,
-        })
+        };
+        piece.work_out_all(pack);
+        Ok(piece)
     }
 
     /// Gives back the lent memory, all of it.

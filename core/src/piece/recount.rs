@@ -33,6 +33,7 @@ impl Piece<'_> {
         let before = self.children_at(owner, place).len();
         if usize::from(number) < before {
             self.take_out(pack, owner, place, usize::from(number), moved);
+            self.work_out_all(pack);
             return Ok(());
         }
         for _ in before..usize::from(number) {
@@ -50,6 +51,7 @@ impl Piece<'_> {
         for (was, is) in (0..self.used).filter(is_old).enumerate() {
             moved(was, Some(is));
         }
+        self.work_out_all(pack);
         Ok(())
     }
 

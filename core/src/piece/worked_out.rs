@@ -1,6 +1,8 @@
-//! Readings that follow from others: a difference, a sum, the largest of some.
+//! Readings that follow from others: a difference, a sum, the largest of some; and those
+//! that follow from where a part stands among its like.
 
 use super::{Answer, Piece};
+use crate::pack::condition::Among;
 use crate::pack::{Form, NONE, Pack, WorkedOut, Working};
 
 /// Readings gathered from the operands of a measure.
@@ -22,6 +24,16 @@ impl Gathered {
 }
 
 impl Piece<'_> {
+    /// Works out every measure of every part, where nobody answered anything: which part
+    /// something is, is known by itself.
+    pub(super) fn work_out_all(&mut self, pack: &Pack<'_>) {
+        if pack.workings() > 0 {
+            for part in 0..self.used {
+                self.work_out(pack, part);
+            }
+        }
+    }
+
     /// Works out every measure of a part that follows from others; whether any is
     /// another now.
     pub(crate) fn work_out(&mut self, pack: &Pack<'_>, part: usize) -> bool {
@@ -46,6 +58,9 @@ impl Piece<'_> {
         let Form::HowMuch { least, most, .. } = pack.ask(usize::from(working.ask)).form else {
             return None;
         };
+        if let Some(number) = self.number_of(part, working.working) {
+            return Some(number.into());
+        }
         let first = self.gathered(
             pack,
             part,
@@ -61,12 +76,43 @@ impl Piece<'_> {
         let found = match (working.working, second) {
             (Working::Difference, Some(second)) => first.sum.saturating_sub(second.sum).abs(),
             (Working::Share, Some(second)) => share(first.sum, second.sum)?,
-            (Working::Difference | Working::Share, None) => return None,
+            (Working::Difference | Working::Share, None)
+            | (Working::Number | Working::FromLast, _) => return None,
             (Working::Sum, _) => all.sum,
             (Working::Most, _) => all.most,
             (Working::Least, _) => all.least,
         };
         i32::try_from(found.clamp(least.into(), most.max(least).into())).ok()
+    }
+
+    /// Which of its owner's parts of this kind a part is, if that is what is worked out.
+    fn number_of(&self, part: usize, working: Working) -> Option<u8> {
+        match working {
+            Working::Number => Some(self.record(part).number),
+            Working::FromLast => Some(self.number_from_last(part)),
+            _ => None,
+        }
+    }
+
+    /// Which of its owner's parts of this kind a part is, counted from the last.
+    fn number_from_last(&self, part: usize) -> u8 {
+        let like = self.like(part);
+        let after = like.end.saturating_sub(part);
+        u8::try_from(after).unwrap_or(u8::MAX)
+    }
+
+    /// The parts of its owner that stand where this one stands, itself among them.
+    pub(crate) fn like(&self, part: usize) -> core::ops::Range<usize> {
+        let record = self.record(part);
+        if record.owner == NONE {
+            return part..part.saturating_add(1);
+        }
+        self.children_at(usize::from(record.owner), usize::from(record.place))
+    }
+
+    /// Whether a part is among the numbered ones.
+    pub(crate) fn is_among(&self, part: usize, among: Among) -> bool {
+        among.has(self.record(part).number, self.number_from_last(part) == 1)
     }
 
     /// The readings of an operand: of the part itself, of one of its parts, or of all.

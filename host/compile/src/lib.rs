@@ -28,6 +28,7 @@ mod numbers;
 mod obtained;
 mod order;
 mod packing;
+mod placed;
 mod places;
 pub mod plans;
 mod problem;

@@ -10,7 +10,7 @@ use crate::meaning::tests;
 use crate::plans::{MOST_BEHIND, calls, number_of_calls};
 use crate::problem::{Capacity, TooMuch};
 use crate::rules::Rules;
-use tellmark_language::model::{Asks, Condition, Model, Predicate, SignId};
+use tellmark_language::model::{Asks, Condition, Model, Placing, Predicate, Reach, SignId};
 use tellmark_language::span::Span;
 
 /// The largest number that half a word holds.
@@ -75,6 +75,12 @@ fn last_that_reads(model: &Model, sign: SignId) -> Option<Span> {
     let reads = |condition: &Condition| {
         let mut found = false;
         tests(condition, &mut |test| {
+            if let Reach::Down {
+                only: Some(place), ..
+            } = &test.whose
+            {
+                found |= reads_place(place, sign);
+            }
             found |= match &test.what {
                 Predicate::Measure { sign: read, .. } | Predicate::Choice { sign: read, .. } => {
                     *read == sign
@@ -82,6 +88,7 @@ fn last_that_reads(model: &Model, sign: SignId) -> Option<Span> {
                 Predicate::Has { part, .. } => {
                     model.signs[sign.index()].asks == Asks::HowMany(*part)
                 }
+                Predicate::Placed { place, .. } => reads_place(place, sign),
                 Predicate::State { .. } | Predicate::CannotBeSeen => false,
             };
         });
@@ -92,6 +99,10 @@ fn last_that_reads(model: &Model, sign: SignId) -> Option<Span> {
     };
     let found = model.rules.iter().filter(conditions);
     found.map(|rule| rule.at).max()
+}
+
+fn reads_place(place: &Placing, sign: SignId) -> bool {
+    place.at.iter().any(|&(read, _)| read == sign)
 }
 
 fn steps(model: &Model) -> Result<(), TooMuch> {

@@ -18,6 +18,8 @@
 //!   3 supports, "has 3" and "has at least 3" are the same, and "has at most 3" is true.
 //! * **How many.** Every quantifier comes down to "at least n of these": see
 //!   [`by_counting`].
+//! * **Where a part stands** among its like is known of every part that there is. A group
+//!   of which only some are meant ("its left runners") is a smaller group.
 //! * **"Not"** stands at a clause: "is not worn" is the opposite of "is worn" of
 //!   the same part, and "every runner is not worn" is said of each runner. The opposite of
 //!   a whole condition ([`Opposite`]) holds where the condition does not, so also where
@@ -28,7 +30,8 @@
 
 use tellmark_core::pack::condition::Many;
 use tellmark_language::model::{
-    Condition, HowMany, KindId, Mark, Predicate, Reach, SignId, StateId, Sureness, Test,
+    Condition, HowMany, KindId, Mark, Placing, Predicate, Reach, SignId, StateId, Sureness, Test,
+    Ticks,
 };
 
 /// A form that conditions are given: an algebra over them.
@@ -53,8 +56,10 @@ pub trait Meaning: Sized {
 
     /// The nearest owner of this kind, if there is one.
     fn owner(&mut self, part: &Self::Part, kind: KindId) -> Option<Self::Part>;
-    /// The parts down these kinds.
-    fn group(&mut self, part: &Self::Part, path: &[KindId]) -> Self::Group;
+    /// The parts down these kinds; of the last kind only some, if it says which.
+    fn group(&mut self, part: &Self::Part, path: &[KindId], only: Option<&Placing>) -> Self::Group;
+    /// The parts of this kind that the part's owner has, but not the part itself.
+    fn others(&mut self, part: &Self::Part, kind: KindId) -> Self::Group;
     /// So many of the group are so, `is_so` giving what is said of one part.
     fn quantified(
         &mut self,
@@ -76,6 +81,8 @@ pub trait Meaning: Sized {
     fn choice(&mut self, part: &Self::Part, sign: SignId, values: &[u8]) -> Self::Value;
     /// It has so many parts of a kind.
     fn has(&mut self, part: &Self::Part, kind: KindId, mark: Mark) -> Self::Value;
+    /// It stands there among its like.
+    fn placed(&mut self, part: &Self::Part, place: &Placing) -> Self::Value;
     /// It cannot be seen.
     fn cannot_be_seen(&mut self, part: &Self::Part) -> Self::Value;
 }
@@ -169,13 +176,33 @@ fn of_test<M: Meaning>(form: &mut M, part: &M::Part, test: &Test) -> M::Value {
             Some(owner) => predicate(form, &owner, &test.what),
             None => form.known(false),
         },
-        Reach::Down { path, many } => {
-            let group = form.group(part, path);
+        Reach::Down { path, many, only } => {
+            let group = form.group(part, path, only.as_ref());
+            form.quantified(normal(*many), &group, &|form, part| {
+                predicate(form, part, &test.what)
+            })
+        }
+        Reach::Others { of, many } => {
+            let group = form.others(part, *of);
             form.quantified(normal(*many), &group, &|form, part| {
                 predicate(form, part, &test.what)
             })
         }
     }
+}
+
+/// Whether a part stands there among its like, by what is said of its number.
+pub fn by_number<M: Meaning>(form: &mut M, part: &M::Part, place: &Placing) -> M::Value {
+    let at = place.at.iter().map(|&(sign, number)| {
+        let number = Ticks::from(number);
+        let mark = Mark {
+            at_least: number,
+            at_most: Some(number),
+        };
+        form.measure(part, sign, mark)
+    });
+    let at = at.collect();
+    form.any(at)
 }
 
 /// The quantifiers of the language, as the four that a pack has.
@@ -204,6 +231,7 @@ fn predicate<M: Meaning>(form: &mut M, part: &M::Part, what: &Predicate) -> M::V
             mark,
             yes,
         } => (form.has(part, *kind, *mark), *yes),
+        Predicate::Placed { place, yes } => (form.placed(part, place), *yes),
         Predicate::CannotBeSeen => (form.cannot_be_seen(part), true),
     };
     if yes { value } else { form.is_not(value) }

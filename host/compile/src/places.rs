@@ -121,6 +121,20 @@ impl Places {
         at
     }
 
+    /// The most parts that can stand at a place in one owner.
+    #[must_use]
+    pub fn most(&self, place: usize) -> u8 {
+        let member = self.places[place].member.as_ref();
+        member.map_or(1, |member| member.most)
+    }
+
+    /// Where its owner has parts of this kind.
+    #[must_use]
+    pub fn beside(&self, place: usize, kind: KindId) -> Option<usize> {
+        let mut beside = self.children(self.owner(place)?);
+        beside.find(|&at| self.kind(at) == kind)
+    }
+
     /// The places built directly into it.
     pub fn children(&self, place: usize) -> impl Iterator<Item = usize> + '_ {
         (place + 1..self.places[place].end)

@@ -236,7 +236,7 @@ pub fn seen_from(model: &Model, part: KindId, subject: KindId) -> Option<Option<
 pub fn asks_about_parts(condition: &Condition) -> bool {
     let mut asks = false;
     tests(condition, &mut |test| {
-        asks |= matches!(test.whose, Reach::Down { .. });
+        asks |= matches!(test.whose, Reach::Down { .. } | Reach::Others { .. });
     });
     asks
 }

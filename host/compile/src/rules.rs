@@ -5,7 +5,7 @@ use tellmark_language::model::Model;
 
 use crate::places::Places;
 use crate::problem::TooMuch;
-use crate::states::States;
+use crate::states::{Asked, States};
 
 /// The places and states of a model: the first stage.
 #[derive(Clone, Debug)]
@@ -48,4 +48,16 @@ pub struct Rules<'m> {
     pub states: &'m States,
     /// Where each kind of part stands.
     pub places: &'m Places,
+}
+
+impl Rules<'_> {
+    /// Whether a state of the pack only says where a part stands among its like.
+    #[must_use]
+    pub fn is_place(&self, row: usize) -> bool {
+        let ask = usize::from(self.states.states[row].ask);
+        match self.states.asks.get(ask).map(|ask| ask.what) {
+            Some(Asked::Sign(sign)) => self.model.signs[sign.index()].place().is_some(),
+            _ => false,
+        }
+    }
 }

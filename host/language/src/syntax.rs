@@ -1,6 +1,6 @@
 //! Sentences as read, before anything is looked up.
 
-use crate::model::{Beside, Region, Sense, Strength, Sureness, Verb, Working};
+use crate::model::{Beside, CountedFrom, Region, Sense, Strength, Sureness, Verb, Working};
 use crate::number::Quantity;
 use crate::span::Span;
 
@@ -69,6 +69,8 @@ pub enum Thing {
     One {
         /// The little word.
         how: Pointing,
+        /// "left", "lowest", "other": where it stands among its like.
+        place: Option<Name>,
         /// The part.
         noun: Name,
         /// Of which part.
@@ -82,6 +84,8 @@ pub enum Thing {
         amount: Amount,
         /// The words that say how many.
         amount_at: Span,
+        /// "left", "lowest", "other": where they stand among their like.
+        place: Option<Name>,
         /// The parts.
         noun: Name,
         /// Of which part.
@@ -204,6 +208,15 @@ pub enum Saying {
         /// What.
         noun: Name,
     },
+    /// "is the left runner", "is not the lowest drawer of its chest".
+    Stands {
+        /// "not"
+        not: Option<Span>,
+        /// "left", "lowest".
+        place: Name,
+        /// The part.
+        noun: Name,
+    },
     /// "cannot be seen".
     CannotBeSeen,
 }
@@ -286,6 +299,8 @@ pub struct NewMember {
     pub noun: Name,
     /// Names.
     pub names: Vec<Name>,
+    /// From where they are counted.
+    pub from: Option<CountedFrom>,
     /// All of it.
     pub at: Span,
 }

@@ -18,6 +18,42 @@ pub const CLOSED: [&str; 36] = [
 /// Words that a name may hold but not begin with.
 pub const JOINING: [&str; 5] = ["of", "in", "on", "for", "with"];
 
+/// Words for where a part stands among its like, whatever its name.
+pub const PLACES: [&str; 29] = [
+    "other",
+    "first",
+    "second",
+    "third",
+    "fourth",
+    "fifth",
+    "sixth",
+    "seventh",
+    "eighth",
+    "ninth",
+    "tenth",
+    "eleventh",
+    "twelfth",
+    "last",
+    "highest",
+    "top",
+    "upper",
+    "lowest",
+    "bottom",
+    "lower",
+    "leftmost",
+    "left",
+    "rightmost",
+    "right",
+    "foremost",
+    "front",
+    "hindmost",
+    "back",
+    "middle",
+];
+
+/// The most words of a place: "front left".
+const MOST_PLACE_WORDS: usize = 3;
+
 /// Whether it may not stand inside a name.
 #[must_use]
 pub fn is_closed(word: &str) -> bool {
@@ -169,6 +205,28 @@ impl Vocab {
             .get(value)
             .iter()
             .any(|(kind, _)| self.nouns.get(noun).iter().any(|n| n.kind == *kind))
+    }
+
+    /// How many tokens say where a part stands among its like, if a part is named after
+    /// them: "left runner", "top drawer". What is declared as a part of its own ("bottom
+    /// runner", if there is one) is no place.
+    #[must_use]
+    pub fn place_length(&self, tokens: &[Token]) -> usize {
+        let known = self.noun_length(tokens);
+        let longest = (1..=MOST_PLACE_WORDS.min(tokens.len())).rev();
+        let mut places = longest.filter(|&length| {
+            let (place, noun) = tokens.split_at(length);
+            known <= length && self.is_place(&join(place)) && self.noun_length(noun) > 0
+        });
+        places.next().unwrap_or(0)
+    }
+
+    /// Whether words can say where a part stands among its like.
+    fn is_place(&self, words: &str) -> bool {
+        PLACES.contains(&words)
+            || self.names.forms().any(|name| {
+                name == words || (name.contains(' ') && name.split(' ').any(|one| one == words))
+            })
     }
 
     /// How many tokens make what is said of a part.

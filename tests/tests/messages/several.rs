@@ -160,21 +160,4 @@ pub const CASES: &[Case] = &[
             "Say \"the bottom …\", or declare it: \"A drawer may be held fast without showing it.\"",
         ),
     },
-    Case {
-        name: "a part by its own name in a rule",
-        number: 243,
-        level: Level::Stop,
-        edit: Edit::Put(&[
-            ("and two runners.", "and two runners (left, right)."),
-            (
-                "If a runner is infested then it usually shows fresh dust.",
-                "If the left runner of a drawer is infested then it usually shows fresh dust.",
-            ),
-        ]),
-        words: "left",
-        text: "Rules speak of all runners alike; \"left\" tells them apart in notes only.",
-        help: Some(
-            "To say something of this one, make it a kind: \"Parts: left runner.\", \"A left runner is a kind of runner.\", and \"A drawer has a left runner\" with the others. Then a rule can say \"its left runner\".",
-        ),
-    },
 ];

@@ -54,7 +54,7 @@ fn names_what_there_is(pack: &Pack<'_>, look: &Look, subject: u16) -> bool {
         Look::Test(test) => {
             let reach = match &test.whose {
                 Whose::Own => true,
-                Whose::Owner(k) => kind(*k),
+                Whose::Owner(k) | Whose::Others { kind: k, .. } => kind(*k),
                 Whose::Parts { path, steps, .. } => {
                     path.iter().take(usize::from(*steps)).all(|&k| kind(k))
                 }

@@ -19,6 +19,9 @@ pub(crate) use read::Reader;
 use super::Pack;
 use crate::limits::MAX_DEPTH;
 
+/// Beside the number of steps down: only some of the parts are meant, and a word says which.
+const OF_SOME: u32 = 0x80;
+
 /// Ends a program.
 pub const END: u32 = 0;
 /// The low byte of an instruction's first word: what it looks at.
@@ -73,7 +76,61 @@ pub enum Whose {
         steps: u8,
         /// How many of the parts it must be true of.
         many: Many,
+        /// Which parts of the last step are meant.
+        among: Among,
     },
+    /// Its owner's parts of this kind, but not the subject.
+    Others {
+        /// Their kind.
+        kind: u16,
+        /// How many of them it must be true of.
+        many: Many,
+    },
+}
+
+/// Some of the parts that an owner has of one kind, by their numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Among(u32);
+
+impl Among {
+    /// All of them.
+    pub const ALL: Self = Self(0);
+    /// The last one.
+    pub const LAST: Self = Self(1 << 31);
+    /// The highest number that a part can be named by.
+    pub const MOST: u8 = 31;
+
+    /// The part with this number, from 1; none, of a number over [`Self::MOST`].
+    #[must_use]
+    pub fn number(number: u8) -> Option<Self> {
+        let bit = number.checked_sub(1).filter(|&bit| bit < Self::MOST)?;
+        1_u32.checked_shl(bit.into()).map(Self)
+    }
+
+    /// These and the others.
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    /// From the word that stands in a pack.
+    #[must_use]
+    pub fn of_word(word: u32) -> Self {
+        Self(word)
+    }
+
+    /// As a word of a pack.
+    #[must_use]
+    pub fn word(self) -> u32 {
+        self.0
+    }
+
+    /// Whether a part with this number is among them; `last` says that it is the last.
+    #[must_use]
+    pub fn has(self, number: u8, last: bool) -> bool {
+        let is_named = Self::number(number).is_some_and(|one| self.0 & one.0 != 0);
+        self == Self::ALL || is_named || (last && self.0 & Self::LAST.0 != 0)
+    }
 }
 
 /// How many of the parts a test must be true of.
@@ -137,12 +194,19 @@ mod tests {
         for (step, kind) in path.iter_mut().zip(3..) {
             *step = kind;
         }
-        let parts = |many| Whose::Parts {
+        let of_some = |many, among| Whose::Parts {
             path,
             steps: 8,
             many,
+            among,
         };
+        let parts = |many| of_some(many, Among::ALL);
         let whose = [
+            of_some(Many::AtLeast(1), Among::LAST),
+            Whose::Others {
+                kind: 0x1234,
+                many: Many::FewerThan(2),
+            },
             Whose::Own,
             Whose::Owner(0x1234),
             parts(Many::AtLeast(200)),

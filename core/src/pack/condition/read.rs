@@ -1,7 +1,7 @@
 //! Words as instructions.
 
 use super::opcode::{ALWAYS, OWN, PIECE, TEST};
-use super::{Go, Look, Many, Test, What, Whose};
+use super::{Among, Go, Look, Many, OF_SOME, Test, What, Whose};
 use crate::limits::MAX_DEPTH;
 use crate::pack::NONE;
 
@@ -65,11 +65,19 @@ impl Reader<'_> {
     /// The operands of a test, after its head and its jumps.
     pub(crate) fn test(&mut self, head: u32) -> Option<Test> {
         let n = ((head >> 16) & 0xff).to_le_bytes()[0];
+        let many = match (head >> 10) & 3 {
+            0 => Many::AtLeast(n),
+            1 => Many::Every,
+            2 => Many::FewerThan(n),
+            _ => Many::Exactly(n),
+        };
         let whose = match (head >> 8) & 3 {
             0 => Whose::Own,
             1 => Whose::Owner(self.half()?),
             2 => {
-                let steps = (head >> 24).to_le_bytes()[0];
+                let steps = head >> 24;
+                let of_some = steps & OF_SOME != 0;
+                let steps = (steps & !OF_SOME).to_le_bytes()[0];
                 let mut path = [NONE; MAX_DEPTH];
                 if steps == 0 {
                     return None;
@@ -77,15 +85,21 @@ impl Reader<'_> {
                 for step in 0..usize::from(steps) {
                     *path.get_mut(step)? = self.half()?;
                 }
-                let many = match (head >> 10) & 3 {
-                    0 => Many::AtLeast(n),
-                    1 => Many::Every,
-                    2 => Many::FewerThan(n),
-                    _ => Many::Exactly(n),
+                let among = match of_some {
+                    true => Among::of_word(self.word()?),
+                    false => Among::ALL,
                 };
-                Whose::Parts { path, steps, many }
+                Whose::Parts {
+                    path,
+                    steps,
+                    many,
+                    among,
+                }
             }
-            _ => return None,
+            _ => Whose::Others {
+                kind: self.half()?,
+                many,
+            },
         };
         #[allow(clippy::cast_possible_truncation)]
         let what = match (head >> 12) & 7 {

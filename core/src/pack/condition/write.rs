@@ -3,7 +3,7 @@
 use heapless::Vec;
 
 use super::opcode::{ALWAYS, OWN, PIECE, TEST};
-use super::{END, Go, Look, Many, Test, What, Whose};
+use super::{Among, END, Go, Look, Many, OF_SOME, Test, What, Whose};
 
 impl Go {
     fn half(self) -> u32 {
@@ -30,8 +30,8 @@ impl Look {
     #[must_use]
     pub fn words(&self, so: Go, not: Go) -> Vec<u32, 16> {
         let mut words = Vec::new();
-        // Sixteen words hold the longest test: head, jumps, eight kinds, three
-        // operands.
+        // Sixteen words hold the longest test: head, jumps, eight kinds, which of the
+        // parts, three operands.
         let mut put = |word: u32| {
             let _ = words.push(word);
         };
@@ -59,18 +59,22 @@ impl Look {
 impl Test {
     /// Its head and its operands.
     fn words(&self) -> Vec<u32, 16> {
-        let (reach, many, n, steps) = match self.whose {
-            Whose::Own => (0, 0, 0, 0),
-            Whose::Owner(_) => (1, 0, 0, 0),
-            Whose::Parts { steps, many, .. } => {
-                let (many, n) = match many {
-                    Many::AtLeast(n) => (0, n),
-                    Many::Every => (1, 0),
-                    Many::FewerThan(n) => (2, n),
-                    Many::Exactly(n) => (3, n),
-                };
-                (2, many, n, u32::from(steps))
+        let (reach, many, steps) = match self.whose {
+            Whose::Own => (0, Many::AtLeast(0), 0),
+            Whose::Owner(_) => (1, Many::AtLeast(0), 0),
+            Whose::Parts {
+                steps, many, among, ..
+            } => {
+                let some = if among == Among::ALL { 0 } else { OF_SOME };
+                (2, many, u32::from(steps) | some)
             }
+            Whose::Others { many, .. } => (3, many, 0),
+        };
+        let (many, n) = match many {
+            Many::AtLeast(n) => (0, n),
+            Many::Every => (1, 0),
+            Many::FewerThan(n) => (2, n),
+            Many::Exactly(n) => (3, n),
         };
         let what = match self.what {
             What::State(_) => 0,
@@ -95,11 +99,17 @@ impl Test {
         match &self.whose {
             Whose::Own => {}
             Whose::Owner(kind) => put(u32::from(*kind)),
-            Whose::Parts { path, steps, .. } => {
+            Whose::Parts {
+                path, steps, among, ..
+            } => {
                 for kind in path.iter().take(usize::from(*steps)) {
                     put(u32::from(*kind));
                 }
+                if *among != Among::ALL {
+                    put(among.word());
+                }
             }
+            Whose::Others { kind, .. } => put(u32::from(*kind)),
         }
         match self.what {
             What::State(state) => put(u32::from(state)),

@@ -15,6 +15,10 @@ variants! {
         Share = 2,
         /// The largest reading.
         Most = 3,
+        /// Which of its owner's parts of this kind it is, from 1.
+        Number = 5,
+        /// The same, counted from the last.
+        FromLast = 6,
         ..
         /// The smallest reading.
         Least = 4

@@ -12,19 +12,21 @@ use std::collections::HashMap;
 use tellmark_core::pack::{
     Ask, Bound, Caution, Constraint, Dating, Form, Fragment as Directory, Job, Kind, Lineage,
     Manifest, NONE, Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step, Way,
-    WorkedOut,
+    WorkedOut, Working,
 };
 
 use crate::bytes::{Sections, Texts, words_of};
 use crate::fragment::Fragment;
+use crate::meaning::tests;
 use crate::numbers::{Number as _, Overflow};
+use crate::plans::Call;
 use crate::room::PackBytes;
 use crate::rules::Rules;
 use fragments::Programs;
 use parts::unit_number;
-use program::always;
 pub(crate) use program::program as condition_program;
-use tellmark_language::model::{Condition, SourceId, Unit};
+use program::{always, program_of_call};
+use tellmark_language::model::{Condition, Reach, SourceId, Unit};
 use tellmark_language::span::Span;
 
 /// Everything that goes into a pack.
@@ -42,6 +44,8 @@ struct Writer<'m> {
     texts: Texts,
     conditions: Vec<u32>,
     known: HashMap<Vec<u32>, u32>,
+    /// Whether any condition speaks of the other parts of an owner.
+    looks_beside: bool,
 }
 
 /// The pack.
@@ -54,6 +58,7 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
         texts: Texts::default(),
         conditions: always()?,
         known: HashMap::new(),
+        looks_beside: false,
     };
     let mut sections = Sections::default();
     let manifest = Manifest {
@@ -104,7 +109,9 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     }
     sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
     sections.add(Section::Texts, writer.texts.words()?);
+    let is_place = |row: &WorkedOut| matches!(row.working, Working::Number | Working::FromLast);
     let lowest = match lineages.is_empty() {
+        _ if writer.looks_beside || workings.iter().any(is_place) => 4,
         true => lowest_minor((&states, &asks), &only_ifs, &datings, &jobs),
         false => 3,
     };
@@ -151,7 +158,26 @@ impl Writer<'_> {
         let Some(condition) = condition else {
             return Ok(0);
         };
-        self.program(condition_program(self.rules.states, condition)?)
+        self.looks_beside(condition);
+        let Rules { model, states, .. } = self.rules;
+        self.program(condition_program(model, states, condition)?)
+    }
+
+    /// Where the program of a call starts.
+    fn call(&mut self, call: &Call) -> Result<u32, Overflow> {
+        self.looks_beside(&call.when);
+        call.turns
+            .iter()
+            .for_each(|turn| self.looks_beside(&turn.when));
+        let Rules { model, states, .. } = self.rules;
+        self.program(program_of_call(model, states, call)?)
+    }
+
+    /// Notes whether a condition speaks of the other parts of an owner.
+    fn looks_beside(&mut self, condition: &Condition) {
+        tests(condition, &mut |test| {
+            self.looks_beside |= matches!(test.whose, Reach::Others { .. });
+        });
     }
 
     /// Where a program starts; equal programs are stored once.

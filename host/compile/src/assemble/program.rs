@@ -3,14 +3,16 @@
 use std::ops::Range;
 
 use tellmark_core::limits::MAX_DEPTH;
-use tellmark_core::pack::condition::{END, Go, Look, Many, Test, What, Whose};
+use tellmark_core::pack::condition::{Among, END, Go, Look, Many, Test, What, Whose};
 use tellmark_core::pack::{NONE, Trial};
 
-use crate::meaning::{Meaning, Opposite, meaning};
+use crate::meaning::{Meaning, Opposite, by_number, meaning};
 use crate::numbers::{Number as _, Overflow};
 use crate::plans::{Call, holds};
 use crate::states::States;
-use tellmark_language::model::{Condition, KindId, Mark, PIECE, SignId, StateId, Sureness, Ticks};
+use tellmark_language::model::{
+    Condition, KindId, Mark, Model, PIECE, Placing, SignId, StateId, Sureness, Ticks, Working,
+};
 
 /// A program that always holds.
 pub fn always() -> Result<Vec<u32>, Overflow> {
@@ -21,8 +23,12 @@ pub fn always() -> Result<Vec<u32>, Overflow> {
 ///
 /// # Errors
 /// [`Overflow`] if it is longer than a jump can reach.
-pub fn program(states: &States, condition: &Condition) -> Result<Vec<u32>, Overflow> {
-    let code = meaning(&mut Programs { states }, &Whose::Own, condition);
+pub fn program(
+    model: &Model,
+    states: &States,
+    condition: &Condition,
+) -> Result<Vec<u32>, Overflow> {
+    let code = meaning(&mut Programs { model, states }, &Whose::Own, condition);
     of_code(states, &code)
 }
 
@@ -30,8 +36,8 @@ pub fn program(states: &States, condition: &Condition) -> Result<Vec<u32>, Overf
 ///
 /// # Errors
 /// As [`program`].
-pub fn program_of_call(states: &States, call: &Call) -> Result<Vec<u32>, Overflow> {
-    let code = holds(&mut Programs { states }, &Whose::Own, call);
+pub fn program_of_call(model: &Model, states: &States, call: &Call) -> Result<Vec<u32>, Overflow> {
+    let code = holds(&mut Programs { model, states }, &Whose::Own, call);
     of_code(states, &code)
 }
 
@@ -46,6 +52,7 @@ fn of_code(states: &States, code: &Code) -> Result<Vec<u32>, Overflow> {
 /// The form of conditions that the core works out on a piece. Which parts a test is
 /// about stays in symbols; the core looks for them, and counts them.
 struct Programs<'m> {
+    model: &'m Model,
     states: &'m States,
 }
 
@@ -60,8 +67,19 @@ enum Code {
     Without(u16),
 }
 
-/// Kinds on the way down, and how many count.
-type Path = ([u16; MAX_DEPTH], u8);
+/// A group of parts, as the core finds it.
+enum Group {
+    /// Down some kinds: how many of these count, and which parts of the last.
+    Down {
+        path: [u16; MAX_DEPTH],
+        steps: u8,
+        among: Among,
+    },
+    /// Some of the last kind are meant, and there are none such.
+    None,
+    /// The others of this kind that the subject's owner has.
+    Others(u16),
+}
 
 impl Programs<'_> {
     fn test(whose: &Whose, what: What) -> Code {
@@ -70,6 +88,14 @@ impl Programs<'_> {
             what,
             yes: true,
         })
+    }
+
+    /// The part that stands there among its like.
+    fn one_of(&self, (sign, number): (SignId, u8)) -> Option<Among> {
+        match self.model.signs[sign.index()].place()? {
+            Working::FromLast => Some(Among::LAST).filter(|_| number == 1),
+            _ => Among::number(number),
+        }
     }
 
     /// The subject has an owner of this kind.
@@ -87,7 +113,7 @@ impl Programs<'_> {
 
 impl Meaning for Programs<'_> {
     type Part = Whose;
-    type Group = Path;
+    type Group = Group;
     type Value = Code;
 
     fn known(&mut self, so: bool) -> Code {
@@ -129,23 +155,52 @@ impl Meaning for Programs<'_> {
         Some(Whose::Owner(kind.0))
     }
 
-    fn group(&mut self, _: &Whose, path: &[KindId]) -> Path {
-        let mut steps = [NONE; MAX_DEPTH];
-        let mut length = 0;
-        for (step, kind) in steps.iter_mut().zip(path) {
+    fn group(&mut self, _: &Whose, kinds: &[KindId], only: Option<&Placing>) -> Group {
+        let mut path = [NONE; MAX_DEPTH];
+        let mut steps = 0;
+        for (step, kind) in path.iter_mut().zip(kinds) {
             *step = kind.0;
-            length += 1;
+            steps += 1;
         }
-        (steps, length)
+        let Some(only) = only else {
+            let among = Among::ALL;
+            return Group::Down { path, steps, among };
+        };
+        let each = only.at.iter().filter_map(|&at| self.one_of(at));
+        match each.reduce(Among::and) {
+            Some(among) => Group::Down { path, steps, among },
+            None => Group::None,
+        }
+    }
+
+    fn others(&mut self, _: &Whose, kind: KindId) -> Group {
+        Group::Others(kind.0)
     }
 
     fn quantified(
         &mut self,
         many: Many,
-        &(path, steps): &Path,
+        group: &Group,
         is_so: &dyn Fn(&mut Self, &Whose) -> Code,
     ) -> Code {
-        is_so(self, &Whose::Parts { path, steps, many })
+        let whose = match *group {
+            Group::Down { path, steps, among } => Whose::Parts {
+                path,
+                steps,
+                many,
+                among,
+            },
+            Group::Others(kind) => Whose::Others { kind, many },
+            Group::None => {
+                let of_none = match many {
+                    Many::Every => true,
+                    Many::AtLeast(n) | Many::Exactly(n) => n == 0,
+                    Many::FewerThan(n) => n > 0,
+                };
+                return Code::Known(of_none);
+            }
+        };
+        is_so(self, &whose)
     }
 
     fn state(&mut self, whose: &Whose, state: StateId, sureness: Option<Sureness>) -> Code {
@@ -172,6 +227,10 @@ impl Meaning for Programs<'_> {
     fn has(&mut self, whose: &Whose, kind: KindId, mark: Mark) -> Code {
         let most = mark.at_most.unwrap_or(Ticks::MAX);
         Self::test(whose, What::Has(kind.0, mark.at_least, most))
+    }
+
+    fn placed(&mut self, whose: &Whose, place: &Placing) -> Code {
+        by_number(self, whose, place)
     }
 
     fn cannot_be_seen(&mut self, whose: &Whose) -> Code {
@@ -201,14 +260,17 @@ fn not_of(test: Test) -> Code {
         yes: !test.yes,
         ..test
     });
-    let Whose::Parts { path, steps, many } = test.whose else {
-        return match test.whose {
-            Whose::Owner(kind) if kind != PIECE.0 => Code::Any(vec![Code::Without(kind), is_not]),
-            _ => is_not,
-        };
+    let many = match test.whose {
+        Whose::Own => return is_not,
+        Whose::Owner(kind) if kind == PIECE.0 => return is_not,
+        Whose::Owner(kind) => return Code::Any(vec![Code::Without(kind), is_not]),
+        Whose::Parts { many, .. } | Whose::Others { many, .. } => many,
     };
-    let counted = |many: Many, yes: bool| {
-        let whose = Whose::Parts { path, steps, many };
+    let counted = |now: Many, yes: bool| {
+        let mut whose = test.whose;
+        if let Whose::Parts { many, .. } | Whose::Others { many, .. } = &mut whose {
+            *many = now;
+        }
         Code::Test(Test { whose, yes, ..test })
     };
     match many {

@@ -3,7 +3,6 @@
 use tellmark_core::pack::{Caution, Constraint, Force, Job, NONE, Pair, Plan};
 
 use super::Writer;
-use super::program::program_of_call;
 use crate::numbers::{Number as _, Overflow, numbers};
 use crate::plans::calls;
 use crate::rules::Rules;
@@ -16,7 +15,7 @@ impl Writer<'_> {
                 Ok(Plan {
                     subject: call.subject.0,
                     job: call.job.0,
-                    condition: self.program(program_of_call(self.rules.states, call)?)?,
+                    condition: self.call(call)?,
                     source: self.source(call.source)?,
                 })
             })

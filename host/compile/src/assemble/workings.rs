@@ -12,10 +12,12 @@ impl Writer<'_> {
     /// Each after what it is worked out from.
     pub(super) fn workings(&self) -> Result<Vec<Row>, Overflow> {
         let signs = numbers().map(SignId).zip(&self.rules.model.signs);
+        let read = self.rules.model.places_read();
         let mut rows = Vec::new();
         let mut done = HashSet::new();
         for (sign, record) in signs {
-            if record.worked.is_some() {
+            let is_idle = record.place().is_some() && !read.contains(&sign);
+            if record.worked.is_some() && !is_idle {
                 self.working(sign, &mut done, &mut rows);
             }
         }
@@ -47,10 +49,12 @@ impl Writer<'_> {
                 Working::Share => How::Share,
                 Working::Most => How::Most,
                 Working::Least => How::Least,
+                Working::Number => How::Number,
+                Working::FromLast => How::FromLast,
             },
             first_which: first.map_or(0, which),
             second_which: second.map_or(0, which),
-            first: first.map_or(0, |of| ask(of.sign)),
+            first: first.map_or(ask(sign), |of| ask(of.sign)),
             first_kind: first.map_or(NONE, kind),
             second: second.map_or(NONE, |of| ask(of.sign)),
             second_kind: second.map_or(NONE, kind),

@@ -21,16 +21,37 @@ pub struct RuleCircle {
 /// every kind to show it.
 #[must_use]
 pub fn among_rules(rules: Rules<'_>) -> Option<RuleCircle> {
+    numbers_of_parts(rules.model)
+        .into_iter()
+        .find_map(|many| with_so_many(rules, many))
+}
+
+/// With how many parts of each kind a circle shows, if there is one: two are enough, as a
+/// rule (`None`). Where rules say which part is meant, the first may also be the last, or
+/// there may be no second, so all numbers are tried that there can be.
+fn numbers_of_parts(model: &Model) -> Vec<Option<u8>> {
+    let mut highest = None;
+    model.each_placing(&mut |place| {
+        let numbers = place.at.iter().map(|&(_, number)| number);
+        highest = numbers.chain(highest).max();
+    });
+    match highest {
+        None => vec![None],
+        Some(highest) => (1..=highest.saturating_add(2)).map(Some).collect(),
+    }
+}
+
+fn with_so_many(rules: Rules<'_>, many: Option<u8>) -> Option<RuleCircle> {
     let places = rules.places;
     (0..places.len())
         .filter(|&place| places.owner(place).is_none())
         .find_map(|root| {
             let ground = Ground::assumed(rules, root, |_, _, place| {
-                places
-                    .get(place)
-                    .member
-                    .as_ref()
-                    .map_or(1, |m| m.most.min(2))
+                let member = places.get(place).member.as_ref();
+                member.map_or(1, |m| match many {
+                    Some(many) => many.clamp(m.least, m.most),
+                    None => m.most.min(2),
+                })
             });
             let way = circle(ground.states.len(), |node| {
                 let mut near = Vec::new();

@@ -16,7 +16,7 @@ pub use examples::{Unmet, band, run};
 
 use crate::built::{Built, build_listed};
 use crate::rules::Listed;
-use tellmark_language::model::{JobId, Model};
+use tellmark_language::model::{JobId, Model, Reach};
 use tellmark_language::span::Span;
 use tellmark_language::words;
 use tellmark_language::{Level, Message, Problem, Reading, line_of, text_of};
@@ -109,6 +109,16 @@ impl Say<'_> {
     }
 }
 
+/// The parts that a rule would have make one another alike, if a circle is of such a rule.
+fn alike_in(model: &Model, circle: &circles::RuleCircle) -> Option<String> {
+    let mut rules = model.rules.iter();
+    let rule = rules.find(|rule| {
+        circle.sentences.contains(&rule.at) && matches!(rule.result, Reach::Others { .. })
+    })?;
+    let kind = rule.result.kind(rule.subject);
+    Some(model.kinds[kind.index()].plural.clone())
+}
+
 fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
     let model = &say.reading.model;
     if circles::in_makeup(model).is_some() {
@@ -138,6 +148,7 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
             Problem::RuleCircle {
                 circle: &names.join(" → "),
                 lines: &lines,
+                alike: alike_in(model, &circle).as_deref(),
             },
         );
         return None;

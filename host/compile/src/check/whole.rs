@@ -44,7 +44,7 @@ fn signs_in(model: &Model, condition: &Condition, each: &mut impl FnMut(SignId))
             Nature::Hidden { .. } => {}
         },
         Predicate::Measure { sign, .. } | Predicate::Choice { sign, .. } => each(*sign),
-        Predicate::Has { .. } | Predicate::CannotBeSeen => {}
+        Predicate::Has { .. } | Predicate::Placed { .. } | Predicate::CannotBeSeen => {}
     });
 }
 

@@ -65,7 +65,7 @@ impl Joint {
         for (i, &index) in reading.means.iter().enumerate() {
             let means = &rules.model.means[index];
             let number = states.number(means.fault);
-            for at in fault_parts(inspection, rules.places, part, means) {
+            for at in fault_parts(inspection, (rules.model, rules.places), part, means) {
                 if faults.len() < TOGETHER {
                     faults.push((at, number));
                     sentence.push(i);

@@ -34,7 +34,9 @@ pub(super) fn reached(
     for &means in &reading.means {
         let sentence = &rules.model.means[means];
         let fault = rules.states.number(sentence.fault);
-        let Some(&at) = fault_parts(inspection, rules.places, part, sentence).first() else {
+        let Some(&at) =
+            fault_parts(inspection, (rules.model, rules.places), part, sentence).first()
+        else {
             continue;
         };
         let before = inspection.chance(at, fault).unwrap_or_default().as_f64();

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use tellmark_core::inspection::Inspection;
 
+use crate::placed::stands;
 use crate::places::Places;
 use crate::rules::Rules;
 use tellmark_language::model::{
@@ -36,6 +37,7 @@ pub fn readings(rules: Rules<'_>) -> Vec<Reading> {
                 Reach::Own => true,
                 Reach::Up(kind) => places.owner_of_kind(place, *kind).is_some(),
                 Reach::Down { path, .. } => places.down(place, path).is_some(),
+                Reach::Others { of, .. } => places.beside(place, *of).is_some(),
             };
             if reachable {
                 let by_row = (place, states.number(means.sign));
@@ -65,13 +67,27 @@ fn says(test: &Test, rule: &Rule, means: &Means) -> bool {
     let same_part = match (&test.whose, &rule.result, &means.whose) {
         (Reach::Own, Reach::Own, Reach::Own) => true,
         (Reach::Up(a), Reach::Own, Reach::Up(b)) => a == b,
-        (Reach::Down { path: a, many }, Reach::Own, Reach::Down { path: b, .. }) => {
-            a == b && is_one(many)
-        }
-        (Reach::Own, Reach::Down { .. }, Reach::Up(kind)) => rule.subject == *kind,
-        (Reach::Own, Reach::Up(kind), Reach::Down { path, .. }) => {
-            path.last() == Some(&rule.subject) && means.subject == *kind
-        }
+        (
+            Reach::Down {
+                path: a,
+                many,
+                only: some_a,
+            },
+            Reach::Own,
+            Reach::Down {
+                path: b,
+                only: some_b,
+                ..
+            },
+        ) => a == b && some_a == some_b && is_one(many),
+        (Reach::Own, Reach::Down { only: None, .. }, Reach::Up(kind)) => rule.subject == *kind,
+        (
+            Reach::Own,
+            Reach::Up(kind),
+            Reach::Down {
+                path, only: None, ..
+            },
+        ) => path.last() == Some(&rule.subject) && means.subject == *kind,
         _ => false,
     };
     positive && same_part
@@ -80,7 +96,7 @@ fn says(test: &Test, rule: &Rule, means: &Means) -> bool {
 /// The parts on which a sentence's fault can be, seen from a part.
 pub(super) fn fault_parts(
     inspection: &Inspection<'_, '_, f64>,
-    places: &Places,
+    (model, places): (&Model, &Places),
     part: usize,
     means: &Means,
 ) -> Vec<usize> {
@@ -100,7 +116,7 @@ pub(super) fn fault_parts(
                 .filter(|&o| piece.part(o).is_some_and(|o| usize::from(o.place) == owner))
                 .collect()
         }
-        Reach::Down { path, .. } => {
+        Reach::Down { path, only, .. } => {
             let mut parts = vec![part];
             for place in places.down(place, path).unwrap_or_default() {
                 parts = parts
@@ -108,8 +124,14 @@ pub(super) fn fault_parts(
                     .flat_map(|p| piece.children_at(p, place))
                     .collect();
             }
+            parts.retain(|&part| {
+                only.as_ref()
+                    .is_none_or(|only| stands(model, piece, part, only))
+            });
             parts
         }
+        // The language does not let a sign mean something of the others.
+        Reach::Others { .. } => Vec::new(),
     }
 }
 

@@ -11,6 +11,7 @@ use tellmark_core::piece::Answer;
 use super::with_pieces;
 use crate::fitted::Fitted;
 use crate::packing::Packed;
+use crate::placed::stands;
 use crate::problem::Problem;
 use crate::room::PackBytes;
 use crate::rules::Rules;
@@ -275,7 +276,16 @@ fn first_of(
             let mut owners = piece.owners(part);
             owners.find(|&o| piece.part(o).is_some_and(|o| usize::from(o.place) == owner))
         }
-        Reach::Down { path, .. } => down(rules, inspection, part, path).first().copied(),
+        Reach::Down { path, only, .. } => {
+            let parts = down(rules, inspection, part, path);
+            let is_meant = |&part: &usize| {
+                let only = only.as_ref();
+                only.is_none_or(|only| stands(rules.model, inspection.piece(), part, only))
+            };
+            parts.into_iter().find(is_meant)
+        }
+        // The language does not let signs mean something of the others.
+        Reach::Others { .. } => None,
     }
 }
 

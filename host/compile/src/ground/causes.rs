@@ -111,7 +111,11 @@ impl Causes<'_, '_> {
         match reach {
             Reach::Own => vec![part],
             Reach::Up(kind) => self.ground.owner(places, part, *kind).into_iter().collect(),
-            Reach::Down { path, .. } => self.ground.down(places, part, path),
+            Reach::Down { path, only, .. } => {
+                let meant = (path.as_slice(), only.as_ref());
+                self.ground.some_down(self.rules, part, meant)
+            }
+            Reach::Others { of, .. } => self.ground.others(places, part, *of),
         }
     }
 

@@ -1,7 +1,7 @@
 //! Conditions as claims about the parts of one piece.
 
 use tellmark_core::pack::condition::Many;
-use tellmark_language::model::{KindId, Mark, SignId, StateId, Sureness};
+use tellmark_language::model::{KindId, Mark, Placing, SignId, StateId, Sureness};
 
 use super::{Claim, Ground};
 use crate::meaning::{Counting, Meaning, Opposite, by_counting, is_within};
@@ -66,8 +66,12 @@ impl Meaning for Claims<'_> {
         self.ground.owner(self.rules.places, *part, kind)
     }
 
-    fn group(&mut self, part: &usize, path: &[KindId]) -> Vec<usize> {
-        self.ground.down(self.rules.places, *part, path)
+    fn group(&mut self, part: &usize, path: &[KindId], only: Option<&Placing>) -> Vec<usize> {
+        self.ground.some_down(self.rules, *part, (path, only))
+    }
+
+    fn others(&mut self, part: &usize, kind: KindId) -> Vec<usize> {
+        self.ground.others(self.rules.places, *part, kind)
     }
 
     fn quantified(
@@ -107,6 +111,10 @@ impl Meaning for Claims<'_> {
             // What nobody counts has a fixed number.
             None => Claim::Known(is_within(mark, range(self.rules.model, own, kind).0)),
         }
+    }
+
+    fn placed(&mut self, part: &usize, place: &Placing) -> Claim {
+        Claim::Known(self.ground.stands(self.rules.model, *part, place))
     }
 
     /// Rules may not speak of it; plans and cautions do.

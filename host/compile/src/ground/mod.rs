@@ -15,7 +15,7 @@ use crate::fitted::Fitted;
 use crate::places::Places;
 use crate::rules::Rules;
 use crate::states::States;
-use tellmark_language::model::{Condition, KindId, PIECE};
+use tellmark_language::model::{Condition, KindId, Model, PIECE, Placing, Working};
 
 /// A part of the piece, in the same order as the core sets parts up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -100,7 +100,8 @@ impl Ground {
                     row,
                     own: fitted.false_alarm(place, row).unwrap_or(state.own),
                     causes: Vec::new(),
-                    in_use: state.in_use,
+                    // Where each part stands is known here; nothing asks for it.
+                    in_use: state.in_use && !rules.is_place(row),
                 });
             }
         }
@@ -190,6 +191,48 @@ impl Ground {
                 })
                 .collect()
         })
+    }
+
+    /// The parts down a path of kinds, of the last kind only those that stand there.
+    #[must_use]
+    pub fn some_down(
+        &self,
+        rules: Rules<'_>,
+        part: usize,
+        (path, only): (&[KindId], Option<&Placing>),
+    ) -> Vec<usize> {
+        let mut parts = self.down(rules.places, part, path);
+        if let Some(only) = only {
+            parts.retain(|&part| self.stands(rules.model, part, only));
+        }
+        parts
+    }
+
+    /// Whether a part stands there among its like.
+    #[must_use]
+    pub fn stands(&self, model: &Model, part: usize, place: &Placing) -> bool {
+        let record = self.parts[part];
+        let like = self.parts.iter();
+        let like = like.filter(|p| p.owner == record.owner && p.place == record.place);
+        let last = like.map(|p| p.number).max().unwrap_or(record.number);
+        place.at.iter().any(|&(sign, number)| {
+            let own = match model.signs[sign.index()].place() {
+                Some(Working::FromLast) => last + 1 - record.number,
+                _ => record.number,
+            };
+            own == number
+        })
+    }
+
+    /// The parts of this kind that a part's owner has, but not the part itself.
+    #[must_use]
+    pub fn others(&self, places: &Places, part: usize, kind: KindId) -> Vec<usize> {
+        let Some(owner) = self.parts[part].owner else {
+            return Vec::new();
+        };
+        let mut others = self.down(places, owner, &[kind]);
+        others.retain(|&other| other != part);
+        others
     }
 
     /// The number of a row of the pack's states, as a state of this part.

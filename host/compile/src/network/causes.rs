@@ -3,12 +3,12 @@
 
 use std::ops::Range;
 
-use tellmark_language::model::{HowMany, OnlyIf, Reach, Rule, StateId, Together};
+use tellmark_language::model::{HowMany, OnlyIf, Placing, Reach, Rule, StateId, Together};
 
 use super::condition::Clauses;
 use super::{Cause, Clause, Literal, Network, Role, VarId, Without, weight};
 use crate::fitted::Fitted;
-use crate::meaning::{meaning, with_exception};
+use crate::meaning::{Meaning as _, meaning, with_exception};
 use crate::rules::Rules;
 
 /// Adds every cause to the network.
@@ -95,10 +95,7 @@ impl Clauses<'_, '_> {
             let fault = self.rules.states.declared(together.fault);
             let sign = self.rules.states.reasons(sign);
             let when = self.literal(place, fault, true);
-            let parts = Reach::Down {
-                path: together.path.clone(),
-                many: HowMany::Every,
-            };
+            let parts = Reach::down(together.path.clone(), HowMany::Every);
             self.conclude(place, when, &parts, sign, weight);
         }
     }
@@ -125,15 +122,43 @@ impl Clauses<'_, '_> {
                     self.conclude(place, when, &Reach::Own, sign, weight);
                 }
             }
-            Reach::Down { path, .. } => {
+            Reach::Down { path, only, .. } => {
                 let path = places.down(place, path);
                 let last = path.and_then(|path| path.last().copied());
                 let slot = places.slot(self.rules.states, place, sign);
                 if let (Some(last), Some(index)) = (last, slot) {
                     let target = VarId { place, index };
                     let when = self.literal(last, fault, true);
+                    let when = self.where_placed(last, only.as_ref(), when);
                     self.event(last, target, Cause { when, weight });
                 }
+            }
+            // The language does not let a sign mean something of the others.
+            Reach::Others { .. } => {}
+        }
+    }
+
+    /// The same clause, of a part that stands there among its like.
+    fn where_placed(&mut self, place: usize, only: Option<&Placing>, when: Clause) -> Clause {
+        match only {
+            Some(only) => Clause::all([self.placed(&place, only), when]),
+            None => when,
+        }
+    }
+
+    /// A reason for each of the others: so many of them have it as there are parts, but for
+    /// the part itself, at which it is given.
+    fn conclude_others(
+        &mut self,
+        place: usize,
+        at: usize,
+        (when, weight): (Clause, f64),
+        state: usize,
+    ) {
+        for n in 1..=usize::from(self.rules.places.most(place)) {
+            let when = self.count_others(at, place, when.clone(), n);
+            if when != Clause::Known(false) {
+                self.add_cause(at, state, Cause { when, weight });
             }
         }
     }
@@ -158,7 +183,12 @@ impl Clauses<'_, '_> {
                 };
                 self.event(place, target, Cause { when, weight });
             }
-            Reach::Down { path, .. } => {
+            Reach::Others { of, .. } => {
+                if let Some(at) = self.rules.places.beside(place, *of) {
+                    self.conclude_others(place, at, (when, weight), state);
+                }
+            }
+            Reach::Down { path, only, .. } => {
                 let Some(path) = self.rules.places.down(place, path) else {
                     return;
                 };
@@ -175,6 +205,7 @@ impl Clauses<'_, '_> {
                         })
                     }
                 };
+                let when = self.where_placed(last, only.as_ref(), when);
                 self.add_cause(last, state, Cause { when, weight });
             }
         }

@@ -4,11 +4,11 @@
 //! tally that the place keeps: at how many of the parts something is so.
 
 use tellmark_core::pack::condition::Many;
-use tellmark_language::model::{KindId, Mark, SignId, StateId, Sureness};
+use tellmark_language::model::{KindId, Mark, Placing, SignId, StateId, Sureness};
 
 use super::{Clause, Literal, Network, Role, VarId};
 use crate::formula::Negate;
-use crate::meaning::{Counting, Meaning, Opposite, by_counting, is_within};
+use crate::meaning::{Counting, Meaning, Opposite, by_counting, by_number, is_within};
 use crate::rules::Rules;
 use crate::states::{Signed, count_sign, range};
 
@@ -19,16 +19,24 @@ pub(super) struct Clauses<'m, 'n> {
     pub(super) network: &'n mut Network,
 }
 
-/// The parts below a place: the place, and the places on the way down from it; `None`
-/// where a piece has no such parts.
-pub(super) struct Below {
-    owner: usize,
-    path: Option<Vec<usize>>,
+/// A group of parts.
+pub(super) enum Group {
+    /// The parts below a place: the place, the places on the way down from it, and which
+    /// parts of the last.
+    Below {
+        owner: usize,
+        path: Vec<usize>,
+        only: Option<Placing>,
+    },
+    /// The others of a place's owner at another place, or at this one.
+    Others { place: usize, at: usize },
+    /// A piece has no such parts.
+    None,
 }
 
 impl Meaning for Clauses<'_, '_> {
     type Part = usize;
-    type Group = Below;
+    type Group = Group;
     type Value = Clause;
 
     fn known(&mut self, so: bool) -> Clause {
@@ -55,17 +63,28 @@ impl Meaning for Clauses<'_, '_> {
         self.rules.places.owner_of_kind(*place, kind)
     }
 
-    fn group(&mut self, place: &usize, path: &[KindId]) -> Below {
-        Below {
-            owner: *place,
-            path: self.rules.places.down(*place, path),
+    fn group(&mut self, place: &usize, path: &[KindId], only: Option<&Placing>) -> Group {
+        match self.rules.places.down(*place, path) {
+            Some(path) => Group::Below {
+                owner: *place,
+                path,
+                only: only.cloned(),
+            },
+            None => Group::None,
+        }
+    }
+
+    fn others(&mut self, place: &usize, kind: KindId) -> Group {
+        match self.rules.places.beside(*place, kind) {
+            Some(at) => Group::Others { place: *place, at },
+            None => Group::None,
         }
     }
 
     fn quantified(
         &mut self,
         many: Many,
-        group: &Below,
+        group: &Group,
         is_so: &dyn Fn(&mut Self, &usize) -> Clause,
     ) -> Clause {
         by_counting(self, many, group, is_so)
@@ -99,6 +118,10 @@ impl Meaning for Clauses<'_, '_> {
         }
     }
 
+    fn placed(&mut self, place_at: &usize, place: &Placing) -> Clause {
+        by_number(self, place_at, place)
+    }
+
     /// Rules may not speak of it; plans and cautions do.
     fn cannot_be_seen(&mut self, _: &usize) -> Clause {
         Clause::Known(false)
@@ -115,14 +138,25 @@ impl Counting for Clauses<'_, '_> {
     fn at_least(
         &mut self,
         n: usize,
-        group: &Below,
+        group: &Group,
         is_so: &dyn Fn(&mut Self, &usize) -> Clause,
     ) -> Clause {
-        let Some(path) = &group.path else {
-            return Clause::Known(n == 0);
-        };
-        let inner = is_so(self, path.last().unwrap_or(&group.owner));
-        self.count(group.owner, path, inner, n)
+        match group {
+            Group::None => Clause::Known(n == 0),
+            Group::Below { owner, path, only } => {
+                let at = path.last().unwrap_or(owner);
+                let mut inner = is_so(self, at);
+                if let Some(only) = only {
+                    let stands = self.placed(at, only);
+                    inner = Clause::all([stands, inner]);
+                }
+                self.count(*owner, path, inner, n)
+            }
+            Group::Others { place, at } => {
+                let inner = is_so(self, at);
+                self.count_others(*place, *at, inner, n)
+            }
+        }
     }
 }
 
@@ -173,6 +207,50 @@ impl Clauses<'_, '_> {
         }
         let event = self.helper(child, inner);
         self.tally(place, event, n)
+    }
+
+    /// At least `n` of the others are so: of a part that is not among those counted, so
+    /// many of all; else one more of all than of the others, if it is so itself.
+    pub(super) fn count_others(
+        &mut self,
+        place: usize,
+        at: usize,
+        inner: Clause,
+        n: usize,
+    ) -> Clause {
+        let Some(owner) = self.rules.places.owner(place).filter(|_| n > 0) else {
+            return Clause::Known(n == 0);
+        };
+        if inner == Clause::Known(false) {
+            return inner;
+        }
+        let event = self.helper(at, inner);
+        let enough = self.passed_down(owner, event, n);
+        if at != place {
+            return enough;
+        }
+        let more = self.passed_down(owner, event, n + 1);
+        let own = Clause::Literal(Literal {
+            var: event,
+            at_least: 1,
+            yes: false,
+        });
+        Clause::any([more, Clause::all([own, enough])])
+    }
+
+    /// At least `n` of an owner's parts, as something that its parts can read.
+    fn passed_down(&mut self, owner: usize, event: VarId, n: usize) -> Clause {
+        let most = self.rules.places.most(event.place);
+        let Some(n) = u8::try_from(n).ok().filter(|&n| n <= most) else {
+            return Clause::Known(false);
+        };
+        let enough = self.tally(owner, event, n);
+        let var = self.helper(owner, enough);
+        Clause::Literal(Literal {
+            var,
+            at_least: 1,
+            yes: true,
+        })
     }
 
     /// Whether a literal is about a yes/no variable as it stands. (A tally may yet

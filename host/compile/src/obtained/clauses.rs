@@ -4,6 +4,7 @@ use tellmark_core::inspection::Inspection;
 use tellmark_core::piece::{Answer, Eye, Judged, Than};
 
 use super::Answered;
+use crate::placed::stands;
 use crate::rules::Rules;
 use crate::states::{count_sign, range};
 use tellmark_language::model::{
@@ -44,15 +45,30 @@ impl Asker<'_> {
                 let found = owners.find(|&o| owner.is_some() && place(o) == owner);
                 found.into_iter().collect()
             }
-            Reach::Down { path, .. } => {
+            Reach::Others { of, .. } => {
+                let beside = place(part).and_then(|place| places.beside(place, *of));
+                let owner = piece.owners(part).next();
+                let (Some(beside), Some(owner)) = (beside, owner) else {
+                    return Vec::new();
+                };
+                let others = piece.children_at(owner, beside);
+                others.filter(|&other| other != part).collect()
+            }
+            Reach::Down { path, only, .. } => {
                 let down = place(part).and_then(|place| places.down(place, path));
                 let Some(down) = down else {
                     return Vec::new();
                 };
-                down.into_iter().fold(vec![part], |parts, place| {
+                let mut parts = down.into_iter().fold(vec![part], |parts, place| {
                     let children = parts.into_iter().map(|p| piece.children_at(p, place));
                     children.flatten().collect()
-                })
+                });
+                let model = self.rules.model;
+                parts.retain(|&part| {
+                    let only = only.as_ref();
+                    only.is_none_or(|only| stands(model, piece, part, only))
+                });
+                parts
             }
         }
     }
@@ -91,18 +107,30 @@ impl Asker<'_> {
         if parts.is_empty() {
             return None;
         }
+        if let Predicate::Placed {
+            place,
+            yes: is_there,
+        } = &test.what
+        {
+            // Nobody answers it: it is so of the parts that stand there.
+            let mut each = parts.iter();
+            let so = each.all(|&part| {
+                stands(self.rules.model, inspection.piece(), part, place) == *is_there
+            });
+            return (so || !yes).then(Vec::new);
+        }
         let all = parts.len();
         // Of how many it is so, and whether the others are known not to be.
         let (some, is_rest_not) = match (&test.whose, yes) {
             (Reach::Own | Reach::Up(_), yes) => (if yes { all } else { 0 }, true),
-            (Reach::Down { many, .. }, true) => match *many {
+            (Reach::Down { many, .. } | Reach::Others { many, .. }, true) => match *many {
                 HowMany::The | HowMany::Any => (1, false),
                 HowMany::Every => (all, true),
                 HowMany::No | HowMany::FewerThan(_) => (0, true),
                 HowMany::AtLeast(n) => (usize::from(n), false),
                 HowMany::Exactly(n) => (usize::from(n), true),
             },
-            (Reach::Down { many, .. }, false) => match *many {
+            (Reach::Down { many, .. } | Reach::Others { many, .. }, false) => match *many {
                 HowMany::No => (1, false),
                 HowMany::FewerThan(n) => (usize::from(n), false),
                 HowMany::Exactly(0) => (1, false),
@@ -187,7 +215,7 @@ impl Asker<'_> {
                 let sign = count_sign(model, clause.kind, *part)?;
                 (states.ask(sign), self.reading(sign, *mark, so, how)?)
             }
-            Predicate::CannotBeSeen => return None,
+            Predicate::Placed { .. } | Predicate::CannotBeSeen => return None,
         };
         Some((clause.part, ask, answer))
     }
@@ -263,7 +291,7 @@ fn positive(what: &Predicate) -> Option<bool> {
         | Predicate::Measure { yes, .. }
         | Predicate::Choice { yes, .. }
         | Predicate::Has { yes, .. } => Some(*yes),
-        Predicate::CannotBeSeen => None,
+        Predicate::Placed { .. } | Predicate::CannotBeSeen => None,
     }
 }
 

@@ -144,17 +144,30 @@ fn sentences<'m>(
 }
 
 impl Said<'_> {
-    /// What it comes to for the first part at a place, and the first part that its
-    /// result is about; `None` if it says nothing there.
+    /// What it comes to for the first part at a place that it speaks of, and the first part
+    /// that its result is about; `None` if it says nothing there.
     fn at(
         &self,
         rules: Rules<'_>,
         inspection: &mut Inspection<'_, '_, f64>,
         place: usize,
     ) -> Option<Obtained> {
+        let parts = inspection.piece().parts().iter();
+        let at_place = parts
+            .enumerate()
+            .filter(|(_, p)| usize::from(p.place) == place);
+        let at_place: Vec<usize> = at_place.map(|(part, _)| part).collect();
+        let mut each = at_place.into_iter();
+        each.find_map(|part| self.at_part(rules, inspection, (place, part)))
+    }
+
+    fn at_part(
+        &self,
+        rules: Rules<'_>,
+        inspection: &mut Inspection<'_, '_, f64>,
+        (place, part): (usize, usize),
+    ) -> Option<Obtained> {
         let asker = Asker { rules };
-        let parts = inspection.piece().parts();
-        let part = parts.iter().position(|p| usize::from(p.place) == place)?;
         let target = *asker.parts(inspection, part, self.result).first()?;
         let results = |inspection: &mut Inspection<'_, '_, f64>| {
             any_of(rules.states, inspection, target, &self.states)

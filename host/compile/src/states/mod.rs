@@ -153,7 +153,11 @@ impl States {
 
     fn add_asks(&mut self, model: &Model, kind: KindId) -> Result<(), Overflow> {
         let first = self.asks.len();
-        let of_kind = numbers().zip(&model.signs).filter(|(_, s)| s.kind == kind);
+        let read = model.places_read();
+        let of_kind = numbers().zip(&model.signs).filter(|&(id, sign)| {
+            let is_idle = sign.place().is_some() && !read.contains(&SignId(id));
+            sign.kind == kind && !is_idle
+        });
         for sign in of_kind.map(|(sign, _)| SignId(sign)) {
             let ask = self.push_ask(kind, Asked::Sign(sign))?;
             self.signs.insert(sign, ask);

@@ -6,7 +6,8 @@ use super::{count_sign, limits};
 use crate::meaning::tests;
 use crate::numbers::numbers;
 use tellmark_language::model::{
-    Condition, KindId, Mark, Model, Nature, Predicate, Reach, SignId, StateId, Test, Ticks, Towards,
+    Condition, KindId, Mark, Model, Nature, Placing, Predicate, Reach, SignId, StateId, Test,
+    Ticks, Towards,
 };
 
 /// What the rules read or conclude.
@@ -25,6 +26,7 @@ impl Uses {
         for rule in &model.rules {
             uses.states.extend(rule.results());
             uses.concluded.extend(rule.results());
+            uses.reach(model, &rule.result);
             uses.condition(model, &rule.when, rule.subject);
             if let Some(unless) = &rule.unless {
                 uses.condition(model, unless, rule.subject);
@@ -34,6 +36,7 @@ impl Uses {
             uses.states.insert(means.sign);
             uses.concluded.insert(means.sign);
             uses.states.insert(means.fault);
+            uses.reach(model, &means.whose);
         }
         for together in &model.togethers {
             uses.states.extend(&together.signs);
@@ -76,7 +79,29 @@ impl Uses {
         tests(condition, &mut |test| self.test(model, test, subject));
     }
 
+    /// Takes in the numbers of parts that stand somewhere among their like.
+    fn placing(&mut self, model: &Model, place: &Placing) {
+        for &(sign, number) in &place.at {
+            let number = Ticks::from(number);
+            let mark = Mark {
+                at_least: number,
+                at_most: Some(number),
+            };
+            self.mark(model, sign, mark);
+        }
+    }
+
+    fn reach(&mut self, model: &Model, reach: &Reach) {
+        if let Reach::Down {
+            only: Some(only), ..
+        } = reach
+        {
+            self.placing(model, only);
+        }
+    }
+
     fn test(&mut self, model: &Model, test: &Test, subject: KindId) {
+        self.reach(model, &test.whose);
         match &test.what {
             Predicate::State { state, .. } => {
                 self.states.insert(*state);
@@ -89,15 +114,12 @@ impl Uses {
                 self.values.extend(values.map(|value| (*sign, value)));
             }
             Predicate::Has { part, mark, .. } => {
-                let kind = match &test.whose {
-                    Reach::Own => subject,
-                    Reach::Up(kind) => *kind,
-                    Reach::Down { path, .. } => path.last().copied().unwrap_or(subject),
-                };
+                let kind = test.whose.kind(subject);
                 if let Some(sign) = count_sign(model, kind, *part) {
                     self.mark(model, sign, *mark);
                 }
             }
+            Predicate::Placed { place, .. } => self.placing(model, place),
             Predicate::CannotBeSeen => {}
         }
     }

@@ -10,7 +10,7 @@ use tellmark_core::pack::condition::Many;
 use tellmark_core::pack::{Form, Trial};
 use tellmark_core::piece::Answer;
 use tellmark_core::truth::Truth;
-use tellmark_language::model::{JobId, KindId, Mark, SignId, StateId, Sureness, Ticks};
+use tellmark_language::model::{JobId, KindId, Mark, Placing, SignId, StateId, Sureness, Ticks};
 
 /// When a condition holds, as far as anybody can say: surely where the one claim does,
 /// and perhaps where the other does. They differ where it hangs on something to which
@@ -214,8 +214,12 @@ impl<N: Number> Meaning for Found<'_, '_, '_, N> {
         self.ground.owner(self.rules.places, *part, kind)
     }
 
-    fn group(&mut self, part: &usize, path: &[KindId]) -> Vec<usize> {
-        self.ground.down(self.rules.places, *part, path)
+    fn group(&mut self, part: &usize, path: &[KindId], only: Option<&Placing>) -> Vec<usize> {
+        self.ground.some_down(self.rules, *part, (path, only))
+    }
+
+    fn others(&mut self, part: &usize, kind: KindId) -> Vec<usize> {
+        self.ground.others(self.rules.places, *part, kind)
     }
 
     fn quantified(
@@ -242,6 +246,14 @@ impl<N: Number> Meaning for Found<'_, '_, '_, N> {
 
     fn has(&mut self, part: &usize, kind: KindId, mark: Mark) -> Bounds {
         or_open(self.counted(*part, kind, mark))
+    }
+
+    fn placed(&mut self, part: &usize, place: &Placing) -> Bounds {
+        Bounds::exactly(Claim::Known(self.ground.stands(
+            self.rules.model,
+            *part,
+            place,
+        )))
     }
 
     fn cannot_be_seen(&mut self, part: &usize) -> Bounds {

@@ -11,7 +11,7 @@ use super::value::{Value, named, or_nothing, text, texts, whole};
 use crate::bounds::Bounds;
 use crate::one_line::shortened;
 use tellmark_language::SourceFile;
-use tellmark_language::model::{Disturbs, Model, Nature, SourceId};
+use tellmark_language::model::{Disturbs, Model, Nature, Sign, SourceId};
 use tellmark_language::span::Span;
 use tellmark_language::words;
 use tellmark_language::{Message, Problem, Reading, line_of, text_of};
@@ -103,7 +103,9 @@ fn entries(reading: &Reading) -> Vec<(Span, Value)> {
         ];
         entries.add("job", job.at, job.source, more);
     }
-    for sign in model.declared_signs() {
+    // Where a part stands among its like is no sign that anybody looks for.
+    let is_sought = |sign: &&Sign| sign.place().is_none();
+    for sign in model.declared_signs().iter().filter(is_sought) {
         let touch = match sign.disturbs {
             Disturbs::Nothing => "nothing",
             Disturbs::ALittle => "a little",

@@ -242,12 +242,44 @@ fn one(input: Tokens<'_>, deepest: u8) -> Read<'_, Thing> {
         value(Pointing::A, article),
     ))
     .parse(input)?;
+    let (rest, place) = opt(place).parse(rest)?;
     let (rest, noun) = noun(rest)?;
     let (rest, of) = opt(|i| owner(i, deepest)).parse(rest)?;
     Ok((
         rest,
         Thing::One {
             how,
+            place,
+            noun,
+            of: of.map(Box::new),
+            at: input.span_to(&rest),
+        },
+    ))
+}
+
+/// "left", "front left", "lowest", "other", before a part.
+pub fn place(input: Tokens<'_>) -> Read<'_, Name> {
+    match input.vocab.place_length(input.rest) {
+        0 => input.fail("where a part stands"),
+        length => Ok(named(input, length)),
+    }
+}
+
+/// "another drawer": any other drawer.
+fn another(input: Tokens<'_>, deepest: u8) -> Read<'_, Thing> {
+    let (rest, at) = word("another")(input)?;
+    let place = Name {
+        text: "other".to_owned(),
+        at,
+    };
+    let (rest, noun) = noun(rest)?;
+    let (rest, of) = opt(|i| owner(i, deepest)).parse(rest)?;
+    Ok((
+        rest,
+        Thing::Many {
+            amount: Amount::Any,
+            amount_at: at,
+            place: Some(place),
             noun,
             of: of.map(Box::new),
             at: input.span_to(&rest),
@@ -256,6 +288,9 @@ fn one(input: Tokens<'_>, deepest: u8) -> Read<'_, Thing> {
 }
 
 fn many(input: Tokens<'_>, deepest: u8) -> Read<'_, Thing> {
+    if input.next_is("another") {
+        return another(input, deepest);
+    }
     let (rest, amount) = amount(input)?;
     let amount_at = input.span_to(&rest);
     let (rest, of_them) = opt(|i| {
@@ -281,6 +316,7 @@ fn group<'a>(
     amount_at: crate::span::Span,
     deepest: u8,
 ) -> Read<'a, Thing> {
+    let (rest, place) = opt(place).parse(rest)?;
     let (rest, noun) = noun(rest)?;
     let (rest, of) = opt(|i| owner(i, deepest)).parse(rest)?;
     Ok((
@@ -288,6 +324,7 @@ fn group<'a>(
         Thing::Many {
             amount,
             amount_at,
+            place,
             noun,
             of: of.map(Box::new),
             at: input.span_to(&rest),
@@ -389,6 +426,11 @@ fn being(input: Tokens<'_>) -> Read<'_, Saying> {
             })
             .parse(rest)?;
         return Ok((rest, Saying::Either { not, values }));
+    }
+    if let Ok((after, (_, place))) = (alt((word("the"), word("its"))), place).parse(rest) {
+        let (after, noun) = noun(after)?;
+        let (after, _) = opt(|i| owner(i, DEEPEST)).parse(after)?;
+        return Ok((after, Saying::Stands { not, place, noun }));
     }
     if article(rest).is_ok() {
         let (rest, noun) = preceded(article, noun).parse(rest)?;

@@ -9,7 +9,7 @@ use nom::{Input, Parser};
 use crate::grammar::name::{article, be, free, has, loose_frequency, named, noun, strength};
 use crate::grammar::time::{how, how_verb};
 use crate::input::{Read, Tokens, colon, comma, end, sort, word, words};
-use crate::model::{Region, Sense, Strength, Verb};
+use crate::model::{CountedFrom, Region, Sense, Strength, Verb};
 use crate::number::{number, unit, whole};
 use crate::span::Span;
 use crate::syntax::{Frequency, Name, NewMember, NewName, NewSign};
@@ -191,6 +191,8 @@ fn member(input: Tokens<'_>) -> Read<'_, NewMember> {
         cut((
             opt(preceded(word("usually"), cut(whole))),
             opt(alt((sort(Sort::Semicolon, "a semicolon"), comma))),
+            opt(counted_from),
+            opt(alt((sort(Sort::Semicolon, "a semicolon"), comma))),
             opt(separated_list1(alt((comma, word("and"))), |i| {
                 free(i, &["and"], "a name")
             })),
@@ -198,9 +200,9 @@ fn member(input: Tokens<'_>) -> Read<'_, NewMember> {
         cut(sort(Sort::Close, "a closing bracket")),
     ))
     .parse(rest)?;
-    let (usual, names) = match inside {
-        Some((usual, _, names)) => (usual, names.unwrap_or_default()),
-        None => (None, Vec::new()),
+    let (usual, from, names) = match inside {
+        Some((usual, _, from, _, names)) => (usual, from, names.unwrap_or_default()),
+        None => (None, None, Vec::new()),
     };
     Ok((
         rest,
@@ -210,9 +212,26 @@ fn member(input: Tokens<'_>) -> Read<'_, NewMember> {
             usual,
             noun,
             names,
+            from,
             at: input.span_to(&rest),
         },
     ))
+}
+
+/// "from the top": where parts are counted from.
+fn counted_from(input: Tokens<'_>) -> Read<'_, CountedFrom> {
+    preceded(
+        words("from the"),
+        alt((
+            value(CountedFrom::Top, word("top")),
+            value(CountedFrom::Bottom, word("bottom")),
+            value(CountedFrom::Left, word("left")),
+            value(CountedFrom::Right, word("right")),
+            value(CountedFrom::Front, word("front")),
+            value(CountedFrom::Back, word("back")),
+        )),
+    )
+    .parse(input)
 }
 
 /// By … we mean …

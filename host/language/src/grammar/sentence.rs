@@ -316,6 +316,7 @@ pub(super) fn some_of_a_kind<'a>(input: Tokens<'a>) -> Read<'a, (Name, Option<Cl
                 attribute: None,
                 thing: Thing::One {
                     how: Pointing::A,
+                    place: None,
                     noun: noun.clone(),
                     of: None,
                     at: noun.at,
@@ -491,6 +492,7 @@ pub fn mended(input: Tokens<'_>) -> Read<'_, Clause> {
             attribute: None,
             thing: Thing::One {
                 how: Pointing::A,
+                place: None,
                 at: noun.at,
                 noun,
                 of: None,

@@ -3,7 +3,8 @@
 //!
 //! Level and wording stand in `messages.txt`, so that they can be improved
 //! without any Rust; a test holds the two together. A number is never used
-//! again: 42, 43, 46, 47, 53, 56, 57, 60, 64, 71, 75 and 76 are retired.
+//! again: 42, 43, 46, 47, 53, 56, 57, 60, 64, 71, 75, 76 and 243
+//! are retired.
 
 /// What fills one blank of a wording.
 trait Blank {
@@ -288,7 +289,7 @@ problems! {
     // ---- rules seen together
 
     /// Rules that go round in a circle.
-    44 => RuleCircle { circle: &'a str, lines: &'a str },
+    44 => RuleCircle { circle: &'a str, lines: &'a str, alike: Option<&'a str> },
     /// Two rules with the same conditions and result.
     45 => SameRuleTwice {
         line: &'a str,
@@ -643,8 +644,6 @@ problems! {
         just: &'a str,
         before: &'a str,
     },
-    /// A part by its own name, in a rule.
-    243 => PartByName { name: &'a str, part: &'a str, plural: &'a str, owner: &'a str },
     /// What a sign of several parts means, said of something else than what they are
     /// parts of.
     180 => PartsMeanOwn { owner: &'a str },
@@ -803,6 +802,52 @@ problems! {
     234 => TimeLasts,
     /// "is moved 3 weeks".
     235 => TimeSaidSo { sign: &'a str, right: &'a str },
+
+    /// "A chest has 4 feet", where its base has them.
+    193 => SecondPlace {
+        owner_cap: &'a str,
+        plural: &'a str,
+        holder: &'a str,
+        holder_cap: &'a str,
+        new: &'a str,
+        own_holder: &'a str,
+        a_own_holder: &'a str,
+    },
+
+    // ---- where a part stands among its like
+    /// "Any other drawer", in a sentence about something else.
+    244 => OtherThanWhat { part: &'a str, plural: &'a str, a_part: &'a str, subject: &'a str },
+    /// "The lowest drawer", where nobody says from where drawers are counted.
+    245 => NotCountedFrom {
+        place: &'a str,
+        owner: &'a str,
+        owner_cap: &'a str,
+        plural: &'a str,
+        example: &'a str,
+    },
+    /// "The middle runner" of two.
+    246 => NoSuchPlace {
+        words: &'a str,
+        part: &'a str,
+        owner: &'a str,
+        names: Option<&'a str>,
+        plural: &'a str,
+        most: Option<u32>,
+    },
+    /// "The runners of its lowest drawer".
+    247 => PlaceOnTheWay { part: &'a str, a_part: &'a str, place: &'a str },
+    /// "The other drawer" of several; "every other drawer".
+    249 => SeveralOthers { part: &'a str, plural: &'a str, every: Option<&'a str> },
+    /// "That means the other drawers are …".
+    218 => MeansOthers { subject: &'a str },
+    /// "The next drawer", "the drawer above it".
+    219 => NextToOneAnother { plural: &'a str, part: &'a str },
+    /// "whether the left runner …" in a step.
+    191 => PlaceInStep { place: &'a str, noun: &'a str },
+    /// "then the left runner …" in a sentence about a runner.
+    192 => PlaceInResult { place: &'a str, part: &'a str },
+    /// "A left runner", where left is another number in each owner.
+    220 => PlaceDiffers { place: &'a str, part: &'a str, owners: &'a str },
 
     // ---- what is worked out
     /// "how high its left side is", where nobody measures that.

@@ -41,7 +41,49 @@ pub enum Reach {
         path: Vec<KindId>,
         /// How many of them.
         many: HowMany,
+        /// Which parts of the last kind, if not all of them: "its left runner".
+        only: Option<Placing>,
     },
+    /// The other parts of this kind that the subject's owner has: "any other drawer".
+    Others {
+        /// Their kind.
+        of: KindId,
+        /// How many of them.
+        many: HowMany,
+    },
+}
+
+impl Reach {
+    /// All parts down some kinds.
+    #[must_use]
+    pub fn down(path: Vec<KindId>, many: HowMany) -> Self {
+        Self::Down {
+            path,
+            many,
+            only: None,
+        }
+    }
+
+    /// The kind of what is meant, seen from a subject of this kind.
+    #[must_use]
+    pub fn kind(&self, subject: KindId) -> KindId {
+        match self {
+            Self::Own => subject,
+            Self::Up(kind) | Self::Others { of: kind, .. } => *kind,
+            Self::Down { path, .. } => path.last().copied().unwrap_or(subject),
+        }
+    }
+}
+
+/// Some of the parts that an owner has of one kind, by where they stand among them: the
+/// left ones, the lowest.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
+pub struct Placing {
+    /// Each by the sign that says its number, from the first or from the last, and the
+    /// number. Of none, there is no such part.
+    pub at: Vec<(SignId, u8)>,
+    /// How it is said: "left", "lowest".
+    pub words: String,
 }
 
 /// How many of a group of parts.
@@ -101,6 +143,13 @@ pub enum Predicate {
         /// At least (and, for "exactly", at most) so many.
         mark: Mark,
         /// "has", not "has no".
+        yes: bool,
+    },
+    /// It stands there among its like: "is the left runner". Never unknown.
+    Placed {
+        /// Where.
+        place: Placing,
+        /// "is", not "is not".
         yes: bool,
     },
     /// It cannot be seen: boxed in, or missing. Never unknown.

@@ -41,6 +41,25 @@ pub struct Member {
     pub usual: u8,
     /// Names of the single parts, if they have any: "left", "right".
     pub names: Vec<String>,
+    /// From where they are counted, if the house says so.
+    pub from: Option<CountedFrom>,
     /// Where it was written.
     pub at: Span,
+}
+
+/// From where parts are counted: "from the top".
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CountedFrom {
+    /// From the top.
+    Top,
+    /// From the bottom.
+    Bottom,
+    /// From the left.
+    Left,
+    /// From the right.
+    Right,
+    /// From the front.
+    Front,
+    /// From the back.
+    Back,
 }

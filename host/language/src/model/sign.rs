@@ -1,7 +1,7 @@
 //! What can be found out about a part, and how.
 
 use crate::model::{
-    HowOften, KindId, Minutes, SourceId, StateId, Thousandths, Ticks, Unit, WorkedOut,
+    HowOften, KindId, Minutes, SourceId, StateId, Thousandths, Ticks, Unit, WorkedOut, Working,
 };
 use crate::span::Span;
 
@@ -36,6 +36,15 @@ pub struct Sign {
     pub source: Option<SourceId>,
     /// Where it was declared.
     pub at: Span,
+}
+
+impl Sign {
+    /// How it says where a part stands among its like, if it does.
+    #[must_use]
+    pub fn place(&self) -> Option<Working> {
+        let worked = self.worked.as_ref()?;
+        worked.working.is_place().then_some(worked.working)
+    }
 }
 
 /// What a sign asks for.

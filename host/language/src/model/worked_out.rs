@@ -24,6 +24,19 @@ pub enum Working {
     Most,
     /// The smallest reading.
     Least,
+    /// Which of its owner's parts of its kind it is, from 1.
+    Number,
+    /// The same, counted from the last.
+    FromLast,
+}
+
+impl Working {
+    /// Whether it says where a part stands among its like. Such signs have no words: rules
+    /// call the parts by their places.
+    #[must_use]
+    pub fn is_place(self) -> bool {
+        matches!(self, Self::Number | Self::FromLast)
+    }
 }
 
 /// What a measure is worked out from: a reading, or one of each of several parts.

@@ -81,7 +81,15 @@ impl Look<'_> {
             scene.had.push(*part);
         }
         self.ambiguous_it(scene, clause, &what);
-        Ok(test(meant.reach, what, clause.at))
+        let placed = meant.placed.map(|place| {
+            let there = Predicate::Placed { place, yes: true };
+            test(meant.reach.clone(), there, clause.at)
+        });
+        let said = test(meant.reach, what, clause.at);
+        Ok(match placed {
+            Some(placed) => Condition::All(vec![placed, said]),
+            None => said,
+        })
     }
 
     /// `no drawer is not stiff`

@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use crate::entry::Entry;
 use crate::message::{Level, Message, Problem, ProblemKind};
 use crate::model::{
-    Asks, Condition, KindId, Nature, Predicate, Reach, Rule, SignId, State, StateId, Test,
+    Asks, Condition, KindId, Nature, Predicate, Rule, SignId, State, StateId, Test,
 };
 use crate::resolve::sentence::first_line;
 use crate::resolve::{Misused, Reader};
@@ -257,11 +257,7 @@ impl Reader<'_> {
                 uses.signs.insert(*sign);
             }
             Predicate::Has { part, .. } => {
-                let owner = match &test.whose {
-                    Reach::Own => subject,
-                    Reach::Up(kind) => *kind,
-                    Reach::Down { path, .. } => path.last().copied().unwrap_or(subject),
-                };
+                let owner = test.whose.kind(subject);
                 let piece = self.model.kinds[owner.index()].is_piece;
                 let sign =
                     self.model.signs.iter().position(|s| {
@@ -271,7 +267,7 @@ impl Reader<'_> {
                     uses.signs.insert(SignId(id));
                 }
             }
-            Predicate::Choice { .. } | Predicate::CannotBeSeen => {}
+            Predicate::Choice { .. } | Predicate::Placed { .. } | Predicate::CannotBeSeen => {}
         }
     }
 
@@ -292,8 +288,14 @@ impl Reader<'_> {
         };
         self.messages
             .sort_by_key(|m| (!declares(m.at), m.at.file, m.at.start, m.at.end));
-        self.messages
-            .dedup_by(|a, b| a.kind == b.kind && a.at == b.at && a.text == b.text);
+        self.messages.dedup_by(|again, first| {
+            let is_same =
+                again.kind == first.kind && again.at == first.at && again.text == first.text;
+            if is_same && again.level == Level::Stop {
+                first.level = Level::Stop;
+            }
+            is_same
+        });
         let mut seen: HashSet<(ProblemKind, String)> = HashSet::new();
         for index in 0..self.messages.len() {
             let message = &self.messages[index];

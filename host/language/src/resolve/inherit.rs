@@ -66,6 +66,7 @@ impl Reader<'_> {
         for (id, sign) in (0..).map(SignId).zip(signs) {
             let words: Vec<&String> = match &sign.asks {
                 _ if !generals.contains(&sign.kind) => continue,
+                _ if sign.place().is_some() => Vec::new(),
                 Asks::Which { attribute, values } => values.iter().chain([attribute]).collect(),
                 Asks::HowMuch { word, phrase, .. } | Asks::Degrees { word, phrase, .. }
                     if phrase.is_empty() =>

@@ -1,5 +1,7 @@
 //! What a part has, and how many of them.
 
+use std::cell::RefCell;
+
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
 use crate::message::{Message, Problem};
@@ -21,6 +23,32 @@ impl Reader<'_> {
         self.refuse_circles();
         self.tree = Tree::of(&self.model);
         self.refuse_kin_within_kin();
+        self.tell_of_second_places();
+    }
+
+    /// Tells of parts that a house gives to something which has such parts elsewhere by the
+    /// standard rules: a chest whose feet belong to its base.
+    fn tell_of_second_places(&mut self) {
+        let mut said = Vec::new();
+        for (owner, kind) in (1..).map(KindId).zip(self.model.kinds.iter().skip(1)) {
+            for new in kind.members.iter().filter(|m| !self.is_standard(m.at)) {
+                let is_such = |part: KindId| self.model.are_kin(part, new.kind);
+                let inside = kind.members.iter().find_map(|holder| {
+                    let mut parts = (1..).map(KindId).take(self.model.kinds.len() - 1);
+                    let such =
+                        parts.find(|&part| is_such(part) && self.tree.is_within(part, holder.kind));
+                    let is_old = self.is_standard(holder.at) && holder.kind != new.kind;
+                    such.filter(|_| is_old).map(|such| (holder.kind, such))
+                });
+                said.extend(inside.map(|(holder, such)| (new.at, owner, holder, such, new.kind)));
+            }
+        }
+        for (at, owner, holder, such, new) in said {
+            let notes = RefCell::new(Vec::new());
+            let look = self.look(&notes);
+            let message = look.second_place(at, (owner, holder), (such, new));
+            self.say(message);
+        }
     }
 
     fn refuse_circles(&mut self) {
@@ -137,6 +165,7 @@ impl Reader<'_> {
             most: small(new.most),
             usual: small(usual),
             names,
+            from: new.from,
             at: new.at,
         };
         match before {

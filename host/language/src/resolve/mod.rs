@@ -25,6 +25,7 @@ pub mod measure;
 mod once_known;
 mod only_if;
 pub mod particulars;
+mod place;
 pub mod predicate;
 pub mod reach;
 mod relative;
@@ -293,6 +294,7 @@ impl<'f> Reader<'f> {
         self.read_defaults(entries);
         self.signs(entries);
         self.workings(entries);
+        self.place_signs(entries);
         self.counts_as(entries);
         self.state_synonyms(others);
         self.inherit_words();

@@ -38,7 +38,7 @@ impl Look<'_> {
         let is_only = ways.len() == 1 && most(&ways[0]) == 1;
         let down = |path: &[KindId], many: HowMany| {
             let path = path.to_vec();
-            test(Reach::Down { path, many }, what.clone())
+            test(Reach::down(path, many), what.clone())
         };
         let any = match thing {
             Thing::Many {
@@ -146,6 +146,7 @@ fn opposite(what: Predicate) -> Predicate {
             mark,
             yes: !yes,
         },
+        Predicate::Placed { place, yes } => Predicate::Placed { place, yes: !yes },
         Predicate::Choice { sign, values, yes } => Predicate::Choice {
             sign,
             values,

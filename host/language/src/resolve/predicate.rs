@@ -117,6 +117,15 @@ impl Look<'_> {
                 amount_at,
                 noun,
             } => self.has(meant.kind, *amount, *amount_at, noun),
+            Saying::Stands { not, place, noun } => {
+                let kind = self.plain(noun)?.kind;
+                if place.text == "other" || !self.model.are_kin(kind, meant.kind) {
+                    return self.other_than_what(meant.kind, kind, place);
+                }
+                let place = self.placing(None, meant.kind, place)?;
+                let yes = not.is_none();
+                Ok(Predicate::Placed { place, yes })
+            }
             Saying::CannotBeSeen => {
                 if usage == Usage::Rule {
                     return refuse(clause.saying_at, Problem::NotSeenAsReason);

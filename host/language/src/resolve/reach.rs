@@ -1,9 +1,10 @@
 //! Which part is meant: from the subject of a sentence up to what it is built
 //! into, or down to its own parts.
 
-use crate::message::{Message, Problem};
-use crate::model::{HowMany, KindId, PIECE, Reach};
+use crate::message::{Level, Message, Problem};
+use crate::model::{HowMany, KindId, PIECE, Placing, Reach};
 use crate::resolve::look::{Done, Look, refuse};
+use crate::resolve::place::Others;
 use crate::span::Span;
 use crate::syntax::{Amount, Name, Pointing, Thing};
 use crate::words::{a, capital};
@@ -43,6 +44,8 @@ pub struct Meant {
     pub reach: Vec<Reach>,
     /// Whether a plural was written.
     pub plural: bool,
+    /// Where the part itself must stand: "a left runner".
+    pub placed: Option<Placing>,
 }
 
 /// A part spoken of in the singular: "the runner of its drawer".
@@ -50,6 +53,8 @@ pub struct Meant {
 struct One<'a> {
     /// The little word before it.
     how: Pointing,
+    /// Where it stands among its like.
+    place: Option<&'a Name>,
     noun: &'a Name,
     /// What it is said to be part of.
     of: Option<&'a Thing>,
@@ -72,8 +77,55 @@ impl Look<'_> {
             0 => Err(Box::new(self.has_not(subject, kind, noun))),
             1 => Ok(Way::Down(ways)),
             _ if subject == PIECE => Ok(Way::Down(ways)),
-            _ => Err(Box::new(self.several_ways(subject, kind, &ways, noun.at))),
+            _ => Err(Box::new(match self.houses_own(subject, &ways, noun.at) {
+                Some((at, holder, new)) => self
+                    .second_place(at, (subject, holder), (kind, new))
+                    .at_level(Level::Stop),
+                None => self.several_ways(subject, kind, &ways, noun.at),
+            })),
         }
+    }
+
+    /// Of a standard sentence that speaks of parts by a way that was the only one: where
+    /// a house says that its subject has such parts itself, what has them too, and what the
+    /// house calls them.
+    fn houses_own(
+        &self,
+        subject: KindId,
+        ways: &[Vec<KindId>],
+        at: Span,
+    ) -> Option<(Span, KindId, KindId)> {
+        let is_standard = |at: Span| self.files.file(at).is_some_and(|file| file.standard);
+        let own = ways.iter().find_map(|way| match way[..] {
+            [part] => self.tree.own_member(subject, part),
+            _ => None,
+        })?;
+        let longer = ways.iter().find(|way| way.len() > 1)?;
+        let holder = longer.iter().rev().nth(1).copied()?;
+        (is_standard(at) && !is_standard(own.at)).then_some((own.at, holder, own.kind))
+    }
+
+    /// "A chest of drawers has feet already: its base has."
+    #[must_use]
+    pub fn second_place(
+        &self,
+        at: Span,
+        (owner, holder): (KindId, KindId),
+        (such, new): (KindId, KindId),
+    ) -> Message {
+        let own_base = format!("{} {}", self.name(owner), self.name(holder));
+        Message::new(
+            at,
+            Problem::SecondPlace {
+                owner_cap: &capital(&self.a(owner)),
+                plural: self.plural(such),
+                holder: self.name(holder),
+                holder_cap: &capital(&self.a(holder)),
+                new: self.plural(new),
+                own_holder: &own_base,
+                a_own_holder: &capital(&a(&own_base)),
+            },
+        )
     }
 
     /// "This rule is about a drawer, and a drawer has no screw."
@@ -234,6 +286,7 @@ impl Look<'_> {
                 kind: scene.subject,
                 reach: vec![Reach::Own],
                 plural: false,
+                placed: None,
             }),
             Thing::There(at) => refuse(
                 *at,
@@ -245,9 +298,17 @@ impl Look<'_> {
                     count: None,
                 },
             ),
-            Thing::One { how, noun, of, at } => {
+            Thing::One {
+                how,
+                place,
+                noun,
+                of,
+                at,
+            } => {
+                self.no_place_on_the_way(of.as_deref())?;
                 let one = One {
                     how: *how,
+                    place: place.as_ref(),
                     noun,
                     of: of.as_deref(),
                     at: *at,
@@ -258,10 +319,12 @@ impl Look<'_> {
             Thing::Many {
                 amount,
                 amount_at,
+                place,
                 noun,
                 of,
-                ..
+                at,
             } => {
+                self.no_place_on_the_way(of.as_deref())?;
                 if result && !matches!(amount, Amount::Every) {
                     let found = self.plain_or_subject(scene, noun)?;
                     return refuse(
@@ -274,10 +337,16 @@ impl Look<'_> {
                     );
                 }
                 let (kind, plural, way) = self.way_of(scene, noun, of.as_deref(), Some(*amount))?;
+                if let Some(other) = place.as_ref().filter(|place| place.text == "other") {
+                    let is_every = self.is_every_other(*amount_at, *at);
+                    let many = how_many(*amount);
+                    return self.others(scene, (kind, other), &way, Others::Many(many, is_every));
+                }
                 if *amount == Amount::Any {
                     scene.any_said.push(kind);
                 }
-                self.meant_many(scene, *amount, (kind, plural), way, thing)
+                let meant = self.meant_many(scene, *amount, (kind, plural), way, thing)?;
+                self.placed(scene, meant, place.as_ref())
             }
         }
     }
@@ -305,11 +374,13 @@ impl Look<'_> {
                     kind,
                     reach: vec![Reach::Up(up)],
                     plural,
+                    placed: None,
                 }),
                 _ => Ok(Meant {
                     kind,
                     reach: vec![Reach::Own],
                     plural,
+                    placed: None,
                 }),
             };
         };
@@ -348,9 +419,10 @@ impl Look<'_> {
             kind,
             reach: ways
                 .into_iter()
-                .map(|path| Reach::Down { path, many })
+                .map(|path| Reach::down(path, many))
                 .collect(),
             plural,
+            placed: None,
         })
     }
 
@@ -422,6 +494,13 @@ impl Look<'_> {
     fn meant_one(&self, scene: &mut Scene, one: One<'_>) -> Done<Meant> {
         let opened = scene.opened;
         let (kind, plural, way) = self.way_of(scene, one.noun, one.of, None)?;
+        if let Some(other) = one.place.filter(|place| place.text == "other") {
+            let said = match plural && one.result {
+                true => Others::Many(HowMany::Every, false),
+                false => Others::The(plural),
+            };
+            return self.others(scene, (kind, other), &way, said);
+        }
         let reach = match way {
             Way::Own => {
                 if one.how == Pointing::A && opened && kind == scene.subject {
@@ -441,7 +520,7 @@ impl Look<'_> {
                 let several = ways
                     .iter()
                     .any(|way| self.tree.range(scene.subject, way).1 > 1);
-                let many = if !several {
+                let many = if !several || self.is_just_one(scene, (kind, &ways), one.place)? {
                     HowMany::The
                 } else if one.result && plural {
                     HowMany::Every
@@ -449,15 +528,17 @@ impl Look<'_> {
                     return self.one_of_several(scene, one, kind);
                 };
                 ways.into_iter()
-                    .map(|path| Reach::Down { path, many })
+                    .map(|path| Reach::down(path, many))
                     .collect()
             }
         };
-        Ok(Meant {
+        let meant = Meant {
             kind,
             reach,
             plural,
-        })
+            placed: None,
+        };
+        self.placed(scene, meant, one.place)
     }
 
     /// One part is spoken of where there may be several.

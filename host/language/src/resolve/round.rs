@@ -240,7 +240,10 @@ impl Look<'_> {
     pub(super) fn step_part(&self, piece: KindId, thing: &Thing) -> Done<KindId> {
         let noun = match thing {
             Thing::It(_) | Thing::There(_) => return Ok(piece),
-            Thing::One { noun, .. } | Thing::Many { noun, .. } => noun,
+            Thing::One { noun, place, .. } | Thing::Many { noun, place, .. } => {
+                self.no_place_in_step(place.as_ref(), noun)?;
+                noun
+            }
         };
         let kind = match self.plain(noun) {
             Err(message) if message.kind.is_unknown_part() => {

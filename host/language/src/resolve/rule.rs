@@ -265,6 +265,7 @@ impl Reader<'_> {
         let sentence_subject = scene.subject;
         self.with_look(|look| {
             let meant = look.meant(scene, &clause.thing, true)?;
+            look.no_place_in_result(&meant, clause.thing.at())?;
             let owner = crate::words::capital(&look.a(meant.kind));
             let (phrase, verb) = match (&clause.attribute, &clause.saying) {
                 (None, Saying::Is { phrase, .. }) => (phrase, Verb::Is),
@@ -405,6 +406,10 @@ impl Reader<'_> {
             );
         }
         let whose = whose.swap_remove(0);
+        if matches!(whose, Reach::Others { .. }) {
+            let subject = self.with_look(|look| look.a(scene.subject));
+            return refuse(fault.at, Problem::MeansOthers { subject: &subject });
+        }
         let of_parts = matches!(&read, Meaning::Several(signs) if !signs.path.is_empty());
         if of_parts && whose != Reach::Own {
             let owner = self.with_look(|look| look.a(scene.subject));

@@ -34,7 +34,7 @@ pub(super) struct Parsed {
 
 /// A sentence that is no declaration, resolved.
 pub(super) enum Item {
-    Rule(Rule),
+    Rule(Box<Rule>),
     Means(Means),
     Together(Together),
     Plan(Plan),
@@ -126,7 +126,7 @@ impl Reader<'_> {
 
     fn add_item(&mut self, item: Item) {
         match item {
-            Item::Rule(rule) => self.model.rules.push(rule),
+            Item::Rule(rule) => self.model.rules.push(*rule),
             Item::Means(means) => self.model.means.push(means),
             Item::Together(together) => self.model.togethers.push(together),
             Item::Plan(plan) => self.model.plans.push(plan),
@@ -191,7 +191,7 @@ impl Reader<'_> {
                 let mut rule = self.rule(when, result, unless.as_ref(), entry.at)?;
                 rule.source = source;
                 rule.called = called;
-                Item::Rule(rule)
+                Item::Rule(Box::new(rule))
             }
             Sentence::Means { sign, often, fault } => {
                 let strength = self.how_often(often)?;

@@ -40,7 +40,9 @@ impl Look<'_> {
         match thing {
             Thing::It(at) => self.nothing_to_stand_for("it", *at, clause, opening),
             Thing::There(at) => self.nobodys(*at, clause, opening),
-            Thing::One { how, noun, of, at } => {
+            Thing::One {
+                how, noun, of, at, ..
+            } => {
                 use crate::syntax::Pointing;
                 let noun_found = outermost(thing);
                 match (how, of) {
@@ -65,6 +67,7 @@ impl Look<'_> {
                 at,
                 amount,
                 amount_at,
+                ..
             } => match (of, outermost(thing)) {
                 (Some(_), Some(owner)) => self.noun(owner),
                 _ => {

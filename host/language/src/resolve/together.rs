@@ -68,7 +68,12 @@ impl Reader<'_> {
 
     /// "at least two drawers of a chest are stiff"
     fn sign_of_parts(&self, test: &Test) -> Option<Signs> {
-        let Reach::Down { path, many } = &test.whose else {
+        let Reach::Down {
+            path,
+            many,
+            only: None,
+        } = &test.whose
+        else {
             return None;
         };
         let enough = match many {

@@ -27,7 +27,7 @@ impl Look<'_> {
             if self.nearest(&name.text, self.vocab.nouns.forms()).is_some() {
                 break;
             }
-            if let Some(message) = self.part_by_name(noun.kind, name) {
+            if let Some(message) = self.next_to_one_another(noun.kind, name) {
                 return message;
             }
             let owner = self.a(noun.kind);
@@ -204,25 +204,23 @@ impl Look<'_> {
         }
     }
 
-    /// "The left runner …": the names of single parts are for notes.
-    fn part_by_name(&self, kind: KindId, name: &Name) -> Option<Message> {
+    /// "The next drawer": rules do not know which parts stand next to one another.
+    fn next_to_one_another(&self, kind: KindId, name: &Name) -> Option<Message> {
+        const NEXT: [&str; 6] = [
+            "next",
+            "adjacent",
+            "adjoining",
+            "neighbouring",
+            "opposite",
+            "previous",
+        ];
         let first = name.text.split(' ').next()?;
-        let owners = (0..).map(KindId).zip(&self.model.kinds);
-        let owner = owners
-            .filter(|(_, owner)| {
-                let mut members = owner.members.iter();
-                let is_name = |given: &String| given.eq_ignore_ascii_case(first);
-                members.any(|m| m.kind == kind && m.names.iter().any(is_name))
-            })
-            .map(|(owner, _)| owner)
-            .next()?;
-        let problem = Problem::PartByName {
-            name: first,
-            part: self.name(kind),
+        let problem = Problem::NextToOneAnother {
             plural: self.plural(kind),
-            owner: &crate::words::capital(&self.a(owner)),
+            part: self.name(kind),
         };
-        Some(Message::new(front(name, first), problem))
+        NEXT.contains(&first)
+            .then(|| Message::new(front(name, first), problem))
     }
 
     pub(super) fn unknown_phrase(&self, kind: KindId, name: &Name) -> Message {

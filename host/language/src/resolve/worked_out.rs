@@ -253,13 +253,16 @@ impl Look<'_> {
                 root(squares)
             }
             Working::Most | Working::Least => gauges.map(|(gauge, _)| gauge).max().unwrap_or(0),
-            Working::Share => 0,
+            Working::Share | Working::Number | Working::FromLast => 0,
         };
         Ticks::try_from(gauge).unwrap_or(Ticks::MAX)
     }
 
     /// The smallest and the largest that it can come to.
     pub(super) fn ends(&self, owner: KindId, worked: &WorkedOut) -> (Ticks, Ticks) {
+        if worked.working.is_place() {
+            return self.numbers_of(owner);
+        }
         let of: Vec<(i64, i64, i64, i64)> = worked
             .of
             .iter()
@@ -290,10 +293,19 @@ impl Look<'_> {
             }
             Working::Most => (first.0.max(second.0), first.1.max(second.1)),
             Working::Least => (first.0.min(second.0), first.1.min(second.1)),
+            Working::Number | Working::FromLast => (1, 2),
         };
         let held = |end: i64| Ticks::try_from(end).unwrap_or(Ticks::MAX - 1);
         let (least, most) = (held(least), held(most));
         (least, most.max(least.saturating_add(1)))
+    }
+
+    /// The numbers that parts of a kind can have among their like.
+    fn numbers_of(&self, kind: KindId) -> (Ticks, Ticks) {
+        let members = self.model.kinds.iter().flat_map(|kind| &kind.members);
+        let such = members.filter(|member| self.model.is_kind_of(member.kind, kind));
+        let most = such.map(|member| member.most).max().unwrap_or(1);
+        (1, Ticks::from(most).max(2))
     }
 
     /// Refuses a note or a step about what is worked out.

@@ -55,9 +55,17 @@ impl<'m> Voice<'m> {
                     kind => format!("{} {}", self.its, kind_name(self.model, kind)),
                 }
             }
-            Reach::Down { path, many } => {
+            Reach::Down { path, many, only } => {
                 self.strayed.set(true);
-                self.down(path, *many)
+                let place = only.as_ref().map(|only| only.words.as_str());
+                self.down(path, *many, place)
+            }
+            Reach::Others { of, many } => {
+                self.strayed.set(true);
+                match many {
+                    HowMany::The => format!("the other {}", kind_name(self.model, *of)),
+                    many => of_them(*many, format!("the other {}", kind_plural(self.model, *of))),
+                }
             }
         }
     }
@@ -111,7 +119,7 @@ impl<'m> Voice<'m> {
         format!("{whose} {}", predicate(self.model, &test.what, plural))
     }
 
-    fn down(&self, path: &[KindId], many: HowMany) -> String {
+    fn down(&self, path: &[KindId], many: HowMany, place: Option<&str>) -> String {
         // "the screws of its hinges": the part meant, then the ways to it, each
         // in the plural where there can be several.
         let mut owner = self.subject;
@@ -134,17 +142,13 @@ impl<'m> Voice<'m> {
             }
             words.push_str(if at == 0 { self.its } else { "the" });
             words.push(' ');
+            if let Some(place) = place.filter(|_| at == last) {
+                words.push_str(place);
+                words.push(' ');
+            }
             words.push_str(name);
         }
-        match many {
-            HowMany::The => words,
-            HowMany::Any => format!("any of {words}"),
-            HowMany::Every => format!("each of {words}"),
-            HowMany::No => format!("none of {words}"),
-            HowMany::AtLeast(n) => format!("at least {} of {words}", number(n.into())),
-            HowMany::FewerThan(n) => format!("fewer than {} of {words}", number(n.into())),
-            HowMany::Exactly(n) => format!("exactly {} of {words}", number(n.into())),
-        }
+        of_them(many, words)
     }
 
     fn choice(&self, sign: SignId, values: &[u8], yes: bool, whose: &Reach) -> String {
@@ -188,12 +192,25 @@ pub fn reach(model: &Model, subject: KindId, reach: &Reach) -> String {
 /// Whether the words for it take "are" rather than "is".
 #[must_use]
 pub fn reach_is_plural(reach: &Reach) -> bool {
-    let Reach::Down { many, .. } = reach else {
+    let (Reach::Down { many, .. } | Reach::Others { many, .. }) = reach else {
         return false;
     };
     match many {
         HowMany::The | HowMany::Any | HowMany::Every | HowMany::No => false,
         HowMany::AtLeast(n) | HowMany::FewerThan(n) | HowMany::Exactly(n) => *n != 1,
+    }
+}
+
+/// "any of its runners", "at least two of them".
+fn of_them(many: HowMany, words: String) -> String {
+    match many {
+        HowMany::The => words,
+        HowMany::Any => format!("any of {words}"),
+        HowMany::Every => format!("each of {words}"),
+        HowMany::No => format!("none of {words}"),
+        HowMany::AtLeast(n) => format!("at least {} of {words}", number(n.into())),
+        HowMany::FewerThan(n) => format!("fewer than {} of {words}", number(n.into())),
+        HowMany::Exactly(n) => format!("exactly {} of {words}", number(n.into())),
     }
 }
 
@@ -239,6 +256,15 @@ fn predicate(model: &Model, what: &Predicate, plural: bool) -> String {
         }
         Predicate::Measure { sign, mark, yes } => measured(model, *sign, *mark, *yes, plural),
         Predicate::Has { part, mark, yes } => has(model, *part, *mark, *yes, plural),
+        Predicate::Placed { place, yes } => {
+            let sign = place
+                .at
+                .first()
+                .and_then(|(sign, _)| model.signs.get(sign.index()));
+            let part = sign.map_or("one", |sign| kind_name(model, sign.kind));
+            let be = if *yes { "is" } else { "is not" };
+            format!("{be} the {} {part}", place.words)
+        }
         Predicate::CannotBeSeen => "cannot be seen".to_owned(),
         // The attribute goes in front of the part, so `clause` sees to it.
         Predicate::Choice { .. } => String::new(),

@@ -205,7 +205,7 @@ pub fn together(model: &Model, together: &Together) -> String {
     } else {
         let many = HowMany::AtLeast(together.enough);
         let path = together.path.clone();
-        let parts = voice.reach(&Reach::Down { path, many });
+        let parts = voice.reach(&Reach::down(path, many));
         let is_plural = together.enough != 1;
         let sign = together.signs.first();
         let said = sign.map_or_else(String::new, |&s| state_words(model, s, true, is_plural));

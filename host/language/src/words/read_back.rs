@@ -6,7 +6,7 @@ use super::grammar::{a, quoted};
 use super::kinds;
 use super::part::kind_name;
 use super::sign::sign_entry;
-use crate::model::{Exclusion, Kind, Model, Order, PIECE, State};
+use crate::model::{Exclusion, Kind, Model, Order, PIECE, Sign, State};
 use crate::span::Span;
 
 /// What an entry is, as `read` sorts and heads them.
@@ -91,7 +91,8 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
             all.add(About::Makeup, text, Some(makeup_place(kind)));
         }
     }
-    for sign in model.declared_signs() {
+    let has_words = |sign: &&Sign| sign.place().is_none();
+    for sign in model.declared_signs().iter().filter(has_words) {
         all.add(About::Signs, sign_entry(model, sign), Some(sign.at));
     }
     for state in model.declared_states() {

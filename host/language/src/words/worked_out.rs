@@ -20,6 +20,7 @@ pub(super) fn worked_out(model: &Model, sign: &Sign, worked: &WorkedOut) -> Stri
         Working::Share => of.join(", as a share of "),
         Working::Most => format!("the largest of {}", list(&of)),
         Working::Least => format!("the smallest of {}", list(&of)),
+        Working::Number | Working::FromLast => "which of its like it is".to_owned(),
     };
     match sign.asks {
         Asks::HowMuch {

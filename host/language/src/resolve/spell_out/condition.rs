@@ -3,13 +3,19 @@
 use super::Spell;
 use super::counts::{self, at_least, fewer_than};
 use crate::message::Problem;
-use crate::model::{Asks, Condition, HowMany, KindId, Mark, PIECE, Predicate, Reach, Sign, Test};
+use crate::model::{
+    Asks, Condition, HowMany, KindId, Mark, PIECE, Placing, Predicate, Reach, Sign, Test,
+};
 use crate::resolve::look::{Done, refuse};
+use crate::resolve::place::placing_of;
 use crate::vocab::applies;
 use crate::words::{a, capital, list};
 
 /// The most ways in which a number of parts of several kinds may be made up.
 const MOST_WAYS: usize = 100;
+
+/// The reach to so many parts at the end of a way.
+type ByWay<'r> = &'r dyn Fn(&Vec<KindId>, HowMany) -> Reach;
 
 impl Spell<'_> {
     /// A condition, seen from a part of this kind.
@@ -42,30 +48,84 @@ impl Spell<'_> {
                 });
                 Ok(one_or(each.collect::<Done<_>>()?, Condition::Any))
             }
-            Reach::Down { path, many } => {
+            Reach::Down { path, many, only } => {
                 let paths = self.paths(subject, path);
                 if paths.is_empty() {
                     return Ok(Condition::Test(test.clone()));
                 }
-                self.down(subject, &paths, *many, test)
+                // Each kind of them is counted by itself.
+                let down = |path: &Vec<KindId>, many: HowMany| Reach::Down {
+                    path: path.clone(),
+                    many,
+                    only: only.as_ref().map(|only| self.place(subject, path, only)),
+                };
+                let mosts = paths.iter().map(|path| self.most(subject, path)).collect();
+                self.several((&paths, mosts), (*many, &down), test)
+            }
+            Reach::Others { of, many } => {
+                let beside = self.beside(subject, *of);
+                if beside.is_empty() {
+                    return Ok(Condition::Test(test.clone()));
+                }
+                let mosts = beside.iter().map(|&kind| self.most_beside(subject, kind));
+                let mosts = mosts.collect();
+                let paths: Vec<Vec<KindId>> = beside.into_iter().map(|kind| vec![kind]).collect();
+                let others = |path: &Vec<KindId>, many: HowMany| Reach::Others {
+                    of: path.last().copied().unwrap_or(subject),
+                    many,
+                };
+                self.several((&paths, mosts), (*many, &others), test)
             }
         }
     }
 
-    /// What is said of parts down several ways together.
-    fn down(
+    /// The same place among the parts at the end of a way.
+    pub(super) fn place(&self, subject: KindId, path: &[KindId], place: &Placing) -> Placing {
+        let on_the_way = path.split_last().map_or(path, |(_, first)| first);
+        let owner = on_the_way.last().copied().unwrap_or(subject);
+        let kind = path.last().copied().unwrap_or(subject);
+        match self.tree.own_member(owner, kind) {
+            Some(member) => placing_of(self.model, member, place),
+            None => place.clone(),
+        }
+    }
+
+    /// The kinds of parts beside a part of this kind, in any owner, that a word stands for.
+    pub(super) fn beside(&self, subject: KindId, of: KindId) -> Vec<KindId> {
+        let owners = self.model.kinds.iter();
+        let owners = owners.filter(|kind| kind.members.iter().any(|m| m.kind == subject));
+        let mut beside: Vec<KindId> = owners
+            .flat_map(|owner| &owner.members)
+            .map(|member| member.kind)
+            .filter(|&kind| self.model.is_kind_of(kind, of))
+            .collect();
+        beside.sort_unstable_by_key(|kind| kind.index());
+        beside.dedup();
+        beside
+    }
+
+    /// How many parts of a kind there can be beside a part of this kind.
+    fn most_beside(&self, subject: KindId, kind: KindId) -> u8 {
+        let owners = self.model.kinds.iter();
+        let owners = owners.filter(|owner| owner.members.iter().any(|m| m.kind == subject));
+        let members = owners.flat_map(|owner| &owner.members);
+        let such = members.filter(|member| member.kind == kind);
+        such.map(|member| member.most).max().unwrap_or(0)
+    }
+
+    /// What is said of parts down several ways together; each way is a reach for a number of
+    /// them.
+    fn several(
         &self,
-        subject: KindId,
-        paths: &[Vec<KindId>],
-        many: HowMany,
+        (paths, mosts): (&[Vec<KindId>], Vec<u8>),
+        (many, reach): (HowMany, ByWay<'_>),
         test: &Test,
     ) -> Done<Condition> {
+        let last = |path: &Vec<KindId>| path.last().copied().unwrap_or(PIECE);
         for path in paths {
-            let owner = path.last().copied().unwrap_or(subject);
-            self.is_counted(owner, test)?;
-            self.not_over_kinds(owner, test)?;
+            self.is_counted(last(path), test)?;
+            self.not_over_kinds(last(path), test)?;
         }
-        let mosts: Vec<u8> = paths.iter().map(|path| self.most(subject, path)).collect();
         if let HowMany::AtLeast(n) | HowMany::FewerThan(n) | HowMany::Exactly(n) = many {
             let kinds: Vec<KindId> = paths
                 .iter()
@@ -73,14 +133,8 @@ impl Spell<'_> {
                 .collect();
             self.not_too_many_ways(n.saturating_add(1), &mosts, &kinds, test)?;
         }
-        let of = |path: &Vec<KindId>, many: HowMany| {
-            let kind = path.last().copied().unwrap_or(subject);
-            let whose = Reach::Down {
-                path: path.clone(),
-                many,
-            };
-            self.said_of(kind, whose, test)
-        };
+        let of =
+            |path: &Vec<KindId>, many: HowMany| self.said_of(last(path), reach(path, many), test);
         let each = |many: HowMany| paths.iter().map(|path| of(path, many)).collect();
         let some = |at: usize, n: u8| of(&paths[at], HowMany::AtLeast(n));
         let few = |at: usize, n: u8| of(&paths[at], HowMany::FewerThan(n));
@@ -223,6 +277,16 @@ impl Spell<'_> {
                         counts::has(members, &mosts.collect::<Vec<u8>>(), (*mark, *yes), &has)
                     }
                 };
+            }
+            Predicate::Placed { place, yes } => {
+                let at = place.at.iter();
+                let at = at.map(|&(sign, number)| (self.sign(sign, kind), number));
+                let words = place.words.clone();
+                let place = Placing {
+                    at: at.collect(),
+                    words,
+                };
+                Predicate::Placed { place, yes: *yes }
             }
             Predicate::CannotBeSeen => Predicate::CannotBeSeen,
         };

@@ -214,13 +214,20 @@ impl<'m> Spell<'m> {
                 let owners = self.owners(subject, *of).into_iter();
                 owners.map(|owner| (Reach::Up(owner), owner)).collect()
             }
-            Reach::Down { path, many } => {
+            Reach::Down { path, many, only } => {
                 let paths = self.paths(subject, path).into_iter();
                 let reaches = paths.map(|path| {
                     let kind = path.last().copied().unwrap_or(subject);
-                    (Reach::Down { path, many: *many }, kind)
+                    let only = only.as_ref().map(|only| self.place(subject, &path, only));
+                    let many = *many;
+                    (Reach::Down { path, many, only }, kind)
                 });
                 reaches.collect()
+            }
+            Reach::Others { of, many } => {
+                let others = self.beside(subject, *of).into_iter();
+                let reach = |of| (Reach::Others { of, many: *many }, of);
+                others.map(reach).collect()
             }
         }
     }
