@@ -589,3 +589,43 @@ You can see whether a back is sheeted over.  Takes: 2 minutes
 ";
     assert!(short(&checked(same)).is_empty());
 }
+
+/// The feet of a chest belong to its base; a house that gives them to the chest itself is told
+/// so at its own line, and what it is told to write is sound.
+#[test]
+fn parts_that_are_there_already_in_another_place() {
+    let own = "A chest of drawers has 4 feet.\n";
+    let reading = reading(own);
+    let second: Vec<&Message> = reading
+        .messages
+        .iter()
+        .filter(|m| m.level != Level::Note)
+        .collect();
+    let [only] = second[..] else {
+        panic!("{}", shown(&reading));
+    };
+    assert_eq!((only.number(), only.level), (193, Level::Stop));
+    assert_eq!(
+        tellmark_language::text_of(&reading.files, only.at),
+        "4 feet"
+    );
+    sound(
+        "Parts: chest of drawers base, bracket foot (plural bracket feet).\n\
+         A bracket foot is a kind of foot.\n\
+         A chest of drawers base is a kind of base.\n\
+         A chest of drawers base has 4 bracket feet.\n\
+         A chest of drawers has a chest of drawers base.\n",
+    );
+    // Of a kind, all of them count; it is told why a promise of the standard rules fails.
+    let of_kind = checked(
+        "Pieces: bureau.\nParts: bracket foot (plural bracket feet).\n\
+         A bracket foot is a kind of foot.\nA bureau is a kind of chest of drawers.\n\
+         A bureau has 4 bracket feet.\n",
+    );
+    let messages = of_kind.reading.messages.iter();
+    let told: Vec<u16> = messages
+        .filter(|m| m.level != Level::Note)
+        .map(|m| m.number())
+        .collect();
+    assert!(told.contains(&193), "{told:?}");
+}
