@@ -629,3 +629,29 @@ fn parts_that_are_there_already_in_another_place() {
         .collect();
     assert!(told.contains(&193), "{told:?}");
 }
+
+/// Jobs that nothing orders come in an order of their own, not in that of the files.
+#[test]
+fn jobs_stand_in_the_same_order_whatever_the_order_of_files() {
+    let file = |name: &str, text: &str| SourceFile {
+        name: name.to_owned(),
+        text: text.to_owned(),
+        standard: false,
+    };
+    let one = "When a drawer is stiff then plan to wedge the drawer.  Takes: 1 hour  From: house\n";
+    let other = "Job: air the drawer.  Takes: 1 hour\n\
+                 When a drawer is stiff then plan to air the drawer.  From: house\n";
+    let jobs = |own: [(&str, &str); 2]| -> Vec<String> {
+        let mut files = standard();
+        files.extend(own.map(|(name, text)| file(name, text)));
+        let jobs = read(files).model.jobs.into_iter();
+        jobs.map(|job| job.name).collect()
+    };
+    let in_order = jobs([("a.rules.txt", one), ("b.rules.txt", other)]);
+    assert_eq!(
+        in_order,
+        jobs([("a.rules.txt", other), ("b.rules.txt", one)])
+    );
+    let own = &in_order[in_order.len() - 2..];
+    assert_eq!(own, ["air the drawer", "wedge the drawer"]);
+}

@@ -160,4 +160,15 @@ pub const CASES: &[Case] = &[
             "Say \"the bottom …\", or declare it: \"A drawer may be held fast without showing it.\"",
         ),
     },
+    Case {
+        name: "a choice among several signs",
+        number: 194,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "If a screw is loose and it is blunt, that usually means its hinge is under strain.  From: house",
+        ),
+        words: "it is blunt",
+        text: "Of several signs that mean something together each is a plain yes or no of the part itself, and this is one of several values.",
+        help: Some("Leave it out here. What it means by itself goes into a sentence of its own."),
+    },
 ];

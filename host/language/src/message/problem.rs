@@ -461,6 +461,8 @@ problems! {
     100 => PartOfItself { circle: &'a str },
     /// What stands after a label cannot be read.
     101 => LabelUnreadable { label: &'a str, form: &'a str },
+    /// Several signs together, one of which is more than a yes or no.
+    194 => NotYesOrNo { why: &'a str },
     /// What `that … means` is said of is not one sign of the part itself.
     102 => NotOneSign { owner: &'a str, phrase: Option<&'a str> },
     /// A sentence replaces one of another sort or about something else.

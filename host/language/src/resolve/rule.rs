@@ -451,6 +451,7 @@ impl Reader<'_> {
         {
             return Ok(state);
         }
+        self.no_plain_sign(read)?;
         let owner = self.with_look(|look| look.a(scene.subject));
         if let Some(Predicate::Measure { sign: of, .. }) = test
             && let asks @ Asks::Degrees { word, phrase, .. } = &self.model.signs[of.index()].asks

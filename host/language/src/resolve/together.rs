@@ -66,6 +66,52 @@ impl Reader<'_> {
         (is_sign && (!own || *whose == Reach::Own)).then_some(*state)
     }
 
+    /// Refuses the first of several signs that is more than a yes or no.
+    pub(super) fn no_plain_sign(&self, condition: &Condition) -> Done<()> {
+        let (Condition::All(all) | Condition::Any(all) | Condition::AtLeast(_, all)) = condition
+        else {
+            return Ok(());
+        };
+        let odd = all.iter().find_map(|part| match part {
+            Condition::Test(test) => Some((test.at, self.why_no_plain_sign(test)?)),
+            _ => None,
+        });
+        match odd {
+            Some((at, why)) => refuse(at, Problem::NotYesOrNo { why }),
+            None => Ok(()),
+        }
+    }
+
+    fn why_no_plain_sign(&self, test: &Test) -> Option<&'static str> {
+        if test.whose != Reach::Own {
+            return Some("said of something else");
+        }
+        match &test.what {
+            Predicate::State { yes: false, .. } => Some("said to be not so"),
+            Predicate::State { state, .. } => match self.model.states[state.index()].nature {
+                Nature::Seen(_) => None,
+                Nature::Hidden { .. } => Some("a hidden fault"),
+                Nature::CountsAs { .. } => Some("a mark on a measure or a judgement"),
+            },
+            Predicate::Measure { sign, .. } => {
+                let is_judged = matches!(
+                    self.model.signs[sign.index()].asks,
+                    crate::model::Asks::Degrees { .. }
+                );
+                Some(if is_judged {
+                    "a judgement in degrees"
+                } else {
+                    "a measure"
+                })
+            }
+            Predicate::Choice { .. } => Some("one of several values"),
+            Predicate::Has { .. } => Some("a number of parts"),
+            Predicate::Placed { .. } | Predicate::CannotBeSeen => {
+                Some("nothing that anybody looks for")
+            }
+        }
+    }
+
     /// "at least two drawers of a chest are stiff"
     fn sign_of_parts(&self, test: &Test) -> Option<Signs> {
         let Reach::Down {

@@ -35,14 +35,10 @@ impl Reader<'_> {
     /// Collects all jobs, then what their labels say.
     pub(super) fn read_jobs(&mut self, entries: &[Entry], parsed: &[Parsed]) {
         let mut book = JobBook::default();
-        for standard in [true, false] {
-            for item in parsed {
-                let entry = &entries[item.entry];
-                if let (Sentence::Job { job, .. }, true) =
-                    (&item.sentence, entry.standard == standard)
-                {
-                    self.declare_job(entry, item, job, &mut book);
-                }
+        let parsed = by_name_of_job(entries, parsed);
+        for item in &parsed {
+            if let Sentence::Job { job, .. } = &item.sentence {
+                self.declare_job(&entries[item.entry], item, job, &mut book);
             }
         }
         for item in parsed {
@@ -534,4 +530,29 @@ fn split_jobs(words: &[Token], is_job: impl Fn(&str) -> bool) -> Vec<Name> {
         }
     }
     out
+}
+
+/// Sentences about jobs: the standard ones as they stand, then the house's own by the names
+/// of their jobs, so that nothing hangs on the order of its files or of what is in them.
+fn by_name_of_job<'p>(entries: &[Entry], parsed: &'p [Parsed]) -> Vec<&'p Parsed> {
+    let mut all: Vec<&Parsed> = parsed.iter().collect();
+    all.sort_by_key(|item| match entries[item.entry].standard {
+        true => (false, None),
+        false => (true, name_of_job(&item.sentence)),
+    });
+    all
+}
+
+fn name_of_job(sentence: &Sentence) -> Option<&str> {
+    let job = match sentence {
+        Sentence::Job { job, .. } | Sentence::Plan { job, .. } | Sentence::StandIn { job, .. } => {
+            Some(job)
+        }
+        Sentence::Ladder { rungs, more, .. } => {
+            let mut jobs = rungs.iter().filter_map(|(_, job)| job.as_ref());
+            jobs.next().or(more.as_ref()?.as_ref())
+        }
+        _ => None,
+    };
+    job.map(|job| job.text.as_str())
 }

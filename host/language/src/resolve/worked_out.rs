@@ -198,7 +198,11 @@ impl Look<'_> {
             }
         };
         let kind = part.map_or(owner, |part| part.kind);
-        match self.measure(kind, new.phrase.as_ref(), Some(&new.word), Put::Named) {
+        // What is measured of drawers is measured of small drawers.
+        let mut kinds = self.model.lineage(kind);
+        let found = kinds
+            .find_map(|kind| self.measure(kind, new.phrase.as_ref(), Some(&new.word), Put::Named));
+        match found {
             Some(sign) => Ok(Operand { part, sign }),
             None => {
                 let words = self.files_words(new.at);
