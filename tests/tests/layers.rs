@@ -84,7 +84,7 @@ const CRATES: &[Crate] = &[
             &["files", "model", "token"],
             &["message", "words"],
             &["near", "render", "screen", "vocab"],
-            &["input", "label"],
+            &["input", "label", "spent"],
             &["number"],
             &["entry", "syntax"],
             &["grammar"],

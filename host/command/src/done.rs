@@ -128,8 +128,8 @@ impl Done {
         let took = self.took.as_deref().unwrap_or_default().trim().to_owned();
         if !took.is_empty() && AnswerReader::new(model).time(&took).is_none() {
             return Err(Stopped::Misuse(format!(
-                "I cannot read \"{took}\" as a time: 25 minutes, or 1 hour 30 minutes, would do. \
-                 Nothing was noted."
+                "I cannot read \"{took}\" as a time: \"25 min\", \"1 h 30\", \"1:30\" or \"half an \
+                 hour\" would do. Nothing was noted."
             )));
         }
         let (job, planned) = self.meant(view, progress, frame)?;

@@ -254,6 +254,19 @@ fn done_ticks_what_the_plan_names_and_takes_what_came_to_light() {
     assert!(!plan.contains(". photograph the piece"), "{plan}");
 }
 
+/// Time spent is read as people write it, and kept as it was written.
+#[test]
+fn time_spent_is_read_as_people_write_it() {
+    let user = chest("");
+    user.works(&["done", "chest", "1", "--took", "1 h 30"]);
+    let planned = user.works(&["plan", "chest"]);
+    assert!(planned.contains("1 h 30 in all"), "{planned}");
+    assert_eq!(
+        added(&user),
+        ["done: photograph the piece; the chest of drawers; 1 h 30"]
+    );
+}
+
 #[test]
 fn what_cannot_be_meant_is_refused_and_nothing_is_noted() {
     let user = chest("");

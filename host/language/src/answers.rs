@@ -14,6 +14,7 @@ use crate::resolve::example::piece;
 use crate::resolve::look::Look;
 use crate::resolve::tree::Tree;
 use crate::span::{FileId, Span};
+use crate::spent::minutes_spent;
 use crate::token::{Sort, Token, one_line, tokens};
 use crate::vocab::Vocab;
 
@@ -118,10 +119,15 @@ impl<'m> AnswerReader<'m> {
         self.look(|look| look.part_alone(&found))
     }
 
-    /// "25 minutes", "1 hour 30 minutes", "2.5 hours"; `None` if it is no time, or a
-    /// range of times.
+    /// "25 minutes", "1 hour 30 minutes", "1 h 30", "half an hour"; `None` if it is no time,
+    /// or a range of times.
     #[must_use]
     pub fn time(&self, text: &str) -> Option<Minutes> {
+        minutes_spent(text).or_else(|| self.time_of_rules(text))
+    }
+
+    /// A time as rules write it, in days and weeks as well.
+    fn time_of_rules(&self, text: &str) -> Option<Minutes> {
         let all = self.tokens(text);
         let trail = Trail::default();
         let (rest, (least, most)) = times(Tokens::new(&all, &self.vocab, &trail)).ok()?;

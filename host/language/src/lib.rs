@@ -20,6 +20,7 @@ pub mod render;
 pub mod resolve;
 pub mod screen;
 pub mod span;
+mod spent;
 pub mod syntax;
 pub mod token;
 pub mod vocab;
