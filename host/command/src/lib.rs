@@ -15,6 +15,7 @@ mod date;
 mod done;
 mod exit;
 mod frame;
+mod help;
 mod next;
 mod note;
 mod open;
@@ -83,6 +84,9 @@ enum Command {
     Report(report::Report),
     Repair(repair::Repair),
     Unit(unit::Unit),
+    Help(help::Help),
+    Completions(help::Completions),
+    Man(help::Man),
 }
 
 impl Command {
@@ -106,6 +110,9 @@ impl Command {
             Command::Report(command) => command.run(frame),
             Command::Repair(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
+            Command::Help(command) => command.run(frame),
+            Command::Completions(command) => command.run(frame),
+            Command::Man(command) => command.run(frame),
         }
     }
 }
