@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::{Frame, as_argument};
+use super::jobs::has_jobs_below;
 use serde_json::json;
 use std::fs;
 use std::path::Path;
@@ -44,6 +45,11 @@ pub(super) fn run(frame: &mut Frame) -> Result<Exit, Stopped> {
             }
             writeln!(frame.out, "To open another job, say what the piece is:")?;
         }
+        None if has_jobs_below(Path::new(".")) => writeln!(
+            frame.out,
+            "There are jobs in the folders here. To list them:\n  tellmark jobs{rules}\n\
+             To open another job, say what the piece is:"
+        )?,
         None => writeln!(
             frame.out,
             "There is no job in this folder yet. To open one, say what the piece is:"

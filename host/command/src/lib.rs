@@ -16,6 +16,7 @@ mod done;
 mod exit;
 mod frame;
 mod help;
+mod jobs;
 mod next;
 mod note;
 mod open;
@@ -83,6 +84,7 @@ enum Command {
     Photo(photo::Photo),
     Report(report::Report),
     Repair(repair::Repair),
+    Jobs(jobs::Jobs),
     Unit(unit::Unit),
     Help(help::Help),
     Completions(help::Completions),
@@ -109,6 +111,7 @@ impl Command {
             Command::Photo(command) => command.run(frame),
             Command::Report(command) => command.run(frame),
             Command::Repair(command) => command.run(frame),
+            Command::Jobs(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
             Command::Help(command) => command.run(frame),
             Command::Completions(command) => command.run(frame),

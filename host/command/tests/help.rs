@@ -31,9 +31,8 @@ fn help_of_a_command_is_what_the_command_says_of_itself() {
         itself.push("--help");
         let (help, itself) = (tellmark(&asked), tellmark(&itself));
         assert_eq!(help.code, Some(0));
-        let words = |text: &str| -> Vec<String> {
-            text.split_whitespace().map(str::to_owned).collect()
-        };
+        let words =
+            |text: &str| -> Vec<String> { text.split_whitespace().map(str::to_owned).collect() };
         assert_eq!(words(&help.out), words(&itself.out));
     }
     assert!(tellmark(&["help"]).out.contains("triage"));

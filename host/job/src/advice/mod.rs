@@ -9,6 +9,7 @@ mod plan;
 mod progress;
 mod quote;
 mod relative;
+mod standing;
 mod triage;
 mod why;
 
@@ -19,5 +20,6 @@ pub use odd::{Doubt, Found, Odd, odd};
 pub use plan::{After, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
+pub use standing::{Stage, Standing};
 pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
 pub use why::{Look, Rival, Sentence, Unread, Weight, Why, unread, why};

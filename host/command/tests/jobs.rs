@@ -1,0 +1,101 @@
+//! The workshop's shelf: the jobs under a folder, and where each stands.
+
+mod user;
+
+use std::fs;
+use user::User;
+
+/// A workshop with three jobs: one in its own folder, two a year down.
+fn workshop() -> User {
+    let user = User::with_demonstration();
+    user.make("2026");
+    for name in ["new", "old"] {
+        user.works(&[
+            "open",
+            "chest of drawers with 3 drawers",
+            "--in",
+            "2026",
+            "--name",
+            name,
+        ]);
+    }
+    user.works(&["note", "2026/old", "drawer 2 is stiff"]);
+    user.works(&[
+        "done",
+        "2026/old",
+        "photograph the piece",
+        "--took",
+        "20 min",
+    ]);
+    user
+}
+
+#[test]
+fn each_job_is_told_with_where_it_stands() {
+    let user = workshop();
+    let told = user.works(&["jobs"]);
+    let heads: Vec<&str> = told.lines().filter(|line| !line.starts_with(' ')).collect();
+    let names: Vec<&str> = heads
+        .iter()
+        .filter_map(|line| line.split(':').next())
+        .collect();
+    assert_eq!(names, ["2026/new", "2026/old", "chest"], "{told}");
+    let standing: Vec<&str> = told.lines().filter(|line| line.starts_with(' ')).collect();
+    assert_eq!(standing[0], "    Taken in");
+    assert_eq!(standing[1], "    Nothing certain left: 1 job done");
+    assert!(standing[2].starts_with("    Looked over: "), "{told}");
+    assert!(
+        standing[2].contains(" jobs certain and left, mostly "),
+        "{told}"
+    );
+    assert!(standing[2].ends_with(" for the owner's answer"), "{told}");
+    let json = user.run(&["jobs", "2026", "--json"]).json();
+    let stages = json["jobs"].as_array().expect("a list").iter();
+    let stages: Vec<&str> = stages.filter_map(|job| job["stage"].as_str()).collect();
+    assert_eq!(stages, ["taken in", "nothing certain left"]);
+}
+
+#[test]
+fn jobs_are_found_by_words_of_their_record() {
+    let user = workshop();
+    let told = user.works(&["jobs", "--with", "Drawer 2 is STIFF"]);
+    assert!(told.contains("2026/old"), "{told}");
+    assert!(!told.contains("2026/new"), "{told}");
+    assert!(told.contains("      drawer 2 is stiff"), "{told}");
+    let none = user.run(&["jobs", "--with", "hippopotamus"]);
+    assert_eq!(none.code, Some(1));
+    assert_eq!(
+        none.out,
+        "No job in this folder has \"hippopotamus\" in its record.\n"
+    );
+}
+
+/// One that cannot be read stands on the shelf all the same; a link is not followed.
+#[test]
+fn a_job_that_cannot_be_read_hides_no_other() {
+    let user = workshop();
+    fs::write(user.path("2026/new/job.txt"), "job folder: 9\n").expect("written");
+    #[cfg(unix)]
+    std::os::unix::fs::symlink(user.path("2026"), user.path("again")).expect("a link");
+    let told = user.works(&["jobs"]);
+    assert!(told.contains("2026/new: a piece not known"), "{told}");
+    assert!(told.contains("Where it stands cannot be said: "), "{told}");
+    assert!(told.contains("2026/old"), "{told}");
+    assert!(!told.contains("again"), "{told}");
+}
+
+#[test]
+fn no_job_and_no_folder_are_told() {
+    let user = User::new();
+    let none = user.run(&["jobs"]);
+    assert_eq!(
+        (none.code, none.out.as_str()),
+        (Some(1), "There is no job in this folder.\n")
+    );
+    let nowhere = user.run(&["jobs", "nowhere"]);
+    assert_eq!(nowhere.code, Some(3));
+    let bare = workshop();
+    fs::remove_dir_all(bare.path("chest")).expect("removed");
+    let told = bare.works(&[]);
+    assert!(told.contains("tellmark jobs"), "{told}");
+}
