@@ -50,6 +50,14 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         })
     }
 
+    /// Goes by chances that were worked out elsewhere, whatever is answered: the weights
+    /// of no and of yes of each state of each part, in their order. What asks how an answer
+    /// would move a chance does not go by them. Of none, by the answers again.
+    pub fn go_by(&mut self, weights: &'m [N]) {
+        self.belief.go_by(weights);
+        self.changes = self.changes.wrapping_add(1);
+    }
+
     /// Gives back the lent memory, all of it: parts, answers, numbers, desks.
     #[must_use]
     #[allow(clippy::type_complexity)]

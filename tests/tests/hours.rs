@@ -197,6 +197,7 @@ fn work_on_golden(found: &Value) -> (Work, Hours) {
         built: &built,
         order: &order,
         facts: &facts,
+        later: None,
     };
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
@@ -782,6 +783,7 @@ fn totals_agree_with_every_world() {
             built: &drawn.built,
             order: &drawn.order,
             facts: &[],
+            later: None,
         };
         let pack = drawn.built.bytes.open().expect("a fresh pack opens");
         let mut room = Room::<f64>::default();
@@ -826,6 +828,7 @@ fn the_demonstration_has_every_job_of_its_plan() {
         built,
         order: &order,
         facts: &facts,
+        later: None,
     };
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
@@ -896,6 +899,7 @@ fn tasks_of(plans: &str, piece: &str, found: &[&str]) -> Vec<(String, Option<f64
         built: &built,
         order: &order,
         facts: &facts,
+        later: None,
     };
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();

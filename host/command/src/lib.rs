@@ -15,6 +15,7 @@ mod date;
 mod done;
 mod exit;
 mod frame;
+mod moments;
 mod next;
 mod note;
 mod open;

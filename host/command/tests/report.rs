@@ -104,6 +104,7 @@ fn report_of(folder: &Path, now: DateTime) -> Report {
         ran.result.expect("it can be priced")
     });
     let matter = Matter {
+        found: &view,
         view: &view,
         progress: &progress,
         quoted: quote.as_ref().map(|quote| Quoted {

@@ -58,9 +58,15 @@ pub struct Looked {
     pub hidden: Vec<Hidden>,
 }
 
-pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Looked {
+/// `found` has what was looked at as the piece was found, `triage` what is likely now.
+pub(super) fn looked(
+    matter: &Matter<'_>,
+    found: &Triage,
+    triage: &Triage,
+    parts: &[Part],
+) -> Looked {
     let model = matter.model();
-    let findings = matter.view.open.findings.iter();
+    let findings = matter.found.findings.iter();
     let looked = findings.filter(|finding| !is_open(&finding.fact));
     let ways: BTreeMap<usize, Option<Sense>> = looked
         .map(|finding| sense(model, &finding.fact))
@@ -68,8 +74,7 @@ pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Lo
         .collect();
     let ways = ways.into_values().map(|way| {
         let found = matter
-            .view
-            .open
+            .found
             .findings
             .iter()
             .filter(|f| !is_open(&f.fact) && sense(model, &f.fact) == way);
@@ -82,10 +87,10 @@ pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Lo
     let marked = |mark| parts.iter().filter(|part| part.mark == mark).count();
     Looked {
         ways: ways.collect(),
-        checks: triage.unseen.asked,
-        made: triage.unseen.answered,
-        cannot: triage.unseen.out_of_sight,
-        left: triage.unseen.left(),
+        checks: found.unseen.asked,
+        made: found.unseen.answered,
+        cannot: found.unseen.out_of_sight,
+        left: found.unseen.left(),
         parts: parts.len(),
         parts_found: marked(Mark::Found),
         parts_in_order: marked(Mark::InOrder),
@@ -115,7 +120,7 @@ const WORTH_A_WORD: f64 = 0.05;
 fn hidden(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Vec<Hidden> {
     let model = matter.model();
     let mut hidden = Vec::new();
-    for (fact, finding) in matter.view.open.findings.iter().enumerate() {
+    for (fact, finding) in matter.found.findings.iter().enumerate() {
         let name = words::part_name(model, &finding.fact.part);
         let what = match finding.fact.found {
             Found::PartCannotBeSeen => name,

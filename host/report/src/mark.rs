@@ -72,10 +72,10 @@ pub(super) fn in_order(parts: &[Part]) -> Vec<usize> {
 
 /// Every part of the piece, each owner before its parts.
 pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, SetUpError> {
-    let set_up = matter.view.set_up();
+    let set_up = matter.found.set_up();
     let (model, built): (&Model, &Built) = (set_up.model, set_up.built);
     let mut room = Room::<UFloat>::default();
-    let case = set_up.case(matter.view.pack, &mut room)?;
+    let case = set_up.case(matter.found.pack, &mut room)?;
     let unseen = unseen_by_part(&case);
     let worries = Worries::of(model);
     let mut facts: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();

@@ -3,6 +3,8 @@
 
 mod date;
 mod hangs;
+mod later_looks;
+mod mends;
 mod next;
 mod odd;
 mod plan;

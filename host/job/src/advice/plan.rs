@@ -3,7 +3,7 @@
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Force, Pack};
 use tellmark_core::piece::{Piece, SetUpError};
-use tellmark_core::plan::{Call, Memory, Order, Reason, Seat, Status, Task, Times, TooSmall};
+use tellmark_core::plan::{Memory, Order, Reason, Seat, Status, Task, Times, TooSmall};
 use tellmark_core::truth::Truth;
 
 use std::cell::RefCell;
@@ -160,7 +160,7 @@ pub fn plan(
     let mut buffers = Buffers::of(&pack);
     buffers.grow(&mut case, &status)?;
     let cautions = case.cautions(set_up);
-    let raised = raised(&mut case);
+    let raised = case.raised();
     let turns = Turns::of(set_up, &mut case);
     let order = case
         .inspection
@@ -248,17 +248,6 @@ impl Buffers {
         }
         Ok(())
     }
-}
-
-/// The cautions that hold, once for each part they are about.
-fn raised(case: &mut Case<'_, UFloat>) -> Vec<Call> {
-    let mut raised = Vec::new();
-    case.inspection.cautions(|call| {
-        if call.truth == Truth::True {
-            raised.push(call);
-        }
-    });
-    raised
 }
 
 /// Jobs with the names of their parts, from pairs of job and part in order.

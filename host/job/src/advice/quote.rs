@@ -207,7 +207,7 @@ const FELT: f64 = 0.005;
 pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<Quote, NoQuote> {
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).map_err(NoQuote::SetUp)?;
-    if case.inspection.settle().is_err() {
+    if case.is_impossible() {
         return Err(NoQuote::Hours(NoHours::Clash));
     }
     let status = |job: u16, part: usize| progress.status(job.into(), part);

@@ -74,20 +74,44 @@ impl<E> Findings<E> {
     }
 
     fn add(&mut self, model: &Model, line: &Line, fact: Fact) {
-        for earlier in &mut self.all {
-            if earlier.put_right_by.is_none()
-                && earlier.number != line.number
-                && puts_right(model, &fact, &earlier.fact)
-            {
-                earlier.put_right_by = Some(line.number);
-            }
-        }
-        self.all.push(Finding {
+        let finding = Finding {
             number: line.number,
             when: line.when,
             fact,
             put_right_by: None,
-        });
+        };
+        self.put(model, finding);
+    }
+
+    fn put(&mut self, model: &Model, finding: Finding) {
+        for earlier in &mut self.all {
+            if earlier.put_right_by.is_none()
+                && earlier.number != finding.number
+                && puts_right(model, &finding.fact, &earlier.fact)
+            {
+                earlier.put_right_by = Some(finding.number);
+            }
+        }
+        self.all.push(finding);
+    }
+
+    /// The same findings, oldest first, as if there were no others: which of them stand.
+    #[must_use]
+    pub fn again(model: &Model, findings: impl IntoIterator<Item = Finding>) -> Findings<E> {
+        let mut all = Findings {
+            all: Vec::new(),
+            not_understood: Vec::new(),
+        };
+        for finding in findings {
+            all.put(
+                model,
+                Finding {
+                    put_right_by: None,
+                    ..finding
+                },
+            );
+        }
+        all
     }
 
     /// The findings that stand, oldest first.
