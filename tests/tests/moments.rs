@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::ground::{Ground, GroundPart};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Mend, SetUp, part_ref};
-use tellmark_compile::{Asked, Built, build};
+use tellmark_compile::{Built, build};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Pack, Trial};
 use tellmark_core::piece::{Part, Piece};
@@ -78,7 +78,9 @@ fn draw(dice: &mut Dice) -> Option<Case> {
     let built = build(&model, &|_| String::new()).ok()?;
     // Some signs are faults in themselves: a job mends them.
     let signs = plain_states(&model, &built).into_iter();
-    let mends = signs.filter(|(_, hidden)| *hidden || dice.chance(40)).map(|(s, _)| s);
+    let mends = signs
+        .filter(|(_, hidden)| *hidden || dice.chance(40))
+        .map(|(s, _)| s);
     let mends: Vec<StateId> = mends.collect();
     model.jobs.push(mending_job(mends));
     let built = build(&model, &|_| String::new()).ok()?;
@@ -99,7 +101,9 @@ fn draw(dice: &mut Dice) -> Option<Case> {
         let bare = set_up.bare(pack, &mut room).ok()?;
         let piece: &Piece<'_> = bare.piece();
         let parts: &[Part] = piece.parts();
-        let names = (0..parts.len()).map(|p| part_ref(&built.places, parts, p)).collect();
+        let names = (0..parts.len())
+            .map(|p| part_ref(&built.places, parts, p))
+            .collect();
         (set_up.ground(&bare), names)
     };
     let used = ground.states.iter().filter(|s| s.in_use);
@@ -126,7 +130,8 @@ impl Case {
 
     fn number(&self, part: usize, state: StateId) -> Option<usize> {
         let row = self.row(state);
-        self.ground.states.iter().position(|s| (s.part, s.row) == (part, row))
+        let mut states = self.ground.states.iter();
+        states.position(|s| s.in_use && (s.part, s.row) == (part, row))
     }
 
     /// A random part that has a random state of these.
@@ -147,7 +152,8 @@ impl Case {
                 let mended = (0..1 + dice.below(2)).filter_map(|_| self.place(dice, &faults));
                 events.push(Event::Mended(mended.collect()));
             } else if let Some((part, state)) = self.place(dice, &states) {
-                let sure = *dice.pick(&[Sure::Ordinary, Sure::Ordinary, Sure::Looks, Sure::Certain]);
+                let sure =
+                    *dice.pick(&[Sure::Ordinary, Sure::Ordinary, Sure::Looks, Sure::Certain]);
                 events.push(Event::Noted(part, state, dice.chance(60), sure));
             }
         }
@@ -163,7 +169,11 @@ impl Case {
             }
         }
         let rows: BTreeSet<usize> = faults.iter().map(|&s| self.row(s)).collect();
-        self.ground.states.iter().map(|s| rows.contains(&s.row)).collect()
+        self.ground
+            .states
+            .iter()
+            .map(|s| rows.contains(&s.row))
+            .collect()
     }
 }
 
@@ -308,7 +318,9 @@ fn enumerated(case: &Case, notes: &[&Note], forced: &Forced) -> Option<Vec<f64>>
         let world = World {
             case,
             lasts: &lasts,
-            fires: drawn.map(|(at, &(s, which, _))| ((s, which), fires(at))).collect(),
+            fires: drawn
+                .map(|(at, &(s, which, _))| ((s, which), fires(at)))
+                .collect(),
         };
         for note in notes {
             let so = world.holds(note.state, &note.forced);
@@ -387,7 +399,11 @@ fn compare(case: &Case, events: &[Event], name: u64, seen: &mut Seen) {
     for (state, chance) in later.chances().into_iter().enumerate() {
         if case.ground.states[state].in_use {
             let wrong = (chance.expect("a chance") - expected[state]).abs();
-            assert!(wrong < 1e-10, "case {name}, state {state}: {chance:?} against {}", expected[state]);
+            assert!(
+                wrong < 1e-10,
+                "case {name}, state {state}: {chance:?} against {}",
+                expected[state]
+            );
             seen.worst = seen.worst.max(wrong);
         }
     }
@@ -423,7 +439,9 @@ fn check_if_and_without(
             assert!(wrong < 1e-10, "case {name}: if {open}, {state}");
         }
     }
-    let nothing: Vec<Option<f64>> = later.chances_with(&BTreeSet::new()).expect("nothing clashes");
+    let nothing: Vec<Option<f64>> = later
+        .chances_with(&BTreeSet::new())
+        .expect("nothing clashes");
     let expected = enumerated(case, &[], forced).expect("nothing clashes");
     for (state, chance) in nothing.into_iter().enumerate() {
         if case.ground.states[state].in_use {
@@ -442,7 +460,12 @@ fn check_found(
     name: u64,
 ) {
     let of_found: Vec<&Note> = notes.iter().filter(|n| n.of.is_empty()).collect();
-    let facts: Vec<&Fact> = later.sorted.found.iter().map(|at| set_up.facts[at.fact]).collect();
+    let facts: Vec<&Fact> = later
+        .sorted
+        .found
+        .iter()
+        .map(|at| set_up.facts[at.fact])
+        .collect();
     let found = SetUp {
         facts: &facts,
         ..*set_up
@@ -451,7 +474,10 @@ fn check_found(
     let mut room = Room::<f64>::default();
     let mut case_of_found = found.case(pack, &mut room).expect("it can be set up");
     let Some(expected) = enumerated(case, &of_found, &Forced::new()) else {
-        assert!(case_of_found.is_impossible(), "case {name}: not seen to clash");
+        assert!(
+            case_of_found.is_impossible(),
+            "case {name}: not seen to clash"
+        );
         return;
     };
     for part in 0..case.ground.parts.len() {
@@ -459,7 +485,10 @@ fn check_found(
         for slot in 0..pack.states_of(place).count() {
             let state = case.ground.state(part, slot);
             if case.ground.states[state].in_use {
-                let (no, yes) = case_of_found.inspection.weights(part, slot).expect("possible");
+                let (no, yes) = case_of_found
+                    .inspection
+                    .weights(part, slot)
+                    .expect("possible");
                 let wrong = (yes / (no + yes) - expected[state]).abs();
                 assert!(wrong < 1e-10, "case {name}: as found, {state}");
             }
@@ -474,13 +503,17 @@ fn both_moments_agree_with_every_world() {
     while cases < CASES {
         seed += 1;
         let mut dice = Dice::new(seed);
-        let Some(case) = draw(&mut dice) else { continue };
+        let Some(case) = draw(&mut dice) else {
+            continue;
+        };
         cases += 1;
         let events = case.events(&mut dice);
         // Un-ticking takes a mend away as if it had never been, whichever it is.
         for left_out in 0..=events.len() {
             let is_there = |at: usize| at != left_out || matches!(events[at], Event::Noted(..));
-            let events = (0..events.len()).filter(|&at| is_there(at)).map(|at| events[at].clone());
+            let events = (0..events.len())
+                .filter(|&at| is_there(at))
+                .map(|at| events[at].clone());
             let events: Vec<Event> = events.collect();
             let is_new = left_out == events.len() || events.len() < left_out;
             if is_new || left_out % 3 == 0 {
@@ -501,7 +534,9 @@ fn a_tick_never_changes_the_piece_as_it_was_found() {
     let mut changed = 0;
     for seed in 0..400 {
         let mut dice = Dice::new(seed);
-        let Some(case) = draw(&mut dice) else { continue };
+        let Some(case) = draw(&mut dice) else {
+            continue;
+        };
         let mut events = case.events(&mut dice);
         let found = |events: &[Event]| {
             let (facts, lines, mends) = record(&case, events);
@@ -520,7 +555,9 @@ fn a_tick_never_changes_the_piece_as_it_was_found() {
         };
         let before = found(&events);
         let faults = case.model.jobs[0].mends.clone();
-        let Some(fault) = (!faults.is_empty()).then(|| case.place(&mut dice, &faults)).flatten()
+        let Some(fault) = (!faults.is_empty())
+            .then(|| case.place(&mut dice, &faults))
+            .flatten()
         else {
             continue;
         };

@@ -83,7 +83,8 @@ fn said(view: &JobView<'_>) -> Vec<(String, String)> {
 /// What was mended, for programs.
 pub(super) fn mended_json(view: &JobView<'_>) -> Vec<Value> {
     let all = said(view).into_iter();
-    all.map(|(what, by)| json!({ "mended": what, "by": by })).collect()
+    all.map(|(what, by)| json!({ "mended": what, "by": by }))
+        .collect()
 }
 
 /// What is to be looked at again, for programs.
@@ -166,5 +167,10 @@ pub(super) fn print_mended(
 
 /// "hinge 2 of left leaf is split at the bed".
 fn name(view: &JobView<'_>, mended: &Mended) -> String {
-    words::state_phrase(view.model(), &view.part_name(mended.part), mended.state, true)
+    words::state_phrase(
+        view.model(),
+        &view.part_name(mended.part),
+        mended.state,
+        true,
+    )
 }

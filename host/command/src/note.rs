@@ -96,7 +96,9 @@ impl Noted {
     fn print(&self, frame: &mut Frame, open: Option<&OpenJob>) -> Result<(), Stopped> {
         let view = open.and_then(|open| open.view().ok());
         let clash = view.as_ref().and_then(|view| view.clash().ok()).flatten();
-        let odd = view.as_ref().and_then(|view| view.odd_beside(self.line).ok());
+        let odd = view
+            .as_ref()
+            .and_then(|view| view.odd_beside(self.line).ok());
         let odd = odd.unwrap_or_default();
         if frame.global.json {
             let clash = view.as_ref().zip(clash.as_ref());

@@ -37,7 +37,11 @@ pub(super) fn print_fittings(
 }
 
 /// Prints the traces, if there are any.
-pub(super) fn print_traces(frame: &mut Frame, job: &JobView<'_>, dated: &Dated) -> Result<(), Stopped> {
+pub(super) fn print_traces(
+    frame: &mut Frame,
+    job: &JobView<'_>,
+    dated: &Dated,
+) -> Result<(), Stopped> {
     if dated.traces.is_empty() {
         return Ok(());
     }

@@ -45,7 +45,8 @@ impl Now {
     #[must_use]
     pub fn look_again(&self) -> Vec<&Finding> {
         let overtaken = self.findings.get(self.holding..self.noted).unwrap_or(&[]);
-        let says_so = |finding: &&Finding| !matches!(finding.fact.found, Found::State { yes: false, .. });
+        let says_so =
+            |finding: &&Finding| !matches!(finding.fact.found, Found::State { yes: false, .. });
         let standing = overtaken.iter().filter(|f| f.put_right_by.is_none());
         standing.filter(says_so).collect()
     }

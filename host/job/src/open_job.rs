@@ -299,10 +299,17 @@ impl JobView<'_> {
         let was_so = |mended: &&Mended| {
             let row = self.built.states.number(mended.state);
             let state = self.pack.state(usize::from(row));
-            let truth = case.inspection.piece().truth(&self.pack, mended.part, &state);
+            let truth = case
+                .inspection
+                .piece()
+                .truth(&self.pack, mended.part, &state);
             truth == Truth::True
         };
-        let mended = now.later.mended.iter().filter(|mended| mended.again.is_none());
+        let mended = now
+            .later
+            .mended
+            .iter()
+            .filter(|mended| mended.again.is_none());
         Ok(mended.filter(was_so).copied().collect())
     }
 
@@ -370,10 +377,7 @@ impl JobView<'_> {
     pub fn odd_beside(&self, line: usize) -> Result<Vec<Odd>, SetUpError> {
         let is_said_there = |from| match from {
             Origin::Opened => false,
-            Origin::Fact(fact) => self
-                .findings
-                .get(fact)
-                .is_some_and(|f| f.number == line),
+            Origin::Fact(fact) => self.findings.get(fact).is_some_and(|f| f.number == line),
         };
         match self.later {
             Some(_) => Ok(Vec::new()),

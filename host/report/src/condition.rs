@@ -91,7 +91,10 @@ struct Since<'m> {
 
 impl<'m> Since<'m> {
     fn of_job(matter: &'m Matter<'m>) -> Self {
-        let again = matter.view.later().map_or_else(Vec::new, |now| now.look_again());
+        let again = matter
+            .view
+            .later()
+            .map_or_else(Vec::new, |now| now.look_again());
         Self {
             matter,
             overtaken: again.into_iter().map(|finding| finding.number).collect(),
@@ -103,7 +106,12 @@ impl<'m> Since<'m> {
             return String::new();
         };
         if let Some(tick) = now.mended_by(finding.number) {
-            let mark = self.matter.progress.marks.iter().find(|told| told.line == tick);
+            let mark = self
+                .matter
+                .progress
+                .marks
+                .iter()
+                .find(|told| told.line == tick);
             let day = mark.map_or_else(String::new, |told| noted(told.when));
             return match now.is_again(finding.number) {
                 true => "mended, and there again".to_owned(),

@@ -103,7 +103,12 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
     Ok(Report {
         identity: identity::identity(matter),
         owner: owner::owner(matter),
-        looked: looked::looked(matter, of_found.as_ref().unwrap_or(&triage), &triage, &parts),
+        looked: looked::looked(
+            matter,
+            of_found.as_ref().unwrap_or(&triage),
+            &triage,
+            &parts,
+        ),
         clash: triage.clash.as_ref().map_or_else(Vec::new, |clash| {
             clash.from.iter().map(|&f| matter.written(f)).collect()
         }),

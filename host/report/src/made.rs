@@ -193,7 +193,11 @@ fn beside(matter: &Matter<'_>, held: &RelativeHeld) -> Unfit {
     let relative = model.relatives.get(held.relative);
     Unfit {
         says: capital(&list(&parts.collect::<Vec<_>>())),
-        findings: held.from.iter().map(|&from| matter.written_of_found(from)).collect(),
+        findings: held
+            .from
+            .iter()
+            .map(|&from| matter.written_of_found(from))
+            .collect(),
         rule: relative.map_or_else(String::new, |said| words::relative(model, said)),
     }
 }

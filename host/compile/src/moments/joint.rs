@@ -31,7 +31,11 @@ impl Joint {
         let is_open = |s: &usize| moments.known[*s].is_none() && moments.ground.states[*s].in_use;
         let watched: BTreeSet<usize> = watched.into_iter().filter(is_open).collect();
         let watched: Vec<usize> = watched.into_iter().collect();
-        let nothing_found: Vec<Pair> = moments.known.iter().map(|known| certainly(*known)).collect();
+        let nothing_found: Vec<Pair> = moments
+            .known
+            .iter()
+            .map(|known| certainly(*known))
+            .collect();
         let mut flat = Flat::of(&moments.ground, &nothing_found, watched.iter().copied());
         for (at, &state) in watched.iter().enumerate() {
             flat.observe(state, 2 * at);

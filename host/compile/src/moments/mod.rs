@@ -91,15 +91,14 @@ impl Moments {
         self.nodes.first().map_or(0, Vec::len)
     }
 
-    /// The first moment from which on these states are as they are at this one.
+    /// The first moment at which these states are as they are at this one.
     #[must_use]
-    pub fn since(&self, moment: usize, states: &[usize]) -> usize {
+    pub fn first(&self, moment: usize, states: &[usize]) -> usize {
         let is_same = |earlier: &usize| {
             let mut all = states.iter();
             all.all(|&s| self.node(*earlier, s) == self.node(moment, s))
         };
-        let before = (0..moment).rev().take_while(is_same);
-        before.last().unwrap_or(moment)
+        (0..moment).find(is_same).unwrap_or(moment)
     }
 }
 

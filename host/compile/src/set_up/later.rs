@@ -366,7 +366,9 @@ fn lasting(set_up: &SetUp<'_>, ground: &Ground) -> Vec<bool> {
         .map(|row| row.ask)
         .collect();
     let states = ground.states.iter();
-    states.map(|state| asks.contains(&rows[state.row].ask)).collect()
+    states
+        .map(|state| asks.contains(&rows[state.row].ask))
+        .collect()
 }
 
 /// The record, gone through once in its order.
@@ -437,7 +439,11 @@ impl LineUp<'_> {
             }
         }
         for (number, fact) in self.set_up.facts.iter().enumerate() {
-            if let Found::Count { part: kind, number: n } = fact.found {
+            if let Found::Count {
+                part: kind,
+                number: n,
+            } = fact.found
+            {
                 for part in resolve(self.set_up.built, inspection, &fact.part) {
                     count(part, kind.0, n, Origin::Fact(number));
                 }
@@ -585,15 +591,15 @@ impl Runs<'_> {
         self.groups.of_ask.get(&at).copied()
     }
 
-    /// The first moment that is one with this one, for what a note is about.
-    fn since(&self, note: &Note, moment: usize) -> usize {
+    /// The first moment at which what a note is about is as it is at this one.
+    fn first(&self, note: &Note, moment: usize) -> usize {
         let group = self.group(note);
         let states = group.map_or(&[][..], |group| self.groups.states[group].as_slice());
-        self.moments.since(moment, states)
+        self.moments.first(moment, states)
     }
 
     fn is_of_found(&self, note: &Note) -> bool {
-        self.since(note, note.moment) == 0
+        self.first(note, note.moment) == 0
     }
 
     /// Whether what it is about was itself mended, or found again.
@@ -606,7 +612,7 @@ impl Runs<'_> {
     }
 
     fn is_of_now(&self, note: &Note) -> bool {
-        self.since(note, self.moments.last()) <= note.moment
+        self.first(note, self.moments.last()) == self.first(note, note.moment)
     }
 }
 
@@ -625,7 +631,8 @@ impl LineUp<'_> {
         let mut likely: Vec<Pair> = vec![(1.0, 1.0); moments.ground.states.len()];
         let mut without: BTreeMap<Origin, Without> = BTreeMap::new();
         // Every moment from which on something was noted anew.
-        let mut starts: BTreeSet<usize> = self.notes.iter().map(|n| runs.since(n, n.moment)).collect();
+        let mut starts: BTreeSet<usize> =
+            self.notes.iter().map(|n| runs.first(n, n.moment)).collect();
         starts.insert(0);
         let usual = usual(&mut inspection, &moments);
         for &start in &starts {
@@ -698,7 +705,7 @@ impl Scene {
         let (moments, rows) = (runs.moments, &set_up.built.states.states);
         let mut answers = BTreeMap::new();
         for note in runs.notes {
-            if runs.since(note, note.moment) == start {
+            if runs.first(note, note.moment) == start {
                 let at = (note.given.part, note.given.ask);
                 answers.insert(at, (note.given.answer, note.from));
             }
@@ -711,7 +718,7 @@ impl Scene {
             let group = runs.groups.of_ask.get(&(part, ask));
             let states = group.map_or(&[][..], |&group| &runs.groups.states[group]);
             let node = moments.node(start, state);
-            let begins = start == 0 || moments.since(start, states) == start;
+            let begins = start == 0 || moments.first(start, states) == start;
             let is_open = moments.known[node].is_none();
             if begins && is_open && (start == 0 || !is_worked_out(ask)) {
                 about.push((part, slot, node, usual[state]));
@@ -740,7 +747,8 @@ impl Scene {
         }
         for from in told {
             let mut own = self.answers.iter().filter(|(_, (_, f))| *f == from);
-            let own: Vec<(&(usize, u16), Answer)> = own.by_ref().map(|(at, (a, _))| (at, *a)).collect();
+            let own: Vec<(&(usize, u16), Answer)> =
+                own.by_ref().map(|(at, (a, _))| (at, *a)).collect();
             let says = own.iter().any(|(_, answer)| answer.says_something());
             if !says {
                 continue;
@@ -792,14 +800,20 @@ fn still(set_up: &SetUp<'_>, runs: &Runs<'_>, chances: Option<&[Option<f64>]>) -
         let states = group.map_or(&[][..], |group| &runs.groups.states[group]);
         states.iter().any(|&state| {
             let row = &rows[runs.moments.ground.states[state].row];
-            let trial = if row.ask == note.given.ask { row.trial } else { Trial::Yes };
+            let trial = if row.ask == note.given.ask {
+                row.trial
+            } else {
+                Trial::Yes
+            };
             let now = runs.moments.node(runs.moments.last(), state);
             let chance = chances.and_then(|all| all[now]).unwrap_or(0.0);
             note.given.answer.truth(trial) == Truth::True && chance >= least
         })
     };
     let overtaken = last.values().filter(|note| !runs.is_of_now(note));
-    let seen = overtaken.filter(|note| !runs.is_changed(note)).filter(is_possible);
+    let seen = overtaken
+        .filter(|note| !runs.is_changed(note))
+        .filter(is_possible);
     seen.map(|note| note.given).collect()
 }
 
@@ -825,7 +839,11 @@ fn sorted(
             continue;
         }
         let add = |to: &mut Vec<At>, counts: &dyn Fn(&Note) -> bool| {
-            let parts: Vec<usize> = notes.iter().filter(|n| counts(n)).map(|n| n.given.part).collect();
+            let parts: Vec<usize> = notes
+                .iter()
+                .filter(|n| counts(n))
+                .map(|n| n.given.part)
+                .collect();
             if !parts.is_empty() {
                 let all = parts.len() == notes.len();
                 let parts = (!all).then_some(parts);
@@ -834,13 +852,16 @@ fn sorted(
         };
         add(&mut sorted.found, &|note| runs.is_of_found(note));
         add(&mut sorted.now, &|note| runs.is_of_now(note));
-        let is_past = |note: &Note, mended| !runs.is_of_now(note) && runs.is_changed(note) == mended;
+        let is_past =
+            |note: &Note, mended| !runs.is_of_now(note) && runs.is_changed(note) == mended;
         add(&mut sorted.overtaken, &|note| is_past(note, false));
         let mut mended = Vec::new();
         add(&mut mended, &|note| is_past(note, true));
         let by = notes.iter().filter_map(|note| {
             let mut of_group = mends.get(&runs.group(note)?)?.iter();
-            of_group.find(|(moment, _)| *moment > note.moment).map(|(_, line)| *line)
+            of_group
+                .find(|(moment, _)| *moment > note.moment)
+                .map(|(_, line)| *line)
         });
         let by = by.min();
         sorted.mended.extend(mended.into_iter().zip(by));

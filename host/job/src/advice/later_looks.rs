@@ -90,7 +90,9 @@ impl Open {
                 // What has two ends follows from the others.
                 Trial::Within(..) | Trial::Yes => continue,
             };
-            let Some(chance) = chances[state] else { continue };
+            let Some(chance) = chances[state] else {
+                continue;
+            };
             marks.push((from.into(), to.into(), chance));
         }
         Some(bands(&marks))

@@ -47,7 +47,9 @@ pub(super) fn mended<N: Number>(
                 let owners = inspection.piece().owners(part);
                 let is_on = |at: &usize| on.contains(at);
                 marked.parts.names.is_empty()
-                    || on.iter().any(|&at| inspection.piece().owners(at).any(|o| o == part))
+                    || on
+                        .iter()
+                        .any(|&at| inspection.piece().owners(at).any(|o| o == part))
                     || std::iter::once(part).chain(owners).any(|at| is_on(&at))
             });
             add(&mut found, left.collect(), state);
@@ -87,7 +89,11 @@ fn of_kind<N: Number>(
         .filter(|&at| is_of(at) && piece.owners(at).any(|owner| owner == part));
     let inside: Vec<usize> = inside.collect();
     if inside.is_empty() {
-        return piece.owners(part).find(|&at| is_of(at)).into_iter().collect();
+        return piece
+            .owners(part)
+            .find(|&at| is_of(at))
+            .into_iter()
+            .collect();
     }
     inside
 }

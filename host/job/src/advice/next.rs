@@ -115,11 +115,16 @@ fn next_of_now(set_up: &SetUp<'_>, later: &Later, case: &Case<'_, UFloat>) -> Ve
             }
         }
     }
-    let weighed = open.iter().zip(saved).filter(|(_, saved)| !saved.is_empty());
+    let weighed = open
+        .iter()
+        .zip(saved)
+        .filter(|(_, saved)| !saved.is_empty());
     let mut checks: Vec<(Check, (usize, u16))> = weighed
         .filter_map(|(check, mut saved)| {
             saved.sort_by(|a, b| b.0.total_cmp(&a.0));
-            let main = saved.first().map(|(_, fault, _)| (fault.part, fault.number))?;
+            let main = saved
+                .first()
+                .map(|(_, fault, _)| (fault.part, fault.number))?;
             Some((of_now(set_up, inspection, check, &saved)?, main))
         })
         .collect();
@@ -133,7 +138,10 @@ fn next_of_now(set_up: &SetUp<'_>, later: &Later, case: &Case<'_, UFloat>) -> Ve
             let mut others = waiting.iter();
             others.any(|(other, fault)| other.touch < one.touch && fault == main)
         };
-        let next = waiting.iter().position(|one| !has_gentler(one)).unwrap_or(0);
+        let next = waiting
+            .iter()
+            .position(|one| !has_gentler(one))
+            .unwrap_or(0);
         waiting[..=next].rotate_right(1);
     }
     checks.into_iter().map(|(check, _)| check).collect()
@@ -154,15 +162,18 @@ fn of_now(
         let reference = part_ref(&set_up.built.places, parts, part);
         words::part_name(set_up.model, &reference)
     };
-    let changes = saved.iter().take(CHANGES).filter_map(|(saves, fault, from_to)| {
-        Some(Change {
-            part: name(fault.part),
-            state: states.states.get(usize::from(fault.number))?.declared?,
-            now: fault.chance,
-            from_to: *from_to,
-            saves: *saves,
-        })
-    });
+    let changes = saved
+        .iter()
+        .take(CHANGES)
+        .filter_map(|(saves, fault, from_to)| {
+            Some(Change {
+                part: name(fault.part),
+                state: states.states.get(usize::from(fault.number))?.declared?,
+                now: fault.chance,
+                from_to: *from_to,
+                saves: *saves,
+            })
+        });
     let saves: f64 = saved.iter().map(|(saves, ..)| saves).sum();
     Some(Check {
         part: check.part,

@@ -174,7 +174,11 @@ impl Progress {
                 let of_one_s_own = entries.iter().find(|entry| entry.number == line);
                 match mends::mended(set_up, &case.inspection, &reader, marked, of_one_s_own) {
                     Ok(mended) => marked.mends = mended,
-                    Err(what) => progress.not_understood.push(Told { what, line, when: told.when }),
+                    Err(what) => progress.not_understood.push(Told {
+                        what,
+                        line,
+                        when: told.when,
+                    }),
                 }
             }
         }

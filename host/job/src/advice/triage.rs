@@ -316,9 +316,17 @@ fn set_reasons_of_now(
         let Some(chances) = later.chances_without(from) else {
             continue;
         };
-        for suspect in suspects.iter_mut().filter(|suspect| suspect.is_worth_reasons()) {
+        for suspect in suspects
+            .iter_mut()
+            .filter(|suspect| suspect.is_worth_reasons())
+        {
             let row = set_up.built.states.declared(suspect.state);
-            let state = ground.node(&set_up.built.states, &set_up.built.places, suspect.part, row);
+            let state = ground.node(
+                &set_up.built.states,
+                &set_up.built.places,
+                suspect.part,
+                row,
+            );
             let Some(without) = state.and_then(|state| chances[state]) else {
                 continue;
             };

@@ -85,7 +85,12 @@ pub(super) fn rivals_and_looks(
             continue;
         };
         let from_to = later_looks::ends(chance, &moves);
-        let Some(Asked::Sign(sign)) = set_up.built.states.asks.get(usize::from(check.ask)).map(|a| a.what)
+        let Some(Asked::Sign(sign)) = set_up
+            .built
+            .states
+            .asks
+            .get(usize::from(check.ask))
+            .map(|a| a.what)
         else {
             continue;
         };
@@ -96,7 +101,10 @@ pub(super) fn rivals_and_looks(
             sign,
             minutes: case.inspection.pack().ask(usize::from(check.ask)).minutes,
             from_to,
-            expected: moves.iter().map(|m| m.likely * (m.then - chance).abs()).sum(),
+            expected: moves
+                .iter()
+                .map(|m| m.likely * (m.then - chance).abs())
+                .sum(),
         });
     }
     found.retain(|look| look.from_to.1 - look.from_to.0 >= looks::LEAST_MOVE);

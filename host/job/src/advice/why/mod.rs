@@ -161,7 +161,9 @@ fn set_sentences(
         is_known[state] = true;
     }
     let ways = Ways::from(network, target, &is_known);
-    let felt = weights.iter_mut().filter(|w| w.decibans.abs() >= LEAST_DECIBANS);
+    let felt = weights
+        .iter_mut()
+        .filter(|w| w.decibans.abs() >= LEAST_DECIBANS);
     for weight in felt {
         let own = known.iter().filter(|(from, _)| *from == weight.from);
         weight.sentences = ways.to(own.flat_map(|(_, states)| states.iter().copied()));
