@@ -126,15 +126,14 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         }
     }
 
-    /// Notes that a part can or cannot be seen at all; gives back what was noted before.
+    /// Notes that a part can or cannot be seen at all, with all that is built into it; gives
+    /// back what was noted of it before.
     ///
     /// # Errors
     /// [`NotNoted::NoSuchPart`].
     pub fn out_of_sight(&mut self, part: usize, out_of_sight: bool) -> Result<bool, NotNoted> {
         let before = self.piece.set_out_of_sight(part, out_of_sight)?;
-        if before != out_of_sight {
-            self.changes = self.changes.wrapping_add(1);
-        }
+        self.changes = self.changes.wrapping_add(1);
         Ok(before)
     }
 

@@ -200,6 +200,7 @@ fn found(model: &Model, fact: &Fact) -> Found {
             (format!("has {}", some.unwrap_or_default()), String::new())
         }
         What::PartCannotBeSeen => ("cannot be seen".to_owned(), String::new()),
+        What::PartCanBeSeen => ("can be seen".to_owned(), String::new()),
         What::SignCannotBeSeen(_) | What::NotLooked(_) | What::NotOpened(_) => {
             (words::fact_sentence(model, fact), String::new())
         }

@@ -127,7 +127,22 @@ fn hidden(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Vec<Hidden> {
             Found::SignCannotBeSeen(sign) => sign_check(model, sign, &name),
             _ => continue,
         };
-        let meant = |part: usize| parts.get(part).is_some_and(|p| p.facts.contains(&fact));
+        // What cannot be seen of a part covers what is built into it, but for the piece.
+        let is_whole = finding.fact.found == Found::PartCannotBeSeen;
+        let says_so = |part: usize| parts.get(part).is_some_and(|p| p.facts.contains(&fact));
+        let owner = |part: usize| parts.get(part).and_then(|p| p.owner);
+        let meant = |part: usize| {
+            let mut owners = std::iter::successors(owner(part), |&at| owner(at));
+            says_so(part) || (is_whole && owners.any(|at| at != 0 && says_so(at)))
+        };
+        let is_open = |part: &usize| parts.get(*part).is_some_and(|p| p.unseen.out_of_sight > 0);
+        if is_whole
+            && !(0..parts.len())
+                .filter(|&part| meant(part))
+                .any(|part| is_open(&part))
+        {
+            continue;
+        }
         let mut could_hide: Vec<String> = Vec::new();
         for group in triage.groups.iter().filter(|group| meant(group.part)) {
             for suspect in &group.suspects {

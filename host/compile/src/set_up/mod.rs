@@ -192,10 +192,10 @@ impl<'s> SetUp<'s> {
             }
             let Some((ask, answer)) = self.answer(&fact.found) else {
                 // All these parts are parts of the piece.
-                let _ = inspection.out_of_sight(part, true);
+                let hidden = fact.found == Found::PartCannotBeSeen;
+                let _ = inspection.out_of_sight(part, hidden);
                 continue;
             };
-            let _ = inspection.out_of_sight(part, false);
             if inspection.answer(part, ask, answer).is_ok() {
                 found.insert((part, ask), (answer, from));
             }
@@ -230,7 +230,7 @@ impl<'s> SetUp<'s> {
             Found::Measure { sign: s, ticks } => (sign(s), Answer::Reading(ticks)),
             Found::Choice { sign: s, value } => (sign(s), Answer::Value(value)),
             Found::Count { .. } => return None,
-            Found::PartCannotBeSeen => return None,
+            Found::PartCannotBeSeen | Found::PartCanBeSeen => return None,
             Found::SignCannotBeSeen(s) => (sign(s), Answer::CannotSee),
             Found::NotLooked(s) => (sign(s), Answer::NotLooked),
             Found::NotOpened(state) => (self.ask_of(state)?.0, Answer::NotLooked),

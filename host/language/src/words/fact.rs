@@ -66,6 +66,7 @@ fn said(model: &Model, fact: &Fact, quantity: fn(Ticks, Unit) -> String) -> Stri
             format!("{part} has {}", some_of((*number).into(), one, many))
         }
         Found::PartCannotBeSeen => format!("{part} cannot be seen"),
+        Found::PartCanBeSeen => format!("{part} can be seen"),
         Found::SignCannotBeSeen(sign) => about_sign(model, *sign, &part, "cannot"),
         Found::NotLooked(sign) => about_sign(model, *sign, &part, "have not"),
         Found::NotOpened(state) => {
