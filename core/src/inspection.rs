@@ -132,8 +132,12 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
     /// # Errors
     /// [`NotNoted::NoSuchPart`].
     pub fn out_of_sight(&mut self, part: usize, out_of_sight: bool) -> Result<bool, NotNoted> {
+        let hidden = |piece: &Piece<'_>| piece.parts().iter().filter(|p| p.out_of_sight).count();
+        let so_far = hidden(&self.piece);
         let before = self.piece.set_out_of_sight(part, out_of_sight)?;
-        self.changes = self.changes.wrapping_add(1);
+        if hidden(&self.piece) != so_far {
+            self.changes = self.changes.wrapping_add(1);
+        }
         Ok(before)
     }
 

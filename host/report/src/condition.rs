@@ -161,6 +161,10 @@ fn found(model: &Model, fact: &Fact) -> Found {
     let asks =
         |sign: tellmark_language::model::SignId| model.signs.get(sign.index()).map(|s| &s.asks);
     let (what, extent) = match &fact.found {
+        found if words::nothing(model, found).is_some() => {
+            let phrase = words::nothing(model, found).unwrap_or_default();
+            (format!("is not {phrase}"), String::new())
+        }
         What::State { state, yes, .. } => (
             words::state_words(model, *state, *yes, false),
             String::new(),

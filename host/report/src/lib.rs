@@ -24,6 +24,7 @@ mod sense;
 mod svg;
 mod when;
 mod work;
+mod worries;
 
 pub use changed::{Changed, Corrected, LeftOut};
 pub use condition::{Found, PartFound};
