@@ -317,7 +317,12 @@ fn a_caution_falls_silent_and_returns() {
     let other = "hinge 1 of leaf 1 is certainly split at the bed";
     let two = cautions(&folder, &[split, other, sagging, done]);
     assert_eq!(two[1..], held);
-    assert_eq!(cautions(&folder, &[split, sagging, done, sagging]), held);
+    // After the mend it says that the other hinge is split, too.
+    let both = [
+        "hinge 1 of leaf 1: Do not load the leaf.",
+        "leaf 1: Hold it up.",
+    ];
+    assert_eq!(cautions(&folder, &[split, sagging, done, sagging]), both);
 }
 
 #[test]
@@ -404,4 +409,59 @@ fn what_cannot_be_seen_stays_so_and_is_not_proposed() {
             .iter()
             .any(is_of)
     );
+}
+
+#[test]
+fn what_is_left_alone_stops_work_on_it_and_on_what_is_built_into_it() {
+    let folder = Folder::new("leave");
+    let offered = |record: &[&str]| {
+        let job = folder.open(&lines(record));
+        let view = job.view().expect("in order");
+        let progress = view.progress().expect("in order");
+        let plan = view.plan(&progress).expect("in order");
+        let is_it = |job: usize| view.model().jobs[job].name == "plug the hole";
+        let in_plan = plan
+            .steps
+            .iter()
+            .any(|step| is_it(step.job) && !step.certain.is_empty());
+        let quote = view.quote(&progress).expect("hours");
+        let mut items = quote.items.iter();
+        let in_quote = items.any(|item| item.job == "plug the hole" && item.certain);
+        assert_eq!(in_plan, in_quote, "{record:?}");
+        let stopped = plan.left_alone.iter().flat_map(|left| &left.jobs);
+        let stopped = stopped
+            .filter(|job| job.starts_with("plug the hole"))
+            .count();
+        let in_quote = quote.left.iter().flat_map(|left| &left.jobs);
+        let in_quote = in_quote
+            .filter(|job| job.starts_with("plug the hole"))
+            .count();
+        assert_eq!(stopped > 0, in_quote > 0, "{record:?}");
+        (in_plan, stopped > 0)
+    };
+    let loose = "screw 1 of hinge 1 of leaf 1 is loose";
+    assert_eq!(offered(&[loose]), (true, false));
+    for part in [
+        "screw 1 of hinge 1 of leaf 1",
+        "hinge 1 of leaf 1",
+        "leaf 1",
+        "the table",
+    ] {
+        let leave = format!("leave: {part}; as it is");
+        let back = format!("not leave: {part}");
+        assert_eq!(offered(&[loose, &leave]), (false, true), "{part}");
+        assert_eq!(offered(&[loose, &leave, &back]), (true, false), "{part}");
+        // What may be touched before it is left alone is left alone.
+        assert_eq!(offered(&[&back, loose, &leave]), (false, true), "{part}");
+        assert_eq!(
+            offered(&[&leave, &back, loose, &leave]),
+            (false, true),
+            "{part}"
+        );
+        // The owner may agree to just this.
+        let agreed = "agreed: plug the hole; screw 1 of hinge 1 of leaf 1";
+        assert_eq!(offered(&[loose, &leave, agreed]), (true, false), "{part}");
+        assert_eq!(offered(&[loose, agreed, &leave]), (false, true), "{part}");
+    }
+    assert_eq!(offered(&[loose, "leave: leaf 2; as it is"]), (true, false));
 }

@@ -109,8 +109,8 @@ pub(super) fn print_noted(
         let words = name(view, mended);
         writeln!(
             frame.out,
-            "{} is there again: it was mended in line {}. What was called for because of it is \
-             called for again.",
+            "{} again: it was mended in line {}. What is called for because of it is called for \
+             again.",
             capital(&words),
             mended.line
         )?;

@@ -59,7 +59,7 @@ fn ticking_mends_and_taking_back_brings_it_back() {
     assert!(!now.contains("STOP"), "{now}");
     insta::assert_snapshot!("triage_now", now);
     assert!(works(&user, &["triage", "chest", "--as-found"]).contains("Do not load the leaf."));
-    assert!(!works(&user, &["plan", "chest"]).contains("1. let in"));
+    assert!(!works(&user, &["plan", "chest"]).contains(". let in a new bed"));
     insta::assert_snapshot!(
         "why_now",
         works(
@@ -83,7 +83,9 @@ fn what_is_noted_after_a_mend_is_said_to_speak_of_now() {
     );
     insta::assert_snapshot!("noted_again", again);
     assert!(works(&user, &["triage", "chest"]).contains("Do not load the leaf."));
-    assert!(works(&user, &["plan", "chest"]).contains("1. let in a new bed: hinge 2 of leaf 1"));
+    let plan = works(&user, &["plan", "chest"]);
+    let is_planned = |line: &str| line.contains(". let in a new bed: hinge 2 of leaf 1");
+    assert!(plan.lines().any(is_planned), "{plan}");
 }
 
 #[test]

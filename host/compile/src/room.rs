@@ -113,7 +113,9 @@ impl<N: Number> Room<N> {
         self.numbers.resize(need.numbers(), N::ZERO);
         let inspection = Inspection::new(pack, piece, &mut self.numbers, &mut self.desks);
         let mut inspection = inspection.map_err(|_| SetUpError::TooManyParts)?;
-        inspection.go_by(&self.weights);
+        if !self.weights.is_empty() {
+            inspection.go_by(&self.weights);
+        }
         Ok(inspection)
     }
 }

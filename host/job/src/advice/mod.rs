@@ -18,7 +18,7 @@ pub use date::{Dated, DatedPart, DatingHeld, Later, RelativeHeld, Unpaired, Year
 pub use hangs::{AtOdds, Hangs, Turned};
 pub use next::{Change, Check, next};
 pub use odd::{Doubt, Found, Odd, odd};
-pub use plan::{After, NotDone, Step, WorkPlan, plan};
+pub use plan::{After, LeftAlone, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
 pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};

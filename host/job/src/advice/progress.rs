@@ -295,8 +295,19 @@ impl Progress {
         match () {
             () if self.is_refused(job, part) => Status::Refused,
             () if self.is_done(job, part) => Status::Done,
+            () if self.stops(job, part).next().is_some() => Status::Refused,
             () => Status::ToDo,
         }
+    }
+
+    /// What stops a job on a part that must be left alone: what was said before the owner
+    /// agreed to just this does not.
+    pub fn stops(&self, job: usize, part: usize) -> impl Iterator<Item = &Told<Left>> {
+        let decided = self.decision(job, part);
+        let agreed = decided
+            .filter(|told| told.what.mark == Mark::Agreed && !told.what.parts.indices.is_empty());
+        let agreed = agreed.map_or(0, |told| told.line);
+        self.leave(part).filter(move |told| told.line > agreed)
     }
 
     /// Why a part must be left alone, if it must.

@@ -136,10 +136,7 @@ const LABELS: [(&str, &str); 11] = [
     ("not leave", "not leave: the top"),
     ("agreed", "agreed: draw the nails; drawer 3"),
     ("refused", "refused: draw the nails; drawer 3"),
-    (
-        "done",
-        "done: wax the runners; drawer 2; 25 minutes; mends drawer 2 is stiff",
-    ),
+    ("done", "done: wax the runners; drawer 2; 25 minutes"),
     ("not done", "not done: wax the runners; drawer 2"),
     (
         "photo",
