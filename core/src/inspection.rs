@@ -50,6 +50,14 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         })
     }
 
+    /// Goes by chances that were worked out elsewhere, whatever is answered: the weights
+    /// of no and of yes of each state of each part, in their order. What asks how an answer
+    /// would move a chance does not go by them. Of none, by the answers again.
+    pub fn go_by(&mut self, weights: &'m [N]) {
+        self.belief.go_by(weights);
+        self.changes = self.changes.wrapping_add(1);
+    }
+
     /// Gives back the lent memory, all of it: parts, answers, numbers, desks.
     #[must_use]
     #[allow(clippy::type_complexity)]
@@ -118,13 +126,16 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
         }
     }
 
-    /// Notes that a part can or cannot be seen at all; gives back what was noted before.
+    /// Notes that a part can or cannot be seen at all, with all that is built into it; gives
+    /// back what was noted of it before.
     ///
     /// # Errors
     /// [`NotNoted::NoSuchPart`].
     pub fn out_of_sight(&mut self, part: usize, out_of_sight: bool) -> Result<bool, NotNoted> {
+        let hidden = |piece: &Piece<'_>| piece.parts().iter().filter(|p| p.out_of_sight).count();
+        let so_far = hidden(&self.piece);
         let before = self.piece.set_out_of_sight(part, out_of_sight)?;
-        if before != out_of_sight {
+        if hidden(&self.piece) != so_far {
             self.changes = self.changes.wrapping_add(1);
         }
         Ok(before)

@@ -240,9 +240,6 @@ impl Round {
 fn is_open(pack: &Pack<'_>, piece: &Piece<'_>, visit: Visit) -> bool {
     piece.answer(pack, visit.part, visit.ask) == Some(Answer::NotLooked)
         && !piece.record(visit.part).out_of_sight
-        && !piece
-            .owners(visit.part)
-            .any(|owner| owner != 0 && piece.record(owner).out_of_sight)
         && can_be(pack, piece, visit.part, visit.ask)
 }
 

@@ -64,6 +64,7 @@ fn sign(kind: KindId, asks: Asks, own: Option<u16>) -> Sign {
         disturbs: Disturbs::Nothing,
         on_its_own: own.map(often),
         usually: None,
+        in_order: None,
         worked: None,
         source: None,
         at: Span::default(),

@@ -44,6 +44,7 @@ pub fn with_found<T>(
         built,
         order: &order,
         facts: &facts,
+        later: None,
     };
     with(&set_up, &reader)
 }

@@ -258,6 +258,8 @@ fn what_cannot_be_seen_and_what_is_taken_back() {
     let model = mill_lane();
     let found = |note: &str| fact(&model, note).1;
     assert_eq!(found("drawer 2 cannot be seen"), Found::PartCannotBeSeen);
+    assert_eq!(found("drawer 2 can be seen"), Found::PartCanBeSeen);
+    assert_eq!(found("no drawer can be seen"), Found::PartCannotBeSeen);
     for (note, sign) in [
         ("cannot see whether drawer 2 is stiff", 4),
         ("cannot measure how much runner 1 of drawer 2 is worn", 6),

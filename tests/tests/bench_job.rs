@@ -33,6 +33,7 @@ fn every_note_is_a_sentence_that_reads_the_same() {
             built,
             order: &order,
             facts: &[],
+            later: None,
         };
         let mut room = Lent::<UFloat>::default();
         let inspection = bare.bare(pack, &mut room).expect("set up");
@@ -117,6 +118,7 @@ fn a_job_is_taken_up_where_it_was() {
                 built,
                 order: &order,
                 facts: &facts,
+                later: None,
             };
             let progress = Progress::read(&set_up, pack, job.entries()).expect("set up");
             let last = job.lines().last().map_or(0, |line| line.number);

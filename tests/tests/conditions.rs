@@ -83,6 +83,7 @@ fn sign(kind: KindId, asks: Asks) -> Sign {
         disturbs: Disturbs::Nothing,
         on_its_own: Some(often(300)),
         usually: None,
+        in_order: None,
         worked: None,
         source: None,
         at: Span::default(),

@@ -293,6 +293,7 @@ fn in_the_job(folder: &Path) -> Standing {
         built: RULES.built.as_ref().unwrap(),
         order: &order,
         facts: &facts,
+        later: None,
     };
     let mut room = Room::<UFloat>::default();
     let case = set_up.case(pack(), &mut room).unwrap();

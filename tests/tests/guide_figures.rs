@@ -2,9 +2,12 @@
 //! that stands beside it.
 
 use tellmark_compile::check::Checked;
-use tellmark_compile::set_up::SetUp;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::{Later, Mend, SetUp, resolve};
 use tellmark_job::advice::{date, next, odd};
 use tellmark_job::hours::Pert;
+use tellmark_language::AnswerReader;
+use tellmark_language::model::{Fact, PartRef};
 use tellmark_language::words::fact_line;
 use tellmark_tests::said::{house, share, with_found};
 use tellmark_tests::sum::worked_out;
@@ -114,6 +117,81 @@ fn chances(begin: &'static str, least: usize) {
 #[test]
 fn reasons_and_answers() {
     chances("reasons", 6);
+}
+
+#[test]
+fn after_something_was_mended() {
+    let worked = worked("mending");
+    let rows: Vec<&Vec<&str>> = worked.tables.iter().take(1).flatten().collect();
+    assert!(rows.len() >= 9, "{}", rows.len());
+    agree(rows.into_iter().map(|row| {
+        let [noted, asked, written, sum] = row[..] else {
+            panic!("{row:?}");
+        };
+        let tool = at_its_moment(&worked.pack, worked.piece, &found(noted), asked);
+        wrong(written, sum, tool)
+    }));
+}
+
+/// The chance of a state "as found: …" or "now: …", after what was noted and mended.
+fn at_its_moment(checked: &Checked, piece: &str, noted: &[&str], asked: &str) -> f64 {
+    let built = checked.built.as_ref().expect("the rules are in order");
+    let model = &checked.reading.model;
+    let reader = AnswerReader::new(model);
+    let order = reader.piece(piece).expect("a piece");
+    let (moment, asked) = asked.split_once(": ").expect("a moment");
+    let (mut facts, mut lines, mut mended) = (Vec::new(), Vec::new(), Vec::new());
+    for (line, &text) in (1..).zip(noted) {
+        match text.strip_prefix("mended: ") {
+            Some(state) => mended.push((line, reader.state(state).expect("a state"))),
+            None => {
+                let read = reader.facts(text).expect("an answer");
+                lines.extend(read.iter().map(|_| line));
+                facts.extend(read);
+            }
+        }
+    }
+    let facts: Vec<&Fact> = facts.iter().collect();
+    let set_up = SetUp {
+        model,
+        built,
+        order: &order,
+        facts: &facts,
+        later: None,
+    };
+    let pack = built.bytes.open().expect("a fresh pack opens");
+    let mut room = Room::<f64>::default();
+    let bare = set_up.bare(pack, &mut room).expect("it can be set up");
+    let only = |part: &PartRef| resolve(built, &bare, part)[0];
+    let mends: Vec<Mend> = mended
+        .iter()
+        .map(|(line, (part, state))| Mend {
+            line: *line,
+            states: vec![(only(part), *state)],
+        })
+        .collect();
+    let (part, state) = reader.state(asked).expect("a state");
+    let (part, row) = (only(&part), built.states.declared(state));
+    let ground = set_up.ground(&bare);
+    let number = ground
+        .node(&built.states, &built.places, part, row)
+        .expect("there");
+    let later = set_up.later(pack, &lines, &mends).expect("small enough");
+    if moment == "now" {
+        return later.expect("something was mended").chances()[number].expect("a chance");
+    }
+    let of_found = |later: &Later| later.sorted.found.iter().map(|at| facts[at.fact]).collect();
+    let of_found: Vec<&Fact> = later.as_ref().map_or_else(|| facts.clone(), of_found);
+    let found = SetUp {
+        facts: &of_found,
+        ..set_up
+    };
+    let mut room = Room::<f64>::default();
+    let mut case = found.case(pack, &mut room).expect("it can be set up");
+    case.inspection
+        .chance(part, built.states.number(state))
+        .expect("a chance")
+        .as_f64()
 }
 
 #[test]

@@ -197,6 +197,7 @@ fn work_on_golden(found: &Value) -> (Work, Hours) {
         built: &built,
         order: &order,
         facts: &facts,
+        later: None,
     };
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
@@ -784,6 +785,7 @@ fn totals_agree_with_every_world() {
             built: &drawn.built,
             order: &drawn.order,
             facts: &[],
+            later: None,
         };
         let pack = drawn.built.bytes.open().expect("a fresh pack opens");
         let mut room = Room::<f64>::default();
@@ -828,6 +830,7 @@ fn the_demonstration_has_every_job_of_its_plan() {
         built,
         order: &order,
         facts: &facts,
+        later: None,
     };
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
@@ -898,6 +901,7 @@ fn tasks_of(plans: &str, piece: &str, found: &[&str]) -> Vec<(String, Option<f64
         built: &built,
         order: &order,
         facts: &facts,
+        later: None,
     };
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();

@@ -31,7 +31,12 @@ fn says() -> impl Strategy<Value = Says> {
         words().prop_map(|part| Says::NotLeave { part }),
         decision().prop_map(Says::Agreed),
         decision().prop_map(Says::Refused),
-        (words(), parts(), maybe()).prop_map(|(job, parts, took)| Says::Done { job, parts, took }),
+        (words(), parts(), maybe(), parts()).prop_map(|(job, parts, took, mends)| Says::Done {
+            job,
+            parts,
+            took,
+            mends
+        }),
         (words(), parts()).prop_map(|(job, parts)| Says::NotDone { job, parts }),
         (words(), prop::option::of(words()), stage, maybe()).prop_map(
             |(file, part, stage, words)| Says::Photo(Photo {
@@ -73,6 +78,7 @@ fn findings_and_labelled_lines_stand_in_one_record() {
         job: "wax the runners".to_owned(),
         parts: vec!["drawer 2".to_owned()],
         took: "25 minutes".to_owned(),
+        mends: vec!["drawer 2 is stiff".to_owned()],
     };
     let added = job.append_entry(&done, now).expect("written");
     assert_eq!(added.number, 2);

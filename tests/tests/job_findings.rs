@@ -143,17 +143,19 @@ fn an_answer_can_be_taken_back() {
 }
 
 #[test]
-fn a_part_seen_after_all_is_no_longer_out_of_sight() {
+fn a_part_stays_out_of_sight_until_it_can_be_seen() {
     assert_eq!(
         told(&[
             "swivel 1 cannot be seen",
             "swivel 1 is seized",
+            "swivel 1 can be seen",
             "swivel 1 cannot be seen"
         ]),
         [
-            "1: swivel 1 cannot be seen (put right by 2)",
+            "1: swivel 1 cannot be seen (put right by 3)",
             "2: swivel 1 is seized",
-            "3: swivel 1 cannot be seen",
+            "3: swivel 1 can be seen (put right by 4)",
+            "4: swivel 1 cannot be seen",
         ]
     );
 }

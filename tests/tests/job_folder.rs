@@ -357,6 +357,7 @@ fn what_would_be_read_as_something_else_is_refused() {
         job: "wax; polish".to_owned(),
         parts: vec!["drawer 2, drawer 3".to_owned()],
         took: String::new(),
+        mends: Vec::new(),
     };
     for says in [Says::Wish(torn.clone()), Says::Wish(String::new()), odd] {
         let trouble = job.append_entry(&says, at(10, 14)).unwrap_err();

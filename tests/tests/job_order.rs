@@ -147,6 +147,7 @@ fn model(case: &Case) -> Model {
                 disturbs: Disturbs::Nothing,
                 on_its_own: None,
                 usually: None,
+                in_order: None,
                 worked: None,
                 source: None,
                 at: Span::default(),

@@ -230,6 +230,7 @@ fn the_ground_network_knows_kinds() {
                 built,
                 order: &order,
                 facts: &[],
+                later: None,
             };
             let pack = built.bytes.open().expect("it opens");
             let mut room = Room::<f64>::default();

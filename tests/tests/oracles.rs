@@ -231,6 +231,7 @@ fn check_case(case: &Value) -> Worst {
             built: &built,
             order: &order,
             facts: &facts,
+            later: None,
         };
         let (mut exact_room, mut bench_room) = (Room::<f64>::default(), Room::<UFloat>::default());
         let mut exact = set_up

@@ -391,6 +391,7 @@ fn everything(model: &Model) -> Vec<Found> {
         }
     }
     all.push(Found::PartCannotBeSeen);
+    all.push(Found::PartCanBeSeen);
     all
 }
 
@@ -403,7 +404,7 @@ fn kind_of(model: &Model, found: &Found) -> KindId {
         | Found::SignCannotBeSeen(sign)
         | Found::NotLooked(sign) => model.signs[sign.index()].kind,
         Found::Count { part, .. } => owners(model, *part)[0].0,
-        Found::PartCannotBeSeen => KindId(1),
+        Found::PartCannotBeSeen | Found::PartCanBeSeen => KindId(1),
     }
 }
 

@@ -127,6 +127,8 @@ pub struct Belief<'m, N> {
     desks: &'m mut [Desk],
     /// Some part's message upwards must be worked out again.
     stale: bool,
+    /// The weights of every state, part by part, if they were worked out elsewhere.
+    elsewhere: &'m [N],
 }
 
 impl<'m, N: Number> Belief<'m, N> {
@@ -145,6 +147,7 @@ impl<'m, N: Number> Belief<'m, N> {
             numbers,
             desks,
             stale: true,
+            elsewhere: &[],
         };
         belief.begin(pack, piece)?;
         Ok(belief)
@@ -193,6 +196,12 @@ impl<'m, N: Number> Belief<'m, N> {
         (self.numbers, self.desks)
     }
 
+    /// Goes by weights that were worked out elsewhere, two for each state of each part
+    /// (no and yes), whatever is answered. Of none, by the answers again.
+    pub fn go_by(&mut self, weights: &'m [N]) {
+        self.elsewhere = weights;
+    }
+
     /// An answer about this part has changed. `firmly` says that the answer
     /// before or after rules a state in or out for certain: then its parts
     /// work again too, since they skip what cannot be.
@@ -236,10 +245,15 @@ impl<'m, N: Number> Belief<'m, N> {
         if part >= piece.parts().len() {
             return Err(NoChance::NoSuchPart);
         }
-        self.settle(pack, piece)?;
-        self.look(pack, piece, part);
         let own = self.pairs_of(piece, part);
-        let pairs = self.areas().pairs.get(own).unwrap_or(&[]);
+        let pairs = if self.elsewhere.is_empty() {
+            self.settle(pack, piece)?;
+            self.look(pack, piece, part);
+            self.areas().pairs
+        } else {
+            self.elsewhere
+        };
+        let pairs = pairs.get(own).unwrap_or(&[]);
         match pairs.chunks_exact(2).nth(slot) {
             Some(&[no, yes]) => Ok((no, yes)),
             _ => Err(NoChance::NoSuchState),

@@ -16,6 +16,9 @@ impl<N: Number> Belief<'_, N> {
     /// # Errors
     /// [`Impossible`] if the answers cannot all be true.
     pub fn settle(&mut self, pack: &Pack<'_>, piece: &Piece<'_>) -> Result<(), Impossible> {
+        if !self.elsewhere.is_empty() {
+            return Ok(());
+        }
         if self.stale {
             for part in (0..piece.parts().len()).rev() {
                 if self.desks.get(part).is_some_and(|desk| desk.stale) {

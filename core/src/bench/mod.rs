@@ -77,8 +77,8 @@ enum Said {
     Refused(Refused),
     /// A caution was heeded.
     Heeded,
-    /// A part is out of sight.
-    Hidden,
+    /// A part is out of sight, or in sight again.
+    Hidden(bool),
     /// The inspection is finished.
     Finished,
 }

@@ -46,7 +46,8 @@ impl Minutes {
 
 /// What a fault costs, in minutes: missed, and planned for nothing. Both are
 /// below 2¹⁷.
-pub(super) fn costs(pack: &Pack<'_>, state: u16, record: &State) -> (u32, u32) {
+#[must_use]
+pub fn costs(pack: &Pack<'_>, state: u16, record: &State) -> (u32, u32) {
     let risk = RISK.get(usize::from(record.risk)).copied().unwrap_or(0);
     let mending = (0..pack.pairs())
         .map(|row| pack.pair(row))

@@ -25,7 +25,7 @@ mod order;
 mod outcomes;
 mod weigh;
 
-pub use costs::Minutes;
+pub use costs::{Minutes, costs};
 pub use moves::Move;
 
 use crate::belief;
@@ -114,7 +114,9 @@ impl Need {
     }
 }
 
-fn is_check(pack: &Pack<'_>, ask: u16) -> bool {
+/// Whether what is asked can be looked at: it need not be opened up, nor worked out.
+#[must_use]
+pub fn is_check(pack: &Pack<'_>, ask: u16) -> bool {
     !matches!(pack.ask(usize::from(ask)).way, Way::Open | Way::WorkOut)
 }
 

@@ -213,14 +213,21 @@ impl<'m> Piece<'m> {
         Ok(core::mem::replace(slot, answer))
     }
 
-    /// Notes that a part can or cannot be seen at all; gives back what was noted before.
+    /// Notes that a part can or cannot be seen at all, with everything that is built into
+    /// it; gives back what was noted of it before. (Of the piece itself it is said of
+    /// nothing that is built into it.)
     ///
     /// # Errors
     /// [`NotNoted::NoSuchPart`].
     pub fn set_out_of_sight(&mut self, part: usize, out_of_sight: bool) -> Result<bool, NotNoted> {
-        let parts = self.parts.get_mut(..self.used).unwrap_or(&mut []);
-        let record = parts.get_mut(part).ok_or(NotNoted::NoSuchPart)?;
-        Ok(core::mem::replace(&mut record.out_of_sight, out_of_sight))
+        let before = self.part(part).ok_or(NotNoted::NoSuchPart)?.out_of_sight;
+        for at in part..self.used {
+            let is_inside = part != 0 && self.owners(at).any(|owner| owner == part);
+            if let Some(record) = self.parts.get_mut(at).filter(|_| at == part || is_inside) {
+                record.out_of_sight = out_of_sight;
+            }
+        }
+        Ok(before)
     }
 
     /// Every answer given so far: part, ask, answer. (What is worked out from these is

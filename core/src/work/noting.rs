@@ -10,7 +10,7 @@ use super::{Count, Refused, Work};
 use crate::asking;
 use crate::limits::MAX_COUNTS;
 use crate::number::Number;
-use crate::pack::{Form, NONE};
+use crate::pack::NONE;
 use crate::piece::Answer;
 use crate::record::Noted;
 
@@ -101,8 +101,7 @@ impl<N: Number> Work<'_, '_, N> {
         Ok(())
     }
 
-    /// Notes an answer about a part. Whoever looked at a part has seen that it is
-    /// not out of sight; that is noted before.
+    /// Notes an answer about a part. If the part is out of sight, the rest of it stays so.
     ///
     /// # Errors
     /// See [`Refused`].
@@ -113,16 +112,7 @@ impl<N: Number> Work<'_, '_, N> {
         answer: Answer,
         store: &mut dyn FnMut(Noted),
     ) -> Result<(), Refused> {
-        let hidden = self.parts().get(part).is_some_and(|p| p.out_of_sight);
-        let form = self.pack().ask(usize::from(ask)).form;
         let part = u16::try_from(part).map_err(|_| Refused::NoSuch)?;
-        if hidden && !matches!(form, Form::HowMany { .. }) {
-            let in_sight = Noted::OutOfSight {
-                part,
-                out_of_sight: false,
-            };
-            self.note(in_sight, store)?;
-        }
         self.note(Noted::Answered { part, ask, answer }, store)
     }
 }
@@ -218,7 +208,7 @@ mod tests {
     }
 
     #[test]
-    fn who_answers_about_a_hidden_part_has_seen_it() {
+    fn an_answer_about_a_hidden_part_leaves_the_rest_of_it_hidden() {
         with_begun(|pack, work, record| {
             assert_eq!(work.note_set_up(&mut keep(record)), Ok(()));
             record.clear();
@@ -226,11 +216,11 @@ mod tests {
             let kind = work.parts().get(part).map_or(0, |part| part.kind);
             let ask = pack.find_ask(kind, "stiff").unwrap_or(NONE);
             let number = u16::try_from(part).unwrap_or(NONE);
-            let hidden = |out_of_sight| Noted::OutOfSight {
+            let hidden = Noted::OutOfSight {
                 part: number,
-                out_of_sight,
+                out_of_sight: true,
             };
-            assert_eq!(work.note(hidden(true), &mut keep(record)), Ok(()));
+            assert_eq!(work.note(hidden, &mut keep(record)), Ok(()));
             let answer = Answer::Seen(true);
             let noted = work.note_answer(part, ask, answer, &mut keep(record));
             assert_eq!(noted, Ok(()));
@@ -239,8 +229,8 @@ mod tests {
                 ask,
                 answer,
             };
-            let all = [hidden(true), hidden(false), answered];
-            assert_eq!(record.as_slice(), &all[..]);
+            assert_eq!(record.as_slice(), &[hidden, answered][..]);
+            assert!(work.parts().get(part).is_some_and(|part| part.out_of_sight));
         });
     }
 }

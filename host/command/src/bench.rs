@@ -56,7 +56,15 @@ impl Bench {
         }
         let mut job = open_job(&self.job, frame)?;
         let opening = {
-            let view = job.view()?;
+            let view = job.as_found()?;
+            if job.now.is_some() {
+                writeln!(
+                    frame.err,
+                    "The bench screen shows the piece as it was found. \"tellmark triage {}\" says \
+                     how it is now.",
+                    self.job.display()
+                )?;
+            }
             let progress = progress(&view, frame)?;
             let last = job.job.lines().last().map_or(0, |line| line.number);
             bench::opening(&view.set_up(), view.pack, &progress, last).map_err(cannot_set_up)?

@@ -9,7 +9,7 @@ use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_job::advice::{Dated, Later, Years};
-use tellmark_job::open_job::OpenJob;
+use tellmark_job::open_job::JobView;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{DateBound, Model, Region};
 use tellmark_language::words::{self, figure};
@@ -45,7 +45,8 @@ impl Date {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let job = open_job(&self.job, frame)?;
-        let view = job.view()?;
+        // What is dated is the piece as it came in.
+        let view = job.as_found()?;
         let made_in = match self.made_in {
             None => job.model().region,
             Some(MadeIn::Britain) => Some(Region::British),
@@ -55,9 +56,9 @@ impl Date {
         let now = u16::try_from(frame.now.year()).unwrap_or(u16::MAX);
         let dated = view.date(made_in, now).map_err(cannot_set_up)?;
         if frame.global.json {
-            frame.print_json(&as_json(&job, &dated))?;
+            frame.print_json(&as_json(&view, &dated))?;
         } else {
-            print(frame, &job, &dated, made_in)?;
+            print(frame, &view, &dated, made_in)?;
         }
         Ok(match dated.later {
             Some(Err(())) => Exit::No,
@@ -68,7 +69,7 @@ impl Date {
 
 fn print(
     frame: &mut Frame,
-    job: &OpenJob,
+    job: &JobView<'_>,
     dated: &Dated,
     made_in: Option<Region>,
 ) -> Result<(), Stopped> {
@@ -168,7 +169,7 @@ fn print_parts(frame: &mut Frame, dated: &Dated) -> Result<(), Stopped> {
     Ok(())
 }
 
-fn print_held(frame: &mut Frame, job: &OpenJob, dated: &Dated) -> Result<(), Stopped> {
+fn print_held(frame: &mut Frame, job: &JobView<'_>, dated: &Dated) -> Result<(), Stopped> {
     let model = job.model();
     writeln!(frame.out, "\nBy these datings")?;
     for held in &dated.held {
@@ -201,7 +202,7 @@ fn span((from, to): Years) -> String {
     format!("from {from} to {to}")
 }
 
-fn as_json(job: &OpenJob, dated: &Dated) -> Value {
+fn as_json(job: &JobView<'_>, dated: &Dated) -> Value {
     let model = job.model();
     let years = |(from, to): Years| json!({ "from": from, "to": to });
     let decades: Vec<Value> = dated

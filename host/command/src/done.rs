@@ -44,8 +44,12 @@ pub struct Done {
     /// A hidden fault that was looked for and not there
     #[arg(long, value_name = "FAULT")]
     not_found: Vec<String>,
+    /// A fault that the work put right, besides those that the rules say it mends; then
+    /// the work need not be a job of the rules
+    #[arg(long, value_name = "FAULT")]
+    mends: Vec<String>,
     /// Take the tick back
-    #[arg(long, conflicts_with_all = ["took", "found", "not_found"])]
+    #[arg(long, conflicts_with_all = ["took", "found", "not_found", "mends"])]
     undo: bool,
 }
 
@@ -116,8 +120,11 @@ impl Done {
         let asked = self.step.join(" ");
         let parts = self.named_parts(&set_up)?;
         if self.undo {
-            let job = steps::any_job(model, &asked)?;
-            let job = steps::name(model, job).to_owned();
+            let own = || progress.done().find(|told| told.what.job == asked);
+            let job = match steps::any_job(model, &asked) {
+                Ok(job) => steps::name(model, job).to_owned(),
+                Err(unknown) => own().map(|told| told.what.job.clone()).ok_or(unknown)?,
+            };
             if !progress.done().any(|told| told.what.job == job) {
                 return Err(Stopped::Misuse(format!(
                     "\"{job}\" was not ticked, so there is nothing to take back."
@@ -132,11 +139,17 @@ impl Done {
                  hour\" would do. Nothing was noted."
             )));
         }
+        let mends = self.mended(&set_up)?;
+        let is_one_s_own = !mends.is_empty() && steps::any_job(model, &asked).is_err();
+        if is_one_s_own && asked.parse::<usize>().is_err() {
+            return self.own_work(&asked, parts, took, mends);
+        }
         let (job, planned) = self.meant(view, progress, frame)?;
         Ok(Says::Done {
             job: steps::name(model, job).to_owned(),
             parts: if parts.is_empty() { planned } else { parts },
             took,
+            mends,
         })
     }
 
@@ -182,6 +195,54 @@ impl Done {
                 steps::name(model, job)
             ))),
         }
+    }
+
+    /// Work that is no job of the rules, in the words of whoever did it.
+    fn own_work(
+        &self,
+        words: &str,
+        parts: Vec<String>,
+        took: String,
+        mends: Vec<String>,
+    ) -> Result<Says, Stopped> {
+        let job = words.trim().to_owned();
+        if job.is_empty() || job.contains([';', '\n']) {
+            return Err(Stopped::Misuse(
+                "Say what was done in a few words, without a semicolon. Nothing was noted."
+                    .to_owned(),
+            ));
+        }
+        Ok(Says::Done {
+            job,
+            parts,
+            took,
+            mends,
+        })
+    }
+
+    /// What the work put right besides what the rules say, in their words.
+    fn mended(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
+        let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
+        self.mends
+            .iter()
+            .map(|text| {
+                let (part, state) = reader
+                    .state(text)
+                    .map_err(|message| Stopped::Misuse(message.said()))?;
+                let fact = Fact {
+                    at: part.at,
+                    part,
+                    found: Found::State {
+                        state,
+                        yes: true,
+                        sure: Sure::Ordinary,
+                    },
+                };
+                tellmark_job::record::has_part(set_up.model, set_up.order, set_up.facts, &fact)
+                    .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
+                Ok(words::fact_line(set_up.model, &fact))
+            })
+            .collect()
     }
 
     /// The parts given, in the words of the rules.

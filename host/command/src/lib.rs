@@ -17,6 +17,7 @@ mod exit;
 mod frame;
 mod help;
 mod jobs;
+mod moments;
 mod next;
 mod note;
 mod open;

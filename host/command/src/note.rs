@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::moments;
 use super::together;
 use clap::Args;
 use serde_json::json;
@@ -59,7 +60,7 @@ impl Note {
             )));
         }
         let added = job.append(&finding, frame.now)?;
-        let noted = Noted {
+        let mut noted = Noted {
             line: added.number,
             understood: facts
                 .iter()
@@ -69,6 +70,11 @@ impl Note {
         };
         // With rules that have errors, or do not know the piece, this cannot be told.
         let open = OpenJob::open(&self.job, rules).ok();
+        if let Some(open) = &open {
+            // What was noted before something was mended is put right by nothing since.
+            let stays = |line: &usize| open.findings.iter().any(|f| f.number == *line);
+            noted.puts_right.retain(|line| !stays(line));
+        }
         frame.tell(Exit::Fine, |frame| {
             // A last line that was cut short has got its mark by now.
             for unread in job.unread() {
@@ -90,16 +96,18 @@ impl Noted {
     fn print(&self, frame: &mut Frame, open: Option<&OpenJob>) -> Result<(), Stopped> {
         let view = open.and_then(|open| open.view().ok());
         let clash = view.as_ref().and_then(|view| view.clash().ok()).flatten();
-        let odd = view.and_then(|view| view.odd_beside(self.line).ok());
+        let odd = view
+            .as_ref()
+            .and_then(|view| view.odd_beside(self.line).ok());
         let odd = odd.unwrap_or_default();
         if frame.global.json {
-            let clash = open.zip(clash.as_ref());
+            let clash = view.as_ref().zip(clash.as_ref());
             return frame.print_json(&json!({
                 "line": self.line,
                 "understood": self.understood,
                 "puts_right": self.puts_right,
-                "clash": clash.map(|(open, clash)| together::clash_json(open, clash)),
-                "sit_oddly": open.map(|open| together::odd_json(open, &odd)),
+                "clash": clash.map(|(view, clash)| together::clash_json(view, clash)),
+                "sit_oddly": view.as_ref().map(|view| together::odd_json(view, &odd)),
             }));
         }
         let said = words::sentence(&list(&self.understood));
@@ -109,13 +117,12 @@ impl Noted {
             let line = if lines.len() == 1 { "line" } else { "lines" };
             writeln!(frame.out, "This puts right {line} {}.", list(&lines))?;
         }
-        if let Some((open, clash)) = open.zip(clash.as_ref()) {
-            together::print_clash(frame, open, clash)?;
+        let Some(view) = view else { return Ok(()) };
+        moments::print_noted(frame, &view, self.line)?;
+        if let Some(clash) = &clash {
+            together::print_clash(frame, &view, clash)?;
         }
-        if let Some(open) = open {
-            together::print_odd(frame, open, &odd)?;
-        }
-        Ok(())
+        together::print_odd(frame, &view, &odd)
     }
 }
 

@@ -306,7 +306,7 @@ fn print_widens(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped>
     Ok(())
 }
 
-/// What is reckoned for parts that the owner wants left alone.
+/// What the owner wants left alone, with the jobs that it stops.
 fn print_left(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
     for left in &quote.left {
         let because = match left.because.as_str() {
@@ -314,8 +314,8 @@ fn print_left(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
             because => format!(" ({because})"),
         };
         let said = format!(
-            "Leave: the owner wants {} left alone{because}. The figures hold what it may need \
-             all the same: {}. Refuse these jobs if they are not to be done.",
+            "Left alone, as the owner wishes: {}{because}. What the rules call for there, or may \
+             call for, is in none of the figures: {}.",
             words::list(&left.parts),
             words::list(&left.jobs)
         );

@@ -4,7 +4,7 @@ use super::exit::Stopped;
 use super::frame::Frame;
 use serde_json::{Value, json};
 use tellmark_job::advice::{Dated, RelativeHeld};
-use tellmark_job::open_job::OpenJob;
+use tellmark_job::open_job::JobView;
 use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure};
 use tellmark_language::{line_of, text_of};
@@ -13,7 +13,7 @@ const STRONG: Ink = Ink::STRONG;
 const FAINT: Ink = Ink::FAINT;
 
 /// Prints them, if there are any.
-pub(super) fn print(frame: &mut Frame, job: &OpenJob, dated: &Dated) -> Result<(), Stopped> {
+pub(super) fn print(frame: &mut Frame, job: &JobView<'_>, dated: &Dated) -> Result<(), Stopped> {
     if dated.relative.is_empty() {
         return Ok(());
     }
@@ -46,7 +46,7 @@ pub(super) fn print(frame: &mut Frame, job: &OpenJob, dated: &Dated) -> Result<(
 }
 
 /// They for programs.
-pub(super) fn as_json(job: &OpenJob, dated: &Dated) -> Vec<Value> {
+pub(super) fn as_json(job: &JobView<'_>, dated: &Dated) -> Vec<Value> {
     let one = |held: &RelativeHeld| {
         let (said, file, line) = sentence(job, held);
         let parts = held.parts.iter().zip(&held.without);
@@ -69,8 +69,8 @@ pub(super) fn as_json(job: &OpenJob, dated: &Dated) -> Vec<Value> {
 }
 
 /// The house's own sentence, and where it stands.
-fn sentence(job: &OpenJob, held: &RelativeHeld) -> (String, String, usize) {
-    let files = &job.rules.reading.files;
+fn sentence(job: &JobView<'_>, held: &RelativeHeld) -> (String, String, usize) {
+    let files = &job.open.rules.reading.files;
     let at = job.model().relatives[held.relative].said_at;
     let (file, line) = line_of(files, at);
     (text_of(files, at), file.to_owned(), line)

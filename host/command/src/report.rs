@@ -78,8 +78,10 @@ impl Report {
             Some(quote) => priced(frame, &job, quote)?,
             None => None,
         };
+        let found = job.as_found()?;
         let matter = Matter {
             view: &view,
+            found: &found,
             progress: &progress,
             quoted: quote.as_ref().map(|quote| Quoted {
                 quote,

@@ -6,7 +6,7 @@ use super::frame::Frame;
 use serde_json::{Value, json};
 use tellmark_compile::set_up::{Clash, Origin};
 use tellmark_job::advice::{Doubt, Found, Odd};
-use tellmark_job::open_job::OpenJob;
+use tellmark_job::open_job::JobView;
 use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure};
 
@@ -14,7 +14,7 @@ const STRONG: Ink = Ink::STRONG;
 const FAINT: Ink = Ink::FAINT;
 
 /// Prints findings that cannot all be true.
-pub fn print_clash(frame: &mut Frame, job: &OpenJob, clash: &Clash) -> Result<(), Stopped> {
+pub fn print_clash(frame: &mut Frame, job: &JobView<'_>, clash: &Clash) -> Result<(), Stopped> {
     writeln!(
         frame.out,
         "\nBy these rules the findings cannot all be true, so I give no chances."
@@ -34,7 +34,7 @@ pub fn print_clash(frame: &mut Frame, job: &OpenJob, clash: &Clash) -> Result<()
 }
 
 /// The lines of findings that cannot all be true, for programs.
-pub fn clash_json(job: &OpenJob, clash: &Clash) -> Vec<Value> {
+pub fn clash_json(job: &JobView<'_>, clash: &Clash) -> Vec<Value> {
     clash
         .from
         .iter()
@@ -43,13 +43,13 @@ pub fn clash_json(job: &OpenJob, clash: &Clash) -> Vec<Value> {
 }
 
 /// The line of a finding, for programs.
-pub fn line_json(job: &OpenJob, from: Origin) -> Value {
+pub fn line_json(job: &JobView<'_>, from: Origin) -> Value {
     let written = job.written(from);
     json!({ "line": written.line, "text": written.text })
 }
 
 /// Prints each group that sits oddly under a heading, with what is to be looked at again.
-pub fn print_odd(frame: &mut Frame, job: &OpenJob, groups: &[Odd]) -> Result<(), Stopped> {
+pub fn print_odd(frame: &mut Frame, job: &JobView<'_>, groups: &[Odd]) -> Result<(), Stopped> {
     for group in groups {
         writeln!(
             frame.out,
@@ -82,7 +82,7 @@ pub fn print_odd(frame: &mut Frame, job: &OpenJob, groups: &[Odd]) -> Result<(),
 }
 
 /// The groups that sit oddly, for programs.
-pub fn odd_json(job: &OpenJob, groups: &[Odd]) -> Vec<Value> {
+pub fn odd_json(job: &JobView<'_>, groups: &[Odd]) -> Vec<Value> {
     let found = |found: &Found| {
         json!({
             "line": job.written(found.from).line,
@@ -95,7 +95,7 @@ pub fn odd_json(job: &OpenJob, groups: &[Odd]) -> Vec<Value> {
     groups.iter().map(all).collect()
 }
 
-fn sentence(job: &OpenJob, found: &Found) -> String {
+fn sentence(job: &JobView<'_>, found: &Found) -> String {
     let fact = found.fact.as_ref();
     fact.map_or_else(
         || job.written(found.from).text,

@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::moments;
 use super::open_job::{cannot_set_up, open_job};
 use super::together;
 use anstyle::AnsiColor;
@@ -10,7 +11,7 @@ use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_compile::set_up::Caution;
 use tellmark_job::advice::{self, Group, Reason, Suspect, Triage as List, Unseen};
-use tellmark_job::open_job::OpenJob;
+use tellmark_job::open_job::JobView;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::Missed;
 use tellmark_language::words::{self, capital, figure, list, minutes, some_of, sureness_word};
@@ -34,6 +35,9 @@ pub struct Triage {
     /// List every fault, however unlikely
     #[arg(long)]
     all: bool,
+    /// As the piece was found, whatever was mended since
+    #[arg(long)]
+    as_found: bool,
 }
 
 /// Reasons shown for one fault.
@@ -43,10 +47,14 @@ impl Triage {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let job = open_job(&self.job, frame)?;
-        let view = job.view()?;
+        let view = if self.as_found {
+            job.as_found()?
+        } else {
+            job.view()?
+        };
         let list = view.triage().map_err(cannot_set_up)?;
         let page = Page {
-            job: &job,
+            job: &view,
             list: &list,
             least: if self.all { 0 } else { advice::LISTED },
         };
@@ -64,15 +72,15 @@ impl Triage {
 }
 
 struct Page<'p> {
-    job: &'p OpenJob,
+    job: &'p JobView<'p>,
     list: &'p List,
     least: u8,
 }
 
 impl Page<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
-        let piece = words::piece_order(self.job.model(), &self.job.order);
-        let findings = u32::try_from(self.job.findings.len()).unwrap_or(u32::MAX);
+        let piece = words::piece_order(self.job.model(), &self.job.open.order);
+        let findings = u32::try_from(self.job.noted()).unwrap_or(u32::MAX);
         writeln!(
             frame.out,
             "{STRONG}{}{STRONG:#}: {}.\n{}",
@@ -80,6 +88,7 @@ impl Page<'_> {
             some_of(findings, "finding", "findings"),
             seen(self.list.unseen)
         )?;
+        moments::print_which(frame, self.job)?;
         if let Some(clash) = &self.list.clash {
             return together::print_clash(frame, self.job, clash);
         }
@@ -88,7 +97,8 @@ impl Page<'_> {
         for group in &self.list.groups {
             self.print_group(frame, group)?;
         }
-        self.print_rest(frame)
+        self.print_rest(frame)?;
+        moments::print_mends(frame, self.job)
     }
 
     fn print_cautions(&self, frame: &mut Frame) -> Result<(), Stopped> {
@@ -211,8 +221,11 @@ impl Page<'_> {
         let clash = self.list.clash.as_ref();
         let clash = clash.map(|clash| together::clash_json(self.job, clash));
         json!({
-            "piece": words::piece_order(self.job.model(), &self.job.order),
-            "findings": self.job.findings.len(),
+            "moment": moments::which_json(self.job),
+            "mended": moments::mended_json(self.job),
+            "look_again": moments::overtaken_json(self.job),
+            "piece": words::piece_order(self.job.model(), &self.job.open.order),
+            "findings": self.job.noted(),
             "seen": unseen_json(self.list.unseen),
             "clash": clash,
             "sit_oddly": together::odd_json(self.job, &self.list.odd),

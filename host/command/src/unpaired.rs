@@ -5,7 +5,7 @@ use super::exit::Stopped;
 use super::frame::Frame;
 use serde_json::{Value, json};
 use tellmark_job::advice::{Dated, Unpaired};
-use tellmark_job::open_job::OpenJob;
+use tellmark_job::open_job::JobView;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{DateBound, Dating, Model};
 use tellmark_language::words::{self, figure};
@@ -16,7 +16,7 @@ const FAINT: Ink = Ink::FAINT;
 /// Prints the fittings, if there are any.
 pub(super) fn print_fittings(
     frame: &mut Frame,
-    job: &OpenJob,
+    job: &JobView<'_>,
     dated: &Dated,
 ) -> Result<(), Stopped> {
     if dated.fittings.is_empty() {
@@ -37,7 +37,11 @@ pub(super) fn print_fittings(
 }
 
 /// Prints the traces, if there are any.
-pub(super) fn print_traces(frame: &mut Frame, job: &OpenJob, dated: &Dated) -> Result<(), Stopped> {
+pub(super) fn print_traces(
+    frame: &mut Frame,
+    job: &JobView<'_>,
+    dated: &Dated,
+) -> Result<(), Stopped> {
     if dated.traces.is_empty() {
         return Ok(());
     }
@@ -51,7 +55,7 @@ pub(super) fn print_traces(frame: &mut Frame, job: &OpenJob, dated: &Dated) -> R
 }
 
 /// The lines of the record behind it, and the house's sentence.
-fn print_behind(frame: &mut Frame, job: &OpenJob, unpaired: &Unpaired) -> Result<(), Stopped> {
+fn print_behind(frame: &mut Frame, job: &JobView<'_>, unpaired: &Unpaired) -> Result<(), Stopped> {
     for &from in &unpaired.from {
         let written = job.written(from);
         writeln!(frame.out, "    {}: {}", written.place(), written.text)?;
@@ -79,7 +83,7 @@ fn lost<'m>(model: &'m Model, trace: &Unpaired) -> Option<&'m str> {
 }
 
 /// The fittings for programs.
-pub(super) fn fittings_as_json(job: &OpenJob, dated: &Dated) -> Vec<Value> {
+pub(super) fn fittings_as_json(job: &JobView<'_>, dated: &Dated) -> Vec<Value> {
     let fitting = |fitting: &Unpaired| {
         json!({
             "part": fitting.part,
@@ -92,7 +96,7 @@ pub(super) fn fittings_as_json(job: &OpenJob, dated: &Dated) -> Vec<Value> {
 }
 
 /// The traces for programs.
-pub(super) fn traces_as_json(job: &OpenJob, dated: &Dated) -> Vec<Value> {
+pub(super) fn traces_as_json(job: &JobView<'_>, dated: &Dated) -> Vec<Value> {
     let trace = |trace: &Unpaired| {
         json!({
             "part": trace.part,
@@ -104,14 +108,14 @@ pub(super) fn traces_as_json(job: &OpenJob, dated: &Dated) -> Vec<Value> {
     dated.traces.iter().map(trace).collect()
 }
 
-fn lines(job: &OpenJob, unpaired: &Unpaired) -> Vec<Value> {
+fn lines(job: &JobView<'_>, unpaired: &Unpaired) -> Vec<Value> {
     let lines = unpaired.from.iter().map(|&from| job.written(from));
     lines
         .map(|written| json!({ "line": written.line, "text": written.text }))
         .collect()
 }
 
-fn sentence(job: &OpenJob, unpaired: &Unpaired) -> Option<String> {
+fn sentence(job: &JobView<'_>, unpaired: &Unpaired) -> Option<String> {
     let model = job.model();
     let dating = model.datings.get(unpaired.dating)?;
     Some(words::dating(model, dating))

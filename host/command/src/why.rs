@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::moments;
 use super::open_job::{cannot_set_up, open_job};
 use clap::Args;
 use serde_json::{Value, json};
@@ -11,7 +12,7 @@ use tellmark_compile::set_up::resolve;
 use tellmark_core::number::UFloat;
 use tellmark_core::truth::Truth;
 use tellmark_job::advice::{Look, Rival, Sentence, Unread, Weight, Why as Reasons};
-use tellmark_job::open_job::{OpenJob, Written};
+use tellmark_job::open_job::{JobView, OpenJob, Written};
 use tellmark_language::ink::Ink;
 use tellmark_language::model::StateId;
 use tellmark_language::words::{self, figure, minutes};
@@ -35,6 +36,9 @@ pub struct Why {
     /// What is asked about: a part and what may be true of it
     #[arg(required = true, value_name = "FAULT")]
     fault: Vec<String>,
+    /// As the piece was found, whatever was mended since
+    #[arg(long)]
+    as_found: bool,
 }
 
 impl Why {
@@ -42,9 +46,16 @@ impl Why {
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let job = open_job(&self.job, frame)?;
         let (part, state) = self.asked(&job)?;
-        let view = job.view()?;
+        let view = if self.as_found {
+            job.as_found()?
+        } else {
+            job.view()?
+        };
+        if let Some(mended) = moments::mended(&view, part, state) {
+            return moments::print_mended(frame, &view, mended);
+        }
         if let Some(unread) = view.unread(part, state).map_err(cannot_set_up)? {
-            print_unread(frame, &job, &unread, state)?;
+            print_unread(frame, &view, &unread, state)?;
             return Ok(Exit::Fine);
         }
         let why = view.why(part, state).map_err(cannot_set_up)?;
@@ -56,7 +67,7 @@ impl Why {
             )));
         };
         let page = Page {
-            job: &job,
+            job: &view,
             why: &why,
         };
         if frame.global.json {
@@ -110,7 +121,7 @@ impl Why {
 /// What was found of a sign that no rule reads.
 fn print_unread(
     frame: &mut Frame,
-    job: &OpenJob,
+    job: &JobView<'_>,
     unread: &Unread,
     state: StateId,
 ) -> Result<(), Stopped> {
@@ -154,13 +165,14 @@ fn print_unread(
 }
 
 struct Page<'p> {
-    job: &'p OpenJob,
+    job: &'p JobView<'p>,
     why: &'p Reasons,
 }
 
 impl Page<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
         let (model, why) = (self.job.model(), self.why);
+        moments::print_which(frame, self.job)?;
         writeln!(
             frame.out,
             "{STRONG}{}{STRONG:#}",
@@ -231,7 +243,7 @@ impl Page<'_> {
             writeln!(frame.out, "\nBy these sentences:")?;
         }
         for sentence in &self.why.sentences {
-            let (file, line) = line_of(&self.job.rules.reading.files, sentence.at);
+            let (file, line) = line_of(&self.job.open.rules.reading.files, sentence.at);
             writeln!(
                 frame.out,
                 "  {}\n    {FAINT}{file}, line {line}{FAINT:#}",
@@ -278,6 +290,7 @@ impl Page<'_> {
             })
             .collect();
         json!({
+            "moment": moments::which_json(self.job),
             "part": why.part,
             "fault": words::state_words(model, why.state, true, false),
             "chance": why.chance,
@@ -300,7 +313,7 @@ impl Page<'_> {
     }
 
     fn sentence_json(&self, sentence: &Sentence) -> Value {
-        let reading = &self.job.rules.reading;
+        let reading = &self.job.open.rules.reading;
         let (file, line) = line_of(&reading.files, sentence.at);
         let source = sentence
             .source

@@ -140,7 +140,7 @@ fn what_needs_a_refused_job_is_told_apart() {
     let apart = serde_json::json!([{
         "job": "true the case",
         "parts": ["the chest of drawers"],
-        "refused": "fetch the pegs",
+        "refused": "fetch the pegs", "left_alone": false,
     }]);
     assert_eq!(json["not_done"], apart);
     let json = user

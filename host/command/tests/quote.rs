@@ -257,8 +257,8 @@ fn what_is_to_be_left_alone_is_said_beside_the_figures() {
     let said = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         said.contains(
-            "Leave: the owner wants the top left alone (the rings are remembered). The figures hold \
-             what it may need all the same: "
+            "Left alone, as the owner wishes: the top (the rings are remembered). What the rules \
+             call for there, or may call for, is in none of the figures: "
         ),
         "{}",
         ran.out

@@ -95,6 +95,7 @@ fn report_of(folder: &Path, now: DateTime) -> Report {
     let rules = check(tellmark_language::read(house::standard()), Depth::Build);
     let job = OpenJob::open(folder, rules).expect("a job");
     let view = job.view().expect("the standard rules are in order");
+    let found = job.as_found().expect("the standard rules are in order");
     let progress = view.progress().expect("it can be set up");
     let quote = view.quote(&progress).ok();
     let list = house::prices(None).expect("the standard one");
@@ -104,6 +105,7 @@ fn report_of(folder: &Path, now: DateTime) -> Report {
         ran.result.expect("it can be priced")
     });
     let matter = Matter {
+        found: &found,
         view: &view,
         progress: &progress,
         quoted: quote.as_ref().map(|quote| Quoted {

@@ -262,6 +262,18 @@ impl<'g> Flat<'g> {
         });
     }
 
+    /// The weight of every world is multiplied by an input if a state does not hold there,
+    /// and by the one after it if it does. What is known, or did not come in, takes none.
+    pub fn observe(&mut self, state: usize, input: usize) {
+        if let Place::Variable(variable) = self.places[state] {
+            let table = vec![self.circuit.input(input), self.circuit.input(input + 1)];
+            self.tables.factors.push(Factor {
+                scope: vec![variable],
+                table,
+            });
+        }
+    }
+
     /// The whole circuit: its one output is the weight of all worlds together.
     ///
     /// # Errors

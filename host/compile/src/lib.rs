@@ -23,6 +23,7 @@ mod fragment;
 pub mod ground;
 mod limits;
 pub mod meaning;
+pub mod moments;
 mod network;
 mod numbers;
 mod obtained;

@@ -51,6 +51,8 @@ pub struct Room<N> {
     answers: Vec<Answer>,
     desks: Vec<Desk>,
     numbers: Vec<N>,
+    /// Chances that were worked out elsewhere.
+    weights: Vec<N>,
 }
 
 impl<N> Default for Room<N> {
@@ -60,6 +62,7 @@ impl<N> Default for Room<N> {
             answers: Vec::new(),
             desks: Vec::new(),
             numbers: Vec::new(),
+            weights: Vec::new(),
         }
     }
 }
@@ -70,6 +73,17 @@ const PARTS: (usize, usize) = (20_000, 200);
 const ANSWERS: (usize, usize) = (60_000, 2_000);
 
 impl<N: Number> Room<N> {
+    /// Every piece that is set up from now on goes by these chances of its states, whatever
+    /// is answered; a state of which the rules say nothing has none. Of no chances at all,
+    /// by its answers again.
+    pub fn go_by(&mut self, chances: &[Option<f64>]) {
+        let weights = chances.iter().flat_map(|yes| {
+            let pair = yes.map_or([0.0, 0.0], |yes| [1.0 - yes, yes]);
+            pair.map(|share: f64| N::from_f64_bits(share.clamp(0.0, 1.0).to_bits()))
+        });
+        self.weights = weights.collect();
+    }
+
     /// Sets up a piece; `count` says how many parts of the given place an owner
     /// has.
     ///
@@ -97,7 +111,11 @@ impl<N: Number> Room<N> {
         self.desks.resize(piece.parts().len(), Desk::default());
         self.numbers.clear();
         self.numbers.resize(need.numbers(), N::ZERO);
-        Inspection::new(pack, piece, &mut self.numbers, &mut self.desks)
-            .map_err(|_| SetUpError::TooManyParts)
+        let inspection = Inspection::new(pack, piece, &mut self.numbers, &mut self.desks);
+        let mut inspection = inspection.map_err(|_| SetUpError::TooManyParts)?;
+        if !self.weights.is_empty() {
+            inspection.go_by(&self.weights);
+        }
+        Ok(inspection)
     }
 }

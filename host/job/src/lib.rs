@@ -29,6 +29,7 @@
 //! - [`record`]: a job's folder: what was found, wished and done, as plain dated lines;
 //! - [`hours`]: how many bench hours a piece will take;
 //! - [`advice`]: likely faults and their reasons, the next check, dates, plan and quotation;
+//! - [`moments`]: what the record says of the piece as it was found, and as it is now;
 //! - [`bounds`]: running what a house wrote within bounds of the operating system;
 //! - [`scripts`]: a house's own price list and checks;
 //! - [`house`]: where rules come from, and what was built from them before;
@@ -39,6 +40,7 @@ pub mod bounds;
 pub mod hours;
 pub mod house;
 pub mod inside;
+pub mod moments;
 pub mod one_line;
 pub mod open_job;
 pub mod plain;

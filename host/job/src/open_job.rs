@@ -7,16 +7,18 @@
 use crate::advice::{
     self, Check, Dated, NoQuote, Odd, Progress, Quote, Triage, Unread, Why, WorkPlan,
 };
-use crate::record::{Finding, Findings, HEADER_FILE, Job, JobError, has_part};
+use crate::moments::{self, Moments, Now};
+use crate::record::{Entry, Finding, Findings, HEADER_FILE, Job, JobError, Says, has_part};
 use std::fmt;
 use std::path::Path;
 use tellmark_compile::Built;
 use tellmark_compile::check::Checked;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{Clash, Origin, SetUp};
+use tellmark_compile::set_up::{Clash, Later, Mended, NoLater, Origin, SetUp, part_ref};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{OpenError, Pack};
 use tellmark_core::piece::SetUpError;
+use tellmark_core::truth::Truth;
 use tellmark_language::model::{Fact, Model, PieceOrder, Region, StateId};
 use tellmark_language::words;
 use tellmark_language::{AnswerReader, Level, Message};
@@ -30,10 +32,12 @@ pub struct OpenJob {
     pub rules: Checked,
     /// What the piece is.
     pub order: PieceOrder,
-    /// The findings that count, oldest first.
+    /// What was found of the piece as it came in, oldest first: the findings that count.
     pub findings: Vec<Finding>,
     /// The findings that a later line corrected, oldest first.
     pub corrected: Vec<Finding>,
+    /// The piece as it is now, if something was mended.
+    pub now: Option<Now>,
     /// Lines of the record that these rules cannot use, and why.
     pub left_out: Vec<(usize, String)>,
 }
@@ -49,6 +53,8 @@ pub enum CannotOpen {
     UnknownPiece(Box<Message>),
     /// The pack that was built from the rules does not open: our own fault.
     BadPack(OpenError),
+    /// What was mended cannot be reckoned with.
+    NoLater(NoLater),
 }
 
 impl fmt::Display for CannotOpen {
@@ -63,6 +69,14 @@ impl fmt::Display for CannotOpen {
                 "These rules have {errors} errors, so nothing can be worked out from them."
             ),
             CannotOpen::UnknownPiece(message) => f.write_str(&message.said()),
+            CannotOpen::NoLater(NoLater::TooTangled) => f.write_str(
+                "Something was mended, and the rules tie too many parts of this piece together \
+                 to reckon with it. Fewer parts that hang together, or fewer that are counted \
+                 usually, would do.",
+            ),
+            CannotOpen::NoLater(NoLater::SetUp(why)) => {
+                write!(f, "internal error, please report it: {why:?}")
+            }
             CannotOpen::BadPack(why) => {
                 write!(f, "internal error, please report it: a pack with {why:?}")
             }
@@ -106,16 +120,46 @@ impl OpenJob {
                 Err(none) => left_out.push((finding.number, none.to_string())),
             }
         }
+        let mut all = read.all.clone();
+        all.retain(|finding| has_part(model, &order, &known, &finding.fact).is_ok());
         let mut corrected = read.all;
         corrected.retain(|finding| finding.put_right_by.is_some());
-        Ok(OpenJob {
+        let mut open = OpenJob {
             job,
             rules,
             order,
             findings,
             corrected,
+            now: None,
             left_out,
-        })
+        };
+        open.tell_moments_apart(&all)?;
+        Ok(open)
+    }
+
+    /// What was mended makes two moments of one.
+    fn tell_moments_apart(&mut self, all: &[Finding]) -> Result<(), CannotOpen> {
+        let is_tick = |entry: &Entry| matches!(entry.says, Says::Done { .. });
+        if !self.job.entries().iter().any(is_tick) {
+            return Ok(());
+        }
+        let view = self.as_found()?;
+        // Whoever goes by it hears that it cannot be set up.
+        let Ok(progress) = view.progress() else {
+            return Ok(());
+        };
+        let told = moments::moments(&view.set_up(), view.pack, all, &progress);
+        let told = match told {
+            Err(NoLater::SetUp(_)) => return Ok(()),
+            told => told.map_err(CannotOpen::NoLater)?,
+        };
+        if let Some(Moments { found, now }) = told {
+            let (findings, corrected) = moments::standing(&view.set_up(), &found);
+            self.findings = findings;
+            self.corrected = corrected;
+            self.now = Some(now);
+        }
+        Ok(())
     }
 
     /// What the rules say.
@@ -124,11 +168,28 @@ impl OpenJob {
         &self.rules.reading.model
     }
 
-    /// The piece as its record says it stands.
+    /// The piece as it stands now: with what was mended, and what was noted since.
     ///
     /// # Errors
     /// As [`OpenJob::open`], of the pack only; what was opened has one.
     pub fn view(&self) -> Result<JobView<'_>, CannotOpen> {
+        let Some(now) = &self.now else {
+            return self.as_found();
+        };
+        let holding = now.findings.iter().take(now.holding);
+        Ok(JobView {
+            findings: &now.findings,
+            facts: holding.map(|finding| &finding.fact).collect(),
+            later: Some(&now.later),
+            ..self.as_found()?
+        })
+    }
+
+    /// The piece as it was found, with everything that opening it up showed.
+    ///
+    /// # Errors
+    /// As [`OpenJob::view`].
+    pub fn as_found(&self) -> Result<JobView<'_>, CannotOpen> {
         let Some(built) = &self.rules.built else {
             return Err(CannotOpen::RulesHaveErrors(self.rules.count(Level::Stop)));
         };
@@ -136,7 +197,9 @@ impl OpenJob {
             open: self,
             built,
             pack: built.bytes.open().map_err(CannotOpen::BadPack)?,
+            findings: &self.findings,
             facts: self.findings.iter().map(|finding| &finding.fact).collect(),
+            later: None,
         })
     }
 
@@ -147,29 +210,20 @@ impl OpenJob {
         kind.map_or_else(String::new, |kind| format!("the {}", kind.name))
     }
 
-    /// Where an answer was written down, and in which words. A fact is an index into
-    /// [`OpenJob::findings`].
-    #[must_use]
-    pub fn written(&self, from: Origin) -> Written {
-        let Origin::Fact(finding) = from else {
-            let piece = words::piece_order(self.model(), &self.order);
-            return Written {
-                line: None,
-                text: format!("opened as {}", words::a(&piece)),
-            };
-        };
-        let number = self.findings.get(finding).map_or(0, |f| f.number);
-        Written {
-            line: Some(number),
-            text: self.line_text(number).to_owned(),
-        }
-    }
-
     /// The words of a line of the record; empty if there is no such line.
     #[must_use]
     pub fn line_text(&self, number: usize) -> &str {
         let line = self.job.lines().iter().find(|line| line.number == number);
         line.map_or("", |line| line.text.as_str())
+    }
+
+    /// What a line of the record says, with its label if it has one.
+    #[must_use]
+    pub fn said(&self, number: usize) -> String {
+        let mut entries = self.job.entries().iter();
+        let entry = entries.find(|entry| entry.number == number);
+        let text = || self.line_text(number).to_owned();
+        entry.map_or_else(text, |entry| entry.says.to_string())
     }
 }
 
@@ -201,10 +255,90 @@ pub struct JobView<'j> {
     pub built: &'j Built,
     /// The pack of the rules.
     pub pack: Pack<'j>,
+    /// What is on record of this moment, oldest first.
+    pub findings: &'j [Finding],
     facts: Vec<&'j Fact>,
+    later: Option<&'j Later>,
 }
 
 impl JobView<'_> {
+    /// Where an answer was written down, and in which words. A fact is an index into
+    /// [`JobView::findings`].
+    #[must_use]
+    pub fn written(&self, from: Origin) -> Written {
+        let Origin::Fact(finding) = from else {
+            let piece = words::piece_order(self.open.model(), &self.open.order);
+            return Written {
+                line: None,
+                text: format!("opened as {}", words::a(&piece)),
+            };
+        };
+        let number = self.findings.get(finding).map_or(0, |f| f.number);
+        Written {
+            line: Some(number),
+            text: self.open.said(number),
+        }
+    }
+
+    /// What the rules say.
+    #[must_use]
+    pub fn model(&self) -> &Model {
+        self.open.model()
+    }
+
+    /// What was found, was mended since, and is not there again, in the order of the record.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn mended_since(&self) -> Result<Vec<Mended>, SetUpError> {
+        let (Some(now), Ok(found)) = (&self.open.now, self.open.as_found()) else {
+            return Ok(Vec::new());
+        };
+        let mut room = Room::<UFloat>::default();
+        let case = found.set_up().case(self.pack, &mut room)?;
+        let was_so = |mended: &&Mended| {
+            let row = self.built.states.number(mended.state);
+            let state = self.pack.state(usize::from(row));
+            let truth = case
+                .inspection
+                .piece()
+                .truth(&self.pack, mended.part, &state);
+            truth == Truth::True
+        };
+        let mended = now
+            .later
+            .mended
+            .iter()
+            .filter(|mended| mended.again.is_none());
+        Ok(mended.filter(was_so).copied().collect())
+    }
+
+    /// What a part is called: "left runner of drawer 2".
+    #[must_use]
+    pub fn part_name(&self, part: usize) -> String {
+        let mut room = Room::<UFloat>::default();
+        let Ok(bare) = self.set_up().bare(self.pack, &mut room) else {
+            return String::new();
+        };
+        let reference = part_ref(&self.built.places, bare.piece().parts(), part);
+        words::part_name(self.model(), &reference)
+    }
+
+    /// How many findings there are of this moment.
+    #[must_use]
+    pub fn noted(&self) -> usize {
+        let is_tick = |line| self.later().is_some_and(|now| now.is_tick(line));
+        let noted = self.findings.iter().filter(|f| !is_tick(f.number));
+        noted.count()
+    }
+
+    /// The piece after something was mended; `None` if this is the piece as it was found,
+    /// or nothing was.
+    #[must_use]
+    pub fn later(&self) -> Option<&Now> {
+        self.open.now.as_ref().filter(|_| self.later.is_some())
+    }
+
     /// What the piece is set up from.
     #[must_use]
     pub fn set_up(&self) -> SetUp<'_> {
@@ -213,6 +347,7 @@ impl JobView<'_> {
             built: self.built,
             order: &self.open.order,
             facts: &self.facts,
+            later: self.later,
         }
     }
 
@@ -242,13 +377,12 @@ impl JobView<'_> {
     pub fn odd_beside(&self, line: usize) -> Result<Vec<Odd>, SetUpError> {
         let is_said_there = |from| match from {
             Origin::Opened => false,
-            Origin::Fact(fact) => self
-                .open
-                .findings
-                .get(fact)
-                .is_some_and(|f| f.number == line),
+            Origin::Fact(fact) => self.findings.get(fact).is_some_and(|f| f.number == line),
         };
-        advice::odd(&self.set_up(), self.pack, is_said_there)
+        match self.later {
+            Some(_) => Ok(Vec::new()),
+            None => advice::odd(&self.set_up(), self.pack, is_said_there),
+        }
     }
 
     /// Likely hidden faults with their reasons.

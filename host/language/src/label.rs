@@ -44,10 +44,12 @@ pub enum Label {
     Stage,
     /// `Usually:`
     Usually,
+    /// `In order:`
+    InOrder,
 }
 
 /// Every label with its words and what stands after it.
-pub const LABELS: [(Label, &str, &str); 18] = [
+pub const LABELS: [(Label, &str, &str); 19] = [
     (Label::Ask, "Ask", "\"a short question\""),
     (Label::How, "How", "\"how to check, in a sentence or two\""),
     (
@@ -80,6 +82,7 @@ pub const LABELS: [(Label, &str, &str); 18] = [
     (Label::Mends, "Mends", "a runner is worn thin"),
     (Label::Missed, "Missed", "4 hours, risk 3"),
     (Label::Usually, "Usually", "blunt"),
+    (Label::InOrder, "In order", "no; or yes or no"),
     (Label::Evidence, "Evidence", "strong; or fair; or weak"),
     (
         Label::Stage,
@@ -237,7 +240,7 @@ fn part_of_label(
     colon: usize,
 ) -> Option<(usize, usize, String, bool)> {
     let last = colon.checked_sub(1).filter(|s| *s >= floor)?;
-    let name = ["on its own", "reads to"]
+    let name = ["on its own", "reads to", "in order"]
         .into_iter()
         .find(|name| name.split(' ').any(|part| tokens[last].is(part)))?;
     let start = (floor..=last)

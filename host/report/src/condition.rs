@@ -6,6 +6,7 @@ use super::sense::{is_open, sense, sense_said};
 use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeSet;
+use tellmark_job::record::Finding;
 use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure, Tense};
 use tellmark_language::words::{self, capital, quantity};
 
@@ -24,6 +25,9 @@ pub struct Found {
     pub day: String,
     /// The line of the record.
     pub line: usize,
+    /// What became of it: "mended 22 Sep 2026", "not looked at since …"; empty if it is as
+    /// it was found, as far as is known.
+    pub since: String,
 }
 
 /// What was found on a part.
@@ -39,11 +43,12 @@ pub struct PartFound {
 
 pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
     let model = matter.model();
+    let since = Since::of_job(matter);
     let mut told = BTreeSet::new();
     let mut condition: Vec<PartFound> = Vec::new();
     for part in in_order(parts).into_iter().filter_map(|at| parts.get(at)) {
         for &fact in &part.facts {
-            let Some(finding) = matter.view.open.findings.get(fact) else {
+            let Some(finding) = matter.found.findings.get(fact) else {
                 continue;
             };
             let asked = sense(model, &finding.fact) == Some(Sense::Ask);
@@ -61,6 +66,7 @@ pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
             let found = Found {
                 line: finding.number,
                 day: noted(finding.when),
+                since: since.of(finding),
                 ..found(model, &finding.fact)
             };
             match condition.iter_mut().find(|p| p.part == name) {
@@ -76,10 +82,89 @@ pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
     condition
 }
 
+/// What became of what was found.
+struct Since<'m> {
+    matter: &'m Matter<'m>,
+    /// Lines that were noted before something was mended that bears on them.
+    overtaken: BTreeSet<usize>,
+}
+
+impl<'m> Since<'m> {
+    fn of_job(matter: &'m Matter<'m>) -> Self {
+        let again = matter
+            .view
+            .later()
+            .map_or_else(Vec::new, |now| now.look_again());
+        Self {
+            matter,
+            overtaken: again.into_iter().map(|finding| finding.number).collect(),
+        }
+    }
+
+    fn of(&self, finding: &Finding) -> String {
+        let Some(now) = self.matter.view.later() else {
+            return String::new();
+        };
+        if let Some(tick) = now.mended_by(finding.number) {
+            let mark = self
+                .matter
+                .progress
+                .marks
+                .iter()
+                .find(|told| told.line == tick);
+            let day = mark.map_or_else(String::new, |told| noted(told.when));
+            return match now.is_again(finding.number) {
+                true => "mended, and there again".to_owned(),
+                false if day.is_empty() => "mended".to_owned(),
+                false => format!("mended {day}"),
+            };
+        }
+        match self.overtaken.contains(&finding.number) {
+            true => "before the work; not looked at since".to_owned(),
+            false => String::new(),
+        }
+    }
+}
+
+/// What was noted after something was mended that bears on it, part by part.
+pub(super) fn since_then(matter: &Matter<'_>) -> Vec<PartFound> {
+    let Some(now) = matter.view.later() else {
+        return Vec::new();
+    };
+    let model = matter.model();
+    let is_new = |number: usize| {
+        let mut of_found = matter.found.findings.iter();
+        !of_found.any(|f| f.number == number) && !now.is_tick(number)
+    };
+    let mut condition: Vec<PartFound> = Vec::new();
+    let holding = now.findings.iter().take(now.holding);
+    for finding in holding.filter(|f| is_new(f.number) && !is_open(&f.fact)) {
+        let part = capital(&words::part_name(model, &finding.fact.part));
+        let found = Found {
+            line: finding.number,
+            day: noted(finding.when),
+            ..found(model, &finding.fact)
+        };
+        match condition.iter_mut().find(|p| p.part == part) {
+            Some(known) => known.found.push(found),
+            None => condition.push(PartFound {
+                part,
+                found: vec![found],
+                left: 0,
+            }),
+        }
+    }
+    condition
+}
+
 fn found(model: &Model, fact: &Fact) -> Found {
     let asks =
         |sign: tellmark_language::model::SignId| model.signs.get(sign.index()).map(|s| &s.asks);
     let (what, extent) = match &fact.found {
+        found if words::nothing(model, found).is_some() => {
+            let phrase = words::nothing(model, found).unwrap_or_default();
+            (format!("is not {phrase}"), String::new())
+        }
         What::State { state, yes, .. } => (
             words::state_words(model, *state, *yes, false),
             String::new(),
@@ -119,6 +204,7 @@ fn found(model: &Model, fact: &Fact) -> Found {
             (format!("has {}", some.unwrap_or_default()), String::new())
         }
         What::PartCannotBeSeen => ("cannot be seen".to_owned(), String::new()),
+        What::PartCanBeSeen => ("can be seen".to_owned(), String::new()),
         What::SignCannotBeSeen(_) | What::NotLooked(_) | What::NotOpened(_) => {
             (words::fact_sentence(model, fact), String::new())
         }
@@ -143,5 +229,6 @@ fn found(model: &Model, fact: &Fact) -> Found {
         sure: sure.to_owned(),
         day: String::new(),
         line: 0,
+        since: String::new(),
     }
 }

@@ -170,7 +170,7 @@ fn fitted(words: &str, room: u32) -> String {
 
 fn said(mark: Mark) -> &'static str {
     match mark {
-        Mark::InOrder => "looked at, nothing wrong found",
+        Mark::InOrder => "what was looked at is in order",
         Mark::Found => "something found",
         Mark::NotLooked => "not looked at",
         Mark::OutOfSight => "cannot be seen",

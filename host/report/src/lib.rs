@@ -24,6 +24,7 @@ mod sense;
 mod svg;
 mod when;
 mod work;
+mod worries;
 
 pub use changed::{Changed, Corrected, LeftOut};
 pub use condition::{Found, PartFound};
@@ -55,8 +56,12 @@ pub struct Report {
     /// The findings that cannot all be true; empty if all is well. Then nothing is
     /// said of likely faults and planned work.
     pub clash: Vec<String>,
-    /// What was found, part by part.
+    /// What was found, part by part, as the piece came in.
     pub condition: Vec<PartFound>,
+    /// Whether something was mended, so that the piece is no longer as it was found.
+    pub mended: bool,
+    /// What was noted after something was mended that bears on it, part by part.
+    pub since: Vec<PartFound>,
     /// The parts drawn, one SVG for each main part.
     pub drawings: Vec<String>,
     /// What the marks in the drawings mean, each with its SVG.
@@ -90,16 +95,27 @@ pub struct Report {
 pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
     let triage = matter.view.triage()?;
     let plan = matter.view.plan(matter.progress)?;
-    let dated = matter.view.date(matter.made_in, matter.year())?;
+    let dated = matter.found.date(matter.made_in, matter.year())?;
     let parts = mark::parts(matter, &triage)?;
+    let of_found = match matter.is_mended() {
+        true => Some(matter.found.triage()?),
+        false => None,
+    };
     Ok(Report {
         identity: identity::identity(matter),
         owner: owner::owner(matter),
-        looked: looked::looked(matter, &triage, &parts),
+        looked: looked::looked(
+            matter,
+            of_found.as_ref().unwrap_or(&triage),
+            &triage,
+            &parts,
+        ),
         clash: triage.clash.as_ref().map_or_else(Vec::new, |clash| {
             clash.from.iter().map(|&f| matter.written(f)).collect()
         }),
         condition: condition::condition(matter, &parts),
+        mended: matter.is_mended(),
+        since: condition::since_then(matter),
         drawings: drawing::drawings(&parts),
         legend: drawing::legend(),
         faults: faults::faults(matter, &triage),

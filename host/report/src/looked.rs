@@ -58,9 +58,15 @@ pub struct Looked {
     pub hidden: Vec<Hidden>,
 }
 
-pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Looked {
+/// `found` has what was looked at as the piece was found, `triage` what is likely now.
+pub(super) fn looked(
+    matter: &Matter<'_>,
+    found: &Triage,
+    triage: &Triage,
+    parts: &[Part],
+) -> Looked {
     let model = matter.model();
-    let findings = matter.view.open.findings.iter();
+    let findings = matter.found.findings.iter();
     let looked = findings.filter(|finding| !is_open(&finding.fact));
     let ways: BTreeMap<usize, Option<Sense>> = looked
         .map(|finding| sense(model, &finding.fact))
@@ -68,8 +74,7 @@ pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Lo
         .collect();
     let ways = ways.into_values().map(|way| {
         let found = matter
-            .view
-            .open
+            .found
             .findings
             .iter()
             .filter(|f| !is_open(&f.fact) && sense(model, &f.fact) == way);
@@ -82,10 +87,10 @@ pub(super) fn looked(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Lo
     let marked = |mark| parts.iter().filter(|part| part.mark == mark).count();
     Looked {
         ways: ways.collect(),
-        checks: triage.unseen.asked,
-        made: triage.unseen.answered,
-        cannot: triage.unseen.out_of_sight,
-        left: triage.unseen.left(),
+        checks: found.unseen.asked,
+        made: found.unseen.answered,
+        cannot: found.unseen.out_of_sight,
+        left: found.unseen.left(),
         parts: parts.len(),
         parts_found: marked(Mark::Found),
         parts_in_order: marked(Mark::InOrder),
@@ -115,14 +120,29 @@ const WORTH_A_WORD: f64 = 0.05;
 fn hidden(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Vec<Hidden> {
     let model = matter.model();
     let mut hidden = Vec::new();
-    for (fact, finding) in matter.view.open.findings.iter().enumerate() {
+    for (fact, finding) in matter.found.findings.iter().enumerate() {
         let name = words::part_name(model, &finding.fact.part);
         let what = match finding.fact.found {
             Found::PartCannotBeSeen => name,
             Found::SignCannotBeSeen(sign) => sign_check(model, sign, &name),
             _ => continue,
         };
-        let meant = |part: usize| parts.get(part).is_some_and(|p| p.facts.contains(&fact));
+        // What cannot be seen of a part covers what is built into it, but for the piece.
+        let is_whole = finding.fact.found == Found::PartCannotBeSeen;
+        let says_so = |part: usize| parts.get(part).is_some_and(|p| p.facts.contains(&fact));
+        let owner = |part: usize| parts.get(part).and_then(|p| p.owner);
+        let meant = |part: usize| {
+            let mut owners = std::iter::successors(owner(part), |&at| owner(at));
+            says_so(part) || (is_whole && owners.any(|at| at != 0 && says_so(at)))
+        };
+        let is_open = |part: &usize| parts.get(*part).is_some_and(|p| p.unseen.out_of_sight > 0);
+        if is_whole
+            && !(0..parts.len())
+                .filter(|&part| meant(part))
+                .any(|part| is_open(&part))
+        {
+            continue;
+        }
         let mut could_hide: Vec<String> = Vec::new();
         for group in triage.groups.iter().filter(|group| meant(group.part)) {
             for suspect in &group.suspects {

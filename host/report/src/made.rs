@@ -177,7 +177,7 @@ fn unfit(matter: &Matter<'_>, unpaired: &Unpaired) -> Unfit {
         findings: unpaired
             .from
             .iter()
-            .map(|&from| matter.written(from))
+            .map(|&from| matter.written_of_found(from))
             .collect(),
         rule: dating.map_or_else(String::new, |dating| words::dating(model, dating)),
     }
@@ -193,7 +193,11 @@ fn beside(matter: &Matter<'_>, held: &RelativeHeld) -> Unfit {
     let relative = model.relatives.get(held.relative);
     Unfit {
         says: capital(&list(&parts.collect::<Vec<_>>())),
-        findings: held.from.iter().map(|&from| matter.written(from)).collect(),
+        findings: held
+            .from
+            .iter()
+            .map(|&from| matter.written_of_found(from))
+            .collect(),
         rule: relative.map_or_else(String::new, |said| words::relative(model, said)),
     }
 }

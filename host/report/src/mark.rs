@@ -1,7 +1,8 @@
 //! How each part stands: what was found on it, and whether a hidden fault is likely.
 
 use super::matter::Matter;
-use super::sense::sense;
+use super::sense::{is_open, sense};
+use super::worries::Worries;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::Built;
 use tellmark_compile::room::Room;
@@ -10,18 +11,15 @@ use tellmark_core::number::UFloat;
 use tellmark_core::pack::NONE;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{Triage, Unseen, unseen_by_part};
-use tellmark_language::model::{
-    Condition, Fact, Found, KindId, Model, Nature, Predicate, Reach, Sense, SignId, StateId, Than,
-    Ticks,
-};
+use tellmark_language::model::{Fact, KindId, Model, Sense};
 use tellmark_language::words::{self, reaches};
 
 /// What is known of a part as far as it was looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Mark {
-    /// Looked at, and nothing wrong was found.
+    /// Looked at, and everything that was looked at is as it should be.
     InOrder,
-    /// Something was found that a rule, a plan or a job of the house speaks of.
+    /// Something was found that is not as it should be, or that the house says nothing of.
     Found,
     /// Not looked at.
     NotLooked,
@@ -72,10 +70,10 @@ pub(super) fn in_order(parts: &[Part]) -> Vec<usize> {
 
 /// Every part of the piece, each owner before its parts.
 pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, SetUpError> {
-    let set_up = matter.view.set_up();
+    let set_up = matter.found.set_up();
     let (model, built): (&Model, &Built) = (set_up.model, set_up.built);
     let mut room = Room::<UFloat>::default();
-    let case = set_up.case(matter.view.pack, &mut room)?;
+    let case = set_up.case(matter.found.pack, &mut room)?;
     let unseen = unseen_by_part(&case);
     let worries = Worries::of(model);
     let mut facts: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
@@ -119,6 +117,13 @@ pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, S
             let found = set_up.facts.get(fact);
             standing.contains(&(at, fact)) && found.is_some_and(|f| worries.is_one(model, f))
         });
+        let is_looked_at = own.iter().any(|&fact| {
+            let looked = set_up
+                .facts
+                .get(fact)
+                .filter(|fact| is_looked_at(model, fact));
+            standing.contains(&(at, fact)) && looked.is_some()
+        });
         let unseen = unseen.get(at).copied().unwrap_or_default();
         parts.push(Part {
             short,
@@ -127,7 +132,7 @@ pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, S
             mark: match () {
                 () if wrong => Mark::Found,
                 () if record.out_of_sight => Mark::OutOfSight,
-                () if own.iter().any(|&fact| standing.contains(&(at, fact))) => Mark::InOrder,
+                () if is_looked_at => Mark::InOrder,
                 () if unseen.out_of_sight > 0 && unseen.left() == 0 => Mark::OutOfSight,
                 () => Mark::NotLooked,
             },
@@ -140,115 +145,8 @@ pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, S
     Ok(parts)
 }
 
-/// The states and measures that matter to the rules: causes of a fault, signs of one, and
-/// whatever calls for a job. The rest (how a dovetail is cut) only describes.
-struct Worries {
-    states: BTreeSet<(StateId, bool)>,
-    marks: Vec<(SignId, Ticks, Ticks)>,
-}
-
-impl Worries {
-    fn of(model: &Model) -> Worries {
-        let mut worries = Worries {
-            states: BTreeSet::new(),
-            marks: Vec::new(),
-        };
-        for rule in &model.rules {
-            worries.read(&rule.when);
-            worries
-                .states
-                .extend(rule.results().map(|state| (state, true)));
-        }
-        for means in &model.means {
-            worries.states.insert((means.sign, true));
-        }
-        for together in &model.togethers {
-            let signs = together.signs.iter().map(|&sign| (sign, true));
-            worries.states.extend(signs);
-        }
-        for plan in &model.plans {
-            worries.read(&plan.when);
-        }
-        for job in &model.jobs {
-            worries.states.extend(job.mends.iter().map(|s| (*s, true)));
-        }
-        for ladder in &model.ladders {
-            let mut from = Ticks::MIN;
-            for (to, job) in &ladder.rungs {
-                if job.is_some() {
-                    worries.marks.push((ladder.sign, from, *to));
-                }
-                from = to.saturating_add(1);
-            }
-            if ladder.more.is_some() {
-                worries.marks.push((ladder.sign, from, Ticks::MAX));
-            }
-        }
-        for state in &model.states {
-            if let Nature::CountsAs { sign, mark } = state.nature {
-                let to = mark.at_most.unwrap_or(Ticks::MAX);
-                worries.marks.push((sign, mark.at_least, to));
-            }
-        }
-        worries
-    }
-
-    fn read(&mut self, condition: &Condition) {
-        match condition {
-            Condition::All(all) | Condition::Any(all) | Condition::AtLeast(_, all) => {
-                for condition in all {
-                    self.read(condition);
-                }
-            }
-            Condition::Test(test) => match test.what {
-                Predicate::State { state, yes, .. } => {
-                    let none = matches!(
-                        test.whose,
-                        Reach::Down {
-                            many: tellmark_language::model::HowMany::No,
-                            ..
-                        }
-                    );
-                    self.states.insert((state, yes != none));
-                }
-                Predicate::Measure {
-                    sign,
-                    mark,
-                    yes: true,
-                } => {
-                    let to = mark.at_most.unwrap_or(Ticks::MAX);
-                    self.marks.push((sign, mark.at_least, to));
-                }
-                _ => {}
-            },
-        }
-    }
-
-    fn is_one(&self, model: &Model, fact: &Fact) -> bool {
-        if sense(model, fact) == Some(Sense::Ask) {
-            return false;
-        }
-        match fact.found {
-            Found::State { state, yes, .. } => self.states.contains(&(state, yes)),
-            Found::Measure { sign, ticks } => self
-                .marks
-                .iter()
-                .any(|&(of, from, to)| of == sign && (from..=to).contains(&ticks)),
-            Found::Degree {
-                sign, degree, than, ..
-            } => {
-                let worry = |&(of, from, to): &(SignId, Ticks, Ticks)| {
-                    let degree = Ticks::from(degree);
-                    let (least, most) = match than {
-                        Than::Just => (degree, degree),
-                        Than::AtLeast => (degree, Ticks::MAX),
-                        Than::LessThan => return false,
-                    };
-                    of == sign && least <= to && from <= most
-                };
-                self.marks.iter().any(worry)
-            }
-            _ => false,
-        }
-    }
+/// Whether somebody looked: what the owner told, and how many parts there are, is no look.
+fn is_looked_at(model: &Model, fact: &Fact) -> bool {
+    let told = matches!(sense(model, fact), Some(Sense::Ask | Sense::Count));
+    !told && !is_open(fact)
 }

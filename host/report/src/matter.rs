@@ -12,8 +12,10 @@ use tellmark_language::words::list;
 /// An open job, and what is to be said of it besides.
 #[derive(Clone, Copy)]
 pub struct Matter<'m> {
-    /// The job.
+    /// The job, as the piece stands now.
     pub view: &'m JobView<'m>,
+    /// The same as the piece was found; the two differ once something was mended.
+    pub found: &'m JobView<'m>,
     /// What the owner wishes and decided, and what was done.
     pub progress: &'m Progress,
     /// Hours and prices, if they were worked out.
@@ -52,8 +54,19 @@ impl<'m> Matter<'m> {
 
     /// "left runner of drawer 2 is worn 3 mm (line 11)".
     pub(super) fn written(&self, from: Origin) -> String {
-        let written = self.view.open.written(from);
+        let written = self.view.written(from);
         format!("{} ({})", written.text, written.place())
+    }
+
+    /// The same of what was found of the piece as it came in.
+    pub(super) fn written_of_found(&self, from: Origin) -> String {
+        let written = self.found.written(from);
+        format!("{} ({})", written.text, written.place())
+    }
+
+    /// Whether something was mended.
+    pub(super) fn is_mended(&self) -> bool {
+        self.view.later().is_some()
     }
 
     /// A line of the record as it was written.

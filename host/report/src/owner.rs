@@ -68,8 +68,7 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
     });
     let model = matter.model();
     let asked = matter
-        .view
-        .open
+        .found
         .findings
         .iter()
         .filter(|finding| super::sense::sense(model, &finding.fact) == Some(Sense::Ask));

@@ -19,7 +19,7 @@ pub(super) fn sense(model: &Model, fact: &Fact) -> Option<Sense> {
         | Found::SignCannotBeSeen(sign)
         | Found::NotLooked(sign) => of(sign),
         Found::Count { .. } => Some(Sense::Count),
-        Found::PartCannotBeSeen => Some(Sense::See),
+        Found::PartCannotBeSeen | Found::PartCanBeSeen => Some(Sense::See),
     }
 }
 
@@ -42,6 +42,7 @@ pub(super) fn is_open(fact: &Fact) -> bool {
     matches!(
         fact.found,
         Found::PartCannotBeSeen
+            | Found::PartCanBeSeen
             | Found::SignCannotBeSeen(_)
             | Found::NotLooked(_)
             | Found::NotOpened(_)

@@ -5,7 +5,7 @@ use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use tellmark_compile::set_up::Caution;
-use tellmark_job::advice::{Hangs, Limit, Step, Told, Turned, WorkPlan};
+use tellmark_job::advice::{Hangs, LeftAlone, Limit, Step, Told, Turned, WorkPlan};
 use tellmark_language::model::Minutes;
 use tellmark_language::words::{self, capital, figure, list, minutes, minutes_range, some_of};
 
@@ -83,6 +83,8 @@ pub struct Work {
     /// What is called for and cannot be done, because a job that must come first was
     /// refused, with that reason.
     pub not_done: Vec<String>,
+    /// What the owner wants left alone, with the jobs that it stops.
+    pub left_alone: Vec<String>,
     /// What the plan cannot settle, in sentences.
     pub unsettled: Vec<String>,
 }
@@ -162,8 +164,18 @@ pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
         materials: materials(matter, plan),
         refused: refused.collect(),
         not_done: not_done.collect(),
+        left_alone: plan.left_alone.iter().map(left_alone).collect(),
         unsettled: unsettled(matter, plan),
     }
+}
+
+/// "The top: the rings are remembered. Not done there: …".
+fn left_alone(left: &LeftAlone) -> String {
+    let parts = said(&capital(&list(&left.parts)), ": ", &left.because);
+    format!(
+        "{parts}. Not done there, whatever calls for it: {}.",
+        list(&left.jobs)
+    )
 }
 
 /// What a job is called.

@@ -201,7 +201,8 @@ fn say<N: Number>(bench: &Bench<'_, '_, N>, said: Said, out: &mut dyn Write) -> 
         Said::Refused(Refused::OtherPack) => out.write_str("Noted under other rules"),
         Said::Refused(Refused::OutOfTurn) => out.write_str("No piece is begun"),
         Said::Heeded => out.write_str("Noted: heeded"),
-        Said::Hidden => out.write_str("Noted: part hidden"),
+        Said::Hidden(true) => out.write_str("Noted: part hidden"),
+        Said::Hidden(false) => out.write_str("Noted: in sight"),
         Said::Finished => out.write_str("Noted: finished"),
     }
 }

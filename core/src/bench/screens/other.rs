@@ -127,7 +127,7 @@ fn hide<N: Number>(bench: &mut Bench<'_, '_, N>, note: Note<'_>) {
     };
     if bench.note(hidden, note) {
         bench.refresh();
-        bench.say(Said::Hidden);
+        bench.say(Said::Hidden(true));
         skip(bench);
     }
 }

@@ -89,7 +89,16 @@ impl<N: Number> List<N> for OnePart {
     fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
         let pack = bench.pack();
         let Some(number) = self.asks(bench).nth(row) else {
-            return out.write_str("Whole part hidden");
+            let is_hidden = bench
+                .work
+                .parts()
+                .get(self.index())
+                .is_some_and(|p| p.out_of_sight);
+            return out.write_str(if is_hidden {
+                "Whole part in sight"
+            } else {
+                "Whole part hidden"
+            });
         };
         let ask = pack.ask(usize::from(number));
         words::question(out, pack, &ask)?;
@@ -108,13 +117,18 @@ impl<N: Number> List<N> for OnePart {
             let part = self.index();
             return bench.ask_once(Visit { part, ask });
         }
+        let is_hidden = bench
+            .work
+            .parts()
+            .get(self.index())
+            .is_some_and(|p| p.out_of_sight);
         let sight = Noted::OutOfSight {
             part: self.0,
-            out_of_sight: true,
+            out_of_sight: !is_hidden,
         };
         if bench.note(sight, note) {
             bench.refresh();
-            bench.say(Said::Hidden);
+            bench.say(Said::Hidden(!is_hidden));
             bench.back();
         }
     }

@@ -132,7 +132,9 @@ impl Printed<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
         let ticked = self.print_done(frame)?;
         if self.plan.steps.is_empty() {
-            let is_left_out = !self.plan.refused.is_empty() || !self.plan.not_done.is_empty();
+            let is_left_out = !self.plan.refused.is_empty()
+                || !self.plan.not_done.is_empty()
+                || !self.plan.left_alone.is_empty();
             let what = match (ticked, is_left_out) {
                 (true, _) if self.not_certain > 0 => "\nWhat is certain is done.",
                 (false, _) if self.not_certain > 0 => "Nothing is certain yet.",
@@ -385,6 +387,16 @@ impl Printed<'_> {
                 self.on(parts)
             )?;
         }
+        for left in &self.plan.left_alone {
+            writeln!(
+                frame.out,
+                "\nLeft alone, as the owner wishes: {}{}. What the rules call for there, or may \
+                 call for, is not planned: {}.",
+                words::list(&left.parts),
+                said(":", &left.because),
+                words::list(&left.jobs)
+            )?;
+        }
         for not_done in &self.plan.not_done {
             writeln!(
                 frame.out,
@@ -484,6 +496,7 @@ impl Printed<'_> {
             "steps": steps,
             "refused": refused,
             "not_done": self.plan.not_done,
+            "left_alone": self.plan.left_alone,
             "limits": limits.map(|l| &l.what.words).collect::<Vec<_>>(),
             "minutes": { "certain": times.certain, "perhaps": times.perhaps },
             "waits": times.waits.certain,

@@ -82,6 +82,7 @@ fn run_one(
         built,
         order: &example.piece,
         facts: &facts,
+        later: None,
     };
     let mut room = Room::<UFloat>::default();
     let Ok(mut case) = set_up.case(pack, &mut room) else {

@@ -1,9 +1,11 @@
 //! The cautions that the findings call for.
 
 use tellmark_core::number::Number;
+use tellmark_core::piece::Answer;
+use tellmark_core::plan::Call;
 use tellmark_core::truth::Truth;
 
-use super::{Case, SetUp, part_ref};
+use super::{Case, Later, SetUp, part_ref};
 use tellmark_language::words;
 
 /// A caution that the findings call for.
@@ -22,14 +24,29 @@ pub struct Caution {
 }
 
 impl<N: Number> Case<'_, N> {
-    /// The cautions that hold, each once, stops first.
-    pub fn cautions(&mut self, set_up: &SetUp<'_>) -> Vec<Caution> {
+    /// The cautions that hold, once for each part they are about. A sign that was seen
+    /// before something was mended counts for them as long as it may well be there still.
+    pub fn raised(&mut self) -> Vec<Call> {
+        let still = self.later.map_or(&[][..], Later::still);
+        for given in still {
+            let _ = self.inspection.answer(given.part, given.ask, given.answer);
+        }
         let mut calls = Vec::new();
         self.inspection.cautions(|call| {
             if call.truth == Truth::True {
                 calls.push(call);
             }
         });
+        for given in still {
+            let nothing = Answer::NotLooked;
+            let _ = self.inspection.answer(given.part, given.ask, nothing);
+        }
+        calls
+    }
+
+    /// The cautions that hold, each once, stops first.
+    pub fn cautions(&mut self, set_up: &SetUp<'_>) -> Vec<Caution> {
+        let calls = self.raised();
         let mut found: Vec<Caution> = Vec::new();
         let parts = self.inspection.piece().parts();
         for call in calls {

@@ -14,8 +14,19 @@ pub struct Clash {
 }
 
 impl<N: Number> Case<'_, N> {
+    /// Whether the answers cannot all be true.
+    pub fn is_impossible(&mut self) -> bool {
+        match self.later {
+            Some(later) => later.is_impossible(),
+            None => self.inspection.settle().is_err(),
+        }
+    }
+
     /// The answers that clash, if they do.
     pub fn clash(&mut self) -> Option<Clash> {
+        if let Some(later) = self.later {
+            return later.clash();
+        }
         if self.inspection.settle().is_ok() {
             return None;
         }

@@ -11,10 +11,12 @@ use tellmark_core::piece::{self, Answer, Eye, Judged, Part, SetUpError};
 mod cautions;
 mod clash;
 mod judged;
+mod later;
 mod parts;
 
 pub use cautions::Caution;
 pub use clash::Clash;
+pub use later::{At, Later, Mend, Mended, NoLater, Sorted, sound};
 pub use parts::part_ref;
 
 use crate::built::Built;
@@ -36,6 +38,9 @@ pub struct SetUp<'s> {
     pub order: &'s PieceOrder,
     /// What was found, oldest first.
     pub facts: &'s [&'s Fact],
+    /// The chances of the piece as it is now, if something was mended: then the facts are
+    /// those that hold now. `None`: the piece as it was found.
+    pub later: Option<&'s Later>,
 }
 
 /// What gave an answer.
@@ -63,6 +68,8 @@ pub struct Case<'m, N> {
     pub inspection: Inspection<'m, 'm, N>,
     /// The answers that say something, with what gave them, part by part.
     pub evidence: Vec<Evidence>,
+    /// The chances after something was mended, if something was.
+    later: Option<&'m Later>,
 }
 
 impl<'s> SetUp<'s> {
@@ -124,7 +131,13 @@ impl<'s> SetUp<'s> {
         &self,
         pack: Pack<'m>,
         room: &'m mut Room<N>,
-    ) -> Result<Case<'m, N>, SetUpError> {
+    ) -> Result<Case<'m, N>, SetUpError>
+    where
+        's: 'm,
+    {
+        if let Some(later) = self.later {
+            room.go_by(&later.chances());
+        }
         let mut inspection = self.bare(pack, room)?;
         let mut found = BTreeMap::new();
         self.apply_counts(&mut inspection, &mut found);
@@ -142,6 +155,7 @@ impl<'s> SetUp<'s> {
         Ok(Case {
             inspection,
             evidence,
+            later: self.later,
         })
     }
 
@@ -178,10 +192,10 @@ impl<'s> SetUp<'s> {
             }
             let Some((ask, answer)) = self.answer(&fact.found) else {
                 // All these parts are parts of the piece.
-                let _ = inspection.out_of_sight(part, true);
+                let hidden = fact.found == Found::PartCannotBeSeen;
+                let _ = inspection.out_of_sight(part, hidden);
                 continue;
             };
-            let _ = inspection.out_of_sight(part, false);
             if inspection.answer(part, ask, answer).is_ok() {
                 found.insert((part, ask), (answer, from));
             }
@@ -216,7 +230,7 @@ impl<'s> SetUp<'s> {
             Found::Measure { sign: s, ticks } => (sign(s), Answer::Reading(ticks)),
             Found::Choice { sign: s, value } => (sign(s), Answer::Value(value)),
             Found::Count { .. } => return None,
-            Found::PartCannotBeSeen => return None,
+            Found::PartCannotBeSeen | Found::PartCanBeSeen => return None,
             Found::SignCannotBeSeen(s) => (sign(s), Answer::CannotSee),
             Found::NotLooked(s) => (sign(s), Answer::NotLooked),
             Found::NotOpened(state) => (self.ask_of(state)?.0, Answer::NotLooked),

@@ -52,10 +52,13 @@ pub fn opening(
         parts: short(piece.parts().len()),
     });
     for (part, record) in piece.parts().iter().enumerate() {
-        if record.out_of_sight {
+        // What is built into a part is as visible as the part, unless it is noted.
+        let owner = piece.owners(part).next().filter(|&owner| owner != 0);
+        let with_owner = owner.and_then(|owner| piece.part(owner));
+        if record.out_of_sight != with_owner.is_some_and(|owner| owner.out_of_sight) {
             noted.push(Noted::OutOfSight {
                 part: short(part),
-                out_of_sight: true,
+                out_of_sight: record.out_of_sight,
             });
         }
     }
@@ -86,8 +89,7 @@ pub fn opening(
 }
 
 /// The line for a job's record that says what was noted; `None` for what a record
-/// does not keep: how the piece was begun (its header says that), and that a part is
-/// in sight (the answer after it says that).
+/// does not keep: how the piece was begun (its header says that).
 #[must_use]
 pub fn sentence(
     model: &Model,
@@ -98,10 +100,13 @@ pub fn sentence(
     let part_of = |part: u16| part_ref(&built.places, parts, usize::from(part));
     let (part, found) = match noted {
         Noted::Answered { part, ask, answer } => (part, found(model, built, ask, answer)?),
-        Noted::OutOfSight {
-            part,
-            out_of_sight: true,
-        } => (part, Found::PartCannotBeSeen),
+        Noted::OutOfSight { part, out_of_sight } => {
+            let found = match out_of_sight {
+                true => Found::PartCannotBeSeen,
+                false => Found::PartCanBeSeen,
+            };
+            (part, found)
+        }
         Noted::Heeded { caution, part } => {
             return Some(heeded(
                 pack,

@@ -101,11 +101,13 @@ impl<'r> Bench<'r> {
             }
             Noted::OutOfSight { part, out_of_sight } => {
                 let part = self.index(part)?;
-                Some(if out_of_sight {
-                    self.finding(part, Found::PartCannotBeSeen)?
-                } else {
-                    self.in_sight(part)
-                })
+                Some(self.finding(
+                    part,
+                    match out_of_sight {
+                        true => Found::PartCannotBeSeen,
+                        false => Found::PartCanBeSeen,
+                    },
+                )?)
             }
             Noted::Heeded { caution, part } => {
                 let part = words::part_name(self.model, &self.part(self.index(part)?));
@@ -165,20 +167,6 @@ impl<'r> Bench<'r> {
             }
             None => Err(Unsaid::NoSuch),
         }
-    }
-
-    /// The record has no word for "can be seen after all"; but whatever is said
-    /// of a part, that it was looked at or not, says that it can be.
-    fn in_sight(&self, part: usize) -> Said {
-        let place = self.parts().get(part).map_or(0, |p| usize::from(p.place));
-        let again = self.work.pack().asks_of(place).find_map(|ask| {
-            let said = self.answered(part, ask, self.work.answer(part, ask));
-            said.ok().filter(|said| matches!(said, Said::Finding(_)))
-        });
-        again.unwrap_or_else(|| {
-            let name = words::part_name(self.model, &self.part(part));
-            Said::Remark(format!("{name} can be seen"))
-        })
     }
 
     fn fact(&self, part: usize, found: Found) -> Fact {

@@ -335,6 +335,7 @@ impl<'r> Work<'r> {
             built: self.rules.built,
             order,
             facts: &facts,
+            later: None,
         };
         let mut room = Room::<UFloat>::default();
         let inspection = set_up

@@ -3,6 +3,8 @@
 
 mod date;
 mod hangs;
+mod later_looks;
+mod mends;
 mod next;
 mod odd;
 mod plan;
@@ -17,7 +19,7 @@ pub use date::{Dated, DatedPart, DatingHeld, Later, RelativeHeld, Unpaired, Year
 pub use hangs::{AtOdds, Hangs, Turned};
 pub use next::{Change, Check, next};
 pub use odd::{Doubt, Found, Odd, odd};
-pub use plan::{After, NotDone, Step, WorkPlan, plan};
+pub use plan::{After, LeftAlone, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
 pub use standing::{Stage, Standing};

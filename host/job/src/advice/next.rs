@@ -9,10 +9,10 @@ use tellmark_core::number::{Number, UFloat};
 use tellmark_core::pack::{Pack, Touch};
 use tellmark_core::piece::SetUpError;
 
+use super::later_looks::{self, Fault};
 use tellmark_compile::Asked;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::SetUp;
-use tellmark_compile::set_up::part_ref;
+use tellmark_compile::set_up::{Case, Later, SetUp, part_ref};
 use tellmark_language::model::{Minutes, SignId, StateId};
 use tellmark_language::words;
 
@@ -66,6 +66,9 @@ type Changes = BTreeMap<(u16, u16), Vec<looking::Change>>;
 pub fn next(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Option<Vec<Check>>, SetUpError> {
     let mut room = Room::<UFloat>::default();
     let mut case = set_up.case(pack, &mut room)?;
+    if let Some(later) = set_up.later {
+        return Ok((!later.is_impossible()).then(|| next_of_now(set_up, later, &case)));
+    }
     let inspection = &mut case.inspection;
     let need = looking::Need::of(inspection.pack(), inspection.piece());
     let mut candidates = vec![Candidate::default(); need.candidates];
@@ -86,6 +89,102 @@ pub fn next(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Option<Vec<Check>>, Se
         best.filter_map(|candidate| check(set_up, inspection, candidate, &changes))
             .collect(),
     ))
+}
+
+/// What is less than this, in minutes, is left out.
+const NOTHING: f64 = 0.001;
+
+/// The same of the piece after something was mended.
+fn next_of_now(set_up: &SetUp<'_>, later: &Later, case: &Case<'_, UFloat>) -> Vec<Check> {
+    let inspection = &case.inspection;
+    let (pack, ground) = (inspection.pack(), set_up.ground(inspection));
+    let before = later.chances();
+    let open = later_looks::open(inspection, &ground);
+    let mut saved: Vec<Vec<(f64, Fault, (f64, f64))>> = vec![Vec::new(); open.len()];
+    for fault in later_looks::faults(pack, &ground, later) {
+        let Some(then) = later.chances_if(fault.state) else {
+            continue;
+        };
+        for (check, saved) in open.iter().zip(&mut saved) {
+            let Some(moves) = check.moves(fault.chance, &before, &then) else {
+                continue;
+            };
+            let saves = fault.saved(&moves);
+            if saves >= NOTHING {
+                saved.push((saves, fault, later_looks::ends(fault.chance, &moves)));
+            }
+        }
+    }
+    let weighed = open
+        .iter()
+        .zip(saved)
+        .filter(|(_, saved)| !saved.is_empty());
+    let mut checks: Vec<(Check, (usize, u16))> = weighed
+        .filter_map(|(check, mut saved)| {
+            saved.sort_by(|a, b| b.0.total_cmp(&a.0));
+            let main = saved
+                .first()
+                .map(|(_, fault, _)| (fault.part, fault.number))?;
+            Some((of_now(set_up, inspection, check, &saved)?, main))
+        })
+        .collect();
+    let tenths = |check: &Check| (check.worth * 10.0).round();
+    checks.sort_by(|(a, _), (b, _)| tenths(b).total_cmp(&tenths(a)));
+    // A check that interferes stands behind every gentler one for the same fault.
+    for at in 0..checks.len() {
+        let (before, waiting) = checks.split_at_mut(at);
+        debug_assert_eq!(before.len(), at);
+        let has_gentler = |(one, main): &(Check, (usize, u16))| {
+            let mut others = waiting.iter();
+            others.any(|(other, fault)| other.touch < one.touch && fault == main)
+        };
+        let next = waiting
+            .iter()
+            .position(|one| !has_gentler(one))
+            .unwrap_or(0);
+        waiting[..=next].rotate_right(1);
+    }
+    checks.into_iter().map(|(check, _)| check).collect()
+}
+
+fn of_now(
+    set_up: &SetUp<'_>,
+    inspection: &Inspection<'_, '_, UFloat>,
+    check: &later_looks::Open,
+    saved: &[(f64, Fault, (f64, f64))],
+) -> Option<Check> {
+    let states = &set_up.built.states;
+    let Asked::Sign(sign) = states.asks.get(usize::from(check.ask))?.what else {
+        return None;
+    };
+    let parts = inspection.piece().parts();
+    let name = |part: usize| {
+        let reference = part_ref(&set_up.built.places, parts, part);
+        words::part_name(set_up.model, &reference)
+    };
+    let changes = saved
+        .iter()
+        .take(CHANGES)
+        .filter_map(|(saves, fault, from_to)| {
+            Some(Change {
+                part: name(fault.part),
+                state: states.states.get(usize::from(fault.number))?.declared?,
+                now: fault.chance,
+                from_to: *from_to,
+                saves: *saves,
+            })
+        });
+    let saves: f64 = saved.iter().map(|(saves, ..)| saves).sum();
+    Some(Check {
+        part: check.part,
+        sign,
+        words: words::sign_check(set_up.model, sign, &name(check.part)),
+        minutes: Minutes::from(check.minutes),
+        touch: check.touch,
+        saves,
+        worth: saves / f64::from(check.minutes),
+        changes: changes.collect(),
+    })
 }
 
 fn check(

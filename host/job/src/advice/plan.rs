@@ -3,14 +3,14 @@
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Force, Pack};
 use tellmark_core::piece::{Piece, SetUpError};
-use tellmark_core::plan::{Call, Memory, Order, Reason, Seat, Status, Task, Times, TooSmall};
+use tellmark_core::plan::{Memory, Order, Reason, Seat, Status, Task, Times, TooSmall};
 use tellmark_core::truth::Truth;
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::hangs::{AtOdds, Turned, Turns, always_at_odds, at_odds};
-use super::progress::{Left, Marked, Progress, Told};
+use super::progress::{Left, Mark, Marked, Progress, Told};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Case, Caution, Clash, SetUp, part_ref};
 use tellmark_language::model::{Model, WorkStage};
@@ -72,6 +72,8 @@ pub struct WorkPlan {
     /// Jobs that are called for and cannot be done, because a job that must come first
     /// was refused.
     pub not_done: Vec<NotDone>,
+    /// What the owner wants left alone, with the jobs that it stops.
+    pub left_alone: Vec<LeftAlone>,
     /// Jobs that the rules never plan together.
     pub at_odds: Vec<AtOdds>,
     /// Cautions that hold.
@@ -89,13 +91,32 @@ pub struct NotDone {
     pub parts: Vec<String>,
     /// The job that must come first and was refused.
     pub refused: String,
+    /// It was not refused by its name: what it would be done on must be left alone.
+    pub left_alone: bool,
+}
+
+/// What the owner wants left alone, with the jobs that it stops.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct LeftAlone {
+    /// The parts, in words.
+    pub parts: Vec<String>,
+    /// Why; may be empty.
+    pub because: String,
+    /// The jobs that are called for and not done, each with its part.
+    pub jobs: Vec<String>,
 }
 
 impl NotDone {
     /// "not done, since \"draw the nails\" was refused".
     #[must_use]
     pub fn reason(&self) -> String {
-        format!("not done, since \"{}\" was refused", self.refused)
+        match self.left_alone {
+            true => format!(
+                "not done, since \"{}\" is on what is left alone",
+                self.refused
+            ),
+            false => format!("not done, since \"{}\" was refused", self.refused),
+        }
     }
 }
 
@@ -149,18 +170,25 @@ pub fn plan(
         });
     }
     let refused = RefCell::new(BTreeSet::new());
+    let stopped = RefCell::new(BTreeSet::new());
     let status = |job: u16, part: usize| {
         let job = usize::from(job);
         let status = progress.status(job, part);
-        if status == Status::Refused {
-            refused.borrow_mut().insert((job, part));
+        match status {
+            Status::Refused if progress.is_refused(job, part) => {
+                refused.borrow_mut().insert((job, part));
+            }
+            Status::Refused => {
+                stopped.borrow_mut().insert((job, part));
+            }
+            Status::ToDo | Status::Done => {}
         }
         status
     };
     let mut buffers = Buffers::of(&pack);
     buffers.grow(&mut case, &status)?;
     let cautions = case.cautions(set_up);
-    let raised = raised(&mut case);
+    let raised = case.raised();
     let turns = Turns::of(set_up, &mut case);
     let order = case
         .inspection
@@ -192,7 +220,8 @@ pub fn plan(
     Ok(WorkPlan {
         steps: tasks.steps(&bites, &name),
         refused: by_job(refused.take(), &name),
-        not_done: not_done(set_up.model, &order, &name),
+        not_done: not_done(set_up.model, &order, progress, &name),
+        left_alone: left_alone(set_up.model, progress, &stopped.take(), &name),
         times: order.times(&pack),
         against: order
             .against(&pack)
@@ -250,17 +279,6 @@ impl Buffers {
     }
 }
 
-/// The cautions that hold, once for each part they are about.
-fn raised(case: &mut Case<'_, UFloat>) -> Vec<Call> {
-    let mut raised = Vec::new();
-    case.inspection.cautions(|call| {
-        if call.truth == Truth::True {
-            raised.push(call);
-        }
-    });
-    raised
-}
-
 /// Jobs with the names of their parts, from pairs of job and part in order.
 fn by_job(
     pairs: BTreeSet<(usize, usize)>,
@@ -277,16 +295,27 @@ fn by_job(
 }
 
 /// What cannot be done, with what stands in its way.
-fn not_done(model: &Model, order: &Order<'_>, name: &dyn Fn(usize) -> String) -> Vec<NotDone> {
+fn not_done(
+    model: &Model,
+    order: &Order<'_>,
+    progress: &Progress,
+    name: &dyn Fn(usize) -> String,
+) -> Vec<NotDone> {
     let job_name = |job: u16| {
         let job = model.jobs.get(usize::from(job));
         job.map_or_else(String::new, |job| job.name.clone())
     };
     let mut all: Vec<NotDone> = Vec::new();
     for task in order.barred() {
-        let Some(refused) = task.barred_by.map(job_name) else {
+        let Some(by) = task.barred_by else {
             continue;
         };
+        let refused = job_name(by);
+        let mut marks = progress.marks.iter();
+        let is_refusal = |told: &Told<Marked>| {
+            told.what.mark == Mark::Refused && told.what.index == Some(usize::from(by))
+        };
+        let left_alone = !marks.any(is_refusal);
         let (job, part) = (job_name(task.job), name(task.part.into()));
         let mut alike = all.iter_mut();
         match alike.find(|known| (&known.job, &known.refused) == (&job, &refused)) {
@@ -295,7 +324,35 @@ fn not_done(model: &Model, order: &Order<'_>, name: &dyn Fn(usize) -> String) ->
                 job,
                 parts: vec![part],
                 refused,
+                left_alone,
             }),
+        }
+    }
+    all
+}
+
+/// What must be left alone, with the jobs that are called for there.
+pub(super) fn left_alone(
+    model: &Model,
+    progress: &Progress,
+    stopped: &BTreeSet<(usize, usize)>,
+    name: &dyn Fn(usize) -> String,
+) -> Vec<LeftAlone> {
+    let mut all: Vec<LeftAlone> = Vec::new();
+    for &(job, part) in stopped {
+        let said = model.jobs.get(job).map_or("", |job| job.name.as_str());
+        let said = format!("{said}: {}", name(part));
+        for told in progress.stops(job, part) {
+            let (parts, because) = (&told.what.parts.names, &told.what.because);
+            let same = |known: &&mut LeftAlone| known.parts == *parts && known.because == *because;
+            match all.iter_mut().find(same) {
+                Some(known) => known.jobs.push(said.clone()),
+                None => all.push(LeftAlone {
+                    parts: parts.clone(),
+                    because: because.clone(),
+                    jobs: vec![said.clone()],
+                }),
+            }
         }
     }
     all

@@ -6,12 +6,13 @@ use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Piece, SetUpError};
 use tellmark_core::plan::Status;
 
+use super::mends;
 use crate::record::{Decision, Entry, Photo, Says, When, has_part};
 use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{SetUp, part_ref, resolve};
+use tellmark_compile::set_up::{Mend, SetUp, part_ref, resolve};
 use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, Found, Minutes, PartRef};
+use tellmark_language::model::{Fact, Found, Minutes, PartRef, StateId};
 use tellmark_language::words;
 
 /// Something that the record says with a label, and where.
@@ -71,6 +72,8 @@ pub struct Marked {
     pub took: Option<Minutes>,
     /// How and why; may be empty.
     pub words: String,
+    /// Of a job that is done: the states that it mends, each with its part.
+    pub mends: Vec<(usize, StateId)>,
 }
 
 /// A photograph, and the part it shows.
@@ -113,6 +116,8 @@ pub struct Progress {
     /// What may be touched after all: the line that says so, and the parts.
     freed: Vec<(usize, Parts)>,
     owners: Vec<Vec<usize>>,
+    /// What was mended and found again: the line of the tick, and the part.
+    again: Vec<(usize, usize)>,
 }
 
 /// How far the work may go.
@@ -162,6 +167,24 @@ impl Progress {
             if let Err(why) = progress.take(set_up, &reader, &find, &name, entry) {
                 progress.not_understood.push(told(entry, why));
             }
+        }
+        for told in &mut progress.marks {
+            let (line, marked) = (told.line, &mut told.what);
+            if let Mark::Done = marked.mark {
+                let of_one_s_own = entries.iter().find(|entry| entry.number == line);
+                match mends::mended(set_up, &case.inspection, &reader, marked, of_one_s_own) {
+                    Ok(mended) => marked.mends = mended,
+                    Err(what) => progress.not_understood.push(Told {
+                        what,
+                        line,
+                        when: told.when,
+                    }),
+                }
+            }
+        }
+        if let Some(later) = set_up.later {
+            let again = later.mended.iter().filter(|mended| mended.again.is_some());
+            progress.again = again.map(|mended| (mended.line, mended.part)).collect();
         }
         Ok(progress)
     }
@@ -230,7 +253,27 @@ impl Progress {
     #[must_use]
     pub fn is_done(&self, job: usize, part: usize) -> bool {
         let last = self.last(job, part, &[Mark::Done, Mark::NotDone]);
-        last.is_some_and(|told| told.what.mark == Mark::Done)
+        last.is_some_and(|told| told.what.mark == Mark::Done && !self.is_again(told.line, part))
+    }
+
+    /// Whether something that a tick mended on a part was found there again.
+    fn is_again(&self, line: usize, part: usize) -> bool {
+        let is_of = |outer: usize, inner: usize| {
+            let owners = self.owners.get(inner).map_or(&[][..], Vec::as_slice);
+            outer == inner || owners.contains(&outer)
+        };
+        let mut again = self.again.iter();
+        again.any(|&(tick, at)| tick == line && (is_of(part, at) || is_of(at, part)))
+    }
+
+    /// What the ticks say was mended, in the order of the record.
+    #[must_use]
+    pub fn mends(&self) -> Vec<Mend> {
+        let done = self.done().map(|told| Mend {
+            line: told.line,
+            states: told.what.mends.clone(),
+        });
+        done.collect()
     }
 
     /// What the owner decided about a job on a part, if anything.
@@ -252,8 +295,19 @@ impl Progress {
         match () {
             () if self.is_refused(job, part) => Status::Refused,
             () if self.is_done(job, part) => Status::Done,
+            () if self.stops(job, part).next().is_some() => Status::Refused,
             () => Status::ToDo,
         }
+    }
+
+    /// What stops a job on a part that must be left alone: what was said before the owner
+    /// agreed to just this does not.
+    pub fn stops(&self, job: usize, part: usize) -> impl Iterator<Item = &Told<Left>> {
+        let decided = self.decision(job, part);
+        let agreed = decided
+            .filter(|told| told.what.mark == Mark::Agreed && !told.what.parts.indices.is_empty());
+        let agreed = agreed.map_or(0, |told| told.line);
+        self.leave(part).filter(move |told| told.line > agreed)
     }
 
     /// Why a part must be left alone, if it must.
@@ -324,7 +378,9 @@ fn marked(
         Says::Refused(Decision { job, parts, words }) => {
             (Mark::Refused, job, parts, "", words.as_str())
         }
-        Says::Done { job, parts, took } => (Mark::Done, job, parts, took.as_str(), ""),
+        Says::Done {
+            job, parts, took, ..
+        } => (Mark::Done, job, parts, took.as_str(), ""),
         Says::NotDone { job, parts } => (Mark::NotDone, job, parts, "", ""),
         _ => return Ok(None),
     };
@@ -349,6 +405,7 @@ fn marked(
         parts: all,
         took: minutes,
         words: words.to_owned(),
+        mends: Vec::new(),
     }))
 }
 

@@ -1,10 +1,13 @@
 //! What a quotation rests on: the jobs that are certain and those that may follow,
 //! how many hours it all takes, and what nobody has seen yet.
 
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Part, SetUpError};
 
-use super::plan::{NotDone, plan};
+use super::plan::{LeftAlone, NotDone, left_alone, plan};
 use super::progress::Progress;
 use crate::hours::{Hours, NoHours, Spread, Work};
 use tellmark_compile::room::Room;
@@ -109,19 +112,9 @@ pub struct Quote {
     /// What is called for and cannot be done, because a job that must come first was
     /// refused; it is in none of the figures.
     pub not_done: Vec<NotDone>,
-    /// What the owner wants left alone although some of this is for it.
+    /// What the owner wants left alone, with the jobs that it stops; they are in none of the
+    /// figures.
     pub left: Vec<LeftAlone>,
-}
-
-/// What the owner wants left alone, although something is reckoned for it.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
-pub struct LeftAlone {
-    /// The parts, in words.
-    pub parts: Vec<String>,
-    /// Why; may be empty.
-    pub because: String,
-    /// The jobs that are reckoned for them, each with its part.
-    pub jobs: Vec<String>,
 }
 
 impl Quote {
@@ -207,10 +200,17 @@ const FELT: f64 = 0.005;
 pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<Quote, NoQuote> {
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).map_err(NoQuote::SetUp)?;
-    if case.inspection.settle().is_err() {
+    if case.is_impossible() {
         return Err(NoQuote::Hours(NoHours::Clash));
     }
-    let status = |job: u16, part: usize| progress.status(job.into(), part);
+    let stopped = RefCell::new(BTreeSet::new());
+    let status = |job: u16, part: usize| {
+        let job = usize::from(job);
+        if progress.stops(job, part).next().is_some() && !progress.is_refused(job, part) {
+            stopped.borrow_mut().insert((job, part));
+        }
+        progress.status(job, part)
+    };
     let work = Work::of(set_up, pack, &mut case, &status).map_err(NoQuote::SetUp)?;
     let hours = work.hours().map_err(NoQuote::Hours)?;
     let order = plan(set_up, pack, progress).map_err(NoQuote::SetUp)?;
@@ -247,30 +247,10 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
         total: hours.total,
         waits: order.times.waits.certain,
         not_done: order.not_done,
-        left: left(set_up, parts, &work, progress),
+        left: left_alone(set_up.model, progress, &stopped.take(), &|part| {
+            name(set_up, parts, part)
+        }),
     })
-}
-
-/// What the owner wants left alone, with what is reckoned for it all the same.
-fn left(set_up: &SetUp<'_>, parts: &[Part], work: &Work, progress: &Progress) -> Vec<LeftAlone> {
-    let mut found: Vec<LeftAlone> = Vec::new();
-    for task in work.tasks.iter().filter(|task| !task.when.is_empty()) {
-        let job = &set_up.model.jobs[task.job.index()].name;
-        let said = format!("{job}: {}", name(set_up, parts, task.part));
-        for left in progress.leave(task.part) {
-            let (names, because) = (&left.what.parts.names, &left.what.because);
-            let same = |known: &&mut LeftAlone| known.parts == *names && known.because == *because;
-            match found.iter_mut().find(same) {
-                Some(known) => known.jobs.push(said.clone()),
-                None => found.push(LeftAlone {
-                    parts: names.clone(),
-                    because: because.clone(),
-                    jobs: vec![said.clone()],
-                }),
-            }
-        }
-    }
-    found
 }
 
 fn name(set_up: &SetUp<'_>, parts: &[Part], part: usize) -> String {

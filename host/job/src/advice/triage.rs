@@ -9,7 +9,7 @@ use tellmark_core::piece::{Answer, Piece, SetUpError};
 use super::odd::{Odd, odd};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
-use tellmark_compile::set_up::{Case, Origin, SetUp};
+use tellmark_compile::set_up::{Case, Later, Origin, SetUp};
 use tellmark_compile::set_up::{Caution, Clash};
 use tellmark_language::model::{Missed, Model, StateId, Sureness};
 use tellmark_language::words;
@@ -64,6 +64,25 @@ impl Suspect {
     pub fn stands_out(&self) -> bool {
         let strong = |reason: &Reason| reason.is_near && reason.decibans.abs() >= DOUBLING;
         self.opened || words::reaches(self.chance, PROBABLE) || self.reasons.iter().any(strong)
+    }
+}
+
+impl Suspect {
+    fn is_worth_reasons(&self) -> bool {
+        !self.opened && (self.chance >= WORTH_REASONS || self.before >= WORTH_REASONS)
+    }
+
+    /// Notes what the chance is without something, if the difference is felt.
+    fn add_reason(&mut self, from: Origin, without: f64, is_near: bool) {
+        let decibans = decibans(self.chance, without);
+        if decibans.abs() >= LEAST_DECIBANS {
+            self.reasons.push(Reason {
+                from,
+                decibans,
+                without,
+                is_near,
+            });
+        }
     }
 }
 
@@ -204,7 +223,11 @@ pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> 
         groups,
         unseen: total,
         cautions,
-        odd: odd(set_up, pack, |_| true)?,
+        // What sits oddly was found so; what is known of one moment is no news of another.
+        odd: match set_up.later {
+            None => odd(set_up, pack, |_| true)?,
+            Some(_) => Vec::new(),
+        },
         clash: None,
     })
 }
@@ -270,6 +293,51 @@ pub(super) const LEAST_DECIBANS: f64 = 0.5;
 
 /// Takes what was told back, one thing after the other, and notes what that changes.
 fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [Suspect]) {
+    match set_up.later {
+        None => set_reasons_of_found(set_up, case, suspects),
+        Some(later) => set_reasons_of_now(set_up, later, case, suspects),
+    }
+    for suspect in suspects {
+        suspect
+            .reasons
+            .sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
+    }
+}
+
+/// The same of the piece after something was mended.
+fn set_reasons_of_now(
+    set_up: &SetUp<'_>,
+    later: &Later,
+    case: &mut Case<'_, UFloat>,
+    suspects: &mut [Suspect],
+) {
+    let ground = set_up.ground(&case.inspection);
+    for (from, parts) in later.told() {
+        let Some(chances) = later.chances_without(from) else {
+            continue;
+        };
+        for suspect in suspects
+            .iter_mut()
+            .filter(|suspect| suspect.is_worth_reasons())
+        {
+            let row = set_up.built.states.declared(suspect.state);
+            let state = ground.node(
+                &set_up.built.states,
+                &set_up.built.places,
+                suspect.part,
+                row,
+            );
+            let Some(without) = state.and_then(|state| chances[state]) else {
+                continue;
+            };
+            let piece = case.inspection.piece();
+            let near = parts.iter().any(|&at| is_near(piece, suspect.part, at));
+            suspect.add_reason(later.name(from), without, near);
+        }
+    }
+}
+
+fn set_reasons_of_found(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [Suspect]) {
     for (from, givens) in by_origin(case) {
         for given in &givens {
             let _ = case
@@ -277,34 +345,20 @@ fn set_reasons(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>, suspects: &mut [
                 .answer(given.part, given.ask, Answer::NotLooked);
         }
         for suspect in suspects.iter_mut() {
-            let differs = suspect.chance >= WORTH_REASONS || suspect.before >= WORTH_REASONS;
-            if suspect.opened || !differs {
+            if !suspect.is_worth_reasons() {
                 continue;
             }
             let number = number(set_up, suspect.state);
             let Ok(without) = case.inspection.chance(suspect.part, number) else {
                 continue;
             };
-            let without = without.as_f64();
-            let decibans = decibans(suspect.chance, without);
-            if decibans.abs() >= LEAST_DECIBANS {
-                let piece = case.inspection.piece();
-                suspect.reasons.push(Reason {
-                    from,
-                    decibans,
-                    without,
-                    is_near: givens.iter().any(|g| is_near(piece, suspect.part, g.part)),
-                });
-            }
+            let piece = case.inspection.piece();
+            let near = givens.iter().any(|g| is_near(piece, suspect.part, g.part));
+            suspect.add_reason(from, without.as_f64(), near);
         }
         for given in &givens {
             let _ = case.inspection.answer(given.part, given.ask, given.answer);
         }
-    }
-    for suspect in suspects {
-        suspect
-            .reasons
-            .sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
     }
 }
 

@@ -121,7 +121,18 @@ impl Work {
                 }
             }
         }
-        let tasks = called::tasks(set_up.model, set_up.built, &ground, case, status);
+        let mut tasks = called::tasks(set_up.model, set_up.built, &ground, case, status);
+        let (mut ground, mut likelihoods) = (ground, likelihoods);
+        if let Some(later) = set_up.later {
+            // What is to be done is about the piece as it is now.
+            for (_, claim) in tasks.iter_mut().flat_map(|task| &mut task.when) {
+                *claim = later.now(claim);
+            }
+            let now = unseen.iter().map(|&state| later.state_now(state));
+            unseen = now.filter(|&state| !later.is_known(state)).collect();
+            likelihoods = later.likelihoods();
+            ground = later.ground().clone();
+        }
         let times = tasks.iter().map(|task| {
             let takes = set_up.model.jobs[task.job.index()].takes;
             takes.map(Pert::from)

@@ -38,7 +38,8 @@ pub enum Says {
     Agreed(Decision),
     /// `refused: draw the nails; drawer 3; by letter`: the owner will not have it.
     Refused(Decision),
-    /// `done: wax the runners; drawer 2, drawer 3; 25 minutes`.
+    /// `done: wax the runners; drawer 2, drawer 3; 25 minutes`; of work of one's own also
+    /// what it put right: `done: peg the joint; leg 2; 1 hour; mends leg 2 is loose`.
     Done {
         /// The job, in the words of the rules.
         job: String,
@@ -46,6 +47,8 @@ pub enum Says {
         parts: Vec<String>,
         /// What it took, in all; may be empty.
         took: String,
+        /// What it mends besides what the rules say, each "leg 2 is loose".
+        mends: Vec<String>,
     },
     /// `not done: wax the runners; drawer 2`: a tick taken back.
     NotDone {
@@ -180,11 +183,19 @@ fn says(label: &str, rest: &str) -> Option<Says> {
         "not leave" => Says::NotLeave { part: one()? },
         "agreed" => Says::Agreed(decision()?),
         "refused" => Says::Refused(decision()?),
-        "done" => Says::Done {
-            job: first_word()?,
-            parts: parts(second),
-            took: last.to_owned(),
-        },
+        "done" => {
+            let (took, mends) = last.split_once(';').unwrap_or((last, ""));
+            let mends = match mends.trim() {
+                "" => Vec::new(),
+                mends => parts(mends.strip_prefix("mends ")?),
+            };
+            Says::Done {
+                job: first_word()?,
+                parts: parts(second),
+                took: took.trim().to_owned(),
+                mends,
+            }
+        }
         "not done" => Says::NotDone {
             job: first_word()?,
             parts: parts(second),
@@ -221,8 +232,18 @@ impl fmt::Display for Says {
             Says::NotLeave { part } => ("not leave", vec![part.clone()]),
             Says::Agreed(d) => ("agreed", d.fields()),
             Says::Refused(d) => ("refused", d.fields()),
-            Says::Done { job, parts, took } => {
-                ("done", vec![job.clone(), parts.join(", "), took.clone()])
+            Says::Done {
+                job,
+                parts,
+                took,
+                mends,
+            } => {
+                let mends = match mends.as_slice() {
+                    [] => String::new(),
+                    mends => format!("mends {}", mends.join(", ")),
+                };
+                let fields = vec![job.clone(), parts.join(", "), took.clone(), mends];
+                ("done", fields)
             }
             Says::NotDone { job, parts } => ("not done", vec![job.clone(), parts.join(", ")]),
             Says::Heeded { part, caution } => ("heeded", vec![part.clone(), caution.clone()]),

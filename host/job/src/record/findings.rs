@@ -45,9 +45,9 @@ impl<E> Findings<E> {
     /// The latest line about the same part and sign counts. A line about every
     /// part of a kind puts right earlier ones about single parts of it; a line
     /// about one part leaves the earlier one about all of them standing, and
-    /// whoever goes by the findings takes them in order, part by part. A finding
-    /// on a part that "cannot be seen" puts that right; that a part can no
-    /// longer be seen does not take back what was seen before.
+    /// whoever goes by the findings takes them in order, part by part. That a part
+    /// cannot be seen stays so, whatever single thing is noted of it, until it "can be
+    /// seen"; and it does not take back what was seen before.
     pub fn read(
         model: &Model,
         lines: &[Line],
@@ -74,20 +74,44 @@ impl<E> Findings<E> {
     }
 
     fn add(&mut self, model: &Model, line: &Line, fact: Fact) {
-        for earlier in &mut self.all {
-            if earlier.put_right_by.is_none()
-                && earlier.number != line.number
-                && puts_right(model, &fact, &earlier.fact)
-            {
-                earlier.put_right_by = Some(line.number);
-            }
-        }
-        self.all.push(Finding {
+        let finding = Finding {
             number: line.number,
             when: line.when,
             fact,
             put_right_by: None,
-        });
+        };
+        self.put(model, finding);
+    }
+
+    fn put(&mut self, model: &Model, finding: Finding) {
+        for earlier in &mut self.all {
+            if earlier.put_right_by.is_none()
+                && earlier.number != finding.number
+                && puts_right(model, &finding.fact, &earlier.fact)
+            {
+                earlier.put_right_by = Some(finding.number);
+            }
+        }
+        self.all.push(finding);
+    }
+
+    /// The same findings, oldest first, as if there were no others: which of them stand.
+    #[must_use]
+    pub fn again(model: &Model, findings: impl IntoIterator<Item = Finding>) -> Findings<E> {
+        let mut all = Findings {
+            all: Vec::new(),
+            not_understood: Vec::new(),
+        };
+        for finding in findings {
+            all.put(
+                model,
+                Finding {
+                    put_right_by: None,
+                    ..finding
+                },
+            );
+        }
+        all
     }
 
     /// The findings that stand, oldest first.
@@ -116,8 +140,7 @@ fn puts_right(model: &Model, later: &Fact, earlier: &Fact) -> bool {
     if !covers(model, &later_part, &earlier_part) {
         return false;
     }
-    let (later, earlier) = (topic(model, &later.found), topic(model, &earlier.found));
-    later == earlier || earlier == Topic::Part
+    topic(model, &later.found) == topic(model, &earlier.found)
 }
 
 /// The same words with the whole piece always called "the piece": a job has only one.
@@ -163,7 +186,7 @@ fn topic(model: &Model, found: &Found) -> Topic {
             }
         }
         Found::Count { part, .. } => Topic::Count(*part),
-        Found::PartCannotBeSeen => Topic::Part,
+        Found::PartCannotBeSeen | Found::PartCanBeSeen => Topic::Part,
     }
 }
 

@@ -97,6 +97,8 @@ pub enum Finding {
     },
     /// cannot be seen
     CannotBeSeen,
+    /// can be seen
+    CanBeSeen,
 }
 
 /// An answer.
@@ -241,6 +243,7 @@ pub fn finding(input: Tokens<'_>) -> Read<'_, Finding> {
             Finding::CannotBeSeen,
             alt((words("cannot be seen"), words("can not be seen"))),
         ),
+        value(Finding::CanBeSeen, words("can be seen")),
         looking,
         showing,
         preceded(was, cut(past_note)),

@@ -99,8 +99,10 @@ pub enum Found {
         /// How many.
         number: u8,
     },
-    /// The whole part cannot be seen.
+    /// The whole part cannot be seen, with everything that is built into it.
     PartCannotBeSeen,
+    /// It can be seen after all.
+    PartCanBeSeen,
     /// "cannot see whether drawer 2 is stiff".
     SignCannotBeSeen(SignId),
     /// "have not looked whether drawer 2 is stiff": takes an answer back.

@@ -30,6 +30,9 @@ pub struct Sign {
     pub on_its_own: Option<HowOften>,
     /// `Usually:` of a choice: the value that it usually has, and how often.
     pub usually: Option<(u8, Thousandths)>,
+    /// `In order:` the answers that are as they should be, by their numbers: of a yes or no
+    /// 0 is no and 1 is yes, of degrees 0 is none. `None` if the house does not say.
+    pub in_order: Option<Vec<u8>>,
     /// How it is worked out from others, if nobody asks for it.
     pub worked: Option<WorkedOut>,
     /// `From:`.

@@ -222,6 +222,7 @@ impl Reader<'_> {
             };
             self.said_of_sign.insert(SignId(id), said);
         }
+        let in_order = self.in_order(entry, &asks, particulars);
         self.model.signs.push(Sign {
             kind,
             sense,
@@ -233,6 +234,7 @@ impl Reader<'_> {
             disturbs: particulars.disturbs.unwrap_or_default(),
             on_its_own,
             usually: None,
+            in_order,
             worked: None,
             source: particulars.from,
             at: entry.at,
@@ -273,6 +275,10 @@ impl Reader<'_> {
                     "a measure (\"how …\")",
                 ),
                 Label::Usually => (matches!(asks, Asks::Which { .. }), "a choice (\"which …\")"),
+                Label::InOrder => (
+                    !matches!(asks, Asks::HowMuch { .. } | Asks::HowMany(_)),
+                    "a sign that is judged, not measured or counted",
+                ),
                 Label::Slip => (
                     matches!(
                         asks,
@@ -373,6 +379,11 @@ impl Reader<'_> {
             sign.on_its_own = particulars.on_its_own;
         }
         sign.source = particulars.from.or(sign.source);
+        let asks = sign.asks.clone();
+        if particulars.in_order.is_some() {
+            let in_order = self.in_order(entry, &asks, particulars);
+            self.model.signs[id.index()].in_order = in_order;
+        }
     }
 
     /// Whether these may be the values of a choice about a kind of part.

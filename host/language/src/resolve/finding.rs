@@ -48,6 +48,11 @@ impl Look<'_> {
                 Some(no) => refuse(no.to(at), Problem::DoubleNegative { right: None }),
                 None => Ok(Found::PartCannotBeSeen),
             },
+            // "No drawer can be seen": none of them can.
+            Finding::CanBeSeen => Ok(match named.no {
+                Some(_) => Found::PartCannotBeSeen,
+                None => Found::PartCanBeSeen,
+            }),
         }
     }
 

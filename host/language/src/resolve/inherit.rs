@@ -195,6 +195,7 @@ impl Reader<'_> {
                 sign.slip = said.slip.unwrap_or(general.slip);
                 sign.disturbs = said.disturbs.unwrap_or(general.disturbs);
                 sign.source = sign.source.or(general.source);
+                sign.in_order = sign.in_order.take().or_else(|| general.in_order.clone());
             }
             _ => {}
         }

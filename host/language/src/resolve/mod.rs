@@ -14,6 +14,7 @@ pub mod example;
 pub mod fault;
 mod finding;
 pub mod finish;
+mod in_order;
 mod inherit;
 mod kind_of;
 pub mod kinds;

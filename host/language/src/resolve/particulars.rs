@@ -63,17 +63,19 @@ pub struct Particulars {
     pub stage: Option<WorkStage>,
     /// `Usually:`
     pub usually: Option<Name>,
+    /// `In order:`, to be read when the answers are known.
+    pub in_order: Option<Vec<Token>>,
 }
 
 /// The labels an entry may have.
 fn allowed(opener: Opener) -> &'static [Label] {
     use Label::{
-        Ask, Called, Disturbs, Evidence, First, From, How, Mends, Missed, Needs, Note, OnItsOwn,
-        ReadsTo, Slip, Stage, Takes, Usually, Waits,
+        Ask, Called, Disturbs, Evidence, First, From, How, InOrder, Mends, Missed, Needs, Note,
+        OnItsOwn, ReadsTo, Slip, Stage, Takes, Usually, Waits,
     };
     match opener {
         Opener::Sign | Opener::CountSign => &[
-            Ask, How, Takes, OnItsOwn, Usually, Slip, Disturbs, ReadsTo, From, Note,
+            Ask, How, Takes, OnItsOwn, Usually, InOrder, Slip, Disturbs, ReadsTo, From, Note,
         ],
         Opener::Hidden => &[OnItsOwn, Missed, From, Note],
         Opener::CountsAs => &[OnItsOwn, From, Note],
@@ -191,6 +193,7 @@ impl Reader<'_> {
             Label::Evidence => out.evidence = self.value(detail, evidence),
             Label::Stage => out.stage = self.value(detail, stage),
             Label::Usually => out.usually = self.value(detail, one_value),
+            Label::InOrder => out.in_order = self.some_words(detail),
         }
     }
 

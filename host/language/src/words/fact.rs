@@ -22,7 +22,30 @@ pub fn fact_line(model: &Model, fact: &Fact) -> String {
 /// "runner 1 of drawer 2 is worn 3 mm (about 1/8 in)".
 #[must_use]
 pub fn fact_sentence(model: &Model, fact: &Fact) -> String {
-    said(model, fact, quantity)
+    match nothing(model, &fact.found) {
+        Some(phrase) if is_every(fact) => {
+            format!("{} is {phrase}", named(model, &fact.part, "no"))
+        }
+        Some(phrase) => format!("{} is not {phrase}", part_name(model, &fact.part)),
+        None => said(model, fact, quantity),
+    }
+}
+
+/// What a reading of nothing says is not so: "split", of what is split 0 mm wide.
+#[must_use]
+pub fn nothing<'m>(model: &'m Model, found: &Found) -> Option<&'m str> {
+    let Found::Measure { sign, ticks: 0 } = found else {
+        return None;
+    };
+    let asks = model.signs.get(sign.index()).map(|sign| &sign.asks)?;
+    match asks {
+        Asks::HowMuch { phrase, .. }
+            if asks.tense() == crate::model::Tense::Is && !phrase.is_empty() =>
+        {
+            Some(phrase)
+        }
+        _ => None,
+    }
 }
 
 fn said(model: &Model, fact: &Fact, quantity: fn(Ticks, Unit) -> String) -> String {
@@ -66,6 +89,7 @@ fn said(model: &Model, fact: &Fact, quantity: fn(Ticks, Unit) -> String) -> Stri
             format!("{part} has {}", some_of((*number).into(), one, many))
         }
         Found::PartCannotBeSeen => format!("{part} cannot be seen"),
+        Found::PartCanBeSeen => format!("{part} can be seen"),
         Found::SignCannotBeSeen(sign) => about_sign(model, *sign, &part, "cannot"),
         Found::NotLooked(sign) => about_sign(model, *sign, &part, "have not"),
         Found::NotOpened(state) => {

@@ -7,17 +7,30 @@ const TICKS_PER_64TH: i64 = 15_875;
 
 /// "2 mm (about 5/64 in)", "3/32 in (about 2.4 mm)", "12.5 %".
 ///
-/// The house's unit first. "about" stands only where the figure is rounded:
-/// 25.4 mm is "25.4 mm (1 in)".
+/// The house's unit first. "about" stands only where the figure in brackets is rounded:
+/// 25.4 mm is "25.4 mm (1 in)", and 1/8 in "3.2 mm (1/8 in)".
 #[must_use]
 pub fn quantity(ticks: Ticks, unit: Unit) -> String {
-    let short = quantity_short(ticks, unit);
+    let short = match unit {
+        Unit::Mm if is_rounded_by_inches(ticks) => {
+            let tenths = round_div(i64::from(ticks), TICKS_PER_MM / 10);
+            format!("{} mm", decimal(tenths, 10))
+        }
+        _ => quantity_short(ticks, unit),
+    };
     match unit {
         Unit::Percent | Unit::Day | Unit::Week | Unit::Month | Unit::Year => short,
         _ if ticks == 0 => short,
         Unit::Mm | Unit::Cm | Unit::M => format!("{short} ({})", in_inches(ticks)),
         Unit::In | Unit::Ft => format!("{short} ({})", in_mm(ticks)),
     }
+}
+
+/// Whether it was measured in inches, whole 64ths, and is no whole tenth of a millimetre:
+/// then the inches are exact, and "3.2 mm (1/8 in)" says more than 3.175 mm.
+fn is_rounded_by_inches(ticks: Ticks) -> bool {
+    let ticks = i64::from(ticks);
+    ticks % TICKS_PER_64TH == 0 && ticks % (TICKS_PER_MM / 10) != 0
 }
 
 /// "2 mm": in the house's unit only, exact, and read the same by the language.

@@ -35,7 +35,7 @@ pub use entries::{
     at_most_one, caution, change, dating, example, exclusion, job, ladder, makeup, means, member,
     member_count, only_if, order, plan, rule, source_mark, state_entry, step, together,
 };
-pub use fact::{fact_line, fact_sentence, piece_order};
+pub use fact::{fact_line, fact_sentence, nothing, piece_order};
 pub use figure::{cases, figure, how_often, money, reaches, strength_word, sureness_word};
 pub use grammar::{a, capital, list, list_or, number, quoted, sentence, some_of};
 pub use length::{comparison, quantity, quantity_short};

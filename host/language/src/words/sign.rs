@@ -121,6 +121,7 @@ fn particulars(model: &Model, sign: &Sign) -> Vec<String> {
     {
         said.push(format!("it is {value} {}", cases(often)));
     }
+    said.extend(in_order(sign));
     let own = match &sign.asks {
         Asks::Whether(state) => model
             .states
@@ -149,6 +150,19 @@ fn particulars(model: &Model, sign: &Sign) -> Vec<String> {
         Disturbs::ALot => said.push("disturbs a lot".to_owned()),
     }
     said
+}
+
+/// "no is in order", "blunt or gimlet-point is in order".
+fn in_order(sign: &Sign) -> Option<String> {
+    let answers = sign.in_order.as_ref()?;
+    let of = |at: u8| match (&sign.asks, at) {
+        (Asks::Which { values, .. }, at) => values.get(usize::from(at)).map(String::as_str),
+        (_, 0) => Some("no"),
+        (Asks::Degrees { degrees, .. }, at) => degrees.get(usize::from(at) - 1).map(String::as_str),
+        _ => Some("yes"),
+    };
+    let answers: Vec<&str> = answers.iter().filter_map(|&at| of(at)).collect();
+    Some(format!("{} is in order", list_or(&answers)))
 }
 
 /// What goes without saying of an ordinary answer.

@@ -85,6 +85,7 @@ pub fn odd(
     let Case {
         inspection,
         evidence,
+        ..
     } = set_up.case(pack, &mut found)?;
     let mut bare = Scene::new(set_up.bare(pack, &mut bare)?);
     let mut all = Scene::new(inspection);

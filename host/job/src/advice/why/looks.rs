@@ -26,9 +26,9 @@ pub struct Look {
 }
 
 /// How many checks are named.
-const LOOKS: usize = 4;
+pub(super) const LOOKS: usize = 4;
 /// A check that moves the chance by less than this is not worth naming.
-const LEAST_MOVE: f64 = 0.005;
+pub(super) const LEAST_MOVE: f64 = 0.005;
 
 /// The checks that are expected to move the chance of a state (by its number) of a part
 /// most, the furthest first.

@@ -1,6 +1,7 @@
 //! Why a fault is as likely as it is: the weight of each answer, the sentences
 //! on the way, and what would move it most next.
 
+mod later;
 mod looks;
 mod rivals;
 mod unread;
@@ -14,9 +15,9 @@ use tellmark_core::pack::Pack;
 use tellmark_core::piece::SetUpError;
 
 use super::triage::LEAST_DECIBANS;
-use tellmark_compile::ground::SentenceId;
+use tellmark_compile::ground::{Ground, SentenceId};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{SetUp, part_ref};
+use tellmark_compile::set_up::{Origin, SetUp, part_ref};
 use tellmark_language::model::{SourceId, StateId};
 use tellmark_language::span::Span;
 use tellmark_language::words;
@@ -90,22 +91,26 @@ pub fn why(
         .states
         .iter()
         .position(|s| s.part == part && s.row == row);
-    let mut weights = weights::weights(&mut case, part, number, chance);
-    if let Some(target) = target {
-        let mut is_known = vec![false; network.states.len()];
-        for evidence in &case.evidence {
-            for state in touched(set_up, &network, evidence) {
-                is_known[state] = true;
+    let base = target;
+    let (weights, network, target) = match (set_up.later, target) {
+        (Some(later), Some(state)) => (
+            later::weights(later, state, chance),
+            later.ground().clone(),
+            Some(later.state_now(state)),
+        ),
+        _ => {
+            let mut weights = weights::weights(&mut case, part, number, chance);
+            if let Some(target) = target {
+                let known: Vec<(Origin, Vec<usize>)> = case
+                    .evidence
+                    .iter()
+                    .map(|e| (e.from, touched(set_up, &network, e).collect()))
+                    .collect();
+                set_sentences(&mut weights, &network, target, &known);
             }
+            (weights, network, target)
         }
-        let ways = Ways::from(&network, target, &is_known);
-        for weight in weights
-            .iter_mut()
-            .filter(|w| w.decibans.abs() >= LEAST_DECIBANS)
-        {
-            weight.sentences = ways.to(set_up, &network, &case, weight.from);
-        }
-    }
+    };
     let mut ids: BTreeSet<SentenceId> = weights
         .iter()
         .flat_map(|w| w.sentences.iter().copied())
@@ -115,8 +120,13 @@ pub fn why(
     {
         ids.extend(network.states[target].causes.iter().map(|c| c.sentence));
     }
-    let rivals = rivals::rivals(set_up, &mut case, part, state);
-    let next = looks::looks(set_up, &mut case, part, number);
+    let (rivals, next) = match (set_up.later, base) {
+        (Some(later), Some(state)) => later::rivals_and_looks(set_up, later, &case, state, chance),
+        _ => (
+            rivals::rivals(set_up, &mut case, part, state),
+            looks::looks(set_up, &mut case, part, number),
+        ),
+    };
     let parts = case.inspection.piece().parts();
     let own = parts.get(part).and_then(|record| {
         let place = usize::from(record.place);
@@ -136,6 +146,28 @@ pub fn why(
         rivals,
         next,
     }))
+}
+
+/// Finds the sentences that lead from what was told to the fault; `known` has the states
+/// that each thing told is about.
+fn set_sentences(
+    weights: &mut [Weight],
+    network: &Ground,
+    target: usize,
+    known: &[(Origin, Vec<usize>)],
+) {
+    let mut is_known = vec![false; network.states.len()];
+    for &state in known.iter().flat_map(|(_, states)| states) {
+        is_known[state] = true;
+    }
+    let ways = Ways::from(network, target, &is_known);
+    let felt = weights
+        .iter_mut()
+        .filter(|w| w.decibans.abs() >= LEAST_DECIBANS);
+    for weight in felt {
+        let own = known.iter().filter(|(from, _)| *from == weight.from);
+        weight.sentences = ways.to(own.flat_map(|(_, states)| states.iter().copied()));
+    }
 }
 
 fn sentence(set_up: &SetUp<'_>, id: SentenceId) -> Option<Sentence> {

@@ -45,28 +45,24 @@ pub(super) fn rivals(
     let _ = case
         .inspection
         .answer(part, ask, before.unwrap_or_default());
-    let mut found: Vec<(f64, Rival)> = now
-        .into_iter()
-        .zip(then)
-        .filter(|((now, ..), (then, ..))| now - then >= LEAST_FALL)
-        .map(|((now, at, state), (then, ..))| {
-            let parts = case.inspection.piece().parts();
-            let reference = part_ref(&set_up.built.places, parts, at);
-            let rival = Rival {
-                part: words::part_name(set_up.model, &reference),
-                state,
-                now,
-                then,
-            };
-            (now - then, rival)
-        })
-        .collect();
-    found.sort_by(|a, b| b.0.total_cmp(&a.0));
-    found
-        .into_iter()
-        .take(RIVALS)
-        .map(|(_, rival)| rival)
-        .collect()
+    let parts = case.inspection.piece().parts();
+    let both = now.into_iter().zip(then);
+    let rivals = both.map(|((now, at, state), (then, ..))| Rival {
+        part: words::part_name(set_up.model, &part_ref(&set_up.built.places, parts, at)),
+        state,
+        now,
+        then,
+    });
+    named(rivals.collect())
+}
+
+/// Those that fall furthest, and far enough.
+pub(super) fn named(mut rivals: Vec<Rival>) -> Vec<Rival> {
+    let fall = |rival: &Rival| rival.now - rival.then;
+    rivals.retain(|rival| fall(rival) >= LEAST_FALL);
+    rivals.sort_by(|a, b| fall(b).total_cmp(&fall(a)));
+    rivals.truncate(RIVALS);
+    rivals
 }
 
 /// The chance of every hidden fault, with its part.

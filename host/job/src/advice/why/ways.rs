@@ -2,10 +2,8 @@
 
 use std::collections::{HashMap, VecDeque};
 
-use tellmark_core::number::UFloat;
-
 use tellmark_compile::ground::{Ground, SentenceId};
-use tellmark_compile::set_up::{Case, Evidence, Origin, SetUp};
+use tellmark_compile::set_up::{Evidence, SetUp};
 
 /// How a way comes to a state.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -77,16 +75,10 @@ impl Ways {
         Self { before, start }
     }
 
-    pub(super) fn to(
-        &self,
-        set_up: &SetUp<'_>,
-        network: &Ground,
-        case: &Case<'_, UFloat>,
-        from: Origin,
-    ) -> Vec<SentenceId> {
-        let answered = case.evidence.iter().filter(|e| e.from == from);
-        answered
-            .flat_map(|evidence| touched(set_up, network, evidence))
+    /// The shortest way from any of these states.
+    pub(super) fn to(&self, states: impl IntoIterator<Item = usize>) -> Vec<SentenceId> {
+        states
+            .into_iter()
             .flat_map(|state| [(state, Came::Up), (state, Came::Down)])
             .filter_map(|stop| self.way(stop))
             .min_by_key(Vec::len)

@@ -1,0 +1,176 @@
+//! The piece as it was found and as it is now, in words: which of the two a page shows,
+//! what was mended, and what was noted before that and is to be looked at again.
+
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use serde_json::{Value, json};
+use tellmark_compile::set_up::Mended;
+use tellmark_job::open_job::JobView;
+use tellmark_language::ink::Ink;
+use tellmark_language::model::StateId;
+use tellmark_language::words::{self, capital, sentence};
+
+const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
+
+/// Says which moment a page shows, if something was mended.
+pub(super) fn print_which(frame: &mut Frame, view: &JobView<'_>) -> Result<(), Stopped> {
+    if view.open.now.is_none() {
+        return Ok(());
+    }
+    let which = match view.later() {
+        Some(_) => "As it is now, with what was mended.",
+        None => "As it was found, whatever was mended since.",
+    };
+    writeln!(frame.out, "{STRONG}{which}{STRONG:#}")?;
+    Ok(())
+}
+
+/// Which moment it is, for programs.
+pub(super) fn which_json(view: &JobView<'_>) -> &'static str {
+    match (view.later(), &view.open.now) {
+        (None, Some(_)) => "as found",
+        _ => "now",
+    }
+}
+
+/// Prints what was mended, and what is to be looked at again.
+pub(super) fn print_mends(frame: &mut Frame, view: &JobView<'_>) -> Result<(), Stopped> {
+    let Some(now) = view.later() else {
+        return Ok(());
+    };
+    let mended = said(view);
+    if !mended.is_empty() {
+        writeln!(frame.out, "\n{STRONG}Mended{STRONG:#}")?;
+    }
+    for (words, by) in mended {
+        writeln!(frame.out, "  {words} {FAINT}({by}){FAINT:#}")?;
+    }
+    let again = now.look_again();
+    if !again.is_empty() {
+        writeln!(
+            frame.out,
+            "\n{STRONG}Noted before something was mended that bears on it; look again{STRONG:#}"
+        )?;
+    }
+    for finding in again {
+        let words = words::fact_sentence(view.model(), &finding.fact);
+        writeln!(
+            frame.out,
+            "  {words} {FAINT}(line {}){FAINT:#}",
+            finding.number
+        )?;
+    }
+    Ok(())
+}
+
+/// What was found, mended, and is not there again, with the job and its line.
+fn said(view: &JobView<'_>) -> Vec<(String, String)> {
+    let mended = view.mended_since().unwrap_or_default().into_iter();
+    mended
+        .map(|mended| {
+            let job = view.open.said(mended.line);
+            let job = job.strip_prefix("done: ").unwrap_or(&job);
+            let job = job.split(';').next().unwrap_or_default().trim().to_owned();
+            let phrase = view.model().states.get(mended.state.index());
+            let phrase = phrase.map_or("", |state| state.phrase.as_str());
+            let what = format!("{}: {phrase}", view.part_name(mended.part));
+            (what, format!("{job}, line {}", mended.line))
+        })
+        .collect()
+}
+
+/// What was mended, for programs.
+pub(super) fn mended_json(view: &JobView<'_>) -> Vec<Value> {
+    let all = said(view).into_iter();
+    all.map(|(what, by)| json!({ "mended": what, "by": by }))
+        .collect()
+}
+
+/// What is to be looked at again, for programs.
+pub(super) fn overtaken_json(view: &JobView<'_>) -> Vec<Value> {
+    let again = view.later().map_or_else(Vec::new, |now| now.look_again());
+    let again = again.into_iter();
+    again
+        .map(|f| json!({ "line": f.number, "text": view.open.line_text(f.number) }))
+        .collect()
+}
+
+/// What a new line speaks of, where earlier ones about the same stay as they were.
+pub(super) fn print_noted(
+    frame: &mut Frame,
+    view: &JobView<'_>,
+    line: usize,
+) -> Result<(), Stopped> {
+    let Some(now) = view.later() else {
+        return Ok(());
+    };
+    for mended in now.later.mended.iter().filter(|m| m.again == Some(line)) {
+        let words = name(view, mended);
+        writeln!(
+            frame.out,
+            "{} again: it was mended in line {}. What is called for because of it is called for \
+             again.",
+            capital(&words),
+            mended.line
+        )?;
+    }
+    let is_of_found = view.open.findings.iter().any(|f| f.number == line);
+    if !is_of_found {
+        writeln!(
+            frame.out,
+            "This speaks of the piece as it is now, after what was mended; what was found before \
+             stays as it was found."
+        )?;
+    }
+    Ok(())
+}
+
+/// What was mended of a state last, unless it is there again.
+pub(super) fn mended(view: &JobView<'_>, part: usize, state: StateId) -> Option<Mended> {
+    let mended = view.later()?.later.mended.iter().rev();
+    let last = mended.copied().find(|m| (m.part, m.state) == (part, state));
+    last.filter(|mended| mended.again.is_none())
+}
+
+/// Says that a fault was mended, in the place of its reasons.
+pub(super) fn print_mended(
+    frame: &mut Frame,
+    view: &JobView<'_>,
+    mended: Mended,
+) -> Result<Exit, Stopped> {
+    let words = name(view, &mended);
+    if frame.global.json {
+        frame.print_json(&json!({
+            "moment": "now",
+            "fault": words,
+            "chance": 0.0,
+            "mended": { "line": mended.line, "text": view.open.said(mended.line) },
+        }))?;
+        return Ok(Exit::Fine);
+    }
+    print_which(frame, view)?;
+    writeln!(
+        frame.out,
+        "{STRONG}{}{STRONG:#}",
+        sentence(&format!("{words} no longer: it was mended"))
+    )?;
+    writeln!(
+        frame.out,
+        "  {} {FAINT}(line {}){FAINT:#}\n\"tellmark why ... --as-found\" says why it was likely as \
+         the piece was found.",
+        view.open.said(mended.line),
+        mended.line
+    )?;
+    Ok(Exit::Fine)
+}
+
+/// "hinge 2 of left leaf is split at the bed".
+fn name(view: &JobView<'_>, mended: &Mended) -> String {
+    words::state_phrase(
+        view.model(),
+        &view.part_name(mended.part),
+        mended.state,
+        true,
+    )
+}

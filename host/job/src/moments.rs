@@ -1,0 +1,211 @@
+//! What a record says of the piece as it was found, and of the piece as it is now.
+//!
+//! As long as nothing was mended, the two are one.
+
+use crate::advice::{Mark, Progress, Told};
+use crate::record::{Finding, Findings};
+use std::collections::BTreeMap;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::{At, Later, Mend, NoLater, SetUp, part_ref, sound};
+use tellmark_core::number::UFloat;
+use tellmark_core::pack::Pack;
+use tellmark_core::piece::Part;
+use tellmark_language::model::{Fact, Found, PartRef};
+use tellmark_language::span::Span;
+
+/// The findings of each moment.
+#[derive(Clone, Debug)]
+pub struct Moments {
+    /// What was noted of the piece as it was found, corrections among it.
+    pub found: Vec<Finding>,
+    /// The piece as it is now.
+    pub now: Now,
+}
+
+/// The piece as it is now, after something was mended.
+#[derive(Clone, Debug)]
+pub struct Now {
+    /// What holds now, the mended states among it as certainly not so; after these what
+    /// was noted before something was mended that bears on it, and last what was noted of
+    /// what was mended.
+    pub findings: Vec<Finding>,
+    /// How many of them hold now.
+    pub holding: usize,
+    /// How many of them hold now, or did before something was mended that bears on them.
+    noted: usize,
+    /// For each line that found what was mended since, the line that says so.
+    mended_by: BTreeMap<usize, usize>,
+    /// Its chances, and what was mended.
+    pub later: Later,
+}
+
+impl Now {
+    /// Signs that were noted before something was mended that bears on them, and that
+    /// nobody has looked at since.
+    #[must_use]
+    pub fn look_again(&self) -> Vec<&Finding> {
+        let overtaken = self.findings.get(self.holding..self.noted).unwrap_or(&[]);
+        let says_so =
+            |finding: &&Finding| !matches!(finding.fact.found, Found::State { yes: false, .. });
+        let standing = overtaken.iter().filter(|f| f.put_right_by.is_none());
+        standing.filter(says_so).collect()
+    }
+}
+
+impl Now {
+    /// The line of the tick that mended what a line of the record found.
+    #[must_use]
+    pub fn mended_by(&self, line: usize) -> Option<usize> {
+        self.mended_by.get(&line).copied()
+    }
+
+    /// Whether what a line of the record found was mended and is there again.
+    #[must_use]
+    pub fn is_again(&self, line: usize) -> bool {
+        let tick = self.mended_by(line);
+        let mut mended = self.later.mended.iter();
+        mended.any(|m| Some(m.line) == tick && m.again.is_some())
+    }
+
+    /// Whether a line of the record ticks a job that mended something.
+    #[must_use]
+    pub fn is_tick(&self, line: usize) -> bool {
+        self.later.mended.iter().any(|mended| mended.line == line)
+    }
+}
+
+/// Tells the moments apart; `None` if nothing was mended. The findings are all that the
+/// record has, oldest first, corrected ones among them.
+///
+/// # Errors
+/// See [`NoLater`].
+pub fn moments(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    findings: &[Finding],
+    progress: &Progress,
+) -> Result<Option<Moments>, NoLater> {
+    let mends = progress.mends();
+    let facts: Vec<&Fact> = findings.iter().map(|finding| &finding.fact).collect();
+    let lines: Vec<usize> = findings.iter().map(|finding| finding.number).collect();
+    let set_up = SetUp {
+        facts: &facts,
+        later: None,
+        ..*set_up
+    };
+    let Some(mut later) = set_up.later(pack, &lines, &mends)? else {
+        return Ok(None);
+    };
+    let mut room = Room::<UFloat>::default();
+    let bare = set_up.bare(pack, &mut room).map_err(NoLater::SetUp)?;
+    let split = Split {
+        set_up: &set_up,
+        parts: bare.piece().parts(),
+        findings,
+    };
+    let found = later.sorted.found.iter();
+    let found = found.flat_map(|at| split.findings(at)).collect();
+    let mut names = vec![usize::MAX; findings.len()];
+    let mut now: Vec<Finding> = Vec::new();
+    let mut add = |now: &mut Vec<Finding>, at: &At| {
+        names[at.fact] = names[at.fact].min(now.len());
+        now.extend(split.findings(at));
+    };
+    for at in &later.sorted.now {
+        add(&mut now, at);
+    }
+    now.extend(split.mended(&later, &mends, progress));
+    let holding = now.len();
+    let mut overtaken = Vec::new();
+    for at in &later.sorted.overtaken {
+        names[at.fact] = names[at.fact].min(holding + overtaken.len());
+        overtaken.extend(split.findings(at));
+    }
+    now.extend(Findings::<()>::again(set_up.model, overtaken).all);
+    let noted = now.len();
+    let mut add = |now: &mut Vec<Finding>, at: &At| {
+        names[at.fact] = names[at.fact].min(now.len());
+        now.extend(split.findings(at));
+    };
+    let mut mended_by = BTreeMap::new();
+    for (at, line) in &later.sorted.mended {
+        add(&mut now, at);
+        mended_by.extend(findings.get(at.fact).map(|finding| (finding.number, *line)));
+    }
+    later.set_names(names);
+    Ok(Some(Moments {
+        found,
+        now: Now {
+            findings: now,
+            holding,
+            noted,
+            mended_by,
+            later,
+        },
+    }))
+}
+
+/// Only the findings that stand, of these.
+#[must_use]
+pub fn standing(set_up: &SetUp<'_>, findings: &[Finding]) -> (Vec<Finding>, Vec<Finding>) {
+    let all = Findings::<()>::again(set_up.model, findings.iter().cloned()).all;
+    all.into_iter().partition(|f| f.put_right_by.is_none())
+}
+
+/// Findings, taken apart by their parts.
+struct Split<'s> {
+    set_up: &'s SetUp<'s>,
+    parts: &'s [Part],
+    findings: &'s [Finding],
+}
+
+impl Split<'_> {
+    fn part(&self, part: usize, at: Span) -> PartRef {
+        PartRef {
+            at,
+            ..part_ref(&self.set_up.built.places, self.parts, part)
+        }
+    }
+
+    fn findings(&self, at: &At) -> Vec<Finding> {
+        let Some(finding) = self.findings.get(at.fact) else {
+            return Vec::new();
+        };
+        let Some(parts) = &at.parts else {
+            return vec![finding.clone()];
+        };
+        let of_part = |&part: &usize| {
+            let mut own = finding.clone();
+            own.fact.part = self.part(part, finding.fact.part.at);
+            own
+        };
+        parts.iter().map(of_part).collect()
+    }
+
+    /// What was mended and not found again, as findings of the lines that say so.
+    fn mended(&self, later: &Later, mends: &[Mend], progress: &Progress) -> Vec<Finding> {
+        let mut last: Vec<Finding> = Vec::new();
+        for mended in later.mended.iter().filter(|mended| mended.again.is_none()) {
+            let is_tick = |told: &&Told<_>| told.line == mended.line;
+            let Some(tick) = progress.marks.iter().find(is_tick) else {
+                continue;
+            };
+            debug_assert!(tick.what.mark == Mark::Done && !mends.is_empty());
+            let part = self.part(mended.part, Span::default());
+            let found = sound(self.set_up.model, mended.state);
+            let fact = Fact {
+                at: part.at,
+                part,
+                found,
+            };
+            last.retain(|earlier| earlier.fact != fact);
+            last.push(Finding {
+                number: tick.line,
+                when: tick.when,
+                fact,
+                put_right_by: None,
+            });
+        }
+        last
+    }
+}
