@@ -1,7 +1,9 @@
 //! Lines of the record that are no findings: what the owner wishes and decides, what
-//! was done, photographs, and what was heeded at the bench. Each begins with a label and a colon.
+//! was done, photographs, what was heeded at the bench, and remarks. Each begins with a label
+//! and a colon.
 
 use super::lines::When;
+use super::verbatim;
 use std::fmt;
 
 /// A line of the record that begins with a label.
@@ -65,6 +67,22 @@ pub enum Says {
     },
     /// `finished: the piece is looked over`; what is found after that opens it again.
     Finished(String),
+    /// `remark: drawer 2; smells of fish glue`: what no rule reads, as it was typed.
+    Remark(Remark),
+    /// `typed: l/h leaf sags 12mm`: what was typed for the finding on the line before.
+    Typed(String),
+    /// `settled: drawer 2; smells of fish glue`: a remark that has been read since, or
+    /// is done with.
+    Settled(Remark),
+}
+
+/// A remark: words that no rule reads, and the part that they are about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Remark {
+    /// The part, in the words of the rules.
+    pub part: String,
+    /// What was typed, to the byte.
+    pub words: String,
 }
 
 /// What the owner decided about a job.
@@ -126,7 +144,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 11] = [
+const LABELS: [(&str, &str); 14] = [
     ("wish", "wish: use it every day"),
     ("limit", "limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
@@ -141,6 +159,9 @@ const LABELS: [(&str, &str); 11] = [
     ),
     ("heeded", "heeded: leaf 1; Do not leave it up."),
     ("finished", "finished: the piece is looked over"),
+    ("remark", "remark: drawer 2; smells of fish glue"),
+    ("typed", "typed: l/h leaf sags 12mm"),
+    ("settled", "settled: drawer 2; smells of fish glue"),
 ];
 
 impl Says {
@@ -163,6 +184,12 @@ fn says(label: &str, rest: &str) -> Option<Says> {
     let (second, last) = after.split_once(';').unwrap_or((after, ""));
     let (second, last) = (second.trim(), last.trim());
     let first_word = || (!first.is_empty()).then(|| first.to_owned());
+    let remark = || {
+        Some(Remark {
+            part: first_word()?,
+            words: (!after.is_empty()).then(|| verbatim::read(after))?,
+        })
+    };
     let decision = || {
         Some(Decision {
             job: first_word()?,
@@ -203,6 +230,9 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             caution: after.to_owned(),
         },
         "finished" => Says::Finished(one()?),
+        "remark" => Says::Remark(remark()?),
+        "typed" => Says::Typed(verbatim::read(&one()?)),
+        "settled" => Says::Settled(remark()?),
         _ => return None,
     })
 }
@@ -227,6 +257,9 @@ impl fmt::Display for Says {
             Says::NotDone { job, parts } => ("not done", vec![job.clone(), parts.join(", ")]),
             Says::Heeded { part, caution } => ("heeded", vec![part.clone(), caution.clone()]),
             Says::Finished(words) => ("finished", vec![words.clone()]),
+            Says::Remark(remark) => ("remark", remark.fields()),
+            Says::Typed(words) => ("typed", vec![verbatim::written(words)]),
+            Says::Settled(remark) => ("settled", remark.fields()),
             Says::Photo(photo) => (
                 "photo",
                 vec![
@@ -240,6 +273,12 @@ impl fmt::Display for Says {
         let said = fields.iter().rposition(|field| !field.is_empty());
         let fields = fields.get(..=said.unwrap_or(0)).unwrap_or_default();
         write!(f, "{label}: {}", fields.join("; "))
+    }
+}
+
+impl Remark {
+    fn fields(&self) -> Vec<String> {
+        vec![self.part.clone(), verbatim::written(&self.words)]
     }
 }
 
