@@ -121,7 +121,11 @@ impl Seeker<'_> {
                 word: word.token.text.clone(),
                 near: 1.0,
             }];
-            let known = if word.known.is_empty() { &plain } else { word.known.as_slice() };
+            let known = if word.known.is_empty() {
+                &plain
+            } else {
+                word.known.as_slice()
+            };
             for known in known {
                 for (saying, slot, near) in lexicon.with(known) {
                     let count = lexicon.sayings[saying].words.len();
@@ -164,7 +168,10 @@ impl Seeker<'_> {
         if coverage < LEAST || !says_something || words.is_subset(named) && coverage < 0.99 {
             return None;
         }
-        let typed: Vec<String> = words.iter().map(|at| self.words[*at].token.text.clone()).collect();
+        let typed: Vec<String> = words
+            .iter()
+            .map(|at| self.words[*at].token.text.clone())
+            .collect();
         if self.finder.lexicon.is_apart(&typed, saying) {
             return None;
         }
@@ -201,8 +208,10 @@ impl Seeker<'_> {
             own = self.mentions(&|at| !words.contains(&at)).0;
             own.as_slice()
         };
-        let mentioned: BTreeSet<usize> =
-            mentions.iter().flat_map(|m| m.words.iter().copied()).collect();
+        let mentioned: BTreeSet<usize> = mentions
+            .iter()
+            .flat_map(|m| m.words.iter().copied())
+            .collect();
         if mentions.is_empty() {
             return Some((self.unnamed(kind)?, mentioned));
         }
@@ -283,7 +292,11 @@ impl Seeker<'_> {
             far,
         };
         if kind == PIECE {
-            return Some(placed(vec![0], true, if self.subject.is_empty() { 0.0 } else { 0.02 }));
+            return Some(placed(
+                vec![0],
+                true,
+                if self.subject.is_empty() { 0.0 } else { 0.02 },
+            ));
         }
         if !self.subject.is_empty() {
             let spoken_of = Meant {
@@ -314,9 +327,16 @@ impl Seeker<'_> {
         let inside = |at: usize| clause.contains(&at) && usable(at);
         let mut mentions = self.finder.mentions(self.words, &inside);
         mentions.retain(|mention| mention.words.iter().any(|at| clause.contains(at)));
-        let used: BTreeSet<usize> = mentions.iter().flat_map(|m| m.words.iter().copied()).collect();
+        let used: BTreeSet<usize> = mentions
+            .iter()
+            .flat_map(|m| m.words.iter().copied())
+            .collect();
         let mut apart = false;
-        for at in clause.iter().copied().filter(|at| inside(*at) && !used.contains(at)) {
+        for at in clause
+            .iter()
+            .copied()
+            .filter(|at| inside(*at) && !used.contains(at))
+        {
             let Some(name) = self.finder.name_word(&self.words[at]) else {
                 continue;
             };
@@ -377,7 +397,10 @@ impl Seeker<'_> {
         else {
             return;
         };
-        let here = self.quantities.iter().filter(|q| self.clause.contains(&q.from));
+        let here = self
+            .quantities
+            .iter()
+            .filter(|q| self.clause.contains(&q.from));
         let fits: Vec<&Quantity> = here.filter(|q| q.unit.fits(*unit)).collect();
         let goes_on = |q: &Quantity| {
             let next = self.words.get(q.until);
@@ -409,11 +432,17 @@ impl Seeker<'_> {
     /// "Split", without saying how wide: what a measure counts as.
     fn add_named_marks(&self, candidate: &Candidate, sign: SignId, to: &mut Vec<Candidate>) {
         let model = self.finder.model;
-        let ends = model.signs.get(sign.index()).and_then(|sign| sign.asks.ends());
+        let ends = model
+            .signs
+            .get(sign.index())
+            .and_then(|sign| sign.asks.ends());
         let Some((least, most)) = ends else {
             return;
         };
-        for (state, entry) in (0..).map(tellmark_language::model::StateId).zip(&model.states) {
+        for (state, entry) in (0..)
+            .map(tellmark_language::model::StateId)
+            .zip(&model.states)
+        {
             let Nature::CountsAs { sign: of, mark } = &entry.nature else {
                 continue;
             };

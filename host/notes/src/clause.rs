@@ -69,7 +69,9 @@ pub(crate) fn clauses(words: &[Word]) -> Vec<Clause> {
                 _ => next,
             };
         }
-        let asks = words.get(at).is_some_and(|w| w.token.sort == Sort::Question);
+        let asks = words
+            .get(at)
+            .is_some_and(|w| w.token.sort == Sort::Question);
         if let Some(last) = clauses.last_mut()
             && asks
         {
@@ -148,12 +150,16 @@ impl Manner {
     fn cannot_see(&mut self, words: &[Word], clause: &Clause) {
         let text = |at: usize| {
             let inside = clause.words.contains(&at);
-            words.get(at).filter(|_| inside).map_or("", |w| w.token.text.as_str())
+            words
+                .get(at)
+                .filter(|_| inside)
+                .map_or("", |w| w.token.text.as_str())
         };
         let places = || clause.words.iter().copied();
         let has = |list: &[&str]| places().any(|at| list.contains(&text(at)));
         let not_at = self.nots.first().copied();
-        let unable = places().any(|at| matches!(text(at), "unable" | "unsure" | "inaccessible" | "invisible"))
+        let unable = places()
+            .any(|at| matches!(text(at), "unable" | "unsure" | "inaccessible" | "invisible"))
             || (has(&["sight"]) && has(&["out"]));
         if not_at.is_none() && !unable {
             return;
@@ -166,10 +172,32 @@ impl Manner {
             "cannot" | "can't" | "cant" | "couldn't" | "couldnt" | "could't"
         ) || (has(&["can", "could", "able", "possible"]) && not_at.is_some())
             || has(&["unable"]);
-        let senses = has(&["see", "reach", "get", "access", "check", "inspect", "feel", "look", "tell", "make", "examine", "measure", "hear"]);
-        let is_out_of_reach = has(&["visible", "accessible", "access", "inaccessible", "invisible", "sight", "reachable"]);
-        let done = has(&["checked", "looked", "look", "check", "inspected", "tested", "examined"]);
-        let did = matches!(not, "haven't" | "havent" | "didn't" | "didnt" | "not" | "hasn't");
+        let senses = has(&[
+            "see", "reach", "get", "access", "check", "inspect", "feel", "look", "tell", "make",
+            "examine", "measure", "hear",
+        ]);
+        let is_out_of_reach = has(&[
+            "visible",
+            "accessible",
+            "access",
+            "inaccessible",
+            "invisible",
+            "sight",
+            "reachable",
+        ]);
+        let done = has(&[
+            "checked",
+            "looked",
+            "look",
+            "check",
+            "inspected",
+            "tested",
+            "examined",
+        ]);
+        let did = matches!(
+            not,
+            "haven't" | "havent" | "didn't" | "didnt" | "not" | "hasn't"
+        );
         let cannot = if is_unsure {
             Some(Cannot::Doubt)
         } else if (can && senses) || is_out_of_reach {
@@ -185,16 +213,40 @@ impl Manner {
         if cannot.is_some() {
             // What says so is no "not", doubt or "if" by itself.
             self.nots.clear();
-            self.turns.retain(|&at| !matches!(text(at), "if" | "whether"));
+            self.turns
+                .retain(|&at| !matches!(text(at), "if" | "whether"));
             self.is_doubted = false;
             self.is_certain = false;
             let all = places().filter(|&at| {
                 matches!(
                     text(at),
-                    "if" | "whether" | "sure" | "certain" | "know" | "unsure" | "clear" | "see" | "reach"
-                        | "access" | "check" | "inspect" | "tell" | "make" | "visible" | "accessible"
-                        | "inaccessible" | "invisible" | "sight" | "unable" | "able" | "measure"
-                        | "examine" | "reachable" | "any" | "could" | "possible" | "properly"
+                    "if" | "whether"
+                        | "sure"
+                        | "certain"
+                        | "know"
+                        | "unsure"
+                        | "clear"
+                        | "see"
+                        | "reach"
+                        | "access"
+                        | "check"
+                        | "inspect"
+                        | "tell"
+                        | "make"
+                        | "visible"
+                        | "accessible"
+                        | "inaccessible"
+                        | "invisible"
+                        | "sight"
+                        | "unable"
+                        | "able"
+                        | "measure"
+                        | "examine"
+                        | "reachable"
+                        | "any"
+                        | "could"
+                        | "possible"
+                        | "properly"
                 )
             });
             self.words.extend(all);

@@ -2,12 +2,11 @@
 //! would not read as just that.
 
 use crate::candidate::Candidate;
+use crate::house::House;
 use crate::lexicon::Meaning;
 use crate::measure::{Quantity, number_text};
 use crate::mention::{Finder, Mention, Pick};
-use crate::reader::NoteReader;
 use crate::scene::Scene;
-use crate::spoken::{MOST_READINGS, Put};
 use crate::token::Ratio;
 use tellmark_language::model::{
     Fact, Found, Nature, PIECE, PartRef, PartStep, SignId, Sure, Than, Ticks, Which,
@@ -15,9 +14,21 @@ use tellmark_language::model::{
 use tellmark_language::span::Span;
 use tellmark_language::words::{fact_line, measured_words, part_name};
 
+/// Readings that are offered at most; each has a key.
+pub const MOST_READINGS: usize = 9;
+
+/// How a finding is put.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Put {
+    pub(crate) yes: bool,
+    pub(crate) sure: Sure,
+    /// It is said that it cannot be found out.
+    pub(crate) cannot: bool,
+}
+
 /// Makes facts of one piece.
 pub(crate) struct Findings<'f, 'm> {
-    pub(crate) reader: &'f NoteReader<'m>,
+    pub(crate) house: &'f House<'m>,
     pub(crate) scene: &'f Scene,
 }
 
@@ -83,7 +94,9 @@ impl Findings<'_, '_> {
         }
         let of = |owner: Option<usize>| {
             let parts = parts.iter().copied();
-            parts.filter(|&part| self.scene.parts[part].owner == owner).collect()
+            parts
+                .filter(|&part| self.scene.parts[part].owner == owner)
+                .collect()
         };
         owners.into_iter().map(of).collect()
     }
@@ -130,12 +143,10 @@ impl Findings<'_, '_> {
     /// What asks for it, if anything does that leaves the piece whole.
     fn sign(&self, one: &Candidate) -> Option<SignId> {
         match one.meaning {
-            Meaning::State(state) => {
-                match self.reader.model.states.get(state.index())?.nature {
-                    Nature::Seen(sign) | Nature::CountsAs { sign, .. } => Some(sign),
-                    Nature::Hidden { .. } => None,
-                }
-            }
+            Meaning::State(state) => match self.house.model.states.get(state.index())?.nature {
+                Nature::Seen(sign) | Nature::CountsAs { sign, .. } => Some(sign),
+                Nature::Hidden { .. } => None,
+            },
             Meaning::Measure(sign) | Meaning::Value(sign, _) | Meaning::Degree(sign, _) => {
                 Some(sign)
             }
@@ -150,7 +161,7 @@ impl Findings<'_, '_> {
                 found: found.clone(),
                 at: Span::default(),
             };
-            fact_line(self.reader.model, &fact)
+            fact_line(self.house.model, &fact)
         });
         let lines: Vec<String> = lines.collect();
         self.exactly(&lines, parts)
@@ -177,23 +188,30 @@ impl Findings<'_, '_> {
         quantity: &Quantity,
         number: Ratio,
     ) -> Option<Vec<Fact>> {
-        let asks = &self.reader.model.signs.get(sign.index())?.asks;
+        let asks = &self.house.model.signs.get(sign.index())?.asks;
         let unit = quantity.unit.text();
         let amount = format!("{} {unit}", number_text(number));
         let said = measured_words(asks, &amount, false);
         let references = self.references(one, &one.place.parts);
         let lines: Vec<String> = references
             .iter()
-            .map(|part| format!("{} {said}", part_name(self.reader.model, part)))
+            .map(|part| format!("{} {said}", part_name(self.house.model, part)))
             .collect();
         self.exactly(&lines, &one.place.parts)
     }
 
     /// The lines as the rules read them, if that is said of just these parts.
     fn exactly(&self, lines: &[String], parts: &[usize]) -> Option<Vec<Fact>> {
-        let facts = lines.iter().map(|line| self.reader.exact.facts(line).ok());
-        let facts: Vec<Fact> = facts.collect::<Option<Vec<_>>>()?.into_iter().flatten().collect();
-        let mut meant: Vec<usize> = facts.iter().flat_map(|f| self.scene.meant(&f.part)).collect();
+        let facts = lines.iter().map(|line| self.house.exact.facts(line).ok());
+        let facts: Vec<Fact> = facts
+            .collect::<Option<Vec<_>>>()?
+            .into_iter()
+            .flatten()
+            .collect();
+        let mut meant: Vec<usize> = facts
+            .iter()
+            .flat_map(|f| self.scene.meant(&f.part))
+            .collect();
         meant.sort_unstable();
         let mut wanted = parts.to_vec();
         wanted.sort_unstable();
@@ -206,13 +224,17 @@ impl Findings<'_, '_> {
             return true;
         };
         let (low, high) = (one.min(other), one.max(other));
-        self.reader.model.states.iter().any(|state| match &state.nature {
-            Nature::CountsAs { sign: of, mark } if *of == sign => {
-                (low + 1..=high).contains(&mark.at_least)
-                    || mark.at_most.is_some_and(|most| (low..high).contains(&most))
-            }
-            _ => false,
-        })
+        self.house
+            .model
+            .states
+            .iter()
+            .any(|state| match &state.nature {
+                Nature::CountsAs { sign: of, mark } if *of == sign => {
+                    (low + 1..=high).contains(&mark.at_least)
+                        || mark.at_most.is_some_and(|most| (low..high).contains(&most))
+                }
+                _ => false,
+            })
     }
 
     /// These parts cannot be seen.
@@ -225,7 +247,7 @@ impl Findings<'_, '_> {
                     found: Found::PartCannotBeSeen,
                     at: Span::default(),
                 };
-                fact_line(self.reader.model, &fact)
+                fact_line(self.house.model, &fact)
             })
             .collect();
         self.exactly(&lines, parts)
@@ -238,7 +260,7 @@ impl Findings<'_, '_> {
         mention: &Mention,
         subject: &[usize],
     ) -> Option<(Vec<Fact>, bool)> {
-        let model = self.reader.model;
+        let model = self.house.model;
         let is_one = mention
             .step
             .picks
@@ -271,7 +293,14 @@ impl Findings<'_, '_> {
                 let near = subject.iter().flat_map(|&about| self.scene.lineage(about));
                 let near: Vec<usize> = near.filter(|at| owners.contains(at)).collect();
                 let sure = near.len() == 1 || owners.len() == 1;
-                (if near.is_empty() { owners.clone() } else { near }, sure)
+                (
+                    if near.is_empty() {
+                        owners.clone()
+                    } else {
+                        near
+                    },
+                    sure,
+                )
             }
         };
         let meant: Vec<usize> = meant.into_iter().filter(|at| owners.contains(at)).collect();

@@ -393,7 +393,9 @@ impl Lexicon {
         if small_word.len() > 3 || small(small_word).is_some() {
             return None;
         }
-        let joins = JOINS.iter().filter(|join| join.len().abs_diff(small_word.len()) < 2);
+        let joins = JOINS
+            .iter()
+            .filter(|join| join.len().abs_diff(small_word.len()) < 2);
         let mut forms = joins.map(|join| format!("{first} {join} {last}"));
         forms.find_map(|form| self.nouns.get(&form))
     }
@@ -422,7 +424,6 @@ impl Lexicon {
             phrases.contains(&saying.phrase) && words.iter().all(|word| typed.contains(word))
         })
     }
-
 }
 
 /// Other forms of a word that ends in -ing or -ed, for slips: "rattle", "rattles".
@@ -441,7 +442,9 @@ fn forms_of(word: &str) -> Vec<String> {
         single.pop();
     }
     let bases = [base.to_owned(), single, format!("{base}e")];
-    let forms = bases.iter().flat_map(|base| [base.clone(), format!("{base}s")]);
+    let forms = bases
+        .iter()
+        .flat_map(|base| [base.clone(), format!("{base}s")]);
     let stem_of = stem(word);
     forms
         .chain([format!("{base}ing"), format!("{base}ed")])
@@ -473,6 +476,8 @@ fn stems(phrase: &str) -> Vec<String> {
 /// table".
 fn head_of(name: &str) -> String {
     let words = split(name);
-    let before = words.iter().take_while(|word| !JOINS.contains(&word.as_str()));
+    let before = words
+        .iter()
+        .take_while(|word| !JOINS.contains(&word.as_str()));
     before.last().cloned().unwrap_or_default()
 }

@@ -67,7 +67,11 @@ impl Written {
 fn unit(word: &Word, next: Option<&Word>) -> Option<(Written, usize)> {
     let text = word.token.text.as_str();
     if word.token.sort == Sort::Unit {
-        let unit = if text == "%" { Written::Percent } else { Written::Inch };
+        let unit = if text == "%" {
+            Written::Percent
+        } else {
+            Written::Inch
+        };
         return Some((unit, 1));
     }
     let unit = match text {
@@ -130,7 +134,12 @@ fn quantity(words: &[Word], at: usize, end: usize) -> Option<Quantity> {
         Sort::Number(ratio) => Some(ratio),
         _ => None,
     };
-    let text = |at: usize| words.get(at).filter(|_| at < end).map(|w| w.token.text.as_str());
+    let text = |at: usize| {
+        words
+            .get(at)
+            .filter(|_| at < end)
+            .map(|w| w.token.text.as_str())
+    };
     let (first, mut next) = match number(at) {
         Some(ratio) => (ratio, at + 1),
         None => {
@@ -149,9 +158,12 @@ fn quantity(words: &[Word], at: usize, end: usize) -> Option<Quantity> {
     // "2mm-3mm": the unit may stand twice.
     let early = unit_at(next);
     let after = early.map_or(next, |(_, count)| next + count);
-    let is_to = words.get(after).filter(|_| after < end).is_some_and(|word| {
-        word.token.sort == Sort::To || matches!(word.token.text.as_str(), "to" | "or" | "-")
-    });
+    let is_to = words
+        .get(after)
+        .filter(|_| after < end)
+        .is_some_and(|word| {
+            word.token.sort == Sort::To || matches!(word.token.text.as_str(), "to" | "or" | "-")
+        });
     let mut to = None;
     let mut unit = early;
     if is_to
@@ -181,10 +193,12 @@ pub(crate) fn number_text(ratio: Ratio) -> String {
         return whole.to_string();
     }
     let tens = [10_u64, 100, 1000, 10_000];
-    let decimal = tens
-        .iter()
-        .zip(1..)
-        .find(|(ten, _)| ratio.over.checked_mul(**ten).is_some_and(|n| n % ratio.under == 0));
+    let decimal = tens.iter().zip(1..).find(|(ten, _)| {
+        ratio
+            .over
+            .checked_mul(**ten)
+            .is_some_and(|n| n % ratio.under == 0)
+    });
     match decimal {
         // Parts of an inch stay as they are written.
         Some((ten, places)) if !ratio.under.is_power_of_two() || ratio.under == 2 => {
@@ -212,7 +226,8 @@ mod tests {
         found
             .into_iter()
             .map(|q| {
-                let to = q.to.map_or_else(String::new, |to| format!("-{}", number_text(to)));
+                let to =
+                    q.to.map_or_else(String::new, |to| format!("-{}", number_text(to)));
                 let about = if q.is_about { "about " } else { "" };
                 format!("{about}{}{to} {}", number_text(q.number), q.unit.text())
             })

@@ -145,7 +145,11 @@ impl Finder<'_> {
         }
         let mut kinds: Vec<KindId> = Vec::new();
         for part in self.scene.parts.iter().filter(|part| part.of > 1) {
-            let name = self.model.kinds.get(part.kind.index()).map(|k| k.name.as_str());
+            let name = self
+                .model
+                .kinds
+                .get(part.kind.index())
+                .map(|k| k.name.as_str());
             if name.is_some_and(|name| shortens(short, name)) && !kinds.contains(&part.kind) {
                 kinds.push(part.kind);
             }
@@ -157,13 +161,26 @@ impl Finder<'_> {
         let word = words.get(at);
         word.is_some_and(|word| {
             word.token.sort == Sort::Unit
-                || ["mm", "cm", "m", "inch", "inches", "percent", "mil", "mils", "millimetres",
-                    "millimeters", "degrees", "cms", "mms"]
-                    .contains(&word.token.text.as_str())
+                || [
+                    "mm",
+                    "cm",
+                    "m",
+                    "inch",
+                    "inches",
+                    "percent",
+                    "mil",
+                    "mils",
+                    "millimetres",
+                    "millimeters",
+                    "degrees",
+                    "cms",
+                    "mms",
+                ]
+                .contains(&word.token.text.as_str())
                 || (word.token.text == "in"
-                    && words.get(at + 1).is_none_or(|next| {
-                        next.known.is_empty() && next.token.text != "the"
-                    }))
+                    && words
+                        .get(at + 1)
+                        .is_none_or(|next| next.known.is_empty() && next.token.text != "the"))
         })
     }
 
@@ -189,10 +206,14 @@ impl Finder<'_> {
                 next += 1;
             }
             if let Some((length, row, _)) = self.noun_at(words, next, usable) {
-                let is_numbered = words.get(next + length).is_some_and(|w| w.whole().is_some());
+                let is_numbered = words
+                    .get(next + length)
+                    .is_some_and(|w| w.whole().is_some());
                 let is_row = row.iter().any(|kind| {
                     self.such(*kind).iter().any(|&part| {
-                        self.scene.lineage(part).any(|at| self.scene.parts[at].of > 1)
+                        self.scene
+                            .lineage(part)
+                            .any(|at| self.scene.parts[at].of > 1)
                     })
                 });
                 if is_row && !is_numbered {
@@ -224,7 +245,8 @@ impl Finder<'_> {
 
     fn name_of(&self, word: &Word) -> Option<String> {
         let name = self.lexicon.name(&word.token.text);
-        name.or_else(|| self.lexicon.name(word.text())).map(str::to_owned)
+        name.or_else(|| self.lexicon.name(word.text()))
+            .map(str::to_owned)
     }
 
     /// Whether parts of these kinds have such a name.
@@ -245,10 +267,14 @@ impl Finder<'_> {
             let text = word.token.text.as_str();
             let is_hand = text == "hand" && at > 1 && self.is_name(&words[at - 2]);
             let joins = !names.is_empty()
-                && (word.small == Some(Small::And) || matches!(word.token.sort, Sort::Break(',' | '&' | '/')))
+                && (word.small == Some(Small::And)
+                    || matches!(word.token.sort, Sort::Break(',' | '&' | '/')))
                 && at > 1
                 && self.is_name(&words[at - 2]);
-            if let Some(name) = self.name_of(word).filter(|n| self.have_name(&atom.step.kinds, n)) {
+            if let Some(name) = self
+                .name_of(word)
+                .filter(|n| self.have_name(&atom.step.kinds, n))
+            {
                 names.insert(0, name);
             } else if let Some(number) = english::ordinal(text).filter(|_| !self.is_name(word)) {
                 atom.step.picks.push(Pick::Numbers(vec![number]));
@@ -272,7 +298,10 @@ impl Finder<'_> {
         let mut skipped = Vec::new();
         while at > 0 && usable(at - 1) && skipped.len() < 3 {
             let word = &words[at - 1];
-            let is_between = matches!(word.token.text.as_str(), "the" | "of" | "these" | "its" | "but" | "except");
+            let is_between = matches!(
+                word.token.text.as_str(),
+                "the" | "of" | "these" | "its" | "but" | "except"
+            );
             if !is_between && word.whole().is_none() {
                 break;
             }
@@ -300,7 +329,11 @@ impl Finder<'_> {
         let between = || (at + 1..from).map(|at| words[at].token.text.as_str());
         if small == Small::All {
             let is_but = between().any(|text| matches!(text, "but" | "except"));
-            atom.step.picks.push(if is_but { Pick::But(Vec::new()) } else { Pick::All });
+            atom.step.picks.push(if is_but {
+                Pick::But(Vec::new())
+            } else {
+                Pick::All
+            });
         } else {
             let word = words[at].token.text.as_str();
             let counts = matches!(word, "no" | "none" | "neither");
@@ -385,7 +418,12 @@ impl Finder<'_> {
 
     /// "runner left", "runner on the right".
     fn name_after(&self, words: &[Word], atom: &mut Atom, usable: &dyn Fn(usize) -> bool) {
-        if atom.step.picks.iter().any(|pick| matches!(pick, Pick::Names(_))) {
+        if atom
+            .step
+            .picks
+            .iter()
+            .any(|pick| matches!(pick, Pick::Names(_)))
+        {
             return;
         }
         let mut at = atom.last + 1;
@@ -398,11 +436,17 @@ impl Finder<'_> {
         let Some(word) = words.get(at).filter(|_| usable(at)) else {
             return;
         };
-        let Some(name) = self.name_of(word).filter(|n| self.have_name(&atom.step.kinds, n)) else {
+        let Some(name) = self
+            .name_of(word)
+            .filter(|n| self.have_name(&atom.step.kinds, n))
+        else {
             return;
         };
         let mut next = at + 1;
-        if words.get(next).is_some_and(|word| word.token.text == "hand") {
+        if words
+            .get(next)
+            .is_some_and(|word| word.token.text == "hand")
+        {
             next += 1;
         }
         let begins_another = self.noun_at(words, next, usable).is_some();
@@ -437,7 +481,10 @@ impl Finder<'_> {
             return;
         }
         at += 1;
-        while words.get(at).is_some_and(|w| matches!(w.token.text.as_str(), "for" | "the")) {
+        while words
+            .get(at)
+            .is_some_and(|w| matches!(w.token.text.as_str(), "for" | "the"))
+        {
             at += 1;
         }
         if let Some((count, kinds, _)) = self.noun_at(words, at, usable)
@@ -451,7 +498,9 @@ impl Finder<'_> {
         };
         numbers.push(first);
         at = self.more_numbers(words, at + 1, &mut numbers, number_at);
-        atom.step.picks.retain(|pick| !matches!(pick, Pick::All | Pick::Plural));
+        atom.step
+            .picks
+            .retain(|pick| !matches!(pick, Pick::All | Pick::Plural));
         atom.step.picks.push(Pick::But(numbers));
         atom.words.extend(atom.last + 1..at);
         atom.last = at - 1;
@@ -472,7 +521,9 @@ impl Finder<'_> {
                 if inner {
                     let step = std::mem::replace(&mut last.step, atom.step.clone());
                     last.outer.insert(0, step);
-                } else if outer && !(listed && last.outer.iter().any(|o| o.kinds == atom.step.kinds)) {
+                } else if outer
+                    && !(listed && last.outer.iter().any(|o| o.kinds == atom.step.kinds))
+                {
                     last.outer.push(atom.step.clone());
                 } else {
                     return false;
@@ -536,7 +587,8 @@ impl Finder<'_> {
         parts.dedup();
         let has = |wanted: fn(&Pick) -> bool| mention.step.picks.iter().any(wanted);
         let is_no = has(|pick| *pick == Pick::No);
-        let is_many = has(|pick| matches!(pick, Pick::All | Pick::Plural | Pick::No | Pick::But(_)));
+        let is_many =
+            has(|pick| matches!(pick, Pick::All | Pick::Plural | Pick::No | Pick::But(_)));
         let named = mention.step.picks.iter().find_map(|pick| match pick {
             Pick::Numbers(numbers) => Some(numbers.len()),
             Pick::Names(names) => Some(names.len()),

@@ -38,21 +38,31 @@ impl Line<'_> {
             let is_only_part = has.mention && !has.content && !has.measure;
             match last {
                 // Only a quantity: it belongs to what was said.
-                Some(last) if is_weak && last.content && !last.measure && !has.content
-                    && !has.mention && has.measure =>
+                Some(last)
+                    if is_weak
+                        && last.content
+                        && !last.measure
+                        && !has.content
+                        && !has.mention
+                        && has.measure =>
                 {
                     add_to_last(&mut out, clause);
                 }
                 // "worn 3 mm, right one 2 mm": the same said again.
-                Some(last) if is_weak && last.content && last.measure && !has.content
-                    && has.measure =>
+                Some(last)
+                    if is_weak && last.content && last.measure && !has.content && has.measure =>
                 {
                     let again = self.said_again(out.last(), clause);
                     out.push(again);
                 }
                 // "top and left side cracked": the parts together.
-                Some(last) if clause.joint == Joint::And && last.mention && !last.content
-                    && !last.measure && has.mention && has.content =>
+                Some(last)
+                    if clause.joint == Joint::And
+                        && last.mention
+                        && !last.content
+                        && !last.measure
+                        && has.mention
+                        && has.content =>
                 {
                     add_to_last(&mut out, clause);
                 }
@@ -62,7 +72,9 @@ impl Line<'_> {
                 _ => out.push(clause.clone()),
             }
         }
-        out.into_iter().flat_map(|clause| self.paired(clause)).collect()
+        out.into_iter()
+            .flat_map(|clause| self.paired(clause))
+            .collect()
     }
 
     fn has(&self, clause: &Clause) -> Has {
@@ -75,7 +87,11 @@ impl Line<'_> {
         };
         let (mentions, _) = seeker.mentions(&|_| true);
         let named: BTreeSet<usize> = mentions.iter().flat_map(|m| m.words.clone()).collect();
-        let measured = |at: usize| self.quantities.iter().any(|q| (q.from..q.until).contains(&at));
+        let measured = |at: usize| {
+            self.quantities
+                .iter()
+                .any(|q| (q.from..q.until).contains(&at))
+        };
         let says = |at: usize| {
             let word = &self.words[at];
             let is_empty = matches!(
@@ -101,7 +117,11 @@ impl Line<'_> {
         let Some(before) = before else {
             return again;
         };
-        let measured = |at: usize| self.quantities.iter().any(|q| (q.from..q.until).contains(&at));
+        let measured = |at: usize| {
+            self.quantities
+                .iter()
+                .any(|q| (q.from..q.until).contains(&at))
+        };
         let seeker = Seeker {
             finder: self.finder,
             words: self.words,
@@ -113,7 +133,9 @@ impl Line<'_> {
         let named: BTreeSet<usize> = mentions.iter().flat_map(|m| m.words.clone()).collect();
         let says = before.words.iter().copied();
         let says = says.filter(|at| !measured(*at) && !named.contains(at));
-        again.words.extend(says.filter(|&at| self.words[at].is_word()));
+        again
+            .words
+            .extend(says.filter(|&at| self.words[at].is_word()));
         again.words.sort_unstable();
         again
     }
@@ -145,7 +167,12 @@ impl Line<'_> {
             return self.shared(clause);
         }
         let is_paired = |at: &usize| pairs.iter().any(|(_, pair)| pair.contains(at));
-        let shared: Vec<usize> = clause.words.iter().copied().filter(|at| !is_paired(at)).collect();
+        let shared: Vec<usize> = clause
+            .words
+            .iter()
+            .copied()
+            .filter(|at| !is_paired(at))
+            .collect();
         let each = pairs.iter().map(|(_, pair)| {
             let mut words = shared.clone();
             words.extend(pair.clone());
@@ -171,7 +198,9 @@ impl Line<'_> {
         };
         let (mentions, _) = seeker.mentions(&|_| true);
         let first = mentions.first().map(|m| m.step.kinds.clone());
-        let differ = mentions.iter().any(|m| Some(&m.step.kinds) != first.as_ref());
+        let differ = mentions
+            .iter()
+            .any(|m| Some(&m.step.kinds) != first.as_ref());
         if !differ || mentions.iter().any(|m| m.is_odd) {
             return vec![clause];
         }
@@ -181,7 +210,12 @@ impl Line<'_> {
                 others.any(|m| m.words.contains(at))
             };
             Clause {
-                words: clause.words.iter().copied().filter(|at| !is_other(at)).collect(),
+                words: clause
+                    .words
+                    .iter()
+                    .copied()
+                    .filter(|at| !is_other(at))
+                    .collect(),
                 ..clause.clone()
             }
         });
@@ -198,5 +232,6 @@ fn add_to_last(out: &mut [Clause], clause: &Clause) {
 
 /// Whether nothing follows a clause but another sentence.
 fn ends_a_sentence(all: &[Clause], at: usize) -> bool {
-    all.get(at + 1).is_none_or(|next| next.joint == Joint::Strong)
+    all.get(at + 1)
+        .is_none_or(|next| next.joint == Joint::Strong)
 }

@@ -1,21 +1,19 @@
 //! The reader of notes: a line in, and what it is taken for.
 
-use crate::lexicon::Lexicon;
+use crate::house::House;
 use crate::line::words;
 use crate::measure::quantities;
 use crate::mention::Finder;
+use crate::nearest::{Sayable, sayables};
 use crate::ordering::Line;
-use crate::reading::{Heard, Understood, What};
+use crate::reading::Understood;
 use crate::scene::Scene;
 use crate::spoken::{Carried, Spoken};
-use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, KindId, Model, PartRef, Which};
+use tellmark_language::model::{KindId, Model, PartRef};
 
 /// Reads notes with the words of one house, on one piece.
 pub struct NoteReader<'m> {
-    pub(crate) model: &'m Model,
-    pub(crate) lexicon: Lexicon,
-    pub(crate) exact: AnswerReader<'m>,
+    house: House<'m>,
 }
 
 impl<'m> NoteReader<'m> {
@@ -23,49 +21,31 @@ impl<'m> NoteReader<'m> {
     #[must_use]
     pub fn new(model: &'m Model, piece: KindId) -> NoteReader<'m> {
         NoteReader {
-            model,
-            lexicon: Lexicon::of(model),
-            exact: AnswerReader::new(model).about(piece),
+            house: House::new(model, piece),
         }
     }
 
     /// Reads a line; `subject` is what was spoken of before it.
     #[must_use]
     pub fn read(&self, scene: &Scene, subject: &[PartRef], text: &str) -> Understood {
-        if let Some(facts) = self.read_exactly(scene, text) {
-            let subject = facts.last().map(|fact| fact.part.clone());
-            let about = subject.clone().unwrap_or_else(|| scene.reference(0));
-            return Understood {
-                heard: vec![Heard {
-                    typed: 0..text.len(),
-                    what: What::Found(facts),
-                    dropped: Vec::new(),
-                    about,
-                }],
-                subject: subject.into_iter().collect(),
-                is_exact: true,
-            };
+        if let Some(facts) = self.house.read_exactly(scene, text) {
+            return Understood::exactly(text, facts);
         }
         let before: Vec<usize> = subject.iter().flat_map(|part| scene.meant(part)).collect();
         self.read_loosely(scene, before, text)
     }
 
-    /// The line as the exact form, if it is that and the piece has such parts.
-    pub(crate) fn read_exactly(&self, scene: &Scene, text: &str) -> Option<Vec<Fact>> {
-        let facts = self.exact.facts(text).ok()?;
-        let fits = facts.iter().all(|fact| {
-            let meant = scene.meant(&fact.part).len();
-            let is_every = fact.part.steps.iter().any(|step| step.which == Which::Every);
-            meant == 1 || (meant > 1 && is_every)
-        });
-        fits.then_some(facts)
+    /// Everything that can be said of a kind of part, the nearest to some words first.
+    #[must_use]
+    pub fn sayables(&self, kind: KindId, words: &str) -> Vec<Sayable> {
+        sayables(self.house.model, &self.house.lexicon, kind, words)
     }
 
     fn read_loosely(&self, scene: &Scene, mut subject: Vec<usize>, text: &str) -> Understood {
-        let mut words = words(text, &self.lexicon);
+        let mut words = words(text, &self.house.lexicon);
         let finder = Finder {
-            model: self.model,
-            lexicon: &self.lexicon,
+            model: self.house.model,
+            lexicon: &self.house.lexicon,
             scene,
         };
         for mention in finder.mentions(&words, &|_| true) {
@@ -81,7 +61,7 @@ impl<'m> NoteReader<'m> {
         }
         let line = Line {
             finder,
-            lexicon: &self.lexicon,
+            lexicon: &self.house.lexicon,
             words: &words,
             quantities: &measured,
         };
@@ -89,7 +69,7 @@ impl<'m> NoteReader<'m> {
         let mut carried = Carried::default();
         for clause in line.clauses() {
             let spoken = Spoken {
-                reader: self,
+                house: &self.house,
                 line: &line,
                 clause: &clause,
                 subject: &subject,

@@ -71,6 +71,23 @@ pub enum Why {
 }
 
 impl Understood {
+    /// A line in the exact words of the rules.
+    #[must_use]
+    pub fn exactly(text: &str, facts: Vec<Fact>) -> Understood {
+        let about = facts.last().map(|fact| fact.part.clone());
+        let heard = about.clone().map(|about| Heard {
+            typed: 0..text.len(),
+            what: What::Found(facts),
+            dropped: Vec::new(),
+            about,
+        });
+        Understood {
+            heard: heard.into_iter().collect(),
+            subject: about.into_iter().collect(),
+            is_exact: true,
+        }
+    }
+
     /// Everything that is clear, in the order typed.
     pub fn found(&self) -> impl Iterator<Item = &Fact> {
         self.heard.iter().flat_map(|heard| match &heard.what {

@@ -86,6 +86,21 @@ impl Scene {
         }
     }
 
+    /// Every part, each as it is called.
+    #[must_use]
+    pub fn every_part(&self) -> Vec<PartRef> {
+        (0..self.parts.len())
+            .map(|part| self.reference(part))
+            .collect()
+    }
+
+    /// The kind of a part that a reference means; `None` if the piece has none such.
+    #[must_use]
+    pub fn kind_of(&self, by: &PartRef) -> Option<KindId> {
+        let part = *self.meant(by).first()?;
+        self.parts.get(part).map(|part| part.kind)
+    }
+
     /// A part, what it is built into, and so on to the piece.
     pub(crate) fn lineage(&self, part: usize) -> impl Iterator<Item = usize> + '_ {
         std::iter::successors(Some(part), |at| self.parts.get(*at)?.owner)
@@ -112,7 +127,8 @@ impl Scene {
         for (at, step) in by.steps.iter().enumerate() {
             let is_it = |part: usize| {
                 let part = &self.parts[part];
-                let of_kind = part.kind == step.kind || (step.kind == PIECE && part.owner.is_none());
+                let of_kind =
+                    part.kind == step.kind || (step.kind == PIECE && part.owner.is_none());
                 of_kind
                     && match step.which {
                         Which::Only | Which::Every => true,

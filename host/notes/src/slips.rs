@@ -42,7 +42,11 @@ pub(crate) fn distance(typed: &[char], known: &[char], most: u32) -> Option<u32>
         let mut this = row(u32::MAX / 2);
         this[0] = u32::try_from(down + 1).unwrap_or(u32::MAX) * 10;
         for (across, &wanted) in known.iter().enumerate() {
-            let same = if letter == wanted { 0 } else { swap_cost(letter, wanted) };
+            let same = if letter == wanted {
+                0
+            } else {
+                swap_cost(letter, wanted)
+            };
             let doubled = across > 0 && known[across - 1] == wanted;
             let stutters = down > 0 && typed[down - 1] == letter;
             let mut least = last[across] + same;

@@ -3,11 +3,11 @@
 use crate::candidate::{Candidate, Seeker};
 use crate::clause::{Cannot, Clause, Joint, Manner};
 use crate::english::Small;
-use crate::findings::Findings;
+use crate::findings::{Findings, MOST_READINGS, Put};
+use crate::house::House;
 use crate::lexicon::Meaning;
 use crate::mention::Mention;
 use crate::ordering::Line;
-use crate::reader::NoteReader;
 use crate::reading::{Dropped, Heard, Reading, What, Why};
 use crate::scene::Scene;
 use crate::token::Sort;
@@ -15,8 +15,6 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 use tellmark_language::model::{Fact, Sure};
 
-/// Readings that are offered at most; each has a key.
-pub const MOST_READINGS: usize = 9;
 /// A reading that fits less is not offered.
 const OFFERED: f64 = 0.34;
 /// How much better the best must fit than any other to be taken without asking.
@@ -33,20 +31,11 @@ pub(crate) struct Carried {
 
 /// A clause that is read.
 pub(crate) struct Spoken<'s, 'm> {
-    pub(crate) reader: &'s NoteReader<'m>,
+    pub(crate) house: &'s House<'m>,
     pub(crate) line: &'s Line<'s>,
     pub(crate) clause: &'s Clause,
     pub(crate) subject: &'s [usize],
     pub(crate) text: &'s str,
-}
-
-/// How a finding is put.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Put {
-    pub(crate) yes: bool,
-    pub(crate) sure: Sure,
-    /// It is said that it cannot be found out.
-    pub(crate) cannot: bool,
 }
 
 /// A finding of a clause: what it rests on, and what is offered or written.
@@ -74,13 +63,15 @@ impl Spoken<'_, '_> {
         }
         let put = self.put(&manner, carried, &mentions);
         let facts = Findings {
-            reader: self.reader,
+            house: self.house,
             scene: self.line.finder.scene,
         };
         let found = match self.without_saying(&facts, &manner, &mentions, whole) {
             Some(what) => vec![(what, BTreeSet::new(), None)],
             None => self
-                .findings(&seeker, candidates, &manner, put, is_apart, carried, &mentions)
+                .findings(
+                    &seeker, candidates, &manner, put, is_apart, carried, &mentions,
+                )
                 .into_iter()
                 .map(|t| (t.what, t.best.words.clone(), Some(t.best)))
                 .collect(),
@@ -116,8 +107,11 @@ impl Spoken<'_, '_> {
         let scene = self.line.finder.scene;
         let words = &self.clause.words;
         let is_one = words.windows(2).all(|pair| pair[1] == pair[0] + 1);
-        let text = self.text.get(typed.clone()).filter(|_| is_one && !self.clause.is_asked)?;
-        let facts = self.reader.read_exactly(scene, text)?;
+        let text = self
+            .text
+            .get(typed.clone())
+            .filter(|_| is_one && !self.clause.is_asked)?;
+        let facts = self.house.read_exactly(scene, text)?;
         if !self.subject.is_empty() && facts.iter().any(|fact| is_far_reaching(scene, fact)) {
             return None;
         }
@@ -133,7 +127,11 @@ impl Spoken<'_, '_> {
     }
 
     fn typed(&self) -> Range<usize> {
-        let words = self.clause.words.iter().map(|&at| &self.line.words[at].token);
+        let words = self
+            .clause
+            .words
+            .iter()
+            .map(|&at| &self.line.words[at].token);
         let start = words.clone().map(|token| token.start).min().unwrap_or(0);
         let end = words.map(|token| token.end).max().unwrap_or(0);
         start..end
@@ -193,7 +191,8 @@ impl Spoken<'_, '_> {
         mentions: &[Mention],
         whole: Option<&Candidate>,
     ) -> Option<What> {
-        let is_said = whole.is_some_and(|whole| !whole.place.parts.is_empty() && whole.coverage > 0.99);
+        let is_said =
+            whole.is_some_and(|whole| !whole.place.parts.is_empty() && whole.coverage > 0.99);
         if is_said {
             return None;
         }
@@ -251,7 +250,11 @@ impl Spoken<'_, '_> {
             let until = self.circumstance(&used);
             let in_time = |one: &Candidate| one.words.iter().all(|&at| at < until);
             let goes_on = |one: &&Candidate| one.is_whole() && one.place.far < 0.1 && in_time(one);
-            let Some(best) = candidates.iter().find(|one| !is_more || goes_on(one)).cloned() else {
+            let Some(best) = candidates
+                .iter()
+                .find(|one| !is_more || goes_on(one))
+                .cloned()
+            else {
                 break;
             };
             if best.score() < OFFERED {
@@ -268,9 +271,21 @@ impl Spoken<'_, '_> {
             let taken = used.clone();
             candidates = seeker.candidates(&|at| !taken.contains(&at));
         }
+        let all = seeker.candidates(&|_| true);
+        let may_say = |at: usize| {
+            all.iter().any(|one| {
+                one.words.contains(&at)
+                    && one.coverage >= 0.5
+                    && one.place.far < 0.3
+                    && one.words.iter().any(|word| !used.contains(word))
+            })
+        };
+        let left = self.left_over(&used, manner, &chosen);
         let is_plain = !is_apart
             && manner.turns.is_empty()
-            && self.left_over(&used, manner, &chosen).iter().all(|left| left.is_harmless);
+            && left
+                .iter()
+                .all(|left| left.is_harmless || (!left.is_figure && !may_say(left.at)));
         let two_ways = matches!(self.clause.joint, Joint::And | Joint::Weak)
             && carried.is_negated
             && manner.nots.is_empty()
@@ -292,9 +307,8 @@ impl Spoken<'_, '_> {
         ];
         let first = said.first().copied().unwrap_or(usize::MAX);
         let mut words = self.clause.words.iter().copied();
-        let begins = words.find(|&at| {
-            at > first && BEGINS.contains(&self.line.words[at].token.text.as_str())
-        });
+        let begins = words
+            .find(|&at| at > first && BEGINS.contains(&self.line.words[at].token.text.as_str()));
         begins.unwrap_or(usize::MAX)
     }
 
@@ -309,7 +323,7 @@ impl Spoken<'_, '_> {
         two_ways: bool,
     ) -> What {
         let facts = Findings {
-            reader: self.reader,
+            house: self.house,
             scene: self.line.finder.scene,
         };
         let put_for = |one: &Candidate| Put {
@@ -329,7 +343,9 @@ impl Spoken<'_, '_> {
             && best.place.is_sure
             && nots <= 1
             && !is_careful
-            && rivals.iter().all(|rival| rival.score() < best.score() - BETTER);
+            && rivals
+                .iter()
+                .all(|rival| rival.score() < best.score() - BETTER);
         if is_clear && let Some(found) = facts.clear(best, put_for(best)) {
             return What::Found(found);
         }
@@ -356,7 +372,10 @@ impl Spoken<'_, '_> {
                         sure: Sure::Looks,
                         cannot: false,
                     };
-                    facts.offered(one, looks).into_iter().for_each(|f| offer(f, fits));
+                    facts
+                        .offered(one, looks)
+                        .into_iter()
+                        .for_each(|f| offer(f, fits));
                 }
                 Some(Cannot::Any) => {
                     let not = Put {
@@ -364,7 +383,10 @@ impl Spoken<'_, '_> {
                         sure: Sure::Ordinary,
                         cannot: false,
                     };
-                    facts.offered(one, not).into_iter().for_each(|f| offer(f, fits));
+                    facts
+                        .offered(one, not)
+                        .into_iter()
+                        .for_each(|f| offer(f, fits));
                 }
                 _ => {}
             }
@@ -373,7 +395,10 @@ impl Spoken<'_, '_> {
                     yes: !put.yes,
                     ..put
                 };
-                facts.offered(one, other).into_iter().for_each(|f| offer(f, fits));
+                facts
+                    .offered(one, other)
+                    .into_iter()
+                    .for_each(|f| offer(f, fits));
             }
         }
         if readings.is_empty() {
@@ -386,12 +411,15 @@ impl Spoken<'_, '_> {
     /// "No rings": none of all that ends with the word. Empty if there is only one such.
     fn none_of_these(&self, best: &Candidate, rivals: &[Candidate], put: Put) -> Vec<Fact> {
         let facts = Findings {
-            reader: self.reader,
+            house: self.house,
             scene: self.line.finder.scene,
         };
         let put = Put { yes: false, ..put };
         let such = std::iter::once(best).chain(rivals).filter(|one| {
-            one.ends_it && !one.is_hidden && one.place.is_sure && one.words == best.words
+            one.ends_it
+                && !one.is_hidden
+                && one.place.is_sure
+                && one.words == best.words
                 && (one.coverage - best.coverage).abs() < 0.1
         });
         let each: Vec<Vec<Fact>> = such.filter_map(|one| facts.clear(one, put)).collect();
@@ -428,7 +456,11 @@ impl Spoken<'_, '_> {
             if matches!(word.token.sort, Sort::Break(_) | Sort::Question | Sort::To) {
                 continue;
             }
-            let in_quantity = self.line.quantities.iter().any(|q| (q.from..q.until).contains(&at));
+            let in_quantity = self
+                .line
+                .quantities
+                .iter()
+                .any(|q| (q.from..q.until).contains(&at));
             let why = match word.small {
                 Some(Small::Degree) => Why::HowMuch,
                 Some(Small::About) => Why::About,
@@ -443,6 +475,7 @@ impl Spoken<'_, '_> {
             left.push(LeftOver {
                 at,
                 why,
+                is_figure,
                 is_harmless: in_quantity
                     || !(is_house || is_figure)
                     || why != Why::NoRule
@@ -459,7 +492,10 @@ impl Spoken<'_, '_> {
         mentions: &[Mention],
         spoken_of: &Option<Vec<usize>>,
     ) -> Vec<Heard> {
-        let used: BTreeSet<usize> = found.iter().flat_map(|(_, words, _)| words.clone()).collect();
+        let used: BTreeSet<usize> = found
+            .iter()
+            .flat_map(|(_, words, _)| words.clone())
+            .collect();
         let mut chosen: Vec<(Candidate, Vec<Candidate>)> = Vec::new();
         for (_, _, best) in &found {
             chosen.extend(best.clone().map(|best| (best, Vec::new())));
@@ -476,16 +512,27 @@ impl Spoken<'_, '_> {
         let about = match spoken_of {
             Some(parts) => parts.clone(),
             None => chosen.first().map_or_else(Vec::new, |(best, _)| {
-                if best.place.is_sure { best.place.parts.clone() } else { Vec::new() }
+                if best.place.is_sure {
+                    best.place.parts.clone()
+                } else {
+                    Vec::new()
+                }
             }),
         };
         let about = self.about(&about);
-        let heard = found.into_iter().enumerate().map(|(at, (what, _, _))| Heard {
-            typed: self.typed(),
-            what,
-            dropped: if at == 0 { std::mem::take(&mut dropped) } else { Vec::new() },
-            about: about.clone(),
-        });
+        let heard = found
+            .into_iter()
+            .enumerate()
+            .map(|(at, (what, _, _))| Heard {
+                typed: self.typed(),
+                what,
+                dropped: if at == 0 {
+                    std::mem::take(&mut dropped)
+                } else {
+                    Vec::new()
+                },
+                about: about.clone(),
+            });
         heard.collect()
     }
 
@@ -493,7 +540,9 @@ impl Spoken<'_, '_> {
     fn dropped_of(&self, best: &Candidate) -> Option<Dropped> {
         let quantity = best.quantity.as_ref()?;
         let words = self.line.words;
-        let first = words.get(quantity.from)?.token.start;
+        let is_about = |at: &usize| words[*at].small == Some(Small::About);
+        let about = (quantity.from.saturating_sub(2)..quantity.from).find(is_about);
+        let first = words.get(about.unwrap_or(quantity.from))?.token.start;
         let last = words.get(quantity.until.checked_sub(1)?)?.token.end;
         let why = match (quantity.to, quantity.is_about) {
             (Some(_), _) => Why::Range,
@@ -512,7 +561,8 @@ impl Spoken<'_, '_> {
         let mut before = None;
         for left in left {
             let token = &self.line.words[left.at].token;
-            let joins = |last: &Dropped| last.why == left.why && self.are_neighbours(before, left.at);
+            let joins =
+                |last: &Dropped| last.why == left.why && self.are_neighbours(before, left.at);
             match dropped.last_mut().filter(|last| joins(last)) {
                 Some(last) => last.typed.end = token.end,
                 None => dropped.push(Dropped {
@@ -537,7 +587,11 @@ impl Spoken<'_, '_> {
 
     fn remark(&self, spoken_of: &Option<Vec<usize>>) -> Heard {
         let about = spoken_of.clone().unwrap_or_default();
-        let about = if about.is_empty() { self.subject.to_vec() } else { about };
+        let about = if about.is_empty() {
+            self.subject.to_vec()
+        } else {
+            about
+        };
         Heard {
             typed: self.typed(),
             what: What::Nothing,
@@ -563,7 +617,12 @@ impl Spoken<'_, '_> {
             let is_empty = matches!(word.small, Some(Small::Empty | Small::And | Small::All));
             let is_mark = matches!(word.token.sort, Sort::Break(_) | Sort::Question);
             is_named(at) || is_empty || is_mark
-        }) && (!mentions.is_empty() || self.clause.words.iter().all(|&at| self.line.words[at].small.is_some()))
+        }) && (!mentions.is_empty()
+            || self
+                .clause
+                .words
+                .iter()
+                .all(|&at| self.line.words[at].small.is_some()))
     }
 }
 
@@ -571,6 +630,8 @@ impl Spoken<'_, '_> {
 struct LeftOver {
     at: usize,
     why: Why,
+    /// A number that nothing was made of.
+    is_figure: bool,
     /// It cannot be what was meant.
     is_harmless: bool,
 }

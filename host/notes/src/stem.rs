@@ -6,16 +6,50 @@
 
 /// Verbs whose forms no rule gives.
 const IRREGULAR: [(&str, &str); 44] = [
-    ("worn", "wear"), ("wore", "wear"), ("torn", "tear"), ("tore", "tear"), ("broken", "break"),
-    ("broke", "break"), ("bent", "bend"), ("bended", "bend"), ("stuck", "stick"),
-    ("swollen", "swell"), ("swelled", "swell"), ("shrunk", "shrink"), ("shrank", "shrink"),
-    ("shrunken", "shrink"), ("sunk", "sink"), ("sunken", "sink"), ("sank", "sink"),
-    ("hung", "hang"), ("rotten", "rot"), ("splitted", "split"), ("sat", "sit"), ("stood", "stand"),
-    ("kept", "keep"), ("bought", "buy"), ("cut", "cut"), ("driven", "drive"), ("eaten", "eat"),
-    ("given", "give"), ("gave", "give"), ("fallen", "fall"), ("fell", "fall"), ("held", "hold"),
-    ("left", "left"), ("lost", "lose"), ("made", "make"), ("sprung", "spring"),
-    ("sprang", "spring"), ("struck", "strike"), ("stricken", "strike"), ("sawn", "saw"),
-    ("spun", "spin"), ("stolen", "steal"), ("frozen", "freeze"), ("proved", "prove"),
+    ("worn", "wear"),
+    ("wore", "wear"),
+    ("torn", "tear"),
+    ("tore", "tear"),
+    ("broken", "break"),
+    ("broke", "break"),
+    ("bent", "bend"),
+    ("bended", "bend"),
+    ("stuck", "stick"),
+    ("swollen", "swell"),
+    ("swelled", "swell"),
+    ("shrunk", "shrink"),
+    ("shrank", "shrink"),
+    ("shrunken", "shrink"),
+    ("sunk", "sink"),
+    ("sunken", "sink"),
+    ("sank", "sink"),
+    ("hung", "hang"),
+    ("rotten", "rot"),
+    ("splitted", "split"),
+    ("sat", "sit"),
+    ("stood", "stand"),
+    ("kept", "keep"),
+    ("bought", "buy"),
+    ("cut", "cut"),
+    ("driven", "drive"),
+    ("eaten", "eat"),
+    ("given", "give"),
+    ("gave", "give"),
+    ("fallen", "fall"),
+    ("fell", "fall"),
+    ("held", "hold"),
+    ("left", "left"),
+    ("lost", "lose"),
+    ("made", "make"),
+    ("sprung", "spring"),
+    ("sprang", "spring"),
+    ("struck", "strike"),
+    ("stricken", "strike"),
+    ("sawn", "saw"),
+    ("spun", "spin"),
+    ("stolen", "steal"),
+    ("frozen", "freeze"),
+    ("proved", "prove"),
 ];
 
 /// The stem of a word in small letters.
@@ -31,8 +65,14 @@ pub(crate) fn stem(word: &str) -> String {
 fn british(word: &str) -> String {
     let mut word = word.replace('\'', "");
     for (from, to) in [
-        ("mould", "mold"), ("grey", "gray"), ("colour", "color"), ("odour", "odor"),
-        ("centre", "center"), ("metre", "meter"), ("plough", "plow"), ("caster", "castor"),
+        ("mould", "mold"),
+        ("grey", "gray"),
+        ("colour", "color"),
+        ("odour", "odor"),
+        ("centre", "center"),
+        ("metre", "meter"),
+        ("plough", "plow"),
+        ("caster", "castor"),
     ] {
         if word.contains(from) {
             word = word.replace(from, to);
@@ -55,8 +95,17 @@ fn cut_ending(word: &str) -> String {
     let mut base = word.to_owned();
     let long_enough = |base: &str, ending: &str| base.len() >= ending.len() + 3;
     for (ending, put) in [
-        ("iness", "y"), ("ness", ""), ("ies", "y"), ("ied", "y"), ("sses", "ss"), ("ings", ""),
-        ("ing", ""), ("ed", ""), ("ches", "ch"), ("shes", "sh"), ("xes", "x"),
+        ("iness", "y"),
+        ("ness", ""),
+        ("ies", "y"),
+        ("ied", "y"),
+        ("sses", "ss"),
+        ("ings", ""),
+        ("ing", ""),
+        ("ed", ""),
+        ("ches", "ch"),
+        ("shes", "sh"),
+        ("xes", "x"),
     ] {
         if base.ends_with(ending) && long_enough(&base, ending) {
             // "sheed", "red": nothing is left without the vowel.
@@ -121,7 +170,12 @@ mod tests {
 
     #[test]
     fn other_words_do_not() {
-        for (one, other) in [("loose", "lose"), ("ring", "rig"), ("bed", "bee"), ("dull", "dusty")] {
+        for (one, other) in [
+            ("loose", "lose"),
+            ("ring", "rig"),
+            ("bed", "bee"),
+            ("dull", "dusty"),
+        ] {
             assert_ne!(stem(one), stem(other), "{one} {other}");
         }
     }

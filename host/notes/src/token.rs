@@ -163,7 +163,11 @@ impl Cut<'_> {
         if count == 1 && "/.".contains(self.sign(1)) && self.sign(2).eq_ignore_ascii_case(&'h') {
             let more = self.sign(3);
             if !more.is_alphanumeric() {
-                let count = if self.sign(1) == '.' && more == '.' { 4 } else { 3 };
+                let count = if self.sign(1) == '.' && more == '.' {
+                    4
+                } else {
+                    3
+                };
                 self.push(count, Sort::Word);
                 if let Some(last) = self.out.last_mut() {
                     last.text.retain(|c| c.is_alphabetic());
@@ -231,7 +235,9 @@ impl Cut<'_> {
 
     /// "2nd", "3rd": the letters belong to the number.
     fn ordinal(&mut self, _start: usize) {
-        let two: String = (0..2).map(|at| self.sign(at).to_ascii_lowercase()).collect();
+        let two: String = (0..2)
+            .map(|at| self.sign(at).to_ascii_lowercase())
+            .collect();
         if ["st", "nd", "rd", "th"].contains(&two.as_str()) && !self.sign(2).is_alphanumeric() {
             self.at += 2;
             let end = self.place(self.at);
@@ -283,7 +289,9 @@ impl Cut<'_> {
             return true;
         };
         let touches = last.end == self.place(self.at);
-        let next = (1..).map(|ahead| self.sign(ahead)).find(|sign| *sign != ' ');
+        let next = (1..)
+            .map(|ahead| self.sign(ahead))
+            .find(|sign| *sign != ' ');
         let goes_on = next.is_some_and(|sign| sign.is_lowercase() || sign.is_ascii_digit());
         const SHORT: [&str; 10] = [
             "sq", "approx", "ca", "no", "nr", "dr", "abt", "lh", "rh", "in",
@@ -375,7 +383,9 @@ mod tests {
 
     #[test]
     fn nothing_falls_over_odd_signs() {
-        for text in ["", "…", "🪑", "1/0", "1//", "-", "\"\"\"", "l/", "…1,", "٣", "½½½"] {
+        for text in [
+            "", "…", "🪑", "1/0", "1//", "-", "\"\"\"", "l/", "…1,", "٣", "½½½",
+        ] {
             for token in tokens(text) {
                 assert!(token.start < token.end && text.get(token.start..token.end).is_some());
             }

@@ -1,73 +1,18 @@
 //! Notes in a restorer's own words: the corpus of hurried phrases, scored, and what must
 //! hold of any note.
 
+mod common;
+
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
-use std::sync::OnceLock;
 
-use tellmark_language::model::{Fact, Model, PieceOrder};
+use common::{Piece, model, pieces};
+use tellmark_language::AnswerReader;
+use tellmark_language::model::Fact;
 use tellmark_language::words::{fact_line, list};
-use tellmark_language::{AnswerReader, SourceFile, read};
-use tellmark_notes::{NoteReader, Scene, What};
-
-fn model() -> &'static Model {
-    static MODEL: OnceLock<Model> = OnceLock::new();
-    MODEL.get_or_init(|| {
-        let reading = read(standard());
-        for message in &reading.messages {
-            println!("{} [{}]", message.said(), tellmark_language::text_of(&reading.files, message.at));
-        }
-        reading.model
-    })
-}
-
-/// The standard rules.
-fn standard() -> Vec<SourceFile> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../rules");
-    let mut files = Vec::new();
-    for entry in fs::read_dir(folder).expect("the rules") {
-        let path = entry.expect("a file").path();
-        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        if name.ends_with(".rules.txt") {
-            let text = fs::read_to_string(&path).expect("text");
-            files.push(SourceFile { name, text, standard: true });
-        }
-    }
-    files.sort_by(|a, b| a.name.cmp(&b.name));
-    files
-}
-
-/// A piece, ready to be noted.
-struct Piece {
-    order: PieceOrder,
-    scene: Scene,
-    reader: NoteReader<'static>,
-}
-
-fn piece(words: &str) -> Piece {
-    let order = AnswerReader::new(model()).piece(words).expect("a piece");
-    Piece {
-        scene: Scene::of(model(), &order, &[]),
-        reader: NoteReader::new(model(), order.kind),
-        order,
-    }
-}
-
-fn pieces() -> &'static BTreeMap<&'static str, Piece> {
-    static PIECES: OnceLock<BTreeMap<&'static str, Piece>> = OnceLock::new();
-    PIECES.get_or_init(|| {
-        [
-            ("chest", "chest of drawers with 4 drawers"),
-            ("table", "drop-leaf table"),
-            ("table3", "drop-leaf table with 2 leaves and 3 hinges"),
-        ]
-        .into_iter()
-        .map(|(name, words)| (name, piece(words)))
-        .collect()
-    })
-}
+use tellmark_notes::What;
 
 /// A note and what a colleague would take it for.
 struct Phrase {
@@ -84,7 +29,9 @@ enum Meant {
 }
 
 fn corpus(file: &str) -> Vec<Phrase> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/notes").join(file);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../tests/notes")
+        .join(file);
     let text = fs::read_to_string(&path).expect("the corpus");
     let mut group = String::new();
     let mut phrases = Vec::new();
@@ -215,8 +162,8 @@ fn came(phrase: &Phrase) -> (Came, String) {
         Meant::Ask(readings) => {
             let wanted: Vec<Vec<String>> = readings.iter().map(|r| meant(piece, r)).collect();
             let asked = !choices.is_empty() && wanted.iter().any(|one| reaches(one));
-            let harmless = found.is_empty()
-                || (!choices.is_empty() && wanted.iter().any(|one| is_right(one)));
+            let harmless =
+                found.is_empty() || (!choices.is_empty() && wanted.iter().any(|one| is_right(one)));
             match (asked, harmless) {
                 (_, false) => Came::Wrong,
                 (true, _) => Came::Choice,
@@ -233,12 +180,20 @@ fn score(file: &str) -> (BTreeMap<String, BTreeMap<Came, usize>>, String) {
     let mut failures = String::new();
     for phrase in corpus(file) {
         let (came, shown) = came(&phrase);
-        *groups.entry(phrase.group.clone()).or_default().entry(came).or_default() += 1;
+        *groups
+            .entry(phrase.group.clone())
+            .or_default()
+            .entry(came)
+            .or_default() += 1;
         if came > Came::Choice {
             let Phrase { piece, typed, .. } = &phrase;
             let _ = writeln!(failures, "{came:?}: {piece}: {typed}\n    {shown}");
         } else if std::env::var_os("NOTES_ASKED").is_some() && came == Came::Choice {
-            let _ = writeln!(failures, "asked: {}: {}\n    {shown}", phrase.piece, phrase.typed);
+            let _ = writeln!(
+                failures,
+                "asked: {}: {}\n    {shown}",
+                phrase.piece, phrase.typed
+            );
         }
     }
     (groups, failures)
@@ -276,7 +231,9 @@ fn nine_in_ten_hurried_phrases_are_understood() {
     println!("{}\n{failures}", table(&groups));
     let of = |came: Came| {
         let counts = groups.values();
-        counts.map(|g| g.get(&came).copied().unwrap_or(0)).sum::<usize>()
+        counts
+            .map(|g| g.get(&came).copied().unwrap_or(0))
+            .sum::<usize>()
     };
     let all: usize = groups.values().flat_map(|g| g.values()).sum();
     let right = of(Came::First) + of(Came::Choice);

@@ -4,6 +4,7 @@
 //! page ([`page`]) only sets it out, so a house may set it out in another way. The two
 //! drawings are made here too, as SVG.
 
+mod also_noted;
 mod changed;
 mod condition;
 mod drawing;
@@ -25,6 +26,7 @@ mod svg;
 mod when;
 mod work;
 
+pub use also_noted::AlsoNoted;
 pub use changed::{Changed, Corrected, LeftOut};
 pub use condition::{Found, PartFound};
 pub use faults::{Fault, Faults, LessLikely, Rests};
@@ -57,6 +59,8 @@ pub struct Report {
     pub clash: Vec<String>,
     /// What was found, part by part.
     pub condition: Vec<PartFound>,
+    /// What was noted in words that no rule reads.
+    pub also_noted: Vec<AlsoNoted>,
     /// The parts drawn, one SVG for each main part.
     pub drawings: Vec<String>,
     /// What the marks in the drawings mean, each with its SVG.
@@ -100,6 +104,7 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
             clash.from.iter().map(|&f| matter.written(f)).collect()
         }),
         condition: condition::condition(matter, &parts),
+        also_noted: also_noted::also_noted(matter),
         drawings: drawing::drawings(&parts),
         legend: drawing::legend(),
         faults: faults::faults(matter, &triage),

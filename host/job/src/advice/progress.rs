@@ -205,7 +205,7 @@ impl Progress {
             }
             Says::Finished(_) => self.finished = Some(entry.number),
             // Nobody goes by them.
-            Says::Remark(_) | Says::Typed(_) | Says::Settled(_) => {}
+            Says::Remark(_) | Says::Typed { .. } | Says::Settled(_) => {}
             Says::Photo(photo) => {
                 let parts = match &photo.part {
                     Some(part) => find(part)?,

@@ -36,6 +36,7 @@ record.txt  What was found, oldest first: day, time, two spaces, and the finding
               heeded: finished:  a caution that was read at the bench; that the
                                  piece is looked over
               typed:             what was typed for the finding on the line before
+              typed for 3:       the same for the three lines before
               remark: settled:   a part; words that no rule reads, as they were
                                  typed; that such a remark is done with
 

@@ -69,8 +69,14 @@ pub enum Says {
     Finished(String),
     /// `remark: drawer 2; smells of fish glue`: what no rule reads, as it was typed.
     Remark(Remark),
-    /// `typed: l/h leaf sags 12mm`: what was typed for the finding on the line before.
-    Typed(String),
+    /// `typed: l/h leaf sags 12mm`: what was typed for the finding on the line before;
+    /// `typed for 3: …` for those on the three lines before.
+    Typed {
+        /// How many lines before it.
+        lines: usize,
+        /// What was typed, to the byte.
+        words: String,
+    },
     /// `settled: drawer 2; smells of fish glue`: a remark that has been read since, or
     /// is done with.
     Settled(Remark),
@@ -172,6 +178,11 @@ impl Says {
     pub fn read(text: &str) -> Option<Result<Says, &'static str>> {
         let (label, rest) = text.split_once(':')?;
         let label = label.trim().to_lowercase();
+        if let Some(lines) = label.strip_prefix("typed for ") {
+            let lines = lines.parse().ok().filter(|lines| *lines > 1)?;
+            let words = verbatim::read(rest.trim());
+            return Some(Ok(Says::Typed { lines, words }));
+        }
         let (_, like) = LABELS.iter().find(|(l, _)| *l == label)?;
         Some(says(&label, rest.trim()).ok_or(like))
     }
@@ -231,7 +242,10 @@ fn says(label: &str, rest: &str) -> Option<Says> {
         },
         "finished" => Says::Finished(one()?),
         "remark" => Says::Remark(remark()?),
-        "typed" => Says::Typed(verbatim::read(&one()?)),
+        "typed" => Says::Typed {
+            lines: 1,
+            words: verbatim::read(&one()?),
+        },
         "settled" => Says::Settled(remark()?),
         _ => return None,
     })
@@ -244,6 +258,13 @@ fn parts(text: &str) -> Vec<String> {
 
 impl fmt::Display for Says {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Says::Typed { lines, words } = self {
+            let words = verbatim::written(words);
+            return match lines {
+                1 => write!(f, "typed: {words}"),
+                lines => write!(f, "typed for {lines}: {words}"),
+            };
+        }
         let (label, fields) = match self {
             Says::Wish(words) => ("wish", vec![words.clone()]),
             Says::Limit(words) => ("limit", vec![words.clone()]),
@@ -258,7 +279,7 @@ impl fmt::Display for Says {
             Says::Heeded { part, caution } => ("heeded", vec![part.clone(), caution.clone()]),
             Says::Finished(words) => ("finished", vec![words.clone()]),
             Says::Remark(remark) => ("remark", remark.fields()),
-            Says::Typed(words) => ("typed", vec![verbatim::written(words)]),
+            Says::Typed { words, .. } => ("typed", vec![verbatim::written(words)]),
             Says::Settled(remark) => ("settled", remark.fields()),
             Says::Photo(photo) => (
                 "photo",

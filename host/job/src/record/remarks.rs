@@ -25,11 +25,15 @@ impl Job {
     /// What was typed for a finding, to the byte; `None` if it was the finding itself.
     #[must_use]
     pub fn typed(&self, line: usize) -> Option<&str> {
-        let beside = self.entries().iter().find(|entry| entry.number == line + 1);
-        match beside.map(|entry| &entry.says) {
-            Some(Says::Typed(words)) => Some(words),
+        self.entries().iter().find_map(|entry| match &entry.says {
+            Says::Typed { lines, words } => {
+                let first = entry.number.saturating_sub(*lines);
+                (first..entry.number)
+                    .contains(&line)
+                    .then_some(words.as_str())
+            }
             _ => None,
-        }
+        })
     }
 }
 
