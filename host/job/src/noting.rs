@@ -39,6 +39,8 @@ pub struct Noting<'m> {
 pub struct Noted {
     /// The findings, and the lines that they stand on.
     pub found: Option<(Range<usize>, Vec<Fact>)>,
+    /// Whether what was typed stands behind them.
+    pub is_typed_kept: bool,
     /// The remark, and its line.
     pub remark: Option<(usize, Remark)>,
     /// What it could mean, where it was not clear and nothing was chosen.
@@ -198,7 +200,8 @@ impl<'m> Noting<'m> {
         };
         let remark_line = remark.clone().map(Says::Remark);
         let mut new: Vec<New<'_>> = lines.iter().map(|line| New::Finding(line)).collect();
-        if !lines.is_empty() && lines != [typed] {
+        noted.is_typed_kept = !lines.is_empty() && lines != [typed];
+        if noted.is_typed_kept {
             new.push(New::Entry(&typed_line));
         }
         new.extend(remark_line.as_ref().map(New::Entry));

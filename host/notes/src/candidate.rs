@@ -60,9 +60,12 @@ impl Candidate {
     }
 }
 
-const WHOLE: f64 = 0.8;
+const WHOLE: f64 = 0.85;
 const NEAR: f64 = 0.84;
 const FAR: f64 = 0.2;
+/// How far a part inside the one that was named is: what can be said of that itself is
+/// meant, if anything is.
+const INSIDE: f64 = 0.16;
 /// Less than this of a saying is no candidate.
 const LEAST: f64 = 0.3;
 
@@ -272,8 +275,8 @@ impl Seeker<'_> {
                         let owner = above.find(|&at| scene.parts[at].kind == kind)?;
                         take(vec![owner], 0.4, true);
                     }
-                    1 => take(within, if is_root { 0.0 } else { 0.04 }, true),
-                    _ => take(within, 0.08, false),
+                    1 => take(within, if is_root { 0.0 } else { INSIDE }, true),
+                    _ => take(within, INSIDE, false),
                 }
             }
         }
@@ -350,7 +353,7 @@ impl Seeker<'_> {
             {
                 mention.words.push(at);
                 mentions.push(mention);
-            } else if self.words[at].small.is_none() {
+            } else if at > 0 || self.words[at].small.is_none() {
                 apart = true;
             }
         }

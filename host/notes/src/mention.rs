@@ -13,8 +13,10 @@ use tellmark_language::model::{KindId, Model, PIECE};
 pub(crate) enum Pick {
     /// Several were spoken of, not which.
     Plural,
-    /// "one of the".
+    /// "one of the", "some", "2 or 3": not all of them, and not which.
     Some,
+    /// "both".
+    Both,
     /// Every one.
     All,
     /// No one.
@@ -249,12 +251,19 @@ impl Finder<'_> {
             .map(str::to_owned)
     }
 
-    /// Whether parts of these kinds have such a name.
+    /// Whether parts of these kinds can have such a name, be they there or not: "right leaf"
+    /// is never the left one because the right one is gone.
     fn have_name(&self, kinds: &[KindId], name: &str) -> bool {
-        kinds.iter().any(|kind| {
-            let such = self.such(*kind);
-            such.iter()
-                .any(|&part| self.scene.parts[part].name.as_deref() == Some(name))
+        let mut members = self.model.kinds.iter().flat_map(|kind| &kind.members);
+        members.any(|member| {
+            let of_kind = kinds
+                .iter()
+                .any(|&kind| self.model.is_kind_of(member.kind, kind));
+            of_kind
+                && member
+                    .names
+                    .iter()
+                    .any(|one| one.eq_ignore_ascii_case(name))
         })
     }
 
@@ -282,6 +291,8 @@ impl Finder<'_> {
                 atom.step.picks.push(Pick::Place(place));
             } else if !is_hand && !joins {
                 break;
+            } else if text == "or" {
+                atom.step.picks.push(Pick::Some);
             }
             at -= 1;
             atom.words.push(at);
@@ -318,7 +329,15 @@ impl Finder<'_> {
             let next = words.get(at + 1).map(|w| w.token.text.as_str());
             words[at].whole().is_some() && next == Some("of")
         });
-        if let Some(at) = one_of.filter(|_| place.is_none()) {
+        const SOME: [&str; 8] = [
+            "some", "most", "several", "few", "many", "couple", "half", "certain",
+        ];
+        let some = (0..=skipped.len()).find_map(|back| {
+            let at = from.checked_sub(back + 1)?;
+            let text = words.get(at).filter(|_| usable(at))?.token.text.as_str();
+            SOME.contains(&text).then_some(at)
+        });
+        if let Some(at) = one_of.or(some).filter(|_| place.is_none()) {
             atom.step.picks.push(Pick::Some);
             atom.words.extend(at..from);
             return;
@@ -329,10 +348,12 @@ impl Finder<'_> {
         let between = || (at + 1..from).map(|at| words[at].token.text.as_str());
         if small == Small::All {
             let is_but = between().any(|text| matches!(text, "but" | "except"));
-            atom.step.picks.push(if is_but {
-                Pick::But(Vec::new())
-            } else {
-                Pick::All
+            let is_not = at > 0 && usable(at - 1) && words[at - 1].small == Some(Small::Not);
+            atom.step.picks.push(match words[at].token.text.as_str() {
+                _ if is_not => Pick::Some,
+                _ if is_but => Pick::But(Vec::new()),
+                "both" => Pick::Both,
+                _ => Pick::All,
             });
         } else {
             let word = words[at].token.text.as_str();
@@ -363,8 +384,11 @@ impl Finder<'_> {
         let mut numbers = Vec::new();
         if let Some(first) = number_at(at) {
             numbers.push(first);
-            at += 1;
-            at = self.more_numbers(words, at, &mut numbers, &number_at);
+            let (end, is_or) = self.more_numbers(words, at + 1, &mut numbers, &number_at);
+            at = end;
+            if is_or {
+                atom.step.picks.push(Pick::Some);
+            }
         }
         if !numbers.is_empty() {
             let but = atom.step.picks.iter_mut().find_map(|pick| match pick {
@@ -388,11 +412,12 @@ impl Finder<'_> {
         from: usize,
         numbers: &mut Vec<u64>,
         number_at: &dyn Fn(usize) -> Option<u64>,
-    ) -> usize {
+    ) -> (usize, bool) {
         let mut at = from;
+        let mut is_or = false;
         loop {
             let Some(word) = words.get(at) else {
-                return at;
+                return (at, is_or);
             };
             let is_to = word.token.sort == Sort::To || word.token.text == "to";
             let mut next = at + 1;
@@ -402,14 +427,15 @@ impl Finder<'_> {
                 next += 1;
             }
             let Some(number) = number_at(next).filter(|_| is_to || is_list) else {
-                return at;
+                return (at, is_or);
             };
             // "drawer 1 stiff, 2 fine": a number with words of its own begins a clause.
+            is_or |= word.token.text == "or";
             match (is_to, numbers.last()) {
                 (true, Some(&last)) if number > last && number - last < 100 => {
                     numbers.extend(last + 1..=number);
                 }
-                (true, _) => return at,
+                (true, _) => return (at, is_or),
                 _ => numbers.push(number),
             }
             at = next + 1;
@@ -497,7 +523,7 @@ impl Finder<'_> {
             return;
         };
         numbers.push(first);
-        at = self.more_numbers(words, at + 1, &mut numbers, number_at);
+        (at, _) = self.more_numbers(words, at + 1, &mut numbers, number_at);
         atom.step
             .picks
             .retain(|pick| !matches!(pick, Pick::All | Pick::Plural));
@@ -569,26 +595,35 @@ impl Finder<'_> {
             .filter(|&part| self.fits(part, mention))
             .collect();
         let mut parts: Vec<usize> = Vec::new();
+        let says_which = !mention.step.picks.is_empty();
         for &about in subject {
+            // "The drawer", where one is spoken of; but "drawers 1 and 4" are two.
+            if all.contains(&about) && !says_which {
+                parts.push(about);
+                continue;
+            }
             let near = self.scene.lineage(about).find_map(|owner| {
-                let within: Vec<usize> = all
-                    .iter()
-                    .copied()
-                    .filter(|&part| self.scene.is_within(part, owner))
-                    .collect();
+                let inside = |part: &usize| *part != owner && self.scene.is_within(*part, owner);
+                let within: Vec<usize> = all.iter().copied().filter(inside).collect();
                 (!within.is_empty()).then_some(within)
             });
             parts.extend(near.into_iter().flatten());
         }
-        if subject.is_empty() {
+        if subject.is_empty() || parts.is_empty() {
             parts = all;
         }
         parts.sort_unstable();
         parts.dedup();
         let has = |wanted: fn(&Pick) -> bool| mention.step.picks.iter().any(wanted);
         let is_no = has(|pick| *pick == Pick::No);
-        let is_many =
-            has(|pick| matches!(pick, Pick::All | Pick::Plural | Pick::No | Pick::But(_)));
+        let is_many = has(|pick| {
+            matches!(
+                pick,
+                Pick::All | Pick::Both | Pick::Plural | Pick::No | Pick::But(_)
+            )
+        });
+        let is_some = has(|pick| *pick == Pick::Some) && parts.len() > 1;
+        let is_odd_pair = has(|pick| *pick == Pick::Both) && !parts.len().is_multiple_of(2);
         let named = mention.step.picks.iter().find_map(|pick| match pick {
             Pick::Numbers(numbers) => Some(numbers.len()),
             Pick::Names(names) => Some(names.len()),
@@ -596,7 +631,7 @@ impl Finder<'_> {
         });
         let owners_are_many = mention.outer.iter().any(|outer| {
             outer.picks.iter().any(|pick| match pick {
-                Pick::All | Pick::Plural | Pick::But(_) => true,
+                Pick::All | Pick::Both | Pick::Plural | Pick::But(_) => true,
                 Pick::Numbers(numbers) => numbers.len() > 1,
                 Pick::Names(names) => names.len() > 1,
                 _ => false,
@@ -605,6 +640,9 @@ impl Finder<'_> {
         let subjects = subject.len().max(1);
         let is_sure = !mention.is_odd
             && !parts.is_empty()
+            && !is_some
+            && !is_odd_pair
+            && self.has_all(mention, &parts)
             && (is_many
                 || owners_are_many
                 || parts.len() == 1
@@ -615,6 +653,30 @@ impl Finder<'_> {
             is_sure,
             is_no,
         }
+    }
+
+    /// Whether every number and name that was said is among the parts: of "drawers 3 and 7"
+    /// both, or it is not certain what is meant.
+    fn has_all(&self, mention: &Mention, parts: &[usize]) -> bool {
+        let steps = std::iter::once(&mention.step).chain(&mention.outer);
+        let mut picked = steps.flat_map(|step| step.picks.iter().map(move |pick| (step, pick)));
+        picked.all(|(step, pick)| {
+            let has = |fits: &dyn Fn(usize) -> bool| {
+                parts.iter().any(|&part| {
+                    let mut lineage = self.scene.lineage(part);
+                    lineage.any(|at| fits(at) && self.is_picked(at, step))
+                })
+            };
+            match pick {
+                Pick::Numbers(numbers) => numbers
+                    .iter()
+                    .all(|number| has(&|at| u64::from(self.scene.parts[at].number) == *number)),
+                Pick::Names(names) => names
+                    .iter()
+                    .all(|name| has(&|at| self.scene.parts[at].name.as_ref() == Some(name))),
+                _ => true,
+            }
+        })
     }
 
     fn fits(&self, part: usize, mention: &Mention) -> bool {
@@ -634,7 +696,7 @@ impl Finder<'_> {
         });
         of_kind
             && step.picks.iter().all(|pick| match pick {
-                Pick::Plural | Pick::Some | Pick::All | Pick::No => true,
+                Pick::Plural | Pick::Some | Pick::Both | Pick::All | Pick::No => true,
                 Pick::Numbers(numbers) => numbers.contains(&u64::from(part.number)),
                 Pick::But(numbers) => !numbers.contains(&u64::from(part.number)),
                 Pick::Names(names) => part.name.as_ref().is_some_and(|name| names.contains(name)),

@@ -27,6 +27,8 @@ const MOST_FINDINGS: usize = 4;
 pub(crate) struct Carried {
     is_negated: bool,
     is_doubted: bool,
+    /// Something turned it around, or put it in another time.
+    is_turned: bool,
 }
 
 /// A clause that is read.
@@ -80,6 +82,7 @@ impl Spoken<'_, '_> {
         *carried = Carried {
             is_negated: is_negated && !found.is_empty(),
             is_doubted: put.sure == Sure::Looks,
+            is_turned: !manner.turns.is_empty(),
         };
         let subject = spoken_of.clone().or_else(|| self.subject_of(&found));
         if found.is_empty() {
@@ -291,12 +294,27 @@ impl Spoken<'_, '_> {
             && manner.nots.is_empty()
             && mentions.is_empty();
         let negated_once = chosen.len() < 2 || put.yes;
-        let taken = chosen.into_iter().map(|(best, rivals)| {
-            let is_plain = is_plain && !two_ways && negated_once;
-            let what = self.what(&best, &rivals, manner, put, is_plain, two_ways);
-            Taken { best, what }
-        });
-        taken.collect()
+        let is_turned = matches!(self.clause.joint, Joint::And | Joint::Weak)
+            && carried.is_turned
+            && mentions.is_empty();
+        let is_plain = is_plain && !two_ways && negated_once && !is_turned;
+        let read = |is_plain: bool| -> Vec<What> {
+            let each = chosen.iter();
+            each.map(|(best, rivals)| self.what(best, rivals, manner, put, is_plain, two_ways))
+                .collect()
+        };
+        let mut whats = read(is_plain);
+        // Of several things said in one breath, one that must be asked makes all uncertain.
+        if whats.len() > 1 && whats.iter().any(|what| !matches!(what, What::Found(_))) {
+            whats = read(false);
+        }
+        let taken = chosen.iter().zip(whats);
+        taken
+            .map(|((best, _), what)| Taken {
+                best: best.clone(),
+                what,
+            })
+            .collect()
     }
 
     /// Where a circumstance begins, "when you lift it", behind what was said: nothing that
@@ -332,7 +350,7 @@ impl Spoken<'_, '_> {
         };
         let nots = manner.nots.len() + usize::from(best.place.is_no);
         let is_careful =
-            best.is_hidden && (best.coverage < 0.99 || best.near < 0.95 || best.is_loose);
+            best.is_hidden && (best.coverage < 0.99 || best.near < 0.97 || best.is_loose);
         let asks_back = matches!(
             manner.cannot,
             Some(Cannot::Reach | Cannot::Any | Cannot::Doubt)

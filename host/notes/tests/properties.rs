@@ -258,3 +258,65 @@ fn a_note_is_understood_in_good_time() {
         began.elapsed() / times
     );
 }
+
+/// What must never be written down of a note without asking: the wrong part, the wrong
+/// side, the wrong way round.
+#[test]
+fn nothing_dangerous_is_written_without_asking() {
+    let chest = &pieces()["chest"];
+    let table = &pieces()["table"];
+    let one_leaf = piece("drop-leaf table with 1 leaf");
+    let mut written_down = String::new();
+    for (piece, typed) in [
+        (&one_leaf, "right leaf is sagging"),
+        (&one_leaf, "right leaf sags"),
+        (&one_leaf, "RH leaf sagging"),
+        (chest, "drawer 7 stiff"),
+        (chest, "drawers 3 and 7 stiff"),
+        (chest, "left runner of drawers 1 and 9 worn 3mm"),
+        (chest, "middle drawer stiff"),
+        (chest, "drawer 0 is stiff"),
+        (chest, "drawer 2 used to be stiff"),
+        (chest, "drawer 2 no longer stiff"),
+        (chest, "drawer 2 would be stiff if waxed"),
+        (chest, "drawer 2 not not stiff"),
+        (chest, "not sure whether drawer 2 is stiff"),
+        (chest, "can't see any black rings on top"),
+        (chest, "haven't looked at the back"),
+        (chest, "didn't check whether drawer 2 is stiff"),
+        (chest, "drawer 2 nearly stiff"),
+        (chest, "drawer 2 hardly stiff"),
+        (chest, "stiff drawer"),
+        (chest, "runner worn 3mm"),
+        (chest, "left runner worn 3mm"),
+        (chest, "drawer 2 left or right runner worn 3mm"),
+        (chest, "drawer 2 or 3 stiff"),
+        (chest, "one drawer is stiff"),
+        (chest, "some drawers stiff"),
+        (chest, "most drawers stiff"),
+        (chest, "two drawers stiff"),
+        (chest, "drawer 2 less stiff than drawer 3"),
+        (chest, "drawer 2 stiffer than 3"),
+        (chest, "top split 3"),
+        (chest, "top split 400mm"),
+        (chest, "not all drawers are stiff"),
+        (chest, "drawer 2 repaired, was stiff"),
+        (chest, "check if drawer 2 is stiff"),
+        (chest, "why is drawer 2 stiff"),
+        (chest, "make sure drawer 2 is not stiff"),
+        (chest, "owner thinks drawer 2 is fine, not stiff"),
+        (chest, "bowed"),
+        (table, "left leaf bowed"),
+        (table, "hinge loose"),
+        (table, "leaf sags"),
+        (table, "left leaf replaces sagging one"),
+        (table, "left side sagging"),
+        (table, "both left leaves sag"),
+    ] {
+        let lines = written(piece, typed);
+        if !lines.is_empty() {
+            let _ = writeln!(written_down, "{typed}: {lines:?}");
+        }
+    }
+    assert_eq!(written_down, "");
+}

@@ -114,10 +114,8 @@ impl Told {
             _ => format!("Lines {first} to {}", lines.end - 1),
         };
         let said = words::sentence(&list(&self.understood));
-        let is_same = said.trim_end_matches('.').to_lowercase()
-            == self.typed.trim_end_matches('.').to_lowercase();
         writeln!(frame.out, "{line}: {said}")?;
-        if !is_same && self.noted.remark.is_none() {
+        if self.noted.is_typed_kept && self.noted.remark.is_none() {
             writeln!(frame.out, "  {FAINT}typed: {}{FAINT:#}", self.typed)?;
         }
         if !self.puts_right.is_empty() {
