@@ -98,6 +98,20 @@ const CRATES: &[Crate] = &[
         )],
     },
     Crate {
+        sources: "host/notes/src",
+        layers: &[
+            &["english", "reading", "slips", "stem"],
+            &["lexicon", "scene", "token"],
+            &["house", "line", "nearest"],
+            &["measure", "mention"],
+            &["candidate", "clause"],
+            &["findings", "ordering"],
+            &["spoken"],
+            &["reader"],
+        ],
+        apart: &[],
+    },
+    Crate {
         sources: "host/job/src",
         layers: &[
             &["bounds", "inside", "one_line"],
@@ -106,7 +120,7 @@ const CRATES: &[Crate] = &[
             &["advice"],
             &["moments", "scripts"],
             &["house"],
-            &["open_job"],
+            &["noting", "open_job"],
         ],
         apart: &[],
     },

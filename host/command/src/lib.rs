@@ -27,6 +27,7 @@ mod plan;
 mod quote;
 mod read;
 mod relative;
+mod remark;
 mod repair;
 mod report;
 mod screen;
@@ -73,6 +74,7 @@ enum Command {
     Build(build::Build),
     Open(open::Open),
     Note(note::Note),
+    Remark(remark::Remark),
     Brief(brief::Brief),
     Bench(bench::Bench),
     Triage(triage::Triage),
@@ -100,6 +102,7 @@ impl Command {
             Command::Build(command) => command.run(frame),
             Command::Open(command) => command.run(frame),
             Command::Note(command) => command.run(frame),
+            Command::Remark(command) => command.run(frame),
             Command::Brief(command) => command.run(frame),
             Command::Bench(command) => command.run(frame),
             Command::Triage(command) => command.run(frame),

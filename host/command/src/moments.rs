@@ -4,6 +4,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use serde_json::{Value, json};
+use std::ops::Range;
 use tellmark_compile::set_up::Mended;
 use tellmark_job::open_job::JobView;
 use tellmark_language::ink::Ink;
@@ -100,12 +101,13 @@ pub(super) fn overtaken_json(view: &JobView<'_>) -> Vec<Value> {
 pub(super) fn print_noted(
     frame: &mut Frame,
     view: &JobView<'_>,
-    line: usize,
+    lines: &Range<usize>,
 ) -> Result<(), Stopped> {
     let Some(now) = view.later() else {
         return Ok(());
     };
-    for mended in now.later.mended.iter().filter(|m| m.again == Some(line)) {
+    let is_again = |m: &&Mended| m.again.is_some_and(|line| lines.contains(&line));
+    for mended in now.later.mended.iter().filter(is_again) {
         let words = name(view, mended);
         writeln!(
             frame.out,
@@ -115,8 +117,9 @@ pub(super) fn print_noted(
             mended.line
         )?;
     }
-    let is_of_found = view.open.findings.iter().any(|f| f.number == line);
-    if !is_of_found {
+    let mut found = view.open.findings.iter();
+    let is_of_found = found.any(|f| lines.contains(&f.number));
+    if !is_of_found && !lines.is_empty() {
         writeln!(
             frame.out,
             "This speaks of the piece as it is now, after what was mended; what was found before \

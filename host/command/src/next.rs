@@ -6,7 +6,7 @@ use super::moments;
 use super::open_job::{cannot_set_up, open_job};
 use clap::Args;
 use serde_json::{Value, json};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use tellmark_core::pack::Touch;
 use tellmark_job::advice::{Change, Check};
 use tellmark_job::open_job::OpenJob;
@@ -74,6 +74,27 @@ impl Next {
         }
         Ok(Exit::Fine)
     }
+}
+
+/// What to look at next, in one line.
+pub(super) fn print_first(folder: &Path, frame: &mut Frame) -> Result<(), Stopped> {
+    let job = open_job(folder, frame)?;
+    let view = job.view()?;
+    let checks = view.next().map_err(cannot_set_up)?.unwrap_or_default();
+    match checks.first() {
+        Some(check) => writeln!(
+            frame.out,
+            "Next: {} ({}, saves {:.0} min)",
+            check.words,
+            minutes(check.minutes),
+            check.saves
+        )?,
+        None => writeln!(
+            frame.out,
+            "No check that is left would change what to plan."
+        )?,
+    }
+    Ok(())
 }
 
 fn print(frame: &mut Frame, job: &OpenJob, number: usize, check: &Check) -> Result<(), Stopped> {

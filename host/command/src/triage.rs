@@ -12,6 +12,7 @@ use std::path::PathBuf;
 use tellmark_compile::set_up::Caution;
 use tellmark_job::advice::{self, Group, Reason, Suspect, Triage as List, Unseen};
 use tellmark_job::open_job::JobView;
+use tellmark_job::record::Remarked;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::Missed;
 use tellmark_language::words::{self, capital, figure, list, minutes, some_of, sureness_word};
@@ -98,7 +99,28 @@ impl Page<'_> {
             self.print_group(frame, group)?;
         }
         self.print_rest(frame)?;
-        moments::print_mends(frame, self.job)
+        moments::print_mends(frame, self.job)?;
+        self.print_remarks(frame)
+    }
+
+    /// What was noted in words that no rule reads.
+    fn print_remarks(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let remarks = self.job.open.job.remarks();
+        if remarks.is_empty() {
+            return Ok(());
+        }
+        let number = u32::try_from(remarks.len()).unwrap_or(u32::MAX);
+        let remarks_are = some_of(number, "remark", "remarks");
+        writeln!(
+            frame.out,
+            "\n{STRONG}{remarks_are} that no rule reads{STRONG:#}"
+        )?;
+        for remark in &remarks {
+            let (line, part) = (remark.number, &remark.remark.part);
+            let words = &remark.remark.words;
+            writeln!(frame.out, "  {part}: {words} {FAINT}(line {line}){FAINT:#}")?;
+        }
+        Ok(())
     }
 
     fn print_cautions(&self, frame: &mut Frame) -> Result<(), Stopped> {
@@ -229,6 +251,7 @@ impl Page<'_> {
             "seen": unseen_json(self.list.unseen),
             "clash": clash,
             "sit_oddly": together::odd_json(self.job, &self.list.odd),
+            "remarks": self.job.open.job.remarks().iter().map(remark_json).collect::<Vec<_>>(),
             "cautions": self.list.cautions.iter().map(caution_json).collect::<Vec<_>>(),
             "parts": self.list.groups.iter().filter_map(|g| self.group_json(g)).collect::<Vec<_>>(),
         })
@@ -270,6 +293,14 @@ impl Page<'_> {
             "rests_on": suspect.reasons.iter().map(reason).collect::<Vec<_>>(),
         })
     }
+}
+
+fn remark_json(remark: &Remarked) -> Value {
+    json!({
+        "line": remark.number,
+        "part": remark.remark.part,
+        "words": remark.remark.words,
+    })
 }
 
 fn caution_json(caution: &Caution) -> Value {

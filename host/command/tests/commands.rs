@@ -82,7 +82,7 @@ fn help_shows_an_example_for_each_command() {
     let bench = Bench::new();
     insta::assert_snapshot!("help", bench.run(&["--help"]).all());
     for command in [
-        "check", "read", "build", "open", "note", "triage", "next", "why",
+        "check", "read", "build", "open", "note", "remark", "triage", "next", "why",
     ] {
         let ran = bench.run(&[command, "--help"]);
         assert_eq!(ran.code, Some(0));
@@ -444,31 +444,47 @@ fn note_says_how_it_understood_and_what_it_puts_right() {
 }
 
 #[test]
-fn note_refuses_words_it_does_not_know_and_writes_nothing() {
-    let bench = Bench::with_job();
+fn note_keeps_what_it_cannot_read_as_a_remark_and_says_why() {
     for (finding, said) in [
-        ("swivel 1 is siezed", "\"seized\""),
-        ("swivl 1 is seized", "\"swivel\""),
-        ("the ledge is split 2 wide", "mm"),
-        ("swivel 1 has 9 thumbscrews", "0 to 3 thumbscrews"),
+        ("the ledge is split 2 wide", "the ledge is split"),
+        ("swivel 1 has 9 thumbscrews", "a remark on swivel 1"),
+        ("it hums at night", "a remark on the piece"),
         (
             "swivel 3 is seized",
             "As far as this job says the music stand has 2 swivels, so there is no swivel 3. The \
-             rules allow no more. Nothing was noted.",
+             rules allow no more.",
         ),
         (
             "thumbscrew 2 of swivel 1 is winged",
             "As far as this job says swivel 1 has 1 thumbscrew, so there is no thumbscrew 2 of \
-             swivel 1. If it has more, note first: swivel 1 has 2 thumbscrews. Nothing was noted.",
+             swivel 1. If it has more, note first: swivel 1 has 2 thumbscrews.",
         ),
-        ("   ", ""),
     ] {
+        let bench = Bench::with_job();
         let ran = bench.house(&["note", "job", finding]);
-        assert_eq!(ran.code, Some(2), "{finding}: {}", ran.all());
-        assert!(ran.err.contains(said), "{finding}: {}", ran.err);
-        assert!(ran.out.is_empty());
+        assert_eq!(ran.code, Some(1), "{finding}: {}", ran.all());
+        assert!(ran.out.contains(said), "{finding}: {}", ran.out);
+        assert!(bench.text("job/record.txt").contains(finding), "{finding}");
     }
-    assert_eq!(bench.text("job/record.txt"), "");
+}
+
+#[test]
+fn note_understands_slips_and_keeps_what_was_typed() {
+    let bench = Bench::with_job();
+    for (typed, line) in [
+        ("swivel 1 is siezed", "swivel 1 is seized"),
+        ("swivl 2 seized", "swivel 2 is seized"),
+        ("ledge split 2mm", "the ledge is split 2 mm wide"),
+    ] {
+        let ran = bench.house(&["note", "job", typed]);
+        assert_eq!(ran.code, Some(0), "{typed}: {}", ran.all());
+        let record = bench.text("job/record.txt");
+        assert!(record.contains(&format!("  {line}\n")), "{record}");
+        assert!(record.ends_with(&format!("  typed: {typed}\n")), "{record}");
+    }
+    let empty = bench.house(&["note", "job", "   "]);
+    assert_eq!(empty.code, Some(2));
+    assert!(empty.out.is_empty());
 }
 
 #[test]

@@ -23,7 +23,8 @@ fn a_part_that_was_counted_of_the_piece_itself_is_proposed_and_can_be_noted() {
     user.works(&["open", "drop-leaf table", "--name", "table"]);
     user.works(&["note", "table", "the drop-leaf table has 1 leaf"]);
     let beyond = user.run(&["note", "table", "right leaf is sagging"]);
-    assert_eq!(beyond.code, Some(2), "{}", beyond.out);
+    assert_eq!(beyond.code, Some(1), "{}", beyond.out);
+    assert!(!user.text("table/record.txt").contains("left leaf"));
     user.works(&["note", "table", "it has 2 leaves"]);
     user.works(&["note", "table", "right leaf is sagging"]);
 }

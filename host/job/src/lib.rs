@@ -33,6 +33,7 @@
 //! - [`bounds`]: running what a house wrote within bounds of the operating system;
 //! - [`scripts`]: a house's own price list and checks;
 //! - [`house`]: where rules come from, and what was built from them before;
+//! - [`noting`]: notes in a restorer's own words, into the record;
 //! - [`open_job`]: a job with the rules it is judged by, the one way in for front ends.
 
 pub mod advice;
@@ -41,6 +42,7 @@ pub mod hours;
 pub mod house;
 pub mod inside;
 pub mod moments;
+pub mod noting;
 pub mod one_line;
 pub mod open_job;
 pub mod plain;

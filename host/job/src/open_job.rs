@@ -10,6 +10,7 @@ use crate::advice::{
 use crate::moments::{self, Moments, Now};
 use crate::record::{Entry, Finding, Findings, HEADER_FILE, Job, JobError, Says, has_part};
 use std::fmt;
+use std::ops::Range;
 use std::path::Path;
 use tellmark_compile::Built;
 use tellmark_compile::check::Checked;
@@ -369,15 +370,18 @@ impl JobView<'_> {
         Ok(case.clash())
     }
 
-    /// The findings that sit oddly together, where something is doubted that this line
-    /// of the record says.
+    /// The findings that sit oddly together, where something is doubted that these lines
+    /// of the record say.
     ///
     /// # Errors
     /// If the piece cannot be set up.
-    pub fn odd_beside(&self, line: usize) -> Result<Vec<Odd>, SetUpError> {
+    pub fn odd_beside(&self, lines: Range<usize>) -> Result<Vec<Odd>, SetUpError> {
         let is_said_there = |from| match from {
             Origin::Opened => false,
-            Origin::Fact(fact) => self.findings.get(fact).is_some_and(|f| f.number == line),
+            Origin::Fact(fact) => {
+                let found = self.findings.get(fact);
+                found.is_some_and(|f| lines.contains(&f.number))
+            }
         };
         match self.later {
             Some(_) => Ok(Vec::new()),

@@ -4,6 +4,7 @@
 //! page ([`page`]) only sets it out, so a house may set it out in another way. The two
 //! drawings are made here too, as SVG.
 
+mod also_noted;
 mod changed;
 mod condition;
 mod drawing;
@@ -26,6 +27,7 @@ mod when;
 mod work;
 mod worries;
 
+pub use also_noted::AlsoNoted;
 pub use changed::{Changed, Corrected, LeftOut};
 pub use condition::{Found, PartFound};
 pub use faults::{Fault, Faults, LessLikely, Rests};
@@ -62,6 +64,8 @@ pub struct Report {
     pub mended: bool,
     /// What was noted after something was mended that bears on it, part by part.
     pub since: Vec<PartFound>,
+    /// What was noted in words that no rule reads.
+    pub also_noted: Vec<AlsoNoted>,
     /// The parts drawn, one SVG for each main part.
     pub drawings: Vec<String>,
     /// What the marks in the drawings mean, each with its SVG.
@@ -116,6 +120,7 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
         condition: condition::condition(matter, &parts),
         mended: matter.is_mended(),
         since: condition::since_then(matter),
+        also_noted: also_noted::also_noted(matter),
         drawings: drawing::drawings(&parts),
         legend: drawing::legend(),
         faults: faults::faults(matter, &triage),

@@ -227,6 +227,8 @@ impl Progress {
                 self.heeded.push(told(entry, Heeded { parts, caution }));
             }
             Says::Finished(_) => self.finished = Some(entry.number),
+            // Nobody goes by them.
+            Says::Remark(_) | Says::Typed { .. } | Says::Settled(_) => {}
             Says::Photo(photo) => {
                 let parts = match &photo.part {
                     Some(part) => find(part)?,

@@ -25,7 +25,7 @@ job.txt     What the piece is, when the job was opened and under which house
 
 record.txt  What was found, oldest first: day, time, two spaces, and the finding
             in the words of the house rules. You may add lines at the end, with
-            or without a time. A line that begins with # is a remark.
+            or without a time. A line that begins with # is left alone.
             Lines with a label are no findings, but tell of the work:
               wish: limit:       what the owner wants, and how far it may go
               leave:             a part that must not be touched; why
@@ -35,6 +35,10 @@ record.txt  What was found, oldest first: day, time, two spaces, and the finding
                                  after; what it shows
               heeded: finished:  a caution that was read at the bench; that the
                                  piece is looked over
+              typed:             what was typed for the finding on the line before
+              typed for 3:       the same for the three lines before
+              remark: settled:   a part; words that no rule reads, as they were
+                                 typed; that such a remark is done with
 
 photos/     Photographs, as they were given.
 

@@ -1,7 +1,9 @@
 //! Lines of the record that are no findings: what the owner wishes and decides, what
-//! was done, photographs, and what was heeded at the bench. Each begins with a label and a colon.
+//! was done, photographs, what was heeded at the bench, and remarks. Each begins with a label
+//! and a colon.
 
 use super::lines::When;
+use super::verbatim;
 use std::fmt;
 
 /// A line of the record that begins with a label.
@@ -68,6 +70,28 @@ pub enum Says {
     },
     /// `finished: the piece is looked over`; what is found after that opens it again.
     Finished(String),
+    /// `remark: drawer 2; smells of fish glue`: what no rule reads, as it was typed.
+    Remark(Remark),
+    /// `typed: l/h leaf sags 12mm`: what was typed for the finding on the line before;
+    /// `typed for 3: …` for those on the three lines before.
+    Typed {
+        /// How many lines before it.
+        lines: usize,
+        /// What was typed, to the byte.
+        words: String,
+    },
+    /// `settled: drawer 2; smells of fish glue`: a remark that has been read since, or
+    /// is done with.
+    Settled(Remark),
+}
+
+/// A remark: words that no rule reads, and the part that they are about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Remark {
+    /// The part, in the words of the rules.
+    pub part: String,
+    /// What was typed, to the byte.
+    pub words: String,
 }
 
 /// What the owner decided about a job.
@@ -129,7 +153,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 11] = [
+const LABELS: [(&str, &str); 14] = [
     ("wish", "wish: use it every day"),
     ("limit", "limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
@@ -144,6 +168,9 @@ const LABELS: [(&str, &str); 11] = [
     ),
     ("heeded", "heeded: leaf 1; Do not leave it up."),
     ("finished", "finished: the piece is looked over"),
+    ("remark", "remark: drawer 2; smells of fish glue"),
+    ("typed", "typed: l/h leaf sags 12mm"),
+    ("settled", "settled: drawer 2; smells of fish glue"),
 ];
 
 impl Says {
@@ -154,6 +181,11 @@ impl Says {
     pub fn read(text: &str) -> Option<Result<Says, &'static str>> {
         let (label, rest) = text.split_once(':')?;
         let label = label.trim().to_lowercase();
+        if let Some(lines) = label.strip_prefix("typed for ") {
+            let lines = lines.parse().ok().filter(|lines| *lines > 1)?;
+            let words = verbatim::read(rest.trim());
+            return Some(Ok(Says::Typed { lines, words }));
+        }
         let (_, like) = LABELS.iter().find(|(l, _)| *l == label)?;
         Some(says(&label, rest.trim()).ok_or(like))
     }
@@ -166,6 +198,12 @@ fn says(label: &str, rest: &str) -> Option<Says> {
     let (second, last) = after.split_once(';').unwrap_or((after, ""));
     let (second, last) = (second.trim(), last.trim());
     let first_word = || (!first.is_empty()).then(|| first.to_owned());
+    let remark = || {
+        Some(Remark {
+            part: first_word()?,
+            words: (!after.is_empty()).then(|| verbatim::read(after))?,
+        })
+    };
     let decision = || {
         Some(Decision {
             job: first_word()?,
@@ -214,6 +252,12 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             caution: after.to_owned(),
         },
         "finished" => Says::Finished(one()?),
+        "remark" => Says::Remark(remark()?),
+        "typed" => Says::Typed {
+            lines: 1,
+            words: verbatim::read(&one()?),
+        },
+        "settled" => Says::Settled(remark()?),
         _ => return None,
     })
 }
@@ -225,6 +269,13 @@ fn parts(text: &str) -> Vec<String> {
 
 impl fmt::Display for Says {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Says::Typed { lines, words } = self {
+            let words = verbatim::written(words);
+            return match lines {
+                1 => write!(f, "typed: {words}"),
+                lines => write!(f, "typed for {lines}: {words}"),
+            };
+        }
         let (label, fields) = match self {
             Says::Wish(words) => ("wish", vec![words.clone()]),
             Says::Limit(words) => ("limit", vec![words.clone()]),
@@ -248,6 +299,9 @@ impl fmt::Display for Says {
             Says::NotDone { job, parts } => ("not done", vec![job.clone(), parts.join(", ")]),
             Says::Heeded { part, caution } => ("heeded", vec![part.clone(), caution.clone()]),
             Says::Finished(words) => ("finished", vec![words.clone()]),
+            Says::Remark(remark) => ("remark", remark.fields()),
+            Says::Typed { words, .. } => ("typed", vec![verbatim::written(words)]),
+            Says::Settled(remark) => ("settled", remark.fields()),
             Says::Photo(photo) => (
                 "photo",
                 vec![
@@ -261,6 +315,12 @@ impl fmt::Display for Says {
         let said = fields.iter().rposition(|field| !field.is_empty());
         let fields = fields.get(..=said.unwrap_or(0)).unwrap_or_default();
         write!(f, "{label}: {}", fields.join("; "))
+    }
+}
+
+impl Remark {
+    fn fields(&self) -> Vec<String> {
+        vec![self.part.clone(), verbatim::written(&self.words)]
     }
 }
 

@@ -29,15 +29,18 @@
 //!
 //! `record.txt` holds one finding a line, with the day and minute in front and
 //! the finding in the words of the house's rules. A line with a label is no
-//! finding: it tells what the owner wishes and decides, what was done, or names a
-//! photograph ([`Says`]).
+//! finding: it tells what the owner wishes and decides, what was done, names a
+//! photograph, or keeps what somebody typed as it was typed ([`Says`]).
 //!
 //! ```text
 //! 2026-11-25 10:14  runner 1 of drawer 2 is worn 3 mm
 //! 2026-11-25 10:15  the glue blocks cannot be seen
 //! 2026-11-25 10:30  leave: the top; the rings are remembered
+//! 2026-11-25 10:32  left leaf is sagging
+//! 2026-11-25 10:32  typed: l/h leaf sags, creaks like a gate
+//! 2026-11-25 10:32  remark: left leaf; creaks like a gate
 //! 2026-11-27 16:05  done: wax the runners; drawer 2; 25 minutes
-//! # a remark
+//! # left alone
 //! ```
 //!
 //! # What is promised
@@ -48,6 +51,8 @@
 //! * What [`Job::append`] added will be read again as what was said; what would not is
 //!   refused. If writing fails, what there is of the line is taken back before anybody is
 //!   told.
+//! * What was typed stands there to the byte, in `typed:` and `remark:`. Neither they nor
+//!   `settled:` change what the rules make of a piece.
 //! * If power fails while a line is written, at most that line is lost. What
 //!   there is of it stays: the next line added ends it with [`CUT_SHORT`], and
 //!   it is never read as a finding, since "3 m" may have been going to be
@@ -74,10 +79,12 @@ mod lock;
 mod parts;
 mod photos;
 mod plain_name;
+mod remarks;
 mod repair;
+mod verbatim;
 
 pub use create::{README, folder_name};
-pub use entry::{Decision, Entry, Photo, Says, Stage};
+pub use entry::{Decision, Entry, Photo, Remark, Says, Stage};
 pub use error::JobError;
 pub use findings::{Finding, Findings, NotUnderstood, at_odds};
 pub(crate) use folder::HEADER_FILE;
@@ -87,4 +94,5 @@ pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Unread, When, Why};
 pub use parts::{NoSuchPart, has_part};
 pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
+pub use remarks::Remarked;
 pub use repair::{Amiss, Mended, SET_ASIDE};

@@ -18,6 +18,8 @@ pub enum Opener {
     Parts,
     /// `For … we also say …`
     Synonym,
+    /// `Never take … for …`
+    WrongFriend,
     /// `By … we mean …`
     Scale,
     /// `Source …:`
@@ -85,6 +87,7 @@ impl Opener {
             Opener::Pieces => "a list of pieces",
             Opener::Parts => "a list of parts",
             Opener::Synonym => "a list of other words",
+            Opener::WrongFriend => "a sentence with \"never take\"",
             Opener::Scale => "a strength word",
             Opener::Source => "a source",
             Opener::Note => "a note",
@@ -123,6 +126,7 @@ impl Opener {
             Opener::Pieces => "\"Pieces: drop-leaf table, chest of drawers.\"",
             Opener::Parts => "\"Parts: top, drawer, foot (plural feet).\"",
             Opener::Synonym => "\"For support we also say loper, slide (US) or bearer.\"",
+            Opener::WrongFriend => "\"Never take bowed for warped.\"",
             Opener::Scale => "\"By usually we mean 8 in 10.\"",
             Opener::Source => "\"Source house: our own bench notes.\"",
             Opener::Note => "\"Note: a remark for the house book.\"",
@@ -181,6 +185,7 @@ impl Opener {
                 | Opener::Pieces
                 | Opener::Parts
                 | Opener::Synonym
+                | Opener::WrongFriend
                 | Opener::Scale
                 | Opener::Source
                 | Opener::Sign
@@ -197,7 +202,7 @@ impl Opener {
 }
 
 /// The ways a sentence can begin, `:` standing for a colon.
-const BEGINNINGS: [(&str, Opener); 23] = [
+const BEGINNINGS: [(&str, Opener); 24] = [
     ("house rules for", Opener::Title),
     ("pieces :", Opener::Pieces),
     ("parts :", Opener::Parts),
@@ -215,6 +220,7 @@ const BEGINNINGS: [(&str, Opener); 23] = [
     ("always", Opener::Order),
     ("better", Opener::Order),
     ("never plan to", Opener::Exclusion),
+    ("never take", Opener::WrongFriend),
     ("take care when", Opener::Caution),
     ("stop when", Opener::Caution),
     ("to look over", Opener::Round),

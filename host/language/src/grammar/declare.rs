@@ -144,6 +144,20 @@ pub fn synonym(input: Tokens<'_>) -> Read<'_, (Name, Vec<NewName>)> {
     .parse(rest)
 }
 
+/// Never take … for …
+pub fn wrong_friend(input: Tokens<'_>) -> Read<'_, (Vec<Name>, Name)> {
+    let (rest, _) = words("never take")(input)?;
+    cut(|i| {
+        let one = |i| free(i, &["or", "for"], "a word");
+        let (rest, typed) = separated_list1(many1(alt((comma, word("or")))), one).parse(i)?;
+        let (rest, _) = word("for")(rest)?;
+        let (rest, meant) = free(rest, &[], "a sign or fault")?;
+        let (rest, ()) = end(rest)?;
+        Ok((rest, (typed, meant)))
+    })
+    .parse(rest)
+}
+
 /// A … is a kind of …
 pub fn kind_of(input: Tokens<'_>) -> Read<'_, (Name, Name)> {
     let (rest, _) = article(input)?;

@@ -860,4 +860,10 @@ problems! {
     238 => NotOneReading { several: Option<&'a str> },
     /// A note, or a step, about what is worked out.
     239 => IsWorkedOut { sign: &'a str, of: &'a str },
+
+    // ---- words that are not taken for others
+    /// "Never take bowed for wapred."
+    250 => FriendOfNothing { phrase: &'a str, near: Option<&'a str> },
+    /// "Never take drooping for sagging", where drooping is said for sagging.
+    251 => FriendIsSaid { word: &'a str, phrase: &'a str, line: &'a str },
 }

@@ -100,6 +100,21 @@ pub struct Model {
     pub changes: Vec<Change>,
     /// What kinds have from the kinds that they are kinds of.
     pub inherited: Inherited,
+    /// `Never take … for …`.
+    pub wrong_friends: Vec<WrongFriend>,
+}
+
+/// `Never take bowed for warped.`: words that a note is never taken to mean by.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq)]
+pub struct WrongFriend {
+    /// "bowed".
+    pub word: String,
+    /// "warped": what they do not mean, as it was written.
+    pub meant: String,
+    /// The same in every way that the house says it.
+    pub phrases: Vec<String>,
+    /// Where it is said.
+    pub at: Span,
 }
 
 /// `Source Mercer 1923: …`.

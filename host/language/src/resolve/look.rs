@@ -254,11 +254,13 @@ impl<'a> Look<'a> {
     pub fn sayings(&self, kind: KindId) -> Vec<&'a str> {
         let piece = self.kind(kind).is_piece;
         let mut all: Vec<&str> = Vec::new();
+        // Other words for it are shown only if there is little else.
+        let mut others: Vec<&str> = Vec::new();
         for (id, state) in (0..).map(StateId).zip(&self.model.states) {
             let is_higher = self.model.degree_of(id).is_some_and(|(_, d)| d > 1);
             if applies(state.kind, kind, piece) && !is_higher {
                 all.push(&state.phrase);
-                all.extend(state.also.iter().map(String::as_str));
+                others.extend(state.also.iter().map(String::as_str));
             }
         }
         for sign in &self.model.signs {
@@ -270,6 +272,7 @@ impl<'a> Look<'a> {
                 }
             }
         }
+        all.append(&mut others);
         all
     }
 

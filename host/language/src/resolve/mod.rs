@@ -45,6 +45,7 @@ mod unknown;
 pub mod work;
 mod worked_likes;
 mod worked_out;
+mod wrong_friends;
 
 use std::cell::RefCell;
 use std::collections::{HashMap, HashSet};
@@ -298,6 +299,7 @@ impl<'f> Reader<'f> {
         self.place_signs(entries);
         self.counts_as(entries);
         self.state_synonyms(others);
+        self.wrong_friends(entries);
         self.inherit_words();
         let parsed = self.read_sentences(entries);
         let changes = self.changes(entries, &parsed);

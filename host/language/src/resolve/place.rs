@@ -130,6 +130,7 @@ fn place_sign(kind: KindId, working: Working, most: u8, entry: &Entry) -> Sign {
             chance: Thousandths(500),
         }),
         usually: None,
+        in_order: None,
         worked: Some(WorkedOut {
             working,
             of: Vec::new(),

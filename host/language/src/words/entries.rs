@@ -11,7 +11,7 @@ use crate::model::{
     Asks, AtMostOne, Caution, Change, Changed, DateBound, Dating, Evidence, Example, Exclusion,
     Expected, HowMany, HowOften, Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature,
     OnlyIf, Order, PIECE, Plan, Reach, Region, Rule, SignId, SourceId, State, StateId, Step,
-    Strength, Together, Verb,
+    Strength, Together, Verb, WrongFriend,
 };
 
 /// " \[house\]", or nothing where no source was given.
@@ -567,6 +567,12 @@ pub(super) fn title(model: &Model) -> String {
         "House rules for {}, version {}{region}.",
         model.title, model.version
     )
+}
+
+/// "In a note "bowed" is never taken for warped."
+pub(super) fn wrong_friend(friend: &WrongFriend) -> String {
+    let WrongFriend { word, meant, .. } = friend;
+    format!("In a note \"{word}\" is never taken for {meant}.")
 }
 
 /// "For support we also say loper or slide."

@@ -225,6 +225,9 @@ fn words(model: &Model, all: &mut Gathered) {
             all.add(About::Words, text, Some(*at));
         }
     }
+    for friend in &model.wrong_friends {
+        all.add(About::Words, entries::wrong_friend(friend), Some(friend.at));
+    }
     for source in &model.sources {
         let name = quoted(&source.name);
         let text = source.text.trim().trim_end_matches('.');

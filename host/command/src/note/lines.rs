@@ -1,0 +1,48 @@
+//! `tellmark note JOB -`: a note a line, from standard input.
+
+use super::super::exit::{Exit, Stopped};
+use super::super::frame::Frame;
+use super::note;
+use serde_json::Value;
+use std::io::BufRead as _;
+use std::path::Path;
+use tellmark_job::noting::Noting;
+use tellmark_job::record::Job;
+
+/// Runs it. What was spoken of in one line is spoken of in the next.
+pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
+    let mut job = Job::open(folder)?;
+    let rules = frame.ready_or_warn()?;
+    let mut noting = Noting::new(&rules.reading.model, &job);
+    let mut told_all: Vec<Value> = Vec::new();
+    let mut exit = Exit::Fine;
+    for line in std::io::stdin().lock().split(b'\n') {
+        let line = line.map_err(|why| Stopped::Disk(format!("I could not read on: {why}.")))?;
+        let line = line.strip_suffix(b"\r").unwrap_or(&line);
+        let typed = String::from_utf8_lossy(line);
+        if typed.trim().is_empty() {
+            continue;
+        }
+        let told = match super::is_a_note(&typed) {
+            Ok(()) => note(&mut noting, &rules, &mut job, &typed, frame, false)?,
+            Err(Stopped::Misuse(why)) => {
+                writeln!(frame.err, "{typed}: {why}")?;
+                exit = Exit::No;
+                continue;
+            }
+            Err(other) => return Err(other),
+        };
+        if told.exit() != Exit::Fine {
+            exit = Exit::No;
+        }
+        if frame.global.json {
+            told_all.push(told.as_json(None));
+        } else {
+            told.print(frame, folder, None)?;
+        }
+    }
+    if frame.global.json {
+        frame.print_json(&Value::Array(told_all))?;
+    }
+    Ok(exit)
+}

@@ -1,0 +1,287 @@
+//! What became of a note, in words and for programs.
+
+use super::super::exit::{Exit, Stopped};
+use super::super::frame::Frame;
+use super::super::{moments, together};
+use super::{arguments, key};
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+use std::ops::Range;
+use std::path::Path;
+use tellmark_job::noting::{Noted, Refused};
+use tellmark_job::open_job::OpenJob;
+use tellmark_job::record::{Findings, Job};
+use tellmark_language::AnswerReader;
+use tellmark_language::ink::Ink;
+use tellmark_language::model::{Model, Sense};
+use tellmark_language::words::{self, list};
+use tellmark_notes::{Sayable, Why};
+
+const FAINT: Ink = Ink::FAINT;
+const STRONG: Ink = Ink::STRONG;
+/// What is shown of what can be said, where nothing was understood.
+const NEAREST: usize = 8;
+
+/// What became of a note.
+pub(super) struct Told {
+    typed: String,
+    understood: Vec<String>,
+    puts_right: BTreeSet<usize>,
+    choices: Vec<String>,
+    pub(super) noted: Noted,
+}
+
+impl Told {
+    /// Puts it into words.
+    pub(super) fn of(model: &Model, job: &Job, typed: &str, noted: Noted) -> Told {
+        let found = noted.found.as_ref();
+        let understood = found.map_or_else(Vec::new, |(_, facts)| {
+            facts
+                .iter()
+                .map(|fact| words::fact_sentence(model, fact))
+                .collect()
+        });
+        let puts_right =
+            found.map_or_else(BTreeSet::new, |(lines, _)| put_right(model, job, lines));
+        let choices = noted
+            .choices
+            .iter()
+            .map(|one| key::said(model, one))
+            .collect();
+        Told {
+            typed: typed.to_owned(),
+            understood,
+            puts_right,
+            choices,
+            noted,
+        }
+    }
+
+    /// What was noted before something was mended is put right by nothing since.
+    pub(super) fn leave_what_was_mended(&mut self, open: &OpenJob) {
+        let stays = |line: &usize| open.findings.iter().any(|f| f.number == *line);
+        self.puts_right.retain(|line| !stays(line));
+    }
+
+    /// What was typed.
+    pub(super) fn typed(&self) -> &str {
+        &self.typed
+    }
+
+    /// 0 if all of it is a finding, 1 if something was kept as a remark.
+    pub(super) fn exit(&self) -> Exit {
+        if self.noted.remark.is_some() {
+            Exit::No
+        } else {
+            Exit::Fine
+        }
+    }
+
+    pub(super) fn print(
+        &self,
+        frame: &mut Frame,
+        folder: &Path,
+        open: Option<&OpenJob>,
+    ) -> Result<(), Stopped> {
+        let lines = self
+            .noted
+            .found
+            .as_ref()
+            .map_or(0..0, |(lines, _)| lines.clone());
+        let noted_lines = lines.clone();
+        let view = open.and_then(|open| open.view().ok());
+        let clash = view.as_ref().and_then(|view| view.clash().ok()).flatten();
+        let odd = view.as_ref().and_then(|view| view.odd_beside(lines).ok());
+        let odd = odd.unwrap_or_default();
+        if frame.global.json {
+            let clash = view.as_ref().zip(clash.as_ref());
+            let odd = view
+                .as_ref()
+                .map(|view| json!(together::odd_json(view, &odd)));
+            let mut value = self.as_json(odd);
+            value["clash"] = json!(clash.map(|(view, clash)| together::clash_json(view, clash)));
+            return frame.print_json(&value);
+        }
+        self.print_found(frame)?;
+        self.print_dropped(frame)?;
+        self.print_remark(frame, folder)?;
+        let Some(view) = view else { return Ok(()) };
+        moments::print_noted(frame, &view, &noted_lines)?;
+        if let Some(clash) = &clash {
+            together::print_clash(frame, &view, clash)?;
+        }
+        together::print_odd(frame, &view, &odd)
+    }
+
+    fn print_found(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let Some((lines, _)) = &self.noted.found else {
+            return Ok(());
+        };
+        let first = lines.start;
+        let line = match lines.len() {
+            1 => format!("Line {first}"),
+            _ => format!("Lines {first} to {}", lines.end - 1),
+        };
+        let said = words::sentence(&list(&self.understood));
+        writeln!(frame.out, "{line}: {said}")?;
+        if self.noted.is_typed_kept && self.noted.remark.is_none() {
+            writeln!(frame.out, "  {FAINT}typed: {}{FAINT:#}", self.typed)?;
+        }
+        if !self.puts_right.is_empty() {
+            let lines: Vec<String> = self.puts_right.iter().map(ToString::to_string).collect();
+            let line = if lines.len() == 1 { "line" } else { "lines" };
+            writeln!(frame.out, "This puts right {line} {}.", list(&lines))?;
+        }
+        Ok(())
+    }
+
+    fn print_dropped(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        for (words, why) in &self.noted.dropped {
+            let why = match why {
+                Why::NoRule => continue,
+                Why::HowMuch => "is not in the finding: no rule has more or less of it",
+                Why::About => {
+                    "is not in the finding: how far a reading may be out stands in the rules"
+                }
+                Why::Range => "is noted as the middle of it",
+            };
+            writeln!(frame.out, "  \"{words}\" {why}.")?;
+        }
+        Ok(())
+    }
+
+    fn print_remark(&self, frame: &mut Frame, folder: &Path) -> Result<(), Stopped> {
+        let Some((line, remark)) = &self.noted.remark else {
+            return Ok(());
+        };
+        match &self.noted.refused {
+            Some(Refused::NoPart(none)) => writeln!(frame.out, "{none}")?,
+            Some(Refused::AtOdds(one, other)) => writeln!(
+                frame.out,
+                "\"{one}\" and \"{other}\" say different things of the same, and only one of \
+                 them can count."
+            )?,
+            None => {}
+        }
+        let part = &remark.part;
+        writeln!(
+            frame.out,
+            "Line {line}, a remark on {part}: {}",
+            remark.words
+        )?;
+        let left: Vec<String> = self
+            .noted
+            .dropped
+            .iter()
+            .filter(|(_, why)| *why == Why::NoRule)
+            .map(|(words, _)| format!("\"{words}\""))
+            .collect();
+        if !left.is_empty() && !self.understood.is_empty() {
+            writeln!(frame.out, "  No rule reads {}.", list(&left))?;
+        }
+        if !self.choices.is_empty() {
+            let (job, rules) = arguments(frame, folder);
+            let ways = match self.choices.len() {
+                1 => "It may mean this".to_owned(),
+                ways => format!("It may mean one of {ways} things"),
+            };
+            writeln!(frame.out, "{ways}, and nothing is guessed:")?;
+            for (number, choice) in (1..).zip(&self.choices) {
+                writeln!(frame.out, "  {STRONG}{number}{STRONG:#}  {choice}")?;
+            }
+            writeln!(
+                frame.out,
+                "To take one: tellmark note {job} --settle --line {line} --as 1{rules}"
+            )?;
+        } else if self.understood.is_empty() && self.noted.refused.is_none() {
+            let near: Vec<&Sayable> = self
+                .noted
+                .sayables
+                .iter()
+                .filter(|one| one.near > 0.2)
+                .take(NEAREST)
+                .collect();
+            if near.is_empty() {
+                writeln!(frame.out, "  No rule reads it.")?;
+            } else {
+                let near: Vec<String> = near.iter().map(|one| one.words.clone()).collect();
+                writeln!(
+                    frame.out,
+                    "  No rule reads it. Nearest that can be said of {part}: {}.",
+                    near.join("; ")
+                )?;
+            }
+        }
+        Ok(())
+    }
+
+    pub(super) fn as_json(&self, odd: Option<Value>) -> Value {
+        let noted = &self.noted;
+        let dropped = noted.dropped.iter().map(|(words, why)| {
+            let why = match why {
+                Why::NoRule => "no rule reads it",
+                Why::HowMuch => "more or less of it",
+                Why::About => "about",
+                Why::Range => "a range, noted as its middle",
+            };
+            json!({ "words": words, "why": why })
+        });
+        json!({
+            "typed": self.typed,
+            "line": noted.found.as_ref().map(|(lines, _)| lines.start),
+            "lines": noted.found.as_ref().map_or(0, |(lines, _)| lines.len()),
+            "understood": self.understood,
+            "puts_right": self.puts_right,
+            "remark": noted.remark.as_ref().map(|(line, remark)| json!({
+                "line": line,
+                "part": remark.part,
+                "words": remark.words,
+            })),
+            "choices": self.choices,
+            "dropped": dropped.collect::<Vec<_>>(),
+            "clash": null,
+            "sit_oddly": odd,
+        })
+    }
+}
+
+/// The earlier lines about the same parts and signs.
+fn put_right(model: &Model, job: &Job, by: &Range<usize>) -> BTreeSet<usize> {
+    let reader = AnswerReader::new(model);
+    let reader = match reader.piece(&job.header().piece) {
+        Ok(order) => reader.about(order.kind),
+        Err(_) => reader,
+    };
+    let findings = Findings::read(model, job.lines(), |text| reader.facts(text));
+    let put_right = findings.all.iter();
+    let put_right = put_right.filter(|f| f.put_right_by.is_some_and(|line| by.contains(&line)));
+    put_right.map(|f| f.number).collect()
+}
+
+/// Everything that can be said of a part, sense by sense.
+pub(in super::super) fn print_sayables(
+    frame: &mut Frame,
+    sayables: &[Sayable],
+) -> Result<(), Stopped> {
+    const SENSES: [(Option<Sense>, &str); 8] = [
+        (Some(Sense::See), "By eye"),
+        (Some(Sense::Feel), "By hand"),
+        (Some(Sense::Hear), "By ear"),
+        (Some(Sense::Smell), "By nose"),
+        (Some(Sense::Ask), "By asking"),
+        (Some(Sense::Measure), "By measuring"),
+        (Some(Sense::Count), "By counting"),
+        (None, "Once it is apart"),
+    ];
+    for (sense, heading) in SENSES {
+        let of: Vec<&str> = sayables
+            .iter()
+            .filter(|one| one.sense == sense)
+            .map(|one| one.words.as_str())
+            .collect();
+        if !of.is_empty() {
+            writeln!(frame.out, "{STRONG}{heading}{STRONG:#}: {}", of.join("; "))?;
+        }
+    }
+    Ok(())
+}

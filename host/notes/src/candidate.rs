@@ -1,0 +1,472 @@
+//! What a clause may say: every saying of the house that some of its words stand in, and
+//! the parts that it would be said of.
+
+use crate::english::Small;
+use crate::lexicon::{Known, Meaning, Saying};
+use crate::line::Word;
+use crate::measure::Quantity;
+use crate::mention::{Finder, Meant, Mention};
+use std::collections::{BTreeSet, HashMap};
+use tellmark_language::model::{Asks, KindId, Nature, PIECE, SignId};
+
+/// A saying that a clause may mean.
+#[derive(Clone, Debug)]
+pub(crate) struct Candidate {
+    pub(crate) kind: KindId,
+    pub(crate) meaning: Meaning,
+    /// The words that it rests on.
+    pub(crate) words: BTreeSet<usize>,
+    /// How much of the saying was said, up to 1.
+    pub(crate) coverage: f64,
+    /// How near the words are to those of the house: the worst of them.
+    pub(crate) near: f64,
+    /// The words that name parts, where this is meant.
+    pub(crate) mentioned: BTreeSet<usize>,
+    /// The parts that it would be said of.
+    pub(crate) place: Placed,
+    pub(crate) is_hidden: bool,
+    /// It was said in one word that is not the house's own for it.
+    pub(crate) is_loose: bool,
+    /// The quantity that goes with it.
+    pub(crate) quantity: Option<Quantity>,
+    /// The word that the saying turns on is among those that were said: "rings" of "black
+    /// rings".
+    pub(crate) ends_it: bool,
+    /// It stands for something else than its words say by themselves: "split" for "cracked".
+    pub(crate) is_derived: bool,
+}
+
+/// The parts that something would be said of.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Placed {
+    pub(crate) parts: Vec<usize>,
+    /// Whether it is certain which.
+    pub(crate) is_sure: bool,
+    /// "no drawer is …".
+    pub(crate) is_no: bool,
+    /// How far it is from what was named.
+    pub(crate) far: f64,
+}
+
+impl Candidate {
+    /// How well it fits, up to 1.
+    pub(crate) fn score(&self) -> f64 {
+        self.coverage * self.near - self.place.far
+    }
+
+    /// Whether all of it was said, in words that leave no doubt.
+    pub(crate) fn is_whole(&self) -> bool {
+        self.coverage >= WHOLE && self.near >= NEAR && self.place.far <= FAR
+    }
+}
+
+const WHOLE: f64 = 0.85;
+const NEAR: f64 = 0.84;
+const FAR: f64 = 0.2;
+/// How far a part inside the one that was named is: what can be said of that itself is
+/// meant, if anything is.
+const INSIDE: f64 = 0.16;
+/// Less than this of a saying is no candidate.
+const LEAST: f64 = 0.3;
+
+/// Everything that looking for candidates needs.
+pub(crate) struct Seeker<'s> {
+    pub(crate) finder: Finder<'s>,
+    pub(crate) words: &'s [Word],
+    /// The words of the clause, in their order.
+    pub(crate) clause: &'s [usize],
+    pub(crate) quantities: &'s [Quantity],
+    /// What is spoken of, where the clause does not say.
+    pub(crate) subject: &'s [usize],
+}
+
+/// The words of a saying that were said: how near, and which word.
+type Slots = Vec<Option<(f64, usize)>>;
+
+impl Seeker<'_> {
+    /// Every candidate, the best first; `free` says which words are not taken yet.
+    pub(crate) fn candidates(&self, free: &dyn Fn(usize) -> bool) -> Vec<Candidate> {
+        let mut candidates = Vec::new();
+        let (plain, _) = self.mentions(&|_| true);
+        let named: BTreeSet<usize> = plain.iter().flat_map(|m| m.words.iter().copied()).collect();
+        for (index, slots) in self.said(free) {
+            let saying = &self.finder.lexicon.sayings[index];
+            if let Some(candidate) = self.candidate(saying, &slots, &plain, &named) {
+                self.add_meanings(candidate, &mut candidates);
+            }
+        }
+        let same = |a: &Candidate, b: &Candidate| {
+            (a.meaning, &a.place.parts, &a.quantity) == (b.meaning, &b.place.parts, &b.quantity)
+        };
+        candidates.sort_by(|a, b| {
+            let by_score = b.rank().total_cmp(&a.rank());
+            by_score.then_with(|| a.meaning.cmp(&b.meaning))
+        });
+        let mut kept: Vec<Candidate> = Vec::new();
+        for candidate in candidates {
+            if !kept.iter().any(|one| same(one, &candidate)) {
+                kept.push(candidate);
+            }
+        }
+        kept
+    }
+
+    /// Which words of which saying stand in the clause.
+    fn said(&self, free: &dyn Fn(usize) -> bool) -> HashMap<usize, Slots> {
+        let lexicon = self.finder.lexicon;
+        let mut said: HashMap<usize, Slots> = HashMap::new();
+        for at in self.clause.iter().copied().filter(|at| free(*at)) {
+            let word = &self.words[at];
+            if !word.is_word() {
+                continue;
+            }
+            let plain = [Known {
+                word: word.token.text.clone(),
+                near: 1.0,
+            }];
+            let known = if word.known.is_empty() {
+                &plain
+            } else {
+                word.known.as_slice()
+            };
+            for known in known {
+                for (saying, slot, near) in lexicon.with(known) {
+                    let count = lexicon.sayings[saying].words.len();
+                    let slots = said.entry(saying).or_insert_with(|| vec![None; count]);
+                    let better = slots[slot].is_none_or(|(before, _)| before < near);
+                    // "side" is not both sides of "side-to-side".
+                    let is_taken = slots.iter().flatten().any(|(_, taken)| *taken == at);
+                    if better && !is_taken {
+                        slots[slot] = Some((near, at));
+                    }
+                }
+            }
+        }
+        said
+    }
+
+    fn candidate(
+        &self,
+        saying: &Saying,
+        slots: &Slots,
+        plain: &[Mention],
+        named: &BTreeSet<usize>,
+    ) -> Option<Candidate> {
+        let weights = saying.words.iter().map(|word| word.weight);
+        let all: f64 = weights.sum();
+        let mut said = 0.0;
+        let mut near: f64 = 1.0;
+        let mut words = BTreeSet::new();
+        for (word, slot) in saying.words.iter().zip(slots) {
+            if let Some((how_near, at)) = slot {
+                said += word.weight;
+                near = near.min(*how_near);
+                words.insert(*at);
+            }
+        }
+        let coverage = said / all;
+        let says_something = words
+            .iter()
+            .any(|at| self.words[*at].small.is_none() || coverage >= 0.99);
+        if coverage < LEAST || !says_something || words.is_subset(named) && coverage < 0.99 {
+            return None;
+        }
+        let typed: Vec<String> = words
+            .iter()
+            .map(|at| self.words[*at].token.text.clone())
+            .collect();
+        if self.finder.lexicon.is_apart(&typed, saying) {
+            return None;
+        }
+        let (place, mentioned) = self.placed(saying.kind, &words, plain, named)?;
+        Some(Candidate {
+            kind: saying.kind,
+            meaning: saying.meaning,
+            coverage,
+            near,
+            mentioned,
+            place,
+            is_hidden: saying.is_hidden,
+            is_loose: saying.is_loose,
+            quantity: None,
+            ends_it: slots.get(saying.head).is_some_and(Option::is_some),
+            is_derived: false,
+            words,
+        })
+    }
+
+    /// The parts that it is said of, and the words that name them.
+    fn placed(
+        &self,
+        kind: KindId,
+        words: &BTreeSet<usize>,
+        plain: &[Mention],
+        named: &BTreeSet<usize>,
+    ) -> Option<(Placed, BTreeSet<usize>)> {
+        // Words of the saying do not name parts as well, unless there are no others.
+        let own;
+        let mentions = if words.is_disjoint(named) {
+            plain
+        } else {
+            own = self.mentions(&|at| !words.contains(&at)).0;
+            own.as_slice()
+        };
+        let mentioned: BTreeSet<usize> = mentions
+            .iter()
+            .flat_map(|m| m.words.iter().copied())
+            .collect();
+        if mentions.is_empty() {
+            return Some((self.unnamed(kind)?, mentioned));
+        }
+        let mut all: Option<Placed> = None;
+        let mut is_left = false;
+        for mention in mentions {
+            let meant = self.finder.meant(mention, self.subject);
+            let Some(placed) = self.beside(kind, &meant) else {
+                is_left = true;
+                continue;
+            };
+            all = Some(match all {
+                None => placed,
+                Some(mut all) => {
+                    all.parts.extend(placed.parts);
+                    all.is_sure &= placed.is_sure;
+                    all.far = all.far.max(placed.far);
+                    all.is_no |= placed.is_no;
+                    all
+                }
+            });
+        }
+        let mut all = all?;
+        // A part that this cannot be said of was named as well.
+        if is_left {
+            all.is_sure = false;
+            all.far += 0.1;
+        }
+        all.parts.dedup();
+        Some((all, mentioned))
+    }
+
+    /// The parts of a kind that go with the parts that were named.
+    fn beside(&self, kind: KindId, meant: &Meant) -> Option<Placed> {
+        let scene = self.finder.scene;
+        let mut placed = Placed {
+            parts: Vec::new(),
+            is_sure: meant.is_sure,
+            is_no: meant.is_no,
+            far: 0.0,
+        };
+        let mut take = |parts: Vec<usize>, far: f64, sure: bool| {
+            placed.parts.extend(parts);
+            placed.far = placed.far.max(far);
+            placed.is_sure &= sure;
+        };
+        for &part in &meant.parts {
+            let is_root = scene.parts[part].owner.is_none();
+            if scene.parts[part].kind == kind || (kind == PIECE && is_root) {
+                take(vec![part], 0.0, true);
+            } else if kind == PIECE {
+                take(vec![0], 0.12, true);
+            } else {
+                let within = scene.of_kind(kind, part);
+                match within.len() {
+                    0 => {
+                        let mut above = scene.lineage(part);
+                        let owner = above.find(|&at| scene.parts[at].kind == kind)?;
+                        take(vec![owner], 0.4, true);
+                    }
+                    1 => take(within, if is_root { 0.0 } else { INSIDE }, true),
+                    _ => take(within, INSIDE, false),
+                }
+            }
+        }
+        placed.parts.sort_unstable();
+        placed.parts.dedup();
+        (!placed.parts.is_empty()).then_some(placed)
+    }
+
+    /// The parts of a kind that go with what is spoken of, or with the piece.
+    fn unnamed(&self, kind: KindId) -> Option<Placed> {
+        let scene = self.finder.scene;
+        let placed = |parts: Vec<usize>, is_sure: bool, far: f64| Placed {
+            parts,
+            is_sure,
+            is_no: false,
+            far,
+        };
+        if kind == PIECE {
+            return Some(placed(
+                vec![0],
+                true,
+                if self.subject.is_empty() { 0.0 } else { 0.02 },
+            ));
+        }
+        if !self.subject.is_empty() {
+            let spoken_of = Meant {
+                parts: self.subject.to_vec(),
+                is_sure: true,
+                is_no: false,
+            };
+            if let Some(mut near) = self.beside(kind, &spoken_of) {
+                near.far = match near.far {
+                    far if far >= 0.4 => 0.15,
+                    far => far,
+                };
+                return Some(near);
+            }
+        }
+        let all = scene.of_kind(kind, 0);
+        let far = if self.subject.is_empty() { 0.0 } else { 0.25 };
+        match all.len() {
+            0 => None,
+            1 => Some(placed(all, true, far)),
+            _ => Some(placed(all, false, far + 0.05)),
+        }
+    }
+
+    /// The parts that the clause speaks of, and whether a name of one stands apart.
+    pub(crate) fn mentions(&self, usable: &dyn Fn(usize) -> bool) -> (Vec<Mention>, bool) {
+        let clause = self.clause;
+        let inside = |at: usize| clause.contains(&at) && usable(at);
+        let mut mentions = self.finder.mentions(self.words, &inside);
+        mentions.retain(|mention| mention.words.iter().any(|at| clause.contains(at)));
+        let used: BTreeSet<usize> = mentions
+            .iter()
+            .flat_map(|m| m.words.iter().copied())
+            .collect();
+        let mut apart = false;
+        for at in clause
+            .iter()
+            .copied()
+            .filter(|at| inside(*at) && !used.contains(at))
+        {
+            let Some(name) = self.finder.name_word(&self.words[at]) else {
+                continue;
+            };
+            // "L" for left only where a part could be so called.
+            if self.finder.give_name(&mut mentions, &name) {
+                if let Some(last) = mentions.last_mut() {
+                    last.words.push(at);
+                }
+            } else if mentions.is_empty()
+                && let Some(mut mention) = self.finder.by_name(&name, self.subject)
+            {
+                mention.words.push(at);
+                mentions.push(mention);
+            } else if at > 0 || self.words[at].small.is_none() {
+                apart = true;
+            }
+        }
+        if mentions.is_empty()
+            && let Some(&first) = clause.first()
+            && let Some(number) = self.words.get(first).and_then(Word::whole)
+            && !self.quantities.iter().any(|q| q.from == first)
+            && let Some(mut mention) = self.finder.by_number(number, self.subject)
+        {
+            mention.words.push(first);
+            mentions.push(mention);
+        }
+        (mentions, apart)
+    }
+
+    /// A candidate, or what it comes to where there is a quantity or there is none.
+    fn add_meanings(&self, candidate: Candidate, candidates: &mut Vec<Candidate>) {
+        let model = self.finder.model;
+        match candidate.meaning {
+            Meaning::Measure(sign) => {
+                let before = candidates.len();
+                self.add_measured(&candidate, sign, candidates);
+                if candidates.len() == before {
+                    self.add_named_marks(&candidate, sign, candidates);
+                }
+            }
+            Meaning::State(state) => {
+                let nature = model.states.get(state.index()).map(|state| &state.nature);
+                if let Some(Nature::CountsAs { sign, .. }) = nature
+                    && model.degree_of(state).is_none()
+                {
+                    self.add_measured(&candidate, *sign, candidates);
+                }
+                candidates.push(candidate);
+            }
+            Meaning::Value(..) | Meaning::Degree(..) => candidates.push(candidate),
+        }
+    }
+
+    /// A measure with each quantity that can be its reading.
+    fn add_measured(&self, candidate: &Candidate, sign: SignId, to: &mut Vec<Candidate>) {
+        let Some(Asks::HowMuch { word, unit, .. }) =
+            self.finder.model.signs.get(sign.index()).map(|s| &s.asks)
+        else {
+            return;
+        };
+        let here = self
+            .quantities
+            .iter()
+            .filter(|q| self.clause.contains(&q.from));
+        let fits: Vec<&Quantity> = here.filter(|q| q.unit.fits(*unit)).collect();
+        let goes_on = |q: &Quantity| {
+            let next = self.words.get(q.until);
+            next.is_some_and(|next| next.token.text == *word)
+        };
+        let named: Vec<&Quantity> = fits.iter().copied().filter(|q| goes_on(q)).collect();
+        let chosen = if named.len() == 1 { named } else { fits };
+        let is_one = chosen.len() == 1;
+        for quantity in chosen {
+            let mut measured = candidate.clone();
+            measured.meaning = Meaning::Measure(sign);
+            measured.quantity = Some(quantity.clone());
+            measured.words.extend(quantity.from..quantity.until);
+            if !is_one {
+                measured.near = measured.near.min(0.8);
+            }
+            if quantity.is_about {
+                let about = self
+                    .clause
+                    .iter()
+                    .copied()
+                    .find(|&at| self.words[at].small == Some(Small::About));
+                measured.words.extend(about);
+            }
+            to.push(measured);
+        }
+    }
+
+    /// "Split", without saying how wide: what a measure counts as.
+    fn add_named_marks(&self, candidate: &Candidate, sign: SignId, to: &mut Vec<Candidate>) {
+        let model = self.finder.model;
+        let ends = model
+            .signs
+            .get(sign.index())
+            .and_then(|sign| sign.asks.ends());
+        let Some((least, most)) = ends else {
+            return;
+        };
+        for (state, entry) in (0..)
+            .map(tellmark_language::model::StateId)
+            .zip(&model.states)
+        {
+            let Nature::CountsAs { sign: of, mark } = &entry.nature else {
+                continue;
+            };
+            if *of != sign {
+                continue;
+            }
+            // A mark that is next to nothing says no more than that there is some of it.
+            let is_low = (mark.at_least - least).saturating_mul(10) <= most - least;
+            let mut named = candidate.clone();
+            named.meaning = Meaning::State(state);
+            named.is_derived = true;
+            named.near = named.near.min(if is_low { 0.9 } else { 0.7 });
+            to.push(named);
+        }
+    }
+}
+
+impl Candidate {
+    /// What it is ordered by: how well it fits, and how much of the clause it explains.
+    fn rank(&self) -> f64 {
+        let words = f64::from(u32::try_from(self.words.len()).unwrap_or(u32::MAX));
+        self.score() + 0.06 * words.min(5.0)
+    }
+}

@@ -1,0 +1,449 @@
+//! The small words of ordinary English: numbers, doubt, "not", what says nothing. No word
+//! here is about furniture; those are the house's.
+
+use std::sync::OnceLock;
+
+/// Ordinary words of three to nine letters (see `ordinary.copyright.txt`): what is one of
+/// these is a word by itself, and is not taken for a slip of the finger without asking.
+const ORDINARY: &str = include_str!("ordinary.txt");
+
+/// Whether it is a word of ordinary English.
+pub(crate) fn is_ordinary(word: &str) -> bool {
+    static WORDS: OnceLock<Vec<&str>> = OnceLock::new();
+    let words = WORDS.get_or_init(|| ORDINARY.lines().collect());
+    words.binary_search(&word).is_ok()
+}
+
+/// "two", "second": the number.
+pub(crate) fn number_word(word: &str) -> Option<u64> {
+    const WORDS: [&str; 20] = [
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+        "thirteen",
+        "fourteen",
+        "fifteen",
+        "sixteen",
+        "seventeen",
+        "eighteen",
+        "nineteen",
+        "twenty",
+    ];
+    const TENS: [&str; 7] = [
+        "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
+    ];
+    if let Some(ten) = TENS.iter().position(|one| *one == word) {
+        return u64::try_from((ten + 3) * 10).ok();
+    }
+    let found = WORDS.iter().position(|one| *one == word)?;
+    u64::try_from(found + 1).ok()
+}
+
+/// "third", "3rd": the place in a row.
+pub(crate) fn ordinal(word: &str) -> Option<u64> {
+    const WORDS: [&str; 8] = [
+        "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth",
+    ];
+    if let Some(found) = WORDS.iter().position(|one| *one == word) {
+        return u64::try_from(found + 1).ok();
+    }
+    let digits = word.trim_end_matches(|c: char| c.is_alphabetic());
+    let ends = ["st", "nd", "rd", "th"].contains(&word.get(digits.len()..)?);
+    ends.then(|| digits.parse().ok()).flatten()
+}
+
+/// What a small word does to a clause.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Small {
+    /// Says nothing by itself: "the", "is", "of".
+    Empty,
+    /// Makes more or less of it, which the record has no way to say: "very", "a bit".
+    Degree,
+    /// "not", "no", "never".
+    Not,
+    /// "missing", "without", "gone".
+    Missing,
+    /// "maybe", "seems".
+    Doubt,
+    /// "definitely".
+    Certain,
+    /// "about": of a measure.
+    About,
+    /// Turns what is said around, or into another time: "unless", "formerly".
+    Turn,
+    /// "and", "but", "or".
+    And,
+    /// "all", "every", "both".
+    All,
+    /// "except".
+    But,
+}
+
+const EMPTY: &[&str] = &[
+    "a",
+    "an",
+    "the",
+    "is",
+    "are",
+    "was",
+    "were",
+    "be",
+    "been",
+    "being",
+    "am",
+    "has",
+    "have",
+    "had",
+    "having",
+    "it",
+    "its",
+    "this",
+    "that",
+    "these",
+    "those",
+    "there",
+    "of",
+    "in",
+    "on",
+    "at",
+    "to",
+    "from",
+    "with",
+    "for",
+    "by",
+    "into",
+    "onto",
+    "here",
+    "he",
+    "she",
+    "they",
+    "them",
+    "i",
+    "we",
+    "you",
+    "one",
+    "ones",
+    "my",
+    "me",
+    "when",
+    "where",
+    "which",
+    "who",
+    "what",
+    "as",
+    "so",
+    "um",
+    "er",
+    "uh",
+    "okay",
+    "ok",
+    "well",
+    "yes",
+    "s",
+    "shows",
+    "show",
+    "showing",
+    "shown",
+    "looked",
+    "see",
+    "seen",
+    "find",
+    "found",
+    "hear",
+    "heard",
+    "feel",
+    "feels",
+    "felt",
+    "noticed",
+    "notice",
+    "do",
+    "does",
+    "did",
+    "doing",
+    "get",
+    "gets",
+    "got",
+    "getting",
+    "go",
+    "goes",
+    "going",
+    "gone",
+    "come",
+    "comes",
+    "some",
+    "number",
+    "no.",
+    "nr",
+    "now",
+    "then",
+    "can",
+    "will",
+    "would",
+    "t",
+    "re",
+    "ve",
+    "ll",
+    "out",
+    "off",
+    "up",
+    "down",
+    "over",
+    "under",
+    "measures",
+    "measured",
+    "measuring",
+    "reads",
+    "reading",
+    "readings",
+    "how",
+    "please",
+    "just",
+    "also",
+    "too",
+    "still",
+    "again",
+    "already",
+    "itself",
+    "any",
+    "anywhere",
+    "say",
+    "says",
+    "tells",
+    "told",
+    "said",
+    "like",
+    "though",
+    "owner",
+    "customer",
+    "client",
+    "right",
+];
+
+const DEGREE: &[&str] = &[
+    "very",
+    "quite",
+    "rather",
+    "really",
+    "slightly",
+    "badly",
+    "little",
+    "bit",
+    "somewhat",
+    "fairly",
+    "pretty",
+    "terribly",
+    "nasty",
+    "bad",
+    "awful",
+    "slight",
+    "heavily",
+    "severely",
+    "minor",
+    "major",
+    "big",
+    "small",
+    "large",
+    "strong",
+    "strongly",
+    "totally",
+    "completely",
+    "well",
+];
+
+const DOUBT: &[&str] = &[
+    "seems",
+    "seem",
+    "seemed",
+    "seemingly",
+    "looks",
+    "look",
+    "looking",
+    "appears",
+    "appear",
+    "apparently",
+    "maybe",
+    "perhaps",
+    "probably",
+    "possibly",
+    "possible",
+    "might",
+    "may",
+    "could",
+    "likely",
+    "think",
+    "thinks",
+    "reckons",
+    "reckon",
+    "guess",
+    "suspect",
+    "presumably",
+    "believe",
+    "assume",
+];
+
+const TURN: &[&str] = &[
+    "if",
+    "unless",
+    "until",
+    "formerly",
+    "previously",
+    "once",
+    "ex",
+    "used",
+    "former",
+    "nearly",
+    "almost",
+    "hardly",
+    "barely",
+    "only",
+    "except",
+    "than",
+    "before",
+    "longer",
+    "repaired",
+    "fixed",
+    "mended",
+    "restored",
+    "cured",
+    "would",
+    "should",
+    "must",
+    "will",
+    "why",
+    "whether",
+    "instead",
+    "rarely",
+    "sometimes",
+    "soon",
+    "prevent",
+    "against",
+    "fine",
+    "good",
+    "sound",
+    "alright",
+    "less",
+    "cause",
+    "because",
+    "due",
+    "need",
+    "needs",
+    "needed",
+];
+
+/// What a small word does; `None` for a word that says something by itself.
+pub(crate) fn small(word: &str) -> Option<Small> {
+    let is = |list: &[&str]| list.contains(&word);
+    if is(&[
+        "not", "no", "never", "none", "neither", "nor", "nothing", "cannot", "isnt", "doesnt",
+        "wasnt", "arent", "hasnt", "havent", "dont", "wont", "cant", "aint", "didnt", "non",
+    ]) || word.ends_with("n't")
+    {
+        return Some(Small::Not);
+    }
+    if is(&[
+        "missing", "without", "lacking", "lacks", "lost", "absent", "w/o",
+    ]) {
+        return Some(Small::Missing);
+    }
+    if is(&[
+        "definitely",
+        "certainly",
+        "clearly",
+        "certain",
+        "surely",
+        "obviously",
+        "positively",
+        "undoubtedly",
+    ]) {
+        return Some(Small::Certain);
+    }
+    if is(&[
+        "about",
+        "approx",
+        "approximately",
+        "roughly",
+        "circa",
+        "ca",
+        "around",
+        "abt",
+    ]) {
+        return Some(Small::About);
+    }
+    if is(&["and", "or", "but", "plus", "n"]) {
+        return Some(Small::And);
+    }
+    if is(&["all", "every", "each", "both", "everywhere", "whole"]) {
+        return Some(Small::All);
+    }
+    if is(&["except", "excepting", "besides"]) {
+        return Some(Small::But);
+    }
+    if is(DOUBT) {
+        return Some(Small::Doubt);
+    }
+    if is(TURN) {
+        return Some(Small::Turn);
+    }
+    if is(DEGREE) {
+        return Some(Small::Degree);
+    }
+    is(EMPTY).then_some(Small::Empty)
+}
+
+/// A place in a row: "top" of "top drawer". The words are looked up only where a part
+/// follows them that there are several of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Place {
+    /// The first.
+    First,
+    /// The one in the middle, if there is one.
+    Middle,
+    /// The last.
+    Last,
+}
+
+/// "top", "lower", "middle".
+pub(crate) fn place(word: &str) -> Option<Place> {
+    match word {
+        "top" | "upper" | "topmost" | "uppermost" | "highest" | "first" => Some(Place::First),
+        "middle" | "mid" | "centre" | "center" => Some(Place::Middle),
+        "bottom" | "lower" | "lowest" | "bottommost" | "last" => Some(Place::Last),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Small, is_ordinary, ordinal, small};
+
+    #[test]
+    fn ordinary_words_are_found_and_slips_are_not() {
+        assert!(is_ordinary("tacked") && is_ordinary("window"));
+        assert!(!is_ordinary("craeking") && !is_ordinary("stif"));
+    }
+
+    #[test]
+    fn nots_are_nots_however_they_are_written() {
+        for word in ["not", "isn't", "isnt", "doesn't", "no", "couldn't"] {
+            assert_eq!(small(word), Some(Small::Not), "{word}");
+        }
+        assert_eq!(small("stiff"), None);
+    }
+
+    #[test]
+    fn places_in_a_row_are_read() {
+        assert_eq!(ordinal("third"), Some(3));
+        assert_eq!(ordinal("2nd"), Some(2));
+        assert_eq!(ordinal("second-hand"), None);
+        assert_eq!(ordinal("th"), None);
+    }
+}

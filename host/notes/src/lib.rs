@@ -1,0 +1,46 @@
+//! Notes in a restorer's own words.
+//!
+//! Rules are exact; a note is easy. The reader of rules ([`tellmark_language`]) refuses what
+//! it does not know. This one understands what it can with the same words, says how sure it
+//! is, and names what it leaves out. What it understands becomes facts by way of the exact
+//! words: nothing is noted that the rules would not read as just that.
+//!
+//! ```text
+//! "l/h leaf sags 12mm, drawr 2 stif"
+//!   token      words, figures, marks
+//!   line       each word with what the house may mean by it (lexicon, stem, slips)
+//!   mention    the parts that are spoken of, on this piece (scene)
+//!   clause     where one thing said ends; so or not, how sure
+//!   ordering   clauses put together as they belong
+//!   candidate  every saying that words of a clause stand in, and of which parts
+//!   spoken     the best of them; whether it is clear, or must be asked
+//!   findings   facts, by way of the exact words
+//! ```
+//!
+//! Nothing here knows a word about furniture. The small words of English are in `english`;
+//! all others are the house's.
+
+mod candidate;
+mod clause;
+mod english;
+mod findings;
+mod house;
+mod lexicon;
+mod line;
+mod measure;
+mod mention;
+mod nearest;
+mod ordering;
+mod reader;
+mod reading;
+mod scene;
+mod slips;
+mod spoken;
+mod stem;
+mod token;
+
+pub use findings::MOST_READINGS;
+pub use nearest::Sayable;
+pub use reader::NoteReader;
+pub use reading::{Dropped, Heard, Reading, Understood, What, Why};
+pub use scene::Scene;

@@ -1,0 +1,801 @@
+//! The parts that a note speaks of: "drawer 2", "bottom left runner", "legs 1-4", "all but
+//! drawer 3".
+
+use crate::english::{self, Place, Small};
+use crate::lexicon::Lexicon;
+use crate::line::Word;
+use crate::scene::Scene;
+use crate::token::Sort;
+use tellmark_language::model::{KindId, Model, PIECE};
+
+/// Which of several.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Pick {
+    /// Several were spoken of, not which.
+    Plural,
+    /// "one of the", "some", "2 or 3": not all of them, and not which.
+    Some,
+    /// "both".
+    Both,
+    /// Every one.
+    All,
+    /// No one.
+    No,
+    /// By number.
+    Numbers(Vec<u64>),
+    /// All but these.
+    But(Vec<u64>),
+    /// By name.
+    Names(Vec<String>),
+    /// By the place in the row.
+    Place(Place),
+}
+
+/// A kind of part with what was said of which.
+#[derive(Clone, Debug)]
+pub(crate) struct Step {
+    pub(crate) kinds: Vec<KindId>,
+    pub(crate) picks: Vec<Pick>,
+}
+
+/// A part or parts that were spoken of.
+#[derive(Clone, Debug)]
+pub(crate) struct Mention {
+    pub(crate) step: Step,
+    /// What it is built into, as far as was said.
+    pub(crate) outer: Vec<Step>,
+    /// The words that say so.
+    pub(crate) words: Vec<usize>,
+    /// Stands directly beside another that it has nothing to do with.
+    pub(crate) is_odd: bool,
+}
+
+impl Mention {
+    /// "no lock".
+    pub(crate) fn is_none(&self) -> bool {
+        self.step.picks.contains(&Pick::No)
+    }
+}
+
+/// The parts that a mention means.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Meant {
+    pub(crate) parts: Vec<usize>,
+    /// Whether it is certain which.
+    pub(crate) is_sure: bool,
+    /// "no drawer".
+    pub(crate) is_no: bool,
+}
+
+/// What finds parts in words.
+#[derive(Clone, Copy)]
+pub(crate) struct Finder<'f> {
+    pub(crate) model: &'f Model,
+    pub(crate) lexicon: &'f Lexicon,
+    pub(crate) scene: &'f Scene,
+}
+
+/// One noun with what belongs to it.
+struct Atom {
+    step: Step,
+    words: Vec<usize>,
+    first: usize,
+    last: usize,
+}
+
+impl Finder<'_> {
+    /// The parts that some of the words speak of; `usable` says which words may.
+    pub(crate) fn mentions(&self, words: &[Word], usable: &dyn Fn(usize) -> bool) -> Vec<Mention> {
+        let mut atoms = Vec::new();
+        let mut at = 0;
+        while at < words.len() {
+            match self.atom(words, at, usable) {
+                Some(atom) => {
+                    at = atom.last + 1;
+                    atoms.push(atom);
+                }
+                None => at += 1,
+            }
+        }
+        self.nested(words, atoms)
+    }
+
+    fn noun_at(
+        &self,
+        words: &[Word],
+        at: usize,
+        usable: &dyn Fn(usize) -> bool,
+    ) -> Option<(usize, Vec<KindId>, bool)> {
+        let run = words.iter().enumerate().skip(at);
+        let run = run.take_while(|(at, word)| word.is_word() && usable(*at));
+        let texts: Vec<&str> = run.map(|(_, word)| word.text()).take(6).collect();
+        if let Some((count, nouns)) = self.lexicon.noun(&texts) {
+            let kinds: Vec<KindId> = nouns
+                .iter()
+                .filter(|noun| !self.such(noun.kind).is_empty())
+                .map(|noun| noun.kind)
+                .collect();
+            let plural = nouns.iter().all(|noun| noun.plural);
+            // A part that this piece has none of is still a part.
+            let kinds = match kinds.is_empty() {
+                true => nouns.iter().map(|noun| noun.kind).collect(),
+                false => kinds,
+            };
+            return Some((count, kinds, plural));
+        }
+        self.short_noun(words, at, usable)
+    }
+
+    /// "d2", "dr 2": a short word with a number behind it, where only one sort of part
+    /// begins like that.
+    fn short_noun(
+        &self,
+        words: &[Word],
+        at: usize,
+        usable: &dyn Fn(usize) -> bool,
+    ) -> Option<(usize, Vec<KindId>, bool)> {
+        let word = words.get(at)?;
+        let number = words.get(at + 1)?;
+        let short = word.token.text.as_str();
+        let touches = number.token.start == word.token.end;
+        let is_short = word.is_word() && usable(at) && short.len() <= 3 && word.small.is_none();
+        if !is_short || number.whole().is_none() || (short.len() == 1 && !touches) {
+            return None;
+        }
+        if self.lexicon.name(short).is_some() || self.is_unit_after(words, at + 2) {
+            return None;
+        }
+        let mut kinds: Vec<KindId> = Vec::new();
+        for part in self.scene.parts.iter().filter(|part| part.of > 1) {
+            let name = self
+                .model
+                .kinds
+                .get(part.kind.index())
+                .map(|k| k.name.as_str());
+            if name.is_some_and(|name| shortens(short, name)) && !kinds.contains(&part.kind) {
+                kinds.push(part.kind);
+            }
+        }
+        (kinds.len() == 1).then_some((1, kinds, false))
+    }
+
+    fn is_unit_after(&self, words: &[Word], at: usize) -> bool {
+        let word = words.get(at);
+        word.is_some_and(|word| {
+            word.token.sort == Sort::Unit
+                || [
+                    "mm",
+                    "cm",
+                    "m",
+                    "inch",
+                    "inches",
+                    "percent",
+                    "mil",
+                    "mils",
+                    "millimetres",
+                    "millimeters",
+                    "degrees",
+                    "cms",
+                    "mms",
+                ]
+                .contains(&word.token.text.as_str())
+                || (word.token.text == "in"
+                    && words
+                        .get(at + 1)
+                        .is_none_or(|next| next.known.is_empty() && next.token.text != "the"))
+        })
+    }
+
+    /// Every part of a kind, kinds of it among them.
+    pub(crate) fn such(&self, kind: KindId) -> Vec<usize> {
+        if kind == PIECE {
+            return vec![0];
+        }
+        let parts = self.scene.parts.iter().enumerate();
+        let such = parts.filter(|(_, part)| self.model.is_kind_of(part.kind, kind));
+        such.map(|(at, _)| at).collect()
+    }
+
+    fn atom(&self, words: &[Word], at: usize, usable: &dyn Fn(usize) -> bool) -> Option<Atom> {
+        let (count, kinds, plural) = self.noun_at(words, at, usable)?;
+        // "top drawer", "bottom left runner": where something else stands in a row.
+        if count == 1 && english::place(words[at].text()).is_some() {
+            let mut next = at + 1;
+            while words
+                .get(next)
+                .is_some_and(|word| self.is_name(word) || word.token.text == "hand")
+            {
+                next += 1;
+            }
+            if let Some((length, row, _)) = self.noun_at(words, next, usable) {
+                let is_numbered = words
+                    .get(next + length)
+                    .is_some_and(|w| w.whole().is_some());
+                let is_row = row.iter().any(|kind| {
+                    self.such(*kind).iter().any(|&part| {
+                        self.scene
+                            .lineage(part)
+                            .any(|at| self.scene.parts[at].of > 1)
+                    })
+                });
+                if is_row && !is_numbered {
+                    return None;
+                }
+            }
+        }
+        let mut atom = Atom {
+            step: Step {
+                kinds,
+                picks: Vec::new(),
+            },
+            words: (at..at + count).collect(),
+            first: at,
+            last: at + count - 1,
+        };
+        self.before(words, &mut atom, usable);
+        self.after(words, &mut atom, usable);
+        if plural && atom.step.picks.is_empty() {
+            atom.step.picks.push(Pick::Plural);
+        }
+        Some(atom)
+    }
+
+    fn is_name(&self, word: &Word) -> bool {
+        word.is_word() && self.lexicon.name(&word.token.text).is_some()
+            || word.is_word() && self.lexicon.name(word.text()).is_some()
+    }
+
+    fn name_of(&self, word: &Word) -> Option<String> {
+        let name = self.lexicon.name(&word.token.text);
+        name.or_else(|| self.lexicon.name(word.text()))
+            .map(str::to_owned)
+    }
+
+    /// Whether parts of these kinds can have such a name, be they there or not: "right leaf"
+    /// is never the left one because the right one is gone.
+    fn have_name(&self, kinds: &[KindId], name: &str) -> bool {
+        let mut members = self.model.kinds.iter().flat_map(|kind| &kind.members);
+        members.any(|member| {
+            let of_kind = kinds
+                .iter()
+                .any(|&kind| self.model.is_kind_of(member.kind, kind));
+            of_kind
+                && member
+                    .names
+                    .iter()
+                    .any(|one| one.eq_ignore_ascii_case(name))
+        })
+    }
+
+    /// "left", "second", "top", "all the", "no" before a noun.
+    fn before(&self, words: &[Word], atom: &mut Atom, usable: &dyn Fn(usize) -> bool) {
+        let mut names: Vec<String> = Vec::new();
+        let mut at = atom.first;
+        while at > 0 && usable(at - 1) {
+            let word = &words[at - 1];
+            let text = word.token.text.as_str();
+            let is_hand = text == "hand" && at > 1 && self.is_name(&words[at - 2]);
+            let joins = !names.is_empty()
+                && (word.small == Some(Small::And)
+                    || matches!(word.token.sort, Sort::Break(',' | '&' | '/')))
+                && at > 1
+                && self.is_name(&words[at - 2]);
+            if let Some(name) = self
+                .name_of(word)
+                .filter(|n| self.have_name(&atom.step.kinds, n))
+            {
+                names.insert(0, name);
+            } else if let Some(number) = english::ordinal(text).filter(|_| !self.is_name(word)) {
+                atom.step.picks.push(Pick::Numbers(vec![number]));
+            } else if let Some(place) = english::place(word.text()) {
+                atom.step.picks.push(Pick::Place(place));
+            } else if !is_hand && !joins {
+                break;
+            } else if text == "or" {
+                atom.step.picks.push(Pick::Some);
+            }
+            at -= 1;
+            atom.words.push(at);
+        }
+        if !names.is_empty() {
+            atom.step.picks.push(Pick::Names(names));
+        }
+        self.amount(words, atom, at, usable);
+    }
+
+    /// "all", "both of the", "all four", "none of the", "all but".
+    fn amount(&self, words: &[Word], atom: &mut Atom, from: usize, usable: &dyn Fn(usize) -> bool) {
+        let mut at = from;
+        let mut skipped = Vec::new();
+        while at > 0 && usable(at - 1) && skipped.len() < 3 {
+            let word = &words[at - 1];
+            let is_between = matches!(
+                word.token.text.as_str(),
+                "the" | "of" | "these" | "its" | "but" | "except"
+            );
+            if !is_between && word.whole().is_none() {
+                break;
+            }
+            skipped.push(at - 1);
+            at -= 1;
+        }
+        // The nearest one counts: "all of the 4 legs", but not "top, 4 legs".
+        let place = (0..=skipped.len()).find_map(|back| {
+            let at = from.checked_sub(back + 1)?;
+            let small = words.get(at).filter(|_| usable(at))?.small?;
+            matches!(small, Small::All | Small::Not).then_some((at, small))
+        });
+        let one_of = skipped.iter().copied().find(|&at| {
+            let next = words.get(at + 1).map(|w| w.token.text.as_str());
+            words[at].whole().is_some() && next == Some("of")
+        });
+        const SOME: [&str; 8] = [
+            "some", "most", "several", "few", "many", "couple", "half", "certain",
+        ];
+        let some = (0..=skipped.len()).find_map(|back| {
+            let at = from.checked_sub(back + 1)?;
+            let text = words.get(at).filter(|_| usable(at))?.token.text.as_str();
+            SOME.contains(&text).then_some(at)
+        });
+        if let Some(at) = one_of.or(some).filter(|_| place.is_none()) {
+            atom.step.picks.push(Pick::Some);
+            atom.words.extend(at..from);
+            return;
+        }
+        let Some((at, small)) = place else {
+            return;
+        };
+        let between = || (at + 1..from).map(|at| words[at].token.text.as_str());
+        if small == Small::All {
+            let is_but = between().any(|text| matches!(text, "but" | "except"));
+            let is_not = at > 0 && usable(at - 1) && words[at - 1].small == Some(Small::Not);
+            atom.step.picks.push(match words[at].token.text.as_str() {
+                _ if is_not => Pick::Some,
+                _ if is_but => Pick::But(Vec::new()),
+                "both" => Pick::Both,
+                _ => Pick::All,
+            });
+        } else {
+            let word = words[at].token.text.as_str();
+            let counts = matches!(word, "no" | "none" | "neither");
+            if !counts || between().any(|text| text == "but") {
+                return;
+            }
+            atom.step.picks.push(Pick::No);
+        }
+        atom.words.extend(at..from);
+    }
+
+    /// Numbers and names after a noun: "2", "1, 2 and 4", "1-4", "left".
+    fn after(&self, words: &[Word], atom: &mut Atom, usable: &dyn Fn(usize) -> bool) {
+        let mut at = atom.last + 1;
+        let text = |at: usize| words.get(at).map(|word| word.token.text.as_str());
+        let number_at = |at: usize| {
+            let number = words.get(at).filter(|_| usable(at))?.whole()?;
+            let unit = self.is_unit_after(words, at + 1);
+            // "2-3 mm": neither of them.
+            let range = words.get(at + 1).is_some_and(|w| w.token.sort == Sort::To)
+                && self.is_unit_after(words, at + 3);
+            (!unit && !range && number > 0).then_some(number)
+        };
+        if matches!(text(at), Some("number" | "no" | "nr" | "num")) && number_at(at + 1).is_some() {
+            at += 1;
+        }
+        let mut numbers = Vec::new();
+        if let Some(first) = number_at(at) {
+            numbers.push(first);
+            let (end, is_or) = self.more_numbers(words, at + 1, &mut numbers, &number_at);
+            at = end;
+            if is_or {
+                atom.step.picks.push(Pick::Some);
+            }
+        }
+        if !numbers.is_empty() {
+            let but = atom.step.picks.iter_mut().find_map(|pick| match pick {
+                Pick::But(list) => Some(list),
+                _ => None,
+            });
+            match but {
+                Some(list) => list.extend(&numbers),
+                None => atom.step.picks.push(Pick::Numbers(numbers)),
+            }
+            atom.words.extend(atom.last + 1..at);
+            atom.last = at - 1;
+        }
+        self.name_after(words, atom, usable);
+        self.but_after(words, atom, &number_at, usable);
+    }
+
+    fn more_numbers(
+        &self,
+        words: &[Word],
+        from: usize,
+        numbers: &mut Vec<u64>,
+        number_at: &dyn Fn(usize) -> Option<u64>,
+    ) -> (usize, bool) {
+        let mut at = from;
+        let mut is_or = false;
+        loop {
+            let Some(word) = words.get(at) else {
+                return (at, is_or);
+            };
+            let is_to = word.token.sort == Sort::To || word.token.text == "to";
+            let mut next = at + 1;
+            let is_list = word.small == Some(Small::And) && word.token.text != "but"
+                || matches!(word.token.sort, Sort::Break(',' | '&' | '/'));
+            if is_list && words.get(next).is_some_and(|w| w.small == Some(Small::And)) {
+                next += 1;
+            }
+            let Some(number) = number_at(next).filter(|_| is_to || is_list) else {
+                return (at, is_or);
+            };
+            // "drawer 1 stiff, 2 fine": a number with words of its own begins a clause.
+            is_or |= word.token.text == "or";
+            match (is_to, numbers.last()) {
+                (true, Some(&last)) if number > last && number - last < 100 => {
+                    numbers.extend(last + 1..=number);
+                }
+                (true, _) => return (at, is_or),
+                _ => numbers.push(number),
+            }
+            at = next + 1;
+        }
+    }
+
+    /// "runner left", "runner on the right".
+    fn name_after(&self, words: &[Word], atom: &mut Atom, usable: &dyn Fn(usize) -> bool) {
+        if atom
+            .step
+            .picks
+            .iter()
+            .any(|pick| matches!(pick, Pick::Names(_)))
+        {
+            return;
+        }
+        let mut at = atom.last + 1;
+        if words.get(at).is_some_and(|word| word.token.text == "on") {
+            at += 1;
+            if words.get(at).is_some_and(|word| word.token.text == "the") {
+                at += 1;
+            }
+        }
+        let Some(word) = words.get(at).filter(|_| usable(at)) else {
+            return;
+        };
+        let Some(name) = self
+            .name_of(word)
+            .filter(|n| self.have_name(&atom.step.kinds, n))
+        else {
+            return;
+        };
+        let mut next = at + 1;
+        if words
+            .get(next)
+            .is_some_and(|word| word.token.text == "hand")
+        {
+            next += 1;
+        }
+        let begins_another = self.noun_at(words, next, usable).is_some();
+        let is_measured = matches!(words.get(next).map(|w| w.token.sort), Some(Sort::Number(_)));
+        if begins_another || is_measured {
+            return;
+        }
+        atom.step.picks.push(Pick::Names(vec![name]));
+        atom.words.extend(atom.last + 1..next);
+        atom.last = next - 1;
+    }
+
+    /// "all drawers but 3", "every drawer except drawer 1".
+    fn but_after(
+        &self,
+        words: &[Word],
+        atom: &mut Atom,
+        number_at: &dyn Fn(usize) -> Option<u64>,
+        usable: &dyn Fn(usize) -> bool,
+    ) {
+        let is_every = atom
+            .step
+            .picks
+            .iter()
+            .any(|pick| matches!(pick, Pick::All | Pick::Plural))
+            || atom.step.picks.is_empty();
+        let mut at = atom.last + 1;
+        let is_but = words
+            .get(at)
+            .is_some_and(|word| matches!(word.token.text.as_str(), "but" | "except" | "bar"));
+        if !is_every || !is_but {
+            return;
+        }
+        at += 1;
+        while words
+            .get(at)
+            .is_some_and(|w| matches!(w.token.text.as_str(), "for" | "the"))
+        {
+            at += 1;
+        }
+        if let Some((count, kinds, _)) = self.noun_at(words, at, usable)
+            && kinds == atom.step.kinds
+        {
+            at += count;
+        }
+        let mut numbers = Vec::new();
+        let Some(first) = number_at(at) else {
+            return;
+        };
+        numbers.push(first);
+        (at, _) = self.more_numbers(words, at + 1, &mut numbers, number_at);
+        atom.step
+            .picks
+            .retain(|pick| !matches!(pick, Pick::All | Pick::Plural));
+        atom.step.picks.push(Pick::But(numbers));
+        atom.words.extend(atom.last + 1..at);
+        atom.last = at - 1;
+    }
+
+    /// Nouns put together: "left runner" with "drawer 2".
+    fn nested(&self, words: &[Word], atoms: Vec<Atom>) -> Vec<Mention> {
+        let mut mentions: Vec<Mention> = Vec::new();
+        let mut last_end = 0;
+        for atom in atoms {
+            let joined = mentions.last_mut().is_some_and(|last| {
+                let inner = self.is_inside(&atom.step.kinds, &last.step.kinds);
+                let outer = self.is_inside(&last.step.kinds, &atom.step.kinds);
+                let listed = (last_end..atom.first).any(|at| {
+                    words[at].small == Some(Small::And)
+                        || matches!(words[at].token.sort, Sort::Break(_))
+                });
+                if inner {
+                    let step = std::mem::replace(&mut last.step, atom.step.clone());
+                    last.outer.insert(0, step);
+                } else if outer
+                    && !(listed && last.outer.iter().any(|o| o.kinds == atom.step.kinds))
+                {
+                    last.outer.push(atom.step.clone());
+                } else {
+                    return false;
+                }
+                last.words.extend(&atom.words);
+                true
+            });
+            let (first, end) = (atom.first, atom.last + 1);
+            if !joined {
+                let divided = (last_end..first).any(|at| {
+                    words[at].small == Some(Small::And)
+                        || matches!(words[at].token.sort, Sort::Break(_))
+                });
+                let is_odd = !mentions.is_empty() && !divided;
+                mentions.push(Mention {
+                    step: atom.step,
+                    outer: Vec::new(),
+                    words: atom.words,
+                    is_odd,
+                });
+            }
+            last_end = end;
+        }
+        mentions
+    }
+
+    /// Whether parts of one kind are built into parts of another.
+    fn is_inside(&self, inner: &[KindId], outer: &[KindId]) -> bool {
+        let is_of = |part: usize, kinds: &[KindId]| {
+            let part = &self.scene.parts[part];
+            kinds.iter().any(|&kind| {
+                self.model.is_kind_of(part.kind, kind) || (kind == PIECE && part.owner.is_none())
+            })
+        };
+        let parts = 0..self.scene.parts.len();
+        let mut such = parts.filter(|&part| is_of(part, inner));
+        such.any(|part| self.scene.lineage(part).skip(1).any(|at| is_of(at, outer)))
+    }
+
+    /// The parts that a mention means, beside what was spoken of before.
+    pub(crate) fn meant(&self, mention: &Mention, subject: &[usize]) -> Meant {
+        let all: Vec<usize> = (0..self.scene.parts.len())
+            .filter(|&part| self.fits(part, mention))
+            .collect();
+        let mut parts: Vec<usize> = Vec::new();
+        let says_which = !mention.step.picks.is_empty();
+        for &about in subject {
+            // "The drawer", where one is spoken of; but "drawers 1 and 4" are two.
+            if all.contains(&about) && !says_which {
+                parts.push(about);
+                continue;
+            }
+            let near = self.scene.lineage(about).find_map(|owner| {
+                let inside = |part: &usize| *part != owner && self.scene.is_within(*part, owner);
+                let within: Vec<usize> = all.iter().copied().filter(inside).collect();
+                (!within.is_empty()).then_some(within)
+            });
+            parts.extend(near.into_iter().flatten());
+        }
+        if subject.is_empty() || parts.is_empty() {
+            parts = all;
+        }
+        parts.sort_unstable();
+        parts.dedup();
+        let has = |wanted: fn(&Pick) -> bool| mention.step.picks.iter().any(wanted);
+        let is_no = has(|pick| *pick == Pick::No);
+        let is_many = has(|pick| {
+            matches!(
+                pick,
+                Pick::All | Pick::Both | Pick::Plural | Pick::No | Pick::But(_)
+            )
+        });
+        let is_some = has(|pick| *pick == Pick::Some) && parts.len() > 1;
+        let is_odd_pair = has(|pick| *pick == Pick::Both) && !parts.len().is_multiple_of(2);
+        let named = mention.step.picks.iter().find_map(|pick| match pick {
+            Pick::Numbers(numbers) => Some(numbers.len()),
+            Pick::Names(names) => Some(names.len()),
+            _ => None,
+        });
+        let owners_are_many = mention.outer.iter().any(|outer| {
+            outer.picks.iter().any(|pick| match pick {
+                Pick::All | Pick::Both | Pick::Plural | Pick::But(_) => true,
+                Pick::Numbers(numbers) => numbers.len() > 1,
+                Pick::Names(names) => names.len() > 1,
+                _ => false,
+            })
+        });
+        let subjects = subject.len().max(1);
+        let is_sure = !mention.is_odd
+            && !parts.is_empty()
+            && !is_some
+            && !is_odd_pair
+            && self.has_all(mention, &parts)
+            && (is_many
+                || owners_are_many
+                || parts.len() == 1
+                || named.is_some_and(|named| parts.len() == named)
+                || (!subject.is_empty() && parts.len() == subjects && subjects > 1));
+        Meant {
+            parts,
+            is_sure,
+            is_no,
+        }
+    }
+
+    /// Whether every number and name that was said is among the parts: of "drawers 3 and 7"
+    /// both, or it is not certain what is meant.
+    fn has_all(&self, mention: &Mention, parts: &[usize]) -> bool {
+        let steps = std::iter::once(&mention.step).chain(&mention.outer);
+        let mut picked = steps.flat_map(|step| step.picks.iter().map(move |pick| (step, pick)));
+        picked.all(|(step, pick)| {
+            let has = |fits: &dyn Fn(usize) -> bool| {
+                parts.iter().any(|&part| {
+                    let mut lineage = self.scene.lineage(part);
+                    lineage.any(|at| fits(at) && self.is_picked(at, step))
+                })
+            };
+            match pick {
+                Pick::Numbers(numbers) => numbers
+                    .iter()
+                    .all(|number| has(&|at| u64::from(self.scene.parts[at].number) == *number)),
+                Pick::Names(names) => names
+                    .iter()
+                    .all(|name| has(&|at| self.scene.parts[at].name.as_ref() == Some(name))),
+                _ => true,
+            }
+        })
+    }
+
+    fn fits(&self, part: usize, mention: &Mention) -> bool {
+        if !self.is_picked(part, &mention.step) {
+            return false;
+        }
+        mention.outer.iter().all(|outer| {
+            let mut above = self.scene.lineage(part).skip(1);
+            above.any(|owner| self.is_picked(owner, outer))
+        })
+    }
+
+    fn is_picked(&self, at: usize, step: &Step) -> bool {
+        let part = &self.scene.parts[at];
+        let of_kind = step.kinds.iter().any(|&kind| {
+            self.model.is_kind_of(part.kind, kind) || (kind == PIECE && part.owner.is_none())
+        });
+        of_kind
+            && step.picks.iter().all(|pick| match pick {
+                Pick::Plural | Pick::Some | Pick::Both | Pick::All | Pick::No => true,
+                Pick::Numbers(numbers) => numbers.contains(&u64::from(part.number)),
+                Pick::But(numbers) => !numbers.contains(&u64::from(part.number)),
+                Pick::Names(names) => part.name.as_ref().is_some_and(|name| names.contains(name)),
+                Pick::Place(place) => self.is_placed(at, *place),
+            })
+    }
+
+    /// Whether it stands there in its row. Left and right are no row: it is what they are
+    /// built into that stands in one.
+    fn is_placed(&self, at: usize, place: Place) -> bool {
+        let part = &self.scene.parts[at];
+        let row = if part.name.is_some() || part.of < 2 {
+            let mut above = self.scene.lineage(at).skip(1);
+            above.find(|&owner| self.scene.parts[owner].of > 1)
+        } else {
+            Some(at)
+        };
+        let Some(row) = row.map(|row| &self.scene.parts[row]) else {
+            return false;
+        };
+        match place {
+            Place::First => row.number == 1,
+            Place::Last => row.number == row.of,
+            Place::Middle => row.of % 2 == 1 && row.number == row.of / 2 + 1,
+        }
+    }
+
+    /// A name that stands by itself, "right one", of what was spoken of before.
+    pub(crate) fn by_name(&self, name: &str, subject: &[usize]) -> Option<Mention> {
+        let kind = subject.iter().find_map(|&about| {
+            let lineage: Vec<usize> = self.scene.lineage(about).collect();
+            lineage
+                .into_iter()
+                .map(|at| self.scene.parts[at].kind)
+                .find(|&kind| self.have_name(&[kind], name))
+        })?;
+        Some(Mention {
+            step: Step {
+                kinds: vec![kind],
+                picks: vec![Pick::Names(vec![name.to_owned()])],
+            },
+            outer: Vec::new(),
+            words: Vec::new(),
+            is_odd: false,
+        })
+    }
+
+    /// A number that stands by itself, "2 fine", of what was spoken of before.
+    pub(crate) fn by_number(&self, number: u64, subject: &[usize]) -> Option<Mention> {
+        let kind = subject.iter().find_map(|&about| {
+            let lineage: Vec<usize> = self.scene.lineage(about).collect();
+            let row = lineage.into_iter().find(|&at| self.scene.parts[at].of > 1);
+            row.map(|at| self.scene.parts[at].kind)
+        })?;
+        Some(Mention {
+            step: Step {
+                kinds: vec![kind],
+                picks: vec![Pick::Numbers(vec![number])],
+            },
+            outer: Vec::new(),
+            words: Vec::new(),
+            is_odd: false,
+        })
+    }
+
+    /// The name that a word stands for, if parts spoken of have it.
+    pub(crate) fn name_word(&self, word: &Word) -> Option<String> {
+        word.is_word().then(|| self.name_of(word)).flatten()
+    }
+
+    /// Gives a name that stands apart to the mention that can have it.
+    pub(crate) fn give_name(&self, mentions: &mut [Mention], name: &str) -> bool {
+        for mention in mentions.iter_mut().rev() {
+            let steps = std::iter::once(&mut mention.step).chain(&mut mention.outer);
+            for step in steps {
+                let is_named = step.picks.iter().any(|pick| matches!(pick, Pick::Names(_)));
+                if !is_named && self.have_name(&step.kinds, name) {
+                    step.picks.retain(|pick| *pick != Pick::Plural);
+                    step.picks.push(Pick::Names(vec![name.to_owned()]));
+                    return true;
+                }
+            }
+        }
+        false
+    }
+}
+
+/// Whether a short form may stand for a name: its letters stand there in that order, the
+/// first first.
+fn shortens(short: &str, name: &str) -> bool {
+    let mut letters = name.chars();
+    let mut first = true;
+    short.chars().all(|letter| {
+        let found = if first {
+            letters.next() == Some(letter)
+        } else {
+            letters.any(|one| one == letter)
+        };
+        first = false;
+        found
+    })
+}

@@ -1,0 +1,237 @@
+//! The clauses of a line, put together as they belong: "creaks, drawer 3" is said of drawer
+//! 3, "top and left side cracked" of both, "left 2mm right 3mm" of each.
+
+use crate::candidate::Seeker;
+use crate::clause::{Clause, Joint, clauses};
+use crate::english::Small;
+use crate::lexicon::Lexicon;
+use crate::line::Word;
+use crate::measure::Quantity;
+use crate::mention::Finder;
+use std::collections::BTreeSet;
+
+/// A line of notes with its words looked up.
+pub(crate) struct Line<'l> {
+    pub(crate) finder: Finder<'l>,
+    pub(crate) lexicon: &'l Lexicon,
+    pub(crate) words: &'l [Word],
+    pub(crate) quantities: &'l [Quantity],
+}
+
+/// What a clause has of its own.
+#[derive(Clone, Copy)]
+struct Has {
+    content: bool,
+    mention: bool,
+    measure: bool,
+}
+
+impl Line<'_> {
+    /// The clauses, in the order in which they are read.
+    pub(crate) fn clauses(&self) -> Vec<Clause> {
+        let mut out: Vec<Clause> = Vec::new();
+        let all = clauses(self.words);
+        for (at, clause) in all.iter().enumerate() {
+            let has = self.has(clause);
+            let is_weak = clause.joint != Joint::Strong;
+            let last = out.last().map(|last| self.has(last));
+            let is_only_part = has.mention && !has.content && !has.measure;
+            match last {
+                // Only a quantity: it belongs to what was said.
+                Some(last)
+                    if is_weak
+                        && last.content
+                        && !last.measure
+                        && !has.content
+                        && !has.mention
+                        && has.measure =>
+                {
+                    add_to_last(&mut out, clause);
+                }
+                // "worn 3 mm, right one 2 mm": the same said again.
+                Some(last)
+                    if is_weak && last.content && last.measure && !has.content && has.measure =>
+                {
+                    let again = self.said_again(out.last(), clause);
+                    out.push(again);
+                }
+                // "top and left side cracked": the parts together.
+                Some(last)
+                    if clause.joint == Joint::And
+                        && last.mention
+                        && !last.content
+                        && !last.measure
+                        && has.mention
+                        && has.content =>
+                {
+                    add_to_last(&mut out, clause);
+                }
+                Some(_) if is_only_part && is_weak && ends_a_sentence(&all, at) => {
+                    self.put_before(&mut out, clause);
+                }
+                _ => out.push(clause.clone()),
+            }
+        }
+        out.into_iter()
+            .flat_map(|clause| self.paired(clause))
+            .collect()
+    }
+
+    fn has(&self, clause: &Clause) -> Has {
+        let seeker = Seeker {
+            finder: self.finder,
+            words: self.words,
+            clause: &clause.words,
+            quantities: self.quantities,
+            subject: &[],
+        };
+        let (mentions, _) = seeker.mentions(&|_| true);
+        let named: BTreeSet<usize> = mentions.iter().flat_map(|m| m.words.clone()).collect();
+        let measured = |at: usize| {
+            self.quantities
+                .iter()
+                .any(|q| (q.from..q.until).contains(&at))
+        };
+        let says = |at: usize| {
+            let word = &self.words[at];
+            let is_empty = matches!(
+                word.small,
+                Some(Small::Empty | Small::All | Small::And | Small::About)
+            );
+            !named.contains(&at)
+                && !measured(at)
+                && !is_empty
+                && !word.is_one()
+                && !self.lexicon.is_measuring(&word.token.text)
+        };
+        Has {
+            content: clause.words.iter().any(|&at| says(at)),
+            mention: !mentions.is_empty(),
+            measure: clause.words.iter().any(|&at| measured(at)),
+        }
+    }
+
+    /// A clause with the words that the one before says something by.
+    fn said_again(&self, before: Option<&Clause>, clause: &Clause) -> Clause {
+        let mut again = clause.clone();
+        let Some(before) = before else {
+            return again;
+        };
+        let measured = |at: usize| {
+            self.quantities
+                .iter()
+                .any(|q| (q.from..q.until).contains(&at))
+        };
+        let seeker = Seeker {
+            finder: self.finder,
+            words: self.words,
+            clause: &before.words,
+            quantities: self.quantities,
+            subject: &[],
+        };
+        let (mentions, _) = seeker.mentions(&|_| true);
+        let named: BTreeSet<usize> = mentions.iter().flat_map(|m| m.words.clone()).collect();
+        let says = before.words.iter().copied();
+        let says = says.filter(|at| !measured(*at) && !named.contains(at));
+        again
+            .words
+            .extend(says.filter(|&at| self.words[at].is_word()));
+        again.words.sort_unstable();
+        again
+    }
+
+    /// "creaks, drawer 3": the part is put before what is said of it, as far back as no
+    /// other part is named.
+    fn put_before(&self, out: &mut Vec<Clause>, part: &Clause) {
+        let mut place = out.len();
+        while place > 0 && !self.has(&out[place - 1]).mention {
+            place -= 1;
+            if out[place].joint == Joint::Strong {
+                break;
+            }
+        }
+        let mut part = part.clone();
+        part.joint = Joint::Strong;
+        out.insert(place, part);
+    }
+
+    /// "left 2mm right 3mm": the same said of each.
+    fn paired(&self, clause: Clause) -> Vec<Clause> {
+        let begins = |at: usize| {
+            let name = self.finder.name_word(&self.words[at])?;
+            let quantity = self.quantities.iter().find(|q| q.from == at + 1)?;
+            Some((name, at..quantity.until))
+        };
+        let pairs: Vec<_> = clause.words.iter().filter_map(|&at| begins(at)).collect();
+        if pairs.len() < 2 {
+            return self.shared(clause);
+        }
+        let is_paired = |at: &usize| pairs.iter().any(|(_, pair)| pair.contains(at));
+        let shared: Vec<usize> = clause
+            .words
+            .iter()
+            .copied()
+            .filter(|at| !is_paired(at))
+            .collect();
+        let each = pairs.iter().map(|(_, pair)| {
+            let mut words = shared.clone();
+            words.extend(pair.clone());
+            words.sort_unstable();
+            Clause {
+                words,
+                ..clause.clone()
+            }
+        });
+        each.collect()
+    }
+}
+
+impl Line<'_> {
+    /// "top and left side cracked": parts of several kinds, a clause for each.
+    fn shared(&self, clause: Clause) -> Vec<Clause> {
+        let seeker = Seeker {
+            finder: self.finder,
+            words: self.words,
+            clause: &clause.words,
+            quantities: self.quantities,
+            subject: &[],
+        };
+        let (mentions, _) = seeker.mentions(&|_| true);
+        let first = mentions.first().map(|m| m.step.kinds.clone());
+        let differ = mentions
+            .iter()
+            .any(|m| Some(&m.step.kinds) != first.as_ref());
+        if !differ || mentions.iter().any(|m| m.is_odd) {
+            return vec![clause];
+        }
+        let each = mentions.iter().map(|own| {
+            let is_other = |at: &usize| {
+                let mut others = mentions.iter().filter(|m| m.words != own.words);
+                others.any(|m| m.words.contains(at))
+            };
+            Clause {
+                words: clause
+                    .words
+                    .iter()
+                    .copied()
+                    .filter(|at| !is_other(at))
+                    .collect(),
+                ..clause.clone()
+            }
+        });
+        each.collect()
+    }
+}
+
+fn add_to_last(out: &mut [Clause], clause: &Clause) {
+    if let Some(last) = out.last_mut() {
+        last.words.extend(&clause.words);
+        last.is_asked |= clause.is_asked;
+    }
+}
+
+/// Whether nothing follows a clause but another sentence.
+fn ends_a_sentence(all: &[Clause], at: usize) -> bool {
+    all.get(at + 1)
+        .is_none_or(|next| next.joint == Joint::Strong)
+}

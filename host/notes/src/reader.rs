@@ -1,0 +1,87 @@
+//! The reader of notes: a line in, and what it is taken for.
+
+use crate::house::House;
+use crate::line::words;
+use crate::measure::quantities;
+use crate::mention::Finder;
+use crate::nearest::{Sayable, sayables};
+use crate::ordering::Line;
+use crate::reading::Understood;
+use crate::scene::Scene;
+use crate::spoken::{Carried, Spoken};
+use tellmark_language::model::{KindId, Model, PartRef};
+
+/// Reads notes with the words of one house, on one piece.
+pub struct NoteReader<'m> {
+    house: House<'m>,
+}
+
+impl<'m> NoteReader<'m> {
+    /// Gets the words of a house ready, for a piece of this kind.
+    #[must_use]
+    pub fn new(model: &'m Model, piece: KindId) -> NoteReader<'m> {
+        NoteReader {
+            house: House::new(model, piece),
+        }
+    }
+
+    /// Reads a line; `subject` is what was spoken of before it.
+    #[must_use]
+    pub fn read(&self, scene: &Scene, subject: &[PartRef], text: &str) -> Understood {
+        if let Some(facts) = self.house.read_exactly(scene, text) {
+            return Understood::exactly(text, facts);
+        }
+        let before: Vec<usize> = subject.iter().flat_map(|part| scene.meant(part)).collect();
+        self.read_loosely(scene, before, text)
+    }
+
+    /// Everything that can be said of a kind of part, the nearest to some words first.
+    #[must_use]
+    pub fn sayables(&self, kind: KindId, words: &str) -> Vec<Sayable> {
+        sayables(self.house.model, &self.house.lexicon, kind, words)
+    }
+
+    fn read_loosely(&self, scene: &Scene, mut subject: Vec<usize>, text: &str) -> Understood {
+        let mut words = words(text, &self.house.lexicon);
+        let finder = Finder {
+            model: self.house.model,
+            lexicon: &self.house.lexicon,
+            scene,
+        };
+        for mention in finder.mentions(&words, &|_| true) {
+            for at in mention.words {
+                words[at].is_inside = true;
+            }
+        }
+        let measured = quantities(&words);
+        for quantity in &measured {
+            for word in &mut words[quantity.from..quantity.until] {
+                word.is_inside = true;
+            }
+        }
+        let line = Line {
+            finder,
+            lexicon: &self.house.lexicon,
+            words: &words,
+            quantities: &measured,
+        };
+        let mut understood = Understood::default();
+        let mut carried = Carried::default();
+        for clause in line.clauses() {
+            let spoken = Spoken {
+                house: &self.house,
+                line: &line,
+                clause: &clause,
+                subject: &subject,
+                text,
+            };
+            let (heard, next) = spoken.read(&mut carried);
+            understood.heard.extend(heard);
+            if let Some(next) = next {
+                subject = next;
+            }
+        }
+        understood.subject = scene.references(&subject);
+        understood
+    }
+}

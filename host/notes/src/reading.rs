@@ -1,0 +1,98 @@
+//! What became of a note.
+
+use std::ops::Range;
+use tellmark_language::model::{Fact, PartRef};
+
+/// What was understood of a line.
+#[derive(Clone, Debug, Default)]
+pub struct Understood {
+    /// Clause by clause, in the order in which they were typed.
+    pub heard: Vec<Heard>,
+    /// The parts that were spoken of last: what "stiff" by itself is said of next.
+    pub subject: Vec<PartRef>,
+    /// The line is in the exact words of the rules.
+    pub is_exact: bool,
+}
+
+/// Something that was said, and what it is taken for.
+#[derive(Clone, Debug)]
+pub struct Heard {
+    /// The words that were typed: a stretch of the line.
+    pub typed: Range<usize>,
+    /// What they are taken for.
+    pub what: What,
+    /// What of them stands in no finding.
+    pub dropped: Vec<Dropped>,
+    /// The part that they are about: the piece, if no other was named.
+    pub about: PartRef,
+}
+
+/// What words are taken for.
+#[derive(Clone, Debug)]
+pub enum What {
+    /// One clear reading.
+    Found(Vec<Fact>),
+    /// Several, the likeliest first, or one that is not clear enough to be written down
+    /// without asking.
+    Choose(Vec<Reading>),
+    /// None: a remark.
+    Nothing,
+}
+
+/// One way to read some words.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// What would be noted.
+    pub facts: Vec<Fact>,
+    /// How well it fits the words, up to 1.
+    pub fits: f64,
+}
+
+/// Words that stand in no finding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Dropped {
+    /// The words: a stretch of the line.
+    pub typed: Range<usize>,
+    /// Why.
+    pub why: Why,
+}
+
+/// Why words stand in no finding.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Why {
+    /// No rule reads them: they are kept as a remark.
+    NoRule,
+    /// More or less of it: "very", "a bit". No rule has degrees of it.
+    HowMuch,
+    /// "about" of a measure: what the gauge allows for is in the rules.
+    About,
+    /// A range: the middle of it is noted.
+    Range,
+}
+
+impl Understood {
+    /// A line in the exact words of the rules.
+    #[must_use]
+    pub fn exactly(text: &str, facts: Vec<Fact>) -> Understood {
+        let about = facts.last().map(|fact| fact.part.clone());
+        let heard = about.clone().map(|about| Heard {
+            typed: 0..text.len(),
+            what: What::Found(facts),
+            dropped: Vec::new(),
+            about,
+        });
+        Understood {
+            heard: heard.into_iter().collect(),
+            subject: about.into_iter().collect(),
+            is_exact: true,
+        }
+    }
+
+    /// Everything that is clear, in the order typed.
+    pub fn found(&self) -> impl Iterator<Item = &Fact> {
+        self.heard.iter().flat_map(|heard| match &heard.what {
+            What::Found(facts) => facts.as_slice(),
+            What::Choose(_) | What::Nothing => &[],
+        })
+    }
+}

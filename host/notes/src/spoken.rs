@@ -1,0 +1,682 @@
+//! One clause: what it is taken for, whether that is clear, and what of it is left over.
+
+use crate::candidate::{Candidate, Seeker};
+use crate::clause::{Cannot, Clause, Joint, Manner};
+use crate::english::Small;
+use crate::findings::{Findings, MOST_READINGS, Put};
+use crate::house::House;
+use crate::lexicon::Meaning;
+use crate::mention::Mention;
+use crate::ordering::Line;
+use crate::reading::{Dropped, Heard, Reading, What, Why};
+use crate::scene::Scene;
+use crate::token::Sort;
+use std::collections::BTreeSet;
+use std::ops::Range;
+use tellmark_language::model::{Fact, Sure};
+
+/// A reading that fits less is not offered.
+const OFFERED: f64 = 0.34;
+/// How much better the best must fit than any other to be taken without asking.
+const BETTER: f64 = 0.15;
+/// Findings of one clause at most.
+const MOST_FINDINGS: usize = 4;
+
+/// What one clause leaves to the next.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Carried {
+    is_negated: bool,
+    is_doubted: bool,
+    /// Something turned it around, or put it in another time.
+    is_turned: bool,
+}
+
+/// A clause that is read.
+pub(crate) struct Spoken<'s, 'm> {
+    pub(crate) house: &'s House<'m>,
+    pub(crate) line: &'s Line<'s>,
+    pub(crate) clause: &'s Clause,
+    pub(crate) subject: &'s [usize],
+    pub(crate) text: &'s str,
+}
+
+/// A finding of a clause: what it rests on, and what is offered or written.
+struct Taken {
+    best: Candidate,
+    what: What,
+}
+
+impl Spoken<'_, '_> {
+    /// What the clause is taken for, and what is spoken of after it.
+    pub(crate) fn read(&self, carried: &mut Carried) -> (Vec<Heard>, Option<Vec<usize>>) {
+        if let Some(read) = self.exact() {
+            *carried = Carried::default();
+            return read;
+        }
+        let seeker = self.seeker();
+        let candidates = seeker.candidates(&|_| true);
+        let whole = candidates.first().filter(|best| best.is_whole());
+        let taken: BTreeSet<usize> = whole.map(|best| best.words.clone()).unwrap_or_default();
+        let manner = Manner::of(self.line.words, self.clause, &|at| taken.contains(&at));
+        let (mentions, is_apart) = seeker.mentions(&|at| !taken.contains(&at));
+        let spoken_of = self.spoken_of(&mentions);
+        if manner.is_not_looked {
+            return (vec![self.remark(&spoken_of)], spoken_of);
+        }
+        let put = self.put(&manner, carried, &mentions);
+        let facts = Findings {
+            house: self.house,
+            scene: self.line.finder.scene,
+        };
+        let found = match self.without_saying(&facts, &manner, &mentions, whole) {
+            Some(what) => vec![(what, BTreeSet::new(), None)],
+            None => self
+                .findings(
+                    &seeker, candidates, &manner, put, is_apart, carried, &mentions,
+                )
+                .into_iter()
+                .map(|t| (t.what, t.best.words.clone(), Some(t.best)))
+                .collect(),
+        };
+        let is_negated = !manner.nots.is_empty() || !put.yes;
+        *carried = Carried {
+            is_negated: is_negated && !found.is_empty(),
+            is_doubted: put.sure == Sure::Looks,
+            is_turned: !manner.turns.is_empty(),
+        };
+        let subject = spoken_of.clone().or_else(|| self.subject_of(&found));
+        if found.is_empty() {
+            if self.says_nothing(&mentions) {
+                return (Vec::new(), subject);
+            }
+            return (vec![self.remark(&spoken_of)], subject);
+        }
+        (self.heard(found, &manner, &mentions, &spoken_of), subject)
+    }
+
+    fn seeker(&self) -> Seeker<'_> {
+        Seeker {
+            finder: self.line.finder,
+            words: self.line.words,
+            clause: &self.clause.words,
+            quantities: self.line.quantities,
+            subject: self.subject,
+        }
+    }
+
+    /// The clause in the exact words of the rules.
+    fn exact(&self) -> Option<(Vec<Heard>, Option<Vec<usize>>)> {
+        let typed = self.typed();
+        let scene = self.line.finder.scene;
+        let words = &self.clause.words;
+        let is_one = words.windows(2).all(|pair| pair[1] == pair[0] + 1);
+        let text = self
+            .text
+            .get(typed.clone())
+            .filter(|_| is_one && !self.clause.is_asked)?;
+        let facts = self.house.read_exactly(scene, text)?;
+        if !self.subject.is_empty() && facts.iter().any(|fact| is_far_reaching(scene, fact)) {
+            return None;
+        }
+        let about = facts.last()?.part.clone();
+        let subject = scene.meant(&about);
+        let heard = Heard {
+            typed,
+            what: What::Found(facts),
+            dropped: Vec::new(),
+            about,
+        };
+        Some((vec![heard], Some(subject)))
+    }
+
+    fn typed(&self) -> Range<usize> {
+        let words = self
+            .clause
+            .words
+            .iter()
+            .map(|&at| &self.line.words[at].token);
+        let start = words.clone().map(|token| token.start).min().unwrap_or(0);
+        let end = words.map(|token| token.end).max().unwrap_or(0);
+        start..end
+    }
+
+    /// The parts that are named, if it is certain which.
+    fn spoken_of(&self, mentions: &[Mention]) -> Option<Vec<usize>> {
+        let finder = &self.line.finder;
+        let mut parts = Vec::new();
+        for mention in mentions {
+            let meant = finder.meant(mention, self.subject);
+            if !meant.is_sure {
+                return None;
+            }
+            parts.extend(meant.parts);
+        }
+        parts.dedup();
+        (!parts.is_empty()).then_some(parts)
+    }
+
+    /// What is spoken of after a finding that named no part: what it was said of.
+    fn subject_of(
+        &self,
+        found: &[(What, BTreeSet<usize>, Option<Candidate>)],
+    ) -> Option<Vec<usize>> {
+        let (what, _, best) = found.last()?;
+        let best = best.as_ref()?;
+        let is_found = matches!(what, What::Found(_)) && best.place.parts != [0];
+        is_found.then(|| best.place.parts.clone())
+    }
+
+    fn put(&self, manner: &Manner, carried: &Carried, mentions: &[Mention]) -> Put {
+        let hangs_on = match self.clause.joint {
+            Joint::Nor => true,
+            Joint::Or => carried.is_negated,
+            _ => false,
+        };
+        let doubted = manner.is_doubted
+            || (carried.is_doubted && self.clause.joint == Joint::And && mentions.is_empty());
+        let sure = match (doubted, manner.is_certain) {
+            (true, _) => Sure::Looks,
+            (false, true) => Sure::Certain,
+            (false, false) => Sure::Ordinary,
+        };
+        Put {
+            yes: manner.nots.is_empty() && !hangs_on,
+            sure,
+            cannot: manner.cannot.is_some(),
+        }
+    }
+
+    /// Findings that need no saying: a part that cannot be seen, a part that is not there.
+    fn without_saying(
+        &self,
+        facts: &Findings<'_, '_>,
+        manner: &Manner,
+        mentions: &[Mention],
+        whole: Option<&Candidate>,
+    ) -> Option<What> {
+        let is_said =
+            whole.is_some_and(|whole| !whole.place.parts.is_empty() && whole.coverage > 0.99);
+        if is_said {
+            return None;
+        }
+        if manner.cannot == Some(Cannot::Reach) {
+            let parts = self.spoken_of(mentions)?;
+            return facts.out_of_sight(&parts).map(What::Found);
+        }
+        let has = |wanted: &[&str]| {
+            let mut words = self.clause.words.iter();
+            words.any(|&at| wanted.contains(&self.line.words[at].token.text.as_str()))
+        };
+        let says_none = !manner.missing.is_empty()
+            || mentions.iter().any(Mention::is_none)
+            || (!manner.nots.is_empty() && has(&["have", "has", "got", "there", "with"]));
+        let says_more = whole.is_some() || manner.is_doubted || !manner.turns.is_empty();
+        let [mention] = mentions else {
+            return None;
+        };
+        if !says_none || (says_more && manner.missing.is_empty()) {
+            return None;
+        }
+        let counted = facts.none_of(&self.line.finder, mention, self.subject);
+        match counted {
+            Some((facts, true)) if !manner.is_doubted && manner.turns.is_empty() => {
+                Some(What::Found(facts))
+            }
+            Some((facts, _)) => Some(What::Choose(vec![Reading { facts, fits: 0.6 }])),
+            None => {
+                let parts = self.spoken_of(mentions)?;
+                let facts = facts.out_of_sight(&parts)?;
+                (!manner.missing.is_empty())
+                    .then(|| What::Choose(vec![Reading { facts, fits: 0.5 }]))
+            }
+        }
+    }
+
+    /// The findings that the clause makes, the best first.
+    #[allow(clippy::too_many_arguments)]
+    fn findings(
+        &self,
+        seeker: &Seeker<'_>,
+        first: Vec<Candidate>,
+        manner: &Manner,
+        put: Put,
+        is_apart: bool,
+        carried: &Carried,
+        mentions: &[Mention],
+    ) -> Vec<Taken> {
+        let mut chosen: Vec<(Candidate, Vec<Candidate>)> = Vec::new();
+        let mut used: BTreeSet<usize> = BTreeSet::new();
+        let mut candidates = first;
+        while chosen.len() < MOST_FINDINGS {
+            candidates.retain(|one| one.words.is_disjoint(&used));
+            let is_more = !chosen.is_empty();
+            let until = self.circumstance(&used);
+            let in_time = |one: &Candidate| one.words.iter().all(|&at| at < until);
+            let goes_on = |one: &&Candidate| one.is_whole() && one.place.far < 0.1 && in_time(one);
+            let Some(best) = candidates
+                .iter()
+                .find(|one| !is_more || goes_on(one))
+                .cloned()
+            else {
+                break;
+            };
+            if best.score() < OFFERED {
+                break;
+            }
+            used.extend(&best.words);
+            used.extend(&best.mentioned);
+            let rivals = rivals(&best, &candidates);
+            let goes_on = best.is_whole();
+            chosen.push((best, rivals));
+            if !goes_on {
+                break;
+            }
+            let taken = used.clone();
+            candidates = seeker.candidates(&|at| !taken.contains(&at));
+        }
+        let all = seeker.candidates(&|_| true);
+        let may_say = |at: usize| {
+            all.iter().any(|one| {
+                one.words.contains(&at)
+                    && one.coverage >= 0.5
+                    && one.place.far < 0.3
+                    && one.words.iter().any(|word| !used.contains(word))
+            })
+        };
+        let left = self.left_over(&used, manner, &chosen);
+        let is_plain = !is_apart
+            && manner.turns.is_empty()
+            && left
+                .iter()
+                .all(|left| left.is_harmless || (!left.is_figure && !may_say(left.at)));
+        let two_ways = matches!(self.clause.joint, Joint::And | Joint::Weak)
+            && carried.is_negated
+            && manner.nots.is_empty()
+            && mentions.is_empty();
+        let negated_once = chosen.len() < 2 || put.yes;
+        let is_turned = matches!(self.clause.joint, Joint::And | Joint::Weak)
+            && carried.is_turned
+            && mentions.is_empty();
+        let is_plain = is_plain && !two_ways && negated_once && !is_turned;
+        let read = |is_plain: bool| -> Vec<What> {
+            let each = chosen.iter();
+            each.map(|(best, rivals)| self.what(best, rivals, manner, put, is_plain, two_ways))
+                .collect()
+        };
+        let mut whats = read(is_plain);
+        // Of several things said in one breath, one that must be asked makes all uncertain.
+        if whats.len() > 1 && whats.iter().any(|what| !matches!(what, What::Found(_))) {
+            whats = read(false);
+        }
+        let taken = chosen.iter().zip(whats);
+        taken
+            .map(|((best, _), what)| Taken {
+                best: best.clone(),
+                what,
+            })
+            .collect()
+    }
+
+    /// Where a circumstance begins, "when you lift it", behind what was said: nothing that
+    /// stands in it is found.
+    fn circumstance(&self, said: &BTreeSet<usize>) -> usize {
+        const BEGINS: [&str; 9] = [
+            "when", "while", "after", "until", "since", "where", "as", "because", "so",
+        ];
+        let first = said.first().copied().unwrap_or(usize::MAX);
+        let mut words = self.clause.words.iter().copied();
+        let begins = words
+            .find(|&at| at > first && BEGINS.contains(&self.line.words[at].token.text.as_str()));
+        begins.unwrap_or(usize::MAX)
+    }
+
+    /// What is written or offered for the best candidate and those beside it.
+    fn what(
+        &self,
+        best: &Candidate,
+        rivals: &[Candidate],
+        manner: &Manner,
+        put: Put,
+        is_plain: bool,
+        two_ways: bool,
+    ) -> What {
+        let facts = Findings {
+            house: self.house,
+            scene: self.line.finder.scene,
+        };
+        let put_for = |one: &Candidate| Put {
+            yes: put.yes && !one.place.is_no,
+            ..put
+        };
+        let nots = manner.nots.len() + usize::from(best.place.is_no);
+        let is_careful =
+            best.is_hidden && (best.coverage < 0.99 || best.near < 0.97 || best.is_loose);
+        let asks_back = matches!(
+            manner.cannot,
+            Some(Cannot::Reach | Cannot::Any | Cannot::Doubt)
+        );
+        let is_clear = is_plain
+            && !asks_back
+            && best.is_whole()
+            && best.place.is_sure
+            && nots <= 1
+            && !is_careful
+            && rivals
+                .iter()
+                .all(|rival| rival.score() < best.score() - BETTER);
+        if is_clear && let Some(found) = facts.clear(best, put_for(best)) {
+            return What::Found(found);
+        }
+        let mut readings: Vec<Reading> = Vec::new();
+        let mut offer = |found: Vec<Fact>, fits: f64| {
+            let is_new = !readings.iter().any(|one| one.facts == found);
+            if is_new && !found.is_empty() && readings.len() < MOST_READINGS {
+                readings.push(Reading { facts: found, fits });
+            }
+        };
+        if !put_for(best).yes && manner.cannot.is_none() {
+            offer(self.none_of_these(best, rivals, put), best.score());
+        }
+        for one in std::iter::once(best).chain(rivals) {
+            let put = put_for(one);
+            let fits = one.score();
+            for found in facts.offered(one, put) {
+                offer(found, fits);
+            }
+            match manner.cannot {
+                Some(Cannot::Doubt) => {
+                    let looks = Put {
+                        yes: true,
+                        sure: Sure::Looks,
+                        cannot: false,
+                    };
+                    facts
+                        .offered(one, looks)
+                        .into_iter()
+                        .for_each(|f| offer(f, fits));
+                }
+                Some(Cannot::Any) => {
+                    let not = Put {
+                        yes: false,
+                        sure: Sure::Ordinary,
+                        cannot: false,
+                    };
+                    facts
+                        .offered(one, not)
+                        .into_iter()
+                        .for_each(|f| offer(f, fits));
+                }
+                _ => {}
+            }
+            if two_ways {
+                let other = Put {
+                    yes: !put.yes,
+                    ..put
+                };
+                facts
+                    .offered(one, other)
+                    .into_iter()
+                    .for_each(|f| offer(f, fits));
+            }
+        }
+        if readings.is_empty() {
+            What::Nothing
+        } else {
+            What::Choose(readings)
+        }
+    }
+
+    /// "No rings": none of all that ends with the word. Empty if there is only one such.
+    fn none_of_these(&self, best: &Candidate, rivals: &[Candidate], put: Put) -> Vec<Fact> {
+        let facts = Findings {
+            house: self.house,
+            scene: self.line.finder.scene,
+        };
+        let put = Put { yes: false, ..put };
+        let such = std::iter::once(best).chain(rivals).filter(|one| {
+            one.ends_it
+                && !one.is_hidden
+                && one.place.is_sure
+                && one.words == best.words
+                && (one.coverage - best.coverage).abs() < 0.1
+        });
+        let each: Vec<Vec<Fact>> = such.filter_map(|one| facts.clear(one, put)).collect();
+        if each.len() < 2 {
+            return Vec::new();
+        }
+        each.into_iter().flatten().collect()
+    }
+
+    /// What of the clause stands in no finding.
+    fn left_over(
+        &self,
+        used: &BTreeSet<usize>,
+        manner: &Manner,
+        chosen: &[(Candidate, Vec<Candidate>)],
+    ) -> Vec<LeftOver> {
+        let measured = chosen.iter().any(|(best, _)| best.quantity.is_some());
+        let named = |at: &usize| chosen.iter().any(|(best, _)| best.mentioned.contains(at));
+        let is_attribute = |text: &str| {
+            chosen.iter().any(|(best, _)| match best.meaning {
+                Meaning::Value(sign, _) => self.line.lexicon.is_attribute(sign, text),
+                _ => false,
+            })
+        };
+        let mut left = Vec::new();
+        let circumstance = self.circumstance(used);
+        for &at in &self.clause.words {
+            let word = &self.line.words[at];
+            let text = word.token.text.as_str();
+            let is_used = used.contains(&at) || named(&at) || manner.words.contains(&at);
+            if is_used || (measured && self.line.lexicon.is_measuring(text)) || is_attribute(text) {
+                continue;
+            }
+            if matches!(word.token.sort, Sort::Break(_) | Sort::Question | Sort::To) {
+                continue;
+            }
+            let in_quantity = self
+                .line
+                .quantities
+                .iter()
+                .any(|q| (q.from..q.until).contains(&at));
+            let why = match word.small {
+                Some(Small::Degree) => Why::HowMuch,
+                Some(Small::About) => Why::About,
+                Some(_) if !in_quantity => continue,
+                _ => Why::NoRule,
+            };
+            let is_house = word.known.iter().any(|known| known.near > 0.9);
+            if word.is_one() && !in_quantity {
+                continue;
+            }
+            let is_figure = matches!(word.token.sort, Sort::Number(_)) && !in_quantity;
+            left.push(LeftOver {
+                at,
+                why,
+                is_figure,
+                is_harmless: in_quantity
+                    || !(is_house || is_figure)
+                    || why != Why::NoRule
+                    || at >= circumstance,
+            });
+        }
+        left
+    }
+
+    fn heard(
+        &self,
+        found: Vec<(What, BTreeSet<usize>, Option<Candidate>)>,
+        manner: &Manner,
+        mentions: &[Mention],
+        spoken_of: &Option<Vec<usize>>,
+    ) -> Vec<Heard> {
+        let used: BTreeSet<usize> = found
+            .iter()
+            .flat_map(|(_, words, _)| words.clone())
+            .collect();
+        let mut chosen: Vec<(Candidate, Vec<Candidate>)> = Vec::new();
+        for (_, _, best) in &found {
+            chosen.extend(best.clone().map(|best| (best, Vec::new())));
+        }
+        let mut left = self.left_over(&used, manner, &chosen);
+        if chosen.is_empty() {
+            let named = |at: usize| mentions.iter().any(|m| m.words.contains(&at));
+            left.retain(|left| !named(left.at));
+        }
+        let mut dropped = self.dropped(&left);
+        for (best, _) in &chosen {
+            dropped.extend(self.dropped_of(best));
+        }
+        let about = match spoken_of {
+            Some(parts) => parts.clone(),
+            None => chosen.first().map_or_else(Vec::new, |(best, _)| {
+                if best.place.is_sure {
+                    best.place.parts.clone()
+                } else {
+                    Vec::new()
+                }
+            }),
+        };
+        let about = self.about(&about);
+        let heard = found
+            .into_iter()
+            .enumerate()
+            .map(|(at, (what, _, _))| Heard {
+                typed: self.typed(),
+                what,
+                dropped: if at == 0 {
+                    std::mem::take(&mut dropped)
+                } else {
+                    Vec::new()
+                },
+                about: about.clone(),
+            });
+        heard.collect()
+    }
+
+    /// What a finding says less exactly than was typed.
+    fn dropped_of(&self, best: &Candidate) -> Option<Dropped> {
+        let quantity = best.quantity.as_ref()?;
+        let words = self.line.words;
+        let is_about = |at: &usize| words[*at].small == Some(Small::About);
+        let about = (quantity.from.saturating_sub(2)..quantity.from).find(is_about);
+        let first = words.get(about.unwrap_or(quantity.from))?.token.start;
+        let last = words.get(quantity.until.checked_sub(1)?)?.token.end;
+        let why = match (quantity.to, quantity.is_about) {
+            (Some(_), _) => Why::Range,
+            (None, true) => Why::About,
+            (None, false) => return None,
+        };
+        Some(Dropped {
+            typed: first..last,
+            why,
+        })
+    }
+
+    /// Words that are left over, those that stand together as one.
+    fn dropped(&self, left: &[LeftOver]) -> Vec<Dropped> {
+        let mut dropped: Vec<Dropped> = Vec::new();
+        let mut before = None;
+        for left in left {
+            let token = &self.line.words[left.at].token;
+            let joins =
+                |last: &Dropped| last.why == left.why && self.are_neighbours(before, left.at);
+            match dropped.last_mut().filter(|last| joins(last)) {
+                Some(last) => last.typed.end = token.end,
+                None => dropped.push(Dropped {
+                    typed: token.start..token.end,
+                    why: left.why,
+                }),
+            }
+            before = Some(left.at);
+        }
+        dropped
+    }
+
+    /// Whether nothing stands between two words but small ones.
+    fn are_neighbours(&self, before: Option<usize>, at: usize) -> bool {
+        let between = before.map_or(at..at, |before| before + 1..at);
+        before.is_some()
+            && between.len() <= 3
+            && between
+                .clone()
+                .all(|at| self.line.words[at].small == Some(Small::Empty))
+    }
+
+    fn remark(&self, spoken_of: &Option<Vec<usize>>) -> Heard {
+        let about = spoken_of.clone().unwrap_or_default();
+        let about = if about.is_empty() {
+            self.subject.to_vec()
+        } else {
+            about
+        };
+        Heard {
+            typed: self.typed(),
+            what: What::Nothing,
+            dropped: Vec::new(),
+            about: self.about(&about),
+        }
+    }
+
+    /// The part that words are about, the piece if there are several or none.
+    fn about(&self, parts: &[usize]) -> tellmark_language::model::PartRef {
+        let scene = self.line.finder.scene;
+        match scene.references(parts).as_slice() {
+            [one] => one.clone(),
+            _ => scene.reference(0),
+        }
+    }
+
+    /// Whether the clause only names a part, for what follows.
+    fn says_nothing(&self, mentions: &[Mention]) -> bool {
+        let is_named = |at: &usize| mentions.iter().any(|m| m.words.contains(at));
+        self.clause.words.iter().all(|at| {
+            let word = &self.line.words[*at];
+            let is_empty = matches!(word.small, Some(Small::Empty | Small::And | Small::All));
+            let is_mark = matches!(word.token.sort, Sort::Break(_) | Sort::Question);
+            is_named(at) || is_empty || is_mark
+        }) && (!mentions.is_empty()
+            || self
+                .clause
+                .words
+                .iter()
+                .all(|&at| self.line.words[at].small.is_some()))
+    }
+}
+
+/// A word that stands in no finding.
+struct LeftOver {
+    at: usize,
+    why: Why,
+    /// A number that nothing was made of.
+    is_figure: bool,
+    /// It cannot be what was meant.
+    is_harmless: bool,
+}
+
+/// "Screws are loose" of every screw there is, where one hinge is spoken of.
+fn is_far_reaching(scene: &Scene, fact: &Fact) -> bool {
+    let parts = scene.meant(&fact.part);
+    let owner = |part: &usize| scene.parts[*part].owner;
+    fact.part.steps.len() == 1 && parts.iter().any(|part| owner(part) != owner(&parts[0]))
+}
+
+/// The other candidates that share words with the best and are not plainly worse.
+fn rivals(best: &Candidate, candidates: &[Candidate]) -> Vec<Candidate> {
+    let is_rival = |one: &&Candidate| {
+        let same = (one.meaning, &one.place.parts, &one.quantity)
+            == (best.meaning, &best.place.parts, &best.quantity);
+        let shares = !one.words.is_disjoint(&best.words);
+        let explains_less = best.is_whole()
+            && one.words.is_subset(&best.words)
+            && one.words.len() < best.words.len();
+        let weaker = one.words.is_subset(&best.words) && one.score() < best.score() - 0.3;
+        !same && shares && one.score() >= OFFERED && !explains_less && !(best.is_whole() && weaker)
+    };
+    candidates
+        .iter()
+        .filter(is_rival)
+        .take(MOST_READINGS)
+        .cloned()
+        .collect()
+}

@@ -1,0 +1,322 @@
+//! What holds of every note: exact words read as themselves, order does not matter, any
+//! line is understood in good time and without harm.
+
+mod common;
+
+use std::fmt::Write as _;
+use std::time::{Duration, Instant};
+
+use common::{model, piece, pieces};
+use tellmark_language::model::{
+    Asks, Fact, Found, KindId, PIECE, PartRef, PartStep, SignId, StateId, Sure, Which,
+};
+use tellmark_language::span::Span;
+use tellmark_language::words::{fact_line, measured_words, part_name};
+use tellmark_language::{AnswerReader, SourceFile, read};
+use tellmark_notes::{NoteReader, Scene, What};
+
+/// The first part of a kind, as it is called.
+fn part_of(scene: &Scene, kind: KindId) -> Option<PartRef> {
+    if kind == PIECE {
+        let step = PartStep {
+            kind,
+            which: Which::Only,
+        };
+        return Some(PartRef {
+            steps: vec![step],
+            at: Span::default(),
+        });
+    }
+    let mut parts = scene.every_part().into_iter();
+    parts.find(|part| scene.kind_of(part) == Some(kind))
+}
+
+/// Everything that can be noted of a piece, each in the exact words.
+fn canonical(scene: &Scene) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut say = |kind: KindId, found: Found| {
+        if let Some(part) = part_of(scene, kind) {
+            let at = Span::default();
+            lines.push(fact_line(model(), &Fact { part, found, at }));
+        }
+    };
+    for (id, state) in (0..).map(StateId).zip(&model().states) {
+        for (yes, sure) in [
+            (true, Sure::Ordinary),
+            (false, Sure::Ordinary),
+            (true, Sure::Looks),
+            (true, Sure::Certain),
+        ] {
+            say(
+                state.kind,
+                Found::State {
+                    state: id,
+                    yes,
+                    sure,
+                },
+            );
+        }
+    }
+    for (id, sign) in (0..).map(SignId).zip(&model().signs) {
+        say(sign.kind, Found::SignCannotBeSeen(id));
+        if let Asks::Which { values, .. } = &sign.asks {
+            for (value, _) in (0..).zip(values) {
+                say(sign.kind, Found::Choice { sign: id, value });
+            }
+        }
+    }
+    for sign in &model().signs {
+        if let (Asks::HowMuch { .. }, Some(part)) = (&sign.asks, part_of(scene, sign.kind)) {
+            let said = measured_words(&sign.asks, "6 mm", false);
+            lines.push(format!("{} {said}", part_name(model(), &part)));
+        }
+    }
+    lines
+}
+
+#[test]
+fn every_exact_sentence_reads_as_itself() {
+    let mut read = 0;
+    for (name, piece) in pieces() {
+        let exact = AnswerReader::new(model()).about(piece.order.kind);
+        for line in canonical(&piece.scene) {
+            let Ok(facts) = exact.facts(&line) else {
+                continue;
+            };
+            let understood = piece.reader.read(&piece.scene, &[], &line);
+            assert!(understood.is_exact, "{name}: {line}");
+            let found: Vec<&Fact> = understood.found().collect();
+            assert_eq!(found, facts.iter().collect::<Vec<_>>(), "{name}: {line}");
+            read += 1;
+        }
+    }
+    assert!(read > 1500, "{read} sentences");
+}
+
+/// What is written down of a line, in order of the alphabet.
+fn written(piece: &common::Piece, line: &str) -> Vec<String> {
+    let understood = piece.reader.read(&piece.scene, &[], line);
+    let mut lines: Vec<String> = understood.found().map(|f| fact_line(model(), f)).collect();
+    lines.sort();
+    lines
+}
+
+#[test]
+fn the_order_of_findings_does_not_matter() {
+    let notes = [
+        "drawer 2 stif",
+        "drawer 3 creaks",
+        "l/h side split 2mm",
+        "back not rattling",
+        "top: black rings",
+        "foot 2 maybe leaning",
+        "lock of drawer 1 missing",
+        "handles of drawer 4 loose",
+        "piece musty",
+        "drawers 1 and 4 sit low",
+    ];
+    let chest = &pieces()["chest"];
+    for one in notes {
+        for other in notes {
+            let mut apart = written(chest, one);
+            apart.extend(written(chest, other));
+            apart.sort();
+            apart.dedup();
+            assert!(!apart.is_empty(), "{one}; {other}");
+            for between in ["; ", ". "] {
+                let mut together = written(chest, &format!("{one}{between}{other}"));
+                together.dedup();
+                assert_eq!(together, apart, "{one}{between}{other}");
+            }
+        }
+    }
+}
+
+#[test]
+fn any_line_is_understood_without_harm() {
+    let chest = &pieces()["chest"];
+    let bits = [
+        "drawer",
+        "2",
+        "stiff",
+        "not",
+        "left",
+        ",",
+        ";",
+        "3 mm",
+        "no",
+        "all but",
+        "maybe",
+        "the",
+        "1/8\"",
+        "½",
+        "-",
+        "4",
+        "runner",
+        "cracked",
+        "?",
+        "🪑",
+        "can't see",
+        "and",
+        "top",
+    ];
+    // A small generator of its own: the same lines each time.
+    let mut seed: u64 = 7;
+    let mut next = || {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        usize::try_from(seed >> 33).unwrap_or(0)
+    };
+    for _ in 0..3000 {
+        let mut line = String::new();
+        for _ in 0..next() % 12 {
+            let _ = write!(line, "{} ", bits[next() % bits.len()]);
+        }
+        let understood = chest.reader.read(&chest.scene, &[], &line);
+        for heard in &understood.heard {
+            assert!(line.get(heard.typed.clone()).is_some(), "{line:?}");
+            for dropped in &heard.dropped {
+                assert!(line.get(dropped.typed.clone()).is_some(), "{line:?}");
+            }
+            if let What::Choose(readings) = &heard.what {
+                assert!(!readings.is_empty());
+            }
+        }
+    }
+}
+
+/// A house with two thousand words, each of its own.
+fn large_house() -> Vec<SourceFile> {
+    let mut text = String::from("House rules for the large bench, version 1.\nPieces: press.\n");
+    let syllables = [
+        "ba", "do", "fi", "gul", "ham", "kor", "len", "mip", "nos", "rud",
+    ];
+    let word = |number: usize| {
+        let digits = [
+            number / 1000,
+            number / 100 % 10,
+            number / 10 % 10,
+            number % 10,
+        ];
+        digits.map(|digit| syllables[digit]).concat()
+    };
+    let parts: Vec<String> = (0..20).map(word).collect();
+    let _ = writeln!(text, "Parts: {}.", parts.join(", "));
+    for part in &parts {
+        let _ = writeln!(text, "A press has 3 {part}s.");
+    }
+    for number in 20..1000 {
+        let part = &parts[number % 20];
+        let _ = writeln!(text, "You can see whether a {part} is {}.", word(number));
+        let _ = writeln!(
+            text,
+            "For {} we also say {}.",
+            word(number),
+            word(number + 1000)
+        );
+    }
+    vec![SourceFile {
+        name: "large.rules.txt".to_owned(),
+        text,
+        standard: false,
+    }]
+}
+
+#[test]
+fn a_note_is_understood_in_good_time() {
+    let reading = read(large_house());
+    let order = AnswerReader::new(&reading.model)
+        .piece("press")
+        .expect("a press");
+    let scene = Scene::of(&reading.model, &order, &[]);
+    let began = Instant::now();
+    let reader = NoteReader::new(&reading.model, order.kind);
+    let ready = began.elapsed();
+    let long = "babababa 2 babadoki, babafidu 3 not babagulba and badobafi; babakorr 1 bahamnoss";
+    let began = Instant::now();
+    let times = 20;
+    for _ in 0..times {
+        let _ = reader.read(&scene, &[], long);
+    }
+    let each = began.elapsed() / times;
+    println!("ready in {ready:?}, a long note in {each:?}");
+    // Tests are built without most optimisation.
+    assert!(
+        ready + each < Duration::from_millis(300),
+        "{ready:?} {each:?}"
+    );
+    let chest = piece("chest of drawers with 10 drawers");
+    let began = Instant::now();
+    for _ in 0..times {
+        let _ = chest.reader.read(
+            &chest.scene,
+            &[],
+            "drawers 1-9 stif, creeking; l/h sied split 2mm",
+        );
+    }
+    println!(
+        "of the standard rules, a long note in {:?}",
+        began.elapsed() / times
+    );
+}
+
+/// What must never be written down of a note without asking: the wrong part, the wrong
+/// side, the wrong way round.
+#[test]
+fn nothing_dangerous_is_written_without_asking() {
+    let chest = &pieces()["chest"];
+    let table = &pieces()["table"];
+    let one_leaf = piece("drop-leaf table with 1 leaf");
+    let mut written_down = String::new();
+    for (piece, typed) in [
+        (&one_leaf, "right leaf is sagging"),
+        (&one_leaf, "right leaf sags"),
+        (&one_leaf, "RH leaf sagging"),
+        (chest, "drawer 7 stiff"),
+        (chest, "drawers 3 and 7 stiff"),
+        (chest, "left runner of drawers 1 and 9 worn 3mm"),
+        (chest, "middle drawer stiff"),
+        (chest, "drawer 0 is stiff"),
+        (chest, "drawer 2 used to be stiff"),
+        (chest, "drawer 2 no longer stiff"),
+        (chest, "drawer 2 would be stiff if waxed"),
+        (chest, "drawer 2 not not stiff"),
+        (chest, "not sure whether drawer 2 is stiff"),
+        (chest, "can't see any black rings on top"),
+        (chest, "haven't looked at the back"),
+        (chest, "didn't check whether drawer 2 is stiff"),
+        (chest, "drawer 2 nearly stiff"),
+        (chest, "drawer 2 hardly stiff"),
+        (chest, "stiff drawer"),
+        (chest, "runner worn 3mm"),
+        (chest, "left runner worn 3mm"),
+        (chest, "drawer 2 left or right runner worn 3mm"),
+        (chest, "drawer 2 or 3 stiff"),
+        (chest, "one drawer is stiff"),
+        (chest, "some drawers stiff"),
+        (chest, "most drawers stiff"),
+        (chest, "two drawers stiff"),
+        (chest, "drawer 2 less stiff than drawer 3"),
+        (chest, "drawer 2 stiffer than 3"),
+        (chest, "top split 3"),
+        (chest, "top split 400mm"),
+        (chest, "not all drawers are stiff"),
+        (chest, "drawer 2 repaired, was stiff"),
+        (chest, "check if drawer 2 is stiff"),
+        (chest, "why is drawer 2 stiff"),
+        (chest, "make sure drawer 2 is not stiff"),
+        (chest, "owner thinks drawer 2 is fine, not stiff"),
+        (chest, "bowed"),
+        (table, "left leaf bowed"),
+        (table, "hinge loose"),
+        (table, "leaf sags"),
+        (table, "left leaf replaces sagging one"),
+        (table, "left side sagging"),
+        (table, "both left leaves sag"),
+    ] {
+        let lines = written(piece, typed);
+        if !lines.is_empty() {
+            let _ = writeln!(written_down, "{typed}: {lines:?}");
+        }
+    }
+    assert_eq!(written_down, "");
+}
