@@ -289,6 +289,7 @@ impl RandomRules {
         }
         Placing {
             at,
+            except: dice.chance(25),
             words: "some".to_owned(),
         }
     }

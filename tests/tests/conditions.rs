@@ -177,8 +177,10 @@ impl Drawn {
             };
             (sign, 1 + u8::try_from(dice.below(most)).expect("small"))
         });
+        let at = at.collect();
         Placing {
-            at: at.collect(),
+            at,
+            except: dice.chance(25),
             words: "some".to_owned(),
         }
     }
@@ -662,12 +664,13 @@ impl Case<'_, '_> {
             .iter()
             .position(|&other| other == part)
             .expect("itself");
-        place.at.iter().any(|&(sign, number)| {
+        let is_there = place.at.iter().any(|&(sign, number)| {
             let signs = &self.drawn.model.signs;
             let from_last = signs[sign.index()].place() == Some(Working::FromLast);
             let own = if from_last { like.len() - at } else { at + 1 };
             own == usize::from(number)
-        })
+        });
+        is_there != place.except
     }
 
     fn is_so(&self, part: usize, what: &Predicate) -> Option<bool> {

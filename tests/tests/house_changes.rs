@@ -655,3 +655,26 @@ fn jobs_stand_in_the_same_order_whatever_the_order_of_files() {
     let own = &in_order[in_order.len() - 2..];
     assert_eq!(own, ["air the drawer", "wedge the drawer"]);
 }
+
+/// A second round for a piece goes on where the first one ends; nothing of it is lost.
+#[test]
+fn a_second_round_goes_on_where_the_first_ends() {
+    let model = sound(
+        "You can hear whether a back is creaking.  Ask: \"Back creaks?\"  On its own: rarely\n\
+         To look over a chest of drawers:\n    1. hear whether the back is creaking\n",
+    );
+    let chest = model
+        .kinds
+        .iter()
+        .position(|kind| kind.name == "chest of drawers");
+    let of_chest = |round: &&tellmark_language::model::Round| Some(round.piece.index()) == chest;
+    let rounds: Vec<_> = model.rounds.iter().filter(of_chest).collect();
+    assert_eq!(rounds.len(), 1);
+    let last = rounds[0].steps.last().expect("it has steps");
+    let sign = &model.signs[last.sign.index()];
+    assert_eq!(sign.ask.as_deref(), Some("Back creaks?"));
+    assert!(
+        rounds[0].steps.len() > 20,
+        "and the standard ones before it"
+    );
+}

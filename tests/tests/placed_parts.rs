@@ -193,6 +193,58 @@ fn the_others_are_all_but_the_part_itself() {
     close(stiff(&["drawer 1 is certainly not loose"]), 0.2);
 }
 
+/// After a part that stands somewhere, the others are all that stand elsewhere.
+#[test]
+fn no_other_than_the_lowest() {
+    let rules = format!(
+        "{CHESTS}If the lowest drawer of a chest is stiff and no other drawer is stiff then it is by definition leaning.  From: house\n\
+         When the lowest drawer of a chest is stiff and no other drawer is stiff, plan to wax the drawer.  From: house\n"
+    );
+    let rules = house(&rules);
+    let alone = [
+        "drawer 1 is certainly not stiff",
+        "drawer 2 is certainly not stiff",
+        "drawer 3 is certainly stiff",
+    ];
+    let not_alone = [
+        "drawer 1 is certainly stiff",
+        "drawer 2 is certainly not stiff",
+        "drawer 3 is certainly stiff",
+    ];
+    for (found, truth) in [(alone, Truth::True), (not_alone, Truth::False)] {
+        let leaning = share(&rules, "chest", &found, "the chest is leaning");
+        close(leaning, if truth == Truth::True { 1.0 } else { 0.1 });
+        with_found(&rules, "chest", &found, |set_up, _| {
+            let mut room = Room::<f64>::default();
+            let pack = set_up.built.bytes.open().expect("a fresh pack opens");
+            let mut case = set_up.case(pack, &mut room).expect("a small piece");
+            let when = &set_up.model.plans[0].when;
+            assert_eq!(case.truth_of(set_up, when, 0), truth);
+        });
+    }
+}
+
+/// Of two runners there may be just one that is so, or fewer than two.
+#[test]
+fn so_many_that_are_so_may_be_fewer_than_there_are() {
+    let rules = format!(
+        "{CHESTS}If exactly one runner of a drawer is worn then the drawer is by definition stiff.  From: house\n\
+         If fewer than 2 runners of a drawer are worn then the drawer is by definition loose.  From: house\n"
+    );
+    let rules = house(&rules);
+    let one = [
+        "left runner of drawer 1 is certainly worn",
+        "right runner of drawer 1 is certainly not worn",
+    ];
+    close(share(&rules, "chest", &one, "drawer 1 is stiff"), 1.0);
+    close(share(&rules, "chest", &one, "drawer 1 is loose"), 1.0);
+    let none = [
+        "left runner of drawer 1 is certainly not worn",
+        "right runner of drawer 1 is certainly not worn",
+    ];
+    close(share(&rules, "chest", &none, "drawer 1 is stiff"), 0.2);
+}
+
 /// Where a part stands is known to plans and cautions as well, and so are the others.
 #[test]
 fn plans_know_which_part_is_meant() {

@@ -202,7 +202,12 @@ pub fn by_number<M: Meaning>(form: &mut M, part: &M::Part, place: &Placing) -> M
         form.measure(part, sign, mark)
     });
     let at = at.collect();
-    form.any(at)
+    let there = form.any(at);
+    if place.except {
+        form.is_not(there)
+    } else {
+        there
+    }
 }
 
 /// The quantifiers of the language, as the four that a pack has.

@@ -9,11 +9,12 @@ pub(crate) fn stands(model: &Model, piece: &Piece<'_>, part: usize, place: &Plac
         return false;
     };
     let like = piece.children_at(usize::from(record.owner), usize::from(record.place));
-    place.at.iter().any(|&(sign, number)| {
+    let is_there = place.at.iter().any(|&(sign, number)| {
         let number = usize::from(number);
         match model.signs[sign.index()].place() {
             Some(Working::FromLast) => part + number == like.end,
             _ => usize::from(record.number) == number,
         }
-    })
+    });
+    is_there != place.except
 }

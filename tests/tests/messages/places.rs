@@ -176,4 +176,48 @@ pub const CASES: &[Case] = &[
         text: "Which runner the result is about must stand in the condition.",
         help: Some("Write \"if it is the first runner and …\", and in the result \"it is …\"."),
     },
+    Case {
+        name: "parts of the other one",
+        number: 247,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "If a fall is sagging then the hinges of the other fall are often under strain.  From: house",
+        ),
+        words: "other fall",
+        text: "Where a fall stands cannot be said on the way to another part.",
+        help: Some(
+            "Make the sentence about a fall that the other one bears on: \"If a fall is … and the other fall is … then its … are …\".",
+        ),
+    },
+    Case {
+        name: "both of more than two",
+        number: 195,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "If both drawers of a chest of drawers are stiff then its bottoms are often held fast.  From: house",
+        ),
+        words: "both",
+        text: "A chest of drawers has up to 10 drawers, so it is not clear which two are both.",
+        help: Some(
+            "Write \"every drawer\", \"at least 2 drawers\", or which two, by a word of their names: \"both left drawers\".",
+        ),
+    },
+    Case {
+        name: "a part without a small word before it",
+        number: 196,
+        level: Level::Stop,
+        edit: Edit::Add("If drawer is stiff then it is often freshly waxed.  From: house"),
+        words: "drawer",
+        text: "Which drawer?",
+        help: Some("Write \"a drawer\", \"its drawer\" or \"the drawer\"."),
+    },
+    Case {
+        name: "how often before is",
+        number: 197,
+        level: Level::Stop,
+        edit: Edit::Add("If a drawer is stiff then it usually is freshly waxed.  From: house"),
+        words: "usually is",
+        text: "The word for how often comes after \"is\".",
+        help: Some("Write \"is usually\"."),
+    },
 ];

@@ -97,8 +97,10 @@ impl Among {
     pub const ALL: Self = Self(0);
     /// The last one.
     pub const LAST: Self = Self(1 << 31);
+    /// All but those that are named.
+    const EXCEPT: u32 = 1 << 30;
     /// The highest number that a part can be named by.
-    pub const MOST: u8 = 31;
+    pub const MOST: u8 = 30;
 
     /// The part with this number, from 1; none, of a number over [`Self::MOST`].
     #[must_use]
@@ -111,6 +113,12 @@ impl Among {
     #[must_use]
     pub fn and(self, other: Self) -> Self {
         Self(self.0 | other.0)
+    }
+
+    /// All but these.
+    #[must_use]
+    pub fn others(self) -> Self {
+        Self(self.0 ^ Self::EXCEPT)
     }
 
     /// From the word that stands in a pack.
@@ -129,7 +137,8 @@ impl Among {
     #[must_use]
     pub fn has(self, number: u8, last: bool) -> bool {
         let is_named = Self::number(number).is_some_and(|one| self.0 & one.0 != 0);
-        self == Self::ALL || is_named || (last && self.0 & Self::LAST.0 != 0)
+        let is_there = is_named || (last && self.0 & Self::LAST.0 != 0);
+        self == Self::ALL || is_there != (self.0 & Self::EXCEPT != 0)
     }
 }
 

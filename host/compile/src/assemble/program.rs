@@ -168,7 +168,14 @@ impl Meaning for Programs<'_> {
         };
         let each = only.at.iter().filter_map(|&at| self.one_of(at));
         match each.reduce(Among::and) {
-            Some(among) => Group::Down { path, steps, among },
+            Some(among) => {
+                let among = if only.except { among.others() } else { among };
+                Group::Down { path, steps, among }
+            }
+            None if only.except => {
+                let among = Among::ALL;
+                Group::Down { path, steps, among }
+            }
             None => Group::None,
         }
     }

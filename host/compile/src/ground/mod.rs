@@ -215,13 +215,14 @@ impl Ground {
         let like = self.parts.iter();
         let like = like.filter(|p| p.owner == record.owner && p.place == record.place);
         let last = like.map(|p| p.number).max().unwrap_or(record.number);
-        place.at.iter().any(|&(sign, number)| {
+        let is_there = place.at.iter().any(|&(sign, number)| {
             let own = match model.signs[sign.index()].place() {
                 Some(Working::FromLast) => last + 1 - record.number,
                 _ => record.number,
             };
             own == number
-        })
+        });
+        is_there != place.except
     }
 
     /// The parts of this kind that a part's owner has, but not the part itself.

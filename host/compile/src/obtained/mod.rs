@@ -195,7 +195,8 @@ impl Said<'_> {
             let always = always.iter().map(|clause| (clause, Answered::Yes));
             let all = always.chain(clauses.iter().map(|clause| (clause, how)));
             let answers: Option<Vec<_>> = all.map(|(c, how)| asker.answer(c, how)).collect();
-            with_answers(inspection, &answers?, |inspection| results(inspection))
+            let answers = agreeing(answers?)?;
+            with_answers(inspection, &answers, |inspection| results(inspection))
         };
         Some(Obtained {
             sentence: self.sentence,
@@ -210,6 +211,17 @@ impl Said<'_> {
                 .flatten(),
         })
     }
+}
+
+/// The answers, unless clauses want different answers to one question: then there is no
+/// plain way to answer the condition, and nothing is said of what it comes to.
+fn agreeing(answers: Vec<(usize, u16, Answer)>) -> Option<Vec<(usize, u16, Answer)>> {
+    let differ = |(i, one): (usize, &(usize, u16, Answer))| {
+        let mut others = answers.iter().skip(i + 1);
+        others.any(|other| (other.0, other.1) == (one.0, one.1) && other.2 != one.2)
+    };
+    let is_odd = answers.iter().enumerate().any(differ);
+    (!is_odd).then_some(answers)
 }
 
 /// The chance that one of some states of a part is so.

@@ -837,7 +837,13 @@ problems! {
         most: Option<u32>,
     },
     /// "The runners of its lowest drawer".
-    247 => PlaceOnTheWay { part: &'a str, a_part: &'a str, place: &'a str },
+    247 => PlaceOnTheWay { part: &'a str, a_part: &'a str, place: Option<&'a str> },
+    /// "Both feet" of four.
+    195 => BothOfSeveral { owner: &'a str, plural: &'a str, part: &'a str, most: u32 },
+    /// "If drawer is stiff".
+    196 => ArticleMissing { part: &'a str, a_part: &'a str },
+    /// "Then it usually is stiff".
+    197 => OftenBeforeIs { right: &'a str },
     /// "The other drawer" of several; "every other drawer".
     249 => SeveralOthers { part: &'a str, plural: &'a str, every: Option<&'a str> },
     /// "That means the other drawers are …".

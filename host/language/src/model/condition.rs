@@ -82,6 +82,8 @@ pub struct Placing {
     /// Each by the sign that says its number, from the first or from the last, and the
     /// number. Of none, there is no such part.
     pub at: Vec<(SignId, u8)>,
+    /// All but these: "no other drawer", after the lowest was spoken of.
+    pub except: bool,
     /// How it is said: "left", "lowest".
     pub words: String,
 }

@@ -236,6 +236,7 @@ impl Look<'_> {
             opened: false,
             any_said: Vec::new(),
             had: Vec::new(),
+            placed: None,
         };
         let that = that
             .map(|clause| {

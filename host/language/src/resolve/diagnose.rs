@@ -26,6 +26,9 @@ pub fn diagnose(
     if let Some(message) = known_slip(opener, tokens, lost, &wants, look, &written) {
         return message;
     }
+    if let Some(message) = small_word(tokens, lost, &wants, look) {
+        return message;
+    }
     if let Some(message) = near_want(tokens, lost, &wants, look) {
         return message;
     }
@@ -108,6 +111,35 @@ pub fn diagnose(
             example: Some(example),
         },
     )
+}
+
+/// A part without "a", "its" or "the" before it; "is" after the word for how often.
+fn small_word(
+    tokens: &[Token],
+    lost: usize,
+    wants: &[&'static str],
+    look: &Look<'_>,
+) -> Option<Message> {
+    let token = tokens.get(lost)?;
+    let noun = look.vocab.noun_length(&tokens[lost..]);
+    if noun > 0 && wants.contains(&"its") && wants.contains(&"the") {
+        let part = join(&tokens[lost..lost + noun]);
+        let at = token.at.to(tokens[lost + noun - 1].at);
+        let a_part = &crate::words::a(&part);
+        let part = &part;
+        return Some(Message::new(at, Problem::ArticleMissing { part, a_part }));
+    }
+    let before = lost.checked_sub(1).and_then(|at| tokens.get(at))?;
+    let is_often = crate::grammar::name::STRENGTHS
+        .iter()
+        .any(|(word, _)| before.is(word));
+    if is_often && (token.is("is") || token.is("are")) && wants.contains(&"shows") {
+        let right = format!("{} {}", token.text, before.text);
+        let at = before.at.to(token.at);
+        let problem = Problem::OftenBeforeIs { right: &right };
+        return Some(Message::new(at, problem).with_fix(at, right.clone(), true));
+    }
+    None
 }
 
 /// A word that is near to one of those looked for.

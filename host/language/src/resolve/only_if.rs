@@ -62,6 +62,7 @@ impl Reader<'_> {
                 opened: true,
                 any_said: Vec::new(),
                 had: Vec::new(),
+                placed: None,
             };
             let when = look.conditions(&mut scene, when, Usage::Rule)?;
             Ok((state, when))

@@ -1,6 +1,8 @@
 //! Where a part stands among its like: "its left runner", "the lowest drawer", "any other
 //! drawer".
 
+use tellmark_core::pack::condition::Among;
+
 use crate::entry::{Entry, Opener};
 use crate::message::Problem;
 use crate::model::{
@@ -174,6 +176,17 @@ impl Look<'_> {
                     },
                 )
             }
+            (Some(numbers), _) if numbers.iter().any(|&(_, n)| n > Among::MOST) => refuse(
+                place.at,
+                Problem::NoSuchPlace {
+                    words: &place.text,
+                    part: self.name(kind),
+                    owner: "any piece",
+                    names: None,
+                    plural: self.plural(kind),
+                    most: Some(Among::MOST.into()),
+                },
+            ),
             (Some(numbers), _) => {
                 let count = numbers.len();
                 let placing = placing(self.model, kind, numbers, &place.text);
@@ -301,13 +314,15 @@ impl Look<'_> {
         ) = next
         {
             if let Some(place) = place {
+                let place_at = place.at;
                 let kind = self.plain(noun)?.kind;
+                let place = Some(place.text.as_str()).filter(|place| *place != "other");
                 return refuse(
-                    place.at.to(noun.at),
+                    place_at.to(noun.at),
                     Problem::PlaceOnTheWay {
                         part: self.name(kind),
                         a_part: &self.a(kind),
-                        place: &place.text,
+                        place,
                     },
                 );
             }
@@ -338,7 +353,7 @@ impl Look<'_> {
     /// The same parts, as far as they stand at that place.
     pub(super) fn placed(
         &self,
-        scene: &Scene,
+        scene: &mut Scene,
         mut meant: Meant,
         place: Option<&Name>,
     ) -> Done<Meant> {
@@ -347,7 +362,9 @@ impl Look<'_> {
             match reach {
                 Reach::Down { path, only, .. } => {
                     let (owner, _) = owner_on(scene.subject, path);
-                    *only = Some(self.placing(Some(owner), meant.kind, place)?);
+                    let placing = self.placing(Some(owner), meant.kind, place)?;
+                    scene.placed = Some((meant.kind, placing.clone()));
+                    *only = Some(placing);
                 }
                 Reach::Own | Reach::Up(_) | Reach::Others { .. } => {
                     meant.placed = Some(self.placing(None, meant.kind, place)?);
@@ -366,8 +383,14 @@ impl Look<'_> {
         said: Others,
     ) -> Done<Meant> {
         // "The other drawers of its chest" are reached by way of the chest.
-        let about_such = self.model.are_kin(scene.subject, kind);
-        if !about_such || !matches!(way, Way::Own) {
+        let about_such = self.model.are_kin(scene.subject, kind) && matches!(way, Way::Own);
+        // "If the lowest drawer of a chest is stiff and no other drawer is stiff"
+        let placed = scene.placed.as_ref().filter(|(of, _)| *of == kind);
+        let beside = match (placed, way) {
+            (Some((_, placing)), Way::Down(ways)) => Some((placing, ways)),
+            _ => None,
+        };
+        if !about_such && beside.is_none() {
             return self.other_than_what(scene.subject, kind, other);
         }
         let (many, plural) = match said {
@@ -385,9 +408,24 @@ impl Look<'_> {
                 (HowMany::The, false)
             }
         };
+        let reach = match beside {
+            Some((placing, ways)) => {
+                let only = Some(Placing {
+                    except: true,
+                    ..placing.clone()
+                });
+                let down = |path: &Vec<KindId>| Reach::Down {
+                    path: path.clone(),
+                    many,
+                    only: only.clone(),
+                };
+                ways.iter().map(down).collect()
+            }
+            None => vec![Reach::Others { of: kind, many }],
+        };
         Ok(Meant {
             kind,
-            reach: vec![Reach::Others { of: kind, many }],
+            reach,
             plural,
             placed: None,
         })
@@ -469,6 +507,7 @@ fn placing(model: &Model, kind: KindId, numbers: Vec<Number>, words: &str) -> Pl
     let at = at.filter_map(|(working, number)| Some((sign(working)?, number)));
     Placing {
         at: at.collect(),
+        except: false,
         words: words.to_owned(),
     }
 }
@@ -476,7 +515,10 @@ fn placing(model: &Model, kind: KindId, numbers: Vec<Number>, words: &str) -> Pl
 /// The same place among the parts of a kind's own that a general word stands for.
 pub(super) fn placing_of(model: &Model, member: &Member, place: &Placing) -> Placing {
     let numbers = numbers(member, &place.words).unwrap_or_default();
-    placing(model, member.kind, numbers, &place.words)
+    Placing {
+        except: place.except,
+        ..placing(model, member.kind, numbers, &place.words)
+    }
 }
 
 /// The numbers that words stand for among an owner's parts.

@@ -22,6 +22,8 @@ pub struct Scene {
     pub any_said: Vec<KindId>,
     /// Kinds of which "has a …" was said.
     pub had: Vec<KindId>,
+    /// The parts that were last said to stand somewhere: "the lowest drawer".
+    pub placed: Option<(KindId, Placing)>,
 }
 
 /// A way from the subject.
@@ -400,8 +402,9 @@ impl Look<'_> {
             );
         }
         if counted {
-            self.can_be_so_many(scene.subject, kind, amount, at)?;
+            self.can_be_so_of(scene.subject, kind, amount, at)?;
         }
+        self.both_of_two(&ways[0], scene.subject, thing)?;
         if amount == Amount::Every && self.tree.range(scene.subject, &ways[0]).0 == 0 {
             let owner = ways[0]
                 .len()
@@ -424,6 +427,46 @@ impl Look<'_> {
             plural,
             placed: None,
         })
+    }
+
+    /// Refuses a number of members of which something can never be so: of two there may be
+    /// one or none that is worn, but never three.
+    fn can_be_so_of(&self, owner: KindId, part: KindId, amount: Amount, at: Span) -> Done<()> {
+        match amount {
+            Amount::FewerThan(n) if n > 0 => Ok(()),
+            Amount::AtMost(_) => Ok(()),
+            Amount::Exactly(n) => self.can_be_so_many(owner, part, Amount::AtLeast(n), at),
+            amount => self.can_be_so_many(owner, part, amount, at),
+        }
+    }
+
+    /// Refuses "both" of more than two.
+    fn both_of_two(&self, way: &[KindId], subject: KindId, thing: &Thing) -> Done<()> {
+        let Thing::Many {
+            amount: Amount::Every,
+            amount_at,
+            place: None,
+            ..
+        } = thing
+        else {
+            return Ok(());
+        };
+        let text = self.files.file(*amount_at);
+        let text = text.map_or("", |file| file.text.as_str());
+        let most = self.tree.range(subject, way).1;
+        if most <= 2 || !amount_at.words(text).eq_ignore_ascii_case("both") {
+            return Ok(());
+        }
+        let kind = way.last().copied().unwrap_or(subject);
+        refuse(
+            *amount_at,
+            Problem::BothOfSeveral {
+                owner: &capital(&self.a(subject)),
+                plural: self.plural(kind),
+                part: self.name(kind),
+                most,
+            },
+        )
     }
 
     /// Refuses a number of members that there can never be.

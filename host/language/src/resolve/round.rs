@@ -33,6 +33,29 @@ impl Reader<'_> {
                 self.round(entry);
             }
         }
+        self.join_rounds();
+    }
+
+    /// Several rounds of one piece are one: what the later ones ask comes after what the
+    /// first one asks, but for what it asks already just so.
+    fn join_rounds(&mut self) {
+        let mut joined: Vec<Round> = Vec::new();
+        for round in std::mem::take(&mut self.model.rounds) {
+            let Some(first) = joined.iter_mut().find(|r| r.piece == round.piece) else {
+                joined.push(round);
+                continue;
+            };
+            for step in round.steps {
+                let is_asked = |known: &Step| {
+                    known.sign == step.sign
+                        && (known.only_if.is_none() || known.only_if == step.only_if)
+                };
+                if !first.steps.iter().any(is_asked) {
+                    first.steps.push(step);
+                }
+            }
+        }
+        self.model.rounds = joined;
     }
 
     fn round(&mut self, entry: &Entry) {
@@ -218,6 +241,7 @@ impl Look<'_> {
                     opened: true,
                     any_said: Vec::new(),
                     had: Vec::new(),
+                    placed: None,
                 };
                 self.conditions(&mut scene, conditions, Usage::Trigger)
             })

@@ -17,6 +17,7 @@ impl Look<'_> {
             opened: false,
             any_said: Vec::new(),
             had: Vec::new(),
+            placed: None,
         };
         if let Some(name) = &conditions.subject {
             let found = self.noun(name)?;

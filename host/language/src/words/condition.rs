@@ -57,7 +57,10 @@ impl<'m> Voice<'m> {
             }
             Reach::Down { path, many, only } => {
                 self.strayed.set(true);
-                let place = only.as_ref().map(|only| only.words.as_str());
+                let place = only.as_ref().map(|only| match only.except {
+                    true => "other",
+                    false => only.words.as_str(),
+                });
                 self.down(path, *many, place)
             }
             Reach::Others { of, many } => {

@@ -281,10 +281,9 @@ impl Spell<'_> {
             Predicate::Placed { place, yes } => {
                 let at = place.at.iter();
                 let at = at.map(|&(sign, number)| (self.sign(sign, kind), number));
-                let words = place.words.clone();
                 let place = Placing {
                     at: at.collect(),
-                    words,
+                    ..place.clone()
                 };
                 Predicate::Placed { place, yes: *yes }
             }
