@@ -13,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 
+import forms
 import from_guide
 
 HERE = os.path.dirname(os.path.abspath(__file__))
@@ -35,10 +36,17 @@ def questions_of(job):
             where.append("%s %d" % (x.noun, x.index))
             x = x.parent
         words = " of ".join(where) or node.noun
-        for noun, phrase in list(job.pack.states) + list(job.pack.names):
-            if noun == node.noun:
-                verb = job.pack.states.get((noun, phrase), {}).get("verb", "is")
-                out.append("%s %s %s" % (words, verb, phrase))
+        pack, phrases = job.pack, []
+        for noun, phrase in list(pack.states) + list(pack.names):
+            if pack.isa(node.noun, noun) and phrase not in phrases:
+                phrases.append(phrase)
+        for phrase in phrases:
+            verb = (pack.state_of(node.noun, phrase) or {}).get("verb", "is")
+            out.append("%s %s %s" % (words, verb, phrase))
+        for (noun, phrase), (_, degrees) in pack.degrees.items():
+            if pack.isa(node.noun, noun):
+                out.append("%s is %s" % (words, phrase))
+                out += ["%s is at least %s %s" % (words, d, phrase) for d in degrees[1:]]
     return out
 
 
@@ -2176,7 +2184,7 @@ def main():
     """Compares all packs, or those with a word in their name."""
     words = [w for w in sys.argv[1:] if w != "-v"]
     tally = Tally()
-    for name, text in PACKS.items():
+    for name, text in list(PACKS.items()) + list(forms.PACKS.items()):
         if not words or any(w in name for w in words):
             compare(name, text, tally, "-v" in sys.argv)
     if not words:
