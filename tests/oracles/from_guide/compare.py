@@ -13,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 
+import draw
 import forms
 import from_guide
 
@@ -2184,7 +2185,8 @@ def main():
     """Compares all packs, or those with a word in their name."""
     words = [w for w in sys.argv[1:] if w != "-v"]
     tally = Tally()
-    for name, text in list(PACKS.items()) + list(forms.PACKS.items()):
+    for name, text in list(PACKS.items()) + list(forms.PACKS.items()) \
+            + list(draw.packs().items()):
         if not words or any(w in name for w in words):
             compare(name, text, tally, "-v" in sys.argv)
     if not words:

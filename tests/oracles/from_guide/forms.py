@@ -478,7 +478,7 @@ You can see whether a trunklet is swaying.
 A lidlet may be racky without showing it.
 If a lidlet is stiffish and at least 2 other lidlets are stiffish then it is sometimes racky.  From: house
 If a lidlet is loosish and another lidlet is loosish then its trunklet is sometimes tipsy.  From: house
-If a footlet is rotten and the other feetlets are rotten then it is damp.  From: house
+If a footlet is rotten and all the other feetlets are rotten then it is often damp.  From: house
 If both left feetlets of a trunklet are rotten then the trunklet is often leaning.  From: house
 If any back footlet of a trunklet is rotten then its front feetlets are sometimes damp.  From: house
 If the front left footlet of a trunklet is damp then the trunklet is sometimes swaying.  From: house
