@@ -484,12 +484,37 @@ def places(number):
     return d.text(["trunklet", "trunklet with 2 lidlets"], words)
 
 
+def odd(number):
+    """Findings that sit oddly together: faults that nearly always show, and mixed answers."""
+    d = Drawing(number)
+    makeup(d)
+    signs = ["creaky", "swaying", "leaning", "lopped", "gaping"]
+    for s in signs:
+        d.say("You can see whether a lidlet is %s.  On its own: in %d of 200 cases%s" % (
+            s, d.random.randint(1, 10), d.pick(["", "  Slip: 3 in 100", "  Slip: 5 in 1000"])))
+        d.order.append(("lidlet", s, "sign"))
+    for fault in ("racky", "torpid"):
+        d.say("A lidlet may be %s without showing it.  On its own: in %d of 100 cases" % (
+            fault, d.random.randint(10, 50)))
+        for s in d.random.sample(signs, 3):
+            d.say("If a lidlet is %s then it is %s %s.  From: house" % (
+                fault, d.pick(["by definition", "nearly always", "always", "usually"]), s))
+    jobs = []
+    for _ in range(40):
+        found = ["lidlet %d %s %s" % (2 if d.chance(1) else 1,
+                                      d.pick(["is", "is not", "is certainly not", "is certainly"]), s)
+                 for s in d.random.sample(signs + ["racky"], d.random.randint(2, 4))]
+        jobs.append("found: " + "; ".join(found))
+    return "\n".join([HEAD.rstrip()] + d.lines + ["order: trunklet"] + jobs) + "\n"
+
+
 # For each form, how it is drawn and which numbers; a number that draws nothing that can be
 # said, or nothing that the bench has room for, is left out.
 FORMS = {"kinds": (kinds, range(1, 8)), "degrees": (degrees, range(1, 8)),
          "worked": (worked, range(1, 8)), "times": (times, range(1, 6)),
          "so many": (so_many, range(1, 6)), "together": (together, range(1, 8)),
-         "one of": (one_of, range(1, 8)), "places": (places, range(1, 8))}
+         "one of": (one_of, range(1, 8)), "places": (places, range(1, 8)),
+         "odd": (odd, range(1, 7))}
 
 
 def packs():

@@ -1115,7 +1115,7 @@ class Model:
         self.picks[var] = needs, test, rule["often"], len(states)
         for i, state in enumerate(states):
             self.reasons.setdefault((target, state), []).append(
-                ({var}, lambda world, i=i: world[var] == i, 1.0, set()))
+                ({var}, lambda world, i=i: world[var] == i, 1.0, alone))
 
     # --- what that means -----------------------------------------------------------------
 
@@ -1434,17 +1434,15 @@ def work_out_shares(model, node, key):
                 start = names[lowest][0] if inside else written[0]
                 even = start / ((top - lowest) / (top - low))
             m = max(measure["start"], even)
-            if "degrees" in measure:   # there is nothing between the lowest and none of it
-                m = measure["start"]
             # The smallest reading keeps room for itself (a guess).
             floor = sum(len(names[t]) for t in inside) + 1
             raw = half_up(1000 * min(1, max(0, (m - q) / (1 - q) if q < 1 else 0)))
-            known[low + 1] = last = max(min(raw, 999), floor)
+            last = 1000                # of degrees, there is nothing below the lowest
+            if "degrees" not in measure:
+                known[low] = last = max(min(raw, 999), floor)
         else:
             known[begin] = last = 1000
         for j, t in enumerate(inside):
-            if t == low + 1:
-                continue
             c = names[t][0]
             raw = (c - q) / (p - q) if p > q else 0.0
             share = half_up(1000 * min(1, max(0, raw)))
@@ -1452,10 +1450,10 @@ def work_out_shares(model, node, key):
             last = known[t] = max(min(share, last - 1), floor)
         anchors = sorted(known)
         for t in [begin] + [x for x in marks if begin < x < end]:
-            if t in known:
-                above[i, t] = known[t] / 1000
-            elif t == low:
+            if t == low:
                 above[i, t] = 1.0
+            elif t in known:
+                above[i, t] = known[t] / 1000
             else:
                 lower = max(x for x in anchors if x <= t)
                 upper = min(x for x in anchors if x > t)
@@ -1735,7 +1733,7 @@ def operands_of(pack, key):
 
 
 def working_range(pack, key):
-    """The smallest and the largest that can come out (a guess)."""
+    """The smallest and the largest that can come out."""
     done = pack.workings[key][0]
     ranges = []
     for measure, thing in operands_of(pack, key):
@@ -1755,7 +1753,8 @@ def working_range(pack, key):
     if done == "sum":
         return dict(low=sum(r[0] * r[2] for r in ranges), high=sum(r[1] * r[3] for r in ranges))
     if done == "share":
-        return dict(low=0, high=100000)
+        high = 10000 * highs[0] / lows[-1] if lows[-1] else 100000
+        return dict(low=0, high=min(half_up(high), 100000))
     if done in ("largest", "larger"):
         return dict(low=max(lows), high=max(highs))
     return dict(low=min(lows), high=min(highs))
@@ -2010,6 +2009,55 @@ class Job:
                     so += chance
             out.append(so / total if total else None)
         return out
+
+
+def chance_of_findings(pack, order, findings):
+    """The chance that all of these are found, but for a factor that goes with each finding."""
+    job = Job(pack, order, findings)
+    return sum(chance for _, chance in job.model.worlds(set(), job.weights))
+
+
+def times_as_frequent(pack, order, finding, others):
+    """How many times as frequent a finding is beside others as by itself."""
+    both = chance_of_findings(pack, order, others + [finding])
+    return both / chance_of_findings(pack, order, others) / \
+        (chance_of_findings(pack, order, [finding]) / chance_of_findings(pack, order, []))
+
+
+def slip_after_all(pack, order, finding, findings):
+    """How likely an ordinary answer about a yes or no is a slip, with all that was found."""
+    found = re.match(r"(.*) (is not|is|does not show|shows) (?!certainly)(.*)$", finding)
+    if not found or re.search("look|certainly", finding):
+        return None
+    job = Job(pack, order, findings)
+    node = job.part(found[1])[0]
+    state = pack.state_of(node.noun, found[3])
+    if not state or state["kind"] == "fault":
+        return None
+    chance = job.chances(["%s is %s" % (found[1], found[3])])[0]
+    return chance if "not" in found[2] else 1 - chance
+
+
+def how_odd(pack, order, finding, others):
+    """How many times as frequent, how likely a slip, and whether that is odd."""
+    times = times_as_frequent(pack, order, finding, others)
+    slip = slip_after_all(pack, order, finding, others + [finding])
+    return times, slip, times <= 1 / 20 or times <= 1 / 2 and slip is not None and slip > 1 / 2
+
+
+def odd_findings(pack, order, findings):
+    """For each finding that is odd: how many times as frequent, how likely a slip, and beside how
+    many others it is odd at least."""
+    out = {}
+    for finding in findings:
+        others = [f for f in findings if f != finding]
+        times, slip, odd = how_odd(pack, order, finding, others)
+        if odd:
+            fewest = min(n for n in range(1, len(others) + 1)
+                         for some in itertools.combinations(others, n)
+                         if how_odd(pack, order, finding, list(some))[2])
+            out[finding] = times, slip, fewest
+    return out
 
 
 def savings(job, var):
