@@ -13,6 +13,8 @@ import subprocess
 import sys
 import tempfile
 
+import draw
+import forms
 import from_guide
 
 HERE = os.path.dirname(os.path.abspath(__file__))
@@ -35,10 +37,17 @@ def questions_of(job):
             where.append("%s %d" % (x.noun, x.index))
             x = x.parent
         words = " of ".join(where) or node.noun
-        for noun, phrase in list(job.pack.states) + list(job.pack.names):
-            if noun == node.noun:
-                verb = job.pack.states.get((noun, phrase), {}).get("verb", "is")
-                out.append("%s %s %s" % (words, verb, phrase))
+        pack, phrases = job.pack, []
+        for noun, phrase in list(pack.states) + list(pack.names):
+            if pack.isa(node.noun, noun) and phrase not in phrases:
+                phrases.append(phrase)
+        for phrase in phrases:
+            verb = (pack.state_of(node.noun, phrase) or {}).get("verb", "is")
+            out.append("%s %s %s" % (words, verb, phrase))
+        for (noun, phrase), (_, degrees) in pack.degrees.items():
+            if pack.isa(node.noun, noun):
+                out.append("%s is %s" % (words, phrase))
+                out += ["%s is at least %s %s" % (words, d, phrase) for d in degrees[1:]]
     return out
 
 
@@ -95,6 +104,9 @@ def compare(name, text, tally, verbose=False):
             code, said, error = run("note", job_folder, finding, "--rules", folder)
             if code or "lash" in said:
                 print("%s: note %r: %s%s" % (name, finding, said.strip(), error.strip()))
+        if "odd" in name.split():
+            compare_odd(name, pack, (order, findings), (job_folder, folder), tally)
+            continue
         job = from_guide.Job(pack, order, findings)
         asked = []
         for question in questions_of(job):
@@ -123,6 +135,32 @@ def compare(name, text, tally, verbose=False):
                 print("same  %-14s %-44s %s: %.6f (%.1e)" % (
                     name, "; ".join(findings) or "nothing", question, theirs, gap))
     shutil.rmtree(folder)
+
+
+def compare_odd(name, pack, job, folders, tally):
+    """Compares which findings sit oddly together, how odd they are, and how likely a slip each."""
+    order, findings = job
+    theirs = {}
+    said = json.loads(run("triage", "--json", folders[0], "--rules", folders[1])[1])
+    if said["clash"]:
+        return
+    for together in said["sit_oddly"]:
+        for finding in together:
+            if finding["times_as_frequent"] is not None:
+                theirs[finding["text"]] = (finding["times_as_frequent"], finding["slip"],
+                                           len(together) - 1)
+    ours = from_guide.odd_findings(pack, order, findings)
+    for finding in sorted(set(ours) | set(theirs)):
+        mine, other = ours.get(finding, (9, 9, 9)), theirs.get(finding, (9, 9, 9))
+        for what, a, b in zip(("times", "slip", "others"), mine, other):
+            if a is None or b is None:
+                continue
+            tally.compared += 1
+            tally.close += abs(a - b) <= 1e-6
+            if abs(a - b) > 2e-5:
+                tally.apart.append((name, findings, finding, a, b))
+                print("APART %-14s %-44s %s, %s: guide %.6f, program %.6f" % (
+                    name, "; ".join(findings), finding, what, a, b))
 
 
 HEAD = """House rules for a trial, version 1.
@@ -2176,7 +2214,8 @@ def main():
     """Compares all packs, or those with a word in their name."""
     words = [w for w in sys.argv[1:] if w != "-v"]
     tally = Tally()
-    for name, text in PACKS.items():
+    for name, text in list(PACKS.items()) + list(forms.PACKS.items()) \
+            + list(draw.packs().items()):
         if not words or any(w in name for w in words):
             compare(name, text, tally, "-v" in sys.argv)
     if not words:
