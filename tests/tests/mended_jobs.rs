@@ -169,16 +169,15 @@ fn mended(record: &[String]) -> BTreeSet<(String, &'static str)> {
             if let Some(part) = line.strip_prefix(&tick).filter(|_| !undone.contains(&at)) {
                 mended.insert((part.to_owned(), phrase));
             }
-            if let Some(part) = line.strip_suffix(&format!(" is {phrase}")) {
-                if part.contains(kind) {
-                    mended.remove(&(part.to_owned(), phrase));
-                }
+            let found = line.strip_suffix(&format!(" is {phrase}"));
+            if let Some(part) = found.filter(|part| part.contains(kind)) {
+                mended.remove(&(part.to_owned(), phrase));
             }
         }
-        if let Some((part, wide)) = line.split_once(" is split ") {
-            if !wide.starts_with("0 ") && !wide.starts_with("at") {
-                mended.remove(&(part.to_owned(), "cracked"));
-            }
+        let split = line.split_once(" is split ");
+        let wide = split.filter(|(_, wide)| !wide.starts_with("0 ") && !wide.starts_with("at"));
+        if let Some((part, _)) = wide {
+            mended.remove(&(part.to_owned(), "cracked"));
         }
     }
     mended
