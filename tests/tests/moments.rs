@@ -267,9 +267,9 @@ fn notes(case: &Case, events: &[Event]) -> (Vec<Note>, Forced) {
                     Sure::Ordinary if !hidden => 0.01,
                     _ => 0.0,
                 };
-                if forced.contains_key(&number) {
+                if let Some(so) = forced.get_mut(&number) {
                     if sure != Sure::Looks {
-                        forced.insert(number, yes);
+                        *so = yes;
                     }
                     continue;
                 }

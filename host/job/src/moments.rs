@@ -107,29 +107,31 @@ pub fn moments(
     let found = found.flat_map(|at| split.findings(at)).collect();
     let mut names = vec![usize::MAX; findings.len()];
     let mut now: Vec<Finding> = Vec::new();
-    let mut add = |now: &mut Vec<Finding>, at: &At| {
-        names[at.fact] = names[at.fact].min(now.len());
-        now.extend(split.findings(at));
+    let mut add = |now: &mut Vec<Finding>, all: &[At], first: usize| {
+        let each = all.iter().map(|at| (at.fact, split.findings(at)));
+        let each: Vec<(usize, Finding)> = each
+            .flat_map(|(fact, all)| all.into_iter().map(move |finding| (fact, finding)))
+            .collect();
+        let standing = each.iter().map(|(_, finding)| finding.clone());
+        let standing = Findings::<()>::again(set_up.model, standing).all;
+        for ((fact, _), finding) in each.iter().zip(standing) {
+            if finding.put_right_by.is_none() {
+                names[*fact] = names[*fact].min(first + now.len());
+                now.push(finding);
+            }
+        }
     };
-    for at in &later.sorted.now {
-        add(&mut now, at);
-    }
+    add(&mut now, &later.sorted.now, 0);
     now.extend(split.mended(&later, &mends, progress));
     let holding = now.len();
     let mut overtaken = Vec::new();
-    for at in &later.sorted.overtaken {
-        names[at.fact] = names[at.fact].min(holding + overtaken.len());
-        overtaken.extend(split.findings(at));
-    }
-    now.extend(Findings::<()>::again(set_up.model, overtaken).all);
+    add(&mut overtaken, &later.sorted.overtaken, holding);
+    now.extend(overtaken);
     let noted = now.len();
-    let mut add = |now: &mut Vec<Finding>, at: &At| {
-        names[at.fact] = names[at.fact].min(now.len());
-        now.extend(split.findings(at));
-    };
     let mut mended_by = BTreeMap::new();
     for (at, line) in &later.sorted.mended {
-        add(&mut now, at);
+        names[at.fact] = names[at.fact].min(now.len());
+        now.extend(split.findings(at));
         mended_by.extend(findings.get(at.fact).map(|finding| (finding.number, *line)));
     }
     later.set_names(names);

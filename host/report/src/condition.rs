@@ -105,6 +105,11 @@ impl<'m> Since<'m> {
         let Some(now) = self.matter.view.later() else {
             return String::new();
         };
+        let fact = &finding.fact;
+        let is_not = matches!(fact.found, What::State { yes: false, .. });
+        if is_not || words::nothing(self.matter.model(), &fact.found).is_some() {
+            return String::new();
+        }
         if let Some(tick) = now.mended_by(finding.number) {
             let mark = self
                 .matter

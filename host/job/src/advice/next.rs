@@ -91,6 +91,9 @@ pub fn next(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Option<Vec<Check>>, Se
     ))
 }
 
+/// What a check saves on a fault, and the lowest and highest chance that it leads to.
+type SavedOn = (f64, Fault, (f64, f64));
+
 /// What is less than this, in minutes, is left out.
 const NOTHING: f64 = 0.001;
 
@@ -100,7 +103,7 @@ fn next_of_now(set_up: &SetUp<'_>, later: &Later, case: &Case<'_, UFloat>) -> Ve
     let (pack, ground) = (inspection.pack(), set_up.ground(inspection));
     let before = later.chances();
     let open = later_looks::open(inspection, &ground);
-    let mut saved: Vec<Vec<(f64, Fault, (f64, f64))>> = vec![Vec::new(); open.len()];
+    let mut saved: Vec<Vec<SavedOn>> = vec![Vec::new(); open.len()];
     for fault in later_looks::faults(pack, &ground, later) {
         let Some(then) = later.chances_if(fault.state) else {
             continue;
@@ -132,8 +135,7 @@ fn next_of_now(set_up: &SetUp<'_>, later: &Later, case: &Case<'_, UFloat>) -> Ve
     checks.sort_by(|(a, _), (b, _)| tenths(b).total_cmp(&tenths(a)));
     // A check that interferes stands behind every gentler one for the same fault.
     for at in 0..checks.len() {
-        let (before, waiting) = checks.split_at_mut(at);
-        debug_assert_eq!(before.len(), at);
+        let waiting = &mut checks[at..];
         let has_gentler = |(one, main): &(Check, (usize, u16))| {
             let mut others = waiting.iter();
             others.any(|(other, fault)| other.touch < one.touch && fault == main)
@@ -151,7 +153,7 @@ fn of_now(
     set_up: &SetUp<'_>,
     inspection: &Inspection<'_, '_, UFloat>,
     check: &later_looks::Open,
-    saved: &[(f64, Fault, (f64, f64))],
+    saved: &[SavedOn],
 ) -> Option<Check> {
     let states = &set_up.built.states;
     let Asked::Sign(sign) = states.asks.get(usize::from(check.ask))?.what else {
