@@ -29,7 +29,7 @@ pub const CASES: &[Case] = &[
         level: Level::Stop,
         edit: Edit::Add("For held fast we also say jammed.\nNever take jammed for held fast."),
         words: "jammed",
-        text: "\"jammed\" is one of your words for \"held fast\" (LINE), so it cannot be kept from meaning that.",
+        text: "\"jammed\" is one of your words for \"held fast\" (line 47), so it cannot be kept from meaning that.",
         help: Some("Take it out of one of the two sentences."),
     },
 ];
