@@ -89,7 +89,10 @@ impl Finder<'_> {
         let mut atoms = Vec::new();
         let mut at = 0;
         while at < words.len() {
-            match self.atom(words, at, usable) {
+            // What names one part names no place of another.
+            let floor = at_least(&atoms);
+            let free = |at: usize| at >= floor && usable(at);
+            match self.atom(words, at, &free) {
                 Some(atom) => {
                     at = atom.last + 1;
                     atoms.push(atom);
@@ -782,6 +785,11 @@ impl Finder<'_> {
         }
         false
     }
+}
+
+/// Where the words of the last noun end.
+fn at_least(atoms: &[Atom]) -> usize {
+    atoms.last().map_or(0, |atom| atom.last + 1)
 }
 
 /// Whether a short form may stand for a name: its letters stand there in that order, the
