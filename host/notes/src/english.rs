@@ -66,7 +66,7 @@ pub(crate) fn ordinal(word: &str) -> Option<u64> {
 pub(crate) enum Small {
     /// Says nothing by itself: "the", "is", "of".
     Empty,
-    /// Makes more or less of it, which the record has no way to say: "very", "a bit".
+    /// Makes more or less of it, which the record has no way to say: "very", "lot", "much", "a bit".
     Degree,
     /// "not", "no", "never".
     Not,

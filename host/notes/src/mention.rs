@@ -783,7 +783,34 @@ impl Finder<'_> {
                 }
             }
         }
-        false
+        mentions
+            .iter_mut()
+            .rev()
+            .any(|mention| self.give_owner(mention, name))
+    }
+
+    /// "hinge 2 on the left": a name of what it is built into.
+    fn give_owner(&self, mention: &mut Mention, name: &str) -> bool {
+        let such = mention.step.kinds.iter().flat_map(|&kind| self.such(kind));
+        let mut above: Vec<KindId> = Vec::new();
+        for part in such {
+            for owner in self.scene.lineage(part).skip(1) {
+                let kind = self.scene.parts[owner].kind;
+                if !above.contains(&kind) && self.have_name(&[kind], name) {
+                    above.push(kind);
+                }
+            }
+        }
+        let is_said = |kind: &KindId| mention.outer.iter().any(|step| step.kinds.contains(kind));
+        above.retain(|kind| !is_said(kind));
+        if above.is_empty() {
+            return false;
+        }
+        mention.outer.push(Step {
+            kinds: above,
+            picks: vec![Pick::Names(vec![name.to_owned()])],
+        });
+        true
     }
 }
 
