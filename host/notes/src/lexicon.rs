@@ -312,7 +312,9 @@ impl Lexicon {
             word: word.to_owned(),
             near,
         };
-        if self.is_word(typed) || self.by_stem.contains_key(&stem(typed)) {
+        // A small word is one of the house's only as it stands: "her" is no "herring".
+        let is_form = small(typed).is_none() && self.by_stem.contains_key(&stem(typed));
+        if self.is_word(typed) || is_form {
             return vec![known(typed, 1.0)];
         }
         if small(typed).is_some() || english::place(typed).is_some() {

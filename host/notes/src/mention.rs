@@ -89,7 +89,10 @@ impl Finder<'_> {
         let mut atoms = Vec::new();
         let mut at = 0;
         while at < words.len() {
-            match self.atom(words, at, usable) {
+            // What names one part names no place of another.
+            let floor = at_least(&atoms);
+            let free = |at: usize| at >= floor && usable(at);
+            match self.atom(words, at, &free) {
                 Some(atom) => {
                     at = atom.last + 1;
                     atoms.push(atom);
@@ -780,8 +783,40 @@ impl Finder<'_> {
                 }
             }
         }
-        false
+        mentions
+            .iter_mut()
+            .rev()
+            .any(|mention| self.give_owner(mention, name))
     }
+
+    /// "hinge 2 on the left": a name of what it is built into.
+    fn give_owner(&self, mention: &mut Mention, name: &str) -> bool {
+        let such = mention.step.kinds.iter().flat_map(|&kind| self.such(kind));
+        let mut above: Vec<KindId> = Vec::new();
+        for part in such {
+            for owner in self.scene.lineage(part).skip(1) {
+                let kind = self.scene.parts[owner].kind;
+                if !above.contains(&kind) && self.have_name(&[kind], name) {
+                    above.push(kind);
+                }
+            }
+        }
+        let is_said = |kind: &KindId| mention.outer.iter().any(|step| step.kinds.contains(kind));
+        above.retain(|kind| !is_said(kind));
+        if above.is_empty() {
+            return false;
+        }
+        mention.outer.push(Step {
+            kinds: above,
+            picks: vec![Pick::Names(vec![name.to_owned()])],
+        });
+        true
+    }
+}
+
+/// Where the words of the last noun end.
+fn at_least(atoms: &[Atom]) -> usize {
+    atoms.last().map_or(0, |atom| atom.last + 1)
 }
 
 /// Whether a short form may stand for a name: its letters stand there in that order, the

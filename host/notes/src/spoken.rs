@@ -59,7 +59,11 @@ impl Spoken<'_, '_> {
         let taken: BTreeSet<usize> = whole.map(|best| best.words.clone()).unwrap_or_default();
         let manner = Manner::of(self.line.words, self.clause, &|at| taken.contains(&at));
         let (mentions, is_apart) = seeker.mentions(&|at| !taken.contains(&at));
-        let spoken_of = self.spoken_of(&mentions);
+        // A side that belongs to nothing: what is spoken of is not known from here on.
+        let spoken_of = match is_apart {
+            true => Some(Vec::new()),
+            false => self.spoken_of(&mentions),
+        };
         if manner.is_not_looked {
             return (vec![self.remark(&spoken_of)], spoken_of);
         }
@@ -357,6 +361,8 @@ impl Spoken<'_, '_> {
         );
         let is_clear = is_plain
             && !asks_back
+            // "Walnut top" is not what the whole piece is made of.
+            && !(matches!(best.meaning, Meaning::Value(..)) && best.place.far > 0.1)
             && best.is_whole()
             && best.place.is_sure
             && nots <= 1

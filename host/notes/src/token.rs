@@ -324,7 +324,13 @@ fn join_numbers(tokens: Vec<Token>) -> Vec<Token> {
             last.text = format!("{}{}", last.text, token.text);
             continue;
         }
+        // "d4 1/16 in" is drawer 4.
+        let before = out.len().checked_sub(2).and_then(|at| out.get(at));
+        let last_start = out.last().map(|last| last.start);
+        let touches_a_word = before
+            .is_some_and(|before| before.sort == Sort::Word && Some(before.end) == last_start);
         if let Sort::Number(part) = token.sort
+            && !touches_a_word
             && part.over < part.under
             && let Some(last) = out.last_mut()
             && let Sort::Number(whole) = last.sort

@@ -259,6 +259,33 @@ fn a_note_is_understood_in_good_time() {
     );
 }
 
+#[test]
+fn a_side_that_is_named_counts_whatever_was_spoken_of_before() {
+    let table = &pieces()["table"];
+    for (typed, meant) in [
+        (
+            "right leaf rubs; hinge 2 on left: cracked beside",
+            vec![
+                "hinge 2 of left leaf is cracked beside",
+                "right leaf is rubbing",
+            ],
+        ),
+        (
+            "right leaf rubs; bracket on the left is dropping",
+            vec![
+                "bracket 1 of left leaf is dropping",
+                "right leaf is rubbing",
+            ],
+        ),
+        (
+            "right leaf rubs; left one sags",
+            vec!["left leaf is sagging", "right leaf is rubbing"],
+        ),
+    ] {
+        assert_eq!(written(table, typed), meant, "{typed}");
+    }
+}
+
 /// What must never be written down of a note without asking: the wrong part, the wrong
 /// side, the wrong way round.
 #[test]
@@ -306,6 +333,7 @@ fn nothing_dangerous_is_written_without_asking() {
         (chest, "make sure drawer 2 is not stiff"),
         (chest, "owner thinks drawer 2 is fine, not stiff"),
         (chest, "bowed"),
+        (table, "walnut top"),
         (table, "left leaf bowed"),
         (table, "hinge loose"),
         (table, "leaf sags"),

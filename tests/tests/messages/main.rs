@@ -2,6 +2,7 @@
 //! it, alone, with these words underlined.
 
 mod degrees;
+mod friends;
 mod further;
 mod hanging;
 mod kinds;
@@ -71,6 +72,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(hanging::CASES)
         .chain(degrees::CASES)
         .chain(times::CASES)
+        .chain(friends::CASES)
         .chain(worked_out::CASES)
         .chain(places::CASES)
 }

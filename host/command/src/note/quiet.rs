@@ -1,7 +1,7 @@
 //! `tellmark note JOB`: a quiet place to work, a line a note.
 
 use super::super::exit::{Exit, Stopped};
-use super::super::frame::Frame;
+use super::super::frame::{Colour, Frame};
 use super::super::next;
 use super::told::Told;
 use super::{is_a_note, key, note, print_sayables};
@@ -20,7 +20,7 @@ use tellmark_job::noting::Noting;
 use tellmark_job::record::Job;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::Model;
-use tellmark_language::words::{fact_sentence, list, part_name};
+use tellmark_language::words::{fact_sentence, list, part_name, some_of};
 use tellmark_notes::What;
 
 const FAINT: Ink = Ink::FAINT;
@@ -45,6 +45,7 @@ pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
         Editor::with_config(config).map_err(no_terminal)?;
     editor.set_helper(Some(Bench {
         model,
+        is_plain: frame.global.colour == Colour::Never,
         noting: Rc::clone(&noting),
     }));
     let mut place = Place {
@@ -150,6 +151,8 @@ impl Place<'_> {
 /// What the line editor asks: words that go on, and what the line would be taken for.
 struct Bench<'b> {
     model: &'b Model,
+    /// Whether nothing is to be styled.
+    is_plain: bool,
     noting: Rc<RefCell<Noting<'b>>>,
 }
 
@@ -184,8 +187,16 @@ impl Hinter for Bench<'_> {
                 What::Found(facts) => {
                     said.extend(facts.iter().map(|fact| fact_sentence(self.model, fact)));
                 }
-                What::Choose(readings) => said.push(format!("{} readings", readings.len())),
-                What::Nothing => said.push("a remark".to_owned()),
+                What::Choose(readings) => {
+                    let number = u32::try_from(readings.len()).unwrap_or(u32::MAX);
+                    said.push(some_of(
+                        number,
+                        "reading to choose",
+                        "readings to choose from",
+                    ));
+                }
+                // Half a word is nothing yet.
+                What::Nothing => {}
             }
         }
         (!said.is_empty()).then(|| Taken(format!("   = {}", list(&said))))
@@ -244,7 +255,12 @@ impl Completer for Bench<'_> {
 
 impl Highlighter for Bench<'_> {
     fn highlight_hint<'h>(&self, hint: &'h str) -> std::borrow::Cow<'h, str> {
-        format!("{FAINT}{hint}{FAINT:#}").into()
+        // The line editor writes to the terminal by itself.
+        if self.is_plain {
+            return hint.into();
+        }
+        let faint = anstyle::Style::new().dimmed();
+        format!("{faint}{hint}{faint:#}").into()
     }
 }
 

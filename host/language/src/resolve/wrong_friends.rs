@@ -36,10 +36,10 @@ impl Reader<'_> {
             .iter()
             .any(|(_, said)| meanings.contains(said));
         if means_it {
-            let at = meanings.iter().find_map(|said| match said {
-                Said::State(state) => Some(self.model.states[state.index()].at),
+            let at = meanings.first().map(|said| match said {
+                Said::State(state) => self.model.states[state.index()].at,
                 Said::Measure(sign) | Said::Value(sign, _) | Said::Degree(sign, _) => {
-                    Some(self.model.signs[sign.index()].at)
+                    self.model.signs[sign.index()].at
                 }
             });
             let line = self.files.line_from(at.unwrap_or(word.at), word.at);

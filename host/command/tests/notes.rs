@@ -1,0 +1,176 @@
+//! Notes in a restorer's own words, by the command: what is written, kept, asked, settled.
+
+mod user;
+
+use std::io::Write as _;
+use std::process::Stdio;
+use user::{Ran, User};
+
+fn chest() -> User {
+    let user = User::new();
+    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
+    user
+}
+
+/// The record without its times.
+fn record(user: &User) -> Vec<String> {
+    let text = user.text("chest/record.txt");
+    let lines = text
+        .lines()
+        .map(|line| line.get(18..).unwrap_or(line).to_owned());
+    lines.collect()
+}
+
+#[test]
+fn a_note_becomes_findings_in_the_houses_words_beside_what_was_typed() {
+    let user = chest();
+    user.works(&["note", "chest", "drawr 2: stif, scraping, lock missing"]);
+    assert_eq!(
+        record(&user),
+        [
+            "drawer 2 is stiff",
+            "drawer 2 is scraping below",
+            "drawer 2 has no locks",
+            "typed for 3: drawr 2: stif, scraping, lock missing",
+        ]
+    );
+}
+
+#[test]
+fn what_is_not_clear_is_kept_and_asked() {
+    let user = chest();
+    let ran = user.run(&["note", "chest", "rings on the top"]);
+    assert_eq!(ran.code, Some(1));
+    insta::assert_snapshot!("not_clear", ran.all());
+    assert_eq!(record(&user), ["remark: the top; rings on the top"]);
+
+    let asked = user.run(&["note", "chest", "--settle"]);
+    insta::assert_snapshot!("settle", asked.all());
+    let taken = user.run(&["note", "chest", "--settle", "--line", "1", "--as", "1"]);
+    assert_eq!(taken.code, Some(0), "{}", taken.all());
+    assert_eq!(
+        record(&user)[1..],
+        [
+            "the top shows black rings",
+            "typed: rings on the top",
+            "settled: the top; rings on the top",
+        ]
+    );
+    let none = user.run(&["note", "chest", "--settle", "--line", "1", "--as", "1"]);
+    assert_eq!(none.code, Some(2));
+}
+
+#[test]
+fn what_no_rule_reads_stands_in_triage_and_is_told_by_what_is_nearest() {
+    let user = chest();
+    let ran = user.run(&["note", "chest", "belonged to her grandmother"]);
+    assert_eq!(ran.code, Some(1));
+    insta::assert_snapshot!("no_rule", ran.all());
+    user.works(&["remark", "chest", "drawer 2 smells of fish glue"]);
+    let triage = user.works(&["triage", "chest"]);
+    let (_, remarks) = triage.split_once("\n2 remarks").expect("the remarks");
+    insta::assert_snapshot!("triage_remarks", remarks);
+}
+
+#[test]
+fn a_remark_never_changes_a_chance() {
+    let user = chest();
+    user.works(&["note", "chest", "drawer 2 is stiff"]);
+    let faults = |user: &User| {
+        let mut triage = user.run(&["triage", "chest", "--all", "--json"]).json();
+        triage["remarks"] = serde_json::Value::Null;
+        triage
+    };
+    let before = faults(&user);
+    for words in [
+        "left runner dodgy",
+        "drawer 3 loose",
+        "drawer 2 is not stiff",
+        "rings on top",
+    ] {
+        user.works(&["remark", "chest", words]);
+    }
+    user.run(&["note", "chest", "nice old piece"]);
+    assert_eq!(faults(&user), before);
+}
+
+#[test]
+fn what_is_typed_is_in_the_record_to_the_byte() {
+    for typed in [
+        "l/h side split 1/8\" 🪑",
+        "  drawer 2   stif ",
+        "\"musty\"",
+        "tab\there",
+        "one line\nand another",
+        "it ends <cut short here, not read>",
+        "2026-11-25 10:14  drawer 1 is stiff",
+        "# drawer 1 stiff",
+        "back\\slash \u{7f}",
+    ] {
+        let user = chest();
+        let ran = user.run(&["note", "chest", typed]);
+        assert!(matches!(ran.code, Some(0 | 1)), "{typed:?}: {}", ran.all());
+        let kept = user.run(&["note", "chest", "--settle", "--json"]).json();
+        let in_remark = kept[0]["words"] == typed;
+        let plain = format!("  typed: {typed}\n");
+        let quoted = format!("  typed: {}\n", serde_json::to_string(typed).expect("text"));
+        let record = user.text("chest/record.txt");
+        let in_typed = record.contains(&plain) || record.contains(&quoted);
+        assert!(in_remark || in_typed, "{typed:?}: {record}");
+    }
+}
+
+/// Notes on standard input.
+fn piped(user: &User, arguments: &[&str], lines: &str) -> Ran {
+    let mut child = user
+        .command(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("it starts");
+    let mut stdin = child.stdin.take().expect("a pipe");
+    stdin.write_all(lines.as_bytes()).expect("it reads");
+    drop(stdin);
+    Ran::of(child.wait_with_output().expect("it ends"))
+}
+
+#[test]
+fn lines_of_standard_input_are_notes_and_one_goes_on_from_the_other() {
+    let user = chest();
+    let ran = piped(
+        &user,
+        &["note", "chest", "-"],
+        "drawer 2 stiff\nl/h runner worn 3mm\n\nnice handles though\n",
+    );
+    assert_eq!(ran.code, Some(1), "{}", ran.all());
+    assert_eq!(
+        record(&user),
+        [
+            "drawer 2 is stiff",
+            "typed: drawer 2 stiff",
+            "left runner of drawer 2 is worn 3 mm",
+            "typed: l/h runner worn 3mm",
+            "remark: every handle of drawer 2; nice handles though",
+        ]
+    );
+    let json = piped(&user, &["note", "chest", "-", "--json"], "back rattles\n").json();
+    assert_eq!(json[0]["understood"][0], "the back is rattling");
+    let nothing = piped(&user, &["note", "chest"], "");
+    assert_eq!(nothing.code, Some(2));
+}
+
+#[test]
+fn new_words_are_offered_old_remarks() {
+    let user = chest();
+    user.run(&["note", "chest", "back hums in the wind"]);
+    user.make("house");
+    user.write(
+        "house/mine.rules.txt",
+        "House rules for us, version 1.\nYou can hear whether a back is humming in the wind.\n    \
+         Ask: \"Back hums?\"  Takes: 1 minute\n",
+    );
+    let settle = user.run(&["note", "chest", "--settle", "--rules", "house", "--json"]);
+    let settle: serde_json::Value = serde_json::from_str(&settle.out).expect("JSON");
+    assert_eq!(settle[0]["readings"][0], "the back is humming in the wind");
+}
