@@ -132,6 +132,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     if let Some(ended) = bounded::serve(&arguments) {
         return ended;
     }
+    be_quiet_about_photographs();
     let cli = match Cli::try_parse_from(arguments) {
         Ok(cli) => cli,
         Err(error) => return wrong_use::tell(&error).into(),
@@ -166,6 +167,16 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         let _ = writeln!(err, "{}", trouble.trim_end());
     }
     exit.into()
+}
+
+/// What a decoder gives up on is told as a damaged photograph, and not as a panic.
+fn be_quiet_about_photographs() {
+    let tell = std::panic::take_hook();
+    std::panic::set_hook(Box::new(move |panic| {
+        if std::thread::current().name() != Some(tellmark_report::picture::THREAD) {
+            tell(panic);
+        }
+    }));
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@
 //! is ever in memory with all its dots: a JPEG is unfolded at a half, a quarter or an
 //! eighth of its size, a PNG row by row, and every row goes into the small copy at once.
 
+mod apart;
 mod camera;
 mod error;
 mod jpeg;
@@ -16,6 +17,7 @@ mod small;
 mod turn;
 mod without_place;
 
+pub use apart::THREAD;
 pub use error::PictureError;
 pub use small::{Small, small};
 pub use without_place::without_place;
@@ -123,10 +125,10 @@ struct Unfolded {
 
 /// Unfolds a photograph so that the longer side has at most so many dots.
 fn unfold(bytes: &[u8], format: Format, longest: u32) -> Result<Unfolded, PictureError> {
-    match format {
+    apart::apart(|| match format {
         Format::Jpeg => jpeg::unfold(bytes, longest),
         Format::Png => png::unfold(bytes, longest),
-    }
+    })
 }
 
 /// Refuses what has no dots, or too many.
