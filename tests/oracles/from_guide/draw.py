@@ -105,10 +105,12 @@ def kinds(number):
     d.say("A bundlet is a kind of trunklet.")
     d.say("A slidlet is a kind of lidlet.")
     d.say("A trunklet has 2 lidlets (from the top).")
-    d.say("A bundlet has 2 lidlets (from the top) and 2 slidlets (from the top)." if d.chance(4)
-          else "A bundlet has 2 slidlets (from the top).")
     d.say("A lidlet has two peglets (left, right).")
-    d.say(d.pick(["A slidlet has no peglets.", "A slidlet has a peglet.", ""]))
+    of_slidlet = d.pick(["A slidlet has no peglets.", "A slidlet has a peglet.", ""])
+    d.say("A bundlet has 2 lidlets (from the top) and 2 slidlets (from the top)."
+          if d.chance(4) or "no" in of_slidlet else "A bundlet has 2 slidlets (from the top).")
+    if of_slidlet:
+        d.say(of_slidlet)
     d.states(["trunklet", "lidlet", "lidlet", "peglet"], 9)
     d.lines = [x for x in d.lines if not x.startswith(("You", "A lidlet may", "A peglet may",
                                                         "A trunklet may"))]
@@ -511,7 +513,7 @@ def odd(number):
 
 # For each form, how it is drawn and which numbers; a number that draws nothing that can be
 # said, or nothing that the bench has room for, is left out.
-FORMS = {"kinds": (kinds, (1, 3, 4, 5, 7)), "degrees": (degrees, (1, 2, 3, 4, 5, 7)),
+FORMS = {"kinds": (kinds, (3, 4, 5, 7)), "degrees": (degrees, (1, 2, 3, 4, 5, 7)),
          "worked": (worked, range(1, 8)), "times": (times, range(1, 6)),
          "so many": (so_many, range(1, 6)), "together": (together, (1, 2, 3, 5, 7, 8)),
          "one of": (one_of, range(1, 8)), "places": (places, range(1, 8)),
