@@ -105,9 +105,12 @@ def kinds(number):
     d.say("A bundlet is a kind of trunklet.")
     d.say("A slidlet is a kind of lidlet.")
     d.say("A trunklet has 2 lidlets (from the top).")
-    d.say("A bundlet has a lidlet and 2 slidlets." if d.chance(7) else "A bundlet has 2 slidlets.")
     d.say("A lidlet has two peglets (left, right).")
-    d.say(d.pick(["A slidlet has no peglets.", "A slidlet has a peglet.", ""]))
+    of_slidlet = d.pick(["A slidlet has no peglets.", "A slidlet has a peglet.", ""])
+    d.say("A bundlet has 2 lidlets (from the top) and 2 slidlets (from the top)."
+          if d.chance(4) or "no" in of_slidlet else "A bundlet has 2 slidlets (from the top).")
+    if of_slidlet:
+        d.say(of_slidlet)
     d.states(["trunklet", "lidlet", "lidlet", "peglet"], 9)
     d.lines = [x for x in d.lines if not x.startswith(("You", "A lidlet may", "A peglet may",
                                                         "A trunklet may"))]
@@ -121,7 +124,7 @@ def kinds(number):
             clause = kind_clause(d, noun, place)
             if clause and not ("slidlet" in clause[0] + clause[1] and (
                     "peglet" in clause[0] + clause[1] and "A slidlet has no peglets." in d.lines
-                    or " a trunklet " in clause[0])):
+                    or "a trunklet " in clause[0])):
                 d.say("If %s then %s %s %s %s.  From: house" % (
                     clause[0], clause[1], "is" if clause[1] == "it" else "are",
                     d.pick(HOW_OFTEN[:5]), phrase))
@@ -510,9 +513,9 @@ def odd(number):
 
 # For each form, how it is drawn and which numbers; a number that draws nothing that can be
 # said, or nothing that the bench has room for, is left out.
-FORMS = {"kinds": (kinds, range(1, 8)), "degrees": (degrees, range(1, 8)),
+FORMS = {"kinds": (kinds, (3, 4, 5, 7)), "degrees": (degrees, (1, 2, 3, 4, 5, 7)),
          "worked": (worked, range(1, 8)), "times": (times, range(1, 6)),
-         "so many": (so_many, range(1, 6)), "together": (together, range(1, 8)),
+         "so many": (so_many, range(1, 6)), "together": (together, (1, 2, 3, 5, 7, 8)),
          "one of": (one_of, range(1, 8)), "places": (places, range(1, 8)),
          "odd": (odd, range(1, 7))}
 
