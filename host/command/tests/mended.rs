@@ -75,7 +75,10 @@ fn ticking_mends_and_taking_back_brings_it_back() {
 fn what_is_noted_after_a_mend_is_said_to_speak_of_now() {
     let user = table();
     works(&user, &["done", "chest", "let in a new bed"]);
+    let again = "look again\n  leaf 1 is sagging";
+    assert!(works(&user, &["triage", "chest"]).contains(again));
     let noted = works(&user, &["note", "chest", "leaf 1 is sagging"]);
+    assert!(!works(&user, &["triage", "chest"]).contains("look again"));
     insta::assert_snapshot!("noted_sign", noted);
     let again = works(
         &user,

@@ -126,7 +126,10 @@ pub fn moments(
     let holding = now.len();
     let mut overtaken = Vec::new();
     add(&mut overtaken, &later.sorted.overtaken, holding);
-    now.extend(overtaken);
+    // What was looked at again since is not to be looked at once more.
+    let both = overtaken.iter().chain(&now).cloned();
+    let both = Findings::<()>::again(set_up.model, both).all;
+    now.extend(both.into_iter().take(overtaken.len()));
     let noted = now.len();
     let mut mended_by = BTreeMap::new();
     for (at, line) in &later.sorted.mended {
