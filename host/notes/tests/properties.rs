@@ -282,6 +282,10 @@ fn a_side_that_is_named_counts_whatever_was_spoken_of_before() {
             vec!["right leaf is rubbing", "the surface of the top is domed"],
         ),
         (
+            "right leaf rubs, left leaf doesn't",
+            vec!["left leaf is not rubbing", "right leaf is rubbing"],
+        ),
+        (
             "right leaf rubs; left one sags",
             vec!["left leaf is sagging", "right leaf is rubbing"],
         ),
