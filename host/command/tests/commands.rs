@@ -392,9 +392,10 @@ fn open_refuses_what_it_cannot_make() {
     assert_eq!(unknown.code, Some(2));
     assert_eq!(
         unknown.err,
-        "These rules know no piece \"a grand piano\". They know: music stand.\nFor another piece \
+        "These rules know no piece \"a grand piano\". They know: chest of drawers, drop-leaf \
+         table and music stand.\nFor another piece \
          write rules of your own (\"Pieces: a grand piano.\"), or open it as what is nearest, \
-         \"music stand\", and keep the rest as remarks.\n"
+         \"chest of drawers\", and keep the rest as remarks.\n"
     );
     let nowhere = bench.house(&["open", "music stand", "--in", "nowhere"]);
     assert_eq!(nowhere.code, Some(2));
