@@ -35,12 +35,10 @@ impl Open {
         let model = &reading.model;
         let asked = self.piece.join(" ");
         let order = read_piece(model, &asked).map_err(|message| {
-            Stopped::Misuse(
-                match message.kind.is_unknown_part() && !asked.contains(" with ") {
-                    true => no_such_piece(model, &asked, &message),
-                    false => message.said(),
-                },
-            )
+            Stopped::Misuse(match !asked.contains(" with ") {
+                true => no_such_piece(model, &asked, &message),
+                false => message.said(),
+            })
         })?;
         let piece = words::piece_order(model, &order);
         let name = match &self.name {
@@ -79,10 +77,10 @@ fn no_such_piece(model: &Model, asked: &str, message: &Message) -> String {
         .map(str::to_owned)
         .collect();
     let shared = |name: &str| {
+        let begins = |word: &str| word.chars().take(3).collect::<String>();
         let has = |word: &&str| {
-            asked_words
-                .iter()
-                .any(|one| one.trim_end_matches('s') == *word)
+            let mut asked = asked_words.iter();
+            word.len() > 2 && asked.any(|one| begins(one) == begins(word))
         };
         name.split([' ', '-']).filter(has).count()
     };
@@ -93,7 +91,11 @@ fn no_such_piece(model: &Model, asked: &str, message: &Message) -> String {
         return message.said();
     };
     let known: Vec<String> = pieces.iter().map(|name| (*name).to_owned()).collect();
-    let fix = match &message.fix {
+    let fix = match message
+        .fix
+        .as_ref()
+        .filter(|_| message.kind.is_unknown_part())
+    {
         Some(fix) => format!(" Did you mean \"{}\"?", fix.replacement),
         None => String::new(),
     };

@@ -237,10 +237,8 @@ impl<'m> Noting<'m> {
 
     /// What can be said of the part that was not understood, the nearest first.
     fn sayables(&self, understood: &Understood, typed: &str) -> Vec<Sayable> {
-        let heard = understood.heard.iter();
-        let left = heard
-            .filter(|one| matches!(one.what, What::Nothing))
-            .next_back();
+        let mut heard = understood.heard.iter();
+        let left = heard.rfind(|one| matches!(one.what, What::Nothing));
         let part = left.map(|heard| heard.about.clone());
         let part = part.or(self.subject.first().cloned()).unwrap_or_else(piece);
         let kind = self.scene.kind_of(&part).unwrap_or(self.order.kind);
@@ -450,7 +448,11 @@ impl<'m> Noting<'m> {
             .iter()
             .find(|heard| !matches!(heard.what, What::Found(_)) || !heard.dropped.is_empty());
         let heard = left.or(understood.heard.first());
-        match heard.map(|heard| &heard.about).or(self.subject.first()) {
+        let about = heard.map(|heard| &heard.about);
+        let about = about
+            .or(understood.subject.first())
+            .or(self.subject.first());
+        match about {
             Some(part) => self.part_words(part),
             None => self.part_words(&piece()),
         }

@@ -359,7 +359,7 @@ impl Seeker<'_> {
         }
         if mentions.is_empty()
             && let Some(&first) = clause.first()
-            && let Some(number) = self.words.get(first).and_then(Word::whole)
+            && let Some(number) = self.words.get(first).and_then(Word::figure)
             && !self.quantities.iter().any(|q| q.from == first)
             && let Some(mut mention) = self.finder.by_number(number, self.subject)
         {

@@ -295,6 +295,10 @@ const DOUBT: &[&str] = &[
     "guess",
     "suspect",
     "presumably",
+    "prob",
+    "poss",
+    "mebbe",
+    "perh",
     "believe",
     "assume",
 ];

@@ -33,6 +33,12 @@ impl Word {
         self.token.text == "one"
     }
 
+    /// The whole number that it is, if it is written in figures: "one" may be no number.
+    pub(crate) fn figure(&self) -> Option<u64> {
+        let digits = self.token.text.chars().all(|sign| sign.is_ascii_digit());
+        self.whole().filter(|_| digits)
+    }
+
     /// The whole number that it is.
     pub(crate) fn whole(&self) -> Option<u64> {
         match self.token.sort {

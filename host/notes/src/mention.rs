@@ -221,7 +221,8 @@ impl Finder<'_> {
                             .any(|at| self.scene.parts[at].of > 1)
                     })
                 });
-                if is_row && !is_numbered {
+                // "Top veneer" is that of the top; "top drawer" is the first.
+                if is_row && !is_numbered && !self.is_inside(&row, &kinds) {
                     return None;
                 }
             }
@@ -612,7 +613,10 @@ impl Finder<'_> {
             });
             parts.extend(near.into_iter().flatten());
         }
-        if subject.is_empty() || parts.is_empty() {
+        // "All handles", of the drawer that is spoken of or of every one?
+        let is_wide = mention.step.picks.contains(&Pick::All) && mention.outer.is_empty();
+        let is_open = is_wide && !parts.is_empty() && parts.len() < all.len();
+        if subject.is_empty() || parts.is_empty() || is_open {
             parts = all;
         }
         parts.sort_unstable();
@@ -644,6 +648,7 @@ impl Finder<'_> {
         let is_sure = !mention.is_odd
             && !parts.is_empty()
             && !is_some
+            && !is_open
             && !is_odd_pair
             && self.has_all(mention, &parts)
             && (is_many

@@ -24,6 +24,8 @@ struct Has {
     content: bool,
     mention: bool,
     measure: bool,
+    /// All that it says of its parts is "not".
+    only_not: bool,
 }
 
 impl Line<'_> {
@@ -52,6 +54,11 @@ impl Line<'_> {
                 Some(last)
                     if is_weak && last.content && last.measure && !has.content && has.measure =>
                 {
+                    let again = self.said_again(out.last(), clause);
+                    out.push(again);
+                }
+                // "drawer 2 stiff, drawer 3 not": the same said again.
+                Some(last) if is_weak && last.content && has.mention && has.only_not => {
                     let again = self.said_again(out.last(), clause);
                     out.push(again);
                 }
@@ -108,6 +115,12 @@ impl Line<'_> {
             content: clause.words.iter().any(|&at| says(at)),
             mention: !mentions.is_empty(),
             measure: clause.words.iter().any(|&at| measured(at)),
+            only_not: clause.words.iter().any(|&at| says(at))
+                && clause
+                    .words
+                    .iter()
+                    .filter(|at| says(**at))
+                    .all(|&at| self.words[at].small == Some(Small::Not)),
         }
     }
 

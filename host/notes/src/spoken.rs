@@ -288,7 +288,11 @@ impl Spoken<'_, '_> {
             })
         };
         let left = self.left_over(&used, manner, &chosen);
+        // A fault that nobody can see is not certain beside words that nothing reads.
+        let is_hidden = chosen.iter().any(|(best, _)| best.is_hidden);
+        let is_read = !is_hidden || left.iter().all(|left| left.why != Why::NoRule);
         let is_plain = !is_apart
+            && is_read
             && manner.turns.is_empty()
             && left
                 .iter()

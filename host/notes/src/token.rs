@@ -51,7 +51,9 @@ impl Ratio {
 
     /// The whole number that it is, if it is one.
     pub(crate) fn as_whole(self) -> Option<u64> {
-        (self.over % self.under == 0).then(|| self.over / self.under)
+        self.over
+            .is_multiple_of(self.under)
+            .then(|| self.over / self.under)
     }
 
     fn add(self, other: Ratio) -> Option<Ratio> {

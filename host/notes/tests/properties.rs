@@ -278,6 +278,14 @@ fn a_side_that_is_named_counts_whatever_was_spoken_of_before() {
             ],
         ),
         (
+            "right leaf rubs; top veneer domed",
+            vec!["right leaf is rubbing", "the surface of the top is domed"],
+        ),
+        (
+            "right leaf rubs, left leaf doesn't",
+            vec!["left leaf is not rubbing", "right leaf is rubbing"],
+        ),
+        (
             "right leaf rubs; left one sags",
             vec!["left leaf is sagging", "right leaf is rubbing"],
         ),
@@ -333,6 +341,8 @@ fn nothing_dangerous_is_written_without_asking() {
         (chest, "make sure drawer 2 is not stiff"),
         (chest, "owner thinks drawer 2 is fine, not stiff"),
         (chest, "bowed"),
+        (chest, "top veneer lifting at front edge"),
+        (chest, "drawer 2: all handles loose"),
         (table, "walnut top"),
         (table, "left leaf bowed"),
         (table, "hinge loose"),
