@@ -135,6 +135,11 @@ impl Manner {
             }
             manner.words.push(at);
         }
+        // "As stiff as": it is compared.
+        let compares = |at: &&usize| words[**at].token.text == "as";
+        if clause.words.iter().filter(compares).count() > 1 {
+            manner.turns.extend(clause.words.iter().find(compares));
+        }
         manner.cannot_see(words, clause);
         let far = clause.words.iter().copied().find(|&at| {
             let text = |at: usize| words.get(at).map(|word| word.token.text.as_str());

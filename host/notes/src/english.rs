@@ -185,7 +185,6 @@ const EMPTY: &[&str] = &[
     "go",
     "goes",
     "going",
-    "gone",
     "come",
     "comes",
     "some",
@@ -363,7 +362,7 @@ pub(crate) fn small(word: &str) -> Option<Small> {
         return Some(Small::Not);
     }
     if is(&[
-        "missing", "without", "lacking", "lacks", "lost", "absent", "w/o",
+        "missing", "without", "lacking", "lacks", "lost", "absent", "gone", "w/o",
     ]) {
         return Some(Small::Missing);
     }

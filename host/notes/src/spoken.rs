@@ -218,7 +218,8 @@ impl Spoken<'_, '_> {
         let [mention] = mentions else {
             return None;
         };
-        if !says_none || (says_more && manner.missing.is_empty()) {
+        let is_denied = !manner.missing.is_empty() && !manner.nots.is_empty();
+        if is_denied || !says_none || (says_more && manner.missing.is_empty()) {
             return None;
         }
         let counted = facts.none_of(&self.line.finder, mention, self.subject);
@@ -293,6 +294,8 @@ impl Spoken<'_, '_> {
         let is_read = !is_hidden || left.iter().all(|left| left.why != Why::NoRule);
         let is_plain = !is_apart
             && is_read
+            // "Rings gone": that they are there, or were.
+            && manner.missing.is_empty()
             && manner.turns.is_empty()
             && left
                 .iter()
@@ -507,7 +510,7 @@ impl Spoken<'_, '_> {
                 is_harmless: in_quantity
                     || !(is_house || is_figure)
                     || why != Why::NoRule
-                    || at >= circumstance,
+                    || (at >= circumstance && !is_figure),
             });
         }
         left
