@@ -189,13 +189,13 @@ When a piece is going to a museum, instead of renew the webbing plan to note the
     );
     assert_eq!(
         of("chair", &["the chair is not gilded"]),
-        ["support the webbing", "note the webbing"]
+        ["note the webbing", "support the webbing"]
     );
     // A stool is not built into a chair: of that nothing is true.
     let top = "the top is not stained; the top is not scratched";
     assert_eq!(
         of("stool", &[top]),
-        ["support the webbing", "note the webbing"]
+        ["note the webbing", "support the webbing"]
     );
 }
 

@@ -154,16 +154,16 @@ If a chest is damp then it is sticking in 5 of 10 cases.  From: house
 If a chest is dropping then it is chipped in 6 of 10 cases.  From: house
 If a chest is racked then it is gaping in 9 of 10 cases.  From: house
 If a chest is dropping then it is gaping in 4 of 10 cases.  From: house
-Job: mend the runner.  Takes: 1 to 6 hours, mostly 2  Mends: a chest is runner worn
-Job: square it.  Takes: 4 to 16 hours, mostly 6  Mends: a chest is racked
-Job: raise it.  Takes: 0.5 to 1.5 hours, mostly 1  Mends: a chest is dropping
-Job: free it.  Takes: 0.5 to 3 hours, mostly 1  Mends: a chest is sticking
-Job: piece it.  Takes: 1 to 4 hours, mostly 2  Mends: a chest is chipped
-When a chest is probably runner worn then plan to mend the runner.  From: house
-When a chest is surely racked then plan to square it.  From: house
-When a chest is possibly dropping then plan to raise it.  From: house
-When a chest is probably sticking then plan to free it.  From: house
-When a chest is probably chipped then plan to piece it.  From: house
+Job: attend the runner.  Takes: 1 to 6 hours, mostly 2  Mends: a chest is runner worn
+Job: brace it.  Takes: 4 to 16 hours, mostly 6  Mends: a chest is racked
+Job: chock it up.  Takes: 0.5 to 1.5 hours, mostly 1  Mends: a chest is dropping
+Job: ease it.  Takes: 0.5 to 3 hours, mostly 1  Mends: a chest is sticking
+Job: fill it.  Takes: 1 to 4 hours, mostly 2  Mends: a chest is chipped
+When a chest is probably runner worn then plan to attend the runner.  From: house
+When a chest is surely racked then plan to brace it.  From: house
+When a chest is possibly dropping then plan to chock it up.  From: house
+When a chest is probably sticking then plan to ease it.  From: house
+When a chest is probably chipped then plan to fill it.  From: house
 ";
 /// Its faults, in the order of the jobs.
 const FAULTS: [&str; 5] = ["runner worn", "racked", "dropping", "sticking", "chipped"];
@@ -870,7 +870,7 @@ A drawer may be worn hollow without showing it.  On its own: in 3 of 10 cases
 A chest may be racked without showing it.  On its own: in 1 of 10 cases
 If a drawer is worn hollow then it is often stiff.  From: house
 If a drawer is worn hollow then the chest is sometimes racked.  From: house
-Job: square it.  Takes: 2 to 4 hours, mostly 3  Mends: a chest is racked
+Job: brace it.  Takes: 2 to 4 hours, mostly 3  Mends: a chest is racked
 Job: ease it.  Takes: 1 to 2 hours, mostly 1
 Job: oil it.  Takes: 10 to 20 minutes, mostly 15
 ";

@@ -678,3 +678,18 @@ fn a_second_round_goes_on_where_the_first_ends() {
         "and the standard ones before it"
     );
 }
+
+/// The standard rules have many everyday words. What a house says itself comes first.
+#[test]
+fn everyday_words_give_way_to_the_houses_own() {
+    let model = sound(
+        "You can see which grain a leaf has: straight or curled.  Ask: \"Grain?\"\n\
+         For sagging we also say cast.\n\
+         Parts: flap.\n",
+    );
+    let reader = tellmark_language::AnswerReader::new(&model);
+    let state = |text: &str| reader.state(text).expect(text).1;
+    assert_eq!(state("leaf 1 is cast"), state("leaf 1 is sagging"));
+    assert!(reader.facts("leaf 1 is curled").is_ok());
+    assert!(model.kinds.iter().any(|kind| kind.name == "flap"));
+}

@@ -67,7 +67,7 @@ pub fn fit(rules: Rules<'_>) -> Result<Fitted, Problem> {
 }
 
 /// How often the two sorts of sentences are fitted in turn, at most.
-const ROUNDS: usize = 4;
+const ROUNDS: usize = 12;
 
 /// Fits every sentence about one sign, the figures of those about several being given.
 fn fit_signs(rules: Rules<'_>, mut fitted: Fitted) -> Result<Fitted, Problem> {

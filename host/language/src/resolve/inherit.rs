@@ -274,7 +274,7 @@ impl Reader<'_> {
     }
 
     /// Where these words are said of a kind itself.
-    fn where_said(&self, kind: KindId, words: &str) -> Option<Span> {
+    pub(super) fn where_said(&self, kind: KindId, words: &str) -> Option<Span> {
         let sign = |sign: SignId| self.model.signs.get(sign.index()).map(|sign| sign.at);
         let said = self.vocab.said(&key(words));
         if let Some((_, said)) = said.iter().find(|(of, _)| *of == kind) {

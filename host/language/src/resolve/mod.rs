@@ -90,6 +90,8 @@ pub struct Reader<'f> {
     said_of_sign: HashMap<SignId, SaidOfSign>,
     /// What kinds are said to have none of, and where.
     left_out: Vec<LeftOut>,
+    /// Other words that the house has for what is said of a kind.
+    house_words: HashSet<(KindId, String)>,
 }
 
 /// "A bureau has no cornice."
@@ -276,6 +278,7 @@ impl<'f> Reader<'f> {
             is_full: false,
             said_of_sign: HashMap::new(),
             left_out: Vec::new(),
+            house_words: HashSet::new(),
         };
         reader.begin_with_piece();
         reader

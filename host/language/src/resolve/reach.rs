@@ -586,7 +586,11 @@ impl Look<'_> {
 
     /// One part is spoken of where there may be several.
     fn one_of_several<T>(&self, scene: &Scene, one: One<'_>, kind: KindId) -> Done<T> {
-        let (part, plural) = (self.name(kind), self.plural(kind));
+        let part = self.name(kind);
+        let plural = match one.place {
+            Some(place) => &format!("{} {}", place.text, self.plural(kind)),
+            None => self.plural(kind),
+        };
         let owner = &capital(&self.a(scene.subject));
         let (a_part, word) = (&self.a(kind), &a(&one.noun.text));
         let problem = match (one.result, one.how) {

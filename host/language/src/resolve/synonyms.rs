@@ -16,7 +16,12 @@ impl Reader<'_> {
         entries: &'e [Entry],
     ) -> Vec<(&'e Entry, Name, Vec<NewName>)> {
         let mut others = Vec::new();
-        for entry in entries.iter().filter(|e| e.opener == Opener::Synonym) {
+        // A house's own words come first, and those of the standard rules give way to them.
+        let of = |standard| {
+            let of = move |e: &&Entry| e.opener == Opener::Synonym && e.standard == standard;
+            entries.iter().filter(of)
+        };
+        for entry in of(false).chain(of(true)) {
             let Some((name, words)) = self.parse(entry, declare::synonym) else {
                 continue;
             };
@@ -53,6 +58,9 @@ impl Reader<'_> {
             .find(|n| n.region == region || n.kind == kind)
             .copied();
         if let Some(before) = clash {
+            if entry.standard && !self.is_standard(before.at) {
+                return;
+            }
             let line = self.files.line_from(before.at, new.name.at);
             if before.kind == kind {
                 self.say(Message::new(
@@ -159,6 +167,9 @@ impl Reader<'_> {
                         .said(&new.name.text)
                         .iter()
                         .any(|(of, _)| *of == kind);
+                    if before && self.gives_way(entry, kind, &new.name.text) {
+                        continue;
+                    }
                     if before {
                         let owner = a(&self.model.kinds[kind.index()].name);
                         let line = self
@@ -178,6 +189,9 @@ impl Reader<'_> {
                         continue;
                     }
                     self.vocab.add_state(kind, state, &written);
+                    if !entry.standard {
+                        self.house_words.insert((kind, key(&written)));
+                    }
                     if let Some((sign, _)) = self.model.degree_of(state)
                         && let Asks::Degrees { degrees, .. } = &self.model.signs[sign.index()].asks
                     {
@@ -187,5 +201,13 @@ impl Reader<'_> {
                 }
             }
         }
+    }
+
+    /// Whether another word of the standard rules gives way to what the house says of a kind.
+    fn gives_way(&self, entry: &Entry, kind: KindId, words: &str) -> bool {
+        let said = self.where_said(kind, words);
+        let is_houses = said.is_some_and(|at| !self.is_standard(at));
+        let is_other_word = || self.house_words.contains(&(kind, key(words)));
+        entry.standard && (is_houses || is_other_word())
     }
 }

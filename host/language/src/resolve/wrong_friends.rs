@@ -35,6 +35,10 @@ impl Reader<'_> {
             .said(&word.text)
             .iter()
             .any(|(_, said)| meanings.contains(said));
+        // What the house says is no friend of the standard rules to part.
+        if means_it && entry.standard {
+            return;
+        }
         if means_it {
             let at = meanings.first().map(|said| match said {
                 Said::State(state) => self.model.states[state.index()].at,
