@@ -347,6 +347,8 @@ fn nothing_dangerous_is_written_without_asking() {
         (chest, "no drawer stiff but 2"),
         (chest, "top veneer lifting at front edge"),
         (chest, "drawer 2: all handles loose"),
+        (chest, "moved 3 weeks ago"),
+        (chest, "drawer 2 stiff since last winter"),
         (table, "walnut top"),
         (table, "left leaf bowed"),
         (table, "hinge loose"),
