@@ -5,10 +5,11 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use serde_json::{Value, json};
 use std::ops::Range;
+use tellmark_compile::meaning::tests;
 use tellmark_compile::set_up::Mended;
 use tellmark_job::open_job::JobView;
 use tellmark_language::ink::Ink;
-use tellmark_language::model::StateId;
+use tellmark_language::model::{Found, Predicate, StateId};
 use tellmark_language::words::{self, capital, sentence};
 
 const STRONG: Ink = Ink::STRONG;
@@ -117,6 +118,17 @@ pub(super) fn print_noted(
             mended.line
         )?;
     }
+    for mended in now.later.mended.iter().filter(|m| m.again.is_none()) {
+        if may_show(view, lines, mended) {
+            writeln!(
+                frame.out,
+                "This can come from what was mended in line {}. If {} again, or was never mended \
+                 right, note it as certainly so: then it is called for again.",
+                mended.line,
+                name(view, mended)
+            )?;
+        }
+    }
     let mut found = view.open.findings.iter();
     let is_of_found = found.any(|f| lines.contains(&f.number));
     if !is_of_found && !lines.is_empty() {
@@ -176,4 +188,33 @@ fn name(view: &JobView<'_>, mended: &Mended) -> String {
         mended.state,
         true,
     )
+}
+
+/// Whether something noted in these lines is what a mended fault shows by: the mend may have
+/// failed, which the chances do not weigh.
+fn may_show(view: &JobView<'_>, lines: &Range<usize>, mended: &Mended) -> bool {
+    let model = view.model();
+    let new = view.findings.iter().filter(|f| lines.contains(&f.number));
+    let mut signs = new.filter_map(|finding| match finding.fact.found {
+        Found::State {
+            state, yes: true, ..
+        } => Some(state),
+        _ => None,
+    });
+    signs.any(|sign| {
+        let means = model.means.iter();
+        let mut means = means.filter(|means| means.sign == sign);
+        let mut rules = model.rules.iter().filter(|rule| rule.state == sign);
+        means.any(|means| means.fault == mended.state)
+            || rules.any(|rule| {
+                let mut reads = false;
+                tests(&rule.when, &mut |test| {
+                    reads |= matches!(
+                        test.what,
+                        Predicate::State { state, yes: true, .. } if state == mended.state
+                    );
+                });
+                reads
+            })
+    })
 }

@@ -1,7 +1,9 @@
 //! The reader of notes: a line in, and what it is taken for.
 
+use crate::clause::Clause;
+use crate::english::Small;
 use crate::house::House;
-use crate::line::words;
+use crate::line::{Word, words};
 use crate::measure::quantities;
 use crate::mention::Finder;
 use crate::nearest::{Sayable, sayables};
@@ -67,13 +69,18 @@ impl<'m> NoteReader<'m> {
         };
         let mut understood = Understood::default();
         let mut carried = Carried::default();
-        for clause in line.clauses() {
+        let clauses = line.clauses();
+        let last_back = clauses
+            .iter()
+            .rposition(|clause| takes_back(&words, clause));
+        for (at, clause) in clauses.iter().enumerate() {
             let spoken = Spoken {
                 house: &self.house,
                 line: &line,
-                clause: &clause,
+                clause,
                 subject: &subject,
                 text,
+                is_taken_back: last_back.is_some_and(|back| at < back),
             };
             let (heard, next) = spoken.read(&mut carried);
             understood.heard.extend(heard);
@@ -84,4 +91,18 @@ impl<'m> NoteReader<'m> {
         understood.subject = scene.references(&subject);
         understood
     }
+}
+
+/// Whether a clause is only "no it doesn't", "maybe", "none": what was said before it is then
+/// not to be written down without asking.
+fn takes_back(words: &[Word], clause: &Clause) -> bool {
+    let all = || clause.words.iter().map(|&at| &words[at]);
+    let is_small = all().all(|word| word.is_word() && word.small.is_some());
+    let takes_back = |small: Small| {
+        matches!(
+            small,
+            Small::Not | Small::Doubt | Small::Missing | Small::Turn
+        )
+    };
+    is_small && all().filter_map(|word| word.small).any(takes_back)
 }

@@ -38,6 +38,8 @@ pub(crate) struct Spoken<'s, 'm> {
     pub(crate) clause: &'s Clause,
     pub(crate) subject: &'s [usize],
     pub(crate) text: &'s str,
+    /// What comes after it says nothing but "no", "maybe" or the like.
+    pub(crate) is_taken_back: bool,
 }
 
 /// A finding of a clause: what it rests on, and what is offered or written.
@@ -308,7 +310,9 @@ impl Spoken<'_, '_> {
         let is_turned = matches!(self.clause.joint, Joint::And | Joint::Weak)
             && carried.is_turned
             && mentions.is_empty();
-        let is_plain = is_plain && !two_ways && negated_once && !is_turned;
+        // "Neither foot 1 nor foot 2 is …"
+        let is_turned = is_turned || (self.clause.joint == Joint::Nor && put.yes);
+        let is_plain = is_plain && !two_ways && negated_once && !is_turned && !self.is_taken_back;
         let read = |is_plain: bool| -> Vec<What> {
             let each = chosen.iter();
             each.map(|(best, rivals)| self.what(best, rivals, manner, put, is_plain, two_ways))
