@@ -60,6 +60,23 @@ fn what_is_not_clear_is_kept_and_asked() {
     assert_eq!(none.code, Some(2));
 }
 
+/// The number of a reading means the same later, whatever was noted in between.
+#[test]
+fn a_number_that_was_shown_means_the_same_later() {
+    let user = chest();
+    let shown = user.run(&["note", "chest", "drawer: stiff"]).out;
+    let first = shown.lines().find_map(|line| line.trim().strip_prefix("1  "));
+    let first = first.expect("a first reading").to_owned();
+    let line = shown.split("--line ").nth(1).expect("a command");
+    let line = line.split(' ').next().expect("its line").to_owned();
+    for noted in ["drawer 4 is stiff", "drawer 3 is certainly stiff"] {
+        user.works(&["note", "chest", noted]);
+    }
+    let took = user.works(&["note", "chest", "--settle", "--line", &line, "--as", "1"]);
+    let said = took.to_lowercase();
+    assert!(said.contains(&first.to_lowercase()), "{first}\n{took}");
+}
+
 #[test]
 fn what_no_rule_reads_stands_in_triage_and_is_told_by_what_is_nearest() {
     let user = chest();

@@ -5,7 +5,8 @@
 //! somebody chooses or the rules have the words.
 
 use crate::record::{
-    Added, Findings, Job, JobError, New, NoSuchPart, Remark, Remarked, Says, at_odds, has_part,
+    Added, Findings, Job, JobError, Line, New, NoSuchPart, Remark, Remarked, Says, at_odds,
+    has_part,
 };
 use jiff::civil::DateTime;
 use std::ops::Range;
@@ -470,15 +471,20 @@ impl<'m> Noting<'m> {
     }
 
     /// Of readings that fit the words about as well, the likelier by the rules come first.
-    /// Where the chances cannot be worked out, the words alone decide.
-    pub fn rank(&self, rules: &Checked, job: &Job, readings: &mut [Reading]) {
+    /// They go by what stands before a line of the record, so that the same remark has its
+    /// readings in the same order later. Where the chances cannot be worked out, the words
+    /// alone decide.
+    pub fn rank(&self, rules: &Checked, job: &Job, until: usize, readings: &mut [Reading]) {
         let Some(built) = &rules.built else {
             return;
         };
         let Ok(pack) = built.bytes.open() else {
             return;
         };
-        let findings = self.findings(job);
+        let lines = job.lines().iter().filter(|line| line.number < until);
+        let lines: Vec<Line> = lines.cloned().collect();
+        let findings: Findings<Message> =
+            Findings::read(self.model, &lines, |text| self.exact.facts(text));
         let all: Vec<&Fact> = findings.standing().map(|one| &one.fact).collect();
         let facts: Vec<&Fact> = all
             .iter()

@@ -126,7 +126,7 @@ fn note(
     let noted = {
         let ranking = Noting::new(model, &record);
         let mut choose = |readings: &mut Vec<Reading>| {
-            ranking.rank(rules, &record, readings);
+            ranking.rank(rules, &record, usize::MAX, readings);
             if !asks {
                 return None;
             }

@@ -38,7 +38,8 @@ pub(super) fn run(note: &Note, frame: &mut Frame) -> Result<Exit, Stopped> {
 
 fn readings(noting: &Noting<'_>, rules: &Checked, job: &Job, remark: &Remarked) -> Vec<Reading> {
     let mut readings = noting.readings(job, remark);
-    noting.rank(rules, job, &mut readings);
+    // As when it was noted, so that a number shown then means the same now.
+    noting.rank(rules, job, remark.number, &mut readings);
     readings
 }
 
