@@ -65,7 +65,9 @@ fn what_is_not_clear_is_kept_and_asked() {
 fn a_number_that_was_shown_means_the_same_later() {
     let user = chest();
     let shown = user.run(&["note", "chest", "drawer: stiff"]).out;
-    let first = shown.lines().find_map(|line| line.trim().strip_prefix("1  "));
+    let first = shown
+        .lines()
+        .find_map(|line| line.trim().strip_prefix("1  "));
     let first = first.expect("a first reading").to_owned();
     let line = shown.split("--line ").nth(1).expect("a command");
     let line = line.split(' ').next().expect("its line").to_owned();

@@ -1,6 +1,6 @@
 //! The reader of notes: a line in, and what it is taken for.
 
-use crate::clause::Clause;
+use crate::clause::{Clause, Joint};
 use crate::english::Small;
 use crate::house::House;
 use crate::line::{Word, words};
@@ -81,6 +81,7 @@ impl<'m> NoteReader<'m> {
                 subject: &subject,
                 text,
                 is_taken_back: last_back.is_some_and(|back| at < back),
+                is_alternative: is_alternative(&words, &clauses, at),
             };
             let (heard, next) = spoken.read(&mut carried);
             understood.heard.extend(heard);
@@ -91,6 +92,23 @@ impl<'m> NoteReader<'m> {
         understood.subject = scene.references(&subject);
         understood
     }
+}
+
+/// Whether a clause is one of several of which only one need be so: "drawer 1 is stiff or drawer
+/// 2 is stiff". A "not" that comes first holds for them all: "not stiff or worn" is neither.
+fn is_alternative(words: &[Word], clauses: &[Clause], at: usize) -> bool {
+    let hangs = |at: usize| clauses.get(at).is_some_and(|c| c.joint == Joint::Or);
+    let first = (0..=at).rev().find(|&at| !hangs(at)).unwrap_or(0);
+    let last = (at..clauses.len())
+        .take_while(|&next| next == at || hangs(next))
+        .last();
+    let (first, last) = (first, last.unwrap_or(at));
+    let denies = |clause: &Clause| {
+        let mut words = clause.words.iter().map(|&at| &words[at]);
+        words.any(|word| word.small == Some(Small::Not))
+    };
+    let denies_all = denies(&clauses[first]) && !clauses[first + 1..=last].iter().any(denies);
+    first < last && !denies_all
 }
 
 /// Whether a clause is only "no it doesn't", "maybe", "none": what was said before it is then

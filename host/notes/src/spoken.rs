@@ -40,6 +40,8 @@ pub(crate) struct Spoken<'s, 'm> {
     pub(crate) text: &'s str,
     /// What comes after it says nothing but "no", "maybe" or the like.
     pub(crate) is_taken_back: bool,
+    /// It is one of several of which only one need be so: "stiff or worn".
+    pub(crate) is_alternative: bool,
 }
 
 /// A finding of a clause: what it rests on, and what is offered or written.
@@ -119,7 +121,9 @@ impl Spoken<'_, '_> {
         let text = self
             .text
             .get(typed.clone())
-            .filter(|_| is_one && !self.clause.is_asked)?;
+            .filter(|_| is_one && !self.clause.is_asked)
+            .filter(|_| !self.is_taken_back && !self.is_alternative)
+            .filter(|_| !matches!(self.clause.joint, Joint::Or | Joint::Nor))?;
         let facts = self.house.read_exactly(scene, text)?;
         if !self.subject.is_empty() && facts.iter().any(|fact| is_far_reaching(scene, fact)) {
             return None;
@@ -310,9 +314,8 @@ impl Spoken<'_, '_> {
         let is_turned = matches!(self.clause.joint, Joint::And | Joint::Weak)
             && carried.is_turned
             && mentions.is_empty();
-        // "Neither foot 1 nor foot 2 is …"
-        let is_turned = is_turned || (self.clause.joint == Joint::Nor && put.yes);
-        let is_plain = is_plain && !two_ways && negated_once && !is_turned && !self.is_taken_back;
+        let is_open = self.is_taken_back || self.is_alternative;
+        let is_plain = is_plain && !two_ways && negated_once && !is_turned && !is_open;
         let read = |is_plain: bool| -> Vec<What> {
             let each = chosen.iter();
             each.map(|(best, rivals)| self.what(best, rivals, manner, put, is_plain, two_ways))

@@ -348,7 +348,9 @@ fn nothing_dangerous_is_written_without_asking() {
         (chest, "top veneer lifting at front edge"),
         (chest, "drawer 2: all handles loose"),
         (chest, "moved 3 weeks ago"),
-        (chest, "neither drawer 1 nor drawer 2 is stiff"),
+        (chest, "drawer 1 is stiff or drawer 2 is stiff"),
+        (chest, "either drawer 1 is stiff or drawer 2 is stiff"),
+        (chest, "drawer 2 is stiff: no"),
         (chest, "back daylight: none"),
         (chest, "drawer 3 creaks - no it doesnt"),
         (chest, "drawer 1 creaks, possibly"),
@@ -369,4 +371,18 @@ fn nothing_dangerous_is_written_without_asking() {
         }
     }
     assert_eq!(written_down, "");
+}
+
+/// "Nor" denies what follows it; a "not" before "or" denies all that follow.
+#[test]
+fn nor_denies_what_follows_it() {
+    let chest = &pieces()["chest"];
+    for typed in [
+        "neither drawer 1 nor drawer 2 is stiff",
+        "neither drawer 1 is stiff nor drawer 2 is stiff",
+    ] {
+        assert_eq!(written(chest, typed), ["drawer 2 is not stiff"], "{typed}");
+    }
+    let typed = "drawer 1 is not stiff or drawer 2 is not stiff";
+    assert_eq!(written(chest, typed), Vec::<String>::new(), "{typed}");
 }
