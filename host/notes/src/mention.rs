@@ -8,6 +8,11 @@ use crate::scene::Scene;
 use crate::token::Sort;
 use tellmark_language::model::{KindId, Model, PIECE};
 
+/// Words for not all of several, and not which.
+pub(crate) const SOME: [&str; 8] = [
+    "some", "most", "several", "few", "many", "couple", "half", "certain",
+];
+
 /// Which of several.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Pick {
@@ -36,6 +41,8 @@ pub(crate) enum Pick {
 pub(crate) struct Step {
     pub(crate) kinds: Vec<KindId>,
     pub(crate) picks: Vec<Pick>,
+    /// It was said of more than one: "drawers".
+    pub(crate) is_plural: bool,
 }
 
 /// A part or parts that were spoken of.
@@ -231,6 +238,7 @@ impl Finder<'_> {
             step: Step {
                 kinds,
                 picks: Vec::new(),
+                is_plural: plural,
             },
             words: (at..at + count).collect(),
             first: at,
@@ -333,9 +341,6 @@ impl Finder<'_> {
             let next = words.get(at + 1).map(|w| w.token.text.as_str());
             words[at].whole().is_some() && next == Some("of")
         });
-        const SOME: [&str; 8] = [
-            "some", "most", "several", "few", "many", "couple", "half", "certain",
-        ];
         let some = (0..=skipped.len()).find_map(|back| {
             let at = from.checked_sub(back + 1)?;
             let text = words.get(at).filter(|_| usable(at))?.token.text.as_str();
@@ -388,7 +393,10 @@ impl Finder<'_> {
         let mut numbers = Vec::new();
         if let Some(first) = number_at(at) {
             numbers.push(first);
-            let (end, is_or) = self.more_numbers(words, at + 1, &mut numbers, &number_at);
+            // "Handles of drawer 3, one is loose": no drawer one.
+            let in_figures = words[at].figure().is_some();
+            let next_at = |at: usize| number_at(at).filter(|_| !(in_figures && words[at].is_one()));
+            let (end, is_or) = self.more_numbers(words, at + 1, &mut numbers, &next_at);
             at = end;
             if is_or {
                 atom.step.picks.push(Pick::Some);
@@ -631,6 +639,14 @@ impl Finder<'_> {
         });
         let is_some = has(|pick| *pick == Pick::Some) && parts.len() > 1;
         let is_odd_pair = has(|pick| *pick == Pick::Both) && !parts.len().is_multiple_of(2);
+        // "Top drawers", where one drawer alone is the top one.
+        let is_odd_name = mention.step.is_plural
+            && parts.len() == 1
+            && has(|pick| match pick {
+                Pick::Names(names) => names.len() == 1,
+                Pick::Place(_) => true,
+                _ => false,
+            });
         let named = mention.step.picks.iter().find_map(|pick| match pick {
             Pick::Numbers(numbers) => Some(numbers.len()),
             Pick::Names(names) => Some(names.len()),
@@ -650,6 +666,7 @@ impl Finder<'_> {
             && !is_some
             && !is_open
             && !is_odd_pair
+            && !is_odd_name
             && self.has_all(mention, &parts)
             && (is_many
                 || owners_are_many
@@ -745,6 +762,7 @@ impl Finder<'_> {
             step: Step {
                 kinds: vec![kind],
                 picks: vec![Pick::Names(vec![name.to_owned()])],
+                is_plural: false,
             },
             outer: Vec::new(),
             words: Vec::new(),
@@ -763,6 +781,7 @@ impl Finder<'_> {
             step: Step {
                 kinds: vec![kind],
                 picks: vec![Pick::Numbers(vec![number])],
+                is_plural: false,
             },
             outer: Vec::new(),
             words: Vec::new(),
@@ -814,6 +833,7 @@ impl Finder<'_> {
         mention.outer.push(Step {
             kinds: above,
             picks: vec![Pick::Names(vec![name.to_owned()])],
+            is_plural: false,
         });
         true
     }

@@ -5,7 +5,7 @@ use crate::english::Small;
 use crate::house::House;
 use crate::line::{Word, words};
 use crate::measure::quantities;
-use crate::mention::Finder;
+use crate::mention::{Finder, SOME};
 use crate::nearest::{Sayable, sayables};
 use crate::ordering::Line;
 use crate::reading::Understood;
@@ -111,7 +111,7 @@ fn is_alternative(words: &[Word], clauses: &[Clause], at: usize) -> bool {
     first < last && !denies_all
 }
 
-/// Whether a clause is only "no it doesn't", "maybe", "none": what was said before it is then
+/// Whether a clause is only "no it doesn't", "maybe", "none", "some of them": what was said before it is then
 /// not to be written down without asking.
 fn takes_back(words: &[Word], clause: &Clause) -> bool {
     let all = || clause.words.iter().map(|&at| &words[at]);
@@ -122,5 +122,10 @@ fn takes_back(words: &[Word], clause: &Clause) -> bool {
             Small::Not | Small::Doubt | Small::Missing | Small::Turn
         )
     };
-    is_small && all().filter_map(|word| word.small).any(takes_back)
+    let is_some = all().any(|word| SOME.contains(&word.token.text.as_str()))
+        && all().all(|word| {
+            let text = word.token.text.as_str();
+            SOME.contains(&text) || matches!(text, "of" | "them" | "only" | "just" | "a")
+        });
+    is_some || (is_small && all().filter_map(|word| word.small).any(takes_back))
 }

@@ -6,7 +6,7 @@ use crate::english::Small;
 use crate::findings::{Findings, MOST_READINGS, Put};
 use crate::house::House;
 use crate::lexicon::Meaning;
-use crate::mention::Mention;
+use crate::mention::{Mention, SOME};
 use crate::ordering::Line;
 use crate::reading::{Dropped, Heard, Reading, What, Why};
 use crate::scene::Scene;
@@ -295,11 +295,18 @@ impl Spoken<'_, '_> {
             })
         };
         let left = self.left_over(&used, manner, &chosen);
+        // "Handles of drawer 3, one is loose".
+        let of_some = chosen.iter().any(|(best, _)| best.place.parts.len() > 1)
+            && self.clause.words.iter().any(|at| {
+                let text = self.line.words[*at].token.text.as_str();
+                !used.contains(at) && (text == "one" || SOME.contains(&text))
+            });
         // A fault that nobody can see is not certain beside words that nothing reads.
         let is_hidden = chosen.iter().any(|(best, _)| best.is_hidden);
         let is_read = !is_hidden || left.iter().all(|left| left.why != Why::NoRule);
         let is_plain = !is_apart
             && is_read
+            && !of_some
             // "Rings gone": that they are there, or were.
             && manner.missing.is_empty()
             && manner.turns.is_empty()
