@@ -73,6 +73,7 @@ impl<'m> NoteReader<'m> {
         let last_back = clauses
             .iter()
             .rposition(|clause| takes_back(&words, clause));
+        let is_past = is_past(&words);
         for (at, clause) in clauses.iter().enumerate() {
             let spoken = Spoken {
                 house: &self.house,
@@ -80,7 +81,7 @@ impl<'m> NoteReader<'m> {
                 clause,
                 subject: &subject,
                 text,
-                is_taken_back: last_back.is_some_and(|back| at < back),
+                is_taken_back: is_past || last_back.is_some_and(|back| at < back),
                 is_alternative: is_alternative(&words, &clauses, at),
             };
             let (heard, next) = spoken.read(&mut carried);
@@ -109,6 +110,16 @@ fn is_alternative(words: &[Word], clauses: &[Clause], at: usize) -> bool {
     };
     let denies_all = denies(&clauses[first]) && !clauses[first + 1..=last].iter().any(denies);
     first < last && !denies_all
+}
+
+/// Whether a line says how something was and how it is now: "was stiff, now runs well".
+fn is_past(words: &[Word]) -> bool {
+    let find = |list: &[&str]| {
+        let mut texts = words.iter().map(|word| word.token.text.as_str());
+        texts.position(|text| list.contains(&text))
+    };
+    let was = find(&["was", "were", "had", "been"]);
+    was.is_some_and(|was| find(&["now", "nowadays", "today"]).is_some_and(|now| was < now))
 }
 
 /// Whether a clause is only "no it doesn't", "maybe", "none", "some of them": what was said before it is then

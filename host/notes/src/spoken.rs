@@ -38,7 +38,8 @@ pub(crate) struct Spoken<'s, 'm> {
     pub(crate) clause: &'s Clause,
     pub(crate) subject: &'s [usize],
     pub(crate) text: &'s str,
-    /// What comes after it says nothing but "no", "maybe" or the like.
+    /// What comes after it says nothing but "no" or "maybe", or it is how things were: "was
+    /// stiff, now runs well".
     pub(crate) is_taken_back: bool,
     /// It is one of several of which only one need be so: "stiff or worn".
     pub(crate) is_alternative: bool,
