@@ -60,6 +60,19 @@ fn what_is_not_clear_is_kept_and_asked() {
     assert_eq!(none.code, Some(2));
 }
 
+/// What is joined with "or" is offered one by one, never together.
+#[test]
+fn one_of_two_things_is_asked() {
+    let user = chest();
+    let ran = user.run(&["note", "chest", "drawer 1 is stiff or drawer 2 is stiff"]);
+    assert_eq!(ran.code, Some(1));
+    let offered: Vec<&str> = ran.out.lines().filter(|l| l.starts_with("  ")).collect();
+    assert_eq!(
+        offered,
+        ["  1  drawer 1 is stiff", "  2  drawer 2 is stiff"]
+    );
+}
+
 /// The number of a reading means the same later, whatever was noted in between.
 #[test]
 fn a_number_that_was_shown_means_the_same_later() {

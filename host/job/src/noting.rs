@@ -551,6 +551,10 @@ fn choices(understood: &Understood) -> Vec<Reading> {
             sets.clone_from(readings);
             continue;
         }
+        if heard.is_instead {
+            sets.extend(readings.iter().cloned());
+            continue;
+        }
         let each = sets.iter().flat_map(|set| {
             readings.iter().map(|reading| Reading {
                 facts: set.facts.iter().chain(&reading.facts).cloned().collect(),

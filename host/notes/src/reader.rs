@@ -74,17 +74,25 @@ impl<'m> NoteReader<'m> {
             .iter()
             .rposition(|clause| takes_back(&words, clause));
         let is_past = is_past(&words);
+        let mut says_something = false;
         for (at, clause) in clauses.iter().enumerate() {
+            let is_alternative = is_alternative(&words, &clauses, at);
+            // "Neither foot 1 nor foot 2 is …": of foot 1 nothing would be written.
+            let is_nor_alone = clause.joint == Joint::Nor && !says_something;
             let spoken = Spoken {
                 house: &self.house,
                 line: &line,
                 clause,
                 subject: &subject,
                 text,
-                is_taken_back: is_past || last_back.is_some_and(|back| at < back),
-                is_alternative: is_alternative(&words, &clauses, at),
+                is_taken_back: is_past || is_nor_alone || last_back.is_some_and(|back| at < back),
+                is_alternative,
             };
-            let (heard, next) = spoken.read(&mut carried);
+            let (mut heard, next) = spoken.read(&mut carried);
+            says_something = !heard.is_empty();
+            for one in &mut heard {
+                one.is_instead = is_alternative && clause.joint == Joint::Or;
+            }
             understood.heard.extend(heard);
             if let Some(next) = next {
                 subject = next;

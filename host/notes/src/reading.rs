@@ -25,6 +25,8 @@ pub struct Heard {
     pub dropped: Vec<Dropped>,
     /// The part that they are about: the piece, if no other was named.
     pub about: PartRef,
+    /// It would be so instead of what was heard before it: "drawer 1 is stiff or drawer 2 is".
+    pub is_instead: bool,
 }
 
 /// What words are taken for.
@@ -80,6 +82,7 @@ impl Understood {
             what: What::Found(facts),
             dropped: Vec::new(),
             about,
+            is_instead: false,
         });
         Understood {
             heard: heard.into_iter().collect(),

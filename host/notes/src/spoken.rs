@@ -136,6 +136,7 @@ impl Spoken<'_, '_> {
             what: What::Found(facts),
             dropped: Vec::new(),
             about,
+            is_instead: false,
         };
         Some((vec![heard], Some(subject)))
     }
@@ -578,6 +579,7 @@ impl Spoken<'_, '_> {
                     Vec::new()
                 },
                 about: about.clone(),
+                is_instead: false,
             });
         heard.collect()
     }
@@ -643,6 +645,7 @@ impl Spoken<'_, '_> {
             what: What::Nothing,
             dropped: Vec::new(),
             about: self.about(&about),
+            is_instead: false,
         }
     }
 
