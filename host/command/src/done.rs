@@ -85,27 +85,10 @@ impl Done {
 
     /// What was found and not found, as certain findings.
     fn opened_up(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
-        let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
         let yes = self.found.iter().map(|text| (text, true));
         let no = self.not_found.iter().map(|text| (text, false));
         yes.chain(no)
-            .map(|(text, yes)| {
-                let (part, state) = reader
-                    .state(text)
-                    .map_err(|message| Stopped::Misuse(message.said()))?;
-                let fact = Fact {
-                    at: part.at,
-                    part,
-                    found: Found::State {
-                        state,
-                        yes,
-                        sure: Sure::Certain,
-                    },
-                };
-                tellmark_job::record::has_part(set_up.model, set_up.order, set_up.facts, &fact)
-                    .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
-                Ok(words::fact_line(set_up.model, &fact))
-            })
+            .map(|(text, yes)| finding(set_up, text, yes, Sure::Certain))
             .collect()
     }
 
@@ -222,26 +205,9 @@ impl Done {
 
     /// What the work put right besides what the rules say, in their words.
     fn mended(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
-        let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
         self.mends
             .iter()
-            .map(|text| {
-                let (part, state) = reader
-                    .state(text)
-                    .map_err(|message| Stopped::Misuse(message.said()))?;
-                let fact = Fact {
-                    at: part.at,
-                    part,
-                    found: Found::State {
-                        state,
-                        yes: true,
-                        sure: Sure::Ordinary,
-                    },
-                };
-                tellmark_job::record::has_part(set_up.model, set_up.order, set_up.facts, &fact)
-                    .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
-                Ok(words::fact_line(set_up.model, &fact))
-            })
+            .map(|text| finding(set_up, text, true, Sure::Ordinary))
             .collect()
     }
 
@@ -252,4 +218,20 @@ impl Done {
             .map(|part| super::brief::known_part(set_up, part))
             .collect()
     }
+}
+
+/// What was typed of a part, as the line of a finding.
+fn finding(set_up: &SetUp<'_>, text: &str, yes: bool, sure: Sure) -> Result<String, Stopped> {
+    let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
+    let (part, state) = reader
+        .state(text)
+        .map_err(|message| Stopped::Misuse(message.said()))?;
+    let fact = Fact {
+        at: part.at,
+        part,
+        found: Found::State { state, yes, sure },
+    };
+    tellmark_job::record::has_part(set_up.model, set_up.order, set_up.facts, &fact)
+        .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
+    Ok(words::fact_line(set_up.model, &fact))
 }

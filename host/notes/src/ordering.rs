@@ -7,7 +7,7 @@ use crate::english::Small;
 use crate::lexicon::Lexicon;
 use crate::line::Word;
 use crate::measure::Quantity;
-use crate::mention::Finder;
+use crate::mention::{Finder, Mention};
 use std::collections::BTreeSet;
 
 /// A line of notes with its words looked up.
@@ -84,7 +84,8 @@ impl Line<'_> {
             .collect()
     }
 
-    fn has(&self, clause: &Clause) -> Has {
+    /// The parts that a clause speaks of by itself.
+    fn mentions(&self, clause: &Clause) -> Vec<Mention> {
         let seeker = Seeker {
             finder: self.finder,
             words: self.words,
@@ -92,7 +93,11 @@ impl Line<'_> {
             quantities: self.quantities,
             subject: &[],
         };
-        let (mentions, _) = seeker.mentions(&|_| true);
+        seeker.mentions(&|_| true).0
+    }
+
+    fn has(&self, clause: &Clause) -> Has {
+        let mentions = self.mentions(clause);
         let named: BTreeSet<usize> = mentions.iter().flat_map(|m| m.words.clone()).collect();
         let measured = |at: usize| {
             self.quantities
@@ -202,14 +207,7 @@ impl Line<'_> {
 impl Line<'_> {
     /// "top and left side cracked": parts of several kinds, a clause for each.
     fn shared(&self, clause: Clause) -> Vec<Clause> {
-        let seeker = Seeker {
-            finder: self.finder,
-            words: self.words,
-            clause: &clause.words,
-            quantities: self.quantities,
-            subject: &[],
-        };
-        let (mentions, _) = seeker.mentions(&|_| true);
+        let mentions = self.mentions(&clause);
         let first = mentions.first().map(|m| m.step.kinds.clone());
         let differ = mentions
             .iter()

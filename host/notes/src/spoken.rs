@@ -408,44 +408,28 @@ impl Spoken<'_, '_> {
         }
         for one in std::iter::once(best).chain(rivals) {
             let put = put_for(one);
-            let fits = one.score();
-            for found in facts.offered(one, put) {
-                offer(found, fits);
-            }
-            match manner.cannot {
-                Some(Cannot::Doubt) => {
-                    let looks = Put {
-                        yes: true,
-                        sure: Sure::Looks,
-                        cannot: false,
-                    };
-                    facts
-                        .offered(one, looks)
-                        .into_iter()
-                        .for_each(|f| offer(f, fits));
+            // Said in a way that can be taken for something else too.
+            let or_else = match manner.cannot {
+                Some(Cannot::Doubt) => Some(Put {
+                    yes: true,
+                    sure: Sure::Looks,
+                    cannot: false,
+                }),
+                Some(Cannot::Any) => Some(Put {
+                    yes: false,
+                    sure: Sure::Ordinary,
+                    cannot: false,
+                }),
+                _ => None,
+            };
+            let turned = two_ways.then_some(Put {
+                yes: !put.yes,
+                ..put
+            });
+            for put in [Some(put), or_else, turned].into_iter().flatten() {
+                for found in facts.offered(one, put) {
+                    offer(found, one.score());
                 }
-                Some(Cannot::Any) => {
-                    let not = Put {
-                        yes: false,
-                        sure: Sure::Ordinary,
-                        cannot: false,
-                    };
-                    facts
-                        .offered(one, not)
-                        .into_iter()
-                        .for_each(|f| offer(f, fits));
-                }
-                _ => {}
-            }
-            if two_ways {
-                let other = Put {
-                    yes: !put.yes,
-                    ..put
-                };
-                facts
-                    .offered(one, other)
-                    .into_iter()
-                    .for_each(|f| offer(f, fits));
             }
         }
         if readings.is_empty() {
