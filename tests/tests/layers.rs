@@ -116,7 +116,7 @@ const CRATES: &[Crate] = &[
         layers: &[
             &["bounds", "inside", "one_line"],
             &["plain"],
-            &["hours", "record"],
+            &["hours", "record", "settings"],
             &["advice"],
             &["moments", "scripts"],
             &["house"],

@@ -22,7 +22,7 @@ pub(super) fn run(frame: &mut Frame) -> Result<Exit, Stopped> {
             .iter()
             .map(|j| json!({ "folder": j.folder, "piece": j.piece, "lines": j.lines }))
             .collect();
-        frame.print_json(&json!({
+        frame.print_json(json!({
             "jobs": jobs,
             "rules_here": here.has_rules,
             "pieces": pieces,

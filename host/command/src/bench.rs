@@ -26,7 +26,7 @@ use tellmark_language::words::some_of;
 pub struct Bench {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// Make pictures in this folder instead, one after each of --keys
     #[arg(long, value_name = "DIR")]
     frames: Option<PathBuf>,
@@ -94,7 +94,7 @@ impl Bench {
         })?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(&json!({ "added": added, "pictures": pictures }));
+                return frame.print_json(json!({ "added": added, "pictures": pictures }));
             }
             match &self.frames {
                 Some(folder) => {

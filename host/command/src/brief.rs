@@ -33,7 +33,7 @@ const FAINT: Ink = Ink::FAINT;
 pub struct Brief {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// What the piece is for, in the owner's own words
     #[arg(long, value_name = "WORDS", group = "what")]
     wish: Option<String>,
@@ -82,8 +82,7 @@ impl Brief {
         let added = job.job.append_entry(&says, frame.now)?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame
-                    .print_json(&json!({ "line": added.number, "text": says.to_string() }));
+                return frame.print_json(json!({ "line": added.number, "text": says.to_string() }));
             }
             writeln!(frame.out, "Line {}: {says}", added.number)?;
             Ok(())
@@ -171,7 +170,7 @@ struct Shown<'s> {
 impl Shown<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
         if frame.global.json {
-            return frame.print_json(&self.as_json());
+            return frame.print_json(self.as_json());
         }
         let wishes = self.progress.wishes.iter();
         let wishes = wishes.map(|w| format!("{} {FAINT}({}){FAINT:#}", w.what, w.when));

@@ -37,7 +37,7 @@ impl Build {
         })?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                frame.print_json(&self.as_json(built))
+                frame.print_json(self.as_json(built))
             } else {
                 self.print(frame, built)
             }

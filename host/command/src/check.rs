@@ -28,7 +28,7 @@ impl Check {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let mut checked = check(frame.reading()?, Depth::Full);
-        let (said, trouble) = match house::script(frame.global.rules.as_deref(), scripts::CHECKS)? {
+        let (said, trouble) = match house::script(frame.rules()?, scripts::CHECKS)? {
             Some(file) => house_checks(frame, &checked.reading, file)?,
             None => (Vec::new(), None),
         };
@@ -56,7 +56,7 @@ impl Check {
                 .chain(trouble.iter().map(scripts::ScriptError::record))
                 .map(serde_json::to_value)
                 .collect::<Result<_, _>>()?;
-            frame.print_json(&json!({
+            frame.print_json(json!({
                 "to_mend": mend,
                 "to_look_at": look,
                 "notes": notes,

@@ -27,7 +27,7 @@ const FAINT: Ink = Ink::FAINT;
 pub struct Date {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// Where it was made: britain, america or unknown; if you do not say, where
     /// your rules are from
     #[arg(long, value_name = "COUNTRY", hide_possible_values = true)]
@@ -56,7 +56,7 @@ impl Date {
         let now = u16::try_from(frame.now.year()).unwrap_or(u16::MAX);
         let dated = view.date(made_in, now).map_err(cannot_set_up)?;
         if frame.global.json {
-            frame.print_json(&as_json(&view, &dated))?;
+            frame.print_json(as_json(&view, &dated))?;
         } else {
             print(frame, &view, &dated, made_in)?;
         }

@@ -28,7 +28,7 @@ use tellmark_language::words;
 pub struct Done {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// Which job of the plan: its name, part of its name, or its number there
     #[arg(required = true, value_name = "STEP")]
     step: Vec<String>,
@@ -74,7 +74,7 @@ impl Done {
                 let lines: Vec<_> = numbered
                     .map(|(number, text)| json!({ "line": number, "text": text }))
                     .collect();
-                return frame.print_json(&json!({ "noted": lines }));
+                return frame.print_json(json!({ "noted": lines }));
             }
             for (number, line) in numbered {
                 writeln!(frame.out, "Line {number}: {line}")?;

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 use tellmark_job::house;
 use tellmark_job::plain::io_reason;
 use tellmark_job::record;
+use tellmark_job::settings::SettingsError;
 
 /// The exit codes, for scripts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,14 +66,17 @@ impl From<serde_json::Error> for Stopped {
 
 impl From<house::RulesError> for Stopped {
     fn from(trouble: house::RulesError) -> Stopped {
-        match trouble {
-            house::RulesError::NotThere(_) | house::RulesError::NoRules(_) => {
-                Stopped::Misuse(trouble.to_string())
-            }
-            house::RulesError::NotText { .. }
-            | house::RulesError::TooLong(_)
-            | house::RulesError::Read { .. } => Stopped::Disk(trouble.to_string()),
+        if trouble.is_of_the_disk() {
+            Stopped::Disk(trouble.to_string())
+        } else {
+            Stopped::Misuse(trouble.to_string())
         }
+    }
+}
+
+impl From<SettingsError> for Stopped {
+    fn from(trouble: SettingsError) -> Stopped {
+        Stopped::Disk(trouble.to_string())
     }
 }
 

@@ -2,12 +2,14 @@
 //! two streams.
 
 use super::exit::{Exit, Stopped};
+use super::whose::{self, Notices};
 use clap::{Args, ValueEnum};
 use jiff::civil::DateTime;
+use std::cell::{Cell, OnceCell};
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
-use tellmark_job::house;
+use tellmark_job::house::{self, For, House};
 use tellmark_language::words::some_of;
 use tellmark_language::{Level, Reading};
 
@@ -64,17 +66,43 @@ pub struct Frame<'a> {
     pub out: &'a mut dyn Write,
     /// Troubles and warnings, in the same way.
     pub err: &'a mut dyn Write,
+    /// What the command is about, and so where its rules are looked for.
+    pub about: For<'a>,
+    /// Whose rules it goes by, once they were looked for.
+    pub house: OnceCell<House>,
+    /// What is to be said of them and of the job.
+    pub notices: Notices,
+    /// Whether something was written down.
+    pub has_written: Cell<bool>,
 }
 
 impl Frame<'_> {
+    /// Whose rules are gone by, and how they were found: the one way for every command.
+    pub fn house(&self) -> Result<&House, Stopped> {
+        if let Some(house) = self.house.get() {
+            return Ok(house);
+        }
+        let found = whose::places(self.global)?.find(self.about)?;
+        Ok(self.house.get_or_init(|| found))
+    }
+
+    /// The folder of the house's rules; `None` for the standard ones.
+    pub fn rules(&self) -> Result<Option<&Path>, Stopped> {
+        Ok(self.house()?.folder.as_deref())
+    }
+
     /// The standard rules and the house's, read.
     pub fn reading(&self) -> Result<Reading, Stopped> {
-        Ok(house::read(self.global.rules.as_deref())?)
+        let reading = house::read(self.rules()?)?;
+        self.notices.go_by(&reading);
+        Ok(reading)
     }
 
     /// The same rules, checked and built.
     pub fn ready(&self) -> Result<Checked, Stopped> {
-        Ok(house::ready(self.global.rules.as_deref())?)
+        let checked = house::ready(self.rules()?)?;
+        self.notices.go_by(&checked.reading);
+        Ok(checked)
     }
 
     /// The rules, for a command that goes on with what was understood: says on
@@ -111,6 +139,7 @@ impl Frame<'_> {
         written: Exit,
         print: impl FnOnce(&mut Self) -> Result<(), Stopped>,
     ) -> Result<Exit, Stopped> {
+        self.has_written.set(true);
         let told = print(self).and_then(|()| Ok(self.out.flush()?));
         match told {
             Ok(()) => Ok(written),
@@ -127,8 +156,9 @@ impl Frame<'_> {
     }
 
     /// Prints one JSON value for programs.
-    pub fn print_json(&mut self, value: &serde_json::Value) -> Result<(), Stopped> {
-        serde_json::to_writer_pretty(&mut *self.out, value)?;
+    pub fn print_json(&mut self, mut value: serde_json::Value) -> Result<(), Stopped> {
+        whose::add_to(&mut value, self);
+        serde_json::to_writer_pretty(&mut *self.out, &value)?;
         writeln!(self.out)?;
         Ok(())
     }

@@ -2,13 +2,15 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{cannot_set_up, progress};
+use super::open_job::cannot_set_up;
+use super::whose;
 use clap::Args;
 use serde_json::json;
 use std::fs;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
 use tellmark_job::advice::Standing;
+use tellmark_job::house::{self, For};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::record::Job;
 use tellmark_language::words::{a, capital, minutes, some_of};
@@ -20,26 +22,31 @@ const DEEPEST: usize = 3;
 #[derive(Args, Debug)]
 #[command(
     after_help = "Examples:\n  tellmark jobs\n  tellmark jobs workshop --with \"worm\"\n\n\
-                  Exit code 1 if there is no job, or none with these words."
+                  Exit code 1 if there is no job, or none with these words, and if one has \
+                  something in its record that the rules do not know."
 )]
 pub struct Jobs {
     /// The folder; jobs are looked for in it and in the folders in it
     #[arg(value_name = "DIR", default_value = ".")]
-    folder: PathBuf,
+    pub(super) folder: PathBuf,
     /// Only jobs with these words in their record
     #[arg(long, value_name = "WORDS")]
     with: Option<String>,
 }
+
+/// Where a job stands, or why that cannot be said.
+type Stands = Result<Standing, String>;
 
 /// One job on the shelf.
 struct Shelved {
     folder: String,
     piece: String,
     opened: Option<String>,
-    /// Where it stands, or why that cannot be said.
-    standing: Result<Standing, String>,
+    standing: Stands,
     /// The lines with the words that were asked for.
     lines: Vec<String>,
+    /// What the rules that it is read by do not know.
+    amiss: Vec<String>,
 }
 
 impl Jobs {
@@ -58,13 +65,14 @@ impl Jobs {
         for folder in &folders {
             shelf.extend(self.shelved(folder, frame)?);
         }
-        let exit = match shelf.is_empty() {
+        let is_amiss = shelf.iter().any(|job| !job.amiss.is_empty());
+        let exit = match shelf.is_empty() || is_amiss {
             true => Exit::No,
             false => Exit::Fine,
         };
         if frame.global.json {
             let jobs: Vec<_> = shelf.iter().map(as_json).collect();
-            frame.print_json(&json!({ "jobs": jobs }))?;
+            frame.print_json(json!({ "jobs": jobs }))?;
             return Ok(exit);
         }
         if shelf.is_empty() {
@@ -95,6 +103,7 @@ impl Jobs {
                     opened: None,
                     standing: Err(why.to_string()),
                     lines: Vec::new(),
+                    amiss: Vec::new(),
                 };
                 return Ok(self.with.is_none().then_some(said));
             }
@@ -106,14 +115,19 @@ impl Jobs {
         let header = job.header();
         let opened = header.opened.map(|o| o.strftime("%Y-%m-%d").to_string());
         let piece = header.piece.clone();
-        let rules = frame.ready()?;
-        let standing = standing(folder, rules, frame)?;
+        let house = whose::places(frame.global)?.find(For::Job(folder));
+        let rules = house.and_then(|house| house::ready(house.folder.as_deref()));
+        let (standing, amiss) = match rules {
+            Ok(rules) => standing(folder, rules)?,
+            Err(why) => (Err(why.to_string()), Vec::new()),
+        };
         Ok(Some(Shelved {
             folder: shown(folder),
             piece,
             opened,
             standing,
             lines,
+            amiss,
         }))
     }
 
@@ -137,28 +151,25 @@ impl Jobs {
     }
 }
 
-/// Where a job stands by these rules, or why they cannot tell.
-fn standing(
-    folder: &Path,
-    rules: Checked,
-    frame: &mut Frame,
-) -> Result<Result<Standing, String>, Stopped> {
+/// Where a job stands by these rules, or why they cannot tell; and what they do not know.
+fn standing(folder: &Path, rules: Checked) -> Result<(Stands, Vec<String>), Stopped> {
     let open = match OpenJob::open(folder, rules) {
         Ok(open) => open,
-        Err(why) => return Ok(Err(why.to_string())),
+        Err(why) => return Ok((Err(why.to_string()), Vec::new())),
     };
     let view = match open.view() {
         Ok(view) => view,
-        Err(why) => return Ok(Err(why.to_string())),
+        Err(why) => return Ok((Err(why.to_string()), Vec::new())),
     };
-    let progress = progress(&view, frame)?;
+    let progress = view.progress().map_err(cannot_set_up)?;
+    let amiss = open.amiss(&progress).sentences();
     let plan = view.plan(&progress).map_err(cannot_set_up)?;
     if plan.clash.is_some() {
-        return Ok(Err(
-            "its findings cannot all be true: \"tellmark triage\" says which".to_owned(),
-        ));
+        let why = "its findings cannot all be true: \"tellmark triage\" says which";
+        return Ok((Err(why.to_owned()), amiss));
     }
-    Ok(Ok(Standing::of(open.findings.len(), &progress, &plan)))
+    let standing = Standing::of(open.findings.len(), &progress, &plan);
+    Ok((Ok(standing), amiss))
 }
 
 /// Whether there are jobs in the folders of a folder.
@@ -202,6 +213,9 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
     match &job.standing {
         Ok(standing) => writeln!(frame.out, "    {}", capital(&in_words(standing)))?,
         Err(why) => writeln!(frame.out, "    Where it stands cannot be said: {why}")?,
+    }
+    for amiss in &job.amiss {
+        writeln!(frame.out, "    {amiss}")?;
     }
     for line in &job.lines {
         writeln!(frame.out, "      {line}")?;
@@ -255,6 +269,7 @@ fn as_json(job: &Shelved) -> serde_json::Value {
         "minutes_left": standing.ok().map(|s| s.minutes),
         "to_ask": standing.ok().map(|s| s.to_ask),
         "why_not": standing.err(),
+        "notices": job.amiss,
     });
     if !job.lines.is_empty()
         && let Some(value) = value.as_object_mut()

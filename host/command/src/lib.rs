@@ -16,6 +16,7 @@ mod done;
 mod exit;
 mod frame;
 mod help;
+mod house;
 mod jobs;
 mod moments;
 mod next;
@@ -36,6 +37,7 @@ mod together;
 mod triage;
 mod unit;
 mod unpaired;
+mod whose;
 mod why;
 mod wrong_use;
 
@@ -45,9 +47,13 @@ pub use frame::{Colour, Frame, Global};
 
 use clap::{Parser, Subcommand};
 use screen::Screen;
+use std::cell::{Cell, OnceCell};
 use std::ffi::OsString;
 use std::io::Write as _;
+use std::path::Path;
 use std::process::ExitCode;
+use tellmark_job::house::For;
+use whose::Notices;
 
 /// Goes by a restorer's own rules: what is likely wrong with a piece of
 /// furniture, and why.
@@ -89,6 +95,7 @@ enum Command {
     Repair(repair::Repair),
     Jobs(jobs::Jobs),
     Unit(unit::Unit),
+    House(house::House),
     Help(help::Help),
     Completions(help::Completions),
     Man(help::Man),
@@ -117,11 +124,49 @@ impl Command {
             Command::Repair(command) => command.run(frame),
             Command::Jobs(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
+            Command::House(command) => command.run(frame),
             Command::Help(command) => command.run(frame),
             Command::Completions(command) => command.run(frame),
             Command::Man(command) => command.run(frame),
         }
     }
+}
+
+impl Command {
+    /// What a command is about: where its rules are looked for.
+    fn about(&self) -> For<'_> {
+        match self {
+            Command::Note(command) => For::Job(&command.job),
+            Command::Remark(command) => For::Job(&command.job),
+            Command::Brief(command) => For::Job(&command.job),
+            Command::Bench(command) => For::Job(&command.job),
+            Command::Triage(command) => For::Job(&command.job),
+            Command::Next(command) => For::Job(&command.job),
+            Command::Why(command) => For::Job(&command.job),
+            Command::Date(command) => For::Job(&command.job),
+            Command::Plan(command) => For::Job(&command.job),
+            Command::Quote(command) => For::Job(&command.job),
+            Command::Done(command) => For::Job(&command.job),
+            Command::Photo(command) => For::Job(&command.job),
+            Command::Report(command) => For::Job(&command.job),
+            Command::Repair(command) => For::Job(&command.job),
+            Command::Open(command) => For::Folder(&command.parent),
+            Command::Jobs(command) => For::Folder(&command.folder),
+            Command::House(command) => command.about(),
+            Command::Unit(command) => command.about(),
+            Command::Check(_)
+            | Command::Read(_)
+            | Command::Build(_)
+            | Command::Help(_)
+            | Command::Completions(_)
+            | Command::Man(_) => here(),
+        }
+    }
+}
+
+/// What a command is about that is about no job.
+fn here() -> For<'static> {
+    For::Folder(Path::new("."))
 }
 
 /// Runs the command that these arguments ask for, the first being the name of
@@ -141,18 +186,27 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let stdout = anstream::AutoStream::new(std::io::stdout().lock(), colour);
     let stderr = anstream::AutoStream::new(std::io::stderr().lock(), colour);
     let (mut out, mut err) = (Screen::new(stdout), Screen::new(stderr));
+    let about = match &cli.command {
+        Some(command) => command.about(),
+        None => here(),
+    };
     let mut frame = Frame {
         global: &cli.global,
         now: jiff::ZonedDateTime::now().datetime(),
         out: &mut out,
         err: &mut err,
+        about,
+        house: OnceCell::new(),
+        notices: Notices::default(),
+        has_written: Cell::new(false),
     };
     let ended = match &cli.command {
         Some(command) => command.run(&mut frame),
         None => bare::run(&mut frame),
     };
     let ended = ended.and_then(|exit| {
-        out.flush()?;
+        let exit = whose::close(&mut frame, exit)?;
+        frame.out.flush()?;
         Ok(exit)
     });
     let (exit, trouble) = match ended {

@@ -156,7 +156,7 @@ pub(super) fn print_mended(
 ) -> Result<Exit, Stopped> {
     let words = name(view, &mended);
     if frame.global.json {
-        frame.print_json(&json!({
+        frame.print_json(json!({
             "moment": "now",
             "fault": words,
             "chance": 0.0,

@@ -27,7 +27,7 @@ const FAINT: Ink = Ink::FAINT;
 pub struct Next {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// How many checks to name
     #[arg(long, value_name = "NUMBER", default_value_t = 8)]
     most: usize,
@@ -49,7 +49,7 @@ impl Next {
         let shown: Vec<&Check> = checks.iter().take(self.most).collect();
         if frame.global.json {
             let checks: Vec<Value> = shown.iter().map(|c| as_json(&job, c)).collect();
-            frame.print_json(&json!({
+            frame.print_json(json!({
                 "moment": moments::which_json(&view),
                 "checks": checks,
                 "worth_making": left,

@@ -5,6 +5,7 @@ use super::frame::{Frame, as_argument};
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
+use tellmark_job::house;
 use tellmark_job::record::{self, Header, Job};
 use tellmark_language::model::Model;
 use tellmark_language::words;
@@ -22,7 +23,7 @@ pub struct Open {
     piece: Vec<String>,
     /// The folder to make the job's folder in
     #[arg(long = "in", value_name = "DIR", default_value = ".")]
-    parent: PathBuf,
+    pub(super) parent: PathBuf,
     /// The name of the job's folder [default: the piece and the day]
     #[arg(long, value_name = "NAME")]
     name: Option<String>,
@@ -49,23 +50,50 @@ impl Open {
                 record::folder_name(&self.parent, kind, frame.now.date())
             }
         };
-        let header = Header::new(&piece, frame.now, &model.title, model.version);
+        let mut header = Header::new(&piece, frame.now, &house::name(&reading), model.version);
+        header.rules = self.rules_folder(&name, frame)?;
         let job = Job::create(&self.parent, &name, &header)?;
         let folder = job.folder();
         let folder = folder.strip_prefix(".").unwrap_or(folder);
         let folder = folder.display().to_string();
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(&json!({ "folder": folder, "piece": piece }));
+                return frame.print_json(json!({ "folder": folder, "piece": piece }));
             }
             writeln!(frame.out, "Opened {folder}: {}.", words::a(&piece))?;
-            let (folder, rules) = (as_argument(&folder), frame.rules_argument());
+            if let Some(rules) = &header.rules {
+                writeln!(
+                    frame.out,
+                    "It goes by the rules in {rules}, as its job.txt says."
+                )?;
+            }
+            let folder = as_argument(&folder);
             writeln!(
                 frame.out,
-                "Note what you find: tellmark note {folder} \"...\"{rules}"
+                "Note what you find: tellmark note {folder} \"...\""
             )?;
             Ok(())
         })
+    }
+}
+
+impl Open {
+    /// What the job's `job.txt` says of where its rules lie: what was asked for.
+    fn rules_folder(&self, name: &str, frame: &Frame) -> Result<Option<String>, Stopped> {
+        let Some(asked) = &frame.global.rules else {
+            return Ok(None);
+        };
+        let folder = house::as_seen_from(&self.parent, name, asked);
+        match folder.to_str() {
+            Some(text) if text.trim() == text && !text.contains(['\r', '\n']) => {
+                Ok(Some(text.to_owned()))
+            }
+            _ => Err(Stopped::Misuse(format!(
+                "The name of the folder {} cannot be kept in job.txt: it is no plain text, or \
+                 ends with a space. Give it another name. Nothing was opened.",
+                asked.display()
+            ))),
+        }
     }
 }
 

@@ -26,6 +26,7 @@ pub(super) fn open_job(folder: &Path, frame: &mut Frame) -> Result<OpenJob, Stop
     for (number, why) in &open.left_out {
         writeln!(frame.err, "Line {number} of the record is left out: {why}")?;
     }
+    frame.notices.heed(&open);
     Ok(open)
 }
 
@@ -35,6 +36,7 @@ pub(super) fn progress(view: &JobView<'_>, frame: &mut Frame) -> Result<Progress
     let progress = view.progress().map_err(cannot_set_up)?;
     for told in &progress.not_understood {
         let (line, why) = (told.line, &told.what);
+        frame.notices.left_out(line);
         writeln!(frame.err, "Line {line} of the record is left out: {why}")?;
     }
     Ok(progress)

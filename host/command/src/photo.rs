@@ -27,7 +27,7 @@ use tellmark_report::picture::{self, LARGEST_FILE, Picture};
 pub struct Photo {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// The photographs; with none, those that the job has are listed
     #[arg(value_name = "FILE")]
     files: Vec<PathBuf>,
@@ -93,7 +93,7 @@ impl Photo {
         let kept = job.keep(copies, frame.now)?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(&kept_json(&kept, &said));
+                return frame.print_json(kept_json(&kept, &said));
             }
             for ((file, kept), (picture, bytes)) in self.files.iter().zip(&kept).zip(pictures) {
                 print_kept(frame, file, kept, picture, bytes)?;
@@ -232,7 +232,7 @@ fn list(frame: &mut Frame, job: &Job) -> Result<Exit, Stopped> {
                 })
             })
             .collect();
-        frame.print_json(&json!({ "photos": photos, "not_on_record": strays }))?;
+        frame.print_json(json!({ "photos": photos, "not_on_record": strays }))?;
         return Ok(Exit::Fine);
     }
     let number = u32::try_from(photos.len()).unwrap_or(u32::MAX);

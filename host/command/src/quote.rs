@@ -30,7 +30,7 @@ const FAINT: Ink = Ink::FAINT;
 pub struct Quote {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// For how many days it stands, instead of what the price list says
     #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(..=3650))]
     valid: Option<u32>,
@@ -43,7 +43,7 @@ impl Quote {
         let view = job.view()?;
         let progress = progress(&view, frame)?;
         let quote = view.quote(&progress).map_err(|why| self.no_quote(why))?;
-        let file = house::prices(frame.global.rules.as_deref())?;
+        let file = house::prices(frame.rules()?)?;
         let is_standard = file.standard;
         let piece = job.job.header().piece.clone();
         let mut priced = priced(frame, &quote, &piece, &file)?;
@@ -51,7 +51,7 @@ impl Quote {
         let days = i64::from(priced.valid_days);
         let until = frame.now.date().saturating_add(days.days());
         if frame.global.json {
-            frame.print_json(&json!({
+            frame.print_json(json!({
                 "piece": piece,
                 "prices": priced,
                 "prices_are_invented": is_standard,

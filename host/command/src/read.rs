@@ -74,7 +74,7 @@ impl Read {
                     record
                 })
                 .collect();
-            frame.print_json(&json!({ "sentences": entries }))?;
+            frame.print_json(json!({ "sentences": entries }))?;
             return Ok(Exit::Fine);
         }
         let mut about = None;

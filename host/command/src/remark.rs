@@ -19,7 +19,7 @@ use tellmark_job::record::{Job, Remark as Words};
 pub struct Remark {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// The remark
     #[arg(required = true, value_name = "WORDS")]
     words: Vec<String>,
@@ -57,7 +57,7 @@ impl Remark {
             let Words { part, words } = &remark;
             if frame.global.json {
                 let line = added.number;
-                return frame.print_json(&json!({ "line": line, "part": part, "words": words }));
+                return frame.print_json(json!({ "line": line, "part": part, "words": words }));
             }
             writeln!(
                 frame.out,

@@ -20,7 +20,7 @@ use tellmark_language::words::some_of;
 pub struct Repair {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// Mend what can be mended
     #[arg(long)]
     write: bool,
@@ -46,7 +46,7 @@ impl Repair {
         frame.tell(exit, |frame| {
             if frame.global.json {
                 let amiss: Vec<Value> = told.iter().map(|(a, m)| self.as_json(a, m)).collect();
-                return frame.print_json(&json!({ "amiss": amiss }));
+                return frame.print_json(json!({ "amiss": amiss }));
             }
             self.print(frame, &told)
         })

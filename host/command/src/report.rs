@@ -5,6 +5,7 @@ use super::exit::{Exit, Stopped};
 use super::frame::{Frame, as_argument};
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::quote;
+use super::whose;
 use clap::Args;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -31,7 +32,7 @@ use tellmark_report::{Matter, Photographs, Quoted, Template};
 pub struct Report {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// The file to write; if you do not say, report-DAY.html in the job's folder
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
@@ -91,21 +92,25 @@ impl Report {
             now: frame.now,
         };
         let mut report = tellmark_report::gather(&matter).map_err(cannot_set_up)?;
-        let exit = if report.clash.is_empty() {
-            Exit::Fine
-        } else {
+        let is_clash = !report.clash.is_empty();
+        let exit = if is_clash || frame.notices.is_amiss() {
             Exit::No
+        } else {
+            Exit::Fine
         };
         if frame.global.json {
             let value = serde_json::to_value(&report)?;
-            frame.print_json(&value)?;
+            frame.print_json(value)?;
             return Ok(exit);
         }
         let out = self.write(&mut report, template.as_ref(), frame)?;
         let photographs = &report.photographs;
         let exit = frame.tell(exit, |frame| {
             writeln!(frame.out, "The report is in {}.", out.display())?;
-            if exit == Exit::No {
+            if let Some(rules) = whose::line(frame) {
+                writeln!(frame.out, "{rules}")?;
+            }
+            if is_clash {
                 writeln!(
                     frame.out,
                     "Some findings contradict each other, and it says which; put them right, and \
@@ -185,7 +190,7 @@ impl Report {
         if let Some(path) = &self.template {
             return read_template(path).map(Some);
         }
-        let Some(rules) = &frame.global.rules else {
+        let Some(rules) = frame.rules()? else {
             return Ok(None);
         };
         let path = rules.join(TEMPLATE_FILE);
@@ -222,7 +227,7 @@ fn hours_and_work(
 /// What the house's price list makes of it; `None` if it has none of its own. Invented
 /// prices have no place in what an owner is given.
 fn priced(frame: &mut Frame, job: &OpenJob, quote: &Quote) -> Result<Option<Priced>, Stopped> {
-    let file = house::prices(frame.global.rules.as_deref())?;
+    let file = house::prices(frame.rules()?)?;
     if file.standard {
         return Ok(None);
     }

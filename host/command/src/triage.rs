@@ -32,7 +32,7 @@ const CARE: Ink = Ink::of(AnsiColor::Yellow.on_default().bold());
 pub struct Triage {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// List every fault, however unlikely
     #[arg(long)]
     all: bool,
@@ -60,7 +60,7 @@ impl Triage {
             least: if self.all { 0 } else { advice::LISTED },
         };
         if frame.global.json {
-            frame.print_json(&page.as_json())?;
+            frame.print_json(page.as_json())?;
         } else {
             page.print(frame)?;
         }

@@ -32,7 +32,7 @@ const FAINT: Ink = Ink::FAINT;
 pub struct Why {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// What is asked about: a part and what may be true of it
     #[arg(required = true, value_name = "FAULT")]
     fault: Vec<String>,
@@ -71,7 +71,7 @@ impl Why {
             why: &why,
         };
         if frame.global.json {
-            frame.print_json(&page.as_json())?;
+            frame.print_json(page.as_json())?;
         } else {
             page.print(frame)?;
         }
@@ -131,7 +131,7 @@ fn print_unread(
         let found = lines
             .iter()
             .map(|written| json!({ "line": written.line, "text": written.text }));
-        return frame.print_json(&json!({
+        return frame.print_json(json!({
             "part": unread.part,
             "fault": words::state_words(model, state, true, false),
             "chance": null,

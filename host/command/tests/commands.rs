@@ -125,6 +125,8 @@ fn with_no_command_it_says_what_to_do_next() {
     let ran = Ran::of(
         Command::new(env!("CARGO_BIN_EXE_tellmark"))
             .current_dir(empty.path())
+            .env("XDG_CONFIG_HOME", empty.path())
+            .env_remove("TELLMARK_RULES")
             .output()
             .unwrap(),
     );

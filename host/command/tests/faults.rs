@@ -291,6 +291,8 @@ fn run(template: &User, arguments: &[&str], fault: Option<(usize, &str)>) -> Run
         .args(with_rules(arguments))
         .current_dir(&here)
         .env("XDG_CACHE_HOME", place.path().join("cache"))
+        .env("XDG_CONFIG_HOME", place.path().join("config"))
+        .env_remove("TELLMARK_RULES")
         .env("TZ", "UTC")
         .env("LD_PRELOAD", shim)
         .env("FAULTS_UNDER", &here)
@@ -466,6 +468,8 @@ impl Known {
                 .args(with_rules(arguments))
                 .current_dir(run.folder())
                 .env("XDG_CACHE_HOME", run.place.path().join("cache"))
+                .env("XDG_CONFIG_HOME", run.place.path().join("config"))
+                .env_remove("TELLMARK_RULES")
                 .env("TZ", "UTC")
                 .output();
             Ran::of(output.expect("it runs"))

@@ -84,6 +84,8 @@ fn words_from_anywhere_are_shown_and_never_obeyed() {
         &["brief", "chest", "--agreed", HOSTILE],
         &["done", "chest", HOSTILE],
         &["photo", "chest"],
+        &["house", "chest", "--rules", "rules"],
+        &["house", "set", HOSTILE],
         &["photo", "chest", HOSTILE],
         &["report", "chest"],
         &["report", "chest", "--template", "page.html"],

@@ -60,6 +60,8 @@ fn told_to_end_it_gives_the_terminal_back() {
             .args(arguments)
             .current_dir(folder.path())
             .env("XDG_CACHE_HOME", folder.path().join("cache"))
+            .env("XDG_CONFIG_HOME", folder.path().join("config"))
+            .env_remove("TELLMARK_RULES")
             .env("TERM", "xterm");
         command
     };

@@ -26,6 +26,7 @@
 //! - [`plain`]: files of plain text, and why one could not be read or written;
 //! - [`inside`]: files inside a folder that may have come from a stranger;
 //! - [`one_line`]: what strangers wrote, as it may stand in a line of ours;
+//! - [`settings`]: what a user has set: the folder of their rules, their name;
 //! - [`record`]: a job's folder: what was found, wished and done, as plain dated lines;
 //! - [`hours`]: how many bench hours a piece will take;
 //! - [`advice`]: likely faults and their reasons, the next check, dates, plan and quotation;
@@ -48,3 +49,4 @@ pub mod open_job;
 pub mod plain;
 pub mod record;
 pub mod scripts;
+pub mod settings;

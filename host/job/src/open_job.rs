@@ -7,6 +7,7 @@
 use crate::advice::{
     self, Check, Dated, NoQuote, Odd, Progress, Quote, Triage, Unread, Why, WorkPlan,
 };
+use crate::house::{self, Amiss};
 use crate::moments::{self, Moments, Now};
 use crate::record::{Entry, Finding, Findings, HEADER_FILE, Job, JobError, Says, has_part};
 use std::fmt;
@@ -202,6 +203,42 @@ impl OpenJob {
             facts: self.findings.iter().map(|finding| &finding.fact).collect(),
             later: None,
         })
+    }
+
+    /// What the rules are called that the job is read by.
+    #[must_use]
+    pub fn house(&self) -> String {
+        house::name(&self.rules.reading)
+    }
+
+    /// By whose rules the job was begun, or has gone by since; `None` if it does not say.
+    #[must_use]
+    pub fn goes_by(&self) -> Option<&str> {
+        let entries = self.job.entries().iter().rev();
+        let mut gone_over = entries.filter_map(|entry| match &entry.says {
+            Says::Rules { house, .. } => Some(house.as_str()),
+            _ => None,
+        });
+        gone_over.next().or(self.job.header().house.as_deref())
+    }
+
+    /// What is amiss between the job and the rules that it is read by.
+    ///
+    /// Every house builds on the standard rules, so a job that was begun by these alone can be
+    /// read by any house.
+    #[must_use]
+    pub fn amiss(&self, progress: &Progress) -> Amiss {
+        let house = self.house();
+        let other = self.goes_by().filter(|begun| {
+            *begun != house && *begun != self.model().title && *begun != house::standard_title()
+        });
+        let labelled = progress.not_understood.iter().map(|told| told.line);
+        let lines = self.left_out.iter().map(|(line, _)| *line);
+        Amiss {
+            other: other.map(str::to_owned),
+            not_known: lines.chain(labelled).collect(),
+            house,
+        }
     }
 
     /// What the whole piece is called: "the chest of drawers".

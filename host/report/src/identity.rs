@@ -94,7 +94,9 @@ pub(super) fn identity(matter: &Matter<'_>) -> Identity {
         .filter(|(_, labels)| !labels.iter().any(|label| has(label)))
         .map(|(field, _)| (*field).to_owned());
     let house = header.house.as_deref().unwrap_or_default();
-    let same = house == manifest.title && header.version.unwrap_or(0) == manifest.version;
+    let these = matter.view.open.house();
+    let is_these = house == these || house == manifest.title;
+    let same = is_these && header.version.unwrap_or(0) == manifest.version;
     let folder = matter.job().folder();
     let folder = std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned());
     Identity {
@@ -113,7 +115,7 @@ pub(super) fn identity(matter: &Matter<'_>) -> Identity {
             })
             .collect(),
         blank: blank.collect(),
-        rules: manifest.title.to_owned(),
+        rules: these,
         rules_version: manifest.version,
         opened_under: match header.version {
             _ if same || house.is_empty() => String::new(),

@@ -51,6 +51,8 @@ use tellmark_core::piece::SetUpError;
 pub struct Report {
     /// What the piece is, and by what it was judged.
     pub identity: Identity,
+    /// What is amiss between the job and the rules that it is read by, a sentence each.
+    pub amiss: Vec<String>,
     /// What the owner wishes, says and decides.
     pub owner: Owner,
     /// How it was looked over, and what was not seen.
@@ -107,6 +109,7 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
     };
     Ok(Report {
         identity: identity::identity(matter),
+        amiss: matter.view.open.amiss(matter.progress).sentences(),
         owner: owner::owner(matter),
         looked: looked::looked(
             matter,

@@ -42,7 +42,7 @@ pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
         }
     }
     if frame.global.json {
-        frame.print_json(&Value::Array(told_all))?;
+        frame.print_json(Value::Array(told_all))?;
     }
     Ok(exit)
 }

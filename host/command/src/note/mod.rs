@@ -34,7 +34,7 @@ pub(super) use told::print_sayables;
 pub struct Note {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// What was found; - reads a note a line from standard input
     #[arg(value_name = "FINDING")]
     finding: Vec<String>,
@@ -82,6 +82,7 @@ fn one(folder: &Path, typed: &str, frame: &mut Frame) -> Result<Exit, Stopped> {
     let open = OpenJob::open(folder, rules).ok();
     if let Some(open) = &open {
         told.leave_what_was_mended(open);
+        frame.notices.heed(open);
     }
     frame.tell(told.exit(), |frame| {
         // A last line that was cut short has got its mark by now.

@@ -64,7 +64,7 @@ fn list(
             })
         });
         let all: Vec<Value> = all.collect();
-        frame.print_json(&Value::Array(all))?;
+        frame.print_json(Value::Array(all))?;
         return Ok(Exit::Fine);
     }
     let number = u32::try_from(remarks.len()).unwrap_or(u32::MAX);
@@ -163,7 +163,7 @@ fn take(
     let added = noting.write_chosen(job, words, &facts, Some(&remark.remark), frame.now)?;
     frame.tell(Exit::Fine, |frame| {
         if frame.global.json {
-            return frame.print_json(&json!({
+            return frame.print_json(json!({
                 "line": (!facts.is_empty()).then_some(added.number),
                 "understood": said,
                 "settled": remark.number,

@@ -100,7 +100,7 @@ impl Told {
                 .map(|view| json!(together::odd_json(view, &odd)));
             let mut value = self.as_json(odd);
             value["clash"] = json!(clash.map(|(view, clash)| together::clash_json(view, clash)));
-            return frame.print_json(&value);
+            return frame.print_json(value);
         }
         self.print_found(frame)?;
         self.print_dropped(frame)?;

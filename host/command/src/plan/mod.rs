@@ -36,7 +36,7 @@ const FAINT: Ink = Ink::FAINT;
 pub struct Plan {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// Why this job stands where it does
     #[arg(long, value_name = "JOB OF THE PLAN")]
     why: Option<String>,
@@ -91,7 +91,7 @@ impl Plan {
             };
         }
         if frame.global.json {
-            frame.print_json(&printed.as_json())?;
+            frame.print_json(printed.as_json())?;
         } else {
             printed.print(frame)?;
         }

@@ -30,7 +30,7 @@ impl Printed<'_> {
                 })
                 .collect();
             let instead: Vec<Value> = step.turns.iter().map(|t| self.turned_json(t)).collect();
-            frame.print_json(&json!({
+            frame.print_json(json!({
                 "job": self.name(step.job),
                 "instead": instead,
                 "after": before,
@@ -102,7 +102,7 @@ impl Printed<'_> {
                 .iter()
                 .map(|(job, why)| json!({ "job": self.name(*job), "after": self.after_json(why) }))
                 .collect();
-            frame.print_json(&json!({ "first": before, "last": after, "way": way }))?;
+            frame.print_json(json!({ "first": before, "last": after, "way": way }))?;
             return Ok(Exit::Fine);
         }
         if way.is_empty() {

@@ -20,7 +20,7 @@ use tellmark_language::words::{self, some_of};
 pub struct Fetch {
     /// The job's folder
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// The notes begin the job's piece again: it was looked over once more
     #[arg(long)]
     again: bool,
@@ -68,7 +68,7 @@ impl Fetch {
 
     fn tell(&self, frame: &mut Frame, fetched: &Fetched) -> Result<(), Stopped> {
         if frame.global.json {
-            frame.print_json(&json!({
+            frame.print_json(json!({
                 "job": self.job.display().to_string(),
                 "piece": fetched.piece,
                 "created": fetched.created,
@@ -92,7 +92,7 @@ impl Fetch {
         let file = file.display().to_string();
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(&json!({ "kept": kept, "file": file }));
+                return frame.print_json(json!({ "kept": kept, "file": file }));
             }
             let notes = some_of(u32::try_from(kept).unwrap_or(u32::MAX), "note", "notes");
             writeln!(

@@ -32,7 +32,7 @@ impl Find {
         if frame.global.json {
             let ports: Vec<serde_json::Value> =
                 tried.iter().map(|tried| as_json(tried, pack)).collect();
-            frame.print_json(&json!(ports))?;
+            frame.print_json(json!(ports))?;
         } else {
             for tried in &tried {
                 let path = tried.place.path.display();

@@ -12,6 +12,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 use tellmark_core::link::{Hello, Patience};
 use tellmark_device::unit::{FetchError, Line, LinkError, PATIENCE, Place, Port, ports};
+use tellmark_job::house::For;
 use tellmark_job::plain::io_reason;
 use tellmark_language::ink::LineStart;
 
@@ -36,6 +37,14 @@ enum What {
 }
 
 impl Unit {
+    /// What it is about.
+    pub(super) fn about(&self) -> For<'_> {
+        match &self.what {
+            What::Fetch(command) => For::Job(&command.job),
+            What::Watch(_) | What::Find(_) | What::Send(_) => For::Folder(Path::new(".")),
+        }
+    }
+
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         match &self.what {

@@ -52,7 +52,7 @@ impl Send {
         progress.end(frame.err);
         let sent = sent?;
         if frame.global.json {
-            frame.print_json(&json!({
+            frame.print_json(json!({
                 "pack": format!("{:08x}", pack.id()),
                 "bytes": sent.length,
                 "had_it": sent.had_it,

@@ -115,6 +115,9 @@ impl User {
             .current_dir(self.folder.path())
             .env_remove("CLICOLOR_FORCE")
             .env("XDG_CACHE_HOME", self.path("cache"))
+            .env("XDG_CONFIG_HOME", self.path("config"))
+            .env("APPDATA", self.path("config"))
+            .env_remove("TELLMARK_RULES")
             .env("TZ", "UTC");
         command
     }

@@ -228,7 +228,7 @@ impl Progress {
             }
             Says::Finished(_) => self.finished = Some(entry.number),
             // Nobody goes by them.
-            Says::Remark(_) | Says::Typed { .. } | Says::Settled(_) => {}
+            Says::Remark(_) | Says::Typed { .. } | Says::Settled(_) | Says::Rules { .. } => {}
             Says::Photo(photo) => {
                 let parts = match &photo.part {
                     Some(part) => find(part)?,
@@ -400,6 +400,10 @@ fn marked(
     }
     let mut jobs = set_up.model.jobs.iter();
     let index = jobs.position(|known| known.name.to_lowercase() == job.to_lowercase());
+    // Work of one's own is done, and no rule need know it; what is decided is decided of a job.
+    if index.is_none() && matches!(mark, Mark::Agreed | Mark::Refused) {
+        return Err(format!("No job of these rules is called \"{job}\"."));
+    }
     Ok(Some(Marked {
         mark,
         job: job.clone(),

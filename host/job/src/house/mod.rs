@@ -1,7 +1,12 @@
 //! Where rules come from: the standard ones inside the program, and the house's
-//! own folder.
+//! own folder ([`Places::find`] says which).
 
+mod amiss;
 mod kept;
+mod search;
+
+pub use amiss::Amiss;
+pub use search::{By, For, House, NEAR, Places, VARIABLE, as_seen_from};
 
 use crate::plain::{self, io_reason};
 use crate::scripts;
@@ -10,6 +15,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::{Checked, Depth, check};
+use tellmark_language::words::list;
 use tellmark_language::{Reading, SourceFile};
 
 /// The standard rules, file name and text, sorted by name.
@@ -48,6 +54,15 @@ pub enum RulesError {
         /// Why.
         why: io::Error,
     },
+    /// A setting names rules that cannot be used.
+    Named {
+        /// The setting.
+        by: By,
+        /// What is wrong with them.
+        why: Box<RulesError>,
+        /// What to do about it.
+        remedy: &'static str,
+    },
 }
 
 impl fmt::Display for RulesError {
@@ -66,6 +81,9 @@ impl fmt::Display for RulesError {
                 "I could not read {}: line {line} is not plain text. Save the file as UTF-8.",
                 path.display()
             ),
+            RulesError::Named { by, why, remedy } => {
+                write!(f, "{why} These are the rules {}. {remedy}", by.words())
+            }
             RulesError::TooLong(path) => write!(
                 f,
                 "I could not read {}: it is far too long for a file of rules.",
@@ -85,6 +103,18 @@ impl fmt::Display for RulesError {
 
 impl std::error::Error for RulesError {}
 
+impl RulesError {
+    /// Whether the disk or the system is to blame, rather than what was asked.
+    #[must_use]
+    pub fn is_of_the_disk(&self) -> bool {
+        match self {
+            RulesError::NotThere(_) | RulesError::NoRules(_) => false,
+            RulesError::NotText { .. } | RulesError::TooLong(_) | RulesError::Read { .. } => true,
+            RulesError::Named { why, .. } => why.is_of_the_disk(),
+        }
+    }
+}
+
 /// The standard rules that ship with the program.
 #[must_use]
 pub fn standard() -> Vec<SourceFile> {
@@ -96,6 +126,27 @@ pub fn standard() -> Vec<SourceFile> {
             standard: true,
         })
         .collect()
+}
+
+/// What a set of rules is called: by its own title; if it has none, by that of the standard
+/// rules and the names of the house's own files.
+#[must_use]
+pub fn name(reading: &Reading) -> String {
+    let title = &reading.model.title;
+    let files = reading.files.iter().filter(|file| !file.standard);
+    let own: Vec<&str> = files.map(|file| file.name.as_str()).collect();
+    match own.is_empty() || *title != standard_title() {
+        true => title.clone(),
+        false => format!("{title}, with {}", list(&own)),
+    }
+}
+
+/// "the standard bench": what the standard rules call themselves. Every house builds on them.
+#[must_use]
+pub fn standard_title() -> &'static str {
+    let mut texts = STANDARD.iter().map(|(_, text)| *text);
+    let title = texts.find_map(|text| text.split("House rules for ").nth(1));
+    title.and_then(|rest| rest.split(',').next()).unwrap_or("")
 }
 
 /// The standard rules, and all `*.rules.txt` of the house's folder, by name.

@@ -39,6 +39,7 @@ record.txt  What was found, oldest first: day, time, two spaces, and the finding
               typed for 3:       the same for the three lines before
               remark: settled:   a part; words that no rule reads, as they were
                                  typed; that such a remark is done with
+              rules:             whose rules the job goes by from here on
 
 photos/     Photographs, as they were given.
 

@@ -83,6 +83,14 @@ pub enum Says {
     /// `settled: drawer 2; smells of fish glue`: a remark that has been read since, or
     /// is done with.
     Settled(Remark),
+    /// `rules: the bench at Mill Lane; version 3`: from here on the job goes by the rules of
+    /// another house than the one that began it.
+    Rules {
+        /// What these rules are called.
+        house: String,
+        /// Their version; 0 if they have none.
+        version: u32,
+    },
 }
 
 /// A remark: words that no rule reads, and the part that they are about.
@@ -153,7 +161,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 14] = [
+const LABELS: [(&str, &str); 15] = [
     ("wish", "wish: use it every day"),
     ("limit", "limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
@@ -171,6 +179,7 @@ const LABELS: [(&str, &str); 14] = [
     ("remark", "remark: drawer 2; smells of fish glue"),
     ("typed", "typed: l/h leaf sags 12mm"),
     ("settled", "settled: drawer 2; smells of fish glue"),
+    ("rules", "rules: the bench at Mill Lane; version 3"),
 ];
 
 impl Says {
@@ -258,6 +267,13 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             words: verbatim::read(&one()?),
         },
         "settled" => Says::Settled(remark()?),
+        "rules" => Says::Rules {
+            house: first_word()?,
+            version: match after {
+                "" => 0,
+                after => after.strip_prefix("version ")?.trim().parse().ok()?,
+            },
+        },
         _ => return None,
     })
 }
@@ -302,6 +318,13 @@ impl fmt::Display for Says {
             Says::Remark(remark) => ("remark", remark.fields()),
             Says::Typed { words, .. } => ("typed", vec![verbatim::written(words)]),
             Says::Settled(remark) => ("settled", remark.fields()),
+            Says::Rules { house, version } => {
+                let version = match version {
+                    0 => String::new(),
+                    version => format!("version {version}"),
+                };
+                ("rules", vec![house.clone(), version])
+            }
             Says::Photo(photo) => (
                 "photo",
                 vec![

@@ -49,16 +49,8 @@ impl Job {
         if !folder.is_dir() {
             return Err(JobError::NoFolder(folder.to_owned()));
         }
-        let path = folder.join(HEADER_FILE);
-        let text = match inside::read_text(&path) {
-            Ok(text) => text,
-            Err(why) if why.kind() == io::ErrorKind::NotFound => {
-                return Err(JobError::NotAJob(folder.to_owned()));
-            }
-            Err(why) => return Err(JobError::Read { path, why }),
-        };
         Ok(Job {
-            header: Header::from_text(&text, &path)?,
+            header: read_header(folder)?,
             record: read_record(folder)?,
             folder: folder.to_owned(),
         })
@@ -216,6 +208,26 @@ pub(super) fn line(new: New<'_>, now: DateTime) -> Result<String, JobError> {
     } else {
         Err(JobError::NotAsSaid(text))
     }
+}
+
+fn read_header(folder: &Path) -> Result<Header, JobError> {
+    let path = folder.join(HEADER_FILE);
+    let text = match inside::read_text(&path) {
+        Ok(text) => text,
+        Err(why) if why.kind() == io::ErrorKind::NotFound => {
+            return Err(JobError::NotAJob(folder.to_owned()));
+        }
+        Err(why) => return Err(JobError::Read { path, why }),
+    };
+    Header::from_text(&text, &path)
+}
+
+/// The folder of rules that the `job.txt` of a job names, as it stands there.
+///
+/// # Errors
+/// If there is no such job, or its `job.txt` cannot be read.
+pub fn rules_folder(folder: &Path) -> Result<Option<String>, JobError> {
+    Ok(read_header(folder)?.rules)
 }
 
 fn read_record(folder: &Path) -> Result<Record, JobError> {

@@ -12,6 +12,7 @@ const LABEL_PIECE: &str = "piece";
 const LABEL_OPENED: &str = "opened";
 const LABEL_HOUSE: &str = "house rules";
 const LABEL_VERSION: &str = "version";
+const LABEL_RULES: &str = "rules folder";
 
 /// What `job.txt` says.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,6 +25,8 @@ pub struct Header {
     pub house: Option<String>,
     /// Their version, if it says.
     pub version: Option<u32>,
+    /// The folder of the rules that the job goes by, as seen from its own, if it says.
+    pub rules: Option<String>,
     /// Everything else, label and text, as somebody wrote it.
     pub other: Vec<(String, String)>,
 }
@@ -37,6 +40,7 @@ impl Header {
             opened: Some(opened),
             house: (!house.is_empty()).then(|| house.to_owned()),
             version: (version > 0).then_some(version),
+            rules: None,
             other: Vec::new(),
         }
     }
@@ -46,7 +50,11 @@ impl Header {
     pub fn to_text(&self) -> String {
         let mut text = String::new();
         let mut line = |label: &str, said: &str| {
-            let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+            // Of the name of a folder every space counts.
+            let said = match label {
+                LABEL_RULES => said.replace(['\r', '\n'], " "),
+                _ => said.split_whitespace().collect::<Vec<_>>().join(" "),
+            };
             // Writing to a string cannot fail.
             let _ = writeln!(text, "{label}: {said}");
         };
@@ -60,6 +68,9 @@ impl Header {
         }
         if let Some(version) = self.version {
             line(LABEL_VERSION, &version.to_string());
+        }
+        if let Some(rules) = &self.rules {
+            line(LABEL_RULES, rules);
         }
         for (label, said) in &self.other {
             line(label, said);
@@ -76,6 +87,7 @@ impl Header {
             opened: None,
             house: None,
             version: None,
+            rules: None,
             other: Vec::new(),
         };
         for line in text.trim_start_matches('\u{feff}').lines() {
@@ -100,6 +112,10 @@ impl Header {
                 }
                 LABEL_HOUSE if header.house.is_none() => {
                     header.house = Some(said.to_owned());
+                    continue;
+                }
+                LABEL_RULES if header.rules.is_none() => {
+                    header.rules = Some(said.to_owned());
                     continue;
                 }
                 LABEL_OPENED if header.opened.is_none() => {

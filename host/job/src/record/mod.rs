@@ -21,8 +21,10 @@
 //! opened: 2026-11-25 10:02
 //! house rules: the bench at Mill Lane
 //! version: 3
+//! rules folder: ../our-rules
 //! ```
 //!
+//! `rules folder` is where the rules lie that the job goes by, as seen from its folder.
 //! `piece` is what the rule language reads after "Given a". `job folder` is the
 //! number of this layout. Labels may stand in any order; those not listed here
 //! (an owner's name, a shelf) are kept and left alone.
@@ -89,7 +91,7 @@ pub use error::JobError;
 pub use findings::{Finding, Findings, NotUnderstood, at_odds};
 pub(crate) use folder::HEADER_FILE;
 pub use folder::RECORD_FILE;
-pub use folder::{Added, Job, New};
+pub use folder::{Added, Job, New, rules_folder};
 pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Unread, When, Why};
 pub use parts::{NoSuchPart, has_part};
