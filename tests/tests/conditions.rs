@@ -480,6 +480,7 @@ fn job() -> Job {
         first: Vec::new(),
         mends: Vec::new(),
         stage: WorkStage::default(),
+        holds: None,
         ask_owner: false,
         once_for: None,
         source: None,

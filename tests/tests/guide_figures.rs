@@ -7,7 +7,7 @@ use tellmark_compile::set_up::{Later, Mend, SetUp, resolve};
 use tellmark_job::advice::{date, next, odd};
 use tellmark_job::hours::Pert;
 use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, PartRef};
+use tellmark_language::model::{Fact, Job, Model, PartRef, StateId};
 use tellmark_language::words::fact_line;
 use tellmark_tests::said::{house, share, with_found};
 use tellmark_tests::sum::worked_out;
@@ -166,6 +166,7 @@ fn at_its_moment(checked: &Checked, piece: &str, noted: &[&str], asked: &str) ->
     let mends: Vec<Mend> = mended
         .iter()
         .map(|(line, (part, state))| Mend {
+            fails: fails(model, *state),
             line: *line,
             states: vec![(only(part), *state)],
         })
@@ -192,6 +193,13 @@ fn at_its_moment(checked: &Checked, piece: &str, noted: &[&str], asked: &str) ->
         .chance(part, built.states.number(state))
         .expect("a chance")
         .as_f64()
+}
+
+/// How likely a mend of this is to fail, by the job that mends it.
+fn fails(model: &Model, state: StateId) -> f64 {
+    let mut jobs = model.jobs.iter();
+    let job = jobs.find(|job| job.mends.contains(&state));
+    f64::from(job.map_or(Job::FAILS, Job::fails).0) / 1000.0
 }
 
 #[test]

@@ -101,6 +101,7 @@ fn job(name: String, [least, mostly, most]: [u32; 3]) -> Job {
         needs: Vec::new(),
         first: Vec::new(),
         mends: Vec::new(),
+        holds: None,
         ask_owner: false,
         once_for: None,
         stage: tellmark_language::model::WorkStage::default(),

@@ -127,6 +127,7 @@ fn model(case: &Case) -> Model {
             needs: Vec::new(),
             first: case.arrows.iter().filter_map(needs).collect(),
             mends: Vec::new(),
+            holds: None,
             ask_owner: false,
             stage: case.stage(job),
             once_for: None,

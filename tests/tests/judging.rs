@@ -162,6 +162,7 @@ fn rules(dice: &mut Dice) -> Model {
             needs: Vec::new(),
             first: Vec::new(),
             mends: Vec::new(),
+            holds: None,
             ask_owner: false,
             stage: WorkStage::default(),
             once_for: None,

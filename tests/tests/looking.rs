@@ -54,6 +54,7 @@ fn rules(dice: &mut Dice) -> Model {
                 needs: Vec::new(),
                 first: Vec::new(),
                 mends: vec![StateId(u16::try_from(at).unwrap_or(0))],
+                holds: None,
                 ask_owner: false,
                 stage: WorkStage::default(),
                 once_for: None,

@@ -43,7 +43,7 @@ When a hinge is probably under strain then plan to ease the hinge.       From: h
 When a screw is loose then plan to plug the hole.  From: house
 When a leaf is sagging then plan to true the leaf.  From: house
 When a leaf is cracked then plan to glue the crack.  From: house
-Job: let in a new bed.  Takes: 2 hours  Mends: a hinge is split at the bed
+Job: let in a new bed.  Takes: 2 hours  Mends: a hinge is split at the bed  Holds: in 99 of 100 cases
 Job: ease the hinge.    Takes: 1 hour   Mends: a hinge is under strain
 Job: plug the hole.     Takes: 1 hour   Mends: a screw is loose
 Job: true the leaf.     Takes: 1 hour
@@ -518,11 +518,11 @@ fn both_moments_together_come_to_the_same_as_one_where_nothing_bears_on_it() {
     };
     let knob = |name: &str| one.groups.iter().find(|g| g.name == name).map(|g| g.part);
     let knob = knob("the knob");
-    for ((at, a), (_, b)) in suspects(&one).into_iter().zip(suspects(&other)) {
-        if Some(at.0) == knob {
-            assert!(b.chance.abs() < 1e-12);
-            continue;
-        }
+    // What is mended is suspected no longer.
+    let (mut one, other) = (suspects(&one), suspects(&other));
+    one.retain(|(at, _)| Some(at.0) != knob);
+    assert_eq!(one.len(), other.len());
+    for ((at, a), (_, b)) in one.into_iter().zip(other) {
         assert!(near(a.chance, b.chance), "{a:?} against {b:?}");
         assert_eq!(a.reasons.len(), b.reasons.len(), "{a:?} against {b:?}");
         let why = of_found

@@ -9,8 +9,8 @@ use tellmark_compile::meaning::tests;
 use tellmark_compile::set_up::Mended;
 use tellmark_job::open_job::JobView;
 use tellmark_language::ink::Ink;
-use tellmark_language::model::{Found, Predicate, StateId};
-use tellmark_language::words::{self, capital, sentence};
+use tellmark_language::model::{Found, Predicate, StateId, Sureness};
+use tellmark_language::words::{self, capital, figure, sentence};
 
 const STRONG: Ink = Ink::STRONG;
 const FAINT: Ink = Ink::FAINT;
@@ -45,8 +45,10 @@ pub(super) fn print_mends(frame: &mut Frame, view: &JobView<'_>) -> Result<(), S
     if !mended.is_empty() {
         writeln!(frame.out, "\n{STRONG}Mended{STRONG:#}")?;
     }
-    for (words, by) in mended {
-        writeln!(frame.out, "  {words} {FAINT}({by}){FAINT:#}")?;
+    for said in mended {
+        let Said { what, by, .. } = &said;
+        let doubt = said.doubt();
+        writeln!(frame.out, "  {what} {FAINT}({by}){FAINT:#}{doubt}")?;
     }
     let again = now.look_again();
     if !again.is_empty() {
@@ -66,8 +68,31 @@ pub(super) fn print_mends(frame: &mut Frame, view: &JobView<'_>) -> Result<(), S
     Ok(())
 }
 
-/// What was found, mended, and is not there again, with the job and its line.
-fn said(view: &JobView<'_>) -> Vec<(String, String)> {
+/// Something that was mended, in words.
+struct Said {
+    /// "hinge 2 of left leaf: split at the bed".
+    what: String,
+    /// "let in a new bed, line 7".
+    by: String,
+    /// How likely it is to be there all the same.
+    chance: f64,
+    in_doubt: bool,
+}
+
+impl Said {
+    fn doubt(&self) -> String {
+        match figure(self.chance) {
+            failed if self.in_doubt => format!(": in doubt, {failed} that it did not hold"),
+            failed if words::reaches(self.chance, Sureness::Possibly.percent()) => {
+                format!(": {failed} that it does not hold")
+            }
+            _ => String::new(),
+        }
+    }
+}
+
+/// What was found, mended, and was not found again.
+fn said(view: &JobView<'_>) -> Vec<Said> {
     let mended = view.mended_since().unwrap_or_default().into_iter();
     mended
         .map(|mended| {
@@ -77,7 +102,12 @@ fn said(view: &JobView<'_>) -> Vec<(String, String)> {
             let phrase = view.model().states.get(mended.state.index());
             let phrase = phrase.map_or("", |state| state.phrase.as_str());
             let what = format!("{}: {phrase}", view.part_name(mended.part));
-            (what, format!("{job}, line {}", mended.line))
+            Said {
+                what,
+                by: format!("{job}, line {}", mended.line),
+                chance: mended.chance,
+                in_doubt: mended.is_in_doubt(),
+            }
         })
         .collect()
 }
@@ -85,8 +115,15 @@ fn said(view: &JobView<'_>) -> Vec<(String, String)> {
 /// What was mended, for programs.
 pub(super) fn mended_json(view: &JobView<'_>) -> Vec<Value> {
     let all = said(view).into_iter();
-    all.map(|(what, by)| json!({ "mended": what, "by": by }))
-        .collect()
+    let json = |said: Said| {
+        json!({
+            "mended": said.what,
+            "by": said.by,
+            "chance": said.chance,
+            "in_doubt": said.in_doubt,
+        })
+    };
+    all.map(json).collect()
 }
 
 /// What is to be looked at again, for programs.
@@ -120,13 +157,7 @@ pub(super) fn print_noted(
     }
     for mended in now.later.mended.iter().filter(|m| m.again.is_none()) {
         if may_show(view, lines, mended) {
-            writeln!(
-                frame.out,
-                "This can come from what was mended in line {}. If {} again, or was never mended \
-                 right, note it as certainly so: then it is called for again.",
-                mended.line,
-                name(view, mended)
-            )?;
+            writeln!(frame.out, "{}", comes_from(view, mended))?;
         }
     }
     let mut found = view.open.findings.iter();
@@ -141,11 +172,33 @@ pub(super) fn print_noted(
     Ok(())
 }
 
-/// What was mended of a state last, unless it is there again.
+/// What a sign that is seen after a mend says of the mend.
+fn comes_from(view: &JobView<'_>, mended: &Mended) -> String {
+    let (line, name) = (mended.line, name(view, mended));
+    let chance = figure(mended.chance);
+    let next = if mended.is_in_doubt() {
+        "The mend is in doubt, and what was done for it is no longer taken as done. Look whether \
+         it is so, and note it as certainly so or not so."
+    } else {
+        "If you find it so, note it as certainly so: then it is called for again."
+    };
+    format!(
+        "This can come from what was mended in line {line}: {chance} that {name} again, or was not \
+         mended right. {next}"
+    )
+}
+
+/// Says of a fault that it was mended, and that this is in doubt.
+pub(super) fn doubted(view: &JobView<'_>, part: usize, state: StateId) -> Option<String> {
+    let last = view.later()?.later.last_mended(part, state)?;
+    let is_doubted = last.again.is_none() && last.is_in_doubt();
+    is_doubted.then(|| format!("mended in line {}; that may not have held", last.line))
+}
+
+/// What was mended of a state last, unless it is there again, or may be.
 pub(super) fn mended(view: &JobView<'_>, part: usize, state: StateId) -> Option<Mended> {
-    let mended = view.later()?.later.mended.iter().rev();
-    let last = mended.copied().find(|m| (m.part, m.state) == (part, state));
-    last.filter(|mended| mended.again.is_none())
+    let last = view.later()?.later.last_mended(part, state);
+    last.filter(|mended| !mended.is_in_doubt()).copied()
 }
 
 /// Says that a fault was mended, in the place of its reasons.
@@ -159,7 +212,7 @@ pub(super) fn print_mended(
         frame.print_json(json!({
             "moment": "now",
             "fault": words,
-            "chance": 0.0,
+            "chance": mended.chance,
             "mended": { "line": mended.line, "text": view.open.said(mended.line) },
         }))?;
         return Ok(Exit::Fine);
@@ -190,8 +243,7 @@ fn name(view: &JobView<'_>, mended: &Mended) -> String {
     )
 }
 
-/// Whether something noted in these lines is what a mended fault shows by: the mend may have
-/// failed, which the chances do not weigh.
+/// Whether something noted in these lines is what a mended fault shows by.
 fn may_show(view: &JobView<'_>, lines: &Range<usize>, mended: &Mended) -> bool {
     let model = view.model();
     let new = view.findings.iter().filter(|f| lines.contains(&f.number));

@@ -217,6 +217,9 @@ impl Page<'_> {
             figure(suspect.before),
             suspect.missed.map_or_else(String::new, cost)
         )?;
+        if let Some(doubted) = moments::doubted(self.job, suspect.part, suspect.state) {
+            writeln!(frame.out, "    {doubted}")?;
+        }
         self.print_reasons(frame, suspect)
     }
 
@@ -288,6 +291,7 @@ impl Page<'_> {
             "word": sureness_word(suspect.chance),
             "before": suspect.before,
             "opened": suspect.opened,
+            "mended": moments::doubted(self.job, suspect.part, suspect.state),
             "missed_minutes": suspect.missed.map(|m| m.minutes),
             "risk": suspect.missed.map(|m| m.risk),
             "rests_on": suspect.reasons.iter().map(reason).collect::<Vec<_>>(),

@@ -68,6 +68,7 @@ impl Why {
         };
         let page = Page {
             job: &view,
+            part,
             why: &why,
         };
         if frame.global.json {
@@ -166,6 +167,8 @@ fn print_unread(
 
 struct Page<'p> {
     job: &'p JobView<'p>,
+    /// The part that is asked about.
+    part: usize,
     why: &'p Reasons,
 }
 
@@ -186,6 +189,9 @@ impl Page<'_> {
             figure(why.before),
             figure(why.own)
         )?;
+        if let Some(doubted) = moments::doubted(self.job, self.part, why.state) {
+            writeln!(frame.out, "It was {doubted}.")?;
+        }
         self.print_weights(frame)?;
         self.print_sentences(frame)?;
         self.print_rivals(frame)?;
@@ -296,6 +302,7 @@ impl Page<'_> {
             "chance": why.chance,
             "before": why.before,
             "on_its_own": why.own,
+            "mended": moments::doubted(self.job, self.part, why.state),
             "findings": weights,
             "sentences": why.sentences.iter().map(|s| self.sentence_json(s)).collect::<Vec<_>>(),
             "rivals": why.rivals.iter().map(|r| self.rival_json(r)).collect::<Vec<_>>(),

@@ -92,6 +92,41 @@ fn what_is_noted_after_a_mend_is_said_to_speak_of_now() {
 }
 
 #[test]
+fn a_sign_that_is_still_there_puts_the_mend_in_doubt() {
+    let user = table();
+    let house = HOUSE.replace(
+        "Takes: 2 hours  Mends",
+        "Takes: 2 hours  Holds: often  Mends",
+    );
+    user.write("house.rules.txt", &house);
+    let fault = "hinge 2 of leaf 1 is split at the bed";
+    works(&user, &["done", "chest", "let in a new bed"]);
+    let ticked = works(&user, &["triage", "chest"]);
+    assert!(
+        !ticked.contains("in doubt") && !ticked.contains("STOP"),
+        "{ticked}"
+    );
+    let noted = works(&user, &["note", "chest", "leaf 1 is sagging"]);
+    insta::assert_snapshot!("noted_in_doubt", noted);
+    insta::assert_snapshot!("triage_in_doubt", works(&user, &["triage", "chest"]));
+    insta::assert_snapshot!("why_in_doubt", works(&user, &["why", "chest", fault]));
+    let plan = works(&user, &["plan", "chest"]);
+    assert!(
+        plan.contains(". let in a new bed: hinge 2 of leaf 1"),
+        "{plan}"
+    );
+    let no = format!("note chest {}", fault.replace("is split", "is not split"));
+    works(&user, &no.split(' ').collect::<Vec<_>>());
+    let looked = works(&user, &["triage", "chest"]);
+    assert!(
+        !looked.contains("in doubt") && !looked.contains("STOP"),
+        "{looked}"
+    );
+    let found = works(&user, &["triage", "chest", "--as-found"]);
+    assert!(found.contains("STOP (hinge 2 of leaf 1)"), "{found}");
+}
+
+#[test]
 fn work_of_one_s_own_mends_what_it_says() {
     let user = table();
     let own = [

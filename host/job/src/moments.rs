@@ -187,10 +187,10 @@ impl Split<'_> {
         parts.iter().map(of_part).collect()
     }
 
-    /// What was mended and not found again, as findings of the lines that say so.
+    /// What was mended and is not in doubt, as findings of the lines that say so.
     fn mended(&self, later: &Later, mends: &[Mend], progress: &Progress) -> Vec<Finding> {
         let mut last: Vec<Finding> = Vec::new();
-        for mended in later.mended.iter().filter(|mended| mended.again.is_none()) {
+        for mended in later.mended.iter().filter(|mended| !mended.is_in_doubt()) {
             let is_tick = |told: &&Told<_>| told.line == mended.line;
             let Some(tick) = progress.marks.iter().find(is_tick) else {
                 continue;

@@ -36,6 +36,8 @@ pub enum Label {
     ReadsTo,
     /// `Mends:`
     Mends,
+    /// `Holds:`
+    Holds,
     /// `Missed:`
     Missed,
     /// `Evidence:`
@@ -49,7 +51,7 @@ pub enum Label {
 }
 
 /// Every label with its words and what stands after it.
-pub const LABELS: [(Label, &str, &str); 19] = [
+pub const LABELS: [(Label, &str, &str); 20] = [
     (Label::Ask, "Ask", "\"a short question\""),
     (Label::How, "How", "\"how to check, in a sentence or two\""),
     (
@@ -80,6 +82,7 @@ pub const LABELS: [(Label, &str, &str); 19] = [
     ),
     (Label::ReadsTo, "Reads to", "0.5 mm"),
     (Label::Mends, "Mends", "a runner is worn thin"),
+    (Label::Holds, "Holds", "usually; or in 19 of 20 cases"),
     (Label::Missed, "Missed", "4 hours, risk 3"),
     (Label::Usually, "Usually", "blunt"),
     (Label::InOrder, "In order", "no; or yes or no"),

@@ -1,4 +1,4 @@
-//! Messages 50 to 73: jobs, cautions, dates, sources, the screen, examples.
+//! Messages 50 to 73 and 248: jobs, cautions, dates, sources, the screen, examples.
 
 use tellmark_language::Level;
 
@@ -71,6 +71,30 @@ pub const CASES: &[Case] = &[
         words: "clear the draw",
         text: "\"First: clear the draw\" names a job that is not in this file.",
         help: Some("Did you mean \"clear the drawer\"?"),
+    },
+    Case {
+        name: "a mend that mends nothing",
+        number: 248,
+        level: Level::Stop,
+        edit: Edit::Add("Job: dust the drawer.  Takes: 5 minutes  Holds: usually"),
+        words: "Job: dust the drawer. Takes: 5 minutes Holds: usually",
+        text: "\"dust the drawer\" mends nothing, so nothing can hold.",
+        help: Some(
+            "Say what it puts right: \"Mends: a runner is worn thin\". Or leave \"Holds:\" out.",
+        ),
+    },
+    Case {
+        name: "a mend that holds as nobody says",
+        number: 18,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "Job: dust the drawer.  Takes: 5 minutes  Mends: a drawer is stiff  Holds: mostly",
+        ),
+        words: "mostly",
+        text: "\"mostly\" is not one of the house words for how often.",
+        help: Some(
+            "They are: nearly always (19 in 20), usually (8 in 10), often (6 in 10), sometimes (3 in 10), rarely, hardly ever. Or write \"in 7 of 10 cases\".",
+        ),
     },
     Case {
         name: "a job with no time",

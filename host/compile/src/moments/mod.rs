@@ -7,6 +7,9 @@
 //! has changed. So a sign that only a mended fault brought about is gone, and one that has
 //! another reason is still there.
 //!
+//! A mend may not hold. Whether it does is drawn once for each mend, as a start is: where it
+//! fails, what it was to mend is as it was before.
+//!
 //! [`Moments`] lays all of this out as one network of the kind that is enumerated for one
 //! moment: a state that differs from one moment to the next is there twice, and what both
 //! share stands as a state of its own, without reasons. [`Joint`] works out chances in it.
@@ -28,6 +31,18 @@ pub struct Change {
     pub state: usize,
     /// Whether it is so from then on, until it is changed again.
     pub holds: bool,
+    /// The mend that changed it, by its number among all that may fail; `None` if it is so
+    /// (or not so) for certain.
+    pub mend: Option<usize>,
+}
+
+/// What became of a state at a change.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Changed {
+    /// Whether it is so, if the mend holds.
+    pub holds: bool,
+    /// How likely the mend is not to hold.
+    pub fails: f64,
 }
 
 /// All moments of a piece, as one network.
@@ -36,40 +51,56 @@ pub struct Moments {
     /// The network. The states of the moment at which the piece was found stand first,
     /// with their own numbers.
     pub ground: Ground,
-    /// What is so (or not so) because it was changed: by state of the network.
+    /// What is so (or not so) for certain because it was changed: by state of the network.
     pub known: Vec<Option<bool>>,
+    /// Of each state of the network that something was changed to: to what.
+    changed: Vec<Option<Changed>>,
     /// For each moment and each state of the piece, its state in the network.
     nodes: Vec<Vec<usize>>,
 }
 
 impl Moments {
     /// From the network of one moment. `lasts` says of each state whether it is as it was
-    /// until it is changed; changes stand in the order of their moments.
+    /// until it is changed, `fails` of each mend how likely it is not to hold; changes stand in
+    /// the order of their moments.
     #[must_use]
-    pub fn of(ground: Ground, lasts: &[bool], changes: &[Change]) -> Self {
+    pub fn of(ground: Ground, lasts: &[bool], changes: &[Change], fails: &[f64]) -> Self {
         let mut laid = Laying {
             count: ground.states.len(),
             order: from_causes_on(&ground),
             known: vec![None; ground.states.len()],
+            changed: vec![None; ground.states.len()],
+            failing: vec![None; fails.len()],
+            fails,
             plain: ground.states.clone(),
             ground,
             shared: HashMap::new(),
             copies: HashMap::new(),
         };
         let mut nodes: Vec<Vec<usize>> = vec![(0..laid.count).collect()];
-        let mut changed: BTreeMap<usize, bool> = BTreeMap::new();
+        let mut changed: BTreeMap<usize, usize> = BTreeMap::new();
         let last = changes.last().map_or(0, |change| change.moment);
         for moment in 1..=last {
             for change in changes.iter().filter(|c| c.moment == moment) {
-                changed.insert(change.state, change.holds);
+                let before = changed.get(&change.state).copied();
+                let node = laid.changed(change, before.unwrap_or(change.state));
+                changed.insert(change.state, node);
             }
             nodes.push(laid.moment(lasts, &changed));
         }
         Self {
             ground: laid.ground,
             known: laid.known,
+            changed: laid.changed,
             nodes,
         }
+    }
+
+    /// Of a state of the network that something was mended to, or was found again as: what
+    /// became of it.
+    #[must_use]
+    pub fn changed(&self, node: usize) -> Option<Changed> {
+        self.changed.get(node).copied().flatten()
     }
 
     /// The last moment.
@@ -106,9 +137,13 @@ impl Moments {
 type Copied = (usize, Vec<usize>);
 
 /// The network while it is laid out.
-struct Laying {
+struct Laying<'f> {
     ground: Ground,
     known: Vec<Option<bool>>,
+    changed: Vec<Option<Changed>>,
+    /// How likely each mend is not to hold, and the state that says whether it did.
+    fails: &'f [f64],
+    failing: Vec<Option<Claim>>,
     /// The states of the piece as the rules have them.
     plain: Vec<GroundState>,
     count: usize,
@@ -129,17 +164,17 @@ struct Shared {
     causes: Vec<Claim>,
 }
 
-impl Laying {
+impl Laying<'_> {
     /// The states of one moment.
-    fn moment(&mut self, lasts: &[bool], changed: &BTreeMap<usize, bool>) -> Vec<usize> {
+    fn moment(&mut self, lasts: &[bool], changed: &BTreeMap<usize, usize>) -> Vec<usize> {
         let mut now: Vec<usize> = (0..self.count).collect();
         for at in 0..self.order.len() {
             let state = self.order[at];
             if !self.plain[state].in_use {
                 continue;
             }
-            if let Some(&holds) = changed.get(&state) {
-                now[state] = self.constant(state, holds);
+            if let Some(&node) = changed.get(&state) {
+                now[state] = node;
                 continue;
             }
             if lasts[state] {
@@ -157,6 +192,48 @@ impl Laying {
         now
     }
 
+    /// What becomes of a state by a change; `before` is what it was.
+    fn changed(&mut self, change: &Change, before: usize) -> usize {
+        let is_so_already = self.known[before] == Some(change.holds);
+        let may_stay = self.plain[change.state].in_use && !is_so_already;
+        match change.mend.map(|mend| (mend, self.fails[mend])) {
+            Some((mend, fails)) if fails > 0.0 && may_stay => self.mended(change, before, mend),
+            _ => self.constant(change.state, change.holds),
+        }
+    }
+
+    /// A state that is so, or not so, unless its mend fails: then it is as it was before.
+    fn mended(&mut self, change: &Change, before: usize, mend: usize) -> usize {
+        let like = self.plain[change.state].clone();
+        let fails = match &self.failing[mend] {
+            Some(fails) => fails.clone(),
+            None => self.chance(&like, self.fails[mend]),
+        };
+        self.failing[mend] = Some(fails.clone());
+        let was_so = Claim::State(before, true);
+        let when = match change.holds {
+            false => Claim::all(vec![was_so, fails]),
+            true => Claim::any(vec![was_so, fails.negated()]),
+        };
+        let cause = GroundCause {
+            when,
+            weight: 1.0,
+            sentence: SentenceId::Meaning,
+        };
+        let mended = GroundState {
+            own: 0.0,
+            causes: vec![cause],
+            in_use: true,
+            ..like
+        };
+        let at = self.push(mended, None);
+        self.changed[at] = Some(Changed {
+            holds: change.holds,
+            fails: self.fails[mend],
+        });
+        at
+    }
+
     /// A state that is so, or not so, whatever brings it about.
     fn constant(&mut self, state: usize, holds: bool) -> usize {
         let key = (state, vec![usize::MAX - usize::from(holds)]);
@@ -172,6 +249,7 @@ impl Laying {
             in_use: true,
         };
         let at = self.push(constant, Some(holds));
+        self.changed[at] = Some(Changed { holds, fails: 0.0 });
         self.copies.insert(key, at);
         at
     }
@@ -236,6 +314,7 @@ impl Laying {
     fn push(&mut self, state: GroundState, known: Option<bool>) -> usize {
         self.ground.states.push(state);
         self.known.push(known);
+        self.changed.push(None);
         self.ground.states.len() - 1
     }
 }

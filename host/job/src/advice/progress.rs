@@ -12,7 +12,7 @@ use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Mend, SetUp, part_ref, resolve};
 use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, Found, Minutes, PartRef, StateId};
+use tellmark_language::model::{Fact, Found, Job, Minutes, PartRef, StateId, Thousandths};
 use tellmark_language::words;
 
 /// Something that the record says with a label, and where.
@@ -74,6 +74,8 @@ pub struct Marked {
     pub words: String,
     /// Of a job that is done: the states that it mends, each with its part.
     pub mends: Vec<(usize, StateId)>,
+    /// Of a job that is done: how often that fails.
+    pub fails: Thousandths,
 }
 
 /// A photograph, and the part it shows.
@@ -183,7 +185,7 @@ impl Progress {
             }
         }
         if let Some(later) = set_up.later {
-            let again = later.mended.iter().filter(|mended| mended.again.is_some());
+            let again = later.mended.iter().filter(|mended| mended.is_in_doubt());
             progress.again = again.map(|mended| (mended.line, mended.part)).collect();
         }
         Ok(progress)
@@ -274,6 +276,7 @@ impl Progress {
         let done = self.done().map(|told| Mend {
             line: told.line,
             states: told.what.mends.clone(),
+            fails: f64::from(told.what.fails.0) / 1000.0,
         });
         done.collect()
     }
@@ -404,6 +407,8 @@ fn marked(
     if index.is_none() && matches!(mark, Mark::Agreed | Mark::Refused) {
         return Err(format!("No job of these rules is called \"{job}\"."));
     }
+    let known = index.and_then(|job| set_up.model.jobs.get(job));
+    let fails = known.map_or(Job::FAILS, Job::fails);
     Ok(Some(Marked {
         mark,
         job: job.clone(),
@@ -412,6 +417,7 @@ fn marked(
         took: minutes,
         words: words.to_owned(),
         mends: Vec::new(),
+        fails,
     }))
 }
 

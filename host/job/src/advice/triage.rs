@@ -232,7 +232,7 @@ pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> 
     })
 }
 
-/// Every hidden fault of every part.
+/// Every hidden fault of every part, but for what is mended.
 fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
     let rows = &set_up.built.states.states;
     let mut found = Vec::new();
@@ -247,6 +247,12 @@ fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
             let (PackNature::Hidden, Some(state)) = (row.nature, row.declared) else {
                 continue;
             };
+            let mended = set_up
+                .later
+                .and_then(|later| later.last_mended(part, state));
+            if mended.is_some_and(|mended| !mended.is_in_doubt()) {
+                continue;
+            }
             let chance = case.inspection.chance(part, number).unwrap_or_default();
             let pack = *case.inspection.pack();
             let answer = case.inspection.piece().answer(&pack, part, row.ask);

@@ -857,6 +857,9 @@ problems! {
     /// "A left runner", where left is another number in each owner.
     220 => PlaceDiffers { place: &'a str, part: &'a str, owners: &'a str },
 
+    /// "Holds: usually" of a job without "Mends:".
+    248 => HoldsNothing { job: &'a str },
+
     // ---- what is worked out
     /// "how high its left side is", where nobody measures that.
     236 => NoSuchMeasure { words: &'a str, owner: Option<&'a str> },

@@ -1,6 +1,8 @@
 //! Jobs, what calls for them, their order, and cautions.
 
-use crate::model::{Condition, JobId, KindId, Minutes, SignId, SourceId, StateId, Ticks};
+use crate::model::{
+    Condition, HowOften, JobId, KindId, Minutes, SignId, SourceId, StateId, Thousandths, Ticks,
+};
 use crate::span::Span;
 
 /// A job with its particulars.
@@ -18,6 +20,8 @@ pub struct Job {
     pub first: Vec<JobId>,
     /// `Mends:`, the states it puts right.
     pub mends: Vec<StateId>,
+    /// `Holds:`, how often what it puts right stays so.
+    pub holds: Option<HowOften>,
     /// `Stage:`, where in the whole work it belongs.
     pub stage: WorkStage,
     /// "Ask the owner first."
@@ -29,6 +33,19 @@ pub struct Job {
     pub source: Option<SourceId>,
     /// Where it was first written.
     pub at: Span,
+}
+
+impl Job {
+    /// How often a mend fails if nobody says: 1 in 50. A figure of our own, so that a mend can
+    /// be doubted at all.
+    pub const FAILS: Thousandths = Thousandths(20);
+
+    /// How often what it puts right is as it was all the same.
+    #[must_use]
+    pub fn fails(&self) -> Thousandths {
+        let of = |often: HowOften| Thousandths(1000_u16.saturating_sub(often.chance.0));
+        self.holds.map_or(Self::FAILS, of)
+    }
 }
 
 /// `Stage:`, in the order in which work goes.

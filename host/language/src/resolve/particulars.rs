@@ -55,6 +55,8 @@ pub struct Particulars {
     pub reads_to: Option<Quantity>,
     /// `Mends:`, to be read when all words are known.
     pub mends: Option<Vec<Token>>,
+    /// `Holds:`
+    pub holds: Option<HowOften>,
     /// `Missed:`
     pub missed: Option<Missed>,
     /// `Evidence:`
@@ -70,8 +72,8 @@ pub struct Particulars {
 /// The labels an entry may have.
 fn allowed(opener: Opener) -> &'static [Label] {
     use Label::{
-        Ask, Called, Disturbs, Evidence, First, From, How, InOrder, Mends, Missed, Needs, Note,
-        OnItsOwn, ReadsTo, Slip, Stage, Takes, Usually, Waits,
+        Ask, Called, Disturbs, Evidence, First, From, Holds, How, InOrder, Mends, Missed, Needs,
+        Note, OnItsOwn, ReadsTo, Slip, Stage, Takes, Usually, Waits,
     };
     match opener {
         Opener::Sign | Opener::CountSign => &[
@@ -82,10 +84,10 @@ fn allowed(opener: Opener) -> &'static [Label] {
         Opener::WorkedOut => &[OnItsOwn, ReadsTo, From, Note],
         Opener::Default => &[OnItsOwn, From, Note],
         Opener::If => &[From, Called, Note],
-        Opener::Plan | Opener::StandIn => {
-            &[Takes, Waits, Needs, First, Mends, Stage, From, Called, Note]
-        }
-        Opener::Job => &[Takes, Waits, Needs, First, Mends, Stage, From, Note],
+        Opener::Plan | Opener::StandIn => &[
+            Takes, Waits, Needs, First, Mends, Holds, Stage, From, Called, Note,
+        ],
+        Opener::Job => &[Takes, Waits, Needs, First, Mends, Holds, Stage, From, Note],
         Opener::Ladder | Opener::Caution | Opener::Trace | Opener::OnlyIf | Opener::AtMostOne => {
             &[From, Called, Note]
         }
@@ -186,6 +188,11 @@ impl Reader<'_> {
                 // What could not be read is not missing too.
                 out.on_its_own = chance.or_else(|| Some(self.strength(Strength::Rarely)));
             }
+            Label::Holds => {
+                let often = self.value(detail, own_chance);
+                let often = often.map(|often| self.how_often(&often));
+                out.holds = often.and_then(|often| self.keep(entry, often));
+            }
             Label::Slip => out.slip = self.value(detail, slip),
             Label::Disturbs => out.disturbs = self.value(detail, disturbs),
             Label::ReadsTo => out.reads_to = self.value(detail, whole_quantity),
@@ -264,7 +271,8 @@ impl Reader<'_> {
                 );
                 return;
             }
-            let word_for_how_often = detail.label == Label::OnItsOwn && lost == 0;
+            let word_for_how_often =
+                matches!(detail.label, Label::OnItsOwn | Label::Holds) && lost == 0;
             if word_for_how_often {
                 let words = self.with_look(|look| look.scale_words());
                 let words = format!("{words}, rarely, hardly ever");

@@ -68,6 +68,7 @@ impl Reader<'_> {
         for (entry, id, words) in std::mem::take(&mut book.mends) {
             self.mended_states(&entries[entry], id, &words);
         }
+        self.mends_of_nothing(&book);
         self.jobs_without_time(&book);
     }
 
@@ -115,6 +116,7 @@ impl Reader<'_> {
             (Label::Takes, given.takes.is_some()),
             (Label::Waits, given.waits.is_some()),
             (Label::Stage, given.stage.is_some()),
+            (Label::Holds, given.holds.is_some()),
         ];
         for (label, _) in labels.iter().filter(|(_, is_given)| *is_given) {
             book.given_at.remove(&(id, *label));
@@ -162,6 +164,7 @@ impl Reader<'_> {
             needs: Vec::new(),
             first: Vec::new(),
             mends: Vec::new(),
+            holds: None,
             stage: WorkStage::default(),
             ask_owner: false,
             once_for: None,
@@ -179,6 +182,7 @@ impl Reader<'_> {
             first,
             from,
             mends,
+            holds,
             stage,
             ..
         } = &item.particulars;
@@ -194,6 +198,7 @@ impl Reader<'_> {
             ),
             (Label::Waits, waits.map(|waits| Some(waits) == now.waits)),
             (Label::Stage, stage.map(|stage| stage == now.stage)),
+            (Label::Holds, holds.map(|holds| Some(holds) == now.holds)),
         ];
         for (label, same) in same {
             let Some(same) = same else {
@@ -206,6 +211,7 @@ impl Reader<'_> {
             match label {
                 Label::Takes => job.takes = takes.unwrap_or(job.takes),
                 Label::Waits => job.waits = *waits,
+                Label::Holds => job.holds = *holds,
                 _ => job.stage = stage.unwrap_or(job.stage),
             }
         }
@@ -383,6 +389,22 @@ impl Reader<'_> {
                 ),
             }
         })
+    }
+
+    /// "Holds:" of a job that mends nothing.
+    fn mends_of_nothing(&mut self, book: &JobBook) {
+        let jobs = self.model.jobs.iter().enumerate();
+        let idle: Vec<(Span, String)> = jobs
+            .filter(|(_, job)| job.mends.is_empty())
+            .filter_map(|(index, job)| {
+                let id = JobId(u16::try_from(index).ok()?);
+                let at = book.given_at.get(&(id, Label::Holds)).copied()?;
+                (!book.slips.contains(&id)).then(|| (at, job.name.clone()))
+            })
+            .collect();
+        for (at, job) in idle {
+            self.say(Message::new(at, Problem::HoldsNothing { job: &job }));
+        }
     }
 
     fn jobs_without_time(&mut self, book: &JobBook) {

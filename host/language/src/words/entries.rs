@@ -348,7 +348,10 @@ pub fn job(model: &Model, job: &Job) -> String {
                 state_phrase(model, &part, *id, true)
             })
             .collect();
-        said.push(format!("mends {}", list(&mended)));
+        let holds = job.holds.map_or_else(String::new, |often| {
+            format!(" (which holds {})", how_often(&often))
+        });
+        said.push(format!("mends {}{holds}", list(&mended)));
     }
     if let Some(kind) = job.once_for {
         let kind = kind_name(model, kind);

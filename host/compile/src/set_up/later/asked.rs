@@ -5,9 +5,10 @@ use std::collections::BTreeSet;
 use tellmark_core::inspection::Given;
 
 use super::super::{Clash, Origin};
-use super::Later;
+use super::{Later, Mended, is_in_doubt};
 use crate::ground::{Claim, Ground};
-use crate::moments::{Pair, certainly, moved};
+use crate::moments::{Changed, Pair, certainly, moved};
+use tellmark_language::model::StateId;
 
 impl Later {
     /// The chance of each state of the piece now, part by part; `None` where the rules say
@@ -64,6 +65,13 @@ impl Later {
         self.moments.node(self.moments.last(), state)
     }
 
+    /// What was mended of a state last.
+    #[must_use]
+    pub fn last_mended(&self, part: usize, state: StateId) -> Option<&Mended> {
+        let mut mended = self.mended.iter().rev();
+        mended.find(|mended| (mended.part, mended.state) == (part, state))
+    }
+
     /// Everything that was told and bears on what is, and the parts it was told of.
     pub fn told(&self) -> impl Iterator<Item = (Origin, &[usize])> {
         let told = self.without.iter();
@@ -103,13 +111,15 @@ impl Later {
         &self.moments.ground
     }
 
-    /// How likely what was noted is, for each state of the network.
+    /// How likely what was noted is, for each state of the network. What is mended and not in
+    /// doubt counts as mended.
     #[must_use]
     pub fn likelihoods(&self) -> Vec<Pair> {
-        let known = self.moments.known.iter();
-        let pairs = known.zip(&self.likely);
-        let pairs = pairs.map(|(known, likely)| known.map_or(*likely, |_| certainly(*known)));
-        pairs.collect()
+        let of = |node: usize| match self.settled(node) {
+            None => self.likely[node],
+            settled => certainly(settled),
+        };
+        (0..self.likely.len()).map(of).collect()
     }
 
     /// A claim about the piece, as one about how it is now.
@@ -129,7 +139,15 @@ impl Later {
     /// again.
     #[must_use]
     pub fn is_known(&self, state: usize) -> bool {
-        self.moments.known[state].is_some()
+        self.settled(state).is_some()
+    }
+
+    /// What a state of the network was changed to, unless a mend is in doubt.
+    fn settled(&self, node: usize) -> Option<bool> {
+        let Changed { holds, fails } = self.moments.changed(node)?;
+        let chance = self.chances.as_ref().and_then(|all| all[node])?;
+        let failed = if holds { 1.0 - chance } else { chance };
+        (!is_in_doubt(failed, fails)).then_some(holds)
     }
 
     /// Whether what was noted cannot all be true.

@@ -33,8 +33,10 @@ pub(super) struct LineUp<'s> {
     pub whole: Vec<usize>,
     pub changes: Vec<Change>,
     pub moment: usize,
-    /// What was changed of each group last: its states.
+    /// What was changed of each group last: its states, and whether they are so.
     pub set: BTreeMap<usize, BTreeMap<usize, bool>>,
+    /// How likely each mend is not to hold; one for each thing that a line mends.
+    pub fails: Vec<f64>,
     pub mended: Vec<Mended>,
     /// When each group was mended: the moment, and the line.
     pub mends: BTreeMap<usize, Vec<(usize, usize)>>,
@@ -104,7 +106,9 @@ impl LineUp<'_> {
     }
 
     fn mend(&mut self, ground: &Ground, mend: &Mend) {
+        let moment = self.moment + 1;
         let mut changes: BTreeMap<usize, bool> = BTreeMap::new();
+        let mut mends: BTreeMap<usize, usize> = BTreeMap::new();
         let rows = &self.set_up.built.states.states;
         for &(part, state) in &mend.states {
             let wanted = self.set_up.built.states.declared(state);
@@ -115,37 +119,60 @@ impl LineUp<'_> {
             }
             let ask = (part, rows[wanted].ask);
             if let Some(&group) = self.groups.of_ask.get(&ask) {
-                let at = (self.moment + 1, mend.line);
-                self.mends.entry(group).or_default().push(at);
+                self.mends
+                    .entry(group)
+                    .or_default()
+                    .push((moment, mend.line));
+                mends.entry(group).or_insert_with(|| {
+                    self.fails.push(mend.fails);
+                    self.fails.len() - 1
+                });
             }
             self.mended.push(Mended {
                 part,
                 state,
                 line: mend.line,
                 again: None,
+                chance: 0.0,
+                fails: mend.fails,
             });
         }
-        self.change(ground, changes);
+        for (state, holds) in changes {
+            if let Some(group) = self.group_of(ground, state) {
+                self.set.entry(group).or_default().insert(state, holds);
+                self.change(moment, state, holds, mends.get(&group).copied());
+            }
+        }
     }
 
-    /// Takes what was changed for a moment of its own, if anything is then otherwise.
-    fn change(&mut self, ground: &Ground, changes: BTreeMap<usize, bool>) {
+    /// Takes what was noted of something mended for a moment of its own, if it is then
+    /// otherwise than it was said to be.
+    fn find_again(&mut self, ground: &Ground, changes: BTreeMap<usize, bool>) {
         let moment = self.moment + 1;
         for (state, holds) in changes {
-            let row = &self.set_up.built.states.states[ground.states[state].row];
-            let at = (ground.states[state].part, row.ask);
-            let Some(&group) = self.groups.of_ask.get(&at) else {
+            let Some(group) = self.group_of(ground, state) else {
                 continue;
             };
             if self.set.entry(group).or_default().insert(state, holds) != Some(holds) {
-                self.moment = moment;
-                self.changes.push(Change {
-                    moment,
-                    state,
-                    holds,
-                });
+                self.change(moment, state, holds, None);
             }
         }
+    }
+
+    fn change(&mut self, moment: usize, state: usize, holds: bool, mend: Option<usize>) {
+        self.moment = moment;
+        self.changes.push(Change {
+            moment,
+            state,
+            holds,
+            mend,
+        });
+    }
+
+    fn group_of(&self, ground: &Ground, state: usize) -> Option<usize> {
+        let row = &self.set_up.built.states.states[ground.states[state].row];
+        let at = (ground.states[state].part, row.ask);
+        self.groups.of_ask.get(&at).copied()
     }
 
     /// What an answer, taken as it is, says of the states that it is about.
@@ -167,7 +194,8 @@ impl LineUp<'_> {
         states.iter().filter_map(truth).collect()
     }
 
-    /// What was noted. Of what was mended it is taken as it is: it is there again, or not.
+    /// What was noted. What was mended and is noted again is there again, as it is noted. That
+    /// it is not there, as it should be, is an answer as any other.
     fn note(&mut self, ground: &Ground, given: Given, from: Origin, line: usize) {
         let group = self.groups.of_ask.get(&(given.part, given.ask)).copied();
         let was_changed = group.is_some_and(|group| self.set.contains_key(&group));
@@ -185,7 +213,7 @@ impl LineUp<'_> {
                 mended.again = Some(line);
             }
         }
-        self.change(ground, changes);
+        self.find_again(ground, changes);
         self.notes.push(Note {
             given,
             from,

@@ -24,21 +24,23 @@ use groups::{Groups, lasting};
 use line_up::LineUp;
 use runs::{Runs, sorted, still};
 use scene::{Scene, Without, usual};
-use tellmark_language::model::StateId;
+use tellmark_language::model::{StateId, Sureness};
 
 pub use line_up::sound;
 
 /// What a line of the record says was mended.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Mend {
     /// The line.
     pub line: usize,
     /// The states, each with its part.
     pub states: Vec<(usize, StateId)>,
+    /// How likely it is not to hold: the state is then as it was.
+    pub fails: f64,
 }
 
 /// A state that was mended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Mended {
     /// The part.
     pub part: usize,
@@ -48,6 +50,31 @@ pub struct Mended {
     pub line: usize,
     /// The line that says it is there again, if one does.
     pub again: Option<usize>,
+    /// How likely it is to be there now: the mend may have failed.
+    pub chance: f64,
+    /// How likely the mend was not to hold.
+    pub fails: f64,
+}
+
+impl Mended {
+    /// Whether it was found again, or its mend is in doubt: then it no longer counts as
+    /// mended.
+    #[must_use]
+    pub fn is_in_doubt(&self) -> bool {
+        self.again.is_some() || is_in_doubt(self.chance, self.fails)
+    }
+}
+
+/// Whether a mend is in doubt: what it mended is possibly there (15 in 100), and likelier than
+/// the mend is to fail by itself, so that something speaks for it.
+fn is_in_doubt(chance: f64, fails: f64) -> bool {
+    const ROUNDING: f64 = 1e-9;
+    chance >= possible() && chance > fails + ROUNDING
+}
+
+/// From which chance on something is possible.
+fn possible() -> f64 {
+    f64::from(Sureness::Possibly.percent()) / 100.0
 }
 
 /// A fact as it counts at one moment.
@@ -130,17 +157,33 @@ impl SetUp<'_> {
             changes: Vec::new(),
             moment: 0,
             set: BTreeMap::new(),
+            fails: Vec::new(),
             mended: Vec::new(),
             mends: BTreeMap::new(),
         };
         line_up.go_through(&inspection, &ground, lines, mends);
         let lasts = lasting(self, &ground);
-        let moments = Moments::of(ground, &lasts, &line_up.changes);
+        let moments = Moments::of(ground, &lasts, &line_up.changes, &line_up.fails);
         line_up.weigh(moments, inspection).map(Some)
     }
 }
 
 impl LineUp<'_> {
+    /// What was mended, each with how likely it is to be there now.
+    fn weighed_mends(&self, moments: &Moments, chances: Option<&[Option<f64>]>) -> Vec<Mended> {
+        let chance = |mended: &Mended| {
+            let row = self.set_up.built.states.declared(mended.state);
+            let mut states = moments.ground.states.iter().take(moments.states());
+            let state = states.position(|s| (s.part, s.row) == (mended.part, row))?;
+            chances?[moments.node(moments.last(), state)]
+        };
+        let weighed = self.mended.iter().map(|mended| Mended {
+            chance: chance(mended).unwrap_or_default(),
+            ..*mended
+        });
+        weighed.collect()
+    }
+
     /// What was noted, as what it says of each moment.
     fn weigh(
         self,
@@ -169,10 +212,11 @@ impl LineUp<'_> {
         let watched: Vec<usize> = found_out.chain(of_now).collect();
         let joint = Joint::of(&moments, watched).map_err(|TooLarge| NoLater::TooTangled)?;
         let chances = joint.chances(&likely);
+        let mended = self.weighed_mends(&moments, chances.as_deref());
         let still = still(self.set_up, &runs, chances.as_deref());
         let sorted = sorted(&runs, &self.whole, &self.mends, self.set_up.facts.len());
         Ok(Later {
-            mended: self.mended,
+            mended,
             sorted,
             likely,
             chances,

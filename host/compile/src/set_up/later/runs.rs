@@ -9,9 +9,8 @@ use tellmark_core::truth::Truth;
 use super::super::{Origin, SetUp};
 use super::groups::Groups;
 use super::line_up::Note;
-use super::{At, Sorted};
+use super::{At, Sorted, is_in_doubt, possible};
 use crate::moments::Moments;
-use tellmark_language::model::Sureness;
 
 /// The answers on record at a moment, and the moments at which they speak of the same.
 pub(super) struct Runs<'r> {
@@ -43,7 +42,7 @@ impl Runs<'_> {
         let states = group.map_or(&[][..], |group| self.groups.states[group].as_slice());
         let last = self.moments.last();
         let mut now = states.iter().map(|&state| self.moments.node(last, state));
-        now.any(|node| self.moments.known[node].is_some())
+        now.any(|node| self.moments.changed(node).is_some())
     }
 
     fn is_of_now(&self, note: &Note) -> bool {
@@ -57,7 +56,6 @@ pub(super) fn still(
     runs: &Runs<'_>,
     chances: Option<&[Option<f64>]>,
 ) -> Vec<Given> {
-    let least = f64::from(Sureness::Possibly.percent()) / 100.0;
     let rows = &set_up.built.states.states;
     let mut last: BTreeMap<(usize, u16), &Note> = BTreeMap::new();
     for note in runs.notes {
@@ -75,14 +73,16 @@ pub(super) fn still(
             };
             let now = runs.moments.node(runs.moments.last(), state);
             let chance = chances.and_then(|all| all[now]).unwrap_or(0.0);
-            note.given.answer.truth(trial) == Truth::True && chance >= least
+            let is_mended = runs.moments.changed(now);
+            let is_mended = is_mended.is_some_and(|c| !is_in_doubt(chance, c.fails));
+            note.given.answer.truth(trial) == Truth::True && chance >= possible() && !is_mended
         })
     };
     let overtaken = last.values().filter(|note| !runs.is_of_now(note));
-    let seen = overtaken
-        .filter(|note| !runs.is_changed(note))
-        .filter(is_possible);
-    seen.map(|note| note.given).collect()
+    overtaken
+        .filter(is_possible)
+        .map(|note| note.given)
+        .collect()
 }
 
 /// The facts, put to their moments.
