@@ -532,7 +532,6 @@ fn quote() -> Quote {
         minutes: Some([90, 120, 180]),
         waits: None,
         needs: Vec::new(),
-        holds: None,
         ask_owner: false,
         needed_by: None,
     };

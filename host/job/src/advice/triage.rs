@@ -125,6 +125,8 @@ pub struct Triage {
     pub groups: Vec<Group>,
     /// Over all parts.
     pub unseen: Unseen,
+    /// What is mended, and so no longer suspected: one for each part.
+    pub mended: Vec<StateId>,
     /// Cautions that hold.
     pub cautions: Vec<Caution>,
     /// Findings that the rules hardly expect together.
@@ -164,6 +166,8 @@ impl Triage {
             .flat_map(|g| &g.suspects)
             .filter(|s| s.state == state)
             .count();
+        let mended = self.mended.iter().filter(|s| **s == state).count();
+        let of_kind = of_kind + mended;
         if parts.len() > 2 && parts.len() == of_kind {
             format!("all {} {}", parts.len(), kind.plural)
         } else if parts.len() > 4 {
@@ -191,13 +195,14 @@ pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> 
         return Ok(Triage {
             groups: Vec::new(),
             unseen: total,
+            mended: Vec::new(),
             cautions: Vec::new(),
             odd: Vec::new(),
             clash: Some(clash),
         });
     }
     let cautions = case.cautions(set_up);
-    let mut suspects = suspects(set_up, &mut case);
+    let (mut suspects, mended) = suspects(set_up, &mut case);
     set_before(set_up, pack, &mut suspects)?;
     set_reasons(set_up, &mut case, &mut suspects);
 
@@ -222,6 +227,7 @@ pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> 
     Ok(Triage {
         groups,
         unseen: total,
+        mended,
         cautions,
         // What sits oddly was found so; what is known of one moment is no news of another.
         odd: match set_up.later {
@@ -232,10 +238,10 @@ pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> 
     })
 }
 
-/// Every hidden fault of every part, but for what is mended.
-fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
+/// Every hidden fault of every part, and those of them that are mended.
+fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> (Vec<Suspect>, Vec<StateId>) {
     let rows = &set_up.built.states.states;
-    let mut found = Vec::new();
+    let (mut found, mut all_mended) = (Vec::new(), Vec::new());
     for part in 0..case.inspection.piece().parts().len() {
         let Some(record) = case.inspection.piece().part(part) else {
             break;
@@ -251,6 +257,7 @@ fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
                 .later
                 .and_then(|later| later.last_mended(part, state));
             if mended.is_some_and(|mended| !mended.is_in_doubt()) {
+                all_mended.push(state);
                 continue;
             }
             let chance = case.inspection.chance(part, number).unwrap_or_default();
@@ -267,7 +274,7 @@ fn suspects(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Vec<Suspect> {
             });
         }
     }
-    found
+    (found, all_mended)
 }
 
 /// The chances on the same piece with nothing found.
