@@ -206,3 +206,19 @@ fn new_words_are_offered_old_remarks() {
     let settle: serde_json::Value = serde_json::from_str(&settle.out).expect("JSON");
     assert_eq!(settle[0]["readings"][0], "the back is humming in the wind");
 }
+
+#[test]
+fn a_remark_is_settled_once_however_many_take_it() {
+    let user = chest();
+    user.run(&["note", "chest", "rings on the top"]);
+    let settle = || user.run(&["note", "chest", "--settle", "--line", "1", "--as", "1"]);
+    let codes: Vec<Option<i32>> = std::thread::scope(|scope| {
+        let all: Vec<_> = (0..6).map(|_| scope.spawn(settle)).collect();
+        let ran = all.into_iter().map(|one| one.join().expect("it runs"));
+        ran.map(|ran| ran.code).collect()
+    });
+    let took = codes.iter().filter(|code| **code == Some(0)).count();
+    assert_eq!(took, 1, "{codes:?}");
+    let found = |line: &&String| line.as_str() == "the top shows black rings";
+    assert_eq!(record(&user).iter().filter(found).count(), 1);
+}
