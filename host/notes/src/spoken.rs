@@ -382,11 +382,11 @@ impl Spoken<'_, '_> {
             manner.cannot,
             Some(Cannot::Reach | Cannot::Any | Cannot::Doubt)
         );
+        // "Walnut top" is not what the whole piece is made of.
+        let is_far_value = matches!(best.meaning, Meaning::Value(..)) && best.place.far > 0.1;
+        let may_be_else = asks_back || is_far_value || self.ends_in_praise(best);
         let is_clear = is_plain
-            && !asks_back
-            && !self.ends_in_praise(best)
-            // "Walnut top" is not what the whole piece is made of.
-            && !(matches!(best.meaning, Meaning::Value(..)) && best.place.far > 0.1)
+            && !may_be_else
             && best.is_whole()
             && best.place.is_sure
             && nots <= 1
