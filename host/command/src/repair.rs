@@ -62,12 +62,17 @@ impl Repair {
                 Some(Mended::SetAside(path)) => format!("It is now {path}."),
                 Some(Mended::Removed) => "It is removed.".to_owned(),
                 Some(Mended::Marked) => "It is marked as cut short.".to_owned(),
+                Some(Mended::OnRecord) => "It has its line now.".to_owned(),
                 Some(Mended::Not) | None => self.to_do(amiss),
             };
             writeln!(frame.out, "{} {done}", what(amiss))?;
         }
         let can_mend = |(amiss, mended): &(Amiss, Option<Mended>)| {
-            mended.is_none() && !matches!(amiss, Amiss::NoLine { .. } | Amiss::NoPhoto { .. })
+            mended.is_none()
+                && !matches!(
+                    amiss,
+                    Amiss::NoLine { .. } | Amiss::NoPhoto { .. } | Amiss::NoPaper { .. }
+                )
         };
         let number = told.iter().filter(|one| can_mend(one)).count();
         if number > 0 {
@@ -101,7 +106,11 @@ impl Repair {
                     as_argument(&path.display().to_string())
                 )
             }
-            Amiss::NoPhoto { .. } => "Put it back under that name.".to_owned(),
+            Amiss::NoPhoto { .. } | Amiss::NoPaper { changed: false, .. } => {
+                "Put it back under that name.".to_owned()
+            }
+            Amiss::PaperWithoutLine(_) => "It can be given its line.".to_owned(),
+            Amiss::NoPaper { changed: true, .. } => "Put it back as it was.".to_owned(),
         }
     }
 
@@ -112,6 +121,13 @@ impl Repair {
             Amiss::NotEnded { line, .. } => ("not ended", Some(line)),
             Amiss::NoLine { .. } => ("no line", None),
             Amiss::NoPhoto { line, .. } => ("no photograph", Some(line)),
+            Amiss::PaperWithoutLine(_) => ("paper without a line", None),
+            Amiss::NoPaper {
+                line,
+                changed: false,
+                ..
+            } => ("no paper", Some(line)),
+            Amiss::NoPaper { line, .. } => ("paper changed", Some(line)),
         };
         let now = match mended {
             Some(Mended::SetAside(path)) => Some(path),
@@ -138,8 +154,15 @@ fn what(amiss: &Amiss) -> String {
         Amiss::NotEnded { line, text } => {
             format!("Line {line} of {place} has no end, and may have been cut short: {text}.")
         }
-        Amiss::NoLine { .. } => format!("No line of the record names {place}."),
-        Amiss::NoPhoto { line, .. } => {
+        Amiss::NoLine { .. } | Amiss::PaperWithoutLine(_) => {
+            format!("No line of the record names {place}.")
+        }
+        Amiss::NoPaper {
+            line,
+            changed: true,
+            ..
+        } => format!("{place} is not as it was written, by line {line} of the record."),
+        Amiss::NoPhoto { line, .. } | Amiss::NoPaper { line, .. } => {
             format!("Line {line} of the record names {place}, which is not there.")
         }
     }

@@ -6,7 +6,7 @@ mod why;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
-use super::steps;
+use super::{quote, steps};
 use clap::Args;
 use jiff::ToSpan as _;
 use jiff::civil::{DateTime, Time};
@@ -15,6 +15,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
 use tellmark_job::advice::{After, Marked, Progress, Step, Told, WorkPlan};
+use tellmark_job::papers::Agreed;
 use tellmark_job::record::When;
 use tellmark_language::Reading;
 use tellmark_language::ink::Ink;
@@ -75,7 +76,10 @@ impl Plan {
                 step.turns.retain(|turned| turned.is_known);
             }
         }
+        let agreed = quote::agreed(&job.job, frame)?;
         let printed = Printed {
+            missing: agreed.missing(&plan, job.model()),
+            agreed: &agreed,
             reading: &job.rules.reading,
             model: job.model(),
             plan: &plan,
@@ -100,6 +104,10 @@ impl Plan {
 }
 
 struct Printed<'p> {
+    /// What the owner said to papers.
+    agreed: &'p Agreed,
+    /// What is called for and has no price in what was agreed.
+    missing: Vec<String>,
     reading: &'p Reading,
     model: &'p Model,
     plan: &'p WorkPlan,
@@ -158,7 +166,25 @@ impl Printed<'_> {
         }
         self.print_times(frame)?;
         self.print_needs(frame)?;
+        self.print_agreed(frame)?;
         self.print_trouble(frame)
+    }
+
+    /// What the owner said to papers, and what is in none of them.
+    fn print_agreed(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        for answered in &self.agreed.answers {
+            let said = words::capital(&answered.in_words());
+            writeln!(frame.out, "{said} {FAINT}({}){FAINT:#}", answered.when)?;
+        }
+        if !self.missing.is_empty() {
+            writeln!(
+                frame.out,
+                "{STRONG}Not agreed yet:{STRONG:#} {}. A supplement says what it comes to: \
+                 tellmark quote JOB --supplement",
+                words::list(&self.missing)
+            )?;
+        }
+        Ok(())
     }
 
     /// What is done already; `false` if nothing is.

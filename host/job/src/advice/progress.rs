@@ -231,6 +231,8 @@ impl Progress {
             Says::Finished(_) => self.finished = Some(entry.number),
             // Nobody goes by them.
             Says::Remark(_) | Says::Typed { .. } | Says::Settled(_) | Says::Rules { .. } => {}
+            // Papers and money are gone by in `crate::papers`.
+            Says::Kept(_) | Says::Answer(_) | Says::Paid(_) => {}
             Says::Photo(photo) => {
                 let parts = match &photo.part {
                     Some(part) => find(part)?,

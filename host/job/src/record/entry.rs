@@ -3,6 +3,7 @@
 //! and a colon.
 
 use super::lines::When;
+use super::paper::{Answer, KeptPaper, PaperKind, Payment};
 use super::verbatim;
 use std::fmt;
 
@@ -91,6 +92,12 @@ pub enum Says {
         /// Their version; 0 if they have none.
         version: u32,
     },
+    /// `estimate: 1; checksum 8f3a1c22; …`: a paper that stays.
+    Kept(KeptPaper),
+    /// `answer: estimate 1; yes; by letter`: what the owner said to a paper.
+    Answer(Answer),
+    /// `paid: 250.00; by transfer`, `paid back: …`.
+    Paid(Payment),
 }
 
 /// A remark: words that no rule reads, and the part that they are about.
@@ -161,7 +168,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 15] = [
+const LABELS: [(&str, &str); 22] = [
     ("wish", "wish: use it every day"),
     ("limit", "limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
@@ -180,6 +187,22 @@ const LABELS: [(&str, &str); 15] = [
     ("typed", "typed: l/h leaf sags 12mm"),
     ("settled", "settled: drawer 2; smells of fish glue"),
     ("rules", "rules: the bench at Mill Lane; version 3"),
+    ("estimate", "estimate: 1; checksum 8f3a1c22; 712.23 in all"),
+    (
+        "supplement",
+        "supplement: 2; checksum 8f3a1c22; 46.00 in all",
+    ),
+    (
+        "invoice",
+        "invoice: 2026-007; checksum 8f3a1c22; 712.23 in all",
+    ),
+    (
+        "credit",
+        "credit: 2026-008; checksum 8f3a1c22; 712.23 in all",
+    ),
+    ("answer", "answer: estimate 1; yes; by letter"),
+    ("paid", "paid: 250.00; by transfer"),
+    ("paid back", "paid back: 250.00; by transfer"),
 ];
 
 impl Says {
@@ -274,7 +297,9 @@ fn says(label: &str, rest: &str) -> Option<Says> {
                 after => after.strip_prefix("version ")?.trim().parse().ok()?,
             },
         },
-        _ => return None,
+        "answer" => Says::Answer(Answer::read(rest)?),
+        "paid" | "paid back" => Says::Paid(Payment::read(label == "paid back", rest)?),
+        kind => Says::Kept(KeptPaper::read(PaperKind::of_name(kind)?, rest)?),
     })
 }
 
@@ -325,6 +350,10 @@ impl fmt::Display for Says {
                 };
                 ("rules", vec![house.clone(), version])
             }
+            Says::Kept(paper) => (paper.name.kind.name(), paper.fields()),
+            Says::Answer(answer) => ("answer", answer.fields()),
+            Says::Paid(payment) if payment.back => ("paid back", payment.fields()),
+            Says::Paid(payment) => ("paid", payment.fields()),
             Says::Photo(photo) => (
                 "photo",
                 vec![

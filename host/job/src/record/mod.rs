@@ -9,6 +9,7 @@
 //!     record.txt    what was found, oldest first
 //!     README.txt    how to read the two
 //!     photos/       photographs, as they were given
+//!     papers/       estimates, supplements, invoices and credits, never changed
 //!     bench-unit.txt  what came from a bench unit, as it was sent
 //!     set-aside/    what a repair could not place
 //! ```
@@ -78,11 +79,14 @@ mod folder;
 mod header;
 mod lines;
 mod lock;
+mod paper;
+mod papers;
 mod parts;
 mod photos;
 mod plain_name;
 mod remarks;
 mod repair;
+mod series;
 mod verbatim;
 
 pub use create::{README, folder_name};
@@ -94,7 +98,10 @@ pub use folder::RECORD_FILE;
 pub use folder::{Added, Job, New, rules_folder};
 pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Unread, When, Why};
+pub use paper::{Answer, KeptPaper, PaperKind, PaperName, Payment, checksum};
+pub use papers::{IN_SHORT, NewPaper, PAPERS_FOLDER, PaperOnRecord, PaperTrouble, PaperWritten};
 pub use parts::{NoSuchPart, has_part};
 pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
 pub use remarks::Remarked;
 pub use repair::{Amiss, Mended, SET_ASIDE};
+pub use series::{NoNumber, Numbered, SERIES_FILE};
