@@ -101,9 +101,14 @@ fn every_fault_and_job_is_told_in_plain_words() {
     let said = model.as_said();
     for (id, state) in (0..).map(StateId).zip(said.declared_states()) {
         if matches!(state.nature, Nature::Hidden { .. }) {
-            let plain = said.plain_fault(id).unwrap_or_else(|| panic!("{}", state.phrase));
+            let plain = said
+                .plain_fault(id)
+                .unwrap_or_else(|| panic!("{}", state.phrase));
             let forms = [Plainly::Was, Plainly::Is, Plainly::MayBe];
-            assert!(forms.iter().all(|&form| at_time(plain, form).is_some()), "{plain}");
+            assert!(
+                forms.iter().all(|&form| at_time(plain, form).is_some()),
+                "{plain}"
+            );
         }
     }
     for (id, job) in (0..).map(JobId).zip(&said.jobs) {

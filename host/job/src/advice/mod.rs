@@ -12,6 +12,7 @@ mod progress;
 mod quote;
 mod relative;
 mod standing;
+mod tells;
 mod triage;
 mod why;
 
@@ -23,5 +24,6 @@ pub use plan::{After, LeftAlone, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
 pub use standing::{Stage, Standing};
+pub use tells::{OwnerTold, owner_told};
 pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
 pub use why::{Look, Rival, Sentence, Unread, Weight, Why, unread, why};
