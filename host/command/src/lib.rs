@@ -17,12 +17,14 @@ mod exit;
 mod frame;
 mod help;
 mod house;
+mod invoice;
 mod jobs;
 mod moments;
 mod next;
 mod note;
 mod open;
 mod open_job;
+mod paid;
 mod photo;
 mod plan;
 mod quote;
@@ -90,6 +92,8 @@ enum Command {
     Plan(plan::Plan),
     Quote(quote::Quote),
     Done(done::Done),
+    Paid(paid::Paid),
+    Invoice(invoice::Invoice),
     Photo(photo::Photo),
     Report(report::Report),
     Repair(repair::Repair),
@@ -119,6 +123,8 @@ impl Command {
             Command::Plan(command) => command.run(frame),
             Command::Quote(command) => command.run(frame),
             Command::Done(command) => command.run(frame),
+            Command::Paid(command) => command.run(frame),
+            Command::Invoice(command) => command.run(frame),
             Command::Photo(command) => command.run(frame),
             Command::Report(command) => command.run(frame),
             Command::Repair(command) => command.run(frame),
@@ -147,6 +153,8 @@ impl Command {
             Command::Plan(command) => For::Job(&command.job),
             Command::Quote(command) => For::Job(&command.job),
             Command::Done(command) => For::Job(&command.job),
+            Command::Paid(command) => For::Job(&command.job),
+            Command::Invoice(command) => For::Job(&command.job),
             Command::Photo(command) => For::Job(&command.job),
             Command::Report(command) => For::Job(&command.job),
             Command::Repair(command) => For::Job(&command.job),

@@ -99,15 +99,15 @@ fn before_and_after_the_work_the_plan_says_how_things_stand() {
     user.works(&["open", "chest of drawers with 2 drawers", "--name", "chest"]);
     let plan = user.works(&["plan", "chest"]);
     assert!(
-        plan.contains("\nBench time: nothing is certain yet\n"),
+        plan.contains("\nBench time: nothing is called for yet\n"),
         "{plan}"
     );
     let certain = user.works(&["plan", "chest", "--certain"]);
-    assert_eq!(certain, "Nothing is certain yet.\n");
+    assert_eq!(certain, "Nothing is called for yet.\n");
     user.works(&["done", "chest", "photograph", "the", "piece"]);
     let certain = user.works(&["plan", "chest", "--certain"]);
     assert!(
-        certain.ends_with("\nWhat is certain is done.\n"),
+        certain.ends_with("\nWhat is called for is done.\n"),
         "{certain}"
     );
 

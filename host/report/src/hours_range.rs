@@ -143,19 +143,19 @@ fn draw_rule(svg: &mut Svg, range: &HoursRange, taken: Option<f64>) {
         );
     }
     draw_marks(svg, range, &scale);
-    words(svg, (WIDE - SIDE, RULE + 42.0), "end", SOFT, "bench hours");
+    words(svg, (WIDE - SIDE, RULE + 66.0), "end", SOFT, "bench hours");
     let pegs = "Ten pegs: each is one of ten such pieces, at the hours that are enough for it.";
-    words(svg, (SIDE, RULE + 42.0), "start", SOFT, pegs);
+    words(svg, (SIDE, RULE + 66.0), "start", SOFT, pegs);
     if let Some(taken) = taken {
         let x = scale.at(taken);
-        line(svg, (x, RULE - 30.0), (x, RULE + 56.0), MADDER, 2.5);
+        line(svg, (x, RULE - 30.0), (x, RULE + 46.0), MADDER, 2.5);
         let (anchor, x) = if x > WIDE / 2.0 {
             ("end", x - 6.0)
         } else {
             ("start", x + 6.0)
         };
         let said = format!("{} taken", hours(taken));
-        words(svg, (x, RULE + 64.0), anchor, MADDER, &said);
+        words(svg, (x, RULE + 44.0), anchor, MADDER, &said);
     }
 }
 

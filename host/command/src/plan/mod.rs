@@ -4,7 +4,7 @@ mod hangs;
 mod why;
 
 use super::exit::{Exit, Stopped};
-use super::frame::Frame;
+use super::frame::{Frame, as_argument};
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::{quote, steps};
 use clap::Args;
@@ -30,9 +30,10 @@ const FAINT: Ink = Ink::FAINT;
 #[command(
     after_help = "Examples:\n  tellmark plan walnut-chest\n  tellmark plan walnut-chest --why \
                         \"renew the slips\"\n  tellmark plan walnut-chest --why \"renew the \
-                        slips\" --and \"fit new stops\"\n\nA job that is not certain yet is \
-                        marked \"perhaps\", with its chance where one sign decides it. Bench \
-                        hours and waiting are counted apart: other work goes on while glue dries."
+                        slips\" --and \"fit new stops\"\n\nA job that is not called for yet \
+                        is marked \"perhaps\", with its chance where one sign decides it. What is \
+                        called for may rest on a fault that is only likely; \"tellmark quote\" says \
+                        what is certain, whatever is hidden. Bench hours and waiting are counted apart: other work goes on while glue dries."
 )]
 pub struct Plan {
     /// The job's folder
@@ -44,8 +45,8 @@ pub struct Plan {
     /// With --why: why it stands before or after this one
     #[arg(long, value_name = "OTHER JOB", requires = "why")]
     and: Option<String>,
-    /// Leave out what is not certain yet
-    #[arg(long)]
+    /// Leave out what is only perhaps
+    #[arg(long = "called-for", alias = "certain")]
     certain: bool,
 }
 
@@ -79,6 +80,7 @@ impl Plan {
         let agreed = quote::agreed(&job.job, frame)?;
         let printed = Printed {
             missing: agreed.missing(&plan, job.model()),
+            folder: as_argument(&self.job.display().to_string()),
             agreed: &agreed,
             reading: &job.rules.reading,
             model: job.model(),
@@ -108,6 +110,8 @@ struct Printed<'p> {
     agreed: &'p Agreed,
     /// What is called for and has no price in what was agreed.
     missing: Vec<String>,
+    /// The job's folder, as it is typed.
+    folder: String,
     reading: &'p Reading,
     model: &'p Model,
     plan: &'p WorkPlan,
@@ -115,7 +119,7 @@ struct Printed<'p> {
     now: DateTime,
     /// What the whole piece is called.
     piece: String,
-    /// Jobs left out because they are not certain yet.
+    /// Jobs left out because they are not called for yet.
     not_certain: usize,
 }
 
@@ -144,8 +148,8 @@ impl Printed<'_> {
                 || !self.plan.not_done.is_empty()
                 || !self.plan.left_alone.is_empty();
             let what = match (ticked, is_left_out) {
-                (true, _) if self.not_certain > 0 => "\nWhat is certain is done.",
-                (false, _) if self.not_certain > 0 => "Nothing is certain yet.",
+                (true, _) if self.not_certain > 0 => "\nWhat is called for is done.",
+                (false, _) if self.not_certain > 0 => "Nothing is called for yet.",
                 (true, false) => "\nEverything that was found to do is done.",
                 (true, true) => "\nEverything that was found to do and was not refused is done.",
                 (false, true) => "Nothing is to be done.",
@@ -180,8 +184,10 @@ impl Printed<'_> {
             writeln!(
                 frame.out,
                 "{STRONG}Not agreed yet:{STRONG:#} {}. A supplement says what it comes to: \
-                 tellmark quote JOB --supplement",
-                words::list(&self.missing)
+                 tellmark quote {} --supplement{}",
+                words::list(&self.missing),
+                self.folder,
+                frame.rules_argument()
             )?;
         }
         Ok(())
@@ -340,7 +346,7 @@ impl Printed<'_> {
         };
         let is_certain = self.plan.steps.iter().any(|step| !step.certain.is_empty());
         let bench = match (times.certain[2], is_certain) {
-            (0, false) => "nothing is certain yet".to_owned(),
+            (0, false) => "nothing is called for yet".to_owned(),
             (0, true) => "not known".to_owned(),
             _ => span(times.certain),
         };

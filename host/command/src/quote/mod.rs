@@ -11,6 +11,7 @@ use super::open_job::{cannot_set_up, open_job, progress};
 use clap::Args;
 use jiff::ToSpan as _;
 use jiff::civil::Date;
+pub(super) use keep::tell_of_others;
 use rust_decimal::Decimal;
 use serde_json::json;
 use std::path::{Path, PathBuf};
@@ -125,6 +126,9 @@ impl Quote {
         let file = house::prices(rules.as_deref())?;
         let mut priced = priced(frame, &quote, &job.job.header().piece, &file)?;
         priced.valid_days = self.valid.unwrap_or(priced.valid_days);
+        priced
+            .assumptions
+            .extend(taxes(frame, &job.job.header().piece, &file)?);
         let days = i64::from(priced.valid_days);
         let not_understood: Vec<usize> = progress.not_understood.iter().map(|t| t.line).collect();
         let rules = house::checksum(&house::files(rules.as_deref(), &frame.families()?)?);
@@ -226,6 +230,20 @@ impl Worked {
         };
         Estimate::of(&self.quote, &self.priced, &job.job, terms)
     }
+}
+
+/// What the house's invoices add to these sums, in sentences.
+fn taxes(frame: &mut Frame, piece: &str, file: &SourceFile) -> Result<Vec<String>, Stopped> {
+    let ran = scripts::invoice_terms(piece, file, &Bounded::here());
+    for line in &ran.printed {
+        writeln!(frame.err, "{}: {line}", scripts::PRICES)?;
+    }
+    let terms = ran
+        .result
+        .map_err(|trouble| Stopped::Misuse(trouble.render(tellmark_language::Style::Colour)))?;
+    let taxes = terms.taxes.iter();
+    let said = taxes.map(|tax| format!("{} comes on top, {} of 100.", tax.text, tax.percent));
+    Ok(said.collect())
 }
 
 /// What the owner said to papers. If one of them cannot be gone by, that is said, and none is.

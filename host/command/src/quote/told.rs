@@ -29,13 +29,16 @@ pub(super) fn print_agreed(frame: &mut Frame, worked: &Worked) -> Result<(), Sto
     let most = worked.done + worked.priced.at_most;
     let over = most - worked.agreed.at_most();
     let with_done = match worked.done.is_zero() {
-        true => String::new(),
-        false => format!(" with {} for what is done", money(&worked.done.to_string())),
+        true => "This".to_owned(),
+        false => format!(
+            "With {} for what is done, this",
+            money(&worked.done.to_string())
+        ),
     };
     if over > Decimal::ZERO {
         let said = format!(
-            "This comes to {} {}{with_done} at most, {} more than was agreed: ask before it is \
-             begun. --supplement says what is new.",
+            "{with_done} comes to {} {} at most, {} more than was agreed: ask before more is begun. \
+             --supplement says what is new.",
             money(&most.to_string()),
             worked.priced.currency,
             money(&over.to_string())

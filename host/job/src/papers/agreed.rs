@@ -153,6 +153,31 @@ impl Agreed {
         standing.filter(|a| a.paper.name.number >= from).collect()
     }
 
+    /// The last line of the record that a paper holds for, if a later estimate that was agreed to
+    /// took its place.
+    #[must_use]
+    pub fn until(&self, answered: &Answered) -> Option<usize> {
+        let number = answered.paper.name.number;
+        let mut later = self.papers().filter(|other| {
+            other.paper.name.kind == PaperKind::Estimate && other.paper.name.number > number
+        });
+        Some(later.next()?.paper.rests_on.line)
+    }
+
+    /// Whether something that was charged is charged under the papers that count: by its paper,
+    /// or by the lines of the record that tick it.
+    #[must_use]
+    pub fn covers(&self, paper: Option<&(PaperName, Vec<usize>)>, ticks: &[usize]) -> bool {
+        let standing = self.standing();
+        match paper {
+            Some((name, _)) => standing.iter().any(|a| a.paper.name == *name),
+            None => {
+                let since = standing.first().map_or(0, |a| a.paper.rests_on.line);
+                ticks.is_empty() || ticks.iter().any(|tick| *tick > since)
+            }
+        }
+    }
+
     /// Sum of what is fixed, over the papers that count.
     #[must_use]
     pub fn fixed(&self) -> Decimal {
@@ -249,7 +274,7 @@ pub fn amount(text: &str) -> Option<Decimal> {
     let rest_of_whole: Vec<&str> = groups.collect();
     let is_grouped = rest_of_whole.iter().all(|group| group.len() == 3);
     let fits = rest_of_whole.is_empty() || (first.len() <= 3 && is_grouped);
-    if !fits || rest.contains(',') || whole.len() > 15 {
+    if !fits || rest.contains(',') || whole.len() > 15 || rest.len() > 4 {
         return None;
     }
     figures.replace(',', "").parse().ok()

@@ -402,10 +402,10 @@ impl Estimate {
         let on_average = text.one_if_there("on average");
         let hours = match (text.one_if_there("hours"), on_average) {
             (Some(hours), Some(average)) => Some(HoursRange {
-                twentieths: text.numbers("hours", hours)?,
+                twentieths: text.hours("hours", hours, 19)?,
                 certain: match text.one_if_there("hours of what is certain") {
                     Some(certain) => {
-                        let certain = text.numbers("hours of what is certain", certain)?;
+                        let certain = text.hours("hours of what is certain", certain, 4)?;
                         certain.try_into().ok()
                     }
                     None => None,
@@ -480,7 +480,7 @@ fn job_line(text: &Labelled, label: &str, said: &str) -> Result<EstimateJob, Tex
     let fields: Vec<&str> = said.split(';').map(str::trim).collect();
     let field = |at: usize| fields.get(at).copied().unwrap_or("");
     let minutes = match field(3).strip_suffix(" min") {
-        Some(minutes) => text.numbers(label, minutes)?.try_into().ok(),
+        Some(minutes) => Some(text.minutes(label, minutes)?),
         None => None,
     };
     Ok(EstimateJob {

@@ -9,8 +9,8 @@ use rust_decimal::Decimal;
 /// What of an estimate, worked out anew, is in nothing that was agreed; `None` if there is
 /// nothing new.
 ///
-/// A job for a part is new if no paper that counts has a price for it, or a lower one; and if
-/// it was done since, and is called for again. A line of the whole is new if no such paper has
+/// A job for a part is new if no paper that counts has a price for it, or only one up to a lower
+/// amount; and if it was done since, and is called for again. A fixed price stands. A line of the whole is new if no such paper has
 /// one with these words.
 #[must_use]
 pub fn supplement(whole: &Estimate, agreed: &Agreed, ticks: &Ticks) -> Option<Estimate> {
@@ -27,7 +27,7 @@ pub fn supplement(whole: &Estimate, agreed: &Agreed, ticks: &Ticks) -> Option<Es
             Some((answered, _, Some(known))) => {
                 let since = answered.paper.rests_on.line;
                 let is_done = ticks.covering(&job.job, &job.part, since).next().is_some();
-                is_done || line.amount > known.amount
+                is_done || (known.provisional && line.amount > known.amount)
             }
             _ => true,
         }

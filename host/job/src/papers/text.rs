@@ -7,6 +7,12 @@ use serde::Serializer;
 use std::fmt;
 use std::str::FromStr;
 
+/// The largest amount of a paper, as of a price list, and its decimals.
+const LARGEST: u64 = 1_000_000_000_000;
+const MOST_DECIMALS: u32 = 4;
+/// The most hours of a paper.
+const MOST_HOURS: f64 = 100_000.0;
+
 /// "2026-11-29 10:14".
 pub(super) fn minute(when: DateTime) -> String {
     when.strftime("%Y-%m-%d %H:%M").to_string()
@@ -159,9 +165,39 @@ impl Labelled {
         numbers.map(|number| self.parsed(label, number)).collect()
     }
 
-    /// An amount: "1,240.50".
+    /// An amount: "1,240.50". What no price list can have asked for is none.
     pub(super) fn amount(&self, label: &str, said: &str) -> Result<Decimal, TextError> {
-        self.parsed(label, &said.replace(',', ""))
+        let amount: Decimal = self.parsed(label, &said.replace(',', ""))?;
+        let fits = !amount.is_sign_negative() && amount <= Decimal::from(LARGEST);
+        match fits && amount.scale() <= MOST_DECIMALS {
+            true => Ok(amount),
+            false => Err(self.wrong(label)),
+        }
+    }
+
+    /// Hours, with commas between: so many, each a number that a piece can take.
+    pub(super) fn hours(
+        &self,
+        label: &str,
+        said: &str,
+        many: usize,
+    ) -> Result<Vec<f64>, TextError> {
+        let hours: Vec<f64> = self.numbers(label, said)?;
+        let fits = hours.iter().all(|hours| (0.0..=MOST_HOURS).contains(hours));
+        match fits && hours.len() == many {
+            true => Ok(hours),
+            false => Err(self.wrong(label)),
+        }
+    }
+
+    /// Minutes, with commas between.
+    pub(super) fn minutes(&self, label: &str, said: &str) -> Result<[u32; 3], TextError> {
+        let minutes: Vec<u32> = self.numbers(label, said)?;
+        let fits = minutes
+            .iter()
+            .all(|minutes| f64::from(*minutes) <= MOST_HOURS * 60.0);
+        let minutes = minutes.try_into().ok().filter(|_| fits);
+        minutes.ok_or_else(|| self.wrong(label))
     }
 
     /// A day and minute.

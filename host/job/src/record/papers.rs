@@ -162,7 +162,11 @@ impl Job {
         let own = on_record
             .chain(found.iter().map(|(name, _)| *name))
             .filter(|name| !name.kind.is_of_the_year());
-        let number = own.map(|name| name.number).max().unwrap_or(0) + 1;
+        let number = own
+            .map(|name| name.number)
+            .max()
+            .unwrap_or(0)
+            .saturating_add(1);
         let name = PaperName {
             kind,
             year: None,

@@ -330,7 +330,7 @@ impl Series {
         Ok(PaperName {
             kind,
             year,
-            number: last + 1,
+            number: last.saturating_add(1),
         })
     }
 

@@ -30,7 +30,7 @@ pub fn checks(reading: &Reading, file: &SourceFile, bounds: &dyn Bounds) -> Ran<
     };
     ask(file.clone(), Asked::Checks(entries), bounds).map(file, |told| match told {
         Told::Checks(said) => Some(said.into_iter().map(message).collect()),
-        Told::Prices(_) => None,
+        Told::Prices(_) | Told::Invoice(_) => None,
     })
 }
 

@@ -7,6 +7,7 @@
 
 mod checks;
 mod error;
+mod invoice;
 mod prices;
 mod request;
 mod sandbox;
@@ -14,6 +15,7 @@ mod value;
 
 pub use checks::checks;
 pub use error::ScriptError;
+pub use invoice::{Charge, InvoiceTerms, Tax, invoice_terms};
 pub(crate) use prices::as_text;
 pub use prices::{Line, Priced, prices};
 pub use request::{Ran, TASK, answer};

@@ -70,7 +70,7 @@ pub(crate) mod as_text {
 /// Decimals of an amount, unless the house says otherwise.
 const DECIMALS: u32 = 2;
 /// The most signs of what a line is for.
-const LABEL: usize = 200;
+pub(super) const LABEL: usize = 200;
 /// The most signs of a currency.
 const CURRENCY: usize = 20;
 /// Days for which a quotation stands, unless the house says otherwise.
@@ -95,7 +95,7 @@ pub fn prices(quote: &Quote, piece: &str, file: &SourceFile, bounds: &dyn Bounds
     };
     ask(file.clone(), asked, bounds).map(file, |told| match told {
         Told::Prices(priced) => Some(priced),
-        Told::Checks(_) => None,
+        Told::Checks(_) | Told::Invoice(_) => None,
     })
 }
 
@@ -231,17 +231,17 @@ struct Terms {
 }
 
 /// Reads what a function gave back.
-struct Answer<'s> {
-    script: &'s Script,
-    function: &'static str,
+pub(super) struct Answer<'s> {
+    pub(super) script: &'s Script,
+    pub(super) function: &'static str,
 }
 
 impl Answer<'_> {
-    fn wrong(&self, found: &str, wanted: &str) -> ScriptError {
+    pub(super) fn wrong(&self, found: &str, wanted: &str) -> ScriptError {
         ScriptError::gave_back(self.script.file(), self.function, found, wanted)
     }
 
-    fn map(&self, value: Dynamic, known: &[&str]) -> Result<Map, ScriptError> {
+    pub(super) fn map(&self, value: Dynamic, known: &[&str]) -> Result<Map, ScriptError> {
         let found = kind(value.type_name()).to_owned();
         let Some(map) = value.try_cast::<Map>() else {
             return Err(self.wrong(&found, "a map #{ ... }"));
@@ -258,7 +258,7 @@ impl Answer<'_> {
     }
 
     /// A text of at most so many signs, which must be there.
-    fn text(&self, map: &Map, name: &str, most: usize) -> Result<String, ScriptError> {
+    pub(super) fn text(&self, map: &Map, name: &str, most: usize) -> Result<String, ScriptError> {
         let Some(value) = map.get(name) else {
             return Err(self.wrong(&format!("nothing for \"{name}\""), "a text"));
         };
@@ -266,7 +266,12 @@ impl Answer<'_> {
     }
 
     /// A text in one line, of at most so many signs; `place` says where it stands.
-    fn one_line(&self, value: Dynamic, place: &str, most: usize) -> Result<String, ScriptError> {
+    pub(super) fn one_line(
+        &self,
+        value: Dynamic,
+        place: &str,
+        most: usize,
+    ) -> Result<String, ScriptError> {
         let text = value
             .into_string()
             .map_err(|found| self.wrong(&format!("{} {place}", kind(found)), "a text"))?;
@@ -307,7 +312,13 @@ impl Answer<'_> {
         })
     }
 
-    fn number(&self, map: &Map, name: &str, most: u32, otherwise: u32) -> Result<u32, ScriptError> {
+    pub(super) fn number(
+        &self,
+        map: &Map,
+        name: &str,
+        most: u32,
+        otherwise: u32,
+    ) -> Result<u32, ScriptError> {
         let Some(value) = map.get(name) else {
             return Ok(otherwise);
         };
@@ -318,7 +329,7 @@ impl Answer<'_> {
         })
     }
 
-    fn list(&self, map: &Map, name: &str) -> Result<Array, ScriptError> {
+    pub(super) fn list(&self, map: &Map, name: &str) -> Result<Array, ScriptError> {
         let value = map.get(name).cloned().unwrap_or(Array::new().into());
         let found = format!("{} for \"{name}\"", kind(value.type_name()));
         let list = value.try_cast::<Array>();

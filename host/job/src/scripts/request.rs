@@ -6,6 +6,7 @@ use tellmark_language::SourceFile;
 
 use super::checks::check;
 use super::error::{Said, ScriptError};
+use super::invoice::{self, InvoiceTerms};
 use super::prices::{Priced, price};
 use super::sandbox::Script;
 use super::value::Value;
@@ -33,6 +34,8 @@ pub(super) enum Asked {
         /// What it is told of the whole.
         work: Vec<(String, Value)>,
     },
+    /// How its invoices are made, and what it is told.
+    Invoice(Vec<(String, Value)>),
     /// What the house has to say to each entry of the rules.
     Checks(Vec<Value>),
 }
@@ -42,6 +45,8 @@ pub(super) enum Asked {
 pub(super) enum Told {
     /// What it all costs.
     Prices(Priced),
+    /// How its invoices are made.
+    Invoice(InvoiceTerms),
     /// What is to be said, each with the number of the entry it is about.
     Checks(Vec<(usize, String)>),
 }
@@ -111,6 +116,7 @@ fn run(file: &SourceFile, asked: Asked) -> (Vec<String>, Result<Told, ScriptErro
     };
     let told = match asked {
         Asked::Prices { jobs, work } => price(&script, jobs, work).map(Told::Prices),
+        Asked::Invoice(work) => invoice::terms(&script, work).map(Told::Invoice),
         Asked::Checks(entries) => check(&script, entries).map(Told::Checks),
     };
     (script.printed(), told)

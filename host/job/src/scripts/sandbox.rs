@@ -73,13 +73,18 @@ impl Script {
         self.printed.borrow().clone()
     }
 
+    /// Whether it has a function of this name, which takes one value.
+    pub(super) fn has(&self, function: &str) -> bool {
+        let is_it = |f: rhai::ScriptFnMetadata<'_>| f.name == function && f.params.len() == 1;
+        self.ast.iter_functions().any(is_it)
+    }
+
     /// Calls one of its functions, which takes one value.
     ///
     /// # Errors
     /// If there is no such function, or where it was stopped.
     pub(super) fn call(&self, function: &str, value: Dynamic) -> Result<Dynamic, ScriptError> {
-        let is_there = |f: rhai::ScriptFnMetadata<'_>| f.name == function && f.params.len() == 1;
-        if !self.ast.iter_functions().any(is_there) {
+        if !self.has(function) {
             return Err(ScriptError::no_function(self.file.clone(), function));
         }
         let mut scope = Scope::new();

@@ -1,0 +1,418 @@
+//! Invoices, credits and payments, as a user types them.
+
+mod user;
+
+use rust_decimal::Decimal;
+use serde_json::Value;
+use std::fs;
+use user::{Ran, User};
+
+const RECORD: &str = "\
+2026-05-04 09:14  runner 1 of drawer 2 is certainly worn 3 mm
+2026-05-04 09:15  bottom of drawer 1 is certainly split 2 mm wide
+2026-05-04 09:16  the back is rattling
+";
+
+/// So much a minute; what is likely has a price of its own; a tax, and carriage.
+const PRICES: &str = r##"
+fn line(job) {
+    let text = job.job + ": " + job.part;
+    if job.mean == () { return; }
+    if job.certain || job.in_100 >= 95 { return #{ text: text, amount: job.mean * 0.83 }; }
+    if job.in_100 >= 40 { return #{ text: text, amount: job.most * 0.83, provisional: true }; }
+}
+fn terms(work) {
+    #{ currency: "marks", lines: [#{ text: "carriage", amount: 30 }] }
+}
+fn invoice(work) {
+    #{
+        by: "BY",
+        taxes: [#{ text: "works tax", percent: 17.5 }],
+        days_to_pay: 14,
+        how_to_pay: ["By transfer to the bench."],
+    }
+}
+"##;
+
+/// A workshop with two jobs, "chest" and "other", charging in this way.
+fn workshop(by: &str) -> User {
+    let header = "job folder: 1\npiece: chest of drawers with 3 drawers\n";
+    let user = User::with_chest(header, RECORD);
+    user.make("other");
+    user.write("other/job.txt", header);
+    user.write("other/record.txt", RECORD);
+    user.make("ours");
+    user.write("ours/prices.rhai", PRICES.replace("BY", by));
+    user
+}
+
+fn run(user: &User, arguments: &[&str]) -> Ran {
+    user.run(&[arguments, &["--rules", "ours"]].concat())
+}
+
+fn works(user: &User, arguments: &[&str]) -> String {
+    user.works(&[arguments, &["--rules", "ours"]].concat())
+}
+
+fn data(user: &User, arguments: &[&str]) -> Value {
+    serde_json::from_str(&works(user, &[arguments, &["--json"]].concat())).expect("JSON")
+}
+
+fn sum(value: &Value) -> Decimal {
+    value.as_str().expect("a text").parse().expect("an amount")
+}
+
+/// An estimate that was agreed to, and some of it done.
+fn agreed(user: &User, job: &str) {
+    works(user, &["quote", job, "--keep"]);
+    works(user, &["brief", job, "--agreed", "estimate 1"]);
+    works(user, &["done", job, "refix the back", "--took", "2 h"]);
+    works(
+        user,
+        &[
+            "done",
+            job,
+            "let in a fillet",
+            "--part",
+            "bottom of drawer 1",
+            "--took",
+            "70 min",
+        ],
+    );
+}
+
+/// A little more is done.
+fn clear_drawer(user: &User, job: &str) {
+    let part = ["--part", "drawer 1", "--took", "10 min"];
+    works(
+        user,
+        &[&["done", job, "clear the drawer"], &part[..]].concat(),
+    );
+}
+
+/// The sums of an invoice add up as they are read.
+fn adds_up(invoice: &Value) {
+    let all = |list: &str| -> Decimal {
+        let list = invoice[list].as_array().expect("a list");
+        list.iter().map(|line| sum(&line["amount"])).sum()
+    };
+    assert_eq!(all("lines"), sum(&invoice["net"]));
+    assert_eq!(all("lines") + all("taxes"), sum(&invoice["total"]));
+    assert_eq!(
+        sum(&invoice["paid"]) + sum(&invoice["to_pay"]),
+        sum(&invoice["total"])
+    );
+    for sums in ["net", "total", "paid", "to_pay", "too_much"] {
+        assert!(!sum(&invoice[sums]).is_sign_negative(), "{invoice}");
+    }
+}
+
+fn texts(invoice: &Value) -> Vec<String> {
+    let lines = invoice["lines"].as_array().expect("a list");
+    let text = |line: &Value| line["text"].as_str().expect("a text").to_owned();
+    lines.iter().map(text).collect()
+}
+
+#[test]
+fn what_was_agreed_is_charged_for_what_was_done() {
+    let user = workshop("agreed");
+    agreed(&user, "chest");
+    let shown = data(&user, &["invoice", "chest"]);
+    let invoice = &shown["invoice"];
+    adds_up(invoice);
+    let lines = texts(invoice);
+    let paper = user.text("chest/papers/estimate-1.txt");
+    for line in &lines {
+        assert!(
+            line.contains("agreed up to") || paper.contains(&format!("; {line}\n")),
+            "{line} in {paper}"
+        );
+    }
+    assert!(lines.contains(&"carriage".to_owned()));
+    assert!(lines.iter().any(|line| line.starts_with("let in a fillet")));
+    // Agreed at a fixed price, and nobody did it.
+    let not = shown["not_charged"].to_string();
+    assert!(
+        not.contains("and not ticked: ") && not.contains("renew the running edges"),
+        "{not}"
+    );
+    // A tax on the sum, to the hundredth, halves up.
+    let tax = (sum(&invoice["net"]) * Decimal::new(175, 3))
+        .round_dp_with_strategy(2, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
+    assert_eq!(sum(&invoice["taxes"][0]["amount"]), tax);
+    // Nothing was written.
+    assert!(!user.path("invoices.txt").exists());
+}
+
+#[test]
+fn hours_that_were_ticked_are_charged_where_the_house_says_so() {
+    let user = workshop("hours");
+    works(&user, &["done", "chest", "refix the back", "--took", "2 h"]);
+    works(
+        &user,
+        &["done", "chest", "clear the drawer", "--part", "drawer 1"],
+    );
+    let shown = data(&user, &["invoice", "chest"]);
+    adds_up(&shown["invoice"]);
+    // 120 minutes at 0.83, and carriage.
+    assert_eq!(shown["invoice"]["lines"][0]["amount"], "99.60");
+    assert_eq!(shown["invoice"]["net"], "129.60");
+    assert_eq!(shown["invoice"]["total"], "152.28");
+    let not = shown["not_charged"].to_string();
+    assert!(
+        not.contains("Nobody said what it took to clear the drawer: drawer 1"),
+        "{not}"
+    );
+}
+
+#[test]
+fn deposits_are_taken_off_and_what_is_too_much_is_said() {
+    let user = workshop("agreed");
+    agreed(&user, "chest");
+    let whole = sum(&data(&user, &["invoice", "chest"])["invoice"]["total"]);
+    works(&user, &["paid", "chest", "50", "--how", "by transfer"]);
+    works(&user, &["paid", "chest", "10.00 marks", "--back"]);
+    let invoice = &data(&user, &["invoice", "chest"])["invoice"];
+    assert_eq!(sum(&invoice["paid"]), Decimal::from(40));
+    adds_up(invoice);
+    works(&user, &["paid", "chest", "1,000.00"]);
+    let invoice = &data(&user, &["invoice", "chest"])["invoice"];
+    assert_eq!(sum(&invoice["to_pay"]), Decimal::ZERO);
+    assert_eq!(sum(&invoice["too_much"]), Decimal::from(1040) - whole);
+    adds_up(invoice);
+    let told = works(&user, &["invoice", "chest"]);
+    assert!(
+        told.contains("paid over and above, and are the owner's"),
+        "{told}"
+    );
+    for (sum, said) in [
+        ("0", "as a sum of money"),
+        ("-5", "as a sum of money"),
+        ("12,50", "as a sum of money"),
+        ("12 crowns", "is other money"),
+    ] {
+        let ran = user.run(&["paid", "chest", "--rules", "ours", "--", sum]);
+        assert_eq!(ran.code, Some(2), "{sum}: {}", ran.err);
+        assert!(ran.err.contains(said) || sum == "-5", "{}", ran.err);
+    }
+}
+
+#[test]
+fn numbers_run_over_all_jobs_of_a_folder_and_a_credit_takes_one() {
+    let user = workshop("agreed");
+    agreed(&user, "chest");
+    agreed(&user, "other");
+    let year = data(&user, &["invoice", "chest"])["invoice"]["written"].to_string();
+    let year = year.get(1..5).expect("a year").to_owned();
+    let told = works(&user, &["invoice", "chest", "--keep"]);
+    assert!(
+        told.contains(&format!("Invoice {year}-001 is written")),
+        "{told}"
+    );
+    assert!(told.contains("The numbers begin here"), "{told}");
+    let first = user.text(&format!("chest/papers/invoice-{year}-001.txt"));
+    works(&user, &["invoice", "other", "--keep"]);
+    // What was charged is not charged again.
+    let ran = run(&user, &["invoice", "chest", "--keep"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(
+        ran.err.contains("Nothing that is done is to be charged"),
+        "{}",
+        ran.err
+    );
+    let number = format!("{year}-001");
+    let told = works(
+        &user,
+        &[
+            "invoice",
+            "chest",
+            "--credit",
+            &number,
+            "--because",
+            "a slip",
+        ],
+    );
+    assert!(
+        told.contains(&format!("Credit {year}-003 is written")),
+        "{told}"
+    );
+    let ran = run(&user, &["invoice", "chest", "--credit", &number]);
+    assert_eq!(ran.code, Some(2));
+    assert!(ran.err.contains("was taken back before"), "{}", ran.err);
+    // And now it can be, under a number of its own.
+    let told = works(&user, &["invoice", "chest", "--keep"]);
+    assert!(
+        told.contains(&format!("Invoice {year}-004 is written")),
+        "{told}"
+    );
+    assert_eq!(
+        first,
+        user.text(&format!("chest/papers/invoice-{year}-001.txt"))
+    );
+    let written = user.text("invoices.txt");
+    let written: Vec<&str> = written.lines().filter(|l| l.ends_with("written")).collect();
+    assert_eq!(written.len(), 4, "{written:?}");
+}
+
+#[test]
+fn several_at_once_leave_no_gap() {
+    let user = workshop("hours");
+    for n in 0..6 {
+        let job = format!("job{n}");
+        user.make(&job);
+        user.write(&format!("{job}/job.txt"), user.text("chest/job.txt"));
+        user.write(
+            &format!("{job}/record.txt"),
+            format!("{RECORD}2026-05-05 10:00  done: refix the back; the back; 2 hours\n"),
+        );
+    }
+    works(&user, &["invoice", "job0"]);
+    let running: Vec<_> = (0..6)
+        .map(|n| {
+            let job = format!("job{n}");
+            let mut command = user.command(&["invoice", &job, "--keep", "--rules", "ours"]);
+            command.stdout(std::process::Stdio::null());
+            command.spawn().expect("it runs")
+        })
+        .collect();
+    for mut one in running {
+        assert!(one.wait().expect("it ends").success());
+    }
+    let mut numbers: Vec<String> = (0..6)
+        .flat_map(|n| fs::read_dir(user.path(&format!("job{n}/papers"))).expect("read"))
+        .map(|entry| {
+            entry
+                .expect("read")
+                .file_name()
+                .into_string()
+                .expect("text")
+        })
+        .collect();
+    numbers.sort();
+    let ends: Vec<&str> = numbers
+        .iter()
+        .map(|name| name.get(name.len() - 7..name.len() - 4).expect("a number"))
+        .collect();
+    assert_eq!(ends, ["001", "002", "003", "004", "005", "006"]);
+}
+
+/// A program that was stopped after it had begun a number: whoever comes next finds out.
+#[test]
+fn a_number_that_was_begun_is_written_or_free() {
+    let user = workshop("hours");
+    for job in ["chest", "other"] {
+        works(&user, &["done", job, "refix the back", "--took", "2 h"]);
+    }
+    works(&user, &["invoice", "chest", "--keep"]);
+    let series = user.text("invoices.txt");
+    let until_begun = series.rsplit_once('\n').expect("lines").0;
+    let until_begun = until_begun.rsplit_once('\n').expect("lines").0;
+    assert!(until_begun.contains("begun"), "{until_begun}");
+    let paper = fs::read_dir(user.path("chest/papers"))
+        .expect("read")
+        .next();
+    let paper = paper.expect("one").expect("read").path();
+    let text = fs::read(&paper).expect("read");
+    // It is on the disk and its line is not: the number was used.
+    user.write("invoices.txt", format!("{until_begun}\n"));
+    let record = user.text("chest/record.txt");
+    let (before, _) = record.trim_end().rsplit_once('\n').expect("lines");
+    user.write("chest/record.txt", format!("{before}\n"));
+    let told = works(&user, &["invoice", "other", "--keep"]);
+    assert!(told.contains("-002 is written"), "{told}");
+    assert!(user.text("chest/record.txt").contains("  invoice: "));
+    // It never came to the disk: the number is free, and the next has it.
+    fs::remove_file(&paper).expect("removed");
+    user.write("chest/record.txt", format!("{before}\n"));
+    fs::remove_dir_all(user.path("other/papers")).expect("removed");
+    let other = user.text("other/record.txt");
+    let (other, _) = other.trim_end().rsplit_once('\n').expect("lines");
+    user.write("other/record.txt", format!("{other}\n"));
+    user.write("invoices.txt", format!("{until_begun}\n"));
+    let told = works(&user, &["invoice", "other", "--keep"]);
+    assert!(told.contains("-001 is written"), "{told}");
+    assert!(user.text("invoices.txt").contains("; not used\n"));
+    // Where the job is not there, nobody can tell.
+    clear_drawer(&user, "other");
+    fs::write(&paper, text).expect("written");
+    user.write("invoices.txt", format!("{until_begun}\n"));
+    fs::rename(user.path("chest"), user.path("gone")).expect("renamed");
+    let ran = run(&user, &["invoice", "other", "--keep"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(ran.err.contains("which is not there"), "{}", ran.err);
+}
+
+#[test]
+fn a_series_that_was_lost_or_altered_gives_no_number() {
+    let user = workshop("hours");
+    works(&user, &["done", "chest", "refix the back", "--took", "1 h"]);
+    works(&user, &["invoice", "chest", "--keep"]);
+    clear_drawer(&user, "chest");
+    let series = user.text("invoices.txt");
+    fs::remove_file(user.path("invoices.txt")).expect("removed");
+    let ran = run(&user, &["invoice", "chest", "--keep"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(
+        ran.err.contains("does not name it, so I give no number"),
+        "{}",
+        ran.err
+    );
+    user.write("invoices.txt", series.replace("written\n", "writen\n"));
+    let ran = run(&user, &["invoice", "chest", "--keep"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(ran.err.contains("is not as I wrote it"), "{}", ran.err);
+    user.write("invoices.txt", series);
+    let told = works(&user, &["invoice", "chest", "--keep"]);
+    // Carriage was charged once.
+    assert!(
+        told.contains("-002 is written") && !told.contains("carriage"),
+        "{told}"
+    );
+}
+
+#[test]
+fn more_than_was_agreed_is_written_in_no_invoice() {
+    let user = workshop("hours");
+    works(&user, &["quote", "chest", "--keep"]);
+    works(
+        &user,
+        &["brief", "chest", "--agreed", "estimate 1", "--up-to", "100"],
+    );
+    works(&user, &["done", "chest", "refix the back", "--took", "4 h"]);
+    let ran = run(&user, &["invoice", "chest"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.out);
+    assert!(
+        ran.out
+            .contains("Over what was agreed: 129.20 marks more than 100.00"),
+        "{}",
+        ran.out
+    );
+    let ran = run(&user, &["invoice", "chest", "--keep"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(
+        ran.err.contains("more than the owner agreed to"),
+        "{}",
+        ran.err
+    );
+    assert!(!user.path("invoices.txt").exists());
+}
+
+#[test]
+fn without_an_answer_or_a_list_there_is_no_invoice() {
+    let user = workshop("agreed");
+    works(&user, &["done", "chest", "refix the back", "--took", "4 h"]);
+    let ran = run(&user, &["invoice", "chest"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(
+        ran.err.contains("the owner has said yes to no paper"),
+        "{}",
+        ran.err
+    );
+    let ran = user.run(&["invoice", "chest", "--keep"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(ran.err.contains("These prices are invented"), "{}", ran.err);
+    user.write("ours/prices.rhai", PRICES.replace("\"BY\"", "\"barter\""));
+    let ran = run(&user, &["invoice", "chest"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(ran.err.contains("\"agreed\" or \"hours\""), "{}", ran.err);
+}

@@ -1,0 +1,478 @@
+//! What an invoice is made from: what was done, agreed and paid.
+
+use super::agreed::{Agreed, Answered};
+use super::estimate::{PriceLine, folder_name, last_line, to_the_minute};
+use super::invoice::{Invoice, InvoiceLine, TaxLine};
+use super::ticks::{Tick, Ticks};
+use crate::record::{Job, PaperName, PaperTrouble, Says};
+use crate::scripts::{Charge, InvoiceTerms, Priced};
+use jiff::ToSpan as _;
+use jiff::civil::DateTime;
+use rust_decimal::{Decimal, RoundingStrategy};
+use std::collections::BTreeMap;
+use std::fmt;
+use tellmark_language::words::{self, list, money};
+
+/// What an invoice would say, with what whoever writes it should know.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Bill {
+    /// The invoice, without a number.
+    pub invoice: Invoice,
+    /// What was done or agreed and is not charged, with why, in sentences.
+    pub not_charged: Vec<String>,
+    /// The most that was agreed, before tax, if anything was.
+    pub agreed: Option<Decimal>,
+    /// How much more than was agreed this job's invoices come to, before tax; nought if not.
+    pub over: Decimal,
+    /// What earlier invoices come to that were not taken back and not yet paid.
+    pub open: Decimal,
+}
+
+/// Why there is no invoice.
+#[derive(Debug)]
+pub enum NoBill {
+    /// A paper cannot be gone by.
+    Paper(PaperTrouble),
+    /// It goes by what was agreed, and nothing was.
+    NothingAgreed,
+    /// Nothing that is done is to be charged; with what is not, and why.
+    Nothing(Vec<String>),
+    /// A line of the record says an amount that is none.
+    Amount {
+        /// The line.
+        line: usize,
+        /// What it says.
+        text: String,
+    },
+}
+
+impl fmt::Display for NoBill {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            NoBill::Paper(why) => why.fmt(f),
+            NoBill::NothingAgreed => f.write_str(
+                "This house charges what was agreed, and the owner has said yes to no paper of \
+                 this job. Note the answer to an estimate that was kept (tellmark brief JOB --agreed \
+                 \"estimate 1\"), or let the price list say by: \"hours\" in its fn invoice.",
+            ),
+            NoBill::Nothing(why) => {
+                f.write_str("Nothing that is done is to be charged.")?;
+                why.iter().try_for_each(|why| write!(f, " {why}"))
+            }
+            NoBill::Amount { line, text } => write!(
+                f,
+                "Line {line} of the record says \"{text}\", which I cannot read as a sum of money. \
+                 Add a line that says it in figures, such as \"paid: 250.00\", and put a # before \
+                 that one."
+            ),
+        }
+    }
+}
+
+impl std::error::Error for NoBill {}
+
+/// What is known of the work, for an invoice.
+#[derive(Clone, Copy, Debug)]
+pub struct Known<'k> {
+    /// The job.
+    pub job: &'k Job,
+    /// What was done.
+    pub ticks: &'k Ticks,
+    /// What the price list asks for the time of each tick that [`to_charge`] names.
+    pub priced: &'k Priced,
+    /// What the house says of its invoices.
+    pub terms: &'k InvoiceTerms,
+    /// When it is written.
+    pub now: DateTime,
+}
+
+/// The ticks that no invoice has charged that was not taken back.
+///
+/// # Errors
+/// If an invoice cannot be gone by.
+pub fn to_charge<'t>(job: &Job, ticks: &'t Ticks) -> Result<Vec<&'t Tick>, PaperTrouble> {
+    let earlier = super::invoice::invoices(job)?;
+    let is_charged = |tick: &&Tick| {
+        let mut lines = earlier.iter().flat_map(|invoice| &invoice.lines);
+        lines.any(|line| line.ticks.contains(&tick.line))
+    };
+    let ticks = ticks.ticks.iter();
+    Ok(ticks.filter(|tick| !is_charged(tick)).collect())
+}
+
+/// Works an invoice out.
+///
+/// # Errors
+/// See [`NoBill`].
+pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
+    let agreed = Agreed::of(known.job).map_err(NoBill::Paper)?;
+    let earlier = super::invoice::invoices(known.job).map_err(NoBill::Paper)?;
+    let ticks = to_charge(known.job, known.ticks).map_err(NoBill::Paper)?;
+    let work = Work {
+        known,
+        earlier: &earlier,
+        by_hours: by_hours(&ticks, known.priced),
+        ticks,
+    };
+    let (lines, not_charged) = match known.terms.by {
+        Charge::Agreed if !agreed.is_any() => return Err(NoBill::NothingAgreed),
+        Charge::Agreed => work.by_agreed(&agreed),
+        Charge::Hours => work.by_hours(),
+    };
+    if lines.is_empty() {
+        return Err(NoBill::Nothing(not_charged));
+    }
+    let net: Decimal = lines.iter().map(|line| line.amount).sum();
+    let taxes: Vec<TaxLine> = known
+        .terms
+        .taxes
+        .iter()
+        .map(|tax| TaxLine {
+            amount: rounded(net * tax.percent / Decimal::ONE_HUNDRED, known.priced),
+            percent: tax.percent,
+            text: tax.text.clone(),
+        })
+        .collect();
+    let total = net + taxes.iter().map(|tax| tax.amount).sum::<Decimal>();
+    let earlier_total: Decimal = earlier.iter().map(|invoice| invoice.total).sum();
+    let left = paid(known.job, &known.priced.currency)? - earlier_total;
+    let paid = left.clamp(Decimal::ZERO, total);
+    let of_agreed = |lines: &[InvoiceLine]| -> Decimal {
+        let lines = lines
+            .iter()
+            .filter(|line| agreed.covers(line.agreed.as_ref(), &line.ticks));
+        lines.map(|line| line.amount).sum()
+    };
+    let before: Decimal = earlier
+        .iter()
+        .map(|invoice| of_agreed(&invoice.lines))
+        .sum();
+    let charged = before + of_agreed(&lines);
+    let most = agreed.is_any().then(|| agreed.at_most());
+    let days = i64::from(known.terms.days_to_pay);
+    let zero = rounded(Decimal::ZERO, known.priced);
+    Ok(Bill {
+        over: most.map_or(zero, |most| (charged - most).max(zero)),
+        agreed: most,
+        open: (-left).max(zero),
+        not_charged,
+        invoice: Invoice {
+            name: None,
+            written: to_the_minute(known.now),
+            job: folder_name(known.job),
+            piece: known.job.header().piece.clone(),
+            pay_by: known.now.date().saturating_add(days.days()),
+            currency: known.priced.currency.clone(),
+            by: known.terms.by,
+            lines,
+            net,
+            taxes,
+            total,
+            paid: rounded(paid, known.priced),
+            to_pay: total - paid,
+            too_much: rounded((left - total).max(zero), known.priced),
+            how_to_pay: known.terms.how_to_pay.clone(),
+            notes: known.terms.notes.clone(),
+            line: last_line(known.job),
+        },
+    })
+}
+
+/// What the owner paid, less what they were given back.
+fn paid(job: &Job, currency: &str) -> Result<Decimal, NoBill> {
+    let mut paid = Decimal::ZERO;
+    for entry in job.entries() {
+        let Says::Paid(payment) = &entry.says else {
+            continue;
+        };
+        let said = super::payment::currency_said(payment);
+        let is_ours = said.is_none_or(|said| said == currency);
+        let read = super::payment::read(payment).filter(|_| is_ours);
+        let read = read.ok_or_else(|| NoBill::Amount {
+            line: entry.number,
+            text: payment.amount.clone(),
+        })?;
+        paid += if payment.back { -read } else { read };
+    }
+    Ok(paid)
+}
+
+/// To the decimals of the house's prices, halves up.
+fn rounded(amount: Decimal, priced: &Priced) -> Decimal {
+    let decimals = priced.fixed_total.scale();
+    let mut amount =
+        amount.round_dp_with_strategy(decimals, RoundingStrategy::MidpointAwayFromZero);
+    amount.rescale(decimals);
+    amount
+}
+
+/// What the price list asks for the time of each tick, by its line.
+fn by_hours(ticks: &[&Tick], priced: &Priced) -> BTreeMap<usize, Decimal> {
+    let mut amounts: BTreeMap<usize, Decimal> = BTreeMap::new();
+    for line in priced.fixed.iter().chain(&priced.provisional) {
+        let tick = line.item.and_then(|item| ticks.get(item));
+        if let Some(tick) = tick.filter(|tick| tick.minutes.is_some()) {
+            *amounts.entry(tick.line).or_default() += line.amount;
+        }
+    }
+    amounts
+}
+
+struct Work<'w> {
+    known: &'w Known<'w>,
+    earlier: &'w [Invoice],
+    by_hours: BTreeMap<usize, Decimal>,
+    ticks: Vec<&'w Tick>,
+}
+
+/// A job of a paper, with its parts that were done.
+struct Group<'g> {
+    job: &'g str,
+    provisional: bool,
+    parts: Vec<String>,
+    numbers: Vec<usize>,
+    lines: Vec<&'g PriceLine>,
+    ticks: Vec<usize>,
+}
+
+impl Work<'_> {
+    /// By the hours that were ticked; and what the price list asks for the whole, once.
+    fn by_hours(&self) -> (Vec<InvoiceLine>, Vec<String>) {
+        let mut lines = Vec::new();
+        let mut not_charged = Vec::new();
+        for tick in &self.ticks {
+            let what = what(&tick.job, &tick.parts);
+            match (tick.minutes, self.by_hours.get(&tick.line)) {
+                (Some(minutes), Some(&amount)) => lines.push(InvoiceLine {
+                    amount,
+                    text: format!("{what}, {}", words::minutes(minutes)),
+                    ticks: vec![tick.line],
+                    agreed: None,
+                }),
+                (None, _) => not_charged.push(format!(
+                    "Nobody said what it took to {what} (line {}): tick it again with --took.",
+                    tick.line
+                )),
+                (Some(_), None) => {
+                    not_charged.push(format!("The price list has no line for {what}."));
+                }
+            }
+        }
+        let whole = self
+            .known
+            .priced
+            .fixed
+            .iter()
+            .filter(|line| line.item.is_none());
+        for line in whole.filter(|line| !self.is_charged(&line.text)) {
+            lines.push(whole_line(line.amount, &line.text, None));
+        }
+        self.drop_what_stands_alone(&mut lines);
+        (lines, not_charged)
+    }
+
+    /// What was agreed, for what was done since.
+    fn by_agreed(&self, agreed: &Agreed) -> (Vec<InvoiceLine>, Vec<String>) {
+        let mut lines = Vec::new();
+        let mut not_charged = Vec::new();
+        let mut charged: Vec<usize> = Vec::new();
+        for answered in agreed.papers() {
+            let until = agreed.until(answered);
+            for group in self.groups(answered, until) {
+                charged.extend(&group.ticks);
+                match self.charge(answered, &group) {
+                    Ok(charged) => lines.extend(charged),
+                    Err(why) => not_charged.push(why),
+                }
+            }
+            if until.is_some() {
+                // A later estimate took its place, lines of the whole and all.
+                continue;
+            }
+            let name = answered.paper.name;
+            let whole = answered
+                .prices()
+                .filter(|p| p.job.is_none() && !p.provisional);
+            for line in whole.filter(|line| !self.is_charged(&line.text)) {
+                lines.push(whole_line(line.amount, &line.text, Some(name)));
+            }
+            not_charged.extend(self.not_done(answered));
+        }
+        for tick in self
+            .ticks
+            .iter()
+            .filter(|tick| !charged.contains(&tick.line))
+        {
+            not_charged.push(format!(
+                "Done, and agreed in no paper: {} (line {}). A supplement that the owner says yes \
+                 to would have it.",
+                what(&tick.job, &tick.parts),
+                tick.line
+            ));
+        }
+        self.drop_what_stands_alone(&mut lines);
+        (lines, not_charged)
+    }
+
+    /// Lines of the whole alone make no invoice.
+    fn drop_what_stands_alone(&self, lines: &mut Vec<InvoiceLine>) {
+        if lines.iter().all(|line| line.ticks.is_empty()) {
+            lines.clear();
+        }
+    }
+
+    /// Whether a line of the whole was charged before.
+    fn is_charged(&self, text: &str) -> bool {
+        let mut lines = self.earlier.iter().flat_map(|invoice| &invoice.lines);
+        lines.any(|line| line.ticks.is_empty() && line.text == text)
+    }
+
+    /// Whether a job of a paper was charged before.
+    fn is_job_charged(&self, name: PaperName, number: usize) -> bool {
+        let mut lines = self.earlier.iter().flat_map(|invoice| &invoice.lines);
+        lines.any(|line| {
+            let agreed = line.agreed.as_ref();
+            agreed.is_some_and(|(of, jobs)| *of == name && jobs.contains(&number))
+        })
+    }
+
+    /// The jobs of a paper with a price that were done and not charged yet, those with a fixed
+    /// price apart.
+    fn groups<'a>(&self, answered: &'a Answered, until: Option<usize>) -> Vec<Group<'a>> {
+        let (paper, since) = (&answered.paper, answered.paper.rests_on.line);
+        let mut groups: Vec<Group<'a>> = Vec::new();
+        for job in answered.jobs() {
+            let mut prices = answered.paper.prices.iter();
+            let price = prices.find(|price| price.job == Some(job.number));
+            let Some(price) = price.filter(|_| !self.is_job_charged(paper.name, job.number)) else {
+                continue;
+            };
+            let covering = self.known.ticks.covering(&job.job, &job.part, since);
+            let covering = covering.filter(|tick| until.is_none_or(|until| tick.line <= until));
+            let open = covering.filter(|tick| self.ticks.iter().any(|t| t.line == tick.line));
+            let ticks: Vec<usize> = open.map(|tick| tick.line).collect();
+            if ticks.is_empty() {
+                continue;
+            }
+            let at = match groups
+                .iter()
+                .position(|g| g.job == job.job && g.provisional == price.provisional)
+            {
+                Some(at) => at,
+                None => {
+                    groups.push(Group {
+                        job: &job.job,
+                        provisional: price.provisional,
+                        parts: Vec::new(),
+                        numbers: Vec::new(),
+                        lines: Vec::new(),
+                        ticks: Vec::new(),
+                    });
+                    groups.len() - 1
+                }
+            };
+            let Some(group) = groups.get_mut(at) else {
+                continue;
+            };
+            group.parts.push(job.part.clone());
+            group.numbers.push(job.number);
+            group.lines.push(price);
+            for tick in ticks {
+                if !group.ticks.contains(&tick) {
+                    group.ticks.push(tick);
+                }
+            }
+        }
+        groups
+    }
+
+    /// The lines for a job: each fixed price as it was agreed; of what was agreed up to an
+    /// amount, what the price list asks for the time, and never more than was agreed.
+    fn charge(&self, answered: &Answered, group: &Group<'_>) -> Result<Vec<InvoiceLine>, String> {
+        let name = answered.paper.name;
+        if !group.provisional {
+            let lines = group
+                .lines
+                .iter()
+                .zip(&group.numbers)
+                .map(|(line, number)| InvoiceLine {
+                    amount: line.amount,
+                    text: line.text.clone(),
+                    ticks: group.ticks.clone(),
+                    agreed: Some((name, vec![*number])),
+                });
+            return Ok(lines.collect());
+        }
+        let what = what(group.job, &group.parts);
+        let agreed: Decimal = group.lines.iter().map(|line| line.amount).sum();
+        let own = self
+            .ticks
+            .iter()
+            .filter(|tick| group.ticks.contains(&tick.line));
+        let (mut asked, mut minutes) = (Decimal::ZERO, 0);
+        for tick in own {
+            let (Some(took), Some(&amount)) = (tick.minutes, self.by_hours.get(&tick.line)) else {
+                return Err(format!(
+                    "Agreed up to {}, and nobody said what it took: {what} (line {}). Tick it \
+                     again with --took.",
+                    money(&agreed.to_string()),
+                    tick.line
+                ));
+            };
+            // What one tick says of several parts is shared out evenly.
+            let parts = tick.parts.len().max(group.parts.len());
+            let share = Decimal::from(group.parts.len()) / Decimal::from(parts);
+            asked += amount * share;
+            minutes += took;
+        }
+        Ok(vec![InvoiceLine {
+            amount: rounded(asked, self.known.priced).min(agreed),
+            text: format!(
+                "{what}, {} (agreed up to {})",
+                words::minutes(minutes),
+                money(&agreed.to_string())
+            ),
+            ticks: group.ticks.clone(),
+            agreed: Some((name, group.numbers.clone())),
+        }])
+    }
+
+    /// Fixed prices of what was not done.
+    fn not_done(&self, answered: &Answered) -> Vec<String> {
+        let since = answered.paper.rests_on.line;
+        let fixed = answered.prices().filter(|price| !price.provisional);
+        let jobs = fixed.filter_map(|price| answered.jobs().find(|j| Some(j.number) == price.job));
+        let open = jobs.filter(|job| {
+            let mut covering = self.known.ticks.covering(&job.job, &job.part, since);
+            covering.next().is_none()
+        });
+        let open: Vec<String> = open
+            .map(|job| format!("{} ({})", job.job, job.part))
+            .collect();
+        match open.is_empty() {
+            true => Vec::new(),
+            false => vec![format!(
+                "Agreed at a fixed price in {}, and not ticked: {}.",
+                answered.paper.name,
+                list(&open)
+            )],
+        }
+    }
+}
+
+fn whole_line(amount: Decimal, text: &str, paper: Option<PaperName>) -> InvoiceLine {
+    InvoiceLine {
+        amount,
+        text: text.to_owned(),
+        ticks: Vec::new(),
+        agreed: paper.map(|name| (name, Vec::new())),
+    }
+}
+
+/// "wax the runners: drawer 2 and drawer 3".
+fn what(job: &str, parts: &[String]) -> String {
+    match parts.is_empty() {
+        true => job.to_owned(),
+        false => format!("{job}: {}", list(parts)),
+    }
+}
