@@ -3,8 +3,14 @@
 Build the program first, then:  python3 compare.py [-v] [word in a pack's name]
 Another program than target/debug/tellmark may be named:  TELLMARK=path python3 compare.py
 Each pack is text: rules, then lines `order: …` and `found: …; …` (one line is one job).
+A line `record: …; …` is a job whose findings and ticks stand in order (see mended.py).
+`differs: …; …` is such a job too, of which it is known that the program says otherwise; it is
+told when that is no longer so.
 """
 
+import contextlib
+import io
+import itertools
 import json
 import os
 import re
@@ -12,19 +18,21 @@ import shutil
 import subprocess
 import sys
 import tempfile
+from concurrent import futures
 
 import draw
 import forms
 import from_guide
+import mended
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 BUILT = os.path.join(HERE, "..", "..", "..", "target", "debug", "tellmark")
 PROGRAM = os.path.abspath(os.environ.get("TELLMARK", BUILT))
 
 
-def run(*words):
+def run(*words, typed=None):
     """Runs the program; gives back its exit code and what it printed."""
-    done = subprocess.run([PROGRAM] + list(words), capture_output=True, text=True)
+    done = subprocess.run([PROGRAM] + list(words), capture_output=True, text=True, input=typed)
     return done.returncode, done.stdout, done.stderr
 
 
@@ -52,13 +60,14 @@ def questions_of(job):
 
 
 def split(text):
-    """Rules, and jobs as (order, findings)."""
+    """Rules, and jobs as (order, lines, which sort of job)."""
     rules, jobs, order = [], [], None
     for line in text.strip().splitlines():
         if line.startswith("order:"):
             order = line[6:].strip()
-        elif line.startswith("found:"):
-            jobs.append((order, [f.strip() for f in line[6:].split(";") if f.strip()]))
+        elif line.startswith(("found:", "record:", "differs:")):
+            kind, words = line.split(":", 1)
+            jobs.append((order, [f.strip() for f in words.split(";") if f.strip()], kind))
         else:
             rules.append(line)
     return "\n".join(rules) + "\n", jobs
@@ -73,6 +82,7 @@ class Tally:
         self.worst = 0.0
         self.close = 0          # within 1 in a million
         self.unread = []
+        self.known = 0          # in jobs of which it is known that the two differ
         self.packs = 0
 
 
@@ -93,6 +103,9 @@ def compare(name, text, tally, verbose=False):
             print("   told:", note)
     pack = from_guide.read_pack(rules)
     tally.packs += 1
+    compare_records(name, pack, [(order, lines, kind == "differs") for order, lines, kind in jobs
+                                 if kind != "found"], folder, tally, verbose)
+    jobs = [(order, lines) for order, lines, kind in jobs if kind == "found"]
     for number, (order, findings) in enumerate(jobs):
         job_folder = os.path.join(folder, "job%d" % number)
         code, said, error = run("open", order, "--name", "job%d" % number, "--in", folder,
@@ -122,18 +135,7 @@ def compare(name, text, tally, verbose=False):
                 print("   %s: %r has no chance (found: %s)" % (name, question, theirs.get("found")))
         mine = job.chances([q for q, _ in asked]) if asked else []
         for (question, theirs), ours in zip(asked, mine):
-            tally.compared += 1
-            gap = abs(theirs - ours) if ours is not None else 9
-            tally.close += gap <= 1e-6
-            tally.worst = max(tally.worst, gap if gap <= 2e-5 else 0)
-            if gap > 2e-5:
-                tally.apart.append((name, findings, question, ours, theirs))
-                print("APART %-14s %-44s %s: guide %s, program %.6f" % (
-                    name, "; ".join(findings) or "nothing", question,
-                    "none" if ours is None else "%.6f" % ours, theirs))
-            elif verbose:
-                print("same  %-14s %-44s %s: %.6f (%.1e)" % (
-                    name, "; ".join(findings) or "nothing", question, theirs, gap))
+            tell(name, findings, question, ours, theirs, tally, verbose)
     shutil.rmtree(folder)
 
 
@@ -163,6 +165,106 @@ def compare_odd(name, pack, job, folders, tally):
                 tally.apart.append((name, findings, finding, a, b))
                 print("APART %-14s %-44s %s, %s: guide %.6f, program %.6f" % (
                     name, "; ".join(findings), finding, what, a, b))
+
+
+def compare_records(name, pack, records, folder, tally, verbose):
+    """Compares the jobs of one pack on which something was mended, as found and now.
+
+    `records`: (order, lines, whether the program is known to say otherwise)."""
+    histories = [mended.History(pack, order, lines) for order, lines, _ in records]
+    with futures.ThreadPoolExecutor(os.cpu_count()) as pool:
+        answers = list(pool.map(
+            lambda n: ask_record(records[n], "record%d" % n, histories[n], folder),
+            range(len(records))))
+    for (_, lines, differs), history, (theirs, refused) in zip(records, histories, answers):
+        for words in refused:
+            print("%s: %s" % (name, words))
+            tally.apart.append((name, lines, words, None, None))
+        otherwise, mine = differs or history.is_open(), ours_for(history, theirs)
+        own = Tally() if otherwise else tally
+        with contextlib.redirect_stdout(io.StringIO() if otherwise else sys.stdout):
+            for question in theirs:
+                tell(name, lines, ": ".join(question), mine[question], theirs[question], own, verbose)
+        if otherwise:
+            tally.known += len(own.apart)
+            if differs and not own.apart:
+                print("%s: no longer apart, so say `record:`: %s" % (name, "; ".join(lines)))
+                tally.apart.append((name, lines, "", 0, 0))
+
+
+def ours_for(history, theirs):
+    """The guide's figure for each question that the program answered."""
+    out = {}
+    for view in ("as found", "now"):
+        asked = [q for v, q in theirs if v == view]
+        out.update(zip([(view, q) for q in asked], history.chances(asked, view == "as found")))
+    doubts = [q for v, q in theirs if v == "in doubt"]
+    out.update(zip([("in doubt", q) for q in doubts], history.in_doubt(doubts)))
+    return out
+
+
+def ask_record(job, job_name, history, folder):
+    """Writes a record by the commands; gives back the program's chances, as found and now, and
+    what it refused."""
+    order, record, _ = job
+    here, rules = os.path.join(folder, job_name), ("--rules", folder)
+    refused = []
+
+    def do(*words, **typed):
+        code, said, error = run(*words, *rules, **typed)
+        if code:
+            refused.append("%s: %s%s" % (" ".join(words), said.strip(), error.strip()))
+        return said
+    do("open", order, "--name", job_name, "--in", folder)
+    for is_work, lines in itertools.groupby(record, lambda x: x.startswith(("done:", "undo:"))):
+        if not is_work:
+            do("note", here, "-", typed="\n".join(lines) + "\n")
+            continue
+        for line in lines:
+            own = re.match(r"done: (.*), mends (.*)$", line)
+            if own:
+                do("done", here, own[1], "--mends", own[2])
+                continue
+            what, work, part, showed, fault = re.match(
+                r"(done|undo): (.*?) on (.*?)(?:, (not found|found) (.*))?$", line).groups()
+            do("done", here, work, "--part", part, *(["--undo"] if what == "undo" else []),
+               *(["--" + showed.replace(" ", "-"), fault] if showed else []))
+    theirs = {}
+    for view, flags in (("as found", ["--as-found"]), ("now", [])):
+        said = json.loads(do("triage", "--json", "--all", here, *flags))
+        listed = {(str(part["part"]), fault["fault"]): fault["chance"]
+                  for part in said["parts"] for fault in part["faults"]}
+        known = {(tuple(history.part(part)), fault): chance
+                 for (part, fault), chance in listed.items()}
+        for question in questions_of(history):
+            part, verb, phrase = re.match(r"(.*?) (is|shows) (.*)$", question).groups()
+            chance = known.get((tuple(history.part(part)), "%s %s" % (verb, phrase)))
+            if chance is None:
+                code, answer, _ = run("why", "--json", here, question, *flags, *rules)
+                chance = json.loads(answer).get("chance") if not code else None
+            if chance is not None:
+                theirs[view, question] = chance
+        for mend in said["mended"] if view == "now" else []:
+            question = mend["mended"].replace(": ", " is ")
+            theirs["now", question] = mend["chance"]
+            theirs["in doubt", question] = float(mend["in_doubt"])
+    return theirs, refused
+
+
+def tell(name, found, question, ours, theirs, tally, verbose):
+    """Counts one figure, and tells it where it is more than 2 in 100,000 apart."""
+    tally.compared += 1
+    gap = abs(theirs - ours) if ours is not None else 9
+    tally.close += gap <= 1e-6
+    tally.worst = max(tally.worst, gap if gap <= 2e-5 else 0)
+    if gap > 2e-5:
+        tally.apart.append((name, found, question, ours, theirs))
+        print("APART %-14s %-44s %s: guide %s, program %.6f" % (
+            name, "; ".join(found) or "nothing", question,
+            "none" if ours is None else "%.6f" % ours, theirs))
+    elif verbose:
+        print("same  %-14s %-44s %s: %.6f (%.1e)" % (
+            name, "; ".join(found) or "nothing", question, theirs, gap))
 
 
 HEAD = """House rules for a trial, version 1.
@@ -2223,8 +2325,8 @@ def main():
     if not words:
         other_figures()
     print("%d packs, %d figures compared, %d more than 2 in 100,000 apart; "
-          "the others within %.1e, %d of them within 1e-06"
-          % (tally.packs, tally.compared, len(tally.apart), tally.worst, tally.close))
+          "the others within %.1e, %d of them within 1e-06; known to be apart: %d more"
+          % (tally.packs, tally.compared, len(tally.apart), tally.worst, tally.close, tally.known))
     return 1 if tally.apart or not tally.compared else 0
 
 

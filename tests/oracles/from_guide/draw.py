@@ -511,13 +511,68 @@ def odd(number):
     return "\n".join([HEAD.rstrip()] + d.lines + ["order: trunklet"] + jobs) + "\n"
 
 
+def mending(number):
+    """Rules of which a few faults can be mended, and jobs with records of all sorts."""
+    d = Drawing(number)
+    makeup(d)
+    d.states(["trunklet", "lidlet", "lidlet", "peglet"], d.random.randint(5, 7))
+    for place in range(1, len(d.order)):
+        noun, phrase, _ = d.order[place]
+        clauses = clauses_for(d, noun, place)
+        for said in d.random.sample(clauses, min(len(clauses), 2)):
+            unless = " unless %s" % d.pick(clauses) if d.chance(1) else ""
+            d.say("If %s then it is %s %s%s.  From: house" % (
+                subject_first(noun, said), d.pick(HOW_OFTEN[:5]), phrase, unless))
+        if clauses and d.chance(1):
+            d.say("A %s can be %s only if %s.  From: house" % (noun, phrase, d.pick(clauses)))
+    faults = [x for x in d.order if x[2] == "fault"] or d.order[:1]
+    mended = [d.pick(faults) for _ in range(2)] + ([d.pick(d.order)] if d.chance(4) else [])
+    words, jobs = part_words(d), {}
+    for job, some in zip(("press it", "square it", "true it"), (mended[:1], mended[1:2], mended[1:])):
+        holds = d.pick(["", "  Holds: nearly always", "  Holds: in %d of 10 cases" % d.random.randint(5, 9)])
+        d.say("Job: %s.  Takes: 2 hours  Mends: %s%s" % (
+            job, ", ".join(dict.fromkeys("a %s is %s" % x[:2] for x in some)), holds))
+        jobs[job] = some
+    lines = [HEAD.rstrip()] + d.lines + ["order: trunklet"]
+    return "\n".join(lines + ["record: " + record(d, jobs, words) for _ in range(4)]) + "\n"
+
+
+def record(d, jobs, words):
+    """Findings, then ticks with findings between them; most are about the same few parts."""
+    few = [(noun, phrase, words(noun)) for noun, phrase, _ in d.order for _ in range(2)]
+    few = d.random.sample(few, 4)
+    done, out = [], []
+
+    def find(sure):
+        noun, phrase, part = d.pick(few)
+        verb = d.pick(["is", "is", "is not", "is certainly", "looks", "does not look"][:6 if sure else 3])
+        out.append("%s %s %s" % (part, verb, phrase))
+    for _ in range(d.random.randint(1, 2)):
+        find(True)
+    for _ in range(d.random.randint(1, 3)):
+        job = d.pick(list(jobs))
+        part = d.pick([p for _, _, p in few] + [words(jobs[job][0][0])] * 3)
+        tick = "%s on %s" % (job, part)
+        if done and d.chance(1):
+            out.append("undo: " + done.pop())
+        elif d.chance(1):
+            noun, phrase, _ = d.pick([x for some in jobs.values() for x in some])
+            out.append("done: plane it, mends %s is %s" % (words(noun), phrase))
+        elif tick not in done:
+            out.append("done: " + tick)
+            done.append(tick)
+        for _ in range(d.random.randint(0, 2)):
+            find(d.chance(7))
+    return "; ".join(out)
+
+
 # For each form, how it is drawn and which numbers; a number that draws nothing that can be
 # said, or nothing that the bench has room for, is left out.
 FORMS = {"kinds": (kinds, (3, 4, 5, 7)), "degrees": (degrees, (1, 2, 3, 4, 5, 7)),
          "worked": (worked, range(1, 8)), "times": (times, range(1, 6)),
          "so many": (so_many, range(1, 6)), "together": (together, (1, 2, 3, 5, 7, 8)),
          "one of": (one_of, range(1, 8)), "places": (places, range(1, 8)),
-         "odd": (odd, range(1, 7))}
+         "odd": (odd, range(1, 7)), "mended": (mending, range(1, 41))}
 
 
 def packs():

@@ -493,3 +493,393 @@ order: trunklet with 2 lidlets
 found:
 found: lidlet 2 is loosish; trunklet is tipsy
 """
+
+# --- after something was mended ---------------------------------------------------------------
+
+PACKS["mended"] = HEAD + """
+Pieces: trunklet.
+Parts: peglet.
+A trunklet has a peglet.
+You can feel whether a trunklet is wonky.    On its own: in 1 of 10 cases  Slip: 3 in 100
+A peglet may be racky without showing it.    On its own: in 2 of 10 cases
+A trunklet may be sprung without showing it.  On its own: in 3 of 10 cases
+If a peglet is racky then its trunklet is often wonky.  From: house
+If a trunklet is sprung then it is usually wonky.  From: house
+When a peglet is probably racky then plan to fit a new peglet.  From: house
+When a trunklet is probably sprung then plan to press the trunklet.  From: house
+Job: fit a new peglet.  Takes: 2 hours  Mends: a peglet is racky  Holds: in 9 of 10 cases
+Job: press the trunklet.  Takes: 2 hours  Mends: a trunklet is sprung
+order: trunklet
+record: trunklet is wonky; peglet is racky
+record: trunklet is wonky; done: fit a new peglet on peglet
+record: trunklet is wonky; peglet is racky; done: fit a new peglet on peglet
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is not wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is certainly wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet looks wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; trunklet is not wonky
+record: done: fit a new peglet on peglet; trunklet is wonky
+record: done: fit a new peglet on peglet; trunklet is sprung
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is not sprung
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; done: press the trunklet on trunklet
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; done: press the trunklet on trunklet; trunklet is wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; done: press the trunklet on trunklet; trunklet is not wonky
+"""
+
+PACKS["mended twice"] = PACKS["mended"].split("order:")[0] + """
+order: trunklet
+record: trunklet is wonky; done: fit a new peglet on peglet; done: fit a new peglet on peglet
+record: trunklet is wonky; peglet is racky; done: fit a new peglet on peglet; trunklet is wonky; done: fit a new peglet on peglet
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; done: fit a new peglet on peglet; trunklet is not wonky
+"""
+
+PACKS["mended and found again"] = PACKS["mended"].split("order:")[0] + """
+order: trunklet
+record: done: fit a new peglet on peglet; peglet is racky
+record: done: fit a new peglet on peglet; peglet is certainly racky
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet is racky
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet is not racky
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet looks racky
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet does not look racky
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet is certainly not racky; trunklet is wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is not wonky; peglet is racky
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; peglet is racky
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet is racky; trunklet is not wonky
+differs: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; peglet is racky; trunklet is not wonky
+differs: trunklet is wonky; done: fit a new peglet on peglet; peglet is racky; peglet is not racky
+differs: trunklet is wonky; done: fit a new peglet on peglet; peglet is racky; peglet looks racky
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet is racky; done: fit a new peglet on peglet
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet is racky; done: fit a new peglet on peglet; trunklet is wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet is racky; trunklet is not wonky; done: fit a new peglet on peglet; trunklet is wonky
+record: peglet is racky; done: fit a new peglet on peglet; peglet is not racky; done: fit a new peglet on peglet; peglet is racky
+"""
+
+PACKS["mended, taken back"] = PACKS["mended"].split("order:")[0] + """
+order: trunklet
+record: trunklet is wonky; done: fit a new peglet on peglet; undo: fit a new peglet on peglet
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; undo: fit a new peglet on peglet
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is not wonky; undo: fit a new peglet on peglet
+record: trunklet is wonky; done: fit a new peglet on peglet; peglet is racky; undo: fit a new peglet on peglet
+record: trunklet is wonky; done: fit a new peglet on peglet; undo: fit a new peglet on peglet; trunklet is not wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; undo: fit a new peglet on peglet; done: fit a new peglet on peglet; trunklet is not wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; done: press the trunklet on trunklet; trunklet is not wonky; undo: fit a new peglet on peglet
+"""
+
+PACKS["mended, work of one's own"] = PACKS["mended"].split("order:")[0] + """
+order: trunklet
+record: trunklet is wonky; done: shim it up, mends peglet is racky
+record: trunklet is wonky; done: shim it up, mends peglet is racky; trunklet is wonky
+record: trunklet is wonky; done: shim it up, mends peglet is racky; trunklet is not wonky
+record: trunklet is wonky; peglet is racky; done: plane it down, mends trunklet is wonky
+record: trunklet is wonky; peglet is racky; done: plane it down, mends trunklet is wonky; trunklet is wonky
+record: trunklet is wonky; done: plane it down, mends trunklet is wonky; trunklet looks wonky
+record: trunklet is wonky; done: plane it down, mends trunklet is wonky; trunklet is not wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; done: shim it up, mends peglet is racky; trunklet is wonky
+"""
+
+PACKS["mended, what hangs on what"] = HEAD + """
+Pieces: trunklet.
+Parts: lidlet, peglet.
+A trunklet has 2 lidlets.
+A lidlet has two peglets (left, right).
+A peglet may be racky without showing it.    On its own: in 2 of 10 cases
+A lidlet may be sprung without showing it.   On its own: in 1 of 10 cases
+A lidlet may be torpid without showing it.   On its own: in 1 of 10 cases
+You can feel whether a lidlet is wonky.      On its own: in 1 of 20 cases  Slip: 2 in 100
+You can see whether a lidlet is gritty.      On its own: in 1 of 20 cases
+You can see whether a trunklet is tipsy.     On its own: in 1 of 20 cases
+You can see whether a trunklet is bowed.     On its own: in 1 of 20 cases
+If any peglet of a lidlet is racky then the lidlet is usually wonky.  From: house
+If a lidlet is wonky then it is often gritty.  From: house
+If a lidlet is wonky then it is often sprung.  From: house
+If a lidlet is sprung then its trunklet is often tipsy.  From: house
+If every lidlet of a trunklet is wonky then the trunklet is usually bowed.  From: house
+If a lidlet is not wonky and it is torpid then it is usually gritty.  From: house
+Job: fit new peglets.  Takes: 2 hours  Mends: a peglet is racky  Holds: in 8 of 10 cases
+Job: press the lidlet.  Takes: 2 hours  Mends: a lidlet is sprung, a lidlet is torpid  Holds: in 7 of 10 cases
+order: trunklet
+record: lidlet 1 is wonky; done: fit new peglets on left peglet of lidlet 1
+record: lidlet 1 is wonky; lidlet 2 is wonky; done: fit new peglets on left peglet of lidlet 1; lidlet 1 is wonky
+record: lidlet 1 is wonky; done: fit new peglets on lidlet 1; lidlet 1 is wonky
+record: lidlet 1 is wonky; lidlet 1 is sprung; done: fit new peglets on lidlet 1; lidlet 1 is gritty
+record: trunklet is tipsy; lidlet 1 is gritty; done: fit new peglets on lidlet 1; trunklet is tipsy
+record: trunklet is tipsy; lidlet 1 is gritty; done: fit new peglets on trunklet; trunklet is bowed; lidlet 1 is sprung
+record: trunklet is tipsy; lidlet 1 is gritty; done: press the lidlet on lidlet 1; trunklet is tipsy; lidlet 1 is gritty
+record: trunklet is tipsy; done: press the lidlet on lidlet 1; done: press the lidlet on lidlet 2; trunklet is not tipsy; lidlet 2 is wonky
+record: trunklet is bowed; done: fit new peglets on right peglet of lidlet 2; trunklet is bowed; lidlet 2 is not wonky
+record: lidlet 1 is gritty; done: press the lidlet on lidlet 1; lidlet 1 is gritty; done: fit new peglets on lidlet 1; lidlet 1 is gritty
+"""
+
+PACKS["mended signs"] = HEAD + """
+Pieces: trunklet.
+Parts: peglet.
+A trunklet has 2 peglets.
+A peglet may be racky without showing it.    On its own: in 2 of 10 cases
+You can feel whether a trunklet is wonky.    On its own: in 1 of 10 cases  Slip: 4 in 100
+You can feel whether a trunklet is tipsy.    On its own: in 1 of 10 cases
+You can see whether a peglet is gritty.      On its own: in 1 of 10 cases
+If any peglet of a trunklet is racky then the trunklet is usually wonky.  From: house
+If a trunklet is wonky then it is often tipsy.  From: house
+If a peglet is racky then it is often gritty.  From: house
+Job: true the trunklet.  Takes: 2 hours  Mends: a trunklet is wonky  Holds: in 9 of 10 cases
+Job: fit the peglet.  Takes: 2 hours  Mends: a peglet is racky
+order: trunklet
+record: trunklet is wonky; done: true the trunklet on trunklet
+record: trunklet is tipsy; done: true the trunklet on trunklet; trunklet is tipsy
+record: trunklet is wonky; done: true the trunklet on trunklet; trunklet is wonky
+record: trunklet is wonky; done: true the trunklet on trunklet; trunklet is not wonky
+record: trunklet is wonky; done: true the trunklet on trunklet; trunklet looks wonky
+record: trunklet is wonky; done: fit the peglet on peglet 1; trunklet is not wonky
+record: trunklet is wonky; done: fit the peglet on peglet 1; trunklet is tipsy
+record: peglet 1 is gritty; done: fit the peglet on peglet 1; peglet 1 is gritty
+record: peglet 1 is gritty; done: wipe it, mends peglet 1 is gritty; peglet 1 is gritty
+record: peglet 1 is gritty; done: wipe it, mends peglet 1 is gritty; done: fit the peglet on peglet 1; peglet 1 is not gritty
+differs: peglet 1 is gritty; done: fit the peglet on peglet 1; done: wipe it, mends peglet 1 is gritty; peglet 1 looks gritty
+"""
+
+PACKS["mended, limits and exceptions"] = HEAD + """
+Pieces: trunklet.
+A trunklet may be racky without showing it.    On its own: in 2 of 10 cases
+A trunklet may be sprung without showing it.   On its own: in 3 of 10 cases
+You can see whether a trunklet is grooved-in.  On its own: in 5 of 10 cases
+You can see whether a trunklet is wonky.       On its own: in 1 of 10 cases
+You can see whether a trunklet is gritty.      On its own: in 1 of 10 cases
+You can see whether a trunklet is mossy.       On its own: in 1 of 10 cases
+You can see which tint a trunklet has: reddish, greenish or bluish.
+A trunklet can be gritty only if it is racky.  From: house
+A trunklet can be racky only if it is grooved-in.  From: house
+If a trunklet is sprung then it is usually wonky unless it is racky.  From: house
+If a trunklet is racky and it is greenish then it is usually wonky.  From: house
+If a trunklet is wonky then it is often gritty.  From: house
+If a trunklet is racky then it is often mossy or wonky.  From: house
+Job: mend it.  Takes: 2 hours  Mends: a trunklet is racky  Holds: often
+Job: press it.  Takes: 2 hours  Mends: a trunklet is sprung
+order: trunklet
+record: trunklet is wonky; done: mend it on trunklet
+record: trunklet is wonky; done: mend it on trunklet; trunklet is wonky
+record: trunklet is gritty; done: mend it on trunklet; trunklet is gritty
+record: trunklet is gritty; done: mend it on trunklet; trunklet is not gritty; trunklet is bluish
+record: trunklet is wonky; trunklet is greenish; done: mend it on trunklet; trunklet is grooved-in; trunklet is wonky
+record: trunklet is mossy; done: mend it on trunklet; trunklet is mossy; trunklet is wonky
+record: trunklet is mossy; done: mend it on trunklet; trunklet is not mossy; trunklet is wonky
+record: trunklet is wonky; done: mend it on trunklet; done: press it on trunklet; trunklet is wonky; trunklet is mossy
+"""
+
+PACKS["mended, a measure"] = HEAD + """
+Pieces: trunklet.
+A trunklet may be racky without showing it.   On its own: in 2 of 10 cases
+A trunklet may be sprung without showing it.  On its own: in 3 of 10 cases
+You can measure how much a trunklet is worn, in mm, from 0 to 10.  Reads to: 0.5 mm  On its own: in 3 of 10 cases
+A trunklet counts as slackish when it is worn at least 2 mm.   On its own: in 2 of 10 cases
+A trunklet counts as thinnish when it is worn at least 4 mm.   On its own: in 1 of 10 cases
+A trunklet counts as spent when it is worn at least 8 mm.   On its own: in 4 of 100 cases
+You can measure how thick a trunklet is, in mm, from 5 to 25.  Reads to: 1 mm  On its own: in 2 of 10 cases
+A trunklet counts as planed-off when it is at most 10 mm thick.    On its own: in 1 of 10 cases
+You can feel whether a trunklet is wonky.    On its own: in 1 of 10 cases
+You can feel whether a trunklet is tipsy.    On its own: in 1 of 10 cases
+If a trunklet is racky then it is usually thinnish.  From: house
+If a trunklet is sprung then it is usually slackish.  From: house
+If a trunklet is sprung then it is usually planed-off.  From: house
+If a trunklet is worn at least 3 mm then it is often wonky.  From: house
+If a trunklet is at most 8 mm thick then it is often tipsy.  From: house
+Job: mend it.  Takes: 2 hours  Mends: a trunklet is racky  Holds: in 8 of 10 cases
+Job: press it.  Takes: 2 hours  Mends: a trunklet is sprung
+order: trunklet
+record: trunklet is worn 5 mm; done: mend it on trunklet
+differs: trunklet is worn 5 mm; done: mend it on trunklet; trunklet is worn 5 mm
+differs: trunklet is worn 5 mm; done: mend it on trunklet; trunklet is worn 1 mm
+differs: trunklet is worn 5 mm; done: mend it on trunklet; trunklet is worn 3 mm; trunklet is wonky
+record: trunklet is wonky; done: mend it on trunklet; trunklet is not wonky
+record: trunklet is worn 5 mm; done: press it on trunklet; trunklet is worn 9 mm
+record: trunklet is 9 mm thick; done: press it on trunklet; trunklet is 20 mm thick
+record: trunklet is tipsy; done: press it on trunklet; trunklet is tipsy
+record: trunklet is thinnish; done: mend it on trunklet; trunklet is not slackish
+"""
+
+PACKS["mended measures"] = PACKS["mended, a measure"].split("order:")[0] + """
+Job: build it up.  Takes: 2 hours  Mends: a trunklet is thinnish  Holds: in 8 of 10 cases
+Job: thicken it.  Takes: 2 hours  Mends: a trunklet is planed-off  Holds: in 8 of 10 cases
+order: trunklet
+record: trunklet is worn 5 mm; done: build it up on trunklet
+record: trunklet is worn 3 mm; done: build it up on trunklet
+record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is wonky
+record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 0 mm
+record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 5 mm
+differs: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 3.2 mm; trunklet is wonky
+record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 0.4 mm
+record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is not thinnish
+record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet looks thinnish
+record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is not slackish
+differs: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is thinnish
+differs: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is slackish
+record: trunklet is worn 5 mm; done: build it up on trunklet; done: mend it on trunklet; trunklet is wonky
+record: trunklet is worn 5 mm; done: mend it on trunklet; trunklet is worn 5 mm
+record: trunklet is 9 mm thick; done: thicken it on trunklet; trunklet is 25 mm thick
+record: trunklet is 9 mm thick; done: thicken it on trunklet; trunklet is tipsy
+differs: trunklet is 9 mm thick; done: thicken it on trunklet; trunklet is 9 mm thick
+record: trunklet is 9 mm thick; done: thicken it on trunklet; trunklet is 20 mm thick
+record: trunklet is 9 mm thick; done: press it on trunklet; trunklet is 20 mm thick
+record: trunklet is worn 5 mm; done: shim it, mends trunklet is slackish; trunklet is wonky
+"""
+
+PACKS["mended, degrees"] = HEAD + """
+Pieces: trunklet.
+A trunklet may be sprung without showing it.  On its own: in 3 of 10 cases
+A trunklet may be racky without showing it.  On its own: in 2 of 10 cases
+You can see how badly a trunklet is stained: slightly, clearly or badly.  On its own: in 2 of 10 cases  Slip: 4 in 100
+You can see how badly a trunklet is lifted: slightly or badly.  On its own: in 2 of 10 cases  Slip: 4 in 100
+You can feel whether a trunklet is wonky.    On its own: in 1 of 10 cases
+If a trunklet is sprung then it is usually badly stained.  From: house
+If a trunklet is racky then it is usually stained.  From: house
+If a trunklet is racky then it is usually badly lifted.  From: house
+If a trunklet is at least clearly stained then it is often wonky.  From: house
+Job: clean it.  Takes: 2 hours  Mends: a trunklet is stained  Holds: in 8 of 10 cases
+Job: press it.  Takes: 2 hours  Mends: a trunklet is racky  Holds: in 8 of 10 cases
+order: trunklet
+record: trunklet is badly stained; done: clean it on trunklet
+record: trunklet is badly stained; done: clean it on trunklet; trunklet is wonky
+record: trunklet is badly stained; done: clean it on trunklet; trunklet is not stained
+differs: trunklet is badly stained; done: clean it on trunklet; trunklet is slightly stained
+differs: trunklet is badly stained; done: clean it on trunklet; trunklet is certainly clearly stained
+record: trunklet is badly stained; done: clean it on trunklet; trunklet is not badly stained
+record: trunklet is badly stained; done: clean it on trunklet; trunklet looks clearly stained
+differs: trunklet is badly stained; done: clean it on trunklet; trunklet is stained
+record: trunklet is badly lifted; done: press it on trunklet; trunklet is slightly lifted
+record: trunklet is badly lifted; done: press it on trunklet; trunklet is not lifted; trunklet is badly stained
+"""
+
+PACKS["mended, at most one of"] = HEAD + """
+Pieces: trunklet.
+A trunklet may be sprung without showing it.  On its own: in 3 of 10 cases
+A trunklet may be racky without showing it.  On its own: in 2 of 10 cases
+You can see whether a trunklet is mossy.  On its own: in 2 of 10 cases
+You can see whether a trunklet is foxed.  On its own: in 1 of 10 cases
+A trunklet is at most one of mossy or foxed.  From: house
+If a trunklet is sprung then it is usually mossy.  From: house
+If a trunklet is racky then it is usually foxed.  From: house
+Job: press it.  Takes: 2 hours  Mends: a trunklet is racky  Holds: in 8 of 10 cases
+order: trunklet
+record: trunklet is foxed; done: press it on trunklet
+record: trunklet is foxed; done: press it on trunklet; trunklet is foxed
+record: trunklet is foxed; done: press it on trunklet; trunklet is mossy
+record: trunklet is foxed; done: press it on trunklet; trunklet is not mossy
+record: trunklet is foxed; done: wipe it, mends trunklet is foxed; trunklet is mossy
+"""
+
+PACKS["mended, what signs mean"] = HEAD + """
+Pieces: trunklet.
+A trunklet may be sprung without showing it.  On its own: in 3 of 10 cases
+A trunklet may be racky without showing it.  On its own: in 2 of 10 cases
+A trunklet is at most one of sprung or racky.  From: house
+You can see whether a trunklet is mossy.  On its own: in 2 of 10 cases
+You can see whether a trunklet is foxed.  On its own: in 1 of 10 cases
+If a trunklet is sprung then it is usually mossy.  From: house
+If a trunklet is mossy, that in 4 of 10 cases means it is racky.  From: house
+If a trunklet is foxed, that often means it is sprung.  From: house
+Job: press it.  Takes: 2 hours  Mends: a trunklet is racky  Holds: in 8 of 10 cases
+order: trunklet
+record: trunklet is foxed; done: press it on trunklet
+record: trunklet is mossy; done: press it on trunklet; trunklet is mossy
+record: trunklet is mossy; done: press it on trunklet; trunklet is sprung
+record: trunklet is mossy; trunklet is racky; done: press it on trunklet; trunklet is foxed
+"""
+
+PACKS["mended, kinds and what is built in"] = HEAD + """
+Pieces: trunklet, bundlet.
+Parts: lidlet, peglet, slidlet.
+A bundlet is a kind of trunklet.
+A slidlet is a kind of lidlet.
+A trunklet has 2 lidlets.
+A bundlet has 1 lidlet and 1 slidlet.
+A lidlet has two peglets (left, right).
+A slidlet has a peglet.
+A peglet may be racky without showing it.  On its own: in 3 of 10 cases
+A lidlet may be sprung without showing it.  On its own: in 2 of 10 cases
+You can see whether a lidlet is mossy.  On its own: in 2 of 10 cases
+You can see whether a trunklet is foxed.  On its own: in 1 of 10 cases
+If any peglet of a lidlet is racky then the lidlet is usually mossy.  From: house
+If a lidlet is sprung then it is often mossy.  From: house
+If a lidlet is mossy then its trunklet is often foxed.  From: house
+Job: press it.  Takes: 2 hours  Mends: a peglet is racky, a lidlet is sprung  Holds: in 8 of 10 cases
+Job: square it.  Takes: 2 hours  Mends: a lidlet is mossy  Holds: in 8 of 10 cases
+order: trunklet
+record: lidlet 1 is mossy; done: press it on lidlet 1
+record: lidlet 1 is mossy; done: press it on lidlet 1; lidlet 1 is mossy
+record: lidlet 1 is mossy; done: press it on left peglet of lidlet 1; lidlet 1 is mossy
+record: lidlet 1 is mossy; done: square it on left peglet of lidlet 1; lidlet 1 is mossy
+record: lidlet 1 is mossy; done: press it on every lidlet; lidlet 2 is mossy
+record: lidlet 1 is mossy; trunklet is foxed; done: press it on trunklet; trunklet is foxed
+record: lidlet 1 is mossy; trunklet is foxed; done: press it on lidlet 1; undo: press it on lidlet 1; trunklet is foxed
+record: lidlet 1 is mossy; done: press it on lidlet 1; done: press it on lidlet 2; undo: press it on lidlet 1; trunklet is foxed
+record: done: press it on lidlet 1; done: press it on lidlet 1; undo: press it on lidlet 1; lidlet 1 is mossy
+order: bundlet
+record: slidlet is mossy; bundlet is foxed; done: press it on slidlet; bundlet is foxed
+record: slidlet is mossy; bundlet is foxed; done: square it on bundlet; bundlet is foxed
+"""
+
+PACKS["mended, read by no rule"] = HEAD + """
+Pieces: trunklet.
+You can see whether a trunklet is gritty.  On its own: in 3 of 10 cases  Slip: 8 in 100
+order: trunklet
+differs: trunklet is gritty; done: wipe it, mends trunklet is gritty
+"""
+
+PACKS["mended, opened up"] = PACKS["mended"].split("order:")[0] + """
+order: trunklet
+record: trunklet is wonky; done: fit a new peglet on peglet, found peglet is racky
+record: trunklet is wonky; done: fit a new peglet on peglet, not found peglet is racky
+record: trunklet is wonky; done: fit a new peglet on peglet, found peglet is racky; trunklet is wonky
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; done: press the trunklet on trunklet, not found trunklet is sprung
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; done: fit a new peglet on peglet, found peglet is racky
+record: trunklet is wonky; done: fit a new peglet on peglet; trunklet is wonky; done: fit a new peglet on peglet, not found peglet is racky
+"""
+
+PACKS["mended, measured twice"] = HEAD + """
+Pieces: trunklet.
+A trunklet may be sprung without showing it.  On its own: in 3 of 10 cases
+You can measure how much a trunklet is worn, in mm, from 0 to 10.  Reads to: 1 mm  On its own: in 3 of 10 cases
+A trunklet counts as slackish when it is worn at least 4 mm.   On its own: in 1 of 10 cases
+If a trunklet is sprung then it is usually slackish.  From: house
+Job: build it up.  Takes: 2 hours  Mends: a trunklet is slackish  Holds: in 8 of 10 cases
+Job: press it.  Takes: 2 hours  Mends: a trunklet is sprung
+order: trunklet
+record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 3 mm
+record: trunklet is worn 3 mm; done: press it on trunklet; trunklet is worn 3 mm
+"""
+
+PACKS["mended, measured twice, an undivided stretch"] = HEAD + """
+Pieces: trunklet.
+A trunklet may be sprung without showing it.  On its own: in 3 of 10 cases
+You can measure how much a trunklet is worn, in mm, from 0 to 10.  Reads to: 1 mm  On its own: in 3 of 10 cases
+A trunklet counts as slackish when it is worn at least 4 mm.   On its own: in 1 of 10 cases
+If a trunklet is sprung then it is usually slackish.  From: house
+Job: press it.  Takes: 2 hours  Mends: a trunklet is sprung
+order: trunklet
+record: trunklet is worn 3 mm; done: press it on trunklet; trunklet is worn 1 mm
+"""
+
+PACKS["mended, measured twice, a stretch that a rule divides"] = HEAD + """
+Pieces: trunklet.
+A trunklet may be sprung without showing it.  On its own: in 3 of 10 cases
+You can measure how much a trunklet is worn, in mm, from 0 to 10.  Reads to: 1 mm  On its own: in 3 of 10 cases
+A trunklet counts as slackish when it is worn at least 4 mm.   On its own: in 1 of 10 cases
+If a trunklet is sprung then it is usually slackish.  From: house
+Job: press it.  Takes: 2 hours  Mends: a trunklet is sprung
+You can feel whether a trunklet is wonky.  On its own: in 1 of 10 cases
+If a trunklet is worn at least 2 mm then it is often wonky.  From: house
+order: trunklet
+differs: trunklet is worn 3 mm; done: press it on trunklet; trunklet is worn 1 mm
+"""
+
+PACKS["mended, measured twice, further in a stretch"] = HEAD + """
+Pieces: trunklet.
+A trunklet may be sprung without showing it.  On its own: in 3 of 10 cases
+You can measure how much a trunklet is worn, in mm, from 0 to 10.  Reads to: 1 mm  On its own: in 3 of 10 cases
+A trunklet counts as slackish when it is worn at least 4 mm.   On its own: in 1 of 10 cases
+A trunklet counts as spent when it is worn at least 8 mm.
+If a trunklet is sprung then it is usually slackish.  From: house
+Job: press it.  Takes: 2 hours  Mends: a trunklet is sprung
+order: trunklet
+differs: trunklet is worn 5 mm; done: press it on trunklet; trunklet is worn 9 mm
+"""

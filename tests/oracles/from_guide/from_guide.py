@@ -28,7 +28,8 @@ ENDS = {"highest": ("top", "bottom"), "top": ("top", "bottom"), "lowest": ("bott
         "foremost": ("front", "back"), "hindmost": ("back", "front")}
 SCALE = {"by definition": 1.0, "always": 0.99, "nearly always": 0.95, "usually": 0.8,
          "often": 0.6, "sometimes": 0.3, "rarely": 0.1, "hardly ever": 0.03}
-LABELS = ("Ask", "How", "Takes", "Waits", "Needs", "First", "Mends", "From", "Called",
+HOLDS = 49 / 50                  # how often a mend holds, if nothing is said
+LABELS = ("Ask", "How", "Takes", "Waits", "Needs", "First", "Mends", "Holds", "From", "Called",
           "On its own", "Slip", "Disturbs", "Reads to", "Missed", "Evidence", "Stage",
           "Usually", "Note")
 LABEL = re.compile(r"(?:(?<=\s)|^)(%s):" % "|".join(LABELS), re.I)
@@ -113,6 +114,7 @@ class Pack:
         self.joint_links = {}    # (path of the subject, number) -> link
         self.only_ifs = []
         self.mends = {}          # (noun, phrase) -> usual minutes of the jobs that mend it
+        self.jobs = {}           # job -> dict(mends, holds): what it mends, how often that holds
         self.fitted = {}         # (place, sign) -> false alarm and links
         self.missed = {}         # (noun, phrase) -> minutes that finding it late costs
         entries = [e for e in (split_entry(e) for e in entries_of(text))]
@@ -365,15 +367,24 @@ class Pack:
             if "missed" in labels:
                 self.missed[self.noun(found[1]), found[3]] = late_cost(labels["missed"])
             return
-        if s.startswith("job: ") and "mends" in labels and "takes" in labels:
-            usual = job_time(labels["takes"])[1]
-            for item in labels["mends"].lower().rstrip(".").split(", "):
-                found = re.match(r"an? (%s) (?:is|shows) (.*)$" % n, item)
-                self.mends.setdefault((self.noun(found[1]), found[2]), []).append(usual)
+        found = re.match(r"(?:job:|.*\bplan to) (.*?)(?:, once for each .*)?$", s)
+        if found and "mends" in labels:
+            self.read_mends(found[1], labels)
             return
         found = re.match(r"an? (%s) (?:is|shows?) at most one of (.*)$" % n, s)
         if found:
             self.groups.append((self.noun(found[1]), re.split(r",? or |, ", found[2])))
+
+    def read_mends(self, job, labels):
+        """What a job puts right, how often that holds, and how long the job takes."""
+        mends = []
+        for item in labels["mends"].lower().rstrip(".").split(", "):
+            found = re.match(r"an? (%s) (?:is|shows) (.*)$" % self.noun_pattern(), item)
+            mends.append((self.noun(found[1]), found[2]))
+            if "takes" in labels:
+                self.mends.setdefault(mends[-1], []).append(job_time(labels["takes"])[1])
+        holds = self.how_often(labels["holds"]) if "holds" in labels else HOLDS
+        self.jobs[job] = dict(mends=mends, holds=holds)
 
     def read_makeup(self, owner, text):
         """`a bottom and two runners (left, right)`."""
