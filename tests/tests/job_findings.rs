@@ -23,6 +23,7 @@ fn record(texts: &[&str]) -> Vec<Line> {
         .iter()
         .enumerate()
         .map(|(at, text)| Line {
+            by: None,
             number: at + 1,
             when: When::Minute(date(2026, 11, 25).at(10, 14, 0, 0)),
             text: (*text).to_owned(),

@@ -5,11 +5,14 @@ use super::exit::{Exit, Stopped};
 use super::whose::{self, Notices};
 use clap::{Args, ValueEnum};
 use jiff::civil::DateTime;
+use jiff::tz::Offset;
 use std::cell::{Cell, OnceCell};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
 use tellmark_job::house::{self, For, House};
+use tellmark_job::record::{Job, Name, Pen};
+use tellmark_job::settings::Settings;
 use tellmark_language::words::some_of;
 use tellmark_language::{Level, Reading};
 
@@ -19,6 +22,9 @@ pub struct Global {
     /// The folder with your own rules, in files that end in .rules.txt
     #[arg(long, global = true, value_name = "DIR")]
     pub rules: Option<PathBuf>,
+    /// Who notes it; the lines of the record keep it [default: what "tellmark me" set]
+    #[arg(long, global = true, value_name = "NAME")]
+    pub by: Option<String>,
     /// Print for programs: one JSON value
     #[arg(long, global = true)]
     pub json: bool,
@@ -61,6 +67,8 @@ pub struct Frame<'a> {
     pub global: &'a Global,
     /// The time on the wall.
     pub now: DateTime,
+    /// How far the clock on the wall is before UTC.
+    pub offset: Offset,
     /// Answers. On the way, colours are taken out if they are not wanted, and whatever
     /// else a terminal would obey is escaped.
     pub out: &'a mut dyn Write,
@@ -77,6 +85,31 @@ pub struct Frame<'a> {
 }
 
 impl Frame<'_> {
+    /// Looks at the clock again.
+    pub fn tick(&mut self) {
+        let now = jiff::ZonedDateTime::now();
+        (self.now, self.offset) = (now.datetime(), now.offset());
+    }
+
+    /// A job, to be written in by whoever notes.
+    pub fn job(&self, folder: &Path) -> Result<Job, Stopped> {
+        let mut job = Job::open(folder)?;
+        job.write_as(self.pen()?);
+        Ok(job)
+    }
+
+    /// Who notes, and how their clock stands.
+    pub fn pen(&self) -> Result<Pen, Stopped> {
+        let by = match &self.global.by {
+            Some(typed) => Some(name(typed)?),
+            None => Settings::read()?.me.as_deref().map(name).transpose()?,
+        };
+        Ok(Pen {
+            offset: Some(self.offset),
+            by,
+        })
+    }
+
     /// Whose rules are gone by, and how they were found: the one way for every command.
     pub fn house(&self) -> Result<&House, Stopped> {
         if let Some(house) = self.house.get() {
@@ -162,6 +195,16 @@ impl Frame<'_> {
         writeln!(self.out)?;
         Ok(())
     }
+}
+
+/// The name of somebody, as it can stand in a record.
+pub(super) fn name(typed: &str) -> Result<Name, Stopped> {
+    Name::new(typed).ok_or_else(|| {
+        Stopped::Misuse(format!(
+            "\"{typed}\" will not do as a name in a record: up to {} signs, without [ and ].",
+            Name::LONGEST
+        ))
+    })
 }
 
 /// A name as it is typed in a terminal: in quotation marks if it must be.

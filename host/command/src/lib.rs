@@ -18,6 +18,7 @@ mod frame;
 mod help;
 mod house;
 mod jobs;
+mod me;
 mod moments;
 mod next;
 mod note;
@@ -96,6 +97,7 @@ enum Command {
     Jobs(jobs::Jobs),
     Unit(unit::Unit),
     House(house::House),
+    Me(me::Me),
     Help(help::Help),
     Completions(help::Completions),
     Man(help::Man),
@@ -125,6 +127,7 @@ impl Command {
             Command::Jobs(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
             Command::House(command) => command.run(frame),
+            Command::Me(command) => command.run(frame),
             Command::Help(command) => command.run(frame),
             Command::Completions(command) => command.run(frame),
             Command::Man(command) => command.run(frame),
@@ -157,6 +160,7 @@ impl Command {
             Command::Check(_)
             | Command::Read(_)
             | Command::Build(_)
+            | Command::Me(_)
             | Command::Help(_)
             | Command::Completions(_)
             | Command::Man(_) => here(),
@@ -190,9 +194,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(command) => command.about(),
         None => here(),
     };
+    let now = jiff::ZonedDateTime::now();
     let mut frame = Frame {
         global: &cli.global,
-        now: jiff::ZonedDateTime::now().datetime(),
+        now: now.datetime(),
+        offset: now.offset(),
         out: &mut out,
         err: &mut err,
         about,

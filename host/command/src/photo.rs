@@ -69,7 +69,7 @@ impl From<Taken> for Stage {
 impl Photo {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let mut job = Job::open(&self.job)?;
+        let mut job = frame.job(&self.job)?;
         if self.files.is_empty() {
             return list(frame, &job);
         }

@@ -6,7 +6,7 @@ use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::noting::Noting;
-use tellmark_job::record::{Job, Remark as Words};
+use tellmark_job::record::Remark as Words;
 
 /// Keep a remark as it is typed; no rule reads it
 #[derive(Args, Debug)]
@@ -31,7 +31,7 @@ pub struct Remark {
 impl Remark {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let mut job = Job::open(&self.job)?;
+        let mut job = frame.job(&self.job)?;
         let rules = frame.ready_or_warn()?;
         let words = self.words.join(" ");
         if words.trim().is_empty() {

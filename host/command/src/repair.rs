@@ -5,7 +5,7 @@ use super::frame::{Frame, as_argument};
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
-use tellmark_job::record::{Amiss, Job, Mended, PHOTOS_FOLDER};
+use tellmark_job::record::{Amiss, Mended, PHOTOS_FOLDER};
 use tellmark_language::words::some_of;
 
 /// List what stopped programs and slips left amiss in a job's folder, and mend it
@@ -29,7 +29,7 @@ pub struct Repair {
 impl Repair {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let mut job = Job::open(&self.job)?;
+        let mut job = frame.job(&self.job)?;
         let told: Vec<(Amiss, Option<Mended>)> = if self.write {
             let mended = job.mend(frame.now)?;
             mended.into_iter().map(|(a, m)| (a, Some(m))).collect()

@@ -15,9 +15,11 @@ fn chest() -> User {
 /// The record without its times.
 fn record(user: &User) -> Vec<String> {
     let text = user.text("chest/record.txt");
-    let lines = text
-        .lines()
-        .map(|line| line.get(18..).unwrap_or(line).to_owned());
+    let lines = text.lines().map(|line| {
+        line.split_once("  ")
+            .map_or(line, |(_, text)| text)
+            .to_owned()
+    });
     lines.collect()
 }
 

@@ -71,7 +71,7 @@ impl Note {
 
 /// A note that is given whole.
 fn one(folder: &Path, typed: &str, frame: &mut Frame) -> Result<Exit, Stopped> {
-    let mut job = Job::open(folder)?;
+    let mut job = frame.job(folder)?;
     let rules = frame.ready_or_warn()?;
     is_a_note(typed)?;
     let mut told = {

@@ -15,7 +15,7 @@ const STRONG: Ink = Ink::STRONG;
 
 /// Runs it.
 pub(super) fn run(note: &Note, frame: &mut Frame) -> Result<Exit, Stopped> {
-    let mut job = Job::open(&note.job)?;
+    let mut job = frame.job(&note.job)?;
     let rules = frame.ready_or_warn()?;
     let mut remarks = job.remarks();
     if let Some(line) = note.line {

@@ -10,12 +10,13 @@ use super::steps;
 use clap::Args;
 use jiff::ToSpan as _;
 use jiff::civil::{DateTime, Time};
+use jiff::tz::Offset;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
 use tellmark_job::advice::{After, Marked, Progress, Step, Told, WorkPlan};
-use tellmark_job::record::When;
+use tellmark_job::record::{Entry, Name, When};
 use tellmark_language::Reading;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{Job, Model};
@@ -80,7 +81,9 @@ impl Plan {
             model: job.model(),
             plan: &plan,
             progress: &progress,
+            entries: job.job.entries(),
             now: frame.now,
+            offset: frame.offset,
             piece: job.piece_name(),
             not_certain,
         };
@@ -104,7 +107,9 @@ struct Printed<'p> {
     model: &'p Model,
     plan: &'p WorkPlan,
     progress: &'p Progress,
+    entries: &'p [Entry],
     now: DateTime,
+    offset: Offset,
     /// What the whole piece is called.
     piece: String,
     /// Jobs left out because they are not certain yet.
@@ -127,6 +132,13 @@ impl Printed<'_> {
         } else {
             format!(": {}", words::list(parts))
         }
+    }
+
+    /// Who wrote a line of the record, if it says.
+    fn by(&self, line: usize) -> Option<&Name> {
+        let mut entries = self.entries.iter();
+        let entry = entries.find(|entry| entry.number == line)?;
+        entry.by.as_ref()
     }
 
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
@@ -175,9 +187,11 @@ impl Printed<'_> {
             let took = done
                 .took
                 .map_or(String::new(), |took| format!("{}, ", minutes(took)));
+            let by = self.by(told.line);
+            let by = by.map_or(String::new(), |by| format!(", {by}"));
             writeln!(
                 frame.out,
-                "  x  {}{} {FAINT}({took}{}){FAINT:#}",
+                "  x  {}{} {FAINT}({took}{}{by}){FAINT:#}",
                 done.job,
                 self.on(&done.parts.names),
                 told.when
@@ -199,10 +213,10 @@ impl Printed<'_> {
     /// When what was done has waited long enough, if that is still to come.
     fn sets_until(&self, done: &Told<Marked>) -> Option<DateTime> {
         let (least, _) = self.job(done.what.index?)?.waits?;
-        let from = match done.when {
-            When::Minute(minute) => minute,
-            When::Day(day) => day.to_datetime(Time::midnight()),
-            When::Unknown => return None,
+        let from = match (done.when.instant(self.offset), done.when) {
+            (Some(instant), _) => self.offset.to_datetime(instant),
+            (None, When::Day(day)) => day.to_datetime(Time::midnight()),
+            (None, _) => return None,
         };
         let until = from.checked_add(i64::from(least).minutes()).ok()?;
         (until > self.now).then_some(until)
@@ -481,6 +495,7 @@ impl Printed<'_> {
                     "parts": told.what.parts.names,
                     "when": told.when.to_string(),
                     "minutes": told.what.took,
+                    "by": self.by(told.line).map(ToString::to_string),
                 })
             })
             .collect();

@@ -3,7 +3,7 @@
 use super::error::JobError;
 use super::folder::{HEADER_FILE, Job, RECORD_FILE};
 use super::header::Header;
-use super::lines::Record;
+use super::lines::{Pen, Record};
 use super::plain_name::{may_be_a_folder, plain_name};
 use crate::plain;
 use jiff::civil::Date;
@@ -24,8 +24,10 @@ job.txt     What the piece is, when the job was opened and under which house
             such as \"owner: ...\" or \"shelf: ...\".
 
 record.txt  What was found, oldest first: day, time, two spaces, and the finding
-            in the words of the house rules. You may add lines at the end, with
-            or without a time. A line that begins with # is left alone.
+            in the words of the house rules. \"+01:00\" behind the time says that
+            the clock was an hour before UTC, a name in [] who wrote the line.
+            You may add lines at the end, with or without all that. A line that
+            begins with # is left alone.
             Lines with a label are no findings, but tell of the work:
               wish: limit:       what the owner wants, and how far it may go
               leave:             a part that must not be touched; why
@@ -112,6 +114,7 @@ impl Job {
             folder,
             header,
             record: Record::default(),
+            pen: Pen::default(),
         })
     }
 }

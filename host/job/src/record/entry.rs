@@ -2,7 +2,7 @@
 //! was done, photographs, what was heeded at the bench, and remarks. Each begins with a label
 //! and a colon.
 
-use super::lines::When;
+use super::lines::{Name, When};
 use super::verbatim;
 use std::fmt;
 
@@ -13,6 +13,8 @@ pub struct Entry {
     pub number: usize,
     /// When it was written down.
     pub when: When,
+    /// Who wrote it down, if it says.
+    pub by: Option<Name>,
     /// What it says.
     pub says: Says,
 }

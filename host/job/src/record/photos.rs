@@ -230,7 +230,11 @@ impl Job {
             if said == Some(&photo) {
                 how = How::Already;
             } else {
-                lines.push_str(&line(New::Entry(&Says::Photo(photo.clone())), now)?);
+                lines.push_str(&line(
+                    New::Entry(&Says::Photo(photo.clone())),
+                    now,
+                    &self.pen,
+                )?);
                 known.push(photo);
             }
             taken.push((file, how));
