@@ -12,7 +12,7 @@ use tellmark_compile::check::Checked;
 use tellmark_job::advice::Standing;
 use tellmark_job::house::{self, For};
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::record::Job;
+use tellmark_job::record::{Job, Running};
 use tellmark_language::words::{a, capital, minutes, some_of};
 
 /// How deep below a folder jobs are looked for: by customer and by year.
@@ -47,6 +47,8 @@ struct Shelved {
     lines: Vec<String>,
     /// What the rules that it is read by do not know.
     amiss: Vec<String>,
+    /// What is being timed.
+    running: Option<Running>,
 }
 
 impl Jobs {
@@ -104,6 +106,7 @@ impl Jobs {
                     standing: Err(why.to_string()),
                     lines: Vec::new(),
                     amiss: Vec::new(),
+                    running: None,
                 };
                 return Ok(self.with.is_none().then_some(said));
             }
@@ -128,6 +131,7 @@ impl Jobs {
             standing,
             lines,
             amiss,
+            running: job.running(),
         }))
     }
 
@@ -214,6 +218,10 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
         Ok(standing) => writeln!(frame.out, "    {}", capital(&in_words(standing)))?,
         Err(why) => writeln!(frame.out, "    Where it stands cannot be said: {why}")?,
     }
+    if let Some(running) = &job.running {
+        let (work, since) = (&running.job, running.since);
+        writeln!(frame.out, "    A clock runs on \"{work}\", since {since}")?;
+    }
     for amiss in &job.amiss {
         writeln!(frame.out, "    {amiss}")?;
     }
@@ -270,6 +278,10 @@ fn as_json(job: &Shelved) -> serde_json::Value {
         "to_ask": standing.ok().map(|s| s.to_ask),
         "why_not": standing.err(),
         "notices": job.amiss,
+        "running": job.running.as_ref().map(|running| json!({
+            "job": running.job,
+            "since": running.since.to_string(),
+        })),
     });
     if !job.lines.is_empty()
         && let Some(value) = value.as_object_mut()

@@ -10,6 +10,7 @@ mod bounded;
 mod brief;
 mod build;
 mod check;
+mod choice;
 mod comes_to;
 mod date;
 mod done;
@@ -34,6 +35,7 @@ mod repair;
 mod report;
 mod screen;
 mod steps;
+mod timer;
 mod together;
 mod triage;
 mod unit;
@@ -90,6 +92,8 @@ enum Command {
     Date(date::Date),
     Plan(plan::Plan),
     Quote(quote::Quote),
+    Start(timer::Start),
+    Stop(timer::Stop),
     Done(done::Done),
     Photo(photo::Photo),
     Report(report::Report),
@@ -120,6 +124,8 @@ impl Command {
             Command::Date(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
             Command::Quote(command) => command.run(frame),
+            Command::Start(command) => command.run(frame),
+            Command::Stop(command) => command.run(frame),
             Command::Done(command) => command.run(frame),
             Command::Photo(command) => command.run(frame),
             Command::Report(command) => command.run(frame),
@@ -149,6 +155,8 @@ impl Command {
             Command::Date(command) => For::Job(&command.job),
             Command::Plan(command) => For::Job(&command.job),
             Command::Quote(command) => For::Job(&command.job),
+            Command::Start(command) => For::Job(&command.job),
+            Command::Stop(command) => For::Job(&command.job),
             Command::Done(command) => For::Job(&command.job),
             Command::Photo(command) => For::Job(&command.job),
             Command::Report(command) => For::Job(&command.job),
@@ -219,6 +227,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(exit) => (exit, None),
         Err(Stopped::Unread) => (Exit::Fine, None),
         Err(Stopped::Untold { exit, why }) => (exit, Some(why)),
+        Err(Stopped::No(why)) => (Exit::No, Some(why)),
         Err(Stopped::Misuse(trouble)) => (Exit::Misuse, Some(trouble)),
         Err(Stopped::Disk(trouble)) => (Exit::Disk, Some(trouble)),
     };

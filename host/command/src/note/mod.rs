@@ -18,6 +18,7 @@ use tellmark_job::record::{Job, Says};
 use tellmark_notes::Reading;
 use told::Told;
 
+pub(super) use key::{is_there, pressed};
 pub(super) use told::print_sayables;
 
 /// Note what was found, in your own words

@@ -16,7 +16,8 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
 use tellmark_job::advice::{After, Marked, Progress, Step, Told, WorkPlan};
-use tellmark_job::record::{Entry, Name, When};
+use tellmark_job::open_job::OpenJob;
+use tellmark_job::record::{Entry, Name, ShownStep, When};
 use tellmark_language::Reading;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{Job, Model};
@@ -76,7 +77,12 @@ impl Plan {
                 step.turns.retain(|turned| turned.is_known);
             }
         }
+        let number = match self.why {
+            Some(_) => None,
+            None => kept(&job, &plan, frame)?,
+        };
         let printed = Printed {
+            number,
             reading: &job.rules.reading,
             model: job.model(),
             plan: &plan,
@@ -87,10 +93,11 @@ impl Plan {
             piece: job.piece_name(),
             not_certain,
         };
-        if let Some(job) = &self.why {
+        if let Some(asked) = &self.why {
+            let asked = steps::typed(&job.job, asked)?;
             return match &self.and {
-                Some(other) => printed.why_pair(frame, job, other),
-                None => printed.why(frame, job),
+                Some(other) => printed.why_pair(frame, &asked, &steps::typed(&job.job, other)?),
+                None => printed.why(frame, &asked),
             };
         }
         if frame.global.json {
@@ -102,7 +109,32 @@ impl Plan {
     }
 }
 
+/// Keeps a plan that is shown with the job, and gives its number; says why if it cannot be.
+fn kept(job: &OpenJob, plan: &WorkPlan, frame: &mut Frame) -> Result<Option<u32>, Stopped> {
+    let steps = plan.steps.iter().map(|step| ShownStep {
+        job: steps::name(job.model(), step.job).to_owned(),
+        certain: step.certain.clone(),
+        perhaps: step.perhaps.iter().map(|(part, _)| part.clone()).collect(),
+    });
+    let steps: Vec<ShownStep> = steps.collect();
+    if steps.is_empty() {
+        return Ok(None);
+    }
+    match job.job.keep_plan(&steps, frame.now) {
+        Ok(number) => Ok(Some(number)),
+        Err(why) => {
+            writeln!(
+                frame.err,
+                "This plan has no number, since it is not kept. {why}"
+            )?;
+            Ok(None)
+        }
+    }
+}
+
 struct Printed<'p> {
+    /// The number of the plan, if it is kept.
+    number: Option<u32>,
     reading: &'p Reading,
     model: &'p Model,
     plan: &'p WorkPlan,
@@ -142,6 +174,9 @@ impl Printed<'_> {
     }
 
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        if let Some(number) = self.number {
+            writeln!(frame.out, "{STRONG}Plan {number}{STRONG:#}\n")?;
+        }
         let ticked = self.print_done(frame)?;
         if self.plan.steps.is_empty() {
             let is_left_out = !self.plan.refused.is_empty()
@@ -507,6 +542,7 @@ impl Printed<'_> {
             .collect();
         let limits = self.progress.limits.iter();
         json!({
+            "plan": self.number,
             "done": done,
             "steps": steps,
             "refused": refused,

@@ -12,6 +12,8 @@ mod progress;
 mod quote;
 mod relative;
 mod standing;
+mod ticking;
+mod timed;
 mod triage;
 mod why;
 
@@ -23,5 +25,7 @@ pub use plan::{After, LeftAlone, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
 pub use standing::{Stage, Standing};
+pub use ticking::{Objection, objections};
+pub use timed::timed;
 pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
 pub use why::{Look, Rival, Sentence, Unread, Weight, Why, unread, why};

@@ -33,6 +33,7 @@ record.txt  What was found, oldest first: day, time, two spaces, and the finding
               leave:             a part that must not be touched; why
               agreed: refused:   a job; the parts; what the owner said
               done: not done:    a job; the parts; what it took
+              started: stopped:  a job that is being timed; how long it was
               photo:             a file in photos/; the part; before, during or
                                  after; what it shows
               heeded: finished:  a caution that was read at the bench; that the
@@ -44,6 +45,8 @@ record.txt  What was found, oldest first: day, time, two spaces, and the finding
               rules:             whose rules the job goes by from here on
 
 photos/     Photographs, as they were given.
+
+plans/      Plans as they were shown, each with its number.
 
 To put something right, add a new line about the same part; the latest one
 counts. The earlier line stays, so that the record shows what was thought when.

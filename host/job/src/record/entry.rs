@@ -61,6 +61,18 @@ pub enum Says {
         /// The parts; none: all of them.
         parts: Vec<String>,
     },
+    /// `started: wax the runners`: a clock runs from here on.
+    Started {
+        /// What is worked on: a job of the rules, or words of one's own.
+        job: String,
+    },
+    /// `stopped: wax the runners; 25 min`: the clock is stopped.
+    Stopped {
+        /// What was worked on.
+        job: String,
+        /// How long.
+        took: String,
+    },
     /// `photo: 1-torn-lip.jpg; drawer 2; before; the torn lip`.
     Photo(Photo),
     /// `heeded: leaf 1; Do not leave it up.`: a caution that was read at the bench.
@@ -163,7 +175,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 15] = [
+const LABELS: [(&str, &str); 17] = [
     ("wish", "wish: use it every day"),
     ("limit", "limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
@@ -172,6 +184,8 @@ const LABELS: [(&str, &str); 15] = [
     ("refused", "refused: draw the nails; drawer 3"),
     ("done", "done: wax the runners; drawer 2; 25 minutes"),
     ("not done", "not done: wax the runners; drawer 2"),
+    ("started", "started: wax the runners"),
+    ("stopped", "stopped: wax the runners; 25 min"),
     (
         "photo",
         "photo: 1-torn-lip.jpg; drawer 2; before; the torn lip",
@@ -249,6 +263,11 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             job: first_word()?,
             parts: parts(second),
         },
+        "started" => Says::Started { job: one()? },
+        "stopped" if !after.is_empty() => Says::Stopped {
+            job: first_word()?,
+            took: after.to_owned(),
+        },
         "photo" => {
             let (stage, words) = last.split_once(';').unwrap_or((last, ""));
             Says::Photo(Photo {
@@ -315,6 +334,8 @@ impl fmt::Display for Says {
                 ("done", fields)
             }
             Says::NotDone { job, parts } => ("not done", vec![job.clone(), parts.join(", ")]),
+            Says::Started { job } => ("started", vec![job.clone()]),
+            Says::Stopped { job, took } => ("stopped", vec![job.clone(), took.clone()]),
             Says::Heeded { part, caution } => ("heeded", vec![part.clone(), caution.clone()]),
             Says::Finished(words) => ("finished", vec![words.clone()]),
             Says::Remark(remark) => ("remark", remark.fields()),

@@ -442,7 +442,7 @@ mod tests {
             let line = written("drawer 2 is stiff", now, &pen);
             for end in 1..line.len() {
                 assert_eq!(
-                    Tail::of(line[..end].as_bytes()),
+                    Tail::of(&line.as_bytes()[..end]),
                     Tail::Torn,
                     "{}",
                     &line[..end]

@@ -9,6 +9,7 @@
 //!     record.txt    what was found, oldest first
 //!     README.txt    how to read the two
 //!     photos/       photographs, as they were given
+//!     plans/        plans as they were shown, by their numbers
 //!     bench-unit.txt  what came from a bench unit, as it was sent
 //!     set-aside/    what a repair could not place
 //! ```
@@ -84,8 +85,10 @@ mod lock;
 mod parts;
 mod photos;
 mod plain_name;
+mod plans;
 mod remarks;
 mod repair;
+mod timing;
 mod verbatim;
 
 pub use create::{README, folder_name};
@@ -99,5 +102,7 @@ pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Name, Pen, Unread, When, Why};
 pub use parts::{NoSuchPart, has_part};
 pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
+pub use plans::{PLANS_FOLDER, ShownPlan, ShownStep};
 pub use remarks::Remarked;
 pub use repair::{Amiss, Mended, SET_ASIDE};
+pub use timing::Running;
