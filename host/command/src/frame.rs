@@ -10,6 +10,7 @@ use std::cell::{Cell, OnceCell};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
+use tellmark_job::advice::Now;
 use tellmark_job::house::{self, For, House};
 use tellmark_job::record::{Job, Name, Pen};
 use tellmark_job::settings::Settings;
@@ -85,6 +86,14 @@ pub struct Frame<'a> {
 }
 
 impl Frame<'_> {
+    /// The time, for what is waited for.
+    pub fn moment(&self) -> Now {
+        Now {
+            wall: self.now,
+            offset: self.offset,
+        }
+    }
+
     /// Looks at the clock again.
     pub fn tick(&mut self) {
         let now = jiff::ZonedDateTime::now();

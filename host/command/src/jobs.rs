@@ -9,7 +9,7 @@ use serde_json::json;
 use std::fs;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
-use tellmark_job::advice::Standing;
+use tellmark_job::advice::{Now, Standing};
 use tellmark_job::house::{self, For};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::record::{Job, Running};
@@ -35,13 +35,14 @@ pub struct Jobs {
 }
 
 /// Where a job stands, or why that cannot be said.
-type Stands = Result<Standing, String>;
+pub(super) type Stands = Result<Standing, String>;
 
 /// One job on the shelf.
 struct Shelved {
     folder: String,
     piece: String,
     opened: Option<String>,
+    owner: Option<String>,
     standing: Stands,
     /// The lines with the words that were asked for.
     lines: Vec<String>,
@@ -103,6 +104,7 @@ impl Jobs {
                     folder: shown(folder),
                     piece: "piece not known".to_owned(),
                     opened: None,
+                    owner: None,
                     standing: Err(why.to_string()),
                     lines: Vec::new(),
                     amiss: Vec::new(),
@@ -121,11 +123,12 @@ impl Jobs {
         let house = whose::places(frame.global)?.find(For::Job(folder));
         let rules = house.and_then(|house| house::ready(house.folder.as_deref()));
         let (standing, amiss) = match rules {
-            Ok(rules) => standing(folder, rules)?,
+            Ok(rules) => standing(folder, rules, frame.moment())?,
             Err(why) => (Err(why.to_string()), Vec::new()),
         };
         Ok(Some(Shelved {
             folder: shown(folder),
+            owner: header.label("owner").map(str::to_owned),
             piece,
             opened,
             standing,
@@ -156,7 +159,11 @@ impl Jobs {
 }
 
 /// Where a job stands by these rules, or why they cannot tell; and what they do not know.
-fn standing(folder: &Path, rules: Checked) -> Result<(Stands, Vec<String>), Stopped> {
+pub(super) fn standing(
+    folder: &Path,
+    rules: Checked,
+    now: Now,
+) -> Result<(Stands, Vec<String>), Stopped> {
     let open = match OpenJob::open(folder, rules) {
         Ok(open) => open,
         Err(why) => return Ok((Err(why.to_string()), Vec::new())),
@@ -172,7 +179,9 @@ fn standing(folder: &Path, rules: Checked) -> Result<(Stands, Vec<String>), Stop
         let why = "its findings cannot all be true: \"tellmark triage\" says which";
         return Ok((Err(why.to_owned()), amiss));
     }
-    let standing = Standing::of(open.findings.len(), &progress, &plan);
+    let entries = open.job.entries();
+    let (model, findings) = (open.model(), open.findings.len());
+    let standing = Standing::of(model, findings, entries, &progress, &plan, now);
     Ok((Ok(standing), amiss))
 }
 
@@ -213,7 +222,14 @@ fn shown(folder: &Path) -> String {
 fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
     let opened = job.opened.as_ref();
     let opened = opened.map_or(String::new(), |day| format!(", opened {day}"));
-    writeln!(frame.out, "{}: {}{opened}", job.folder, a(&job.piece))?;
+    let owner = job.owner.as_ref();
+    let owner = owner.map_or(String::new(), |owner| format!(", of {owner}"));
+    writeln!(
+        frame.out,
+        "{}: {}{owner}{opened}",
+        job.folder,
+        a(&job.piece)
+    )?;
     match &job.standing {
         Ok(standing) => writeln!(frame.out, "    {}", capital(&in_words(standing)))?,
         Err(why) => writeln!(frame.out, "    Where it stands cannot be said: {why}")?,
@@ -232,9 +248,15 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
 }
 
 /// "on the bench: 3 jobs done, 5 left, mostly 6 h; 2 wait for the owner's answer".
-fn in_words(standing: &Standing) -> String {
+pub(super) fn in_words(standing: &Standing) -> String {
     let count = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
     let mut said = Vec::new();
+    if let Some(wait) = &standing.waits {
+        let until = wait.until.map_or(String::new(), |until| {
+            format!("until {} ", until.strftime("%Y-%m-%d %H:%M"))
+        });
+        said.push(format!("{until}for \"{}\"", wait.what));
+    }
     if standing.done > 0 {
         let jobs = some_of(count(standing.done), "job", "jobs");
         said.push(format!("{jobs} done"));
@@ -267,15 +289,19 @@ fn in_words(standing: &Standing) -> String {
 
 fn as_json(job: &Shelved) -> serde_json::Value {
     let standing = job.standing.as_ref();
+    let waits = standing.ok().and_then(|standing| standing.waits.as_ref());
     let mut value = json!({
         "folder": job.folder,
         "piece": job.piece,
         "opened": job.opened,
+        "owner": job.owner,
         "stage": standing.ok().map(|s| s.stage.words()),
         "done": standing.ok().map(|s| s.done),
         "left": standing.ok().map(|s| s.left),
         "minutes_left": standing.ok().map(|s| s.minutes),
         "to_ask": standing.ok().map(|s| s.to_ask),
+        "waits_for": waits.map(|wait| &wait.what),
+        "waits_until": waits.and_then(|wait| wait.until).map(|until| until.to_string()),
         "why_not": standing.err(),
         "notices": job.amiss,
         "running": job.running.as_ref().map(|running| json!({

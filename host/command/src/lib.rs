@@ -34,6 +34,7 @@ mod remark;
 mod repair;
 mod report;
 mod screen;
+mod shelf;
 mod steps;
 mod timer;
 mod together;
@@ -99,6 +100,7 @@ enum Command {
     Report(report::Report),
     Repair(repair::Repair),
     Jobs(jobs::Jobs),
+    Shelf(shelf::Shelf),
     Unit(unit::Unit),
     House(house::House),
     Me(me::Me),
@@ -131,6 +133,7 @@ impl Command {
             Command::Report(command) => command.run(frame),
             Command::Repair(command) => command.run(frame),
             Command::Jobs(command) => command.run(frame),
+            Command::Shelf(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
             Command::House(command) => command.run(frame),
             Command::Me(command) => command.run(frame),
@@ -158,6 +161,7 @@ impl Command {
             Command::Start(command) => For::Job(&command.job),
             Command::Stop(command) => For::Job(&command.job),
             Command::Done(command) => For::Job(&command.job),
+            Command::Shelf(command) => For::Job(&command.job),
             Command::Photo(command) => For::Job(&command.job),
             Command::Report(command) => For::Job(&command.job),
             Command::Repair(command) => For::Job(&command.job),

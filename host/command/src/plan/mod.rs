@@ -8,16 +8,13 @@ use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::steps;
 use clap::Args;
-use jiff::ToSpan as _;
-use jiff::civil::{DateTime, Time};
-use jiff::tz::Offset;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
-use tellmark_job::advice::{After, Marked, Progress, Step, Told, WorkPlan};
+use tellmark_job::advice::{After, Now, Progress, Step, WorkPlan, sets_until};
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::record::{Entry, Name, ShownStep, When};
+use tellmark_job::record::{Entry, Name, ShownStep};
 use tellmark_language::Reading;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{Job, Model};
@@ -88,8 +85,7 @@ impl Plan {
             plan: &plan,
             progress: &progress,
             entries: job.job.entries(),
-            now: frame.now,
-            offset: frame.offset,
+            now: frame.moment(),
             piece: job.piece_name(),
             not_certain,
         };
@@ -140,8 +136,7 @@ struct Printed<'p> {
     plan: &'p WorkPlan,
     progress: &'p Progress,
     entries: &'p [Entry],
-    now: DateTime,
-    offset: Offset,
+    now: Now,
     /// What the whole piece is called.
     piece: String,
     /// Jobs left out because they are not certain yet.
@@ -231,7 +226,7 @@ impl Printed<'_> {
                 self.on(&done.parts.names),
                 told.when
             )?;
-            if let Some(until) = self.sets_until(told) {
+            if let Some(until) = sets_until(self.model, told, self.now) {
                 writeln!(
                     frame.out,
                     "       {FAINT}leave it until {} at the least{FAINT:#}",
@@ -243,18 +238,6 @@ impl Printed<'_> {
             writeln!(frame.out, "     {FAINT}{} in all{FAINT:#}", minutes(taken))?;
         }
         Ok(any)
-    }
-
-    /// When what was done has waited long enough, if that is still to come.
-    fn sets_until(&self, done: &Told<Marked>) -> Option<DateTime> {
-        let (least, _) = self.job(done.what.index?)?.waits?;
-        let from = match (done.when.instant(self.offset), done.when) {
-            (Some(instant), _) => self.offset.to_datetime(instant),
-            (None, When::Day(day)) => day.to_datetime(Time::midnight()),
-            (None, _) => return None,
-        };
-        let until = from.checked_add(i64::from(least).minutes()).ok()?;
-        (until > self.now).then_some(until)
     }
 
     fn print_step(&self, frame: &mut Frame, number: usize, step: &Step) -> Result<(), Stopped> {

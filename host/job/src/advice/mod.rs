@@ -24,7 +24,7 @@ pub use odd::{Doubt, Found, Odd, odd};
 pub use plan::{After, LeftAlone, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
-pub use standing::{Stage, Standing};
+pub use standing::{Now, Stage, Standing, Wait, sets_until};
 pub use ticking::{Objection, objections};
 pub use timed::timed;
 pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};

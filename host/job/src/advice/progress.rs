@@ -236,6 +236,8 @@ impl Progress {
             Says::Remark(_) | Says::Typed { .. } | Says::Settled(_) | Says::Rules { .. } => {}
             // What is worked on is not done yet.
             Says::Started { .. } | Says::Stopped { .. } => {}
+            // Of where it stands `Standing` tells.
+            Says::Shelf(_) => {}
             Says::Photo(photo) => {
                 let parts = match &photo.part {
                     Some(part) => find(part)?,

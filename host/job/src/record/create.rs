@@ -42,6 +42,9 @@ record.txt  What was found, oldest first: day, time, two spaces, and the finding
               typed for 3:       the same for the three lines before
               remark: settled:   a part; words that no rule reads, as they were
                                  typed; that such a remark is done with
+              waits for: ready:  where the piece stands on the shelf; the day on
+              handed back:       which what it waits for is expected
+              goes on:
               rules:             whose rules the job goes by from here on
 
 photos/     Photographs, as they were given.

@@ -4,6 +4,7 @@
 
 use super::lines::{Name, When};
 use super::verbatim;
+use jiff::civil::Date;
 use std::fmt;
 
 /// A line of the record that begins with a label.
@@ -97,6 +98,8 @@ pub enum Says {
     /// `settled: drawer 2; smells of fish glue`: a remark that has been read since, or
     /// is done with.
     Settled(Remark),
+    /// Where the piece stands on the shelf.
+    Shelf(Shelf),
     /// `rules: the bench at Mill Lane; version 3`: from here on the job goes by the rules of
     /// another house than the one that began it.
     Rules {
@@ -105,6 +108,24 @@ pub enum Says {
         /// Their version; 0 if they have none.
         version: u32,
     },
+}
+
+/// Where a piece stands on the workshop's shelf, as somebody says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Shelf {
+    /// `waits for: the hinge from the foundry; 2026-12-05`.
+    WaitsFor {
+        /// What.
+        what: String,
+        /// The day on which it is expected, if one is.
+        until: Option<Date>,
+    },
+    /// `ready: the piece`.
+    Ready,
+    /// `handed back: the piece`.
+    HandedBack,
+    /// `goes on: the piece`: none of these any more.
+    GoesOn,
 }
 
 /// A remark: words that no rule reads, and the part that they are about.
@@ -175,7 +196,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 17] = [
+const LABELS: [(&str, &str); 21] = [
     ("wish", "wish: use it every day"),
     ("limit", "limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
@@ -195,6 +216,13 @@ const LABELS: [(&str, &str); 17] = [
     ("remark", "remark: drawer 2; smells of fish glue"),
     ("typed", "typed: l/h leaf sags 12mm"),
     ("settled", "settled: drawer 2; smells of fish glue"),
+    (
+        "waits for",
+        "waits for: the hinge from the foundry; 2026-12-05",
+    ),
+    ("ready", "ready: the piece"),
+    ("handed back", "handed back: the piece"),
+    ("goes on", "goes on: the piece"),
     ("rules", "rules: the bench at Mill Lane; version 3"),
 ];
 
@@ -288,6 +316,16 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             words: verbatim::read(&one()?),
         },
         "settled" => Says::Settled(remark()?),
+        "waits for" => Says::Shelf(Shelf::WaitsFor {
+            what: first_word()?,
+            until: match after {
+                "" => None,
+                day => Some(Date::strptime("%Y-%m-%d", day).ok()?),
+            },
+        }),
+        "ready" => one().map(|_| Says::Shelf(Shelf::Ready))?,
+        "handed back" => one().map(|_| Says::Shelf(Shelf::HandedBack))?,
+        "goes on" => one().map(|_| Says::Shelf(Shelf::GoesOn))?,
         "rules" => Says::Rules {
             house: first_word()?,
             version: match after {
@@ -341,6 +379,7 @@ impl fmt::Display for Says {
             Says::Remark(remark) => ("remark", remark.fields()),
             Says::Typed { words, .. } => ("typed", vec![verbatim::written(words)]),
             Says::Settled(remark) => ("settled", remark.fields()),
+            Says::Shelf(shelf) => shelf.fields(),
             Says::Rules { house, version } => {
                 let version = match version {
                     0 => String::new(),
@@ -361,6 +400,21 @@ impl fmt::Display for Says {
         let said = fields.iter().rposition(|field| !field.is_empty());
         let fields = fields.get(..=said.unwrap_or(0)).unwrap_or_default();
         write!(f, "{label}: {}", fields.join("; "))
+    }
+}
+
+impl Shelf {
+    fn fields(&self) -> (&'static str, Vec<String>) {
+        let label = match self {
+            Shelf::WaitsFor { what, until } => {
+                let until = until.map_or_else(String::new, |day| day.to_string());
+                return ("waits for", vec![what.clone(), until]);
+            }
+            Shelf::Ready => "ready",
+            Shelf::HandedBack => "handed back",
+            Shelf::GoesOn => "goes on",
+        };
+        (label, vec!["the piece".to_owned()])
     }
 }
 

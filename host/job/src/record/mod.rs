@@ -92,7 +92,7 @@ mod timing;
 mod verbatim;
 
 pub use create::{README, folder_name};
-pub use entry::{Decision, Entry, Photo, Remark, Says, Stage};
+pub use entry::{Decision, Entry, Photo, Remark, Says, Shelf, Stage};
 pub use error::JobError;
 pub use findings::{Finding, Findings, NotUnderstood, at_odds};
 pub(crate) use folder::HEADER_FILE;
