@@ -60,9 +60,8 @@ impl Bench {
             if job.now.is_some() {
                 writeln!(
                     frame.err,
-                    "The bench screen shows the piece as it was found. \"tellmark triage {}\" says \
-                     how it is now.",
-                    self.job.display()
+                    "The bench screen shows the piece as it was found. To see how it is now:\n  {}",
+                    frame.command("triage", &self.job)
                 )?;
             }
             let progress = progress(&view, frame)?;

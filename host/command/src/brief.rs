@@ -84,7 +84,7 @@ impl Brief {
             if frame.global.json {
                 return frame.print_json(json!({ "line": added.number, "text": says.to_string() }));
             }
-            writeln!(frame.out, "Line {}: {says}", added.number)?;
+            writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
             Ok(())
         })
     }

@@ -2,6 +2,7 @@
 //! two streams.
 
 use super::exit::{Exit, Stopped};
+use super::typed::as_path;
 use super::whose::{self, Notices};
 use clap::{Args, ValueEnum};
 use jiff::civil::DateTime;
@@ -170,9 +171,13 @@ impl Frame<'_> {
         self.global
             .rules
             .as_ref()
-            .map_or_else(String::new, |rules| {
-                format!(" --rules {}", as_argument(&rules.display().to_string()))
-            })
+            .map_or_else(String::new, |rules| format!(" --rules {}", as_path(rules)))
+    }
+
+    /// A command about a job, as it can be pasted: "tellmark triage chest --rules mine".
+    #[must_use]
+    pub fn command(&self, name: &str, job: &Path) -> String {
+        format!("tellmark {name} {}{}", as_path(job), self.rules_argument())
     }
 
     /// Prints what was written down; it is there whether or not this can be printed.
@@ -214,15 +219,6 @@ pub(super) fn name(typed: &str) -> Result<Name, Stopped> {
             Name::LONGEST
         ))
     })
-}
-
-/// A name as it is typed in a terminal: in quotation marks if it must be.
-pub(super) fn as_argument(name: &str) -> String {
-    if name.contains(|c: char| !c.is_alphanumeric() && !"-_./\\".contains(c)) {
-        format!("\"{name}\"")
-    } else {
-        name.to_owned()
-    }
 }
 
 /// "1 error", "3 errors".

@@ -190,7 +190,7 @@ fn adopt(frame: &mut Frame, folder: &Path) -> Result<Exit, Stopped> {
         if frame.global.json {
             return frame.print_json(json!({ "line": added.number, "text": says.to_string() }));
         }
-        writeln!(frame.out, "Line {}: {says}", added.number)?;
+        writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
         if let Some(before) = &goes_by {
             writeln!(
                 frame.out,

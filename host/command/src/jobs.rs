@@ -147,7 +147,7 @@ impl Jobs {
         let findings = job.lines().iter();
         let findings = findings.map(|line| (line.number, line.text.clone()));
         let entries = job.entries().iter();
-        let entries = entries.map(|entry| (entry.number, entry.says.to_string()));
+        let entries = entries.map(|entry| (entry.number, entry.says.shown()));
         let mut all: Vec<(usize, String)> = findings.chain(entries).collect();
         all.sort();
         let piece = std::iter::once(job.header().piece.clone());

@@ -39,6 +39,7 @@ mod steps;
 mod timer;
 mod together;
 mod triage;
+mod typed;
 mod unit;
 mod unpaired;
 mod whose;

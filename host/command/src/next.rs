@@ -39,10 +39,10 @@ impl Next {
         let job = open_job(&self.job, frame)?;
         let view = job.view()?;
         let Some(checks) = view.next().map_err(cannot_set_up)? else {
-            let folder = self.job.display();
+            let triage = frame.command("triage", &self.job);
             return Err(Stopped::Misuse(format!(
                 "The findings cannot all be true, so nothing can be weighed. \
-                 \"tellmark triage {folder}\" says which ones clash."
+                 To see which ones clash:\n  {triage}"
             )));
         };
         let left = checks.len();

@@ -1,7 +1,8 @@
 //! `tellmark open`
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
+use super::typed::as_argument;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;

@@ -42,7 +42,9 @@ impl Quote {
         let job = open_job(&self.job, frame)?;
         let view = job.view()?;
         let progress = progress(&view, frame)?;
-        let quote = view.quote(&progress).map_err(|why| self.no_quote(why))?;
+        let quote = view
+            .quote(&progress)
+            .map_err(|why| self.no_quote(why, frame))?;
         let file = house::prices(frame.rules()?)?;
         let is_standard = file.standard;
         let piece = job.job.header().piece.clone();
@@ -97,13 +99,13 @@ impl Quote {
         Ok(Exit::Fine)
     }
 
-    fn no_quote(&self, why: NoQuote) -> Stopped {
-        let folder = self.job.display();
+    fn no_quote(&self, why: NoQuote, frame: &Frame) -> Stopped {
+        let triage = frame.command("triage", &self.job);
         match why {
             NoQuote::SetUp(why) => cannot_set_up(why),
             NoQuote::Hours(NoHours::Clash) => Stopped::Misuse(format!(
                 "The findings cannot all be true, so nothing can be quoted. \
-                 \"tellmark triage {folder}\" says which ones clash."
+                 To see which ones clash:\n  {triage}"
             )),
             NoQuote::Hours(NoHours::TooTangled) => Stopped::Misuse(
                 "The rules tie so many parts of this piece together that the hours cannot be \

@@ -1,7 +1,8 @@
 //! `tellmark repair`
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
+use super::typed::as_path;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
@@ -82,7 +83,7 @@ impl Repair {
     }
 
     fn folder(&self) -> String {
-        as_argument(&self.job.display().to_string())
+        as_path(&self.job)
     }
 
     /// What is to be done about it.
@@ -98,7 +99,7 @@ impl Repair {
                 format!(
                     "Say what it shows: tellmark photo {} {} --part \"...\" --shows \"...\"",
                     self.folder(),
-                    as_argument(&path.display().to_string())
+                    as_path(&path)
                 )
             }
             Amiss::NoPhoto { .. } => "Put it back under that name.".to_owned(),

@@ -2,9 +2,10 @@
 
 use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::quote;
+use super::typed::as_path;
 use super::whose;
 use clap::Args;
 use std::io::ErrorKind;
@@ -179,7 +180,7 @@ impl Report {
             "{which} {they_were} taken. The page does not say it, but the files in \
              {PHOTOS_FOLDER} do. For copies without it, to hand over:\n  \
              tellmark report {} --photos-out for-the-owner{}",
-            as_argument(&self.job.display().to_string()),
+            as_path(&self.job),
             frame.rules_argument()
         )?;
         Ok(())

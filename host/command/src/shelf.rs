@@ -56,7 +56,7 @@ impl Shelf {
             if frame.global.json {
                 return frame.print_json(json!({ "line": added.number, "text": says.to_string() }));
             }
-            writeln!(frame.out, "Line {}: {says}", added.number)?;
+            writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
             Ok(())
         })
     }

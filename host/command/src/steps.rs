@@ -1,7 +1,7 @@
 //! Which job of a plan the user means.
 
 use super::exit::Stopped;
-use super::frame::as_argument;
+use super::typed::as_path;
 use tellmark_job::advice::{Step, WorkPlan};
 use tellmark_job::record::{Job, ShownPlan, ShownStep};
 use tellmark_language::model::Model;
@@ -28,7 +28,7 @@ pub(super) fn shown_plan(job: &Job, number: Option<u32>) -> Result<ShownPlan, St
             None => format!(
                 "No plan of this job was shown yet, so nothing has a number: tellmark plan {}. \
                  Nothing was noted.",
-                as_argument(&job.folder().display().to_string())
+                as_path(job.folder())
             ),
         })
     })

@@ -1,9 +1,10 @@
 //! `tellmark start` and `tellmark stop`
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
 use super::open_job::open_job;
 use super::steps;
+use super::typed::{as_argument, as_path};
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
@@ -55,7 +56,7 @@ impl Start {
                  tellmark stop {}{}",
                 running.job,
                 running.since,
-                as_argument(&self.job.display().to_string()),
+                as_path(&self.job),
                 frame.rules_argument()
             )));
         }
@@ -80,7 +81,7 @@ impl Start {
                     "is_a_job_of_the_rules": is_known,
                 }));
             }
-            writeln!(frame.out, "Line {}: {says}", added.number)?;
+            writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
             if !is_known {
                 writeln!(
                     frame.out,
@@ -122,7 +123,7 @@ impl Stop {
         };
         let tick = format!(
             "tellmark done {} {}{own} --took {}{}",
-            as_argument(&self.job.display().to_string()),
+            as_path(&self.job),
             as_argument(&running.job),
             as_argument(&minutes(all)),
             frame.rules_argument()
@@ -136,7 +137,7 @@ impl Stop {
                     "tick": tick,
                 }));
             }
-            writeln!(frame.out, "Line {}: {says}", added.number)?;
+            writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
             writeln!(
                 frame.out,
                 "{} on it in all. Nothing is ticked. When it is done:\n  {tick}",
@@ -157,7 +158,7 @@ impl Stop {
                  Say how long was worked:\n  tellmark stop {} --took \"2 h\"{}",
                 running.job,
                 running.since,
-                as_argument(&self.job.display().to_string()),
+                as_path(&self.job),
                 frame.rules_argument()
             ))),
         }

@@ -60,10 +60,10 @@ impl Why {
         }
         let why = view.why(part, state).map_err(cannot_set_up)?;
         let Some(why) = why else {
-            let folder = self.job.display();
+            let triage = frame.command("triage", &self.job);
             return Err(Stopped::Misuse(format!(
                 "The findings cannot all be true, so there are no chances to explain. \
-                 \"tellmark triage {folder}\" says which ones clash."
+                 To see which ones clash:\n  {triage}"
             )));
         };
         let page = Page {

@@ -70,6 +70,16 @@ fn plain(error: &clap::Error) -> Option<String> {
                 format!("{option} cannot be \"{value}\"; it can be {valid}.")
             }
         }
+        ErrorKind::ArgumentConflict => {
+            let bare = |option: &String| option.split(' ').next().unwrap_or_default().to_owned();
+            let this = bare(&one(ContextKind::InvalidArg)?);
+            let others: Vec<String> = all(ContextKind::PriorArg).iter().map(bare).collect();
+            match others.as_slice() {
+                [] => format!("{this} can be said only once."),
+                [other] if *other == this => format!("{this} can be said only once."),
+                others => format!("{this} and {} cannot be said together.", list(others)),
+            }
+        }
         ErrorKind::MissingRequiredArgument => {
             let missing: Vec<String> = all(ContextKind::InvalidArg)
                 .iter()

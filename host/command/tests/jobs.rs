@@ -95,7 +95,22 @@ fn no_job_and_no_folder_are_told() {
     let nowhere = user.run(&["jobs", "nowhere"]);
     assert_eq!(nowhere.code, Some(3));
     let bare = workshop();
+    bare.write("house.rules.txt", "House rules for our shelf, version 1.\n");
     fs::remove_dir_all(bare.path("chest")).expect("removed");
+    // One folder down they are found by "tellmark" alone, further down by "jobs".
+    let told = bare.works(&[]);
+    assert!(
+        told.contains("2026/new: chest of drawers with 3 drawers, no findings"),
+        "{told}"
+    );
+    assert!(told.contains("  tellmark triage 2026/old\n"), "{told}");
+    let rules = bare.works(&["--rules", "house.rules.txt"]);
+    assert!(
+        rules.contains("  tellmark triage 2026/old --rules house.rules.txt\n"),
+        "{rules}"
+    );
+    fs::create_dir(bare.path("years")).expect("made");
+    fs::rename(bare.path("2026"), bare.path("years/2026")).expect("moved");
     let told = bare.works(&[]);
     assert!(told.contains("tellmark jobs"), "{told}");
 }

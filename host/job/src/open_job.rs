@@ -261,7 +261,7 @@ impl OpenJob {
         let mut entries = self.job.entries().iter();
         let entry = entries.find(|entry| entry.number == number);
         let text = || self.line_text(number).to_owned();
-        entry.map_or_else(text, |entry| entry.says.to_string())
+        entry.map_or_else(text, |entry| entry.says.shown())
     }
 }
 

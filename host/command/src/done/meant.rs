@@ -2,9 +2,10 @@
 
 use super::super::choice;
 use super::super::exit::Stopped;
-use super::super::frame::{Frame, as_argument};
+use super::super::frame::Frame;
 use super::super::open_job::cannot_set_up;
 use super::super::steps;
+use super::super::typed::as_argument;
 use super::{Done, JobView, Progress, WorkPlan};
 use std::collections::BTreeSet;
 use tellmark_job::advice::Step;
@@ -98,9 +99,10 @@ impl Done {
         if step.to_ask {
             writeln!(
                 frame.err,
-                "The owner was to be asked first, and the record has no answer: \
-                 \"tellmark brief {} --agreed ...\" notes one.",
-                as_argument(&self.job.display().to_string())
+                "The owner was to be asked first, and the record has no answer. To note one:\n  {} \
+                 --agreed {}",
+                frame.command("brief", &self.job),
+                as_argument(steps::name(view.model(), step.job))
             )?;
         }
         let mut perhaps: Vec<String> = step.perhaps.iter().map(|(part, _)| part.clone()).collect();

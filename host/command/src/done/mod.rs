@@ -4,8 +4,9 @@ mod meant;
 mod objected;
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
+use super::typed::{as_argument, as_path};
 use clap::Args;
 use meant::Meant;
 use serde_json::json;
@@ -95,7 +96,11 @@ impl Done {
         let findings = opened_up.iter().map(|text| New::Finding(text));
         let new: Vec<New<'_>> = findings.chain([New::Entry(&tick.says)]).collect();
         let last = job.job.append_all(&new, frame.now)?.number;
-        let lines = opened_up.into_iter().chain([tick.says.to_string()]);
+        let said = match frame.global.json {
+            true => tick.says.to_string(),
+            false => tick.says.shown(),
+        };
+        let lines = opened_up.into_iter().chain([said]);
         let lines: Vec<String> = lines.collect();
         let numbered = (last + 1 - lines.len()..).zip(&lines);
         frame.tell(Exit::Fine, |frame| {
@@ -207,7 +212,7 @@ impl Done {
             format!(
                 "A clock still runs on it, since {}: tellmark stop {}{}",
                 running.since,
-                as_argument(&self.job.display().to_string()),
+                as_path(&self.job),
                 frame.rules_argument()
             )
         })
@@ -231,11 +236,7 @@ impl Done {
 
     /// This command once more, for a job and parts that are named, and what else is added.
     fn again(&self, frame: &Frame, job: &str, parts: &[String], more: &str) -> String {
-        let mut said = format!(
-            "tellmark done {} {}",
-            as_argument(&self.job.display().to_string()),
-            as_argument(job)
-        );
+        let mut said = format!("tellmark done {} {}", as_path(&self.job), as_argument(job));
         let mut option = |name: &str, values: &[String]| {
             for value in values {
                 said.push_str(&format!(" {name} {}", as_argument(value)));
@@ -264,7 +265,7 @@ impl Meant {
         if self.perhaps.is_empty() {
             return Vec::new();
         }
-        let folder = as_argument(&folder.display().to_string());
+        let folder = as_path(folder);
         let first = self.perhaps.first().map_or("", String::as_str);
         vec![format!(
             "It is perhaps called for on {} as well, and not ticked there. If it was done there: \

@@ -7,7 +7,8 @@ mod settle;
 mod told;
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
+use super::typed::as_path;
 use clap::Args;
 use std::io::IsTerminal as _;
 use std::path::{Path, PathBuf};
@@ -150,10 +151,7 @@ fn note(
 
 /// A job's folder and the rules, as a command shown to the user has them.
 fn arguments(frame: &Frame, folder: &Path) -> (String, String) {
-    (
-        as_argument(&folder.display().to_string()),
-        frame.rules_argument(),
-    )
+    (as_path(folder), frame.rules_argument())
 }
 
 /// Whether somebody sits at the terminal.

@@ -55,10 +55,10 @@ impl Plan {
         let progress = progress(&view, frame)?;
         let mut plan = view.plan(&progress).map_err(cannot_set_up)?;
         if plan.clash.is_some() {
-            let folder = self.job.display();
+            let triage = frame.command("triage", &self.job);
             return Err(Stopped::Misuse(format!(
                 "The findings cannot all be true, so nothing can be planned. \
-                 \"tellmark triage {folder}\" says which ones clash."
+                 To see which ones clash:\n  {triage}"
             )));
         }
         let mut not_certain = 0;

@@ -1,8 +1,9 @@
 //! `tellmark unit fetch`
 
 use super::super::exit::{Exit, Stopped};
-use super::super::frame::{Frame, as_argument};
+use super::super::frame::Frame;
 use super::super::open_job::built_rules;
+use super::super::typed::{as_argument, as_path};
 use super::{Progress, Which};
 use clap::Args;
 use serde_json::json;
@@ -99,7 +100,7 @@ impl Fetch {
                 frame.out,
                 "Kept {notes} in {file}; the record is as it was. With the rules that they were \
                  made by, they can be put into words: tellmark unit fetch {} --kept --rules DIR",
-                as_argument(&self.job.display().to_string())
+                as_path(&self.job)
             )?;
             Ok(())
         })

@@ -149,7 +149,7 @@ pub struct Decision {
 }
 
 /// A photograph kept with the job.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Photo {
     /// Its name in the job's folder of photographs.
     pub file: String,
@@ -400,6 +400,26 @@ impl fmt::Display for Says {
         let said = fields.iter().rposition(|field| !field.is_empty());
         let fields = fields.get(..=said.unwrap_or(0)).unwrap_or_default();
         write!(f, "{label}: {}", fields.join("; "))
+    }
+}
+
+impl Says {
+    /// What it says, for people to read: as it stands in the record, without fields that
+    /// nobody filled in.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        let written = self.to_string();
+        let is_verbatim = matches!(
+            self,
+            Says::Typed { .. } | Says::Remark(_) | Says::Settled(_) | Says::Wish(_)
+        );
+        match written.split_once(": ") {
+            Some((label, rest)) if !is_verbatim => {
+                let fields = rest.split("; ").filter(|field| !field.trim().is_empty());
+                format!("{label}: {}", fields.collect::<Vec<_>>().join("; "))
+            }
+            _ => written,
+        }
     }
 }
 

@@ -101,7 +101,7 @@ pub use folder::{Added, Job, New, rules_folder};
 pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Name, Pen, Unread, When, Why};
 pub use parts::{NoSuchPart, has_part};
-pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER};
+pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER, Said};
 pub use plans::{PLANS_FOLDER, ShownPlan, ShownStep};
 pub use remarks::Remarked;
 pub use repair::{Amiss, Mended, SET_ASIDE};
