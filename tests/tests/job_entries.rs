@@ -2,7 +2,9 @@
 
 use jiff::civil::date;
 use proptest::prelude::*;
-use tellmark_job::record::{Decision, Header, Job, Photo, Says, Stage};
+use tellmark_job::record::{
+    Answer, Decision, Header, Job, KeptPaper, PaperKind, PaperName, Payment, Photo, Says, Stage,
+};
 
 /// Words that may stand between the signs of such a line.
 fn words() -> impl Strategy<Value = String> {
@@ -20,6 +22,20 @@ fn parts() -> impl Strategy<Value = Vec<String>> {
 
 fn decision() -> impl Strategy<Value = Decision> {
     (words(), parts(), maybe()).prop_map(|(job, parts, words)| Decision { job, parts, words })
+}
+
+fn paper() -> impl Strategy<Value = PaperName> {
+    let kinds = [
+        PaperKind::Estimate,
+        PaperKind::Supplement,
+        PaperKind::Invoice,
+        PaperKind::Credit,
+    ];
+    (prop::sample::select(kinds.to_vec()), 1..2000u32).prop_map(|(kind, number)| PaperName {
+        kind,
+        year: kind.is_of_the_year().then_some(2026),
+        number,
+    })
 }
 
 fn says() -> impl Strategy<Value = Says> {
@@ -48,6 +64,27 @@ fn says() -> impl Strategy<Value = Says> {
         ),
         (words(), words()).prop_map(|(part, caution)| Says::Heeded { part, caution }),
         words().prop_map(Says::Finished),
+        (paper(), any::<u32>(), maybe()).prop_map(|(name, checksum, words)| Says::Kept(
+            KeptPaper {
+                name,
+                checksum,
+                words
+            }
+        )),
+        (
+            paper(),
+            any::<bool>(),
+            "([0-9]{1,4}(\\.[0-9]{2})?)?",
+            maybe()
+        )
+            .prop_map(|(paper, yes, up_to, words)| Says::Answer(Answer {
+                paper,
+                yes,
+                up_to,
+                words
+            })),
+        ("[0-9]{1,4}\\.[0-9]{2}", any::<bool>(), maybe())
+            .prop_map(|(amount, back, how)| Says::Paid(Payment { amount, back, how })),
     ]
 }
 

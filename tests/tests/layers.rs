@@ -121,6 +121,7 @@ const CRATES: &[Crate] = &[
             &["moments", "scripts"],
             &["house"],
             &["noting", "open_job"],
+            &["papers"],
         ],
         apart: &[],
     },

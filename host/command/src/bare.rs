@@ -3,6 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::jobs::has_jobs_below;
+use super::shape::Shape;
 use super::typed::as_argument;
 use serde_json::json;
 use std::fs;
@@ -23,11 +24,14 @@ pub(super) fn run(frame: &mut Frame) -> Result<Exit, Stopped> {
             .iter()
             .map(|j| json!({ "folder": j.folder, "piece": j.piece, "lines": j.lines }))
             .collect();
-        frame.print_json(json!({
-            "jobs": jobs,
-            "rules_here": here.has_rules,
-            "pieces": pieces,
-        }))?;
+        frame.print_json(
+            Shape::HERE,
+            json!({
+                "jobs": jobs,
+                "rules_here": here.has_rules,
+                "pieces": pieces,
+            }),
+        )?;
         return Ok(Exit::Fine);
     }
     let rules = frame.rules_argument();

@@ -3,6 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, internal, open_job, progress};
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use std::fs;
@@ -93,7 +94,10 @@ impl Bench {
         })?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({ "added": added, "pictures": pictures }));
+                return frame.print_json(
+                    Shape::BENCH,
+                    json!({ "added": added, "pictures": pictures }),
+                );
             }
             match &self.frames {
                 Some(folder) => {

@@ -3,6 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{open_job, progress};
+use super::shape::Shape;
 use super::steps;
 use clap::Args;
 use serde_json::{Value, json};
@@ -10,7 +11,8 @@ use std::path::PathBuf;
 use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::{Mark, Progress};
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::record::{Decision, Says, has_part};
+use tellmark_job::papers::{self, Agreed, Said};
+use tellmark_job::record::{Decision, New, PaperName, Says, has_part};
 use tellmark_language::AnswerReader;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{Asks, Fact, Found, Nature, Sense, SignId};
@@ -26,7 +28,8 @@ const FAINT: Ink = Ink::FAINT;
                         tellmark brief walnut-chest --limit \"20 hours\"\n  tellmark brief \
                         walnut-chest --leave \"the top\" --because \"the rings are remembered\"\n  \
                         tellmark brief walnut-chest --refused \"draw the nails\" --part \"drawer \
-                        3\"\n\nWhat rules ask of the owner is noted like any finding: tellmark note \
+                        3\"\n  tellmark brief walnut-chest --agreed \"estimate 1\" --except \"rejoin the \
+                        top\" --up-to 900\n\nWhat rules ask of the owner is noted like any finding: tellmark note \
                         walnut-chest \"the purpose of the piece is daily use\"."
 )]
 #[command(group = clap::ArgGroup::new("what").multiple(false))]
@@ -46,12 +49,19 @@ pub struct Brief {
     /// A part that may be touched after all
     #[arg(long, value_name = "PART", group = "what")]
     not_leave: Option<String>,
-    /// A job that the owner agreed to
+    /// A job that the owner agreed to, or a paper: "estimate 1"
     #[arg(long, value_name = "STEP", group = "what")]
     agreed: Option<String>,
-    /// A job that the owner will not have
+    /// A job that the owner will not have, or a paper
     #[arg(long, value_name = "STEP", group = "what")]
     refused: Option<String>,
+    /// With --agreed and a paper: but not this job of it, by name or number; give it again
+    /// for more
+    #[arg(long, value_name = "STEP", requires = "agreed")]
+    except: Vec<String>,
+    /// With --agreed and a paper: up to this sum only
+    #[arg(long, value_name = "SUM", requires = "agreed")]
+    up_to: Option<String>,
     /// With --agreed and --refused: only for this part; give it again for more
     #[arg(long, value_name = "PART")]
     part: Vec<String>,
@@ -64,6 +74,9 @@ impl Brief {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let mut job = open_job(&self.job, frame)?;
+        if let Some(said) = self.answer()? {
+            return write_answer(&mut job, &said, frame);
+        }
         let says = {
             let view = job.view()?;
             let says = self.says(&view.set_up())?;
@@ -82,11 +95,44 @@ impl Brief {
         let added = job.job.append_entry(&says, frame.now)?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({ "line": added.number, "text": says.to_string() }));
+                return frame.print_json(
+                    Shape::LINE,
+                    json!({ "line": added.number, "text": says.to_string() }),
+                );
             }
             writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
             Ok(())
         })
+    }
+
+    /// The answer to a paper, if this is one.
+    fn answer(&self) -> Result<Option<Said>, Stopped> {
+        let yes = self.agreed.as_deref().and_then(PaperName::read);
+        let no = self.refused.as_deref().and_then(PaperName::read);
+        let has_conditions = !self.except.is_empty() || self.up_to.is_some();
+        let Some(paper) = yes.or(no) else {
+            return match has_conditions {
+                true => Err(Stopped::Misuse(
+                    "--except and --up-to go with a paper: --agreed \"estimate 1\". Nothing was \
+                     noted."
+                        .to_owned(),
+                )),
+                false => Ok(None),
+            };
+        };
+        if !self.part.is_empty() {
+            return Err(Stopped::Misuse(format!(
+                "--part goes with a job, and {paper} is a paper: --except \"...\" leaves out a job \
+                 of it. Nothing was noted."
+            )));
+        }
+        Ok(Some(Said {
+            paper,
+            yes: yes.is_some(),
+            except: self.except.clone(),
+            up_to: self.up_to.clone(),
+            words: one_line(self.because.as_deref().unwrap_or_default()),
+        }))
     }
 
     /// What is to be noted, if anything.
@@ -131,6 +177,33 @@ impl Brief {
     }
 }
 
+/// Writes an answer to a paper down, all of it or nothing.
+fn write_answer(job: &mut OpenJob, said: &Said, frame: &mut Frame) -> Result<Exit, Stopped> {
+    let answer = papers::answer(&job.job, said, frame.now.date())
+        .map_err(|why| Stopped::Misuse(format!("{why} Nothing was noted.")))?;
+    let new: Vec<New<'_>> = answer.lines.iter().map(New::Entry).collect();
+    let last = job.job.append_all(&new, frame.now)?.number;
+    let numbered = || (last + 1 - answer.lines.len()..).zip(&answer.lines);
+    frame.tell(Exit::Fine, |frame| {
+        if frame.global.json {
+            let lines: Vec<_> = numbered()
+                .map(|(number, says)| json!({ "line": number, "text": says.to_string() }))
+                .collect();
+            return frame.print_json(
+                Shape::ANSWER,
+                json!({ "noted": lines, "notes": answer.notes }),
+            );
+        }
+        for (number, says) in numbered() {
+            writeln!(frame.out, "Line {number}: {says}")?;
+        }
+        for note in &answer.notes {
+            writeln!(frame.out, "{note}")?;
+        }
+        Ok(())
+    })
+}
+
 fn one_line(words: &str) -> String {
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -170,7 +243,7 @@ struct Shown<'s> {
 impl Shown<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
         if frame.global.json {
-            return frame.print_json(self.as_json());
+            return frame.print_json(Shape::BRIEF, self.as_json());
         }
         let wishes = self.progress.wishes.iter();
         let wishes = wishes.map(|w| format!("{} {FAINT}({}){FAINT:#}", w.what, w.when));
@@ -188,6 +261,7 @@ impl Shown<'_> {
             format!("{word}: {job}{on}{parts}")
         });
         section(frame, "What the owner decided", decided)?;
+        section(frame, "What the owner said to papers", self.to_papers())?;
         section(frame, "Not asked yet", self.not_asked())
     }
 
@@ -208,6 +282,7 @@ impl Shown<'_> {
             "leave": left.collect::<Vec<_>>(),
             "answers": self.answers(),
             "decided": decided.collect::<Vec<_>>(),
+            "papers": self.to_papers(),
             "not_asked": self.not_asked(),
         })
     }
@@ -233,6 +308,19 @@ impl Shown<'_> {
                 Some((word, told.what.job.as_str(), parts))
             })
             .collect()
+    }
+
+    /// What the owner said to papers; a paper that cannot be gone by says why.
+    fn to_papers(&self) -> Vec<String> {
+        match Agreed::of(&self.job.job) {
+            Ok(agreed) => {
+                let answers = agreed.answers.iter();
+                answers
+                    .map(|a| format!("{} ({})", a.in_words(), a.when))
+                    .collect()
+            }
+            Err(why) => vec![why.to_string()],
+        }
     }
 
     /// Findings about signs that the owner is asked about.

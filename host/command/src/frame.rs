@@ -2,6 +2,7 @@
 //! two streams.
 
 use super::exit::{Exit, Stopped};
+use super::shape::Shape;
 use super::typed::as_path;
 use super::whose::{self, Notices};
 use clap::{Args, ValueEnum};
@@ -203,7 +204,14 @@ impl Frame<'_> {
     }
 
     /// Prints one JSON value for programs.
-    pub fn print_json(&mut self, mut value: serde_json::Value) -> Result<(), Stopped> {
+    pub fn print_json(
+        &mut self,
+        shape: Shape,
+        mut value: serde_json::Value,
+    ) -> Result<(), Stopped> {
+        if let Some(entries) = value.as_object_mut() {
+            entries.insert("shape".to_owned(), shape.called().into());
+        }
         whose::add_to(&mut value, self);
         serde_json::to_writer_pretty(&mut *self.out, &value)?;
         writeln!(self.out)?;

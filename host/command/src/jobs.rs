@@ -3,6 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::cannot_set_up;
+use super::shape::Shape;
 use super::whose;
 use clap::Args;
 use serde_json::json;
@@ -75,7 +76,7 @@ impl Jobs {
         };
         if frame.global.json {
             let jobs: Vec<_> = shelf.iter().map(as_json).collect();
-            frame.print_json(json!({ "jobs": jobs }))?;
+            frame.print_json(Shape::JOBS, json!({ "jobs": jobs }))?;
             return Ok(exit);
         }
         if shelf.is_empty() {

@@ -34,6 +34,7 @@ mod remark;
 mod repair;
 mod report;
 mod screen;
+mod shape;
 mod shelf;
 mod steps;
 mod timer;
@@ -49,6 +50,7 @@ mod wrong_use;
 pub use bounded::Bounded;
 pub use exit::{Exit, Stopped};
 pub use frame::{Colour, Frame, Global};
+pub use shape::Shape;
 
 use clap::{Parser, Subcommand};
 use screen::Screen;
@@ -195,9 +197,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         return ended;
     }
     be_quiet_about_photographs();
+    let is_for_a_program = arguments.iter().any(|argument| argument == "--json");
     let cli = match Cli::try_parse_from(arguments) {
         Ok(cli) => cli,
-        Err(error) => return wrong_use::tell(&error).into(),
+        Err(error) => return wrong_use::tell(&error, is_for_a_program).into(),
     };
     let colour = cli.global.colour.into();
     let stdout = anstream::AutoStream::new(std::io::stdout().lock(), colour);
@@ -228,6 +231,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         frame.out.flush()?;
         Ok(exit)
     });
+    let is_told = !matches!(ended, Err(Stopped::Untold { .. }));
     let (exit, trouble) = match ended {
         Ok(exit) => (exit, None),
         Err(Stopped::Unread) => (Exit::Fine, None),
@@ -239,6 +243,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     if let Some(trouble) = trouble.filter(|trouble| !trouble.is_empty()) {
         // If even this cannot be printed, the exit code still says it.
         let _ = writeln!(err, "{}", trouble.trim_end());
+        if cli.global.json && is_told {
+            let _ = wrong_use::tell_a_program(&mut out, trouble.trim_end(), exit);
+        }
     }
     exit.into()
 }

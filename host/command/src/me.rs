@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::{Frame, name};
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use tellmark_job::settings::Settings;
@@ -37,7 +38,7 @@ impl Me {
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
                 let file = file.display().to_string();
-                return frame.print_json(json!({ "me": settings.me, "settings": file }));
+                return frame.print_json(Shape::ME, json!({ "me": settings.me, "settings": file }));
             }
             match &settings.me {
                 Some(me) => writeln!(frame.out, "Lines are noted by {me} from now on.")?,
@@ -51,7 +52,7 @@ impl Me {
 fn show(frame: &mut Frame, me: Option<&str>) -> Result<Exit, Stopped> {
     if frame.global.json {
         let file = Settings::file().map(|file| file.display().to_string());
-        frame.print_json(json!({ "me": me, "settings": file }))?;
+        frame.print_json(Shape::ME, json!({ "me": me, "settings": file }))?;
         return Ok(Exit::Fine);
     }
     match me {

@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
 use std::fs;
@@ -91,7 +92,7 @@ impl Photo {
         let kept = job.keep(copies, frame.now)?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(kept_json(&kept, &job));
+                return frame.print_json(Shape::PHOTOS_KEPT, kept_json(&kept, &job));
             }
             for ((file, kept), (picture, bytes)) in self.files.iter().zip(&kept).zip(pictures) {
                 print_kept(frame, file, kept, picture, bytes)?;
@@ -240,7 +241,10 @@ fn list(frame: &mut Frame, job: &Job) -> Result<Exit, Stopped> {
                 })
             })
             .collect();
-        frame.print_json(json!({ "photos": photos, "not_on_record": strays }))?;
+        frame.print_json(
+            Shape::PHOTOS,
+            json!({ "photos": photos, "not_on_record": strays }),
+        )?;
         return Ok(Exit::Fine);
     }
     let number = u32::try_from(photos.len()).unwrap_or(u32::MAX);

@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
@@ -57,7 +58,10 @@ impl Remark {
             let Words { part, words } = &remark;
             if frame.global.json {
                 let line = added.number;
-                return frame.print_json(json!({ "line": line, "part": part, "words": words }));
+                return frame.print_json(
+                    Shape::REMARK,
+                    json!({ "line": line, "part": part, "words": words }),
+                );
             }
             writeln!(
                 frame.out,

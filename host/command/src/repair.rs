@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use super::typed::as_path;
 use clap::Args;
 use serde_json::{Value, json};
@@ -47,7 +48,7 @@ impl Repair {
         frame.tell(exit, |frame| {
             if frame.global.json {
                 let amiss: Vec<Value> = told.iter().map(|(a, m)| self.as_json(a, m)).collect();
-                return frame.print_json(json!({ "amiss": amiss }));
+                return frame.print_json(Shape::REPAIR, json!({ "amiss": amiss }));
             }
             self.print(frame, &told)
         })
@@ -63,12 +64,17 @@ impl Repair {
                 Some(Mended::SetAside(path)) => format!("It is now {path}."),
                 Some(Mended::Removed) => "It is removed.".to_owned(),
                 Some(Mended::Marked) => "It is marked as cut short.".to_owned(),
+                Some(Mended::OnRecord) => "It has its line now.".to_owned(),
                 Some(Mended::Not) | None => self.to_do(amiss),
             };
             writeln!(frame.out, "{} {done}", what(amiss))?;
         }
         let can_mend = |(amiss, mended): &(Amiss, Option<Mended>)| {
-            mended.is_none() && !matches!(amiss, Amiss::NoLine { .. } | Amiss::NoPhoto { .. })
+            mended.is_none()
+                && !matches!(
+                    amiss,
+                    Amiss::NoLine { .. } | Amiss::NoPhoto { .. } | Amiss::NoPaper { .. }
+                )
         };
         let number = told.iter().filter(|one| can_mend(one)).count();
         if number > 0 {
@@ -102,7 +108,11 @@ impl Repair {
                     as_path(&path)
                 )
             }
-            Amiss::NoPhoto { .. } => "Put it back under that name.".to_owned(),
+            Amiss::NoPhoto { .. } | Amiss::NoPaper { changed: false, .. } => {
+                "Put it back under that name.".to_owned()
+            }
+            Amiss::PaperWithoutLine(_) => "It can be given its line.".to_owned(),
+            Amiss::NoPaper { changed: true, .. } => "Put it back as it was.".to_owned(),
         }
     }
 
@@ -113,6 +123,13 @@ impl Repair {
             Amiss::NotEnded { line, .. } => ("not ended", Some(line)),
             Amiss::NoLine { .. } => ("no line", None),
             Amiss::NoPhoto { line, .. } => ("no photograph", Some(line)),
+            Amiss::PaperWithoutLine(_) => ("paper without a line", None),
+            Amiss::NoPaper {
+                line,
+                changed: false,
+                ..
+            } => ("no paper", Some(line)),
+            Amiss::NoPaper { line, .. } => ("paper changed", Some(line)),
         };
         let now = match mended {
             Some(Mended::SetAside(path)) => Some(path),
@@ -139,8 +156,15 @@ fn what(amiss: &Amiss) -> String {
         Amiss::NotEnded { line, text } => {
             format!("Line {line} of {place} has no end, and may have been cut short: {text}.")
         }
-        Amiss::NoLine { .. } => format!("No line of the record names {place}."),
-        Amiss::NoPhoto { line, .. } => {
+        Amiss::NoLine { .. } | Amiss::PaperWithoutLine(_) => {
+            format!("No line of the record names {place}.")
+        }
+        Amiss::NoPaper {
+            line,
+            changed: true,
+            ..
+        } => format!("{place} is not as it was written, by line {line} of the record."),
+        Amiss::NoPhoto { line, .. } | Amiss::NoPaper { line, .. } => {
             format!("Line {line} of the record names {place}, which is not there.")
         }
     }

@@ -5,6 +5,7 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::quote;
+use super::shape::Shape;
 use super::typed::as_path;
 use super::whose;
 use clap::Args;
@@ -101,7 +102,7 @@ impl Report {
         };
         if frame.global.json {
             let value = serde_json::to_value(&report)?;
-            frame.print_json(value)?;
+            frame.print_json(Shape::REPORT, value)?;
             return Ok(exit);
         }
         let out = self.write(&mut report, template.as_ref(), frame)?;

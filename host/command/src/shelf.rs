@@ -4,6 +4,7 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::jobs::{in_words, standing};
 use super::open_job::open_job;
+use super::shape::Shape;
 use clap::Args;
 use jiff::civil::Date;
 use serde_json::json;
@@ -54,7 +55,10 @@ impl Shelf {
         let added = open.job.append_entry(&says, frame.now)?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({ "line": added.number, "text": says.to_string() }));
+                return frame.print_json(
+                    Shape::LINE,
+                    json!({ "line": added.number, "text": says.to_string() }),
+                );
             }
             writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
             Ok(())
@@ -82,19 +86,22 @@ impl Shelf {
         let stands = stands
             .map_err(|why| Stopped::Misuse(format!("Where it stands cannot be said: {why}")))?;
         if frame.global.json {
-            frame.print_json(json!({
-                "stage": stands.stage.words(),
-                "waits_for": stands.waits.as_ref().map(|wait| &wait.what),
-                "waits_until": stands
-                    .waits
-                    .as_ref()
-                    .and_then(|wait| wait.until)
-                    .map(|until| until.to_string()),
-                "done": stands.done,
-                "left": stands.left,
-                "minutes_left": stands.minutes,
-                "to_ask": stands.to_ask,
-            }))?;
+            frame.print_json(
+                Shape::SHELF,
+                json!({
+                    "stage": stands.stage.words(),
+                    "waits_for": stands.waits.as_ref().map(|wait| &wait.what),
+                    "waits_until": stands
+                        .waits
+                        .as_ref()
+                        .and_then(|wait| wait.until)
+                        .map(|until| until.to_string()),
+                    "done": stands.done,
+                    "left": stands.left,
+                    "minutes_left": stands.minutes,
+                    "to_ask": stands.to_ask,
+                }),
+            )?;
             return Ok(Exit::Fine);
         }
         writeln!(frame.out, "{}", capital(&in_words(&stands)))?;

@@ -3,6 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::open_job;
+use super::shape::Shape;
 use super::steps;
 use super::typed::{as_argument, as_path};
 use clap::Args;
@@ -75,11 +76,14 @@ impl Start {
         let added = open.job.append_entry(&says, frame.now)?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({
-                    "line": added.number,
-                    "text": says.to_string(),
-                    "is_a_job_of_the_rules": is_known,
-                }));
+                return frame.print_json(
+                    Shape::START,
+                    json!({
+                        "line": added.number,
+                        "text": says.to_string(),
+                        "is_a_job_of_the_rules": is_known,
+                    }),
+                );
             }
             writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
             if !is_known {
@@ -130,12 +134,15 @@ impl Stop {
         );
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({
-                    "line": added.number,
-                    "text": says.to_string(),
-                    "minutes_in_all": all,
-                    "tick": tick,
-                }));
+                return frame.print_json(
+                    Shape::STOP,
+                    json!({
+                        "line": added.number,
+                        "text": says.to_string(),
+                        "minutes_in_all": all,
+                        "tick": tick,
+                    }),
+                );
             }
             writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
             writeln!(

@@ -52,6 +52,14 @@ fn user() -> User {
     user.write(&format!("rules/{HOSTILE}.rules.txt"), rules);
     user.make("priced");
     user.write("priced/prices.rhai", format!("throw \"{HOSTILE}\";"));
+    user.make("own");
+    user.write(
+        "own/prices.rhai",
+        format!(
+            "fn line(job) {{ #{{ text: \"{HOSTILE}\", amount: 1 }} }}\n\
+             fn terms(work) {{ #{{ currency: \"c\u{202e}\" }} }}"
+        ),
+    );
     user.write("page.html", format!("{{{{ {HOSTILE} }}}}"));
     user
 }
@@ -82,6 +90,32 @@ fn words_from_anywhere_are_shown_and_never_obeyed() {
         &["brief", "chest"],
         &["brief", "chest", "--wish", "in \u{202e}use\u{200b}"],
         &["brief", "chest", "--agreed", HOSTILE],
+        &["quote", "chest", "--keep", "--rules", "own"],
+        &[
+            "brief",
+            "chest",
+            "--agreed",
+            "estimate 1",
+            "--except",
+            HOSTILE,
+        ],
+        &[
+            "brief",
+            "chest",
+            "--agreed",
+            "estimate 1",
+            "--up-to",
+            HOSTILE,
+        ],
+        &[
+            "brief",
+            "chest",
+            "--agreed",
+            "estimate 1",
+            "--because",
+            HOSTILE,
+        ],
+        &["quote", "chest", "--supplement", "--rules", "own"],
         &["done", "chest", HOSTILE],
         &["photo", "chest"],
         &["house", "chest", "--rules", "rules"],

@@ -145,7 +145,7 @@ fn what_is_typed_is_in_the_record_to_the_byte() {
         let ran = user.run(&["note", "chest", typed]);
         assert!(matches!(ran.code, Some(0 | 1)), "{typed:?}: {}", ran.all());
         let kept = user.run(&["note", "chest", "--settle", "--json"]).json();
-        let in_remark = kept[0]["words"] == typed;
+        let in_remark = kept["remarks"][0]["words"] == typed;
         let plain = format!("  typed: {typed}\n");
         let quoted = format!("  typed: {}\n", serde_json::to_string(typed).expect("text"));
         let record = user.text("chest/record.txt");
@@ -189,7 +189,7 @@ fn lines_of_standard_input_are_notes_and_one_goes_on_from_the_other() {
         ]
     );
     let json = piped(&user, &["note", "chest", "-", "--json"], "back rattles\n").json();
-    assert_eq!(json[0]["understood"][0], "the back is rattling");
+    assert_eq!(json["notes"][0]["understood"][0], "the back is rattling");
     let nothing = piped(&user, &["note", "chest"], "");
     assert_eq!(nothing.code, Some(2));
 }
@@ -206,5 +206,24 @@ fn new_words_are_offered_old_remarks() {
     );
     let settle = user.run(&["note", "chest", "--settle", "--rules", "house", "--json"]);
     let settle: serde_json::Value = serde_json::from_str(&settle.out).expect("JSON");
-    assert_eq!(settle[0]["readings"][0], "the back is humming in the wind");
+    assert_eq!(
+        settle["remarks"][0]["readings"][0],
+        "the back is humming in the wind"
+    );
+}
+
+#[test]
+fn a_remark_is_settled_once_however_many_take_it() {
+    let user = chest();
+    user.run(&["note", "chest", "rings on the top"]);
+    let settle = || user.run(&["note", "chest", "--settle", "--line", "1", "--as", "1"]);
+    let codes: Vec<Option<i32>> = std::thread::scope(|scope| {
+        let all: Vec<_> = (0..6).map(|_| scope.spawn(settle)).collect();
+        let ran = all.into_iter().map(|one| one.join().expect("it runs"));
+        ran.map(|ran| ran.code).collect()
+    });
+    let took = codes.iter().filter(|code| **code == Some(0)).count();
+    assert_eq!(took, 1, "{codes:?}");
+    let found = |line: &&String| line.as_str() == "the top shows black rings";
+    assert_eq!(record(&user).iter().filter(found).count(), 1);
 }

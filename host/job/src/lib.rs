@@ -35,7 +35,8 @@
 //! - [`scripts`]: a house's own price list and checks;
 //! - [`house`]: where rules come from, and what was built from them before;
 //! - [`noting`]: notes in a restorer's own words, into the record;
-//! - [`open_job`]: a job with the rules it is judged by, the one way in for front ends.
+//! - [`open_job`]: a job with the rules it is judged by, the one way in for front ends;
+//! - [`papers`]: estimates, supplements, invoices and credits, written once and never changed.
 
 pub mod advice;
 pub mod bounds;
@@ -46,6 +47,7 @@ pub mod moments;
 pub mod noting;
 pub mod one_line;
 pub mod open_job;
+pub mod papers;
 pub mod plain;
 pub mod record;
 pub mod scripts;

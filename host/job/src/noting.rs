@@ -271,7 +271,6 @@ impl<'m> Noting<'m> {
         settled: Option<&Remark>,
         now: DateTime,
     ) -> Result<Added, JobError> {
-        let settled = settled.cloned().map(Says::Settled);
         let lines = self.finding_lines(facts, typed, false);
         let typed_line = Says::Typed {
             lines: lines.len(),
@@ -281,11 +280,14 @@ impl<'m> Noting<'m> {
         if !lines.is_empty() {
             new.push(New::Entry(&typed_line));
         }
-        new.extend(settled.as_ref().map(New::Entry));
-        let added = job.append_all(&new, now)?;
+        let added = match settled {
+            Some(remark) => job.settle(remark, &new, now)?,
+            None => job.append_all(&new, now)?,
+        };
+        let count = new.len() + usize::from(settled.is_some());
         self.look_again(job);
         Ok(Added {
-            number: added.number + 1 - new.len(),
+            number: added.number + 1 - count,
             ..added
         })
     }

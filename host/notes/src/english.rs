@@ -88,6 +88,15 @@ pub(crate) enum Small {
     But,
 }
 
+/// Whether a word says that all is well, where it stands at the end: "the dovetails are fine".
+pub(crate) fn is_praise(word: &str) -> bool {
+    const WORDS: [&str; 12] = [
+        "fine", "good", "sound", "ok", "okay", "perfect", "great", "nice", "alright", "right",
+        "healthy", "solid",
+    ];
+    WORDS.contains(&word)
+}
+
 const EMPTY: &[&str] = &[
     "a",
     "an",

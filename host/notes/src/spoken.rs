@@ -2,7 +2,7 @@
 
 use crate::candidate::{Candidate, Seeker};
 use crate::clause::{Cannot, Clause, Joint, Manner};
-use crate::english::Small;
+use crate::english::{Small, is_praise};
 use crate::findings::{Findings, MOST_READINGS, Put};
 use crate::house::House;
 use crate::lexicon::Meaning;
@@ -382,10 +382,11 @@ impl Spoken<'_, '_> {
             manner.cannot,
             Some(Cannot::Reach | Cannot::Any | Cannot::Doubt)
         );
+        // "Walnut top" is not what the whole piece is made of.
+        let is_far_value = matches!(best.meaning, Meaning::Value(..)) && best.place.far > 0.1;
+        let may_be_else = asks_back || is_far_value || self.ends_in_praise(best);
         let is_clear = is_plain
-            && !asks_back
-            // "Walnut top" is not what the whole piece is made of.
-            && !(matches!(best.meaning, Meaning::Value(..)) && best.place.far > 0.1)
+            && !may_be_else
             && best.is_whole()
             && best.place.is_sure
             && nots <= 1
@@ -437,6 +438,13 @@ impl Spoken<'_, '_> {
         } else {
             What::Choose(readings)
         }
+    }
+
+    /// Whether it ends in a word that may just say that all is well: "the dovetails are fine" is
+    /// not fine dovetails.
+    fn ends_in_praise(&self, best: &Candidate) -> bool {
+        let last = best.words.last().copied();
+        best.words.len() > 1 && last.is_some_and(|at| is_praise(&self.line.words[at].token.text))
     }
 
     /// "No rings": none of all that ends with the word. Empty if there is only one such.

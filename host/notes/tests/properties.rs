@@ -306,6 +306,8 @@ fn nothing_dangerous_is_written_without_asking() {
         (&one_leaf, "right leaf is sagging"),
         (&one_leaf, "right leaf sags"),
         (&one_leaf, "RH leaf sagging"),
+        (chest, "drawer 2 dovetails fine"),
+        (chest, "dovetails of drawer 2 are good"),
         (chest, "drawer 7 stiff"),
         (chest, "drawers 3 and 7 stiff"),
         (chest, "left runner of drawers 1 and 9 worn 3mm"),

@@ -6,6 +6,7 @@ mod objected;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
+use super::shape::Shape;
 use super::typed::{as_argument, as_path};
 use clap::Args;
 use meant::Meant;
@@ -108,7 +109,10 @@ impl Done {
                 let lines: Vec<_> = numbered
                     .map(|(number, text)| json!({ "line": number, "text": text }))
                     .collect();
-                return frame.print_json(json!({ "noted": lines, "beside": tick.beside }));
+                return frame.print_json(
+                    Shape::DONE,
+                    json!({ "noted": lines, "beside": tick.beside }),
+                );
             }
             for (number, line) in numbered {
                 writeln!(frame.out, "Line {number}: {line}")?;

@@ -2,8 +2,9 @@
 
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
+use super::super::shape::Shape;
 use super::note;
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::io::BufRead as _;
 use std::path::Path;
 use tellmark_job::noting::Noting;
@@ -41,7 +42,7 @@ pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
         }
     }
     if frame.global.json {
-        frame.print_json(Value::Array(told_all))?;
+        frame.print_json(Shape::NOTES, json!({ "notes": told_all }))?;
     }
     Ok(exit)
 }

@@ -6,7 +6,8 @@ mod why;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
-use super::steps;
+use super::shape::Shape;
+use super::{quote, steps};
 use clap::Args;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -14,6 +15,7 @@ use std::path::PathBuf;
 use tellmark_core::pack::Force;
 use tellmark_job::advice::{After, Now, Progress, Step, WorkPlan, sets_until};
 use tellmark_job::open_job::OpenJob;
+use tellmark_job::papers::Agreed;
 use tellmark_job::record::{Entry, Name, ShownStep};
 use tellmark_language::Reading;
 use tellmark_language::ink::Ink;
@@ -78,8 +80,11 @@ impl Plan {
             Some(_) => None,
             None => kept(&job, &plan, frame)?,
         };
+        let agreed = quote::agreed(&job.job, frame)?;
         let printed = Printed {
             number,
+            missing: agreed.missing(&plan, job.model()),
+            agreed: &agreed,
             reading: &job.rules.reading,
             model: job.model(),
             plan: &plan,
@@ -97,7 +102,7 @@ impl Plan {
             };
         }
         if frame.global.json {
-            frame.print_json(printed.as_json())?;
+            frame.print_json(Shape::PLAN, printed.as_json())?;
         } else {
             printed.print(frame)?;
         }
@@ -131,6 +136,10 @@ fn kept(job: &OpenJob, plan: &WorkPlan, frame: &mut Frame) -> Result<Option<u32>
 struct Printed<'p> {
     /// The number of the plan, if it is kept.
     number: Option<u32>,
+    /// What the owner said to papers.
+    agreed: &'p Agreed,
+    /// What is called for and has no price in what was agreed.
+    missing: Vec<String>,
     reading: &'p Reading,
     model: &'p Model,
     plan: &'p WorkPlan,
@@ -200,7 +209,25 @@ impl Printed<'_> {
         }
         self.print_times(frame)?;
         self.print_needs(frame)?;
+        self.print_agreed(frame)?;
         self.print_trouble(frame)
+    }
+
+    /// What the owner said to papers, and what is in none of them.
+    fn print_agreed(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        for answered in &self.agreed.answers {
+            let said = words::capital(&answered.in_words());
+            writeln!(frame.out, "{said} {FAINT}({}){FAINT:#}", answered.when)?;
+        }
+        if !self.missing.is_empty() {
+            writeln!(
+                frame.out,
+                "{STRONG}Not agreed yet:{STRONG:#} {}. A supplement says what it comes to: \
+                 tellmark quote JOB --supplement",
+                words::list(&self.missing)
+            )?;
+        }
+        Ok(())
     }
 
     /// What is done already; `false` if nothing is.

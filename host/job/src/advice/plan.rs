@@ -108,7 +108,27 @@ pub struct LeftAlone {
     pub jobs: Vec<String>,
 }
 
+impl LeftAlone {
+    /// "the top (the rings are remembered); not done there: …".
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let because = match self.because.as_str() {
+            "" => String::new(),
+            because => format!(" ({because})"),
+        };
+        let (parts, jobs) = (words::list(&self.parts), words::list(&self.jobs));
+        format!("{parts}{because}; not done there: {jobs}")
+    }
+}
+
 impl NotDone {
+    /// "refix the back: the back; not done, since …".
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let parts = words::list(&self.parts);
+        format!("{}: {parts}; {}", self.job, self.reason())
+    }
+
     /// "not done, since \"draw the nails\" was refused".
     #[must_use]
     pub fn reason(&self) -> String {

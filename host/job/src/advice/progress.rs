@@ -238,6 +238,8 @@ impl Progress {
             Says::Started { .. } | Says::Stopped { .. } => {}
             // Of where it stands `Standing` tells.
             Says::Shelf(_) => {}
+            // Papers and money are gone by in `crate::papers`.
+            Says::Kept(_) | Says::Answer(_) | Says::Paid(_) => {}
             Says::Photo(photo) => {
                 let parts = match &photo.part {
                     Some(part) => find(part)?,

@@ -45,6 +45,18 @@ pub struct Item {
     pub needed_by: Option<String>,
 }
 
+/// Of the owner's decisions, those are named that are likely to come up: what the rules
+/// call possible.
+const POSSIBLE: u8 = tellmark_language::model::Sureness::Possibly.percent();
+
+impl Item {
+    /// Whether the owner decides before it, and it is likely enough to come to that.
+    #[must_use]
+    pub fn comes_up_to_decide(&self) -> bool {
+        self.ask_owner && self.chance.is_some_and(|c| words::reaches(c, POSSIBLE))
+    }
+}
+
 /// Points of a distribution of hours: so many are enough in one, five, eight and
 /// nine cases of ten.
 #[derive(Clone, Copy, Debug, Default, PartialEq, serde::Serialize)]

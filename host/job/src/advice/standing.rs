@@ -2,7 +2,7 @@
 
 use super::plan::WorkPlan;
 use super::progress::{Mark, Marked, Progress, Told};
-use crate::record::{Entry, Says, Shelf, When};
+use crate::record::{Entry, PaperKind, Says, Shelf, When};
 use jiff::ToSpan as _;
 use jiff::civil::{DateTime, Time};
 use jiff::tz::Offset;
@@ -15,9 +15,11 @@ pub enum Stage {
     TakenIn,
     /// Something was found; nothing is agreed or done.
     LookedOver,
+    /// An estimate was kept; nothing is agreed or done.
+    Estimated,
     /// The owner agreed to something; nothing is done.
     Agreed,
-    /// Something is done, and something is left to do.
+    /// Something is begun or done, and something is left to do.
     OnTheBench,
     /// Something is being waited for.
     Waiting,
@@ -36,6 +38,7 @@ impl Stage {
         match self {
             Self::TakenIn => "taken in",
             Self::LookedOver => "looked over",
+            Self::Estimated => "estimated",
             Self::Agreed => "agreed",
             Self::OnTheBench => "on the bench",
             Self::Waiting => "waiting",
@@ -95,7 +98,13 @@ impl Standing {
         let done = progress.done().count();
         let certain = || plan.steps.iter().filter(|step| !step.certain.is_empty());
         let left = certain().count();
-        let is_agreed = progress.marks.iter().any(|m| m.what.mark == Mark::Agreed);
+        let is_agreed = progress.marks.iter().any(|m| m.what.mark == Mark::Agreed)
+            || answered(entries) == Some(true);
+        let is_kept = |entry: &Entry| matches!(&entry.says, Says::Kept(paper) if paper.name.kind == PaperKind::Estimate);
+        let is_estimated = entries.iter().any(is_kept);
+        let is_begun = entries
+            .iter()
+            .any(|entry| matches!(entry.says, Says::Started { .. }));
         let said = said(entries);
         let waits = match said {
             Some(Shelf::WaitsFor { what, until }) => wait_said(what, *until, now),
@@ -108,8 +117,9 @@ impl Standing {
             () if waits.is_some() => Stage::Waiting,
             () if done > 0 && plan.steps.is_empty() => Stage::Ready,
             () if done > 0 && left == 0 => Stage::NothingCertainLeft,
-            () if done > 0 => Stage::OnTheBench,
+            () if done > 0 || is_begun => Stage::OnTheBench,
             () if is_agreed => Stage::Agreed,
+            () if is_estimated => Stage::Estimated,
             () if findings > 0 => Stage::LookedOver,
             () => Stage::TakenIn,
         };
@@ -122,6 +132,15 @@ impl Standing {
             done,
         }
     }
+}
+
+/// Whether the owner said yes to a paper last; `None` if they said nothing to one.
+fn answered(entries: &[Entry]) -> Option<bool> {
+    let mut said = entries.iter().rev().filter_map(|entry| match &entry.says {
+        Says::Answer(answer) => Some(answer.yes),
+        _ => None,
+    });
+    said.next()
 }
 
 /// What was said last of where it stands, if it still holds: work on it ends a wait and that

@@ -9,6 +9,7 @@ pub use amiss::Amiss;
 pub use search::{By, For, House, NEAR, Places, VARIABLE, as_seen_from};
 
 use crate::plain::{self, io_reason};
+use crate::record;
 use crate::scripts;
 use std::fmt;
 use std::fs;
@@ -197,6 +198,16 @@ pub fn prices(house: Option<&Path>) -> Result<SourceFile, RulesError> {
         text: STANDARD_PRICES.to_owned(),
         standard: true,
     }))
+}
+
+/// A sum of some files, by which it is seen whether they are the same still.
+#[must_use]
+pub fn checksum(files: &[SourceFile]) -> u32 {
+    let texts: Vec<String> = files
+        .iter()
+        .map(|file| format!("{}\n{}\n{}", file.name, file.text.len(), file.text))
+        .collect();
+    record::checksum(texts.concat().as_bytes())
 }
 
 fn paths(house: &Path) -> Result<Vec<PathBuf>, RulesError> {

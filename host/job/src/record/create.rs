@@ -40,6 +40,11 @@ record.txt  What was found, oldest first: day, time, two spaces, and the finding
                                  piece is looked over
               typed:             what was typed for the finding on the line before
               typed for 3:       the same for the three lines before
+              estimate: supplement: invoice: credit:
+                                 a paper in papers/; its number; the sum of its
+                                 bytes; what it says, in short
+              answer:            a paper; yes or no; up to what; how it was said
+              paid: paid back:   how much; how
               remark: settled:   a part; words that no rule reads, as they were
                                  typed; that such a remark is done with
               waits for: ready:  where the piece stands on the shelf; the day on
@@ -50,6 +55,9 @@ record.txt  What was found, oldest first: day, time, two spaces, and the finding
 photos/     Photographs, as they were given.
 
 plans/      Plans as they were shown, each with its number.
+papers/     Estimates, supplements, invoices and credits, one file each. A paper is
+            never changed: what was wrong in it is put right by a later one. The line
+            of the record has the sum (CRC-32) of its bytes as it was written.
 
 To put something right, add a new line about the same part; the latest one
 counts. The earlier line stays, so that the record shows what was thought when.

@@ -3,6 +3,7 @@
 //! and a colon.
 
 use super::lines::{Name, When};
+use super::paper::{Answer, KeptPaper, PaperKind, Payment};
 use super::verbatim;
 use jiff::civil::Date;
 use std::fmt;
@@ -108,6 +109,12 @@ pub enum Says {
         /// Their version; 0 if they have none.
         version: u32,
     },
+    /// `estimate: 1; checksum 8f3a1c22; …`: a paper that stays.
+    Kept(KeptPaper),
+    /// `answer: estimate 1; yes; by letter`: what the owner said to a paper.
+    Answer(Answer),
+    /// `paid: 250.00; by transfer`, `paid back: …`.
+    Paid(Payment),
 }
 
 /// Where a piece stands on the workshop's shelf, as somebody says.
@@ -196,7 +203,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 21] = [
+const LABELS: [(&str, &str); 28] = [
     ("wish", "wish: use it every day"),
     ("limit", "limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
@@ -224,6 +231,22 @@ const LABELS: [(&str, &str); 21] = [
     ("handed back", "handed back: the piece"),
     ("goes on", "goes on: the piece"),
     ("rules", "rules: the bench at Mill Lane; version 3"),
+    ("estimate", "estimate: 1; checksum 8f3a1c22; 712.23 in all"),
+    (
+        "supplement",
+        "supplement: 2; checksum 8f3a1c22; 46.00 in all",
+    ),
+    (
+        "invoice",
+        "invoice: 2026-007; checksum 8f3a1c22; 712.23 in all",
+    ),
+    (
+        "credit",
+        "credit: 2026-008; checksum 8f3a1c22; 712.23 in all",
+    ),
+    ("answer", "answer: estimate 1; yes; by letter"),
+    ("paid", "paid: 250.00; by transfer"),
+    ("paid back", "paid back: 250.00; by transfer"),
 ];
 
 impl Says {
@@ -333,7 +356,9 @@ fn says(label: &str, rest: &str) -> Option<Says> {
                 after => after.strip_prefix("version ")?.trim().parse().ok()?,
             },
         },
-        _ => return None,
+        "answer" => Says::Answer(Answer::read(rest)?),
+        "paid" | "paid back" => Says::Paid(Payment::read(label == "paid back", rest)?),
+        kind => Says::Kept(KeptPaper::read(PaperKind::of_name(kind)?, rest)?),
     })
 }
 
@@ -387,6 +412,10 @@ impl fmt::Display for Says {
                 };
                 ("rules", vec![house.clone(), version])
             }
+            Says::Kept(paper) => (paper.name.kind.name(), paper.fields()),
+            Says::Answer(answer) => ("answer", answer.fields()),
+            Says::Paid(payment) if payment.back => ("paid back", payment.fields()),
+            Says::Paid(payment) => ("paid", payment.fields()),
             Says::Photo(photo) => (
                 "photo",
                 vec![

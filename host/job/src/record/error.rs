@@ -32,6 +32,8 @@ pub enum JobError {
     },
     /// A finding must be one line of text.
     NotOneLine,
+    /// Somebody else has settled the remark in the meantime.
+    Settled,
     /// A line that would be read as something else than what was said.
     NotAsSaid(String),
     /// A file could not be read.
@@ -115,6 +117,9 @@ impl fmt::Display for JobError {
                 "Somebody else is writing in this job ({by}). Nothing was written. Try again in \
                  a moment."
             ),
+            JobError::Settled => {
+                f.write_str("Somebody has settled this remark in the meantime. Nothing was noted.")
+            }
             JobError::NotAsSaid(text) => write!(
                 f,
                 "This would be read as something else when the record is read again: {text}. \

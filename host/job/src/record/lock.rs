@@ -23,9 +23,13 @@ pub(super) struct Turn {
 }
 
 impl Turn {
-    /// Waits for a turn to write in this folder.
+    /// Waits for a turn to write in this job's folder.
     pub(super) fn take(folder: &Path, now: DateTime) -> Result<Turn, JobError> {
-        let path = folder.join(LOCK_FILE);
+        Turn::take_by(folder.join(LOCK_FILE), now)
+    }
+
+    /// Waits for the turn that this file stands for.
+    pub(super) fn take_by(path: PathBuf, now: DateTime) -> Result<Turn, JobError> {
         let until = Instant::now() + PATIENCE;
         loop {
             let mut file = inside::open_to_add(&path).map_err(JobError::write(&path))?;

@@ -10,6 +10,7 @@
 //!     README.txt    how to read the two
 //!     photos/       photographs, as they were given
 //!     plans/        plans as they were shown, by their numbers
+//!     papers/       estimates, supplements, invoices and credits, never changed
 //!     bench-unit.txt  what came from a bench unit, as it was sent
 //!     set-aside/    what a repair could not place
 //! ```
@@ -82,12 +83,15 @@ mod folder;
 mod header;
 mod lines;
 mod lock;
+mod paper;
+mod papers;
 mod parts;
 mod photos;
 mod plain_name;
 mod plans;
 mod remarks;
 mod repair;
+mod series;
 mod timing;
 mod verbatim;
 
@@ -100,9 +104,12 @@ pub use folder::RECORD_FILE;
 pub use folder::{Added, Job, New, rules_folder};
 pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Name, Pen, Unread, When, Why};
+pub use paper::{Answer, KeptPaper, PaperKind, PaperName, Payment, checksum};
+pub use papers::{IN_SHORT, NewPaper, PAPERS_FOLDER, PaperOnRecord, PaperTrouble, PaperWritten};
 pub use parts::{NoSuchPart, has_part};
 pub use photos::{Copies, How, Kept, OnRecord, PHOTOS_FOLDER, Said};
 pub use plans::{PLANS_FOLDER, ShownPlan, ShownStep};
 pub use remarks::Remarked;
 pub use repair::{Amiss, Mended, SET_ASIDE};
+pub use series::{NoNumber, Numbered, SERIES_FILE};
 pub use timing::Running;

@@ -1,8 +1,11 @@
 //! Remarks: what was noted in words that no rule reads, kept as it was typed.
 
 use super::entry::{Entry, Remark, Says};
-use super::folder::Job;
+use super::error::JobError;
+use super::folder::{Added, Job, New, line};
 use super::lines::When;
+use super::lock::Turn;
+use jiff::civil::DateTime;
 
 /// A remark of the record.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,6 +23,31 @@ impl Job {
     #[must_use]
     pub fn remarks(&self) -> Vec<Remarked> {
         open_remarks(self.entries())
+    }
+
+    /// Adds lines that settle a remark, if nobody has settled it in the meantime: all of them,
+    /// or none.
+    ///
+    /// # Errors
+    /// As [`Job::append`]; [`JobError::Settled`] if somebody has.
+    pub fn settle(
+        &mut self,
+        remark: &Remark,
+        with: &[New<'_>],
+        now: DateTime,
+    ) -> Result<Added, JobError> {
+        let settled = Says::Settled(remark.clone());
+        let new = with.iter().copied().chain([New::Entry(&settled)]);
+        let lines: Result<String, JobError> = new.map(|new| line(new, now, &self.pen)).collect();
+        let lines = lines?;
+        let turn = Turn::take(self.folder(), now)?;
+        self.look_again()?;
+        if !self.remarks().iter().any(|open| open.remark == *remark) {
+            return Err(JobError::Settled);
+        }
+        let added = self.write(&lines, |_| Ok(()))?;
+        drop(turn);
+        Ok(added)
     }
 
     /// What was typed for a finding, to the byte; `None` if it was the finding itself.

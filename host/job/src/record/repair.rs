@@ -5,6 +5,8 @@ use super::error::JobError;
 use super::folder::{Job, RECORD_FILE};
 use super::lines::{Tail, Why};
 use super::lock::{LOCK_FILE, Turn, is_left_behind};
+use super::paper::PaperName;
+use super::papers::PAPERS_FOLDER;
 use super::photos::{PHOTOS_FOLDER, entries};
 use super::plans::PLANS_FOLDER;
 use crate::inside;
@@ -46,6 +48,17 @@ pub enum Amiss {
         /// The name in the folder of photographs.
         file: String,
     },
+    /// A paper that no line of the record names.
+    PaperWithoutLine(PaperName),
+    /// A line of the record that names a paper that is not there, or not as it was written.
+    NoPaper {
+        /// The line, from 1.
+        line: usize,
+        /// The paper.
+        name: PaperName,
+        /// It is there, but it was changed.
+        changed: bool,
+    },
 }
 
 /// What was done about it.
@@ -57,6 +70,8 @@ pub enum Mended {
     Removed,
     /// The line was marked as cut short.
     Marked,
+    /// It has its line in the record.
+    OnRecord,
     /// Nothing: only somebody who knows the piece can.
     Not,
 }
@@ -89,6 +104,18 @@ impl Job {
             line: p.number,
             file: p.photo.file,
         }));
+        let strays = self.papers_not_on_record().into_iter();
+        amiss.extend(strays.map(|(name, _)| Amiss::PaperWithoutLine(name)));
+        for known in self.papers() {
+            let name = known.paper.name;
+            if self.paper_text(name).is_err() {
+                amiss.push(Amiss::NoPaper {
+                    line: known.line,
+                    name,
+                    changed: self.paper_path(name).is_file(),
+                });
+            }
+        }
         Ok(amiss)
     }
 
@@ -111,9 +138,14 @@ impl Job {
                     self.write("", |_| Ok(()))?;
                     Mended::Marked
                 }
-                Amiss::NotEnded { .. } | Amiss::NoLine { .. } | Amiss::NoPhoto { .. } => {
-                    Mended::Not
+                Amiss::PaperWithoutLine(_) => {
+                    self.add_lines_of_papers(now)?;
+                    Mended::OnRecord
                 }
+                Amiss::NotEnded { .. }
+                | Amiss::NoLine { .. }
+                | Amiss::NoPhoto { .. }
+                | Amiss::NoPaper { .. } => Mended::Not,
             };
             told.push((one, mended));
         }
@@ -126,7 +158,7 @@ impl Job {
         let is_leftover =
             |name: &str| name.starts_with(UNFINISHED) || name.ends_with(".html.unfinished");
         let mut paths = Vec::new();
-        for folder in ["", PHOTOS_FOLDER, PLANS_FOLDER] {
+        for folder in ["", PHOTOS_FOLDER, PLANS_FOLDER, PAPERS_FOLDER] {
             let stroke = if folder.is_empty() { "" } else { "/" };
             let names = entries(&self.folder().join(folder)).map(|(name, _)| name);
             let names = names.filter(|name| is_leftover(name));
@@ -172,6 +204,9 @@ impl Amiss {
             Amiss::NotEnded { .. } => RECORD_FILE.to_owned(),
             Amiss::NoLine { file } | Amiss::NoPhoto { file, .. } => {
                 format!("{PHOTOS_FOLDER}/{file}")
+            }
+            Amiss::PaperWithoutLine(name) | Amiss::NoPaper { name, .. } => {
+                format!("{PAPERS_FOLDER}/{}", name.file())
             }
         }
     }

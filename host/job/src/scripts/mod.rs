@@ -14,6 +14,7 @@ mod value;
 
 pub use checks::checks;
 pub use error::ScriptError;
+pub(crate) use prices::as_text;
 pub use prices::{Line, Priced, prices};
 pub use request::{Ran, TASK, answer};
 

@@ -26,6 +26,9 @@ pub struct Line {
     pub amount: Decimal,
     /// The owner decides before it.
     pub ask_owner: bool,
+    /// The job that it is for, counted from 0 as the script was asked for them; `None` if it
+    /// is a line of the whole.
+    pub item: Option<usize>,
 }
 
 /// A quotation with its prices.
@@ -50,16 +53,16 @@ pub struct Priced {
 }
 
 /// Amounts in data, as text: "12.50".
-mod as_text {
+pub(crate) mod as_text {
     use rust_decimal::Decimal;
     use serde::de::{Deserialize, Deserializer, Error};
     use serde::ser::Serializer;
 
-    pub(super) fn serialize<S: Serializer>(amount: &Decimal, to: S) -> Result<S::Ok, S::Error> {
+    pub(crate) fn serialize<S: Serializer>(amount: &Decimal, to: S) -> Result<S::Ok, S::Error> {
         to.collect_str(amount)
     }
 
-    pub(super) fn deserialize<'d, D: Deserializer<'d>>(from: D) -> Result<Decimal, D::Error> {
+    pub(crate) fn deserialize<'d, D: Deserializer<'d>>(from: D) -> Result<Decimal, D::Error> {
         String::deserialize(from)?.parse().map_err(D::Error::custom)
     }
 }
@@ -103,13 +106,13 @@ pub(super) fn price(
     work: Vec<(String, Value)>,
 ) -> Result<Priced, ScriptError> {
     let mut lines = Vec::new();
-    for (job, asks) in jobs {
+    for (item, (job, asks)) in jobs.into_iter().enumerate() {
         let answer = script.call("line", job.into())?;
         let from = Answer {
             script,
             function: "line",
         };
-        lines.extend(from.line(answer, asks)?);
+        lines.extend(from.line(answer, asks, Some(item))?);
     }
     let [fixed, provisional] = sums(&lines, script, "line")?;
     let work = work.into_iter().map(|(name, v)| (name.into(), v.into()));
@@ -323,7 +326,12 @@ impl Answer<'_> {
     }
 
     /// A line, and whether it is provisional; nothing if there is to be none.
-    fn line(&self, value: Dynamic, asks: bool) -> Result<Option<(bool, Line)>, ScriptError> {
+    fn line(
+        &self,
+        value: Dynamic,
+        asks: bool,
+        item: Option<usize>,
+    ) -> Result<Option<(bool, Line)>, ScriptError> {
         if value.is_unit() {
             return Ok(None);
         }
@@ -333,6 +341,7 @@ impl Answer<'_> {
             text: self.text(&map, "text", LABEL)?,
             amount: self.amount(&map)?,
             ask_owner: self.yes(&map, "ask_owner", asks)?,
+            item,
         };
         Ok(Some((self.yes(&map, "provisional", false)?, line)))
     }
@@ -347,7 +356,7 @@ impl Answer<'_> {
         }
         let mut lines = Vec::new();
         for value in self.list(&map, "lines")? {
-            lines.extend(self.line(value, false)?);
+            lines.extend(self.line(value, false, None)?);
         }
         Ok(Terms {
             currency,

@@ -96,11 +96,15 @@ pub fn how_often(often: &HowOften) -> String {
     }
 }
 
-/// "1,240.50", of "1240.50".
+/// "1,240.50", of "1240.50"; "-250.00".
 #[must_use]
 pub fn money(amount: &str) -> String {
+    let (sign, amount) = match amount.strip_prefix('-') {
+        Some(amount) => ("-", amount),
+        None => ("", amount),
+    };
     let (whole, rest) = amount.split_at(amount.find('.').unwrap_or(amount.len()));
-    let mut grouped = String::new();
+    let mut grouped = sign.to_owned();
     for (i, digit) in whole.chars().enumerate() {
         if i > 0 && (whole.len() - i).is_multiple_of(3) {
             grouped.push(',');

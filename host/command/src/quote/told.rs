@@ -1,137 +1,51 @@
-//! `tellmark quote`
+//! A quotation as it is told in a terminal.
 
-use super::bounded::Bounded;
-use super::exit::{Exit, Stopped};
-use super::frame::Frame;
-use super::open_job::{cannot_set_up, open_job, progress};
-use clap::Args;
-use jiff::ToSpan as _;
-use serde_json::json;
-use std::path::PathBuf;
-use tellmark_job::advice::{self, Item, NoQuote, Points};
-use tellmark_job::hours::NoHours;
-use tellmark_job::house;
-use tellmark_job::scripts::{self, Line, Priced};
-use tellmark_language::SourceFile;
+use super::Worked;
+use crate::exit::Stopped;
+use crate::frame::Frame;
+use rust_decimal::Decimal;
+use tellmark_job::advice::{self, Item, Points};
+use tellmark_job::papers::{Agreed, Estimate};
+use tellmark_job::scripts::{Line, Priced};
 use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure, hours, minutes, money};
 
 const STRONG: Ink = Ink::STRONG;
 const FAINT: Ink = Ink::FAINT;
 
-/// Say what it will cost: what is fixed, what may come to it, and how sure that is
-#[derive(Args, Debug)]
-#[command(
-    after_help = "Examples:\n  tellmark quote walnut-chest\n  tellmark quote walnut-chest --valid \
-                        14\n\nPrices come from prices.rhai in the folder of your own rules; until \
-                        you have one, the figures are invented. Hours are worked out over \
-                        everything that may be hidden, all of it together."
-)]
-pub struct Quote {
-    /// The job's folder
-    #[arg(value_name = "JOB")]
-    pub(super) job: PathBuf,
-    /// For how many days it stands, instead of what the price list says
-    #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(..=3650))]
-    valid: Option<u32>,
+/// What the owner said to papers, and whether this goes over it.
+pub(super) fn print_agreed(frame: &mut Frame, worked: &Worked) -> Result<(), Stopped> {
+    for answered in &worked.agreed.answers {
+        let said = format!(
+            "{} ({})",
+            words::capital(&answered.in_words()),
+            answered.when
+        );
+        writeln!(frame.out, "{}", wrapped(&said, ROOM).join("\n    "))?;
+    }
+    if !worked.agreed.is_any() {
+        return Ok(());
+    }
+    let most = worked.done + worked.priced.at_most;
+    let over = most - worked.agreed.at_most();
+    let with_done = match worked.done.is_zero() {
+        true => String::new(),
+        false => format!(" with {} for what is done", money(&worked.done.to_string())),
+    };
+    if over > Decimal::ZERO {
+        let said = format!(
+            "This comes to {} {}{with_done} at most, {} more than was agreed: ask before it is \
+             begun. --supplement says what is new.",
+            money(&most.to_string()),
+            worked.priced.currency,
+            money(&over.to_string())
+        );
+        writeln!(frame.out, "{}", wrapped(&said, ROOM).join("\n    "))?;
+    }
+    Ok(())
 }
 
-impl Quote {
-    /// Runs it.
-    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let job = open_job(&self.job, frame)?;
-        let view = job.view()?;
-        let progress = progress(&view, frame)?;
-        let quote = view
-            .quote(&progress)
-            .map_err(|why| self.no_quote(why, frame))?;
-        let file = house::prices(frame.rules()?)?;
-        let is_standard = file.standard;
-        let piece = job.job.header().piece.clone();
-        let mut priced = priced(frame, &quote, &piece, &file)?;
-        priced.valid_days = self.valid.unwrap_or(priced.valid_days);
-        let days = i64::from(priced.valid_days);
-        let until = frame.now.date().saturating_add(days.days());
-        if frame.global.json {
-            frame.print_json(json!({
-                "piece": piece,
-                "prices": priced,
-                "prices_are_invented": is_standard,
-                "valid_until": until.to_string(),
-                "rests_on": quote,
-            }))?;
-            return Ok(Exit::Fine);
-        }
-        writeln!(frame.out, "{STRONG}Quotation: {piece}{STRONG:#}")?;
-        if is_standard {
-            writeln!(
-                frame.out,
-                "The prices are invented. Put your own list, {}, into the folder of your rules.",
-                scripts::PRICES
-            )?;
-        }
-        let is_planned = quote.items.iter().any(|item| item.planned);
-        if !is_planned && progress.done().next().is_some() {
-            writeln!(
-                frame.out,
-                "Nothing that was found is left to do. This is for what may still be hidden."
-            )?;
-        }
-        print_prices(frame, &priced)?;
-        print_holds(frame, &quote.items)?;
-        print_left(frame, &quote)?;
-        for assumption in &priced.assumptions {
-            let said = format!("Taken for granted: {assumption}");
-            writeln!(frame.out, "{}", wrapped(&said, ROOM).join("\n    "))?;
-        }
-        writeln!(
-            frame.out,
-            "It stands for {}, until {until}.",
-            words::some_of(priced.valid_days, "day", "days")
-        )?;
-        print_hours(frame, &quote)?;
-        print_widens(frame, &quote)?;
-        print_not_done(frame, &quote)?;
-        let uncounted = quote.uncounted_in_words();
-        if !uncounted.is_empty() {
-            writeln!(frame.out, "\n{}", uncounted.join("\n"))?;
-        }
-        Ok(Exit::Fine)
-    }
-
-    fn no_quote(&self, why: NoQuote, frame: &Frame) -> Stopped {
-        let triage = frame.command("triage", &self.job);
-        match why {
-            NoQuote::SetUp(why) => cannot_set_up(why),
-            NoQuote::Hours(NoHours::Clash) => Stopped::Misuse(format!(
-                "The findings cannot all be true, so nothing can be quoted. \
-                 To see which ones clash:\n  {triage}"
-            )),
-            NoQuote::Hours(NoHours::TooTangled) => Stopped::Misuse(
-                "The rules tie so many parts of this piece together that the hours cannot be \
-                 worked out. \"tellmark plan\" gives the jobs with their times."
-                    .to_owned(),
-            ),
-        }
-    }
-}
-
-/// What a price list makes of the work; what it prints goes to the error stream.
-pub(super) fn priced(
-    frame: &mut Frame,
-    quote: &advice::Quote,
-    piece: &str,
-    file: &SourceFile,
-) -> Result<Priced, Stopped> {
-    let ran = scripts::prices(quote, piece, file, &Bounded::here());
-    for line in &ran.printed {
-        writeln!(frame.err, "{}: {line}", scripts::PRICES)?;
-    }
-    ran.result
-        .map_err(|trouble| Stopped::Misuse(trouble.render(tellmark_language::Style::Colour)))
-}
-
-fn print_prices(frame: &mut Frame, priced: &Priced) -> Result<(), Stopped> {
+pub(super) fn print_prices(frame: &mut Frame, priced: &Priced) -> Result<(), Stopped> {
     let currency = &priced.currency;
     if !priced.fixed.is_empty() {
         writeln!(frame.out, "\n{STRONG}Fixed{STRONG:#}")?;
@@ -152,8 +66,79 @@ fn print_prices(frame: &mut Frame, priced: &Priced) -> Result<(), Stopped> {
     Ok(())
 }
 
+/// What is new against what was agreed.
+pub(super) fn print_supplement(
+    frame: &mut Frame,
+    new: &Estimate,
+    agreed: &Agreed,
+) -> Result<(), Stopped> {
+    writeln!(
+        frame.out,
+        "{STRONG}New against what was agreed: {}{STRONG:#}",
+        new.piece
+    )?;
+    for answered in agreed.standing() {
+        writeln!(frame.out, "{FAINT}{}{FAINT:#}", answered.in_words())?;
+    }
+    let of = |provisional: bool| {
+        let lines = new
+            .prices
+            .iter()
+            .filter(move |p| p.provisional == provisional);
+        lines.map(|price| Line {
+            text: price.text.clone(),
+            amount: price.amount,
+            ask_owner: new
+                .jobs
+                .iter()
+                .any(|j| Some(j.number) == price.job && j.ask_owner),
+            item: None,
+        })
+    };
+    let (fixed, provisional): (Vec<Line>, Vec<Line>) = (of(false).collect(), of(true).collect());
+    let total = |frame: &mut Frame, what: &str, amount: Decimal| {
+        let amount = format!("{} {}", money(&amount.to_string()), new.currency);
+        print_total(frame, what, &amount)
+    };
+    if !fixed.is_empty() {
+        writeln!(frame.out, "\n{STRONG}Fixed{STRONG:#}")?;
+        print_lines(frame, &fixed)?;
+        total(frame, "Fixed in all", new.fixed_total)?;
+    }
+    if !provisional.is_empty() {
+        writeln!(
+            frame.out,
+            "\n{STRONG}May come to it{STRONG:#}, each up to the amount beside it"
+        )?;
+        print_lines(frame, &provisional)?;
+    }
+    total(frame, "Never more, unasked", new.at_most)?;
+    let whole = |frame: &mut Frame, what: &str, before: Decimal, now: Decimal| {
+        let (before, now) = (money(&before.to_string()), money(&now.to_string()));
+        writeln!(frame.out, "{what}: {before} agreed, {now} with this.")
+    };
+    writeln!(frame.out)?;
+    whole(
+        frame,
+        "Fixed",
+        agreed.fixed(),
+        agreed.fixed() + new.fixed_total,
+    )?;
+    whole(
+        frame,
+        "At most",
+        agreed.at_most(),
+        agreed.at_most() + new.at_most,
+    )?;
+    if !new.decide.is_empty() {
+        let jobs = words::list_or(&new.decide);
+        writeln!(frame.out, "* The owner decides, before you {jobs}.")?;
+    }
+    Ok(())
+}
+
 /// Columns for sentences.
-const ROOM: usize = 78;
+pub(super) const ROOM: usize = 78;
 /// Columns before an amount, and for it.
 const WIDTH: (usize, usize) = (60, 12);
 
@@ -177,7 +162,7 @@ fn print_lines(frame: &mut Frame, lines: &[Line]) -> Result<(), Stopped> {
 }
 
 /// A text in rows of at most so many signs, less what further rows are indented by.
-fn wrapped(text: &str, most: usize) -> Vec<String> {
+pub(super) fn wrapped(text: &str, most: usize) -> Vec<String> {
     const INDENT: usize = 4;
     let length = |text: &str| text.chars().count();
     let mut rows = vec![String::new()];
@@ -210,7 +195,7 @@ fn wrapped(text: &str, most: usize) -> Vec<String> {
     rows
 }
 
-fn print_total(frame: &mut Frame, what: &str, amount: &str) -> Result<(), Stopped> {
+pub(super) fn print_total(frame: &mut Frame, what: &str, amount: &str) -> Result<(), Stopped> {
     let (number, currency) = amount.split_once(' ').unwrap_or((amount, ""));
     let (text, amounts) = WIDTH;
     writeln!(
@@ -220,15 +205,9 @@ fn print_total(frame: &mut Frame, what: &str, amount: &str) -> Result<(), Stoppe
     Ok(())
 }
 
-/// Of the owner's decisions, those that are likely to come up: what the rules call
-/// possible.
-const POSSIBLE: u8 = tellmark_language::model::Sureness::Possibly.percent();
-
-fn print_holds(frame: &mut Frame, items: &[Item]) -> Result<(), Stopped> {
-    let comes_up =
-        |item: &&Item| item.ask_owner && item.chance.is_some_and(|c| words::reaches(c, POSSIBLE));
+pub(super) fn print_holds(frame: &mut Frame, items: &[Item]) -> Result<(), Stopped> {
     let mut jobs: Vec<&str> = Vec::new();
-    for item in items.iter().filter(comes_up) {
+    for item in items.iter().filter(|item| item.comes_up_to_decide()) {
         if !jobs.contains(&item.job.as_str()) {
             jobs.push(&item.job);
         }
@@ -243,7 +222,7 @@ fn print_holds(frame: &mut Frame, items: &[Item]) -> Result<(), Stopped> {
     Ok(())
 }
 
-fn print_hours(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
+pub(super) fn print_hours(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
     writeln!(frame.out, "\n{STRONG}Bench hours{STRONG:#}")?;
     let row = |frame: &mut Frame, what: &str, points: &Points| -> Result<(), Stopped> {
         let [a, b, c, d] = [points.p10, points.p50, points.p80, points.p90].map(hours);
@@ -271,7 +250,7 @@ fn print_hours(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> 
 /// How many of the things that widen the range are shown.
 const SHOWN: usize = 4;
 
-fn print_widens(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
+pub(super) fn print_widens(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
     let groups = quote.widens_alike();
     if groups.is_empty() {
         return Ok(());
@@ -309,7 +288,7 @@ fn print_widens(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped>
 }
 
 /// What the owner wants left alone, with the jobs that it stops.
-fn print_left(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
+pub(super) fn print_left(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
     for left in &quote.left {
         let because = match left.because.as_str() {
             "" => String::new(),
@@ -327,7 +306,7 @@ fn print_left(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
 }
 
 /// What is called for and in none of the figures, because what it needs was refused.
-fn print_not_done(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
+pub(super) fn print_not_done(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
     for not_done in &quote.not_done {
         let said = format!(
             "{}: {} ({}).",

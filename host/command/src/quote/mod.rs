@@ -1,0 +1,316 @@
+//! `tellmark quote`
+
+mod against;
+mod keep;
+mod told;
+
+use super::bounded::Bounded;
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use super::open_job::{cannot_set_up, open_job, progress};
+use super::typed::as_path;
+use crate::shape::Shape;
+use clap::Args;
+use jiff::ToSpan as _;
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+use serde_json::json;
+use std::path::{Path, PathBuf};
+use tellmark_job::advice::{self, NoQuote};
+use tellmark_job::hours::NoHours;
+use tellmark_job::house;
+use tellmark_job::open_job::OpenJob;
+use tellmark_job::papers::{self, Agreed, Estimate, RestsOn, Terms};
+use tellmark_job::record::{Job, PaperTrouble};
+use tellmark_job::scripts::{self, Priced};
+use tellmark_language::SourceFile;
+use tellmark_language::ink::Ink;
+use tellmark_language::words;
+use told::{ROOM, wrapped};
+
+const STRONG: Ink = Ink::STRONG;
+
+/// Say what it will cost: what is fixed, what may come to it, and how sure that is
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark quote walnut-chest\n  tellmark quote walnut-chest --valid \
+                        14\n  tellmark quote walnut-chest --keep --rules my-rules\n  tellmark quote walnut-chest \
+                        --supplement --keep --rules my-rules\n  tellmark quote walnut-chest --against --svg \
+                        hours.svg\n\nPrices come from prices.rhai in the folder of your own rules; until \
+                        you have one, the figures are invented. Hours are worked out over \
+                        everything that may be hidden, all of it together."
+)]
+pub struct Quote {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    pub(super) job: PathBuf,
+    /// For how many days it stands, instead of what the price list says
+    #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(..=3650))]
+    valid: Option<u32>,
+    /// Keep it: a numbered, dated paper in the job's folder, which is never changed
+    #[arg(long)]
+    keep: bool,
+    /// Only what is new against what the owner agreed to; with --keep, as a paper
+    #[arg(long, conflicts_with = "valid")]
+    supplement: bool,
+    /// The papers that were agreed, or the last estimate, beside what was taken
+    #[arg(long, conflicts_with_all = ["valid", "keep", "supplement"])]
+    against: bool,
+    /// Draw the range of hours into this file; with --against also what was taken
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["keep", "supplement"])]
+    svg: Option<PathBuf>,
+}
+
+/// A quotation, and what it rests on.
+struct Worked {
+    quote: advice::Quote,
+    priced: Priced,
+    prices_are_invented: bool,
+    /// Nothing that was found is left to do.
+    is_over: bool,
+    /// The last day on which it stands.
+    until: Date,
+    rests_on: RestsOn,
+    agreed: Agreed,
+    /// What the papers that were agreed name of what is done since.
+    done: Decimal,
+}
+
+impl Quote {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let mut job = open_job(&self.job, frame)?;
+        if self.against {
+            return self.against(&job, frame);
+        }
+        let worked = self.worked(&job, frame)?;
+        if self.supplement {
+            return self.supplement(&mut job, &worked, frame);
+        }
+        if self.keep {
+            keep::may_be_kept(&worked, frame)?;
+            let estimate = worked.estimate(&job, frame);
+            if !frame.global.json {
+                print(&worked, &estimate.piece, frame)?;
+            }
+            return keep::keep(&mut job.job, &estimate, frame);
+        }
+        if let Some(file) = &self.svg {
+            let hours = worked.estimate(&job, frame).hours;
+            if let Some(hours) = hours {
+                against::draw(file, &hours, None)?;
+            }
+        }
+        let piece = job.job.header().piece.clone();
+        if frame.global.json {
+            frame.print_json(
+                Shape::QUOTE,
+                json!({
+                    "piece": piece,
+                    "prices": worked.priced,
+                    "prices_are_invented": worked.prices_are_invented,
+                    "valid_until": worked.until.to_string(),
+                    "rests_on": worked.quote,
+                    "agreed": keep::sums(&worked.agreed),
+                }),
+            )?;
+        } else {
+            print(&worked, &piece, frame)?;
+            against::tell_of_drawing(self.svg.as_deref(), frame)?;
+        }
+        Ok(Exit::Fine)
+    }
+
+    /// Works it out.
+    fn worked(&self, job: &OpenJob, frame: &mut Frame) -> Result<Worked, Stopped> {
+        let view = job.view()?;
+        let progress = progress(&view, frame)?;
+        let quote = view
+            .quote(&progress)
+            .map_err(|why| self.no_quote(why, frame))?;
+        let rules = frame.rules()?.map(Path::to_owned);
+        let file = house::prices(rules.as_deref())?;
+        let mut priced = priced(frame, &quote, &job.job.header().piece, &file)?;
+        priced.valid_days = self.valid.unwrap_or(priced.valid_days);
+        let days = i64::from(priced.valid_days);
+        let not_understood: Vec<usize> = progress.not_understood.iter().map(|t| t.line).collect();
+        let rules = house::checksum(&house::files(rules.as_deref())?);
+        let prices = house::checksum(std::slice::from_ref(&file));
+        let agreed = agreed(&job.job, frame)?;
+        let done = match papers::Against::of(&job.job) {
+            Ok(Some(against)) if agreed.is_any() => {
+                let ticks = papers::Ticks::of(&view, &progress).map_err(cannot_set_up)?;
+                against.beside(&ticks, None, false).money().0
+            }
+            _ => Decimal::ZERO,
+        };
+        let is_planned = quote.items.iter().any(|item| item.planned);
+        Ok(Worked {
+            prices_are_invented: file.standard,
+            is_over: !is_planned && progress.done().next().is_some(),
+            until: frame.now.date().saturating_add(days.days()),
+            rests_on: RestsOn::of(&view, &not_understood, rules, prices),
+            quote,
+            priced,
+            agreed,
+            done,
+        })
+    }
+
+    /// What is new against what was agreed, shown or kept.
+    fn supplement(
+        &self,
+        job: &mut OpenJob,
+        worked: &Worked,
+        frame: &mut Frame,
+    ) -> Result<Exit, Stopped> {
+        let folder = as_path(&self.job);
+        let agreed = papers::Agreed::of(&job.job).map_err(no_paper)?;
+        if !agreed.is_any() {
+            return Err(Stopped::Misuse(format!(
+                "The owner has said yes to no paper of this job yet, so there is nothing to add \
+                 to. \"tellmark quote {folder} --keep{}\" keeps an estimate.",
+                frame.rules_argument()
+            )));
+        }
+        if self.keep {
+            keep::may_be_kept(worked, frame)?;
+        }
+        let new = {
+            let view = job.view()?;
+            let progress = progress(&view, frame)?;
+            let ticks = papers::Ticks::of(&view, &progress).map_err(cannot_set_up)?;
+            papers::supplement(&worked.estimate(job, frame), &agreed, &ticks)
+        };
+        let Some(new) = new else {
+            let said = "Nothing is new against what was agreed.";
+            if self.keep {
+                return Err(Stopped::Misuse(format!("{said} Nothing was kept.")));
+            }
+            if frame.global.json {
+                frame.print_json(
+                    Shape::SUPPLEMENT,
+                    json!({ "supplement": null, "agreed": keep::sums(&agreed) }),
+                )?;
+            } else {
+                writeln!(frame.out, "{said}")?;
+            }
+            return Ok(Exit::Fine);
+        };
+        if !frame.global.json {
+            told::print_supplement(frame, &new, &agreed)?;
+        }
+        if self.keep {
+            return keep::keep(&mut job.job, &new, frame);
+        }
+        if frame.global.json {
+            frame.print_json(
+                Shape::SUPPLEMENT,
+                json!({ "supplement": new, "agreed": keep::sums(&agreed) }),
+            )?;
+        }
+        Ok(Exit::Fine)
+    }
+
+    fn no_quote(&self, why: NoQuote, frame: &Frame) -> Stopped {
+        let triage = frame.command("triage", &self.job);
+        match why {
+            NoQuote::SetUp(why) => cannot_set_up(why),
+            NoQuote::Hours(NoHours::Clash) => Stopped::Misuse(format!(
+                "The findings cannot all be true, so nothing can be quoted. To see \
+                 which ones clash:\n  {triage}"
+            )),
+            NoQuote::Hours(NoHours::TooTangled) => Stopped::Misuse(
+                "The rules tie so many parts of this piece together that the hours cannot be \
+                 worked out. \"tellmark plan\" gives the jobs with their times."
+                    .to_owned(),
+            ),
+        }
+    }
+}
+
+impl Worked {
+    /// The estimate that it comes to.
+    fn estimate(&self, job: &OpenJob, frame: &Frame) -> Estimate {
+        let terms = Terms {
+            written: frame.now,
+            until: self.until,
+            rests_on: self.rests_on.clone(),
+        };
+        Estimate::of(&self.quote, &self.priced, &job.job, terms)
+    }
+}
+
+/// What the owner said to papers. If one of them cannot be gone by, that is said, and none is.
+pub(super) fn agreed(job: &Job, frame: &mut Frame) -> Result<Agreed, Stopped> {
+    match Agreed::of(job) {
+        Ok(agreed) => Ok(agreed),
+        Err(why) => {
+            writeln!(frame.err, "{why}")?;
+            Ok(Agreed::default())
+        }
+    }
+}
+
+/// A paper that cannot be gone by.
+pub(super) fn no_paper(why: PaperTrouble) -> Stopped {
+    match why {
+        PaperTrouble::Read(why) => why.into(),
+        other => Stopped::Misuse(other.to_string()),
+    }
+}
+
+/// Tells it in a terminal.
+fn print(worked: &Worked, piece: &str, frame: &mut Frame) -> Result<(), Stopped> {
+    writeln!(frame.out, "{STRONG}Quotation: {piece}{STRONG:#}")?;
+    if worked.prices_are_invented {
+        writeln!(
+            frame.out,
+            "The prices are invented. Put your own list, {}, into the folder of your rules.",
+            scripts::PRICES
+        )?;
+    }
+    if worked.is_over {
+        writeln!(
+            frame.out,
+            "Nothing that was found is left to do. This is for what may still be hidden."
+        )?;
+    }
+    told::print_agreed(frame, worked)?;
+    told::print_prices(frame, &worked.priced)?;
+    told::print_holds(frame, &worked.quote.items)?;
+    told::print_left(frame, &worked.quote)?;
+    for assumption in &worked.priced.assumptions {
+        let said = format!("Taken for granted: {assumption}");
+        writeln!(frame.out, "{}", wrapped(&said, ROOM).join("\n    "))?;
+    }
+    writeln!(
+        frame.out,
+        "It stands for {}, until {}.",
+        words::some_of(worked.priced.valid_days, "day", "days"),
+        worked.until
+    )?;
+    told::print_hours(frame, &worked.quote)?;
+    told::print_widens(frame, &worked.quote)?;
+    told::print_not_done(frame, &worked.quote)?;
+    let uncounted = worked.quote.uncounted_in_words();
+    if !uncounted.is_empty() {
+        writeln!(frame.out, "\n{}", uncounted.join("\n"))?;
+    }
+    Ok(())
+}
+
+/// What a price list makes of the work; what it prints goes to the error stream.
+pub(super) fn priced(
+    frame: &mut Frame,
+    quote: &advice::Quote,
+    piece: &str,
+    file: &SourceFile,
+) -> Result<Priced, Stopped> {
+    let ran = scripts::prices(quote, piece, file, &Bounded::here());
+    for line in &ran.printed {
+        writeln!(frame.err, "{}: {line}", scripts::PRICES)?;
+    }
+    ran.result
+        .map_err(|trouble| Stopped::Misuse(trouble.render(tellmark_language::Style::Colour)))
+}

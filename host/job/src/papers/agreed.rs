@@ -1,0 +1,284 @@
+//! What the owner said to the papers of a job, and what that comes to.
+
+use super::estimate::{Estimate, EstimateJob, PriceLine};
+use crate::advice::WorkPlan;
+use crate::record::{Answer, Job, PaperKind, PaperName, PaperTrouble, Says, When};
+use rust_decimal::Decimal;
+use tellmark_language::model::Model;
+use tellmark_language::words::money;
+
+/// A paper with the owner's last answer to it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answered {
+    /// The paper.
+    pub paper: Estimate,
+    /// The answer.
+    pub answer: Answer,
+    /// The most that the owner said yes to, if they said so.
+    pub up_to: Option<Decimal>,
+    /// The line of the record.
+    pub line: usize,
+    /// When it was written down.
+    pub when: When,
+    /// Numbers of the paper's jobs that the owner will not have.
+    pub except: Vec<usize>,
+}
+
+impl Answered {
+    /// The jobs that were agreed to.
+    pub fn jobs(&self) -> impl Iterator<Item = &EstimateJob> {
+        let jobs = self.paper.jobs.iter();
+        jobs.filter(|job| self.answer.yes && !self.except.contains(&job.number))
+    }
+
+    /// The lines that were agreed to.
+    pub fn prices(&self) -> impl Iterator<Item = &PriceLine> {
+        let is_excepted =
+            |line: &&PriceLine| line.job.is_some_and(|job| self.except.contains(&job));
+        let prices = self.paper.prices.iter();
+        prices.filter(move |line| self.answer.yes && !is_excepted(line))
+    }
+
+    /// Sum of what is fixed and was agreed to.
+    #[must_use]
+    pub fn fixed(&self) -> Decimal {
+        let fixed = self.prices().filter(|line| !line.provisional);
+        fixed.map(|line| line.amount).sum()
+    }
+
+    /// The most that was agreed to.
+    #[must_use]
+    pub fn at_most(&self) -> Decimal {
+        let most: Decimal = self.prices().map(|line| line.amount).sum();
+        self.up_to.map_or(most, |up_to| most.min(up_to))
+    }
+
+    /// "estimate 1: yes, 712.23 marks fixed, 900.00 marks at most; by letter", with what was
+    /// excepted.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let how = match self.answer.words.as_str() {
+            "" => String::new(),
+            words => format!("; {words}"),
+        };
+        if !self.answer.yes {
+            return format!("{}: no{how}", self.paper.name);
+        }
+        let amount =
+            |amount: Decimal| format!("{} {}", money(&amount.to_string()), self.paper.currency);
+        let excepted = self.paper.jobs.iter();
+        let excepted = excepted.filter(|job| self.except.contains(&job.number));
+        let excepted: Vec<String> = excepted
+            .map(|job| format!("{} ({})", job.job, job.part))
+            .collect();
+        let but = match excepted.is_empty() {
+            true => String::new(),
+            false => format!(", without {}", tellmark_language::words::list(&excepted)),
+        };
+        let condition = match self.up_to {
+            Some(_) => ", the owner's condition",
+            None => "",
+        };
+        format!(
+            "{}: yes{but}; {} fixed, {} at most{condition}{how}",
+            self.paper.name,
+            amount(self.fixed()),
+            amount(self.at_most())
+        )
+    }
+}
+
+/// Everything that was answered, the last answer to each paper, in the order of papers.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Agreed {
+    /// The papers that were answered.
+    pub answers: Vec<Answered>,
+}
+
+impl Agreed {
+    /// What the record of a job says.
+    ///
+    /// # Errors
+    /// If a paper that was answered cannot be gone by.
+    pub fn of(job: &Job) -> Result<Agreed, PaperTrouble> {
+        let mut answers: Vec<Answered> = Vec::new();
+        for entry in job.entries() {
+            match &entry.says {
+                Says::Answer(answer) => {
+                    let paper = Estimate::read(job, answer.paper)?;
+                    answers.retain(|known| known.paper.name != paper.name);
+                    answers.push(Answered {
+                        up_to: amount(&answer.up_to),
+                        paper,
+                        answer: answer.clone(),
+                        line: entry.number,
+                        when: entry.when,
+                        except: Vec::new(),
+                    });
+                }
+                Says::Refused(decision) | Says::Agreed(decision) => {
+                    let refused = matches!(entry.says, Says::Refused(_));
+                    let name = PaperName::read(&decision.words);
+                    let of = answers.iter_mut().find(|a| Some(a.paper.name) == name);
+                    if let Some(of) = of {
+                        of.decide(&decision.job, &decision.parts, refused);
+                    }
+                }
+                _ => {}
+            }
+        }
+        answers.sort_by_key(|answered| answered.paper.name.number);
+        Ok(Agreed { answers })
+    }
+
+    /// The papers that the owner said yes to.
+    pub fn papers(&self) -> impl Iterator<Item = &Answered> {
+        self.answers.iter().filter(|answered| answered.answer.yes)
+    }
+
+    /// Whether the owner said yes to a paper.
+    #[must_use]
+    pub fn is_any(&self) -> bool {
+        self.papers().next().is_some()
+    }
+
+    /// The papers that count: the last estimate that was agreed to, and the supplements to it.
+    /// A later estimate takes the place of an earlier one with all that was added to it.
+    #[must_use]
+    pub fn standing(&self) -> Vec<&Answered> {
+        let is_estimate = |answered: &&Answered| answered.paper.name.kind == PaperKind::Estimate;
+        let last = self.papers().filter(is_estimate).last();
+        let from = last.map_or(0, |answered| answered.paper.name.number);
+        let standing = self.papers();
+        standing.filter(|a| a.paper.name.number >= from).collect()
+    }
+
+    /// Sum of what is fixed, over the papers that count.
+    #[must_use]
+    pub fn fixed(&self) -> Decimal {
+        self.standing()
+            .iter()
+            .map(|answered| answered.fixed())
+            .sum()
+    }
+
+    /// The most that was agreed to, over the papers that count.
+    #[must_use]
+    pub fn at_most(&self) -> Decimal {
+        self.standing()
+            .iter()
+            .map(|answered| answered.at_most())
+            .sum()
+    }
+
+    /// Jobs of a plan that are called for and have no price in what was agreed, each with its
+    /// part; none if nothing was agreed.
+    #[must_use]
+    pub fn missing(&self, plan: &WorkPlan, model: &Model) -> Vec<String> {
+        if !self.is_any() {
+            return Vec::new();
+        }
+        let name = |job: usize| model.jobs.get(job).map_or("", |job| job.name.as_str());
+        let called = plan.steps.iter().flat_map(|step| {
+            let parts = step.certain.iter();
+            parts.map(move |part| (name(step.job), part.as_str()))
+        });
+        called
+            .filter(|(job, part)| !self.has_price(job, part))
+            .map(|(job, part)| format!("{job} ({part})"))
+            .collect()
+    }
+
+    /// The line of a job for a part in what was agreed, if it has one.
+    #[must_use]
+    pub fn line(
+        &self,
+        job: &str,
+        part: &str,
+    ) -> Option<(&Answered, &EstimateJob, Option<&PriceLine>)> {
+        let standing = self.standing().into_iter().rev();
+        let mut all = standing.flat_map(|answered| {
+            let jobs = answered.jobs().filter(|j| j.job == job && j.part == part);
+            jobs.map(move |job| {
+                let mut prices = answered.prices();
+                (answered, job, prices.find(|p| p.job == Some(job.number)))
+            })
+        });
+        let first = all.next()?;
+        match first.2 {
+            Some(_) => Some(first),
+            None => Some(all.find(|(_, _, price)| price.is_some()).unwrap_or(first)),
+        }
+    }
+
+    /// Whether a job for a part has a price that was agreed to.
+    #[must_use]
+    pub fn has_price(&self, job: &str, part: &str) -> bool {
+        self.line(job, part)
+            .is_some_and(|(_, _, price)| price.is_some())
+    }
+}
+
+impl Answered {
+    fn decide(&mut self, job: &str, parts: &[String], refused: bool) {
+        for known in &self.paper.jobs {
+            if known.job != job || !parts.contains(&known.part) {
+                continue;
+            }
+            self.except.retain(|number| *number != known.number);
+            if refused {
+                self.except.push(known.number);
+            }
+        }
+    }
+}
+
+/// An amount as somebody writes it, with or without the currency behind it: "1,200",
+/// "900.00 marks". Not less than nothing.
+#[must_use]
+pub fn amount(text: &str) -> Option<Decimal> {
+    let figures = text.split_whitespace().next()?;
+    let is_figure = |c: char| c.is_ascii_digit() || c == '.' || c == ',';
+    if !figures.chars().all(is_figure) || !figures.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let (whole, rest) = figures.split_once('.').unwrap_or((figures, ""));
+    // A comma stands between thousands, and nowhere else: "12,50" could be either.
+    let mut groups = whole.split(',');
+    let first = groups.next()?;
+    let rest_of_whole: Vec<&str> = groups.collect();
+    let is_grouped = rest_of_whole.iter().all(|group| group.len() == 3);
+    let fits = rest_of_whole.is_empty() || (first.len() <= 3 && is_grouped);
+    if !fits || rest.contains(',') || whole.len() > 15 {
+        return None;
+    }
+    figures.replace(',', "").parse().ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_amount_is_read_one_way_or_not_at_all() {
+        for (text, read) in [
+            ("900", Some("900")),
+            ("900.00 marks", Some("900.00")),
+            ("1,200", Some("1200")),
+            ("1,200,000.5", Some("1200000.5")),
+            ("12,50", None),
+            ("1200,000", None),
+            ("-5", None),
+            ("marks 5", None),
+            ("", None),
+            ("5.5.5", None),
+            ("9999999999999999", None),
+        ] {
+            assert_eq!(
+                amount(text).map(|a| a.to_string()).as_deref(),
+                read,
+                "{text}"
+            );
+        }
+    }
+}

@@ -1,0 +1,23 @@
+//! The papers of a job: estimates and supplements, what the owner answered, what was taken
+//! beside what was estimated, invoices and credits.
+//!
+//! A paper is plain text, one "label: text" a line, which can be read without the program
+//! and is read back by it. It is written once ([`crate::record`] keeps it) and never
+//! changed; what was wrong in it is put right by a later one.
+
+mod agreed;
+mod answer;
+mod beside;
+mod estimate;
+mod supplement;
+mod text;
+mod ticks;
+mod work_done;
+
+pub use agreed::{Agreed, Answered, amount};
+pub use answer::{Lines, NoAnswer, Said, answer};
+pub use beside::{Against, Became, Beside, Row};
+pub use estimate::{Estimate, EstimateJob, HoursRange, PriceLine, RestsOn, Terms};
+pub use supplement::supplement;
+pub use ticks::{Tick, Ticks};
+pub use work_done::prices_by_hours;

@@ -1,0 +1,90 @@
+//! A supplement: only what is new against what was agreed.
+
+use super::agreed::Agreed;
+use super::estimate::{Estimate, PriceLine};
+use super::ticks::Ticks;
+use crate::record::PaperKind;
+use rust_decimal::Decimal;
+
+/// What of an estimate, worked out anew, is in nothing that was agreed; `None` if there is
+/// nothing new.
+///
+/// A job for a part is new if no paper that counts has a price for it, or a lower one; and if
+/// it was done since, and is called for again. A line of the whole is new if no such paper has
+/// one with these words.
+#[must_use]
+pub fn supplement(whole: &Estimate, agreed: &Agreed, ticks: &Ticks) -> Option<Estimate> {
+    let standing = agreed.standing();
+    let is_new = |line: &&PriceLine| {
+        let job = line
+            .job
+            .and_then(|number| whole.jobs.iter().find(|j| j.number == number));
+        let Some(job) = job else {
+            let mut known = standing.iter().flat_map(|a| &a.paper.prices);
+            return known.all(|k| k.job.is_some() || k.text != line.text);
+        };
+        match agreed.line(&job.job, &job.part) {
+            Some((answered, _, Some(known))) => {
+                let since = answered.paper.rests_on.line;
+                let is_done = ticks.covering(&job.job, &job.part, since).next().is_some();
+                is_done || line.amount > known.amount
+            }
+            _ => true,
+        }
+    };
+    let lines: Vec<&PriceLine> = whole.prices.iter().filter(is_new).collect();
+    if lines.is_empty() {
+        return None;
+    }
+    let is_priced = |number: usize| lines.iter().any(|line| line.job == Some(number));
+    let jobs: Vec<_> = whole
+        .jobs
+        .iter()
+        .filter(|job| is_priced(job.number))
+        .collect();
+    let renumbered = |number: usize| jobs.iter().position(|job| job.number == number);
+    let prices: Vec<PriceLine> = lines
+        .iter()
+        .map(|line| PriceLine {
+            job: line.job.and_then(renumbered).map(|at| at + 1),
+            ..(*line).clone()
+        })
+        .collect();
+    let fixed_total: Decimal = prices
+        .iter()
+        .filter(|p| !p.provisional)
+        .map(|p| p.amount)
+        .sum();
+    let mut decide: Vec<String> = Vec::new();
+    for job in jobs.iter().filter(|job| job.ask_owner) {
+        if !decide.contains(&job.job) {
+            decide.push(job.job.clone());
+        }
+    }
+    let mut name = whole.name;
+    name.kind = PaperKind::Supplement;
+    Some(Estimate {
+        name,
+        adds_to: standing
+            .iter()
+            .map(|answered| answered.paper.name)
+            .collect(),
+        fixed_total,
+        at_most: prices.iter().map(|price| price.amount).sum(),
+        prices,
+        decide,
+        jobs: (1..)
+            .zip(&jobs)
+            .map(|(number, job)| super::estimate::EstimateJob {
+                number,
+                ..(*job).clone()
+            })
+            .collect(),
+        unlisted: 0,
+        hours: None,
+        left_alone: Vec::new(),
+        not_done: Vec::new(),
+        uncounted: Vec::new(),
+        ..whole.clone()
+    })
+}

@@ -1,0 +1,93 @@
+//! What was done, part by part, so that it can be put beside a paper.
+
+use crate::advice::{Mark, Progress};
+use crate::open_job::JobView;
+use crate::record::When;
+use tellmark_compile::room::Room;
+use tellmark_compile::set_up::part_ref;
+use tellmark_core::number::UFloat;
+use tellmark_core::piece::SetUpError;
+use tellmark_language::model::Minutes;
+use tellmark_language::words;
+
+/// A job that was ticked, and not taken back since.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tick {
+    /// The line of the record.
+    pub line: usize,
+    /// When it was written down.
+    pub when: When,
+    /// The job.
+    pub job: String,
+    /// The parts that it was done for; none: wherever it was called for.
+    pub parts: Vec<String>,
+    /// What it took, in all; `None` if nobody said.
+    pub minutes: Option<Minutes>,
+    at: Vec<usize>,
+}
+
+/// Everything that was ticked, oldest first.
+#[derive(Clone, Debug, Default)]
+pub struct Ticks {
+    /// The ticks.
+    pub ticks: Vec<Tick>,
+    names: Vec<String>,
+    owners: Vec<Vec<usize>>,
+}
+
+impl Ticks {
+    /// What the record of a job says.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn of(view: &JobView<'_>, progress: &Progress) -> Result<Ticks, SetUpError> {
+        let mut room = Room::<UFloat>::default();
+        let set_up = view.set_up();
+        let bare = set_up.bare(view.pack, &mut room)?;
+        let piece = bare.piece();
+        let parts = || 0..piece.parts().len();
+        let name = |part| {
+            let reference = part_ref(&view.built.places, piece.parts(), part);
+            words::part_name(view.model(), &reference)
+        };
+        let done = progress
+            .marks
+            .iter()
+            .filter(|told| told.what.mark == Mark::Done);
+        let ticks = done.map(|told| Tick {
+            line: told.line,
+            when: told.when,
+            job: told.what.job.clone(),
+            parts: told.what.parts.names.clone(),
+            minutes: told.what.took,
+            at: told.what.parts.indices.clone(),
+        });
+        Ok(Ticks {
+            ticks: ticks.collect(),
+            names: parts().map(name).collect(),
+            owners: parts().map(|part| piece.owners(part).collect()).collect(),
+        })
+    }
+
+    /// The ticks that say that a job was done for a part, after a line of the record.
+    pub fn covering<'t>(
+        &'t self,
+        job: &'t str,
+        part: &'t str,
+        after: usize,
+    ) -> impl Iterator<Item = &'t Tick> {
+        let at = self.names.iter().position(|name| name == part);
+        let ticks = self.ticks.iter();
+        ticks.filter(move |tick| tick.line > after && tick.job == job && self.is_on(tick, at))
+    }
+
+    /// The part itself, or what it is built into, was ticked.
+    fn is_on(&self, tick: &Tick, part: Option<usize>) -> bool {
+        let Some(part) = part else {
+            return tick.at.is_empty();
+        };
+        let owners = self.owners.get(part).into_iter().flatten();
+        let mut own_and_owners = std::iter::once(&part).chain(owners);
+        tick.at.is_empty() || own_and_owners.any(|at| tick.at.contains(at))
+    }
+}
