@@ -276,6 +276,7 @@ fn every_standard_sentence_is_said() {
     );
     assert_eq!(of(About::Jobs), model.jobs.len());
     assert_eq!(of(About::Cautions), model.cautions.len());
+    assert_eq!(of(About::Tells), model.tells.len());
     assert_eq!(
         of(About::Orders),
         model.orders.len() + model.exclusions.len()

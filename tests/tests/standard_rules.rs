@@ -91,6 +91,47 @@ fn every_hidden_fault_says_what_it_costs_to_miss_it() {
     }
 }
 
+/// Every fault and every job is told in plain words, of what was, what is and what may be, of
+/// what is done and what will be; and none of it is in the pack.
+#[test]
+fn every_fault_and_job_is_told_in_plain_words() {
+    use tellmark_language::model::{JobId, StateId};
+    use tellmark_language::words::{Plainly, at_time, to_come};
+    let model = model();
+    let said = model.as_said();
+    for (id, state) in (0..).map(StateId).zip(said.declared_states()) {
+        if matches!(state.nature, Nature::Hidden { .. }) {
+            let plain = said
+                .plain_fault(id)
+                .unwrap_or_else(|| panic!("{}", state.phrase));
+            let forms = [Plainly::Was, Plainly::Is, Plainly::MayBe];
+            assert!(
+                forms.iter().all(|&form| at_time(plain, form).is_some()),
+                "{plain}"
+            );
+        }
+    }
+    for (id, job) in (0..).map(JobId).zip(&said.jobs) {
+        let plain = said.plain.job(id).unwrap_or_else(|| panic!("{}", job.name));
+        let to_come = to_come(plain).expect("what was done");
+        assert!(to_come.starts_with("We will "), "{to_come}");
+    }
+    assert!(said.tells.len() >= 10);
+    let mut bare = standard();
+    bare.retain(|file| !file.text.contains("Tell the owner when"));
+    for file in &mut bare {
+        let is_plain = |line: &&str| {
+            let line = line.trim_start();
+            line.starts_with("In plain words:") || line.starts_with("Afterwards:")
+        };
+        let lines: Vec<&str> = file.text.lines().filter(|line| !is_plain(line)).collect();
+        file.text = lines.join("\n");
+    }
+    let bare = check(read(bare), Depth::Build);
+    let pack = bare.built.expect("they build").bytes;
+    assert!(pack == built().bytes, "plain words stay on the host");
+}
+
 #[test]
 fn every_that_means_sentence_comes_true() {
     let reached = built().reached(model());

@@ -82,6 +82,15 @@ impl From<SettingsError> for Stopped {
     }
 }
 
+impl From<house::WorkshopError> for Stopped {
+    fn from(trouble: house::WorkshopError) -> Stopped {
+        match trouble {
+            house::WorkshopError::Read(trouble) => trouble.into(),
+            line @ house::WorkshopError::Line { .. } => Stopped::Misuse(line.to_string()),
+        }
+    }
+}
+
 impl From<record::JobError> for Stopped {
     fn from(trouble: record::JobError) -> Stopped {
         if trouble.is_of_the_disk() {

@@ -19,17 +19,21 @@ use tellmark_job::record::PHOTOS_FOLDER;
 use tellmark_job::scripts::Priced;
 use tellmark_job::{house, inside};
 use tellmark_language::words::{capital, list, some_of};
-use tellmark_report::{Matter, Photographs, Quoted, Template};
+use tellmark_report::{Kind, Matter, Photographs, Quoted, Template};
 
-/// Write the report for the owner: one page to read, print and keep
+/// Write the owner's papers: a letter to keep, and the record behind it
 #[derive(Args, Debug)]
 #[command(
     after_help = "Examples:\n  tellmark report walnut-chest\n  tellmark report walnut-chest --out \
                         for-the-owner.html\n  tellmark report walnut-chest --photos-out \
-                        for-the-owner\n\nThe page is one file with everything in it, \
-                        photographs too; any browser shows and prints it. A file report.html in \
-                        the folder of your rules sets the page out in your own way. Prices are in it if \
-                        your rules have a price list, prices.rhai."
+                        for-the-owner\n  tellmark report walnut-chest --kind estimate\n\n\
+                        Before the work it is an estimate, while it lasts it says how far it is, and \
+                        when all is done it is what goes home with the piece. The page is one file with \
+                        everything in it, photographs too; any browser shows and prints it, on A4 or \
+                        Letter. Its head has what workshop.txt in the folder of your rules says \
+                        (name, trade, address, telephone, email, note); a file report.html there \
+                        sets the page out in your own way. Prices are in it if your rules have a price \
+                        list, prices.rhai."
 )]
 pub struct Report {
     /// The job's folder
@@ -38,6 +42,9 @@ pub struct Report {
     /// The file to write; if you do not say, report-DAY.html in the job's folder
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
+    /// Which paper it is, if not what the moment calls for
+    #[arg(long, value_name = "KIND", value_parser = KINDS)]
+    kind: Option<String>,
     /// A folder for copies of the photographs, to hand over: without place, time and owner
     #[arg(long, value_name = "DIR", conflicts_with = "json")]
     photos_out: Option<PathBuf>,
@@ -45,6 +52,9 @@ pub struct Report {
     #[arg(long, value_name = "FILE")]
     template: Option<PathBuf>,
 }
+
+/// The kinds by name, as they are asked for.
+const KINDS: [&str; 3] = [Kind::ALL[0].1, Kind::ALL[1].1, Kind::ALL[2].1];
 
 /// Writes copies of the photographs, and says what became of them.
 fn hand_over(frame: &mut Frame, photographs: &Photographs, folder: &Path) -> Result<(), Stopped> {
@@ -82,6 +92,12 @@ impl Report {
             None => None,
         };
         let found = job.as_found()?;
+        let kind = self.kind.as_deref().and_then(Kind::of_name);
+        if let Some(kind) = kind {
+            let fits = kind.fits(job.model(), &progress);
+            fits.map_err(Stopped::Misuse)?;
+        }
+        let workshop = house::workshop(frame.rules()?)?;
         let matter = Matter {
             view: &view,
             found: &found,
@@ -91,6 +107,8 @@ impl Report {
                 priced: priced.as_ref(),
             }),
             made_in: job.model().region,
+            kind,
+            workshop: &workshop,
             now: frame.now,
         };
         let mut report = tellmark_report::gather(&matter).map_err(cannot_set_up)?;

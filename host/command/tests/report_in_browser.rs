@@ -168,16 +168,27 @@ fn nothing_sticks_out_at_any_width() {
     }
 }
 
+/// A4 is 210 by 297 mm and Letter 8½ by 11 inches, in points of 1/72 inch.
 #[test]
-fn it_prints_on_paper() {
+fn it_prints_on_the_paper_that_there_is() {
     let Some(browser) = browser() else { return };
     let (folder, page) = report();
+    let text = fs::read_to_string(&page).expect("a page");
+    assert!(!text.contains("@page { size"), "whoever prints it chooses");
+    for (paper, across, down) in [("A4", 595.3, 841.9), ("Letter", 612.0, 792.0)] {
+        let chosen = text.replace("</style>", &format!("@page {{ size: {paper}; }}</style>"));
+        let page = folder.path().join(format!("{paper}.html"));
+        fs::write(&page, chosen).expect("written");
+        prints(browser, &folder, &page, (across, down));
+    }
+}
+
+fn prints(browser: &str, folder: &TempDir, page: &Path, (across, down): (f64, f64)) {
     let pdf = folder.path().join("report.pdf");
     let to = format!("--print-to-pdf={}", pdf.display());
-    look(browser, &[&to, "--no-pdf-header-footer"], &page);
+    look(browser, &[&to, "--no-pdf-header-footer"], page);
     let bytes = fs::read(&pdf).expect("printed");
     assert!(bytes.starts_with(b"%PDF"));
-    // A4 is 210 by 297 mm, in points of 1/72 inch.
     let text = String::from_utf8_lossy(&bytes);
     let sheets: Vec<&str> = text.split("/MediaBox [").skip(1).collect();
     assert!(!sheets.is_empty(), "it has sheets");
@@ -190,7 +201,7 @@ fn it_prints_on_paper() {
             .filter_map(|n| n.parse().ok())
             .collect();
         assert!(
-            (size[2] - 595.3).abs() < 1.5 && (size[3] - 841.9).abs() < 1.5,
+            (size[2] - across).abs() < 1.5 && (size[3] - down).abs() < 1.5,
             "{size:?}"
         );
     }

@@ -179,7 +179,8 @@ fn conditions(model: &Model) -> Result<(), TooMuch> {
     let datings = datings.filter_map(|d| Some((d.when.as_ref()?, d.at)));
     let relatives = model.relatives.iter();
     let relatives = relatives.filter_map(|r| Some((r.when.as_ref()?, r.at)));
-    let datings = datings.chain(relatives);
+    let tells = model.tells.iter().map(|t| (&t.when, t.at));
+    let datings = datings.chain(relatives).chain(tells);
     let steps = model.rounds.iter().flat_map(|round| &round.steps);
     let steps = steps.filter_map(|s| Some((s.only_if.as_ref()?, s.at)));
     let only_ifs = model.only_ifs.iter().map(|o| (&o.when, o.at));

@@ -440,6 +440,14 @@ impl JobView<'_> {
         }
     }
 
+    /// What the owner is told of looking after the piece.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn owner_told(&self) -> Result<Vec<advice::OwnerTold>, SetUpError> {
+        advice::owner_told(&self.set_up(), self.pack)
+    }
+
     /// Likely hidden faults with their reasons.
     ///
     /// # Errors

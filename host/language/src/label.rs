@@ -48,10 +48,14 @@ pub enum Label {
     Usually,
     /// `In order:`
     InOrder,
+    /// `In plain words:`
+    InPlainWords,
+    /// `Afterwards:`
+    Afterwards,
 }
 
 /// Every label with its words and what stands after it.
-pub const LABELS: [(Label, &str, &str); 20] = [
+pub const LABELS: [(Label, &str, &str); 22] = [
     (Label::Ask, "Ask", "\"a short question\""),
     (Label::How, "How", "\"how to check, in a sentence or two\""),
     (
@@ -91,6 +95,16 @@ pub const LABELS: [(Label, &str, &str); 20] = [
         Label::Stage,
         "Stage",
         "record; make safe; structure; moving parts; surface; or hand back",
+    ),
+    (
+        Label::InPlainWords,
+        "In plain words",
+        "\"The drawer had lost its stops.\"; or of a job \"We glued the blocks again.\"",
+    ),
+    (
+        Label::Afterwards,
+        "Afterwards",
+        "\"Ring us if a gap opens again.\"",
     ),
 ];
 
@@ -243,7 +257,7 @@ fn part_of_label(
     colon: usize,
 ) -> Option<(usize, usize, String, bool)> {
     let last = colon.checked_sub(1).filter(|s| *s >= floor)?;
-    let name = ["on its own", "reads to", "in order"]
+    let name = ["on its own", "reads to", "in order", "in plain words"]
         .into_iter()
         .find(|name| name.split(' ').any(|part| tokens[last].is(part)))?;
     let start = (floor..=last)

@@ -512,6 +512,13 @@ pub enum Sentence {
         /// What the screen says.
         text: Name,
     },
+    /// Tell the owner when …
+    Tell {
+        /// What must be so.
+        when: Conditions,
+        /// What the owner is told.
+        text: Name,
+    },
     /// … is not earlier than …, … has lost a …
     Dating {
         /// The part.

@@ -2,7 +2,8 @@
 //! record is append-only, so the earlier lines are still there.
 
 use super::matter::Matter;
-use super::when::noted;
+use super::when::{date, noted};
+use jiff::civil::Date;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use tellmark_job::record::Says;
@@ -22,6 +23,8 @@ pub struct Corrected {
     pub by_day: String,
     /// What it says.
     pub now: String,
+    /// A slip of the pen: put right within the same day's looking over.
+    pub is_slip: bool,
 }
 
 /// A line that nothing goes by.
@@ -45,12 +48,14 @@ pub struct Changed {
 }
 
 pub(super) fn changed(matter: &Matter<'_>) -> Changed {
-    let day_of = |number: usize| {
+    let when = |number: usize| {
         let lines = matter.job().lines().iter().map(|l| (l.number, l.when));
         let entries = matter.job().entries().iter().map(|e| (e.number, e.when));
         let found = lines.chain(entries).find(|(n, _)| *n == number);
-        found.map_or_else(String::new, |(_, when)| noted(when))
+        found.map(|(_, when)| when)
     };
+    let day_of = |number: usize| when(number).map_or_else(String::new, noted);
+    let date_of = |number: usize| date(when(number)?);
     let text_of = |number: usize| {
         let entry = matter.job().entries().iter().find(|e| e.number == number);
         entry.map_or_else(|| matter.text(number).to_owned(), |e| e.says.shown())
@@ -66,6 +71,7 @@ pub(super) fn changed(matter: &Matter<'_>) -> Changed {
     pairs.sort_unstable();
     pairs.dedup();
     let corrected = pairs.into_iter().map(|(line, by)| Corrected {
+        is_slip: is_slip(&date_of, line, by),
         line,
         day: day_of(line),
         said: text_of(line),
@@ -94,6 +100,12 @@ pub(super) fn changed(matter: &Matter<'_>) -> Changed {
         corrected: corrected.collect(),
         left_out,
     }
+}
+
+/// Whether a line was put right on the day on which it was written. Neither is then of
+/// another moment: an eye that slipped, or a second look.
+fn is_slip(date_of: &dyn Fn(usize) -> Option<Date>, line: usize, by: usize) -> bool {
+    date_of(line).is_some_and(|day| date_of(by) == Some(day))
 }
 
 /// Lines with a label that a later one puts right: about the same photograph, or taking

@@ -1,13 +1,16 @@
 //! What was found, part by part.
 
+use super::letter::{Album, At};
 use super::mark::{Part, in_order};
 use super::matter::Matter;
+use super::photographs::Photographs;
 use super::sense::{is_open, sense, sense_said};
 use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeSet;
+use tellmark_job::moments::Now;
 use tellmark_job::record::Finding;
-use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure, Tense};
+use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure, Tense, WorkStage};
 use tellmark_language::words::{self, capital, quantity};
 
 /// One finding on a part.
@@ -25,16 +28,24 @@ pub struct Found {
     pub day: String,
     /// The line of the record.
     pub line: usize,
-    /// What became of it: "mended 22 Sep 2026", "not looked at since …"; empty if it is as
-    /// it was found, as far as is known.
+    /// How it is now: "mended 22 Sep 2026", "not looked at since", "as found"; empty
+    /// before any work.
     pub since: String,
 }
 
 /// What was found on a part.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct PartFound {
+    /// Its number in the record, by which the letter refers to it: "A3"; empty where it has
+    /// none.
+    pub number: String,
+    /// The part; `None` for several at once.
+    #[serde(skip)]
+    pub(super) index: Option<usize>,
     /// The part, with a capital.
     pub part: String,
+    /// Photographs of it that the letter does not show.
+    pub pictures: Vec<At>,
     /// Oldest first.
     pub found: Vec<Found>,
     /// Checks that are left on it.
@@ -43,10 +54,13 @@ pub struct PartFound {
 
 pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
     let model = matter.model();
-    let since = Since::of_job(matter);
+    let since = Since::of_job(matter, parts);
     let mut told = BTreeSet::new();
     let mut condition: Vec<PartFound> = Vec::new();
-    for part in in_order(parts).into_iter().filter_map(|at| parts.get(at)) {
+    for at in in_order(parts) {
+        let Some(part) = parts.get(at) else {
+            continue;
+        };
         for &fact in &part.facts {
             let Some(finding) = matter.found.findings.get(fact) else {
                 continue;
@@ -66,13 +80,16 @@ pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
             let found = Found {
                 line: finding.number,
                 day: noted(finding.when),
-                since: since.of(finding),
+                since: since.of(finding, at),
                 ..found(model, &finding.fact)
             };
             match condition.iter_mut().find(|p| p.part == name) {
                 Some(known) => known.found.push(found),
                 None => condition.push(PartFound {
+                    number: format!("A{}", condition.len() + 1),
+                    index: (!several).then_some(at),
                     part: name,
+                    pictures: Vec::new(),
                     found: vec![found],
                     left: if several { 0 } else { part.unseen.left() },
                 }),
@@ -82,29 +99,94 @@ pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
     condition
 }
 
+/// Puts the photographs of each part beside what was found on it, but for those that the
+/// letter shows.
+pub(super) fn with_photographs(
+    condition: &mut [PartFound],
+    matter: &Matter<'_>,
+    photographs: &mut Photographs,
+) {
+    let album = Album::of(matter, photographs);
+    for part in condition {
+        let Some(index) = part.index else {
+            continue;
+        };
+        for at in album.all_of(index) {
+            let Some(shot) = photographs.shot_mut(at.of, at.shot) else {
+                continue;
+            };
+            if !shot.in_letter && !shot.beside_finding {
+                shot.beside_finding = true;
+                part.pictures.push(at);
+            }
+        }
+    }
+}
+
+/// Of what was noted before the work on it.
+const NOT_LOOKED_AT: &str = "not looked at since";
+
 /// What became of what was found.
 struct Since<'m> {
     matter: &'m Matter<'m>,
+    parts: &'m [Part],
     /// Lines that were noted before something was mended that bears on them.
     overtaken: BTreeSet<usize>,
 }
 
 impl<'m> Since<'m> {
-    fn of_job(matter: &'m Matter<'m>) -> Self {
+    fn of_job(matter: &'m Matter<'m>, parts: &'m [Part]) -> Self {
         let again = matter
             .view
             .later()
             .map_or_else(Vec::new, |now| now.look_again());
         Self {
             matter,
+            parts,
             overtaken: again.into_iter().map(|finding| finding.number).collect(),
         }
     }
 
-    fn of(&self, finding: &Finding) -> String {
-        let Some(now) = self.matter.view.later() else {
+    /// How what was found on a part is now.
+    fn of(&self, finding: &Finding, part: usize) -> String {
+        if self.matter.progress.done().next().is_none() || is_open(&finding.fact) {
             return String::new();
-        };
+        }
+        let of_now = self
+            .matter
+            .view
+            .later()
+            .map(|now| self.mended(now, finding, part));
+        match of_now {
+            Some(said) if !said.is_empty() => said,
+            _ if self.is_worked_on(finding, part) => NOT_LOOKED_AT.to_owned(),
+            _ => "as found".to_owned(),
+        }
+    }
+
+    /// Whether something was done to the part after it was looked at.
+    fn is_worked_on(&self, finding: &Finding, part: usize) -> bool {
+        let is_made = matches!(finding.fact.found, What::Choice { .. } | What::Count { .. });
+        let is_told = sense(self.matter.model(), &finding.fact) == Some(Sense::Ask);
+        let owner = |part: &usize| self.parts.get(*part).and_then(|part| part.owner);
+        let mut done = self.matter.progress.done();
+        !is_made
+            && !is_told
+            && done.any(|told| {
+                let job = told
+                    .what
+                    .index
+                    .and_then(|job| self.matter.model().jobs.get(job));
+                let is_record = job.is_some_and(|job| job.stage == WorkStage::Record);
+                let on = &told.what.parts.indices;
+                let mut within = std::iter::successors(Some(part), owner);
+                let is_on = on.contains(&part) || within.any(|at| at != 0 && on.contains(&at));
+                !is_record && told.line > finding.number && is_on
+            })
+    }
+
+    /// Whether it was mended, or noted before something was that bears on it; empty if not.
+    fn mended(&self, now: &Now, finding: &Finding, part: usize) -> String {
         let fact = &finding.fact;
         let is_not = matches!(fact.found, What::State { yes: false, .. });
         if is_not || words::nothing(self.matter.model(), &fact.found).is_some() {
@@ -120,15 +202,22 @@ impl<'m> Since<'m> {
             let day = mark.map_or_else(String::new, |told| noted(told.when));
             return match now.is_again(finding.number) {
                 true => "mended, and there again".to_owned(),
+                false if is_in_doubt(now, tick, part) => "mended, and now in doubt".to_owned(),
                 false if day.is_empty() => "mended".to_owned(),
                 false => format!("mended {day}"),
             };
         }
         match self.overtaken.contains(&finding.number) {
-            true => "before the work; not looked at since".to_owned(),
+            true => NOT_LOOKED_AT.to_owned(),
             false => String::new(),
         }
     }
+}
+
+/// Whether something that was noted since puts what was mended there in doubt.
+fn is_in_doubt(now: &Now, tick: usize, part: usize) -> bool {
+    let mut mended = now.later.mended.iter();
+    mended.any(|one| one.line == tick && one.part == part && one.is_in_doubt())
 }
 
 /// What was noted after something was mended that bears on it, part by part.
@@ -153,7 +242,10 @@ pub(super) fn since_then(matter: &Matter<'_>) -> Vec<PartFound> {
         match condition.iter_mut().find(|p| p.part == part) {
             Some(known) => known.found.push(found),
             None => condition.push(PartFound {
+                number: String::new(),
+                index: None,
                 part,
+                pictures: Vec::new(),
                 found: vec![found],
                 left: 0,
             }),

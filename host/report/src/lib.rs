@@ -9,9 +9,12 @@ mod changed;
 mod condition;
 mod drawing;
 mod faults;
+mod fonts;
 mod hand_over;
 mod hours_range;
 mod identity;
+mod kind;
+mod letter;
 mod looked;
 mod made;
 mod mark;
@@ -35,6 +38,10 @@ pub use faults::{Fault, Faults, LessLikely, Rests};
 pub use hand_over::{HandedOver, hand_over};
 pub use hours_range::hours_drawing;
 pub use identity::{Identity, Label};
+pub use kind::Kind;
+pub use letter::{
+    At, FoundPlain, Hours, LeftAsItIs, Letter, Open, OwnerCare, Proposed, Repair, Suspected,
+};
 pub use looked::{Hidden, Looked, Way};
 pub use made::{Made, MadePart, Speaks, Unfit};
 pub use matter::Matter;
@@ -47,10 +54,17 @@ pub use work::{Care, Done, PlannedJob, Work, WorkStage};
 
 use serde::Serialize;
 use tellmark_core::piece::SetUpError;
+use tellmark_job::house::Workshop;
 
 /// Everything that the page says.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Report {
+    /// What the report is, by the moment.
+    pub kind: Kind,
+    /// Whose paper it is.
+    pub workshop: Workshop,
+    /// What the owner reads.
+    pub letter: Letter,
     /// What the piece is, and by what it was judged.
     pub identity: Identity,
     /// What is amiss between the job and the rules that it is read by, a sentence each.
@@ -109,20 +123,47 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
         true => Some(matter.found.triage()?),
         false => None,
     };
+    let kind = match matter.kind {
+        Some(kind) => kind,
+        None => Kind::of_moment(matter, &plan),
+    };
+    let made = made::made(matter, &dated);
+    let mut photographs = photographs::photographs(matter);
+    let mut condition = condition::condition(matter, &parts);
+    let numbers: Vec<(usize, String)> = condition
+        .iter()
+        .filter_map(|part| Some((part.index?, part.number.clone())))
+        .collect();
+    let looked = looked::looked(
+        matter,
+        of_found.as_ref().unwrap_or(&triage),
+        &triage,
+        &parts,
+    );
+    let told = letter::Told {
+        hidden: &looked.hidden,
+        numbers: &numbers,
+        parts: &parts,
+        triage: &triage,
+        plan: &plan,
+        dated: &dated,
+        years: made.as_ref().map_or("", |made| made.years.as_str()),
+    };
+    let letter = letter::letter(matter, kind, &told, &mut photographs)?;
+    condition::with_photographs(&mut condition, matter, &mut photographs);
+    photographs.note_the_rest();
     Ok(Report {
+        kind,
+        workshop: matter.workshop.clone(),
+        letter,
         identity: identity::identity(matter),
         amiss: matter.view.open.amiss(matter.progress).sentences(),
         owner: owner::owner(matter),
-        looked: looked::looked(
-            matter,
-            of_found.as_ref().unwrap_or(&triage),
-            &triage,
-            &parts,
-        ),
+        looked,
         clash: triage.clash.as_ref().map_or_else(Vec::new, |clash| {
             clash.from.iter().map(|&f| matter.written(f)).collect()
         }),
-        condition: condition::condition(matter, &parts),
+        condition,
         mended: matter.is_mended(),
         since: condition::since_then(matter),
         also_noted: also_noted::also_noted(matter),
@@ -131,11 +172,11 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
         faults: faults::faults(matter, &triage),
         cautions: triage.cautions.iter().map(work::care).collect(),
         heeded: work::heeded(matter),
-        made: made::made(matter, &dated),
+        made,
         work: work::work(matter, &plan),
         price: price::price(matter, &plan),
         done: work::done(matter),
-        photographs: photographs::photographs(matter),
+        photographs,
         changed: changed::changed(matter),
     })
 }

@@ -26,6 +26,8 @@ pub struct Way {
 pub struct Hidden {
     /// What: "the lock of drawer 1".
     pub what: String,
+    /// The same for an owner: "The lock of drawer 1 could not be seen."
+    pub plain: String,
     /// What it could hide, in words with figures; empty if nothing that the rules know
     /// of.
     pub could_hide: Vec<String>,
@@ -122,9 +124,16 @@ fn hidden(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Vec<Hidden> {
     let mut hidden = Vec::new();
     for (fact, finding) in matter.found.findings.iter().enumerate() {
         let name = words::part_name(model, &finding.fact.part);
-        let what = match finding.fact.found {
-            Found::PartCannotBeSeen => name,
-            Found::SignCannotBeSeen(sign) => sign_check(model, sign, &name),
+        let (what, plain) = match finding.fact.found {
+            Found::PartCannotBeSeen => {
+                let part = words::capital(&words::the_part(&name));
+                (name, format!("{part} could not be seen."))
+            }
+            Found::SignCannotBeSeen(sign) => {
+                let check = sign_check(model, sign, &name);
+                let plain = format!("We could not {check}.");
+                (check, plain)
+            }
             _ => continue,
         };
         // What cannot be seen of a part covers what is built into it, but for the piece.
@@ -158,6 +167,7 @@ fn hidden(matter: &Matter<'_>, triage: &Triage, parts: &[Part]) -> Vec<Hidden> {
         }
         hidden.push(Hidden {
             what: sentence(&what),
+            plain,
             could_hide,
         });
     }

@@ -11,7 +11,7 @@ use tellmark_core::number::UFloat;
 use tellmark_core::pack::NONE;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{Triage, Unseen, unseen_by_part};
-use tellmark_language::model::{Fact, KindId, Model, Sense};
+use tellmark_language::model::{Fact, KindId, Model, PartRef, Sense};
 use tellmark_language::words::{self, reaches};
 
 /// What is known of a part as far as it was looked at.
@@ -34,6 +34,10 @@ pub(super) struct Part {
     pub name: String,
     /// "left runner": without what it is built into.
     pub short: String,
+    /// How the language names it.
+    pub reference: PartRef,
+    /// Its kind.
+    pub kind_id: KindId,
     /// Its kind, in the singular and the plural.
     pub kind: (String, String),
     /// What it is built into; `None` for the piece itself.
@@ -44,6 +48,8 @@ pub(super) struct Part {
     pub suspected: bool,
     /// The facts that speak of it, in the order of the record.
     pub facts: Vec<usize>,
+    /// Those of them that are not as they should be.
+    pub wrong: Vec<usize>,
     /// What is still to be looked at.
     pub unseen: Unseen,
 }
@@ -100,7 +106,8 @@ pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, S
     let records = case.inspection.piece().parts();
     let mut parts: Vec<Part> = Vec::with_capacity(records.len());
     for (at, record) in records.iter().enumerate() {
-        let name = words::part_name(model, &part_ref(&built.places, records, at));
+        let reference = part_ref(&built.places, records, at);
+        let name = words::part_name(model, &reference);
         let owner = (record.owner != NONE).then_some(usize::from(record.owner));
         let short = owner
             .and_then(|owner| parts.get(owner))
@@ -113,10 +120,11 @@ pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, S
             kind.map_or_else(Default::default, |k| (k.name.clone(), k.plural.clone()))
         };
         let own = facts.remove(&at).unwrap_or_default();
-        let wrong = own.iter().any(|&fact| {
-            let found = set_up.facts.get(fact);
-            standing.contains(&(at, fact)) && found.is_some_and(|f| worries.is_one(model, f))
-        });
+        let is_wrong = |fact: &usize| {
+            let found = set_up.facts.get(*fact);
+            standing.contains(&(at, *fact)) && found.is_some_and(|f| worries.is_one(model, f))
+        };
+        let wrong: Vec<usize> = own.iter().copied().filter(is_wrong).collect();
         let is_looked_at = own.iter().any(|&fact| {
             let looked = set_up
                 .facts
@@ -127,10 +135,12 @@ pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, S
         let unseen = unseen.get(at).copied().unwrap_or_default();
         parts.push(Part {
             short,
+            reference,
+            kind_id: kind,
             kind: of_kind(kind),
             owner,
             mark: match () {
-                () if wrong => Mark::Found,
+                () if !wrong.is_empty() => Mark::Found,
                 () if record.out_of_sight => Mark::OutOfSight,
                 () if is_looked_at => Mark::InOrder,
                 () if unseen.out_of_sight > 0 && unseen.left() == 0 => Mark::OutOfSight,
@@ -138,6 +148,7 @@ pub(super) fn parts(matter: &Matter<'_>, triage: &Triage) -> Result<Vec<Part>, S
             },
             suspected: suspected.contains(&at),
             facts: own.into_iter().collect(),
+            wrong,
             unseen,
             name,
         });

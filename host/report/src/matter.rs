@@ -1,9 +1,11 @@
 //! What a report is made from.
 
+use super::kind::Kind;
 use super::quoted::Quoted;
 use jiff::civil::DateTime;
 use tellmark_compile::set_up::Origin;
 use tellmark_job::advice::Progress;
+use tellmark_job::house::Workshop;
 use tellmark_job::open_job::JobView;
 use tellmark_job::record::Job;
 use tellmark_language::model::{Model, Region};
@@ -22,6 +24,10 @@ pub struct Matter<'m> {
     pub quoted: Option<Quoted<'m>>,
     /// Where the piece is taken to have been made.
     pub made_in: Option<Region>,
+    /// The kind that is asked for; `None`: what the moment calls for.
+    pub kind: Option<Kind>,
+    /// Whose paper it is.
+    pub workshop: &'m Workshop,
     /// When the report is made.
     pub now: DateTime,
 }

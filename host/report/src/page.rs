@@ -6,6 +6,7 @@
 //! is given a mark for each, and they are put in for the marks afterwards.
 
 use super::Report;
+use super::fonts;
 use super::photographs::Photographs;
 use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior, context};
 use serde::{Deserialize, Serialize};
@@ -13,8 +14,13 @@ use std::fmt;
 use tellmark_job::bounds::{Bounds, Stopped};
 use tellmark_job::one_line::shortened;
 
-/// The standard template.
-pub const STANDARD: &str = include_str!("page.html");
+/// The standard template: head, style, letter and record in one.
+pub const STANDARD: &str = concat!(
+    include_str!("page/head.html"),
+    include_str!("page/paper.css"),
+    include_str!("page/letter.html"),
+    include_str!("page/record.html")
+);
 /// The name by which a house's template can build on the standard one.
 const STANDARD_NAME: &str = "standard.html";
 /// Steps that setting out a page may take: a hundred times what a large job takes. A
@@ -242,7 +248,7 @@ fn set_out(report: impl Serialize, template: Option<&Template>) -> Result<String
     }
     let page = environment
         .get_template(name)
-        .and_then(|template| template.render(context! { report }));
+        .and_then(|template| template.render(context! { report, fonts => fonts::faces() }));
     page.map_err(|error| bad(&error))
 }
 

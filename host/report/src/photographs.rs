@@ -15,6 +15,8 @@ use tellmark_language::words::{capital, sentence};
 
 /// The longer side of a photograph on the page, in dots: sharp on paper at 8 cm.
 const LONGEST: u32 = 900;
+/// The same of the large one, which is as wide as the page.
+const LARGE: u32 = 1400;
 
 /// A photograph.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -33,6 +35,13 @@ pub struct Shot {
     pub size: (u32, u32),
     /// Why it cannot be shown; empty if it can.
     pub missing: String,
+    /// Whether the letter shows it, so that the record need not.
+    pub in_letter: bool,
+    /// Whether the record shows it beside what was found on its part.
+    pub beside_finding: bool,
+    /// Whether it is the large one at the head of the letter.
+    #[serde(skip)]
+    pub(super) is_large: bool,
     /// Whether the photograph itself says where it was taken; false until it is loaded.
     #[serde(skip)]
     pub tells_place: bool,
@@ -48,6 +57,8 @@ pub struct OfPart {
     pub part: String,
     /// Before the work first, then during it, then after it.
     pub shots: Vec<Shot>,
+    /// Whether there are some that neither the letter nor the finding they show has.
+    pub is_elsewhere: bool,
 }
 
 /// All photographs.
@@ -77,6 +88,9 @@ pub(super) fn photographs(matter: &Matter<'_>) -> Photographs {
             picture: String::new(),
             size: (0, 0),
             missing: String::new(),
+            in_letter: false,
+            beside_finding: false,
+            is_large: false,
             tells_place: false,
             path: matter.job().photo_path(&photo.file),
             file: photo.file,
@@ -91,7 +105,14 @@ pub(super) fn photographs(matter: &Matter<'_>) -> Photographs {
             None => {
                 let shots = vec![shot];
                 let at = if whole { 0 } else { photographs.parts.len() };
-                photographs.parts.insert(at, OfPart { part, shots });
+                photographs.parts.insert(
+                    at,
+                    OfPart {
+                        part,
+                        shots,
+                        is_elsewhere: true,
+                    },
+                );
             }
         }
     }
@@ -103,10 +124,22 @@ pub(super) fn photographs(matter: &Matter<'_>) -> Photographs {
 }
 
 impl Photographs {
+    /// Notes which parts have photographs that stand nowhere else.
+    pub(super) fn note_the_rest(&mut self) {
+        for of in &mut self.parts {
+            of.is_elsewhere = of.shots.iter().any(|s| !s.in_letter && !s.beside_finding);
+        }
+    }
+
     /// How many there are.
     #[must_use]
     pub fn number(&self) -> usize {
         self.parts.iter().map(|of| of.shots.len()).sum()
+    }
+
+    /// The photograph that stands there.
+    pub(super) fn shot_mut(&mut self, of: usize, shot: usize) -> Option<&mut Shot> {
+        self.parts.get_mut(of)?.shots.get_mut(shot)
     }
 
     /// Makes the small copies; `told` hears before each which one of how many it is.
@@ -141,7 +174,8 @@ impl Shot {
     fn load(&mut self) -> Result<(), String> {
         let bytes = self.bytes()?;
         self.tells_place = picture::tells_place(&bytes);
-        let small = picture::small(&bytes, LONGEST).map_err(|why| why.to_string())?;
+        let longest = if self.is_large { LARGE } else { LONGEST };
+        let small = picture::small(&bytes, longest).map_err(|why| why.to_string())?;
         self.picture = format!("data:image/jpeg;base64,{}", BASE64.encode(&small.jpeg));
         self.size = (small.width, small.height);
         Ok(())

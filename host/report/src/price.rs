@@ -9,6 +9,16 @@ use tellmark_job::advice::{Points, WorkPlan};
 use tellmark_job::scripts::{Line, Priced};
 use tellmark_language::words::{self, figure, hours, list, money};
 
+/// "£831.00", "831.00 crowns": a sign stands before the amount, a word after it.
+pub(super) fn amount(currency: &str, sum: &impl ToString) -> String {
+    let sum = money(&sum.to_string());
+    if currency.is_empty() || currency.chars().any(char::is_alphabetic) {
+        format!("{sum} {currency}").trim_end().to_owned()
+    } else {
+        format!("{currency}{sum}")
+    }
+}
+
 /// One line with its price.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Price {

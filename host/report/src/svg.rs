@@ -31,6 +31,18 @@ impl Svg {
     }
 }
 
+impl Svg {
+    /// A drawing that says no more than the words beside it, so that nobody needs to be
+    /// told of it.
+    pub(super) fn beside_words(self, attributes: &str) -> String {
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" aria-hidden=\"true\" focusable=\"false\" \
+             {attributes}>{}</svg>",
+            self.body
+        )
+    }
+}
+
 /// Text as it may stand between tags and in quotation marks.
 pub(super) fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());

@@ -11,6 +11,7 @@ mod limits;
 mod measures;
 mod number;
 mod places;
+mod plain;
 mod reference;
 mod several;
 mod shape;
@@ -75,6 +76,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(friends::CASES)
         .chain(worked_out::CASES)
         .chain(places::CASES)
+        .chain(plain::CASES)
 }
 
 fn edited(edit: &Edit) -> String {

@@ -298,6 +298,7 @@ fn unused_sources(say: &mut Say<'_>, model: &Model) {
         .chain(model.exclusions.iter().map(|s| s.source))
         .chain(model.datings.iter().map(|s| s.source))
         .chain(model.relatives.iter().map(|s| s.source))
+        .chain(model.tells.iter().map(|s| s.source))
         .flatten()
         .map(tellmark_language::model::SourceId::index)
         .collect();

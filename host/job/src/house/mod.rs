@@ -4,9 +4,11 @@
 mod amiss;
 mod kept;
 mod search;
+mod workshop;
 
 pub use amiss::Amiss;
 pub use search::{By, For, House, NEAR, Places, VARIABLE, as_seen_from};
+pub use workshop::{WORKSHOP, Workshop, WorkshopError, workshop};
 
 use crate::plain::{self, io_reason};
 use crate::record;

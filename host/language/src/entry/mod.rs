@@ -324,7 +324,7 @@ fn is_structure(
             let is_choice = before.last().is_some_and(|t| t.is("has") || t.is("have"));
             is_choice || (first && is_before_degrees(&tokens[..=colon]))
         }
-        Opener::Caution => first_text == Some(colon + 1),
+        Opener::Caution | Opener::Tell => first_text == Some(colon + 1),
         Opener::Ladder => {
             first
                 || holds(list, "depending on how")

@@ -48,6 +48,8 @@ pub enum Opener {
     Exclusion,
     /// `Take care when …` and `Stop when …`
     Caution,
+    /// `Tell the owner when …`
+    Tell,
     /// `To look over …:`
     Round,
     /// `Example: …`
@@ -101,6 +103,7 @@ impl Opener {
             Opener::Order => "an order of work",
             Opener::Exclusion => "a sentence with \"never plan to\"",
             Opener::Caution => "a caution",
+            Opener::Tell => "a sentence with \"tell the owner\"",
             Opener::Round => "a round",
             Opener::Example => "an example",
             Opener::LeaveOut => "a sentence that begins \"Leave out\"",
@@ -150,6 +153,9 @@ impl Opener {
             Opener::Exclusion => "\"Never plan to wax the runner and fit a new runner together.\"",
             Opener::Caution => {
                 "\"Take care when a fall has no supports: \"Hold the fall as you open it.\"\""
+            }
+            Opener::Tell => {
+                "\"Tell the owner when a piece is kept near heating: \"Keep it a step away from the heater.\"\""
             }
             Opener::Round => {
                 "\"To look over a chest of drawers:\", then lines such as \"1. feel whether each drawer is stiff\""
@@ -202,7 +208,7 @@ impl Opener {
 }
 
 /// The ways a sentence can begin, `:` standing for a colon.
-const BEGINNINGS: [(&str, Opener); 24] = [
+const BEGINNINGS: [(&str, Opener); 25] = [
     ("house rules for", Opener::Title),
     ("pieces :", Opener::Pieces),
     ("parts :", Opener::Parts),
@@ -223,6 +229,7 @@ const BEGINNINGS: [(&str, Opener); 24] = [
     ("never take", Opener::WrongFriend),
     ("take care when", Opener::Caution),
     ("stop when", Opener::Caution),
+    ("tell the owner when", Opener::Tell),
     ("to look over", Opener::Round),
     ("example :", Opener::Example),
     ("leave out", Opener::LeaveOut),

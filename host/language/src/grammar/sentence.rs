@@ -30,6 +30,7 @@ pub fn sentence(opener: Opener, input: Tokens<'_>) -> Read<'_, Sentence> {
         Opener::Order => order_when(input),
         Opener::Exclusion => exclusion_when(input),
         Opener::Caution => caution(input),
+        Opener::Tell => tell(input),
         Opener::Dating => dating(input),
         Opener::Relative => relative(input),
         Opener::Trace => trace(input),
@@ -286,6 +287,18 @@ fn caution(input: Tokens<'_>) -> Read<'_, Sentence> {
         let (rest, text) = text(rest)?;
         let (rest, ()) = end(rest)?;
         Ok((rest, Sentence::Caution { stop, when, text }))
+    })
+    .parse(rest)
+}
+
+fn tell(input: Tokens<'_>) -> Read<'_, Sentence> {
+    let (rest, ()) = value((), words("tell the owner when")).parse(input)?;
+    cut(|i| {
+        let (rest, when) = conditions(i)?;
+        let (rest, _) = colon(rest)?;
+        let (rest, text) = text(rest)?;
+        let (rest, ()) = end(rest)?;
+        Ok((rest, Sentence::Tell { when, text }))
     })
     .parse(rest)
 }

@@ -875,4 +875,16 @@ problems! {
     250 => FriendOfNothing { phrase: &'a str, near: Option<&'a str> },
     /// "Never take drooping for sagging", where drooping is said for sagging.
     251 => FriendIsSaid { word: &'a str, phrase: &'a str, line: &'a str },
+
+    // ---- plain words for the owner
+    /// A fault in plain words without "had", "was" or "were".
+    252 => PlainFaultNotPast { part: &'a str },
+    /// A fault in plain words that does not say of which part.
+    253 => PlainWithoutPart { part: &'a str, part_cap: &'a str },
+    /// A job in plain words that does not say what was done.
+    254 => PlainJobNotDone { done: &'a str },
+    /// No whole sentence.
+    255 => PlainHalf,
+    /// Too long a sentence for a page.
+    256 => PlainTooLong { number: usize, most: usize },
 }

@@ -14,6 +14,7 @@ mod ids;
 mod kin;
 mod kind;
 mod places;
+mod plain;
 mod relative;
 mod round;
 mod rule;
@@ -31,6 +32,7 @@ pub use finding::{Fact, Found, PartRef, PartStep, PieceOrder, Sure, Than, Which}
 pub use ids::{JobId, KindId, PIECE, SignId, SourceId, StateId};
 pub use kin::Inherited;
 pub use kind::{CountedFrom, Kind, Member};
+pub use plain::{PlainWords, Tell};
 pub use relative::{Beside, Relative};
 pub use round::{Known, Round, Step};
 pub use rule::{AtMostOne, Means, OnlyIf, Rule, Together};
@@ -82,6 +84,10 @@ pub struct Model {
     pub ladders: Vec<Ladder>,
     /// `Take care when …` and `Stop when …`.
     pub cautions: Vec<Caution>,
+    /// `Tell the owner when …`.
+    pub tells: Vec<Tell>,
+    /// `In plain words:` and `Afterwards:`.
+    pub plain: PlainWords,
     /// The standing order of work.
     pub orders: Vec<Order>,
     /// `Never plan to … and … together`.

@@ -31,6 +31,7 @@ impl Model {
         of_conditions(self.stand_ins.iter().map(|s| &s.when), each);
         of_conditions(ladders.chain(exclusions).map(|(_, when)| when), each);
         of_conditions(self.cautions.iter().map(|c| &c.when), each);
+        of_conditions(self.tells.iter().map(|t| &t.when), each);
         of_conditions(self.datings.iter().filter_map(|d| d.when.as_ref()), each);
         of_conditions(self.relatives.iter().filter_map(|r| r.when.as_ref()), each);
         of_conditions(steps.filter_map(|step| step.only_if.as_ref()), each);

@@ -328,6 +328,7 @@ impl Reader<'_> {
                 }
                 .to_owned(),
             ),
+            Item::Tell(_) => (Opener::Tell.name(), String::new()),
             Item::Dating(dating) => (
                 "a dating",
                 crate::words::a(&self.model.kinds[dating.subject.index()].name),
@@ -412,6 +413,7 @@ fn can_stand_instead(opener: Opener) -> bool {
             | Opener::Order
             | Opener::Exclusion
             | Opener::Caution
+            | Opener::Tell
             | Opener::Dating
             | Opener::Relative
             | Opener::Trace

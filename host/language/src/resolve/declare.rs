@@ -199,6 +199,7 @@ impl Reader<'_> {
             at: entry.at,
         });
         self.push_sign(entry, kind, sense, Asks::Whether(state), particulars);
+        self.plain_of_state(entry, state, particulars);
     }
 
     pub(super) fn push_sign(
@@ -279,6 +280,10 @@ impl Reader<'_> {
                     !matches!(asks, Asks::HowMuch { .. } | Asks::HowMany(_)),
                     "a sign that is judged, not measured or counted",
                 ),
+                Label::InPlainWords => (
+                    matches!(asks, Asks::Whether(_)),
+                    "a sign that is yes or no; of a measure, say it of what counts as a fault",
+                ),
                 Label::Slip => (
                     matches!(
                         asks,
@@ -349,6 +354,7 @@ impl Reader<'_> {
         }
         state.source = particulars.from.or(state.source);
         self.update_sign(entry, sign, sense, particulars);
+        self.plain_of_state(entry, id, particulars);
         self.replaced(&words, was, entry.at);
     }
 

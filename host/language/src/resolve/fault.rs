@@ -36,6 +36,7 @@ impl Reader<'_> {
                 state.on_its_own = particulars.on_its_own.or(state.on_its_own);
                 state.source = particulars.from.or(state.source);
                 state.at = entry.at;
+                self.plain_of_state(entry, id, &particulars);
                 let words = format!("{} may be {}", owner.text, phrase.text);
                 self.replaced(&words, was, entry.at);
                 return;
@@ -94,6 +95,7 @@ impl Reader<'_> {
             source: particulars.from,
             at: entry.at,
         });
+        self.plain_of_state(entry, id, particulars);
     }
 
     /// `A bottom counts as cracked when it is split at least 1 mm wide.`
@@ -255,6 +257,7 @@ impl Reader<'_> {
         state.on_its_own = particulars.on_its_own.or(state.on_its_own);
         state.source = particulars.from.or(state.source);
         state.at = entry.at;
+        self.plain_of_state(entry, id, particulars);
         let words = format!("counts as {}", phrase.text);
         self.replaced(&words, was, entry.at);
     }

@@ -27,6 +27,7 @@ mod once_known;
 mod only_if;
 pub mod particulars;
 mod place;
+mod plain_words;
 pub mod predicate;
 pub mod reach;
 mod relative;

@@ -67,30 +67,61 @@ pub struct Particulars {
     pub usually: Option<Name>,
     /// `In order:`, to be read when the answers are known.
     pub in_order: Option<Vec<Token>>,
+    /// `In plain words:`, to be looked through when it is known of what.
+    pub plain: Option<Name>,
+    /// `Afterwards:`
+    pub afterwards: Option<Name>,
 }
 
 /// The labels an entry may have.
 fn allowed(opener: Opener) -> &'static [Label] {
     use Label::{
-        Ask, Called, Disturbs, Evidence, First, From, Holds, How, InOrder, Mends, Missed, Needs,
-        Note, OnItsOwn, ReadsTo, Slip, Stage, Takes, Usually, Waits,
+        Afterwards, Ask, Called, Disturbs, Evidence, First, From, Holds, How, InOrder,
+        InPlainWords, Mends, Missed, Needs, Note, OnItsOwn, ReadsTo, Slip, Stage, Takes, Usually,
+        Waits,
     };
     match opener {
         Opener::Sign | Opener::CountSign => &[
-            Ask, How, Takes, OnItsOwn, Usually, InOrder, Slip, Disturbs, ReadsTo, From, Note,
+            Ask,
+            How,
+            Takes,
+            OnItsOwn,
+            Usually,
+            InOrder,
+            Slip,
+            Disturbs,
+            ReadsTo,
+            InPlainWords,
+            From,
+            Note,
         ],
-        Opener::Hidden => &[OnItsOwn, Missed, From, Note],
-        Opener::CountsAs => &[OnItsOwn, From, Note],
+        Opener::Hidden => &[OnItsOwn, Missed, InPlainWords, From, Note],
+        Opener::CountsAs => &[OnItsOwn, InPlainWords, From, Note],
         Opener::WorkedOut => &[OnItsOwn, ReadsTo, From, Note],
         Opener::Default => &[OnItsOwn, From, Note],
         Opener::If => &[From, Called, Note],
         Opener::Plan | Opener::StandIn => &[
             Takes, Waits, Needs, First, Mends, Holds, Stage, From, Called, Note,
         ],
-        Opener::Job => &[Takes, Waits, Needs, First, Mends, Holds, Stage, From, Note],
-        Opener::Ladder | Opener::Caution | Opener::Trace | Opener::OnlyIf | Opener::AtMostOne => {
-            &[From, Called, Note]
-        }
+        Opener::Job => &[
+            Takes,
+            Waits,
+            Needs,
+            First,
+            Mends,
+            Holds,
+            Stage,
+            InPlainWords,
+            Afterwards,
+            From,
+            Note,
+        ],
+        Opener::Ladder
+        | Opener::Caution
+        | Opener::Tell
+        | Opener::Trace
+        | Opener::OnlyIf
+        | Opener::AtMostOne => &[From, Called, Note],
         Opener::Dating | Opener::Relative => &[From, Called, Evidence, Note],
         Opener::Title => &[Note],
         _ => &[From, Note],
@@ -201,6 +232,8 @@ impl Reader<'_> {
             Label::Stage => out.stage = self.value(detail, stage),
             Label::Usually => out.usually = self.value(detail, one_value),
             Label::InOrder => out.in_order = self.some_words(detail),
+            Label::InPlainWords => out.plain = self.plain_text(detail),
+            Label::Afterwards => out.afterwards = self.plain_text(detail),
         }
     }
 
@@ -328,6 +361,20 @@ impl Reader<'_> {
     pub(super) fn check_screen(&mut self, text: &str, at: Span, lines: usize) {
         for message in screen::check(text, at, self.text(at), lines) {
             self.say(message);
+        }
+    }
+
+    /// A sentence in quotation marks.
+    fn plain_text(&mut self, detail: &Detail) -> Option<Name> {
+        match &detail.value[..] {
+            [only] if only.sort == Sort::Text => Some(Name {
+                text: only.text.clone(),
+                at: only.at,
+            }),
+            _ => {
+                self.unreadable(detail);
+                None
+            }
         }
     }
 

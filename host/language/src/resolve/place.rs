@@ -100,6 +100,7 @@ fn can_speak_of_places(opener: Opener) -> bool {
             | Opener::Ladder
             | Opener::Exclusion
             | Opener::Caution
+            | Opener::Tell
             | Opener::Round
             | Opener::OnlyIf
             | Opener::Dating

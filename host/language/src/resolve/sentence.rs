@@ -7,7 +7,7 @@ use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
     Asks, AtMostOne, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order,
-    Plan, Relative, Rule, SignId, StandIn, Strength, Together, Verb,
+    Plan, Relative, Rule, SignId, StandIn, Strength, Tell, Together, Verb,
 };
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
@@ -41,6 +41,7 @@ pub(super) enum Item {
     StandIn(StandIn),
     Ladder(Ladder),
     Caution(Caution),
+    Tell(Tell),
     Dating(Dating),
     Relative(Relative),
     Order(Order),
@@ -64,6 +65,7 @@ impl Reader<'_> {
                     | Opener::Order
                     | Opener::Exclusion
                     | Opener::Caution
+                    | Opener::Tell
                     | Opener::Dating
                     | Opener::Relative
                     | Opener::Trace
@@ -133,6 +135,7 @@ impl Reader<'_> {
             Item::StandIn(stand_in) => self.model.stand_ins.push(stand_in),
             Item::Ladder(ladder) => self.model.ladders.push(ladder),
             Item::Caution(caution) => self.model.cautions.push(caution),
+            Item::Tell(tell) => self.model.tells.push(tell),
             Item::Dating(dating) => self.model.datings.push(dating),
             Item::AtMostOne(one) => self.model.at_most_ones.push(one),
             Item::Relative(relative) => self.model.relatives.push(relative),
@@ -158,6 +161,7 @@ impl Reader<'_> {
             | Opener::StandIn
             | Opener::Ladder
             | Opener::Caution
+            | Opener::Tell
             | Opener::Dating
             | Opener::Relative
             | Opener::Trace
@@ -267,6 +271,18 @@ impl Reader<'_> {
                     subject,
                     when,
                     text: text.text.clone(),
+                    source,
+                    called,
+                    at: entry.at,
+                })
+            }
+            Sentence::Tell { when, text } => {
+                let (subject, when) = self.trigger(when, "Tell the owner when")?;
+                let text = super::plain_words::whole(text)?;
+                Item::Tell(Tell {
+                    subject,
+                    when,
+                    text,
                     source,
                     called,
                     at: entry.at,

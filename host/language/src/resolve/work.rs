@@ -223,6 +223,7 @@ impl Reader<'_> {
         }
         job.ask_owner |= entry.ask_owner.is_some();
         job.source = job.source.or(*from);
+        self.plain_of_job(entry, id, &item.particulars);
         if let Some(words) = first {
             book.firsts.push((id, words.clone(), entry.at));
         }

@@ -5,6 +5,7 @@ use super::figure::{how_often, strength_word};
 use super::grammar::{a, capital, list, number, quoted, sentence, some_of};
 use super::length::quantity;
 use super::part::{kind_name, kind_plural};
+use super::plain::{Plainly, at_time, to_come};
 use super::state::{state_phrase, state_words, with_how_often};
 use super::time::{minutes, minutes_range, takes};
 use crate::model::{
@@ -109,9 +110,10 @@ pub fn state_entry(model: &Model, state: &State) -> Option<String> {
             format!("{part} counts as {} when it {when}{own}", state.phrase)
         }
     };
+    let plain = plain_of_state(model, state).map_or_else(String::new, |said| format!("; {said}"));
     Some(format!(
         "{}{}",
-        sentence(&said),
+        sentence(&format!("{said}{plain}")),
         source_mark(model, state.source)
     ))
 }
@@ -361,8 +363,48 @@ pub fn job(model: &Model, job: &Job) -> String {
     if job.ask_owner {
         said.push("the owner is asked first".to_owned());
     }
+    said.extend(in_plain_words(model, job));
     let source = source_mark(model, job.source);
     format!("To {}: {}.{source}", job.name, said.join("; "))
+}
+
+/// What the owner reads of a fault: that it was so, and that it may be.
+#[must_use]
+pub(super) fn plain_of_state(model: &Model, state: &State) -> Option<String> {
+    let same = |one: &State| one.kind == state.kind && one.phrase == state.phrase;
+    let id = model.states.iter().position(same)?;
+    let was = model.plain_fault(StateId(u16::try_from(id).ok()?))?;
+    let at = |told| at_time(was, told).unwrap_or_default();
+    Some(format!(
+        "in plain words {}, {} or {}",
+        quoted(was),
+        quoted(&at(Plainly::Is)),
+        quoted(&at(Plainly::MayBe))
+    ))
+}
+
+/// What the owner reads of a job: when it is done, when it is to come, and what to watch.
+fn in_plain_words(model: &Model, job: &Job) -> Vec<String> {
+    let id = model.jobs.iter().position(|one| one.name == job.name);
+    let Some(id) = id.and_then(|id| u16::try_from(id).ok()).map(JobId) else {
+        return Vec::new();
+    };
+    let mut said = Vec::new();
+    if let Some(done) = model.plain.job(id) {
+        let to_come = to_come(done).unwrap_or_default();
+        said.push(format!(
+            "in plain words {}, and of work to come {}",
+            quoted(done),
+            quoted(&to_come)
+        ));
+    }
+    if let Some(afterwards) = model.plain.afterwards(id) {
+        said.push(format!(
+            "afterwards the owner is told {}",
+            quoted(afterwards)
+        ));
+    }
+    said
 }
 
 /// "For each fall: when it has no supports, take care: “Hold the fall as you

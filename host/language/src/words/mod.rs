@@ -21,12 +21,15 @@ mod kinds;
 mod length;
 mod measure;
 mod part;
+mod plain;
 mod read_back;
 mod relative;
 mod sign;
 mod stand_in;
 mod state;
+mod tell;
 mod time;
+mod verb;
 mod worked_out;
 
 pub use condition::{condition, reach, reach_is_plural, trailing};
@@ -41,8 +44,13 @@ pub use grammar::{a, capital, list, list_or, number, quoted, sentence, some_of};
 pub use length::{comparison, quantity, quantity_short};
 pub use measure::{how_words, measured_words};
 pub use part::part_name;
+pub use plain::{
+    Plainly, afterwards, at_time, done, mention, plain_fault, plain_job, plain_job_to_come,
+    the_part, to_come,
+};
 pub use read_back::{About, ReadBack, read_back};
 pub use relative::relative;
 pub use sign::{sense_word, sign_check, sign_entry};
 pub use state::{likely_phrase, state_phrase, state_words};
+pub use tell::tell;
 pub use time::{hours, minutes, minutes_range, takes};

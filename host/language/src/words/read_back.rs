@@ -30,6 +30,8 @@ pub enum About {
     Jobs,
     /// Take care, stop.
     Cautions,
+    /// What the owner is told.
+    Tells,
     /// Order of work, and jobs that exclude each other.
     Orders,
     /// How old.
@@ -56,6 +58,7 @@ impl About {
             About::Plans => "When to plan what",
             About::Jobs => "The jobs",
             About::Cautions => "Care",
+            About::Tells => "What the owner is told",
             About::Orders => "Order of work",
             About::Datings => "How old",
             About::Rounds => "Looking over",
@@ -139,6 +142,10 @@ pub fn read_back(model: &Model) -> Vec<ReadBack> {
     for c in &model.cautions {
         all.add(About::Cautions, entries::caution(model, c), Some(c.at));
         all.called(c.called.clone());
+    }
+    for t in &model.tells {
+        all.add(About::Tells, super::tell::tell(model, t), Some(t.at));
+        all.called(t.called.clone());
     }
     for o in &model.orders {
         all.add(About::Orders, entries::order(model, o), Some(o.at));

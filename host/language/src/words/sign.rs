@@ -1,6 +1,6 @@
 //! What can be found out, and how: the entry, and the check on one part.
 
-use super::entries::source_mark;
+use super::entries::{plain_of_state, source_mark};
 use super::figure::{cases, how_often};
 use super::grammar::{a, list_or, quoted};
 use super::length::{quantity, quantity_short};
@@ -122,6 +122,11 @@ fn particulars(model: &Model, sign: &Sign) -> Vec<String> {
         said.push(format!("it is {value} {}", cases(often)));
     }
     said.extend(in_order(sign));
+    if let Asks::Whether(state) = sign.asks
+        && let Some(state) = model.states.get(state.index())
+    {
+        said.extend(plain_of_state(model, state));
+    }
     let own = match &sign.asks {
         Asks::Whether(state) => model
             .states

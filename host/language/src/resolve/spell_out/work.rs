@@ -2,7 +2,7 @@
 
 use super::{Spell, in_place};
 use crate::message::Message;
-use crate::model::{Caution, Exclusion, Ladder, Model, Plan, StandIn};
+use crate::model::{Caution, Exclusion, Ladder, Model, Plan, StandIn, Tell};
 use crate::resolve::look::Done;
 
 impl Spell<'_> {
@@ -55,6 +55,19 @@ impl Spell<'_> {
             self.kept(&caution.at, spelt.collect(), refused)
         });
         out.cautions = in_place(cautions.collect());
+        let tells = model.tells.iter().map(|tell| {
+            let kinds = self.kinds_of(tell.subject);
+            let spelt = kinds.map(|subject| {
+                let when = self.condition(subject, &tell.when)?;
+                Ok(Tell {
+                    subject,
+                    when,
+                    ..tell.clone()
+                })
+            });
+            self.kept(&tell.at, spelt.collect(), refused)
+        });
+        out.tells = in_place(tells.collect());
         for job in &mut out.jobs {
             let mends = job.mends.iter().flat_map(|&state| {
                 let kinds = self.kinds_of(model.states[state.index()].kind);

@@ -1,0 +1,152 @@
+//! The title of the letter and its first sentences.
+
+use super::super::kind::Kind;
+use super::super::price::amount;
+use super::super::when::day;
+use super::{Gathering, Repair};
+use tellmark_job::advice::Dated;
+use tellmark_language::model::{Asks, Found};
+use tellmark_language::words::{self, capital, list, minutes_range, number, the_part};
+
+/// "Handed back on 2 October 2026".
+pub(super) fn over(g: &Gathering<'_>) -> String {
+    let today = day(g.matter.now.date());
+    match g.kind {
+        Kind::Estimate => format!("Estimate of {today}"),
+        Kind::Progress => format!("How far it is on {today}"),
+        Kind::HandBack => format!("Handed back on {today}"),
+    }
+}
+
+/// "Your chest of drawers".
+pub(super) fn title(g: &Gathering<'_>) -> String {
+    let piece = g.matter.view.open.piece_name();
+    format!("Your {}", piece.strip_prefix("the ").unwrap_or(&piece))
+}
+
+/// What it is, and what became of it.
+pub(super) fn lead(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
+    let mut lead = vec![what_it_is(g)];
+    lead.extend(later_parts(g.dated));
+    match g.kind {
+        Kind::Estimate => lead.extend(to_pay(g)),
+        Kind::Progress => lead.extend(so_far(g, repairs)),
+        Kind::HandBack => lead.extend(goes_home(g, repairs)),
+    }
+    lead
+}
+
+/// "A chest of drawers with 4 drawers, in walnut, most likely made from 1760 to 1789."
+fn what_it_is(g: &Gathering<'_>) -> String {
+    let model = g.matter.model();
+    let piece = words::piece_order(model, &g.matter.view.open.order);
+    let mut said = capital(&words::a(&piece));
+    if let Some(wood) = main_wood(g) {
+        said.push_str(&format!(", in {wood}"));
+    }
+    if !g.years.is_empty() {
+        said.push_str(&format!(", most likely made {}", g.years));
+    }
+    said.push('.');
+    said
+}
+
+/// The main wood, if somebody noted it of the whole piece.
+fn main_wood<'g>(g: &'g Gathering<'_>) -> Option<&'g str> {
+    let model = g.matter.model();
+    let mut findings = g.matter.found.findings.iter().rev();
+    findings.find_map(|finding| {
+        let Found::Choice { sign, value } = finding.fact.found else {
+            return None;
+        };
+        match &model.signs.get(sign.index())?.asks {
+            Asks::Which { attribute, values } if attribute == "main wood" => {
+                values.get(usize::from(value)).map(String::as_str)
+            }
+            _ => None,
+        }
+    })
+}
+
+/// So many later parts are named.
+const LATER: usize = 3;
+
+/// "Drawer 3 is more likely a later part."
+fn later_parts(dated: &Dated) -> Option<String> {
+    let later = dated.parts.iter().filter(|part| part.original < 0.5);
+    let names: Vec<String> = later.map(|part| the_part(&part.name)).collect();
+    match names.as_slice() {
+        [] => None,
+        [one] => Some(format!("{} is more likely of a later time.", capital(one))),
+        some if some.len() <= LATER => Some(format!(
+            "{} are more likely of a later time.",
+            capital(&list(some))
+        )),
+        some => Some(format!(
+            "{} of its parts are more likely of a later time.",
+            capital(&words::number(
+                u32::try_from(some.len()).unwrap_or(u32::MAX)
+            ))
+        )),
+    }
+}
+
+/// What the work costs, for certain and at the very most; hours, where nothing has a price.
+fn to_pay(g: &Gathering<'_>) -> Vec<String> {
+    let is_sure = g.plan.steps.iter().any(|step| !step.certain.is_empty());
+    if !is_sure {
+        return vec!["So far there is no work that we are sure of.".to_owned()];
+    }
+    let priced = g.matter.quoted.and_then(|quoted| quoted.priced);
+    match priced {
+        Some(priced) => vec![format!(
+            "The work that we are sure of comes to {}. If everything that we suspect proves so, \
+             it comes to {} at the very most; we never go beyond that without asking you.",
+            amount(&priced.currency, &priced.fixed_total),
+            amount(&priced.currency, &priced.at_most),
+        )],
+        None => bench(g)
+            .map(|bench| format!("The work that we are sure of takes {bench} at the bench."))
+            .into_iter()
+            .collect(),
+    }
+}
+
+/// "20 to 30 h" of what is certain.
+fn bench(g: &Gathering<'_>) -> Option<String> {
+    let [least, _, most] = g.plan.times.certain;
+    (most > 0).then(|| minutes_range(least, most))
+}
+
+fn so_far(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
+    let mended = match u32::try_from(repairs.len()).unwrap_or(u32::MAX) {
+        0 => "The work has begun.".to_owned(),
+        1 => "One repair is done.".to_owned(),
+        several => format!("{} repairs are done.", capital(&number(several))),
+    };
+    let left =
+        bench(g).map(|bench| format!("What is left for certain takes {bench} at the bench."));
+    std::iter::once(mended).chain(left).collect()
+}
+
+fn goes_home(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
+    let opened = g.matter.job().header().opened;
+    let came = opened.map(|opened| format!("It came to us on {}.", day(opened.date())));
+    let mended = match u32::try_from(repairs.len()).unwrap_or(u32::MAX) {
+        0 => None,
+        1 => Some("Here is what was wrong with it, and what we did.".to_owned()),
+        several => Some(format!(
+            "Here is what was wrong with it, and the {} repairs that we made.",
+            number(several)
+        )),
+    };
+    came.into_iter().chain(mended).collect()
+}
+
+/// What `job.txt` says under one of these labels; empty if nothing.
+pub(super) fn label(g: &Gathering<'_>, labels: &[&str]) -> String {
+    let header = g.matter.job().header();
+    let mut other = header.other.iter();
+    let found = other.find(|(label, _)| labels.contains(&label.to_lowercase().as_str()));
+    found.map_or_else(String::new, |(_, text)| text.clone())
+}

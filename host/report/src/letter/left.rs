@@ -1,0 +1,74 @@
+//! What is left as it is, and why.
+
+use super::Gathering;
+use serde::Serialize;
+use tellmark_job::advice::{Mark, NotDone};
+use tellmark_language::words::{capital, list, sentence, the_part};
+
+/// Something that is left as it is.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct LeftAsItIs {
+    /// "The surface of the top".
+    pub what: String,
+    /// Why, in sentences; may be empty.
+    pub why: Vec<String>,
+}
+
+pub(super) fn left(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
+    let progress = g.matter.progress;
+    let wanted = progress.left.iter().map(|told| {
+        let names = named(&told.what.parts.names);
+        let because = &told.what.because;
+        LeftAsItIs {
+            what: capital(&list(&names)),
+            why: ["You asked us to leave it alone.".to_owned()]
+                .into_iter()
+                .chain(words_of(because))
+                .collect(),
+        }
+    });
+    let refused = progress
+        .marks
+        .iter()
+        .filter(|told| told.what.mark == Mark::Refused);
+    let refused = refused.map(|told| {
+        let on = named(&told.what.parts.names);
+        LeftAsItIs {
+            what: match on.as_slice() {
+                [] => capital(&told.what.job),
+                on => capital(&list(on)),
+            },
+            why: [match on.is_empty() {
+                true => "You decided against it.".to_owned(),
+                false => format!("You decided against this: {}.", told.what.job),
+            }]
+            .into_iter()
+            .chain(words_of(&told.what.words))
+            .collect(),
+        }
+    });
+    let not_done = g.plan.not_done.iter().map(not_done);
+    wanted.chain(refused).chain(not_done).collect()
+}
+
+fn not_done(not_done: &NotDone) -> LeftAsItIs {
+    let on = named(&not_done.parts);
+    LeftAsItIs {
+        what: capital(&not_done.job),
+        why: vec![format!(
+            "It would be called for{}{}; it is {}.",
+            if on.is_empty() { "" } else { " on " },
+            list(&on),
+            not_done.reason()
+        )],
+    }
+}
+
+fn named(names: &[String]) -> Vec<String> {
+    names.iter().map(|name| the_part(name)).collect()
+}
+
+/// A person's own words, as a sentence.
+fn words_of(words: &str) -> Option<String> {
+    (!words.is_empty()).then(|| sentence(words))
+}

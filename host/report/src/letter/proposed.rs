@@ -1,0 +1,149 @@
+//! What will be done, in which order, and how long that may take.
+
+use super::super::kind::Kind;
+use super::Gathering;
+use super::pegs;
+use serde::Serialize;
+use tellmark_job::advice::Step;
+use tellmark_language::model::{JobId, KindId, Sureness, WorkStage};
+use tellmark_language::words::{
+    hours as in_hours, list, mention, minutes, plain_job_to_come, reaches, the_part,
+};
+
+/// A step of the work to come.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Proposed {
+    /// "We will glue new blocks behind foot 3 of the base."
+    pub says: String,
+    /// The parts, where the sentence does not name them; may be empty.
+    pub parts: String,
+    /// Whether it is sure to be done.
+    pub certain: bool,
+    /// "about 1 h 30 each"; may be empty.
+    pub takes: String,
+    /// The owner decides before it.
+    pub ask: bool,
+}
+
+/// How long it may take.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Hours {
+    /// In a sentence.
+    pub says: String,
+    /// Drawn, for a wide page and for a narrow one.
+    pub wide: String,
+    /// For a narrow one.
+    pub narrow: String,
+}
+
+pub(super) fn proposed(g: &Gathering<'_>) -> Vec<Proposed> {
+    if g.kind == Kind::HandBack {
+        return Vec::new();
+    }
+    let shown = g.plan.steps.iter().filter(|step| is_shown(step));
+    shown.map(|step| one(g, step)).collect()
+}
+
+/// How many more jobs the plan has than are shown: those that only what nobody has looked at
+/// can call for.
+pub(super) fn more(g: &Gathering<'_>) -> usize {
+    if g.kind == Kind::HandBack {
+        return 0;
+    }
+    g.plan.steps.iter().filter(|step| !is_shown(step)).count()
+}
+
+/// Whether a job is sure, or likely enough to be told of.
+fn is_shown(step: &Step) -> bool {
+    let probable = Sureness::Probably.percent();
+    let likely = |chance: &Option<f64>| chance.is_some_and(|chance| reaches(chance, probable));
+    !step.certain.is_empty() || step.perhaps.iter().any(|(_, chance)| likely(chance))
+}
+
+fn one(g: &Gathering<'_>, step: &Step) -> Proposed {
+    let model = g.matter.model();
+    let certain = !step.certain.is_empty();
+    let names: Vec<&str> = if certain {
+        step.certain.iter().map(String::as_str).collect()
+    } else {
+        step.perhaps.iter().map(|(part, _)| part.as_str()).collect()
+    };
+    let first = names.first().copied().unwrap_or_default();
+    let part = g.part_named(first);
+    let kind = part.map_or(KindId(0), |part| g.kind_of(part));
+    let job = JobId(u16::try_from(step.job).unwrap_or(u16::MAX));
+    let job_words = model.plain.job(job).unwrap_or_default();
+    let names_it = model
+        .lineage(kind)
+        .any(|kind| mention(model, job_words, kind).is_some());
+    let mut says = plain_job_to_come(model, job, first, kind);
+    let others: Vec<String> = names.iter().skip(1).map(|name| the_part(name)).collect();
+    if names_it && !others.is_empty() {
+        says = format!("{says} The same for {}.", list(&others));
+    }
+    if !certain && let Some(rest) = says.strip_prefix('W') {
+        says = format!("If it proves needed, w{rest}");
+    }
+    let is_whole = part == Some(0);
+    let named: Vec<String> = names.iter().map(|name| the_part(name)).collect();
+    let each = if names.len() > 1 { " each" } else { "" };
+    let job = model.jobs.get(step.job);
+    Proposed {
+        says,
+        parts: if names_it || is_whole {
+            String::new()
+        } else {
+            list(&named)
+        },
+        certain,
+        takes: job
+            .and_then(|job| job.takes)
+            .map_or_else(String::new, |time| {
+                format!("about {}{each}", minutes(time.mostly))
+            }),
+        ask: step.to_ask,
+    }
+    .without_time_of_record(job.map(|job| job.stage))
+}
+
+impl Proposed {
+    /// What is written down beside the work is not worth a figure to an owner.
+    fn without_time_of_record(mut self, stage: Option<WorkStage>) -> Self {
+        if stage == Some(WorkStage::Record) {
+            self.takes.clear();
+        }
+        self
+    }
+}
+
+pub(super) fn hours(g: &Gathering<'_>) -> Option<Hours> {
+    if g.kind == Kind::HandBack {
+        return None;
+    }
+    let quote = g.matter.quoted?.quote;
+    if quote.items.is_empty() {
+        return None;
+    }
+    let mut at = [0.0; 10];
+    for (hours, share) in at
+        .iter_mut()
+        .zip([0.05, 0.15, 0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.85, 0.95])
+    {
+        *hours = quote.total.point(share);
+    }
+    let left = match g.kind {
+        Kind::Progress => "what is left",
+        _ => "the work",
+    };
+    Some(Hours {
+        says: format!(
+            "With everything that may still come to light, {left} takes no more than {} in one of \
+             ten pieces like yours, no more than {} in five, and no more than {} in nine.",
+            in_hours(quote.hours.p10),
+            in_hours(quote.hours.p50),
+            in_hours(quote.hours.p90)
+        ),
+        wide: pegs::rule_of_hours(&at, true),
+        narrow: pegs::rule_of_hours(&at, false),
+    })
+}

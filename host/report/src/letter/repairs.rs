@@ -1,0 +1,334 @@
+//! What was wrong and what was done, one repair after the other.
+
+use super::super::when::noted;
+use super::Gathering;
+use super::album::At;
+use serde::Serialize;
+use std::collections::BTreeMap;
+use tellmark_compile::set_up::Mended;
+use tellmark_core::piece::SetUpError;
+use tellmark_job::advice::{Marked, Told};
+use tellmark_job::record::Stage;
+use tellmark_language::model::{JobId, Minutes, Nature, StateId, WorkStage};
+use tellmark_language::words::{
+    self, Plainly, capital, list, minutes, plain_fault, plain_job, the_part,
+};
+
+/// A repair.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Repair {
+    /// From 1, in the order in which they were done.
+    pub number: usize,
+    /// What was wrong, or on what something was done: "The chest had been pushed out of
+    /// square".
+    pub heading: String,
+    /// What else was wrong, and what was done.
+    pub says: Vec<String>,
+    /// Before it.
+    pub before: Option<At>,
+    /// After it.
+    pub after: Option<At>,
+    /// The numbers in the record of the parts that it is about: "A3".
+    pub record: Vec<String>,
+    /// The day, or days.
+    pub day: String,
+}
+
+/// One job, with every tick of it.
+struct Doing<'g> {
+    job: &'g Marked,
+    ticks: Vec<&'g Told<Marked>>,
+}
+
+/// The repairs, and what was done besides in a sentence or two.
+pub(super) fn repairs(g: &Gathering<'_>) -> Result<(Vec<Repair>, String), SetUpError> {
+    let mended = g.matter.view.mended_since()?;
+    let mut repairs = Vec::new();
+    let mut also = Vec::new();
+    for doing in doings(g) {
+        let faults = faults(&doing, &mended);
+        let mut targets: Vec<usize> = faults.values().flatten().copied().collect();
+        targets.extend(doing.parts());
+        let (before, after) = pair(g, &targets, &repairs);
+        let is_shown = doing.is_on_a_part() && (before.is_some() || after.is_some());
+        if faults.is_empty() && !doing.mends(g) && !is_shown {
+            also.extend(doing.besides(g));
+            continue;
+        }
+        let mut says = what_was_wrong(g, &faults);
+        let done = doing.done(g);
+        let heading = match (says.is_empty(), doing.is_on_a_part()) {
+            (false, _) => says.remove(0).trim_end_matches('.').to_owned(),
+            (true, true) => capital(&list(&doing.names(g))),
+            (true, false) => capital(&doing.job.job),
+        };
+        says.extend(done);
+        says.extend(doubt(&doing, &mended));
+        targets.sort_unstable();
+        targets.dedup();
+        repairs.push(Repair {
+            number: 0,
+            heading,
+            says,
+            before,
+            after,
+            record: record(g, &targets),
+            day: doing.days(),
+        });
+    }
+    // Those with pictures stand together, and the others in few lines behind them.
+    repairs.sort_by_key(|repair: &Repair| repair.before.is_none() && repair.after.is_none());
+    for (number, repair) in (1..).zip(&mut repairs) {
+        repair.number = number;
+    }
+    Ok((repairs, besides(&also)))
+}
+
+/// What shows some parts before and after the work; failing that, what they are built into, if
+/// no other repair shows it.
+fn pair(g: &Gathering<'_>, targets: &[usize], others: &[Repair]) -> (Option<At>, Option<At>) {
+    let shown = |parts: &[usize]| {
+        let of = |stage| g.album.of_parts(stage, parts);
+        (of(Stage::Before), of(Stage::After))
+    };
+    let own = shown(targets);
+    if own != (None, None) {
+        return own;
+    }
+    let owner = |part: &usize| g.parts.get(*part).and_then(|part| part.owner);
+    let mut owners = targets
+        .iter()
+        .flat_map(|&part| std::iter::successors(owner(&part), owner))
+        .filter(|&owner| owner != 0);
+    let is_new = |pair: &(Option<At>, Option<At>)| {
+        let both = pair.0.is_some() && pair.1.is_some();
+        both && others.iter().all(|one| (one.before, one.after) != *pair)
+    };
+    let found = owners.find_map(|owner| Some(shown(&[owner])).filter(is_new));
+    found.unwrap_or((None, None))
+}
+
+/// The numbers in the record of some parts.
+fn record(g: &Gathering<'_>, parts: &[usize]) -> Vec<String> {
+    let numbers = g.numbers.iter().filter(|(part, _)| parts.contains(part));
+    numbers.map(|(_, number)| number.clone()).collect()
+}
+
+/// Every job that is done, in the order of the first tick of each.
+fn doings<'g>(g: &'g Gathering<'_>) -> Vec<Doing<'g>> {
+    let mut doings: Vec<Doing<'g>> = Vec::new();
+    for tick in g.matter.progress.done() {
+        let same = |doing: &&mut Doing<'_>| doing.job.job.eq_ignore_ascii_case(&tick.what.job);
+        match doings.iter_mut().find(same) {
+            Some(doing) => doing.ticks.push(tick),
+            None => doings.push(Doing {
+                job: &tick.what,
+                ticks: vec![tick],
+            }),
+        }
+    }
+    doings
+}
+
+/// The faults that it mended and that were so, each with its parts.
+fn faults(doing: &Doing<'_>, mended: &[Mended]) -> BTreeMap<StateId, Vec<usize>> {
+    let mut faults: BTreeMap<StateId, Vec<usize>> = BTreeMap::new();
+    for one in mended {
+        if doing.ticks.iter().any(|tick| tick.line == one.line) {
+            let parts = faults.entry(one.state).or_default();
+            if !parts.contains(&one.part) {
+                parts.push(one.part);
+            }
+        }
+    }
+    faults
+}
+
+/// A sentence where something that was noted since speaks against it that the mend holds.
+fn doubt(doing: &Doing<'_>, mended: &[Mended]) -> Option<String> {
+    let is_of_it = |one: &Mended| doing.ticks.iter().any(|tick| tick.line == one.line);
+    let mut in_doubt = mended.iter().filter(|one| one.is_in_doubt());
+    let found = in_doubt.any(is_of_it);
+    found.then(|| "What we noted since puts in doubt that this holds.".to_owned())
+}
+
+fn what_was_wrong(g: &Gathering<'_>, faults: &BTreeMap<StateId, Vec<usize>>) -> Vec<String> {
+    let mut says = Vec::new();
+    // What could not be seen says more than what showed it.
+    let model = g.matter.model();
+    let is_seen = |state: StateId| {
+        let state = model.states.get(state.index());
+        state.is_some_and(|state| matches!(state.nature, Nature::Seen(_)))
+    };
+    let mut in_order: Vec<(StateId, &Vec<usize>)> = faults.iter().map(|(s, p)| (*s, p)).collect();
+    in_order.sort_by_key(|(state, _)| is_seen(*state));
+    for (state, parts) in in_order {
+        let Some((&first, others)) = parts.split_first() else {
+            continue;
+        };
+        let name = g.name_of(first);
+        let kind = g.kind_of(first);
+        says.push(plain_fault(
+            g.matter.model(),
+            state,
+            Plainly::Was,
+            name,
+            kind,
+        ));
+        says.extend(the_same(g, "It was the same with", others));
+    }
+    says
+}
+
+/// "It was the same with drawer 3 and drawer 4."
+fn the_same(g: &Gathering<'_>, begin: &str, others: &[usize]) -> Option<String> {
+    let names: Vec<String> = others
+        .iter()
+        .map(|&part| the_part(g.name_of(part)))
+        .collect();
+    (!names.is_empty()).then(|| format!("{begin} {}.", list(&names)))
+}
+
+impl Doing<'_> {
+    /// The job in the rules, if it is one of theirs.
+    fn index(&self) -> Option<JobId> {
+        self.job
+            .index
+            .and_then(|job| u16::try_from(job).ok())
+            .map(JobId)
+    }
+
+    /// The parts that it was done on.
+    fn parts(&self) -> Vec<usize> {
+        let named = self.ticks.iter().flat_map(|tick| &tick.what.parts.indices);
+        // Work of one's own says by what it mends on what it was done.
+        let ticks = self.ticks.iter().filter(|tick| tick.what.index.is_none());
+        let mended = ticks.flat_map(|tick| tick.what.mends.iter().map(|(part, _)| part));
+        let mut parts = Vec::new();
+        for &part in named.chain(mended) {
+            if !parts.contains(&part) {
+                parts.push(part);
+            }
+        }
+        parts
+    }
+
+    fn names(&self, g: &Gathering<'_>) -> Vec<String> {
+        let parts = self.parts();
+        parts
+            .iter()
+            .map(|&part| the_part(g.name_of(part)))
+            .collect()
+    }
+
+    /// Whether it was done on parts, rather than on the whole piece.
+    fn is_on_a_part(&self) -> bool {
+        let parts = self.parts();
+        !parts.is_empty() && !parts.contains(&0)
+    }
+
+    /// Whether the house says that it mends something, or it was said of work of one's own.
+    fn mends(&self, g: &Gathering<'_>) -> bool {
+        let job = self
+            .index()
+            .and_then(|job| g.matter.model().jobs.get(job.index()));
+        match job {
+            Some(job) => !job.mends.is_empty(),
+            None => true,
+        }
+    }
+
+    /// What was done, in sentences.
+    fn done(&self, g: &Gathering<'_>) -> Vec<String> {
+        let Some(job) = self.index() else {
+            return vec![format!(
+                "We did this: {}.",
+                self.job.job.trim_end_matches('.')
+            )];
+        };
+        let parts = self.parts();
+        let (first, others) = match parts.split_first() {
+            Some((first, others)) => (*first, others),
+            None => (0, &[][..]),
+        };
+        let name = g.name_of(first);
+        let done = plain_job(g.matter.model(), job, name, g.kind_of(first));
+        let others = the_same(g, "We did the same to", others);
+        std::iter::once(done).chain(others).collect()
+    }
+
+    /// The same for work that is not worth a picture; nothing for what is only of the record.
+    fn besides(&self, g: &Gathering<'_>) -> Vec<String> {
+        let job = self
+            .index()
+            .and_then(|job| g.matter.model().jobs.get(job.index()));
+        let of_record = |stage| matches!(stage, WorkStage::Record | WorkStage::HandBack);
+        if job.is_some_and(|job| of_record(job.stage)) {
+            return Vec::new();
+        }
+        self.done(g)
+    }
+
+    fn days(&self) -> String {
+        let mut days: Vec<String> = self.ticks.iter().map(|tick| noted(tick.when)).collect();
+        days.dedup();
+        days.retain(|day| !day.is_empty());
+        match days.as_slice() {
+            [] => String::new(),
+            [one] => one.clone(),
+            [first, .., last] => format!("{first} to {last}"),
+        }
+    }
+
+    fn took(&self) -> Option<Minutes> {
+        let took = self.ticks.iter().filter_map(|tick| tick.what.took);
+        let took: Vec<Minutes> = took.collect();
+        (!took.is_empty()).then(|| took.iter().sum())
+    }
+}
+
+/// "We also dusted it with a soft brush, cleaned off the grime with damp swabs and waxed it."
+fn besides(said: &[String]) -> String {
+    let is_plain = |said: &&str| !said.contains(['.', ',']) && !said.contains(" and ");
+    let short: Vec<&str> = said
+        .iter()
+        .filter_map(|said| said.strip_prefix("We ")?.strip_suffix('.'))
+        .filter(is_plain)
+        .collect();
+    let others = said.iter().filter(|said| {
+        let short = said
+            .strip_prefix("We ")
+            .and_then(|said| said.strip_suffix('.'));
+        !short.is_some_and(|short| is_plain(&short))
+    });
+    let mut sentences = Vec::new();
+    if !short.is_empty() {
+        sentences.push(format!("We also {}.", list(&short)));
+    }
+    sentences.extend(others.cloned());
+    sentences.join(" ")
+}
+
+/// What each job took, all of them, and whether each says so.
+pub(super) fn took(g: &Gathering<'_>) -> (Vec<(String, String)>, String, bool) {
+    let doings = doings(g);
+    let each = doings.iter().filter_map(|doing| {
+        let on = if doing.is_on_a_part() {
+            format!(": {}", list(&doing.names(g)))
+        } else {
+            String::new()
+        };
+        Some((
+            format!("{}{on}", capital(&doing.job.job)),
+            minutes(doing.took()?),
+        ))
+    });
+    let all: Minutes = doings.iter().filter_map(Doing::took).sum();
+    let in_all = if all > 0 {
+        words::minutes(all)
+    } else {
+        String::new()
+    };
+    let is_whole = doings.iter().all(|doing| doing.took().is_some());
+    (each.collect(), in_all, is_whole)
+}
