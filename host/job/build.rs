@@ -1,5 +1,5 @@
 //! Puts the standard rules into the program: every `*.rules.txt` in the
-//! repository's `rules` folder. And gives the program a number that changes
+//! repository's `rules` folder, and in its `families`. And gives the program a number that changes
 //! with its sources, so that it does not go by what another build has kept.
 
 use std::env;
@@ -12,22 +12,9 @@ fn main() -> io::Result<()> {
     let here = PathBuf::from(env::var_os("CARGO_MANIFEST_DIR").unwrap_or_default());
     let root = here.join("..").join("..");
     let folder = root.join("rules");
-    println!("cargo::rerun-if-changed={}", folder.display());
-    let mut list = String::from("&[\n");
-    for path in rule_files(&folder)? {
-        println!("cargo::rerun-if-changed={}", path.display());
-        let name = path.file_name().unwrap_or_default().to_string_lossy();
-        let path = path.canonicalize()?;
-        // Writing to a string cannot fail.
-        let _ = writeln!(
-            list,
-            "    ({name:?}, include_str!({:?})),",
-            path.to_string_lossy()
-        );
-    }
-    list.push_str("]\n");
     let out = PathBuf::from(env::var_os("OUT_DIR").unwrap_or_default());
-    fs::write(out.join("standard_rules.rs"), list)?;
+    fs::write(out.join("standard_rules.rs"), included(&folder)?)?;
+    fs::write(out.join("families.rs"), included(&folder.join("families"))?)?;
     let mut digest = CRC.digest();
     for sources in [
         "core/src",
@@ -44,6 +31,25 @@ fn main() -> io::Result<()> {
         digest.finalize()
     );
     Ok(())
+}
+
+/// The files of rules in a folder, as a list of names and texts.
+fn included(folder: &Path) -> io::Result<String> {
+    println!("cargo::rerun-if-changed={}", folder.display());
+    let mut list = String::from("&[\n");
+    for path in rule_files(folder)? {
+        println!("cargo::rerun-if-changed={}", path.display());
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        let path = path.canonicalize()?;
+        // Writing to a string cannot fail.
+        let _ = writeln!(
+            list,
+            "    ({name:?}, include_str!({:?})),",
+            path.to_string_lossy()
+        );
+    }
+    list.push_str("]\n");
+    Ok(list)
 }
 
 const CRC: crc::Crc<u64> = crc::Crc::<u64>::new(&crc::CRC_64_XZ);

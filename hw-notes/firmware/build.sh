@@ -17,7 +17,7 @@ mkdir -p "$target"
 
 if [ -z "${PACK:-}" ]; then
     PACK=$target/standard.pack
-    (cd ../.. && cargo run --quiet -p tellmark -- build --out "$PACK")
+    (cd ../.. && cargo run --quiet -p tellmark -- build --families none --out "$PACK")
 fi
 
 export TELLMARK_PACK=$(realpath "$PACK")

@@ -816,7 +816,9 @@ fn totals_agree_with_every_world() {
 
 #[test]
 fn the_demonstration_has_every_job_of_its_plan() {
-    let checked = tellmark_job::house::ready(None).expect("the standard rules");
+    let checked =
+        tellmark_job::house::ready(None, &tellmark_job::house::Families::These(Vec::new()))
+            .expect("the standard rules");
     let built = checked.built.as_ref().expect("they are sound");
     let model = &checked.reading.model;
     let reader = AnswerReader::new(model);

@@ -347,7 +347,7 @@ fn what_is_said_back_reads_the_same() {
 /// A surface of a side is none of the top's, nor of another side.
 #[test]
 fn like_parts_of_unlike_owners_leave_each_other_alone() {
-    let model = tellmark_job::house::read(None)
+    let model = tellmark_job::house::read(None, &tellmark_job::house::Families::These(Vec::new()))
         .expect("the standard rules")
         .model;
     let texts = [

@@ -13,10 +13,10 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
 use tellmark_job::advice::Now;
-use tellmark_job::house::{self, For, House};
-use tellmark_job::record::{Job, Name, Pen};
+use tellmark_job::house::{self, Families, For, House};
+use tellmark_job::record::{self, Job, Name, Pen};
 use tellmark_job::settings::Settings;
-use tellmark_language::words::some_of;
+use tellmark_language::words::{list, some_of};
 use tellmark_language::{Level, Reading};
 
 /// Options that every command takes.
@@ -28,6 +28,10 @@ pub struct Global {
     /// Who notes it; the lines of the record keep it [default: what "tellmark me" set]
     #[arg(long, global = true, value_name = "NAME")]
     pub by: Option<String>,
+    /// Which families of the standard rules are read: all, none, or their names with commas.
+    /// If not said, those that the job's piece needs; all of them with rules of your own
+    #[arg(long, global = true, value_name = "NAMES", value_parser = families)]
+    pub families: Option<Families>,
     /// Print for programs: one JSON value
     #[arg(long, global = true)]
     pub json: bool,
@@ -135,16 +139,33 @@ impl Frame<'_> {
         Ok(self.house()?.folder.as_deref())
     }
 
+    /// The families of the standard rules that are read.
+    pub fn families(&self) -> Result<Families, Stopped> {
+        let house = self.rules()?;
+        let of_job = |about| match about {
+            For::Job(job) => record::piece_name(job).ok(),
+            For::Folder(_) => None,
+        };
+        Ok(match (&self.global.families, house) {
+            (Some(asked), _) => asked.clone(),
+            // A house's rules may speak of any of them.
+            (None, Some(_)) => Families::All,
+            (None, None) => {
+                of_job(self.about).map_or(Families::All, |piece| Families::of_piece(&piece))
+            }
+        })
+    }
+
     /// The standard rules and the house's, read.
     pub fn reading(&self) -> Result<Reading, Stopped> {
-        let reading = house::read(self.rules()?)?;
+        let reading = house::read(self.rules()?, &self.families()?)?;
         self.notices.go_by(&reading);
         Ok(reading)
     }
 
     /// The same rules, checked and built.
     pub fn ready(&self) -> Result<Checked, Stopped> {
-        let checked = house::ready(self.rules()?)?;
+        let checked = house::ready(self.rules()?, &self.families()?)?;
         self.notices.go_by(&checked.reading);
         Ok(checked)
     }
@@ -226,6 +247,14 @@ pub(super) fn name(typed: &str) -> Result<Name, Stopped> {
             "\"{typed}\" will not do as a name in a record: up to {} signs, without [ and ].",
             Name::LONGEST
         ))
+    })
+}
+
+/// Families as a user names them.
+fn families(text: &str) -> Result<Families, String> {
+    Families::named(text).map_err(|none| {
+        let known = list(&Families::names());
+        format!("there is no family \"{none}\"; they are: {known}")
     })
 }
 

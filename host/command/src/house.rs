@@ -7,7 +7,7 @@ use super::whose;
 use clap::{Args, Subcommand};
 use serde_json::json;
 use std::path::{Path, PathBuf};
-use tellmark_job::house::{self, By, For, VARIABLE};
+use tellmark_job::house::{self, By, Families, For, VARIABLE};
 use tellmark_job::record::{Job, Says};
 use tellmark_job::settings::Settings;
 
@@ -99,7 +99,7 @@ impl House {
 }
 
 fn set(frame: &mut Frame, folder: &Path) -> Result<Exit, Stopped> {
-    let reading = house::read(Some(folder))?;
+    let reading = house::read(Some(folder), &Families::All)?;
     let folder = std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned());
     let Some(text) = folder.to_str().filter(|text| !text.contains(['\r', '\n'])) else {
         return Err(Stopped::Misuse(format!(

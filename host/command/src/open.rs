@@ -9,9 +9,10 @@ use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::house;
 use tellmark_job::record::{self, Header, Job};
+use tellmark_language::Message;
 use tellmark_language::model::Model;
 use tellmark_language::words;
-use tellmark_language::{Message, read_piece};
+use tellmark_notes::{bare_name, piece as read_piece};
 
 /// Open a job: a folder for one piece and everything found on it
 #[derive(Args, Debug)]
@@ -129,9 +130,10 @@ fn no_such_piece(model: &Model, asked: &str, message: &Message) -> String {
         Some(fix) => format!(" Did you mean \"{}\"?", fix.replacement),
         None => String::new(),
     };
+    let bare = bare_name(asked);
     format!(
         "These rules know no piece \"{asked}\".{fix} They know: {}.\nFor another piece write \
-         rules of your own (\"Pieces: {asked}.\"), or open it as what is nearest, \"{nearest}\", \
+         rules of your own (\"Pieces: {bare}.\"), or open it as what is nearest, \"{nearest}\", \
          and keep the rest as remarks.",
         words::list(&known)
     )

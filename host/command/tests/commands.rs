@@ -390,6 +390,35 @@ fn open_makes_a_folder_and_says_what_is_next() {
 }
 
 #[test]
+fn open_understands_a_piece_as_people_write_it() {
+    let bench = Bench::new();
+    for (at, (asked, piece)) in [
+        ("drop leaf table", "drop-leaf table"),
+        ("the old Drop Leaf Table", "drop-leaf table"),
+        ("dropleaf table", "drop-leaf table"),
+        ("a chest of 4 drawers", "chest of drawers with 4 drawers"),
+        (
+            "five-drawer chest of drawers",
+            "chest of drawers with 5 drawers",
+        ),
+        ("3 drawer dresser", "chest of drawers with 3 drawers"),
+        ("drop leaf table with 1 leaf", "drop-leaf table with 1 leaf"),
+        ("40 drawer chest of drawers", ""),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let name = format!("job-{at}");
+        let opened = bench.house(&["open", asked, "--name", &name, "--json"]);
+        if piece.is_empty() {
+            assert_eq!(opened.code, Some(2), "{asked}");
+        } else {
+            assert_eq!(opened.json()["piece"], piece, "{asked}");
+        }
+    }
+}
+
+#[test]
 fn open_refuses_what_it_cannot_make() {
     let bench = Bench::new();
     fs::create_dir(bench.path("jobs")).unwrap();
@@ -399,7 +428,7 @@ fn open_refuses_what_it_cannot_make() {
         unknown.err,
         "These rules know no piece \"a grand piano\". They know: chest of drawers, drop-leaf \
          table and music stand.\nFor another piece \
-         write rules of your own (\"Pieces: a grand piano.\"), or open it as what is nearest, \
+         write rules of your own (\"Pieces: grand piano.\"), or open it as what is nearest, \
          \"chest of drawers\", and keep the rest as remarks.\n"
     );
     let nowhere = bench.house(&["open", "music stand", "--in", "nowhere"]);

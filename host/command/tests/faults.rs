@@ -159,7 +159,7 @@ const CASES: &[Case] = &[
 
 /// Notes from a unit, in the job's folder as they were sent.
 fn keep_notes(user: &User) {
-    let files = house::files(Some(&user.path("rules"))).expect("read");
+    let files = house::files(Some(&user.path("rules")), &house::Families::All).expect("read");
     let checked = check(tellmark_language::read(files), Depth::Build);
     let pack = checked.built.as_ref().expect("built").bytes.open();
     let pack = pack.expect("it opens");

@@ -2,7 +2,7 @@
 //!
 //! ```
 //! use std::fs;
-//! use tellmark_job::house;
+//! use tellmark_job::house::{self, Families};
 //! use tellmark_job::open_job::OpenJob;
 //!
 //! # fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -11,7 +11,7 @@
 //! fs::write(folder.join("job.txt"), "job folder: 1\npiece: chest of drawers with 3 drawers\n")?;
 //! fs::write(folder.join("record.txt"), "left runner of drawer 2 is worn 3 mm\n")?;
 //!
-//! let job = OpenJob::open(&folder, house::ready(None)?)?; // the standard rules
+//! let job = OpenJob::open(&folder, house::ready(None, &Families::All)?)?;
 //! let list = job.view()?.triage().map_err(|why| format!("{why:?}"))?;
 //! let likeliest = list.groups.first().ok_or("nothing is likely")?;
 //! assert_eq!(likeliest.name, "left runner of drawer 2");

@@ -31,6 +31,7 @@ mod measure;
 mod mention;
 mod nearest;
 mod ordering;
+mod piece;
 mod reader;
 mod reading;
 mod scene;
@@ -41,6 +42,7 @@ mod token;
 
 pub use findings::MOST_READINGS;
 pub use nearest::Sayable;
+pub use piece::{bare_name, piece};
 pub use reader::NoteReader;
 pub use reading::{Dropped, Heard, Reading, Understood, What, Why};
 pub use scene::Scene;

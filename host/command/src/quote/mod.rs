@@ -134,7 +134,7 @@ impl Quote {
         priced.valid_days = self.valid.unwrap_or(priced.valid_days);
         let days = i64::from(priced.valid_days);
         let not_understood: Vec<usize> = progress.not_understood.iter().map(|t| t.line).collect();
-        let rules = house::checksum(&house::files(rules.as_deref())?);
+        let rules = house::checksum(&house::files(rules.as_deref(), &frame.families()?)?);
         let prices = house::checksum(std::slice::from_ref(&file));
         let agreed = agreed(&job.job, frame)?;
         let done = match papers::Against::of(&job.job) {

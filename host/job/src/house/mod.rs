@@ -2,11 +2,13 @@
 //! own folder ([`Places::find`] says which).
 
 mod amiss;
+mod families;
 mod kept;
 mod search;
 mod workshop;
 
 pub use amiss::Amiss;
+pub use families::Families;
 pub use search::{By, For, House, NEAR, Places, VARIABLE, as_seen_from};
 pub use workshop::{WORKSHOP, Workshop, WorkshopError, workshop};
 
@@ -118,7 +120,8 @@ impl RulesError {
     }
 }
 
-/// The standard rules that ship with the program.
+/// The standard rules that ship with the program, for chests and tables; [`Families`] has
+/// the others.
 #[must_use]
 pub fn standard() -> Vec<SourceFile> {
     STANDARD
@@ -152,10 +155,11 @@ pub fn standard_title() -> &'static str {
     title.and_then(|rest| rest.split(',').next()).unwrap_or("")
 }
 
-/// The standard rules, and all `*.rules.txt` of the house's folder, by name.
-/// Instead of a folder, one file of rules will do.
-pub fn files(house: Option<&Path>) -> Result<Vec<SourceFile>, RulesError> {
+/// The standard rules with these families, and all `*.rules.txt` of the house's folder, by
+/// name. Instead of a folder, one file of rules will do.
+pub fn files(house: Option<&Path>, families: &Families) -> Result<Vec<SourceFile>, RulesError> {
     let mut files = standard();
+    files.extend(families.files());
     if let Some(house) = house {
         for path in paths(house)? {
             files.push(file(&path)?);
@@ -165,14 +169,14 @@ pub fn files(house: Option<&Path>) -> Result<Vec<SourceFile>, RulesError> {
 }
 
 /// The same files, read.
-pub fn read(house: Option<&Path>) -> Result<Reading, RulesError> {
-    Ok(tellmark_language::read(files(house)?))
+pub fn read(house: Option<&Path>, families: &Families) -> Result<Reading, RulesError> {
+    Ok(tellmark_language::read(files(house, families)?))
 }
 
 /// The rules checked and built, for work that goes by them. What was built once
 /// is kept, so that the next time is quicker.
-pub fn ready(house: Option<&Path>) -> Result<Checked, RulesError> {
-    let files = files(house)?;
+pub fn ready(house: Option<&Path>, families: &Families) -> Result<Checked, RulesError> {
+    let files = files(house, families)?;
     let key = kept::key(&files);
     if let Some(checked) = kept::find(&key, &files) {
         return Ok(checked);

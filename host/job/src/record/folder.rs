@@ -230,6 +230,14 @@ fn read_header(folder: &Path) -> Result<Header, JobError> {
     Header::from_text(&text, &path)
 }
 
+/// What the piece of a job is, as its `job.txt` says.
+///
+/// # Errors
+/// If there is no such job, or its `job.txt` cannot be read.
+pub fn piece_name(folder: &Path) -> Result<String, JobError> {
+    Ok(read_header(folder)?.piece)
+}
+
 /// The folder of rules that the `job.txt` of a job names, as it stands there.
 ///
 /// # Errors

@@ -101,7 +101,7 @@ pub use error::JobError;
 pub use findings::{Finding, Findings, NotUnderstood, at_odds};
 pub(crate) use folder::HEADER_FILE;
 pub use folder::RECORD_FILE;
-pub use folder::{Added, Job, New, rules_folder};
+pub use folder::{Added, Job, New, piece_name, rules_folder};
 pub use header::Header;
 pub use lines::{CUT_SHORT, Line, Name, Pen, Unread, When, Why};
 pub use paper::{Answer, KeptPaper, PaperKind, PaperName, Payment, checksum};

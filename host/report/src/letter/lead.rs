@@ -100,8 +100,8 @@ fn to_pay(g: &Gathering<'_>) -> Vec<String> {
     let priced = g.matter.quoted.and_then(|quoted| quoted.priced);
     match priced {
         Some(priced) => vec![format!(
-            "The work that we are sure of comes to {}. If everything that we suspect proves so, \
-             it comes to {} at the very most; we never go beyond that without asking you.",
+            "The work that we are sure of comes to {}. Whatever proves so of what we suspect, we do \
+             not go beyond {} without asking you.",
             amount(&priced.currency, &priced.fixed_total),
             amount(&priced.currency, &priced.at_most),
         )],
