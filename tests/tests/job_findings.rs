@@ -23,8 +23,9 @@ fn record(texts: &[&str]) -> Vec<Line> {
         .iter()
         .enumerate()
         .map(|(at, text)| Line {
+            by: None,
             number: at + 1,
-            when: When::Minute(date(2026, 11, 25).at(10, 14, 0, 0)),
+            when: When::Minute(date(2026, 11, 25).at(10, 14, 0, 0), None),
             text: (*text).to_owned(),
         })
         .collect()

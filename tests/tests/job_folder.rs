@@ -79,7 +79,7 @@ fn what_was_written_is_read_again() {
         texts(&again),
         ["drawer 2 is stiff", "drawer 3 is not stiff"]
     );
-    assert_eq!(again.lines()[1].when, When::Minute(at(10, 15)));
+    assert_eq!(again.lines()[1].when, When::Minute(at(10, 15), None));
 }
 
 /// The power fails after any byte: every line that was whole by then is read,

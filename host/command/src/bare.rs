@@ -1,8 +1,10 @@
 //! `tellmark` with no command: what to do next, by what is in this folder.
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
 use super::jobs::has_jobs_below;
+use super::shape::Shape;
+use super::typed::as_argument;
 use serde_json::json;
 use std::fs;
 use std::path::Path;
@@ -22,11 +24,14 @@ pub(super) fn run(frame: &mut Frame) -> Result<Exit, Stopped> {
             .iter()
             .map(|j| json!({ "folder": j.folder, "piece": j.piece, "lines": j.lines }))
             .collect();
-        frame.print_json(json!({
-            "jobs": jobs,
-            "rules_here": here.has_rules,
-            "pieces": pieces,
-        }))?;
+        frame.print_json(
+            Shape::HERE,
+            json!({
+                "jobs": jobs,
+                "rules_here": here.has_rules,
+                "pieces": pieces,
+            }),
+        )?;
         return Ok(Exit::Fine);
     }
     let rules = frame.rules_argument();
@@ -142,8 +147,12 @@ fn look_around(folder: &Path) -> Here {
         .collect();
     names.sort();
     let has_rules = names.iter().any(|name| name.ends_with(ENDING));
-    let jobs = names
-        .into_iter()
+    let jobs = std::iter::once(".".to_owned())
+        .chain(
+            names
+                .into_iter()
+                .flat_map(|name| here_or_one_down(folder, name)),
+        )
         .filter_map(|name| {
             let job = Job::open(&folder.join(&name)).ok()?;
             Some(Found {
@@ -156,6 +165,21 @@ fn look_around(folder: &Path) -> Here {
         })
         .collect();
     Here { jobs, has_rules }
+}
+
+/// A folder, if it is a job, or else those in it that are: by customer, or by year.
+fn here_or_one_down(folder: &Path, name: String) -> Vec<String> {
+    let path = folder.join(&name);
+    let is_link = fs::symlink_metadata(&path).is_ok_and(|what| what.is_symlink());
+    if is_link || path.join("job.txt").is_file() {
+        return vec![name];
+    }
+    let entries = fs::read_dir(&path).into_iter().flatten().flatten();
+    let names = entries.filter_map(|entry| entry.file_name().into_string().ok());
+    let names = names.filter(|below| path.join(below).join("job.txt").is_file());
+    let mut below: Vec<String> = names.map(|below| format!("{name}/{below}")).collect();
+    below.sort();
+    below
 }
 
 fn has(job: &Job, what: impl Fn(&Says) -> bool) -> bool {

@@ -3,6 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, internal, open_job, progress};
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use std::fs;
@@ -60,9 +61,8 @@ impl Bench {
             if job.now.is_some() {
                 writeln!(
                     frame.err,
-                    "The bench screen shows the piece as it was found. \"tellmark triage {}\" says \
-                     how it is now.",
-                    self.job.display()
+                    "The bench screen shows the piece as it was found. To see how it is now:\n  {}",
+                    frame.command("triage", &self.job)
                 )?;
             }
             let progress = progress(&view, frame)?;
@@ -94,7 +94,10 @@ impl Bench {
         })?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({ "added": added, "pictures": pictures }));
+                return frame.print_json(
+                    Shape::BENCH,
+                    json!({ "added": added, "pictures": pictures }),
+                );
             }
             match &self.frames {
                 Some(folder) => {

@@ -3,6 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{open_job, progress};
+use super::shape::Shape;
 use super::steps;
 use clap::Args;
 use serde_json::{Value, json};
@@ -94,9 +95,12 @@ impl Brief {
         let added = job.job.append_entry(&says, frame.now)?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({ "line": added.number, "text": says.to_string() }));
+                return frame.print_json(
+                    Shape::LINE,
+                    json!({ "line": added.number, "text": says.to_string() }),
+                );
             }
-            writeln!(frame.out, "Line {}: {says}", added.number)?;
+            writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
             Ok(())
         })
     }
@@ -185,7 +189,10 @@ fn write_answer(job: &mut OpenJob, said: &Said, frame: &mut Frame) -> Result<Exi
             let lines: Vec<_> = numbered()
                 .map(|(number, says)| json!({ "line": number, "text": says.to_string() }))
                 .collect();
-            return frame.print_json(json!({ "noted": lines, "notes": answer.notes }));
+            return frame.print_json(
+                Shape::ANSWER,
+                json!({ "noted": lines, "notes": answer.notes }),
+            );
         }
         for (number, says) in numbered() {
             writeln!(frame.out, "Line {number}: {says}")?;
@@ -236,7 +243,7 @@ struct Shown<'s> {
 impl Shown<'_> {
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
         if frame.global.json {
-            return frame.print_json(self.as_json());
+            return frame.print_json(Shape::BRIEF, self.as_json());
         }
         let wishes = self.progress.wishes.iter();
         let wishes = wishes.map(|w| format!("{} {FAINT}({}){FAINT:#}", w.what, w.when));

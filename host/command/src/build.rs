@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
@@ -37,7 +38,7 @@ impl Build {
         })?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                frame.print_json(self.as_json(built))
+                frame.print_json(Shape::BUILD, self.as_json(built))
             } else {
                 self.print(frame, built)
             }
@@ -56,8 +57,9 @@ impl Build {
             writeln!(frame.err, "{}\n", text.trim_end())?;
         }
         let errors = super::frame::errors(stops.len());
-        writeln!(frame.err, "Nothing was built: these rules have {errors}.")?;
-        Ok(Exit::No)
+        Err(Stopped::No(format!(
+            "Nothing was built: these rules have {errors}."
+        )))
     }
 
     fn print(&self, frame: &mut Frame, built: &Built) -> Result<(), Stopped> {

@@ -3,6 +3,7 @@
 use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use tellmark_compile::check::{Depth, check};
@@ -56,14 +57,17 @@ impl Check {
                 .chain(trouble.iter().map(scripts::ScriptError::record))
                 .map(serde_json::to_value)
                 .collect::<Result<_, _>>()?;
-            frame.print_json(json!({
-                "to_mend": mend,
-                "to_look_at": look,
-                "notes": notes,
-                "sentences": { "standard": standard, "house": own },
-                "changes": changes(reading),
-                "messages": messages,
-            }))?;
+            frame.print_json(
+                Shape::CHECK,
+                json!({
+                    "to_mend": mend,
+                    "to_look_at": look,
+                    "notes": notes,
+                    "sentences": { "standard": standard, "house": own },
+                    "changes": changes(reading),
+                    "messages": messages,
+                }),
+            )?;
         } else {
             let (shown, rest) = messages.split_at(messages.len().min(MOST_SHOWN));
             for message in shown {

@@ -4,6 +4,7 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job};
 use super::relative;
+use super::shape::Shape;
 use super::unpaired;
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
@@ -56,7 +57,7 @@ impl Date {
         let now = u16::try_from(frame.now.year()).unwrap_or(u16::MAX);
         let dated = view.date(made_in, now).map_err(cannot_set_up)?;
         if frame.global.json {
-            frame.print_json(as_json(&view, &dated))?;
+            frame.print_json(Shape::DATE, as_json(&view, &dated))?;
         } else {
             print(frame, &view, &dated, made_in)?;
         }

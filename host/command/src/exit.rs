@@ -31,6 +31,8 @@ impl From<Exit> for ExitCode {
 /// Why a command stopped before its end.
 #[derive(Debug)]
 pub enum Stopped {
+    /// Something must be said first, and nothing was written; [`Exit::No`].
+    No(String),
     /// What was asked cannot be done; [`Exit::Misuse`].
     Misuse(String),
     /// Something could not be read or written; [`Exit::Disk`].

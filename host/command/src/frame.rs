@@ -2,15 +2,20 @@
 //! two streams.
 
 use super::exit::{Exit, Stopped};
+use super::shape::Shape;
+use super::typed::as_path;
 use super::whose::{self, Notices};
 use clap::{Args, ValueEnum};
 use jiff::civil::DateTime;
+use jiff::tz::Offset;
 use std::cell::{Cell, OnceCell};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
+use tellmark_job::advice::Now;
 use tellmark_job::house::{self, Families, For, House};
-use tellmark_job::record;
+use tellmark_job::record::{self, Job, Name, Pen};
+use tellmark_job::settings::Settings;
 use tellmark_language::words::{list, some_of};
 use tellmark_language::{Level, Reading};
 
@@ -20,6 +25,9 @@ pub struct Global {
     /// The folder with your own rules, in files that end in .rules.txt
     #[arg(long, global = true, value_name = "DIR")]
     pub rules: Option<PathBuf>,
+    /// Who notes it; the lines of the record keep it [default: what "tellmark me" set]
+    #[arg(long, global = true, value_name = "NAME")]
+    pub by: Option<String>,
     /// Which families of the standard rules are read: all, none, or their names with commas.
     /// If not said, those that the job's piece needs; all of them with rules of your own
     #[arg(long, global = true, value_name = "NAMES", value_parser = families)]
@@ -66,6 +74,8 @@ pub struct Frame<'a> {
     pub global: &'a Global,
     /// The time on the wall.
     pub now: DateTime,
+    /// How far the clock on the wall is before UTC.
+    pub offset: Offset,
     /// Answers. On the way, colours are taken out if they are not wanted, and whatever
     /// else a terminal would obey is escaped.
     pub out: &'a mut dyn Write,
@@ -82,6 +92,39 @@ pub struct Frame<'a> {
 }
 
 impl Frame<'_> {
+    /// The time, for what is waited for.
+    pub fn moment(&self) -> Now {
+        Now {
+            wall: self.now,
+            offset: self.offset,
+        }
+    }
+
+    /// Looks at the clock again.
+    pub fn tick(&mut self) {
+        let now = jiff::ZonedDateTime::now();
+        (self.now, self.offset) = (now.datetime(), now.offset());
+    }
+
+    /// A job, to be written in by whoever notes.
+    pub fn job(&self, folder: &Path) -> Result<Job, Stopped> {
+        let mut job = Job::open(folder)?;
+        job.write_as(self.pen()?);
+        Ok(job)
+    }
+
+    /// Who notes, and how their clock stands.
+    pub fn pen(&self) -> Result<Pen, Stopped> {
+        let by = match &self.global.by {
+            Some(typed) => Some(name(typed)?),
+            None => Settings::read()?.me.as_deref().map(name).transpose()?,
+        };
+        Ok(Pen {
+            offset: Some(self.offset),
+            by,
+        })
+    }
+
     /// Whose rules are gone by, and how they were found: the one way for every command.
     pub fn house(&self) -> Result<&House, Stopped> {
         if let Some(house) = self.house.get() {
@@ -150,9 +193,13 @@ impl Frame<'_> {
         self.global
             .rules
             .as_ref()
-            .map_or_else(String::new, |rules| {
-                format!(" --rules {}", as_argument(&rules.display().to_string()))
-            })
+            .map_or_else(String::new, |rules| format!(" --rules {}", as_path(rules)))
+    }
+
+    /// A command about a job, as it can be pasted: "tellmark triage chest --rules mine".
+    #[must_use]
+    pub fn command(&self, name: &str, job: &Path) -> String {
+        format!("tellmark {name} {}{}", as_path(job), self.rules_argument())
     }
 
     /// Prints what was written down; it is there whether or not this can be printed.
@@ -178,12 +225,29 @@ impl Frame<'_> {
     }
 
     /// Prints one JSON value for programs.
-    pub fn print_json(&mut self, mut value: serde_json::Value) -> Result<(), Stopped> {
+    pub fn print_json(
+        &mut self,
+        shape: Shape,
+        mut value: serde_json::Value,
+    ) -> Result<(), Stopped> {
+        if let Some(entries) = value.as_object_mut() {
+            entries.insert("shape".to_owned(), shape.called().into());
+        }
         whose::add_to(&mut value, self);
         serde_json::to_writer_pretty(&mut *self.out, &value)?;
         writeln!(self.out)?;
         Ok(())
     }
+}
+
+/// The name of somebody, as it can stand in a record.
+pub(super) fn name(typed: &str) -> Result<Name, Stopped> {
+    Name::new(typed).ok_or_else(|| {
+        Stopped::Misuse(format!(
+            "\"{typed}\" will not do as a name in a record: up to {} signs, without [ and ].",
+            Name::LONGEST
+        ))
+    })
 }
 
 /// Families as a user names them.
@@ -192,15 +256,6 @@ fn families(text: &str) -> Result<Families, String> {
         let known = list(&Families::names());
         format!("there is no family \"{none}\"; they are: {known}")
     })
-}
-
-/// A name as it is typed in a terminal: in quotation marks if it must be.
-pub(super) fn as_argument(name: &str) -> String {
-    if name.contains(|c: char| !c.is_alphanumeric() && !"-_./\\".contains(c)) {
-        format!("\"{name}\"")
-    } else {
-        name.to_owned()
-    }
 }
 
 /// "1 error", "3 errors".

@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use super::whose;
 use clap::{Args, Subcommand};
 use serde_json::json;
@@ -76,7 +77,7 @@ impl House {
         let reading = frame.reading()?;
         let house = frame.house()?.clone();
         if frame.global.json {
-            frame.print_json(json!({ "begun_by": begun }))?;
+            frame.print_json(Shape::HOUSE, json!({ "begun_by": begun }))?;
             return Ok(Exit::Fine);
         }
         let name = house::name(&reading);
@@ -119,11 +120,14 @@ fn set(frame: &mut Frame, folder: &Path) -> Result<Exit, Stopped> {
     let name = house::name(&reading);
     frame.tell(Exit::Fine, |frame| {
         if frame.global.json {
-            return frame.print_json(json!({
-                "set": folder.display().to_string(),
-                "house": name,
-                "settings": file.display().to_string(),
-            }));
+            return frame.print_json(
+                Shape::HOUSE_SET,
+                json!({
+                    "set": folder.display().to_string(),
+                    "house": name,
+                    "settings": file.display().to_string(),
+                }),
+            );
         }
         writeln!(
             frame.out,
@@ -151,7 +155,7 @@ fn forget(frame: &mut Frame) -> Result<Exit, Stopped> {
     };
     frame.tell(exit, |frame| {
         if frame.global.json {
-            return frame.print_json(json!({ "forgotten": was }));
+            return frame.print_json(Shape::HOUSE_FORGOTTEN, json!({ "forgotten": was }));
         }
         match &was {
             Some(was) => writeln!(frame.out, "Forgotten: {was}. The folder is as it was.")?,
@@ -171,7 +175,7 @@ fn adopt(frame: &mut Frame, folder: &Path) -> Result<Exit, Stopped> {
     if goes_by.as_ref() == Some(&house) {
         frame.has_written.set(true);
         if frame.global.json {
-            frame.print_json(json!({ "line": null, "text": null }))?;
+            frame.print_json(Shape::LINE, json!({ "line": null, "text": null }))?;
         } else {
             writeln!(
                 frame.out,
@@ -188,9 +192,12 @@ fn adopt(frame: &mut Frame, folder: &Path) -> Result<Exit, Stopped> {
     frame.notices.adopted();
     frame.tell(Exit::Fine, |frame| {
         if frame.global.json {
-            return frame.print_json(json!({ "line": added.number, "text": says.to_string() }));
+            return frame.print_json(
+                Shape::LINE,
+                json!({ "line": added.number, "text": says.to_string() }),
+            );
         }
-        writeln!(frame.out, "Line {}: {says}", added.number)?;
+        writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
         if let Some(before) = &goes_by {
             writeln!(
                 frame.out,

@@ -5,6 +5,7 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::quote::{no_paper, tell_of_others};
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
@@ -100,14 +101,17 @@ impl Invoice {
             Exit::No
         };
         if frame.global.json {
-            frame.print_json(json!({
-                "invoice": bill.invoice,
-                "prices_are_invented": invented,
-                "not_charged": bill.not_charged,
-                "agreed": bill.agreed.map(|sum| sum.to_string()),
-                "over": bill.over.to_string(),
-                "open": bill.open.to_string(),
-            }))?;
+            frame.print_json(
+                Shape::INVOICE,
+                json!({
+                    "invoice": bill.invoice,
+                    "prices_are_invented": invented,
+                    "not_charged": bill.not_charged,
+                    "agreed": bill.agreed.map(|sum| sum.to_string()),
+                    "over": bill.over.to_string(),
+                    "open": bill.open.to_string(),
+                }),
+            )?;
             return Ok(exit);
         }
         print_invoice(&bill.invoice, frame)?;
@@ -319,13 +323,16 @@ fn print_written(
     numbered: &Numbered,
     paper: serde_json::Value,
 ) -> Result<(), Stopped> {
-    frame.print_json(json!({
-        "paper": paper,
-        "called": numbered.written.name.to_string(),
-        "file": numbered.written.path,
-        "line": numbered.written.line,
-        "series": numbered.series,
-    }))
+    frame.print_json(
+        Shape::INVOICE_KEPT,
+        json!({
+            "paper": paper,
+            "called": numbered.written.name.to_string(),
+            "file": numbered.written.path,
+            "line": numbered.written.line,
+            "series": numbered.series,
+        }),
+    )
 }
 
 fn tell_written(frame: &mut Frame, numbered: &Numbered, in_short: &str) -> Result<(), Stopped> {

@@ -3,16 +3,17 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::cannot_set_up;
+use super::shape::Shape;
 use super::whose;
 use clap::Args;
 use serde_json::json;
 use std::fs;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
-use tellmark_job::advice::Standing;
+use tellmark_job::advice::{Now, Standing};
 use tellmark_job::house::{self, Families, For, House};
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::record::Job;
+use tellmark_job::record::{Job, Running};
 use tellmark_language::words::{a, capital, minutes, some_of};
 
 /// How deep below a folder jobs are looked for: by customer and by year.
@@ -35,18 +36,21 @@ pub struct Jobs {
 }
 
 /// Where a job stands, or why that cannot be said.
-type Stands = Result<Standing, String>;
+pub(super) type Stands = Result<Standing, String>;
 
 /// One job on the shelf.
 struct Shelved {
     folder: String,
     piece: String,
     opened: Option<String>,
+    owner: Option<String>,
     standing: Stands,
     /// The lines with the words that were asked for.
     lines: Vec<String>,
     /// What the rules that it is read by do not know.
     amiss: Vec<String>,
+    /// What is being timed.
+    running: Option<Running>,
 }
 
 impl Jobs {
@@ -72,7 +76,7 @@ impl Jobs {
         };
         if frame.global.json {
             let jobs: Vec<_> = shelf.iter().map(as_json).collect();
-            frame.print_json(json!({ "jobs": jobs }))?;
+            frame.print_json(Shape::JOBS, json!({ "jobs": jobs }))?;
             return Ok(exit);
         }
         if shelf.is_empty() {
@@ -101,9 +105,11 @@ impl Jobs {
                     folder: shown(folder),
                     piece: "piece not known".to_owned(),
                     opened: None,
+                    owner: None,
                     standing: Err(why.to_string()),
                     lines: Vec::new(),
                     amiss: Vec::new(),
+                    running: None,
                 };
                 return Ok(self.with.is_none().then_some(said));
             }
@@ -122,16 +128,18 @@ impl Jobs {
         };
         let rules = house.and_then(|house| house::ready(house.folder.as_deref(), &families));
         let (standing, amiss) = match rules {
-            Ok(rules) => standing(folder, rules)?,
+            Ok(rules) => standing(folder, rules, frame.moment())?,
             Err(why) => (Err(why.to_string()), Vec::new()),
         };
         Ok(Some(Shelved {
             folder: shown(folder),
+            owner: header.label("owner").map(str::to_owned),
             piece,
             opened,
             standing,
             lines,
             amiss,
+            running: job.running(),
         }))
     }
 
@@ -144,7 +152,7 @@ impl Jobs {
         let findings = job.lines().iter();
         let findings = findings.map(|line| (line.number, line.text.clone()));
         let entries = job.entries().iter();
-        let entries = entries.map(|entry| (entry.number, entry.says.to_string()));
+        let entries = entries.map(|entry| (entry.number, entry.says.shown()));
         let mut all: Vec<(usize, String)> = findings.chain(entries).collect();
         all.sort();
         let piece = std::iter::once(job.header().piece.clone());
@@ -156,7 +164,11 @@ impl Jobs {
 }
 
 /// Where a job stands by these rules, or why they cannot tell; and what they do not know.
-fn standing(folder: &Path, rules: Checked) -> Result<(Stands, Vec<String>), Stopped> {
+pub(super) fn standing(
+    folder: &Path,
+    rules: Checked,
+    now: Now,
+) -> Result<(Stands, Vec<String>), Stopped> {
     let open = match OpenJob::open(folder, rules) {
         Ok(open) => open,
         Err(why) => return Ok((Err(why.to_string()), Vec::new())),
@@ -172,7 +184,9 @@ fn standing(folder: &Path, rules: Checked) -> Result<(Stands, Vec<String>), Stop
         let why = "its findings cannot all be true: \"tellmark triage\" says which";
         return Ok((Err(why.to_owned()), amiss));
     }
-    let standing = Standing::of(open.findings.len(), &progress, &plan);
+    let entries = open.job.entries();
+    let (model, findings) = (open.model(), open.findings.len());
+    let standing = Standing::of(model, findings, entries, &progress, &plan, now);
     Ok((Ok(standing), amiss))
 }
 
@@ -213,10 +227,21 @@ fn shown(folder: &Path) -> String {
 fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
     let opened = job.opened.as_ref();
     let opened = opened.map_or(String::new(), |day| format!(", opened {day}"));
-    writeln!(frame.out, "{}: {}{opened}", job.folder, a(&job.piece))?;
+    let owner = job.owner.as_ref();
+    let owner = owner.map_or(String::new(), |owner| format!(", of {owner}"));
+    writeln!(
+        frame.out,
+        "{}: {}{owner}{opened}",
+        job.folder,
+        a(&job.piece)
+    )?;
     match &job.standing {
         Ok(standing) => writeln!(frame.out, "    {}", capital(&in_words(standing)))?,
         Err(why) => writeln!(frame.out, "    Where it stands cannot be said: {why}")?,
+    }
+    if let Some(running) = &job.running {
+        let (work, since) = (&running.job, running.since);
+        writeln!(frame.out, "    A clock runs on \"{work}\", since {since}")?;
     }
     for amiss in &job.amiss {
         writeln!(frame.out, "    {amiss}")?;
@@ -228,9 +253,15 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
 }
 
 /// "on the bench: 3 jobs done, 5 left, mostly 6 h; 2 wait for the owner's answer".
-fn in_words(standing: &Standing) -> String {
+pub(super) fn in_words(standing: &Standing) -> String {
     let count = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
     let mut said = Vec::new();
+    if let Some(wait) = &standing.waits {
+        let until = wait.until.map_or(String::new(), |until| {
+            format!("until {} ", until.strftime("%Y-%m-%d %H:%M"))
+        });
+        said.push(format!("{until}for \"{}\"", wait.what));
+    }
     if standing.done > 0 {
         let jobs = some_of(count(standing.done), "job", "jobs");
         said.push(format!("{jobs} done"));
@@ -263,17 +294,25 @@ fn in_words(standing: &Standing) -> String {
 
 fn as_json(job: &Shelved) -> serde_json::Value {
     let standing = job.standing.as_ref();
+    let waits = standing.ok().and_then(|standing| standing.waits.as_ref());
     let mut value = json!({
         "folder": job.folder,
         "piece": job.piece,
         "opened": job.opened,
+        "owner": job.owner,
         "stage": standing.ok().map(|s| s.stage.words()),
         "done": standing.ok().map(|s| s.done),
         "left": standing.ok().map(|s| s.left),
         "minutes_left": standing.ok().map(|s| s.minutes),
         "to_ask": standing.ok().map(|s| s.to_ask),
+        "waits_for": waits.map(|wait| &wait.what),
+        "waits_until": waits.and_then(|wait| wait.until).map(|until| until.to_string()),
         "why_not": standing.err(),
         "notices": job.amiss,
+        "running": job.running.as_ref().map(|running| json!({
+            "job": running.job,
+            "since": running.since.to_string(),
+        })),
     });
     if !job.lines.is_empty()
         && let Some(value) = value.as_object_mut()

@@ -10,6 +10,7 @@ mod bounded;
 mod brief;
 mod build;
 mod check;
+mod choice;
 mod comes_to;
 mod date;
 mod done;
@@ -19,6 +20,7 @@ mod help;
 mod house;
 mod invoice;
 mod jobs;
+mod me;
 mod moments;
 mod next;
 mod note;
@@ -34,9 +36,13 @@ mod remark;
 mod repair;
 mod report;
 mod screen;
+mod shape;
+mod shelf;
 mod steps;
+mod timer;
 mod together;
 mod triage;
+mod typed;
 mod unit;
 mod unpaired;
 mod whose;
@@ -46,6 +52,7 @@ mod wrong_use;
 pub use bounded::Bounded;
 pub use exit::{Exit, Stopped};
 pub use frame::{Colour, Frame, Global};
+pub use shape::Shape;
 
 use clap::{Parser, Subcommand};
 use screen::Screen;
@@ -91,6 +98,8 @@ enum Command {
     Date(date::Date),
     Plan(plan::Plan),
     Quote(quote::Quote),
+    Start(timer::Start),
+    Stop(timer::Stop),
     Done(done::Done),
     Paid(paid::Paid),
     Invoice(invoice::Invoice),
@@ -98,8 +107,10 @@ enum Command {
     Report(report::Report),
     Repair(repair::Repair),
     Jobs(jobs::Jobs),
+    Shelf(shelf::Shelf),
     Unit(unit::Unit),
     House(house::House),
+    Me(me::Me),
     Help(help::Help),
     Completions(help::Completions),
     Man(help::Man),
@@ -122,6 +133,8 @@ impl Command {
             Command::Date(command) => command.run(frame),
             Command::Plan(command) => command.run(frame),
             Command::Quote(command) => command.run(frame),
+            Command::Start(command) => command.run(frame),
+            Command::Stop(command) => command.run(frame),
             Command::Done(command) => command.run(frame),
             Command::Paid(command) => command.run(frame),
             Command::Invoice(command) => command.run(frame),
@@ -129,8 +142,10 @@ impl Command {
             Command::Report(command) => command.run(frame),
             Command::Repair(command) => command.run(frame),
             Command::Jobs(command) => command.run(frame),
+            Command::Shelf(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
             Command::House(command) => command.run(frame),
+            Command::Me(command) => command.run(frame),
             Command::Help(command) => command.run(frame),
             Command::Completions(command) => command.run(frame),
             Command::Man(command) => command.run(frame),
@@ -152,9 +167,12 @@ impl Command {
             Command::Date(command) => For::Job(&command.job),
             Command::Plan(command) => For::Job(&command.job),
             Command::Quote(command) => For::Job(&command.job),
+            Command::Start(command) => For::Job(&command.job),
+            Command::Stop(command) => For::Job(&command.job),
             Command::Done(command) => For::Job(&command.job),
             Command::Paid(command) => For::Job(&command.job),
             Command::Invoice(command) => For::Job(&command.job),
+            Command::Shelf(command) => For::Job(&command.job),
             Command::Photo(command) => For::Job(&command.job),
             Command::Report(command) => For::Job(&command.job),
             Command::Repair(command) => For::Job(&command.job),
@@ -165,6 +183,7 @@ impl Command {
             Command::Check(_)
             | Command::Read(_)
             | Command::Build(_)
+            | Command::Me(_)
             | Command::Help(_)
             | Command::Completions(_)
             | Command::Man(_) => here(),
@@ -186,9 +205,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         return ended;
     }
     be_quiet_about_photographs();
+    let is_for_a_program = arguments.iter().any(|argument| argument == "--json");
     let cli = match Cli::try_parse_from(arguments) {
         Ok(cli) => cli,
-        Err(error) => return wrong_use::tell(&error).into(),
+        Err(error) => return wrong_use::tell(&error, is_for_a_program).into(),
     };
     let colour = cli.global.colour.into();
     let stdout = anstream::AutoStream::new(std::io::stdout().lock(), colour);
@@ -198,9 +218,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Some(command) => command.about(),
         None => here(),
     };
+    let now = jiff::ZonedDateTime::now();
     let mut frame = Frame {
         global: &cli.global,
-        now: jiff::ZonedDateTime::now().datetime(),
+        now: now.datetime(),
+        offset: now.offset(),
         out: &mut out,
         err: &mut err,
         about,
@@ -217,16 +239,21 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         frame.out.flush()?;
         Ok(exit)
     });
+    let is_told = !matches!(ended, Err(Stopped::Untold { .. }));
     let (exit, trouble) = match ended {
         Ok(exit) => (exit, None),
         Err(Stopped::Unread) => (Exit::Fine, None),
         Err(Stopped::Untold { exit, why }) => (exit, Some(why)),
+        Err(Stopped::No(why)) => (Exit::No, Some(why)),
         Err(Stopped::Misuse(trouble)) => (Exit::Misuse, Some(trouble)),
         Err(Stopped::Disk(trouble)) => (Exit::Disk, Some(trouble)),
     };
     if let Some(trouble) = trouble.filter(|trouble| !trouble.is_empty()) {
         // If even this cannot be printed, the exit code still says it.
         let _ = writeln!(err, "{}", trouble.trim_end());
+        if cli.global.json && is_told {
+            let _ = wrong_use::tell_a_program(&mut out, trouble.trim_end(), exit);
+        }
     }
     exit.into()
 }

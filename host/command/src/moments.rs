@@ -3,6 +3,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use serde_json::{Value, json};
 use std::ops::Range;
 use tellmark_compile::meaning::tests;
@@ -209,12 +210,15 @@ pub(super) fn print_mended(
 ) -> Result<Exit, Stopped> {
     let words = name(view, &mended);
     if frame.global.json {
-        frame.print_json(json!({
-            "moment": "now",
-            "fault": words,
-            "chance": mended.chance,
-            "mended": { "line": mended.line, "text": view.open.said(mended.line) },
-        }))?;
+        frame.print_json(
+            Shape::WHY_MENDED,
+            json!({
+                "moment": "now",
+                "fault": words,
+                "chance": mended.chance,
+                "mended": { "line": mended.line, "text": view.open.said(mended.line) },
+            }),
+        )?;
         return Ok(Exit::Fine);
     }
     print_which(frame, view)?;

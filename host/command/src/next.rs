@@ -4,6 +4,7 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::moments;
 use super::open_job::{cannot_set_up, open_job};
+use super::shape::Shape;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
@@ -39,21 +40,24 @@ impl Next {
         let job = open_job(&self.job, frame)?;
         let view = job.view()?;
         let Some(checks) = view.next().map_err(cannot_set_up)? else {
-            let folder = self.job.display();
+            let triage = frame.command("triage", &self.job);
             return Err(Stopped::Misuse(format!(
                 "The findings cannot all be true, so nothing can be weighed. \
-                 \"tellmark triage {folder}\" says which ones clash."
+                 To see which ones clash:\n  {triage}"
             )));
         };
         let left = checks.len();
         let shown: Vec<&Check> = checks.iter().take(self.most).collect();
         if frame.global.json {
             let checks: Vec<Value> = shown.iter().map(|c| as_json(&job, c)).collect();
-            frame.print_json(json!({
-                "moment": moments::which_json(&view),
-                "checks": checks,
-                "worth_making": left,
-            }))?;
+            frame.print_json(
+                Shape::NEXT,
+                json!({
+                    "moment": moments::which_json(&view),
+                    "checks": checks,
+                    "worth_making": left,
+                }),
+            )?;
             return Ok(Exit::Fine);
         }
         moments::print_which(frame, &view)?;

@@ -1,7 +1,9 @@
 //! `tellmark open`
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
+use super::shape::Shape;
+use super::typed::as_argument;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
@@ -59,7 +61,7 @@ impl Open {
         let folder = folder.display().to_string();
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({ "folder": folder, "piece": piece }));
+                return frame.print_json(Shape::OPEN, json!({ "folder": folder, "piece": piece }));
             }
             writeln!(frame.out, "Opened {folder}: {}.", words::a(&piece))?;
             if let Some(rules) = &header.rules {

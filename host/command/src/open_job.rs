@@ -15,11 +15,12 @@ use tellmark_language::words::some_of;
 /// record that cannot be used are named on the error stream.
 pub(super) fn open_job(folder: &Path, frame: &mut Frame) -> Result<OpenJob, Stopped> {
     let rules = frame.ready()?;
-    let open = match OpenJob::open(folder, rules) {
+    let mut open = match OpenJob::open(folder, rules) {
         Ok(open) => open,
         Err(CannotOpen::RulesHaveErrors(errors)) => return Err(has_errors(errors, frame)),
         Err(why) => return Err(why.into()),
     };
+    open.job.write_as(frame.pen()?);
     for unread in open.job.unread() {
         writeln!(frame.err, "{unread}")?;
     }

@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
@@ -46,7 +47,10 @@ impl Paid {
         let added = job.append_entry(&says, frame.now)?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({ "line": added.number, "text": says.to_string() }));
+                return frame.print_json(
+                    Shape::LINE,
+                    json!({ "line": added.number, "text": says.to_string() }),
+                );
             }
             writeln!(frame.out, "Line {}: {says}", added.number)?;
             Ok(())

@@ -2,13 +2,14 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
 use std::fs;
 use std::path::{Path, PathBuf};
 use tellmark_job::plain::{self, io_reason};
 use tellmark_job::record::{
-    Copies, Findings, How, Job, Kept, PHOTOS_FOLDER, Photo as Said, Stage, has_part,
+    Copies, Findings, How, Job, Kept, PHOTOS_FOLDER, Photo as OnRecord, Said, Stage, has_part,
 };
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Fact, Found, Model};
@@ -35,15 +36,14 @@ pub struct Photo {
     /// whole piece
     #[arg(long, requires = "files")]
     part: Option<String>,
-    /// When they were taken: before, during or after the work
+    /// When they were taken: before, during or after the work [default: before]
     #[arg(
         long,
         value_name = "WHEN",
         requires = "files",
-        default_value = "before",
         hide_possible_values = true
     )]
-    stage: Taken,
+    stage: Option<Taken>,
     /// What there is to see
     #[arg(long, value_name = "WORDS", requires = "files")]
     shows: Option<String>,
@@ -69,18 +69,17 @@ impl From<Taken> for Stage {
 impl Photo {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let mut job = Job::open(&self.job)?;
+        let mut job = frame.job(&self.job)?;
         if self.files.is_empty() {
             return list(frame, &job);
         }
         let said = Said {
-            file: String::new(),
             part: match &self.part {
                 Some(part) => Some(part_of_piece(frame, &job, part)?),
                 None => None,
             },
-            stage: self.stage.into(),
-            words: one_line(self.shows.as_deref().unwrap_or_default())?,
+            stage: self.stage.map(Stage::from),
+            words: self.shows.as_deref().map(one_line).transpose()?,
         };
         let mut copies = Copies::new(&job)?;
         let mut pictures = Vec::new();
@@ -93,13 +92,23 @@ impl Photo {
         let kept = job.keep(copies, frame.now)?;
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(kept_json(&kept, &said));
+                return frame.print_json(Shape::PHOTOS_KEPT, kept_json(&kept, &job));
             }
             for ((file, kept), (picture, bytes)) in self.files.iter().zip(&kept).zip(pictures) {
                 print_kept(frame, file, kept, picture, bytes)?;
             }
-            if kept.iter().any(|k| !matches!(k.how, How::Already(_))) {
-                writeln!(frame.out, "{}", capital(&shown(&said)))?;
+            let new = kept.iter().filter(|k| !matches!(k.how, How::Already(_)));
+            let mut told: Vec<String> = Vec::new();
+            for kept in new {
+                let of = job
+                    .photos()
+                    .into_iter()
+                    .find(|one| one.photo.file == kept.file);
+                let said = of.map_or_else(String::new, |of| capital(&shown(&of.photo)));
+                if !told.contains(&said) {
+                    writeln!(frame.out, "{said}")?;
+                    told.push(said);
+                }
             }
             Ok(())
         })
@@ -204,7 +213,7 @@ fn size(bytes: usize) -> String {
 }
 
 /// "drawer 2, before the work: the torn lip".
-fn shown(said: &Said) -> String {
+fn shown(said: &OnRecord) -> String {
     let part = said.part.as_deref().unwrap_or("the whole piece");
     let stage = said.stage.name();
     if said.words.is_empty() {
@@ -232,7 +241,10 @@ fn list(frame: &mut Frame, job: &Job) -> Result<Exit, Stopped> {
                 })
             })
             .collect();
-        frame.print_json(json!({ "photos": photos, "not_on_record": strays }))?;
+        frame.print_json(
+            Shape::PHOTOS,
+            json!({ "photos": photos, "not_on_record": strays }),
+        )?;
         return Ok(Exit::Fine);
     }
     let number = u32::try_from(photos.len()).unwrap_or(u32::MAX);
@@ -261,7 +273,8 @@ fn list(frame: &mut Frame, job: &Job) -> Result<Exit, Stopped> {
     Ok(Exit::Fine)
 }
 
-fn kept_json(kept: &[Kept], said: &Said) -> Value {
+fn kept_json(kept: &[Kept], job: &Job) -> Value {
+    let photos = job.photos();
     let kept: Vec<Value> = kept
         .iter()
         .map(|kept| {
@@ -269,13 +282,17 @@ fn kept_json(kept: &[Kept], said: &Said) -> Value {
                 How::New(line) => (line, true),
                 How::SaidAnew(line) | How::Already(line) => (line, false),
             };
-            json!({ "file": kept.file, "line": line, "new": is_new })
+            let photo = photos.iter().find(|one| one.photo.file == kept.file);
+            let photo = photo.map(|one| &one.photo);
+            json!({
+                "file": kept.file,
+                "line": line,
+                "new": is_new,
+                "part": photo.and_then(|photo| photo.part.as_ref()),
+                "stage": photo.map(|photo| photo.stage.name()),
+                "shows": photo.map(|photo| &photo.words),
+            })
         })
         .collect();
-    json!({
-        "kept": kept,
-        "part": said.part,
-        "stage": said.stage.name(),
-        "shows": said.words,
-    })
+    json!({ "kept": kept })
 }

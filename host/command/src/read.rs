@@ -3,6 +3,7 @@
 use super::comes_to::ComesTo;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use tellmark_language::words::{self, ReadBack};
@@ -74,7 +75,7 @@ impl Read {
                     record
                 })
                 .collect();
-            frame.print_json(json!({ "sentences": entries }))?;
+            frame.print_json(Shape::READ, json!({ "sentences": entries }))?;
             return Ok(Exit::Fine);
         }
         let mut about = None;

@@ -2,11 +2,12 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::noting::Noting;
-use tellmark_job::record::{Job, Remark as Words};
+use tellmark_job::record::Remark as Words;
 
 /// Keep a remark as it is typed; no rule reads it
 #[derive(Args, Debug)]
@@ -31,7 +32,7 @@ pub struct Remark {
 impl Remark {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let mut job = Job::open(&self.job)?;
+        let mut job = frame.job(&self.job)?;
         let rules = frame.ready_or_warn()?;
         let words = self.words.join(" ");
         if words.trim().is_empty() {
@@ -57,7 +58,10 @@ impl Remark {
             let Words { part, words } = &remark;
             if frame.global.json {
                 let line = added.number;
-                return frame.print_json(json!({ "line": line, "part": part, "words": words }));
+                return frame.print_json(
+                    Shape::REMARK,
+                    json!({ "line": line, "part": part, "words": words }),
+                );
             }
             writeln!(
                 frame.out,

@@ -1,11 +1,13 @@
 //! `tellmark repair`
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
+use super::shape::Shape;
+use super::typed::as_path;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
-use tellmark_job::record::{Amiss, Job, Mended, PHOTOS_FOLDER};
+use tellmark_job::record::{Amiss, Mended, PHOTOS_FOLDER};
 use tellmark_language::words::some_of;
 
 /// List what stopped programs and slips left amiss in a job's folder, and mend it
@@ -29,7 +31,7 @@ pub struct Repair {
 impl Repair {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let mut job = Job::open(&self.job)?;
+        let mut job = frame.job(&self.job)?;
         let told: Vec<(Amiss, Option<Mended>)> = if self.write {
             let mended = job.mend(frame.now)?;
             mended.into_iter().map(|(a, m)| (a, Some(m))).collect()
@@ -46,7 +48,7 @@ impl Repair {
         frame.tell(exit, |frame| {
             if frame.global.json {
                 let amiss: Vec<Value> = told.iter().map(|(a, m)| self.as_json(a, m)).collect();
-                return frame.print_json(json!({ "amiss": amiss }));
+                return frame.print_json(Shape::REPAIR, json!({ "amiss": amiss }));
             }
             self.print(frame, &told)
         })
@@ -87,7 +89,7 @@ impl Repair {
     }
 
     fn folder(&self) -> String {
-        as_argument(&self.job.display().to_string())
+        as_path(&self.job)
     }
 
     /// What is to be done about it.
@@ -103,7 +105,7 @@ impl Repair {
                 format!(
                     "Say what it shows: tellmark photo {} {} --part \"...\" --shows \"...\"",
                     self.folder(),
-                    as_argument(&path.display().to_string())
+                    as_path(&path)
                 )
             }
             Amiss::NoPhoto { .. } | Amiss::NoPaper { changed: false, .. } => {

@@ -2,9 +2,11 @@
 
 use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::quote;
+use super::shape::Shape;
+use super::typed::as_path;
 use super::whose;
 use clap::Args;
 use std::io::ErrorKind;
@@ -118,7 +120,7 @@ impl Report {
         };
         if frame.global.json {
             let value = serde_json::to_value(&report)?;
-            frame.print_json(value)?;
+            frame.print_json(Shape::REPORT, value)?;
             return Ok(exit);
         }
         let out = self.write(&mut report, template.as_ref(), frame)?;
@@ -197,7 +199,7 @@ impl Report {
             "{which} {they_were} taken. The page does not say it, but the files in \
              {PHOTOS_FOLDER} do. For copies without it, to hand over:\n  \
              tellmark report {} --photos-out for-the-owner{}",
-            as_argument(&self.job.display().to_string()),
+            as_path(&self.job),
             frame.rules_argument()
         )?;
         Ok(())

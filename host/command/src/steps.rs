@@ -1,29 +1,58 @@
 //! Which job of a plan the user means.
 
 use super::exit::Stopped;
+use super::typed::as_path;
 use tellmark_job::advice::{Step, WorkPlan};
+use tellmark_job::record::{Job, ShownPlan, ShownStep};
 use tellmark_language::model::Model;
 use tellmark_language::words;
 
-/// The step of a plan that goes by this: its number, its name, or a piece of its name
-/// that no other has.
+/// The step of a plan that goes by this: its name, or a piece of its name that no other has.
 pub(super) fn step<'p>(
     model: &Model,
     plan: &'p WorkPlan,
     asked: &str,
 ) -> Result<&'p Step, Stopped> {
-    if let Ok(number) = asked.parse::<usize>() {
-        let step = number.checked_sub(1).and_then(|at| plan.steps.get(at));
-        return step.ok_or_else(|| {
-            let steps = words::some_of(count(plan.steps.len()), "step", "steps");
-            Stopped::Misuse(format!("There is no step {number}: this plan has {steps}."))
-        });
-    }
     let names = plan.steps.iter().map(|step| name(model, step.job));
     let at = one_of(names, asked, "of this plan")?;
     plan.steps
         .get(at)
         .ok_or_else(|| Stopped::Misuse(no_job(asked, "of this plan")))
+}
+
+/// The plan that a number is of: the one shown last, or the one with a number of its own.
+pub(super) fn shown_plan(job: &Job, number: Option<u32>) -> Result<ShownPlan, Stopped> {
+    job.shown_plan(number)?.ok_or_else(|| {
+        Stopped::Misuse(match number {
+            Some(number) => format!("There is no plan {number} of this job. Nothing was noted."),
+            None => format!(
+                "No plan of this job was shown yet, so nothing has a number: tellmark plan {}. \
+                 Nothing was noted.",
+                as_path(job.folder())
+            ),
+        })
+    })
+}
+
+/// A step of a plan that was shown, by its number there.
+pub(super) fn shown_step(shown: &ShownPlan, number: usize) -> Result<&ShownStep, Stopped> {
+    let step = number.checked_sub(1).and_then(|at| shown.steps.get(at));
+    step.ok_or_else(|| {
+        let steps = words::some_of(count(shown.steps.len()), "step", "steps");
+        Stopped::Misuse(format!(
+            "There is no step {number}: plan {} has {steps}. Nothing was noted.",
+            shown.number
+        ))
+    })
+}
+
+/// What was typed for a job: the name that its number had in the plan shown last, or the
+/// words themselves.
+pub(super) fn typed(job: &Job, asked: &str) -> Result<String, Stopped> {
+    match asked.trim().parse::<usize>() {
+        Ok(number) => Ok(shown_step(&shown_plan(job, None)?, number)?.job.clone()),
+        Err(_) => Ok(asked.to_owned()),
+    }
 }
 
 /// The job of the rules that goes by this, whether it is called for or not.
@@ -33,6 +62,13 @@ pub(super) fn any_job(model: &Model, asked: &str) -> Result<usize, Stopped> {
         asked,
         "of these rules",
     )
+}
+
+/// Whether no job of the rules has these words in its name.
+pub(super) fn is_nothing_like(model: &Model, asked: &str) -> bool {
+    let asked = asked.trim().to_lowercase();
+    let mut jobs = model.jobs.iter();
+    !jobs.any(|job| job.name.to_lowercase().contains(&asked))
 }
 
 fn one_of<'n>(

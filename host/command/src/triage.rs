@@ -4,6 +4,7 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::moments;
 use super::open_job::{cannot_set_up, open_job};
+use super::shape::Shape;
 use super::together;
 use anstyle::AnsiColor;
 use clap::Args;
@@ -60,7 +61,7 @@ impl Triage {
             least: if self.all { 0 } else { advice::LISTED },
         };
         if frame.global.json {
-            frame.print_json(page.as_json())?;
+            frame.print_json(Shape::TRIAGE, page.as_json())?;
         } else {
             page.print(frame)?;
         }

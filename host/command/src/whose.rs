@@ -2,7 +2,8 @@
 //! begun by other rules, and lines of its record that these do not know.
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, Global, as_argument};
+use super::frame::{Frame, Global};
+use super::typed::as_path;
 use serde_json::{Value, json};
 use std::cell::RefCell;
 use std::path::PathBuf;
@@ -81,7 +82,7 @@ impl Notices {
             let (For::Job(folder) | For::Folder(folder)) = frame.about;
             said.push(format!(
                 "If it is to go by these from now on: tellmark house adopt {}{}",
-                as_argument(&folder.display().to_string()),
+                as_path(folder),
                 frame.rules_argument()
             ));
         }

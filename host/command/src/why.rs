@@ -4,6 +4,7 @@ use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::moments;
 use super::open_job::{cannot_set_up, open_job};
+use super::shape::Shape;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
@@ -60,10 +61,10 @@ impl Why {
         }
         let why = view.why(part, state).map_err(cannot_set_up)?;
         let Some(why) = why else {
-            let folder = self.job.display();
+            let triage = frame.command("triage", &self.job);
             return Err(Stopped::Misuse(format!(
                 "The findings cannot all be true, so there are no chances to explain. \
-                 \"tellmark triage {folder}\" says which ones clash."
+                 To see which ones clash:\n  {triage}"
             )));
         };
         let page = Page {
@@ -72,7 +73,7 @@ impl Why {
             why: &why,
         };
         if frame.global.json {
-            frame.print_json(page.as_json())?;
+            frame.print_json(Shape::WHY, page.as_json())?;
         } else {
             page.print(frame)?;
         }
@@ -132,17 +133,20 @@ fn print_unread(
         let found = lines
             .iter()
             .map(|written| json!({ "line": written.line, "text": written.text }));
-        return frame.print_json(json!({
-            "part": unread.part,
-            "fault": words::state_words(model, state, true, false),
-            "chance": null,
-            "found": match unread.so {
-                Truth::True => json!(true),
-                Truth::False => json!(false),
-                Truth::NotKnown => Value::Null,
-            },
-            "findings": found.collect::<Vec<_>>(),
-        }));
+        return frame.print_json(
+            Shape::WHY_UNREAD,
+            json!({
+                "part": unread.part,
+                "fault": words::state_words(model, state, true, false),
+                "chance": null,
+                "found": match unread.so {
+                    Truth::True => json!(true),
+                    Truth::False => json!(false),
+                    Truth::NotKnown => Value::Null,
+                },
+                "findings": found.collect::<Vec<_>>(),
+            }),
+        );
     }
     let phrase = |yes| words::state_phrase(model, &unread.part, state, yes);
     let said = match unread.so {

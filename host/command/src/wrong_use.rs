@@ -2,13 +2,15 @@
 
 use super::exit::Exit;
 use super::screen::Screen;
+use super::shape::Shape;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
-use std::io::Write as _;
+use serde_json::json;
+use std::io::{self, Write};
 use tellmark_language::words::{list, list_or};
 
 /// Prints what the parser of the arguments has to say. Help that was asked for
 /// goes to the screen, everything else to the error stream.
-pub(super) fn tell(error: &clap::Error) -> Exit {
+pub(super) fn tell(error: &clap::Error, is_for_a_program: bool) -> Exit {
     match error.kind() {
         ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => {
             // Help is in our own words, and may be styled as the parser likes. A closed
@@ -21,9 +23,25 @@ pub(super) fn tell(error: &clap::Error) -> Exit {
             let text = plain(error).unwrap_or_else(|| error.render().to_string());
             // If even this cannot be printed, the exit code still says it.
             let _ = writeln!(Screen::new(std::io::stderr()), "{}", text.trim_end());
+            if is_for_a_program {
+                let mut out = Screen::new(std::io::stdout());
+                let _ = tell_a_program(&mut out, text.trim_end(), Exit::Misuse);
+            }
             Exit::Misuse
         }
     }
+}
+
+/// The same trouble on standard output, as one JSON value.
+pub(super) fn tell_a_program(out: &mut dyn Write, trouble: &str, exit: Exit) -> io::Result<()> {
+    let value = json!({
+        "shape": Shape::ERROR.called(),
+        "error": trouble,
+        "exit": exit as u8,
+    });
+    serde_json::to_writer_pretty(&mut *out, &value)?;
+    writeln!(out)?;
+    out.flush()
 }
 
 /// The common mistakes in the tone of the rest.
@@ -68,6 +86,16 @@ fn plain(error: &clap::Error) -> Option<String> {
                 return None;
             } else {
                 format!("{option} cannot be \"{value}\"; it can be {valid}.")
+            }
+        }
+        ErrorKind::ArgumentConflict => {
+            let bare = |option: &String| option.split(' ').next().unwrap_or_default().to_owned();
+            let this = bare(&one(ContextKind::InvalidArg)?);
+            let others: Vec<String> = all(ContextKind::PriorArg).iter().map(bare).collect();
+            match others.as_slice() {
+                [] => format!("{this} can be said only once."),
+                [other] if *other == this => format!("{this} can be said only once."),
+                others => format!("{this} and {} cannot be said together.", list(others)),
             }
         }
         ErrorKind::MissingRequiredArgument => {

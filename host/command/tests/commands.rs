@@ -56,7 +56,7 @@ impl Bench {
         self.text("job/record.txt")
             .lines()
             .map(|line| {
-                let (time, text) = line.split_at("2026-11-25 10:14  ".len());
+                let (time, text) = line.split_at("2026-11-25 10:14+00:00  ".len());
                 assert!(is_a_time(time), "{line}");
                 text.to_owned()
             })
@@ -64,13 +64,13 @@ impl Bench {
     }
 }
 
-/// "2026-11-25 10:14  ", with any figures.
+/// "2026-11-25 10:14+00:00  ", with any figures.
 fn is_a_time(text: &str) -> bool {
     let shape: String = text
         .chars()
         .map(|c| if c.is_ascii_digit() { '0' } else { c })
         .collect();
-    shape == "0000-00-00 00:00  "
+    shape == "0000-00-00 00:00+00:00  "
 }
 
 fn is_empty(folder: &Path) -> bool {
@@ -372,7 +372,10 @@ fn open_makes_a_folder_and_says_what_is_next() {
     let lines: Vec<&str> = header.lines().collect();
     assert_eq!(lines[0], "job folder: 1");
     assert_eq!(lines[1], "piece: music stand with 2 swivels");
-    assert!(is_a_time(&format!("{}  ", &lines[2]["opened: ".len()..])));
+    assert!(is_a_time(&format!(
+        "{}+00:00  ",
+        &lines[2]["opened: ".len()..]
+    )));
     assert_eq!(lines[3], "house rules: the stand makers' bench");
     assert_eq!(lines[4], "version: 2");
 

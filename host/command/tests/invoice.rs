@@ -77,6 +77,7 @@ fn agreed(user: &User, job: &str) {
             "bottom of drawer 1",
             "--took",
             "70 min",
+            "--anyway",
         ],
     );
 }
@@ -86,7 +87,7 @@ fn clear_drawer(user: &User, job: &str) {
     let part = ["--part", "drawer 1", "--took", "10 min"];
     works(
         user,
-        &[&["done", job, "clear the drawer"], &part[..]].concat(),
+        &[&["done", job, "clear the drawer", "--anyway"], &part[..]].concat(),
     );
 }
 
@@ -150,7 +151,14 @@ fn hours_that_were_ticked_are_charged_where_the_house_says_so() {
     works(&user, &["done", "chest", "refix the back", "--took", "2 h"]);
     works(
         &user,
-        &["done", "chest", "clear the drawer", "--part", "drawer 1"],
+        &[
+            "done",
+            "chest",
+            "clear the drawer",
+            "--part",
+            "drawer 1",
+            "--anyway",
+        ],
     );
     let shown = data(&user, &["invoice", "chest"]);
     adds_up(&shown["invoice"]);

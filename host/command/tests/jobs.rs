@@ -95,7 +95,126 @@ fn no_job_and_no_folder_are_told() {
     let nowhere = user.run(&["jobs", "nowhere"]);
     assert_eq!(nowhere.code, Some(3));
     let bare = workshop();
+    bare.write("house.rules.txt", "House rules for our shelf, version 1.\n");
     fs::remove_dir_all(bare.path("chest")).expect("removed");
+    // One folder down they are found by "tellmark" alone, further down by "jobs".
+    let told = bare.works(&[]);
+    assert!(
+        told.contains("2026/new: chest of drawers with 3 drawers, no findings"),
+        "{told}"
+    );
+    assert!(told.contains("  tellmark triage 2026/old\n"), "{told}");
+    let rules = bare.works(&["--rules", "house.rules.txt"]);
+    assert!(
+        rules.contains("  tellmark triage 2026/old --rules house.rules.txt\n"),
+        "{rules}"
+    );
+    fs::create_dir(bare.path("years")).expect("made");
+    fs::rename(bare.path("2026"), bare.path("years/2026")).expect("moved");
     let told = bare.works(&[]);
     assert!(told.contains("tellmark jobs"), "{told}");
+}
+
+/// Where a job stands, as the shelf has it.
+fn stands(user: &User) -> String {
+    let told = user.works(&["jobs", "chest"]);
+    told.lines()
+        .nth(1)
+        .expect("where it stands")
+        .trim()
+        .to_owned()
+}
+
+#[test]
+fn a_job_goes_from_taken_in_to_handed_back() {
+    let header = "job folder: 1\npiece: chest of drawers with 3 drawers\nowner: the mill\n";
+    let user = User::with_chest(header, "");
+    assert_eq!(stands(&user), "Taken in");
+    assert!(
+        user.works(&["jobs"])
+            .starts_with("chest: a chest of drawers with 3 drawers, of the mill\n")
+    );
+    user.works(&["note", "chest", "bottom of drawer 1 is split 2 mm wide"]);
+    assert!(
+        stands(&user).starts_with("Looked over: "),
+        "{}",
+        stands(&user)
+    );
+    user.works(&["brief", "chest", "--agreed", "let in a fillet"]);
+    assert!(stands(&user).starts_with("Agreed: "), "{}", stands(&user));
+    user.works(&["done", "chest", "photograph the piece"]);
+    assert!(
+        stands(&user).starts_with("On the bench: 1 job done; "),
+        "{}",
+        stands(&user)
+    );
+    // What sets is waited for by itself.
+    user.run(&["done", "chest", "reglue the drawer", "--part", "drawer 1"]);
+    let waiting = stands(&user);
+    assert!(waiting.starts_with("Waiting: until "), "{waiting}");
+    assert!(
+        waiting.contains(" for \"reglue the drawer\"; 2 jobs done"),
+        "{waiting}"
+    );
+    user.works(&[
+        "shelf",
+        "chest",
+        "--waits",
+        "the lock from the smith",
+        "--until",
+        "2999-12-05",
+    ]);
+    let waiting = stands(&user);
+    assert!(
+        waiting.starts_with("Waiting: until 2999-12-05 00:00 for \"the lock from the smith\"; "),
+        "{waiting}"
+    );
+    let json = user.run(&["jobs", "--json"]).json();
+    assert_eq!(json["jobs"][0]["waits_for"], "the lock from the smith");
+    assert_eq!(json["jobs"][0]["owner"], "the mill");
+    // A wait that is over is none.
+    user.works(&[
+        "shelf",
+        "chest",
+        "--waits",
+        "the lock",
+        "--until",
+        "2026-01-01",
+    ]);
+    assert!(!stands(&user).contains("the lock"), "{}", stands(&user));
+    user.works(&["shelf", "chest", "--ready"]);
+    assert!(stands(&user).starts_with("Ready: "), "{}", stands(&user));
+    // Work on it ends that.
+    user.works(&["start", "chest", "wax the piece"]);
+    assert!(!stands(&user).starts_with("Ready"), "{}", stands(&user));
+    user.works(&["stop", "chest"]);
+    user.works(&["shelf", "chest", "--handed-back"]);
+    assert!(
+        stands(&user).starts_with("Handed back: "),
+        "{}",
+        stands(&user)
+    );
+    assert_eq!(user.works(&["shelf", "chest"]).trim(), stands(&user));
+    user.works(&["shelf", "chest", "--goes-on"]);
+    assert!(
+        !stands(&user).starts_with("Handed back"),
+        "{}",
+        stands(&user)
+    );
+}
+
+#[test]
+fn what_is_no_day_is_refused() {
+    let user = User::with_demonstration();
+    let before = user.text("chest/record.txt");
+    for (arguments, words) in [
+        (&["--waits", "the lock", "--until", "soon"][..], "as a day"),
+        (&["--waits", " "], "Say what it waits for"),
+        (&["--ready", "--handed-back"], ""),
+    ] {
+        let ran = user.run(&[&["shelf", "chest"], arguments].concat());
+        assert_eq!(ran.code, Some(2), "{arguments:?}");
+        assert!(ran.err.contains(words), "{}", ran.err);
+    }
+    assert_eq!(user.text("chest/record.txt"), before);
 }

@@ -15,9 +15,11 @@ fn chest() -> User {
 /// The record without its times.
 fn record(user: &User) -> Vec<String> {
     let text = user.text("chest/record.txt");
-    let lines = text
-        .lines()
-        .map(|line| line.get(18..).unwrap_or(line).to_owned());
+    let lines = text.lines().map(|line| {
+        line.split_once("  ")
+            .map_or(line, |(_, text)| text)
+            .to_owned()
+    });
     lines.collect()
 }
 
@@ -143,7 +145,7 @@ fn what_is_typed_is_in_the_record_to_the_byte() {
         let ran = user.run(&["note", "chest", typed]);
         assert!(matches!(ran.code, Some(0 | 1)), "{typed:?}: {}", ran.all());
         let kept = user.run(&["note", "chest", "--settle", "--json"]).json();
-        let in_remark = kept[0]["words"] == typed;
+        let in_remark = kept["remarks"][0]["words"] == typed;
         let plain = format!("  typed: {typed}\n");
         let quoted = format!("  typed: {}\n", serde_json::to_string(typed).expect("text"));
         let record = user.text("chest/record.txt");
@@ -187,7 +189,7 @@ fn lines_of_standard_input_are_notes_and_one_goes_on_from_the_other() {
         ]
     );
     let json = piped(&user, &["note", "chest", "-", "--json"], "back rattles\n").json();
-    assert_eq!(json[0]["understood"][0], "the back is rattling");
+    assert_eq!(json["notes"][0]["understood"][0], "the back is rattling");
     let nothing = piped(&user, &["note", "chest"], "");
     assert_eq!(nothing.code, Some(2));
 }
@@ -204,7 +206,10 @@ fn new_words_are_offered_old_remarks() {
     );
     let settle = user.run(&["note", "chest", "--settle", "--rules", "house", "--json"]);
     let settle: serde_json::Value = serde_json::from_str(&settle.out).expect("JSON");
-    assert_eq!(settle[0]["readings"][0], "the back is humming in the wind");
+    assert_eq!(
+        settle["remarks"][0]["readings"][0],
+        "the back is humming in the wind"
+    );
 }
 
 #[test]

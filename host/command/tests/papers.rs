@@ -436,9 +436,16 @@ fn an_estimate_stands_beside_what_was_taken() {
     );
     works(&user, &["quote", "chest", "--keep"]);
     works(&user, &["brief", "chest", "--agreed", "estimate 1"]);
-    works(
+    run(
         &user,
-        &["done", "chest", "refix the back", "--took", "2 h 30"],
+        &[
+            "done",
+            "chest",
+            "refix the back",
+            "--took",
+            "2 h 30",
+            "--anyway",
+        ],
     );
     works(&user, &["done", "chest", "label the parts"]);
     works(

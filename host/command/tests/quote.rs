@@ -207,8 +207,7 @@ fn findings_that_clash_cannot_be_quoted() {
     assert_eq!((ran.code, ran.out.as_str()), (Some(2), ""));
     assert_eq!(
         ran.err,
-        "The findings cannot all be true, so nothing can be quoted. \"tellmark triage chest\" \
-         says which ones clash.\n"
+        "The findings cannot all be true, so nothing can be quoted. To see which ones clash:\n  tellmark triage chest --rules rules\n"
     );
 }
 

@@ -211,8 +211,8 @@ fn a_pack_goes_to_the_unit_and_notes_come_back() {
     assert_eq!(found, expected);
     let json = bench.run(&unit(&["find", "--json"]));
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
-    assert_eq!(json[0]["notes_to_fetch"], notes.len());
-    assert_eq!(json[0]["pack_of_these_rules"], true);
+    assert_eq!(json["ports"][0]["notes_to_fetch"], notes.len());
+    assert_eq!(json["ports"][0]["pack_of_these_rules"], true);
 
     let fetched = bench.run(&unit(&["fetch", "stand"]));
     assert!(

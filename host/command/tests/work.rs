@@ -227,7 +227,9 @@ fn why_one_job_stands_before_another() {
 #[test]
 fn done_ticks_what_the_plan_names_and_takes_what_came_to_light() {
     let user = chest("");
+    user.works(&["plan", "chest"]);
     user.works(&["done", "chest", "1", "--took", "20 minutes"]);
+    user.works(&["done", "chest", "clear the drawer"]);
     let found = "runner 1 of drawer 2 is worn thin";
     user.works(&["done", "chest", "renew", "the", "running", "--found", found]);
     user.works(&[
@@ -242,6 +244,7 @@ fn done_ticks_what_the_plan_names_and_takes_what_came_to_light() {
         added(&user),
         [
             "done: photograph the piece; the chest of drawers; 20 minutes",
+            "done: clear the drawer; drawer 1, drawer 2",
             "runner 1 of drawer 2 is certainly worn thin",
             "done: renew the running edges; drawer 2",
             "drawer 1 is certainly not swapped",
@@ -264,6 +267,7 @@ fn done_ticks_what_the_plan_names_and_takes_what_came_to_light() {
 #[test]
 fn time_spent_is_read_as_people_write_it() {
     let user = chest("");
+    user.works(&["plan", "chest"]);
     user.works(&["done", "chest", "1", "--took", "1 h 30"]);
     let planned = user.works(&["plan", "chest"]);
     assert!(planned.contains("1 h 30 in all"), "{planned}");
@@ -293,6 +297,7 @@ fn what_cannot_be_meant_is_refused_and_nothing_is_noted() {
         &["brief", "chest", "--agreed", "nothing of ours"],
     ];
     let mut told = String::new();
+    user.works(&["plan", "chest"]);
     for arguments in wrong {
         let ran = user.run(arguments);
         assert_eq!(ran.code, Some(2), "{arguments:?}");

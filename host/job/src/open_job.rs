@@ -16,7 +16,7 @@ use std::path::Path;
 use tellmark_compile::Built;
 use tellmark_compile::check::Checked;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{Clash, Later, Mended, NoLater, Origin, SetUp, part_ref};
+use tellmark_compile::set_up::{Clash, Later, Mended, NoLater, Origin, SetUp, part_ref, resolve};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{OpenError, Pack};
 use tellmark_core::piece::SetUpError;
@@ -261,7 +261,7 @@ impl OpenJob {
         let mut entries = self.job.entries().iter();
         let entry = entries.find(|entry| entry.number == number);
         let text = || self.line_text(number).to_owned();
-        entry.map_or_else(text, |entry| entry.says.to_string())
+        entry.map_or_else(text, |entry| entry.says.shown())
     }
 }
 
@@ -360,6 +360,20 @@ impl JobView<'_> {
         };
         let reference = part_ref(&self.built.places, bare.piece().parts(), part);
         words::part_name(self.model(), &reference)
+    }
+
+    /// The parts that go by these names, as core counts them.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn parts_called(&self, names: &[String]) -> Result<Vec<usize>, SetUpError> {
+        let mut room = Room::<UFloat>::default();
+        let set_up = self.set_up();
+        let case = set_up.bare(self.pack, &mut room)?;
+        let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
+        let meant = names.iter().filter_map(|name| reader.part(name).ok());
+        let parts = meant.flat_map(|part| resolve(self.built, &case, &part));
+        Ok(parts.collect())
     }
 
     /// How many findings there are of this moment.

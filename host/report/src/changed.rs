@@ -58,7 +58,7 @@ pub(super) fn changed(matter: &Matter<'_>) -> Changed {
     let date_of = |number: usize| date(when(number)?);
     let text_of = |number: usize| {
         let entry = matter.job().entries().iter().find(|e| e.number == number);
-        entry.map_or_else(|| matter.text(number).to_owned(), |e| e.says.to_string())
+        entry.map_or_else(|| matter.text(number).to_owned(), |e| e.says.shown())
     };
     let mut pairs: Vec<(usize, usize)> = matter
         .view

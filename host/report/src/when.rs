@@ -20,11 +20,7 @@ pub(super) fn noted(when: When) -> String {
 
 /// The day of a line of the record.
 pub(super) fn date(when: When) -> Option<Date> {
-    match when {
-        When::Unknown => None,
-        When::Day(date) => Some(date),
-        When::Minute(minute) => Some(minute.date()),
-    }
+    when.date()
 }
 
 /// "24 Nov 2026", or "24 Nov 2026 to 2 Dec 2026"; empty for no days.

@@ -12,7 +12,7 @@ use tellmark_notes::Reading;
 const STRONG: Ink = Ink::STRONG;
 
 /// Whether somebody is there to press one.
-pub(super) fn is_there() -> bool {
+pub(in super::super) fn is_there() -> bool {
     super::is_terminal()
 }
 
@@ -41,7 +41,7 @@ pub(super) fn choose(
 }
 
 /// The figure of the key that is pressed.
-pub(super) fn pressed() -> Result<Option<usize>, Stopped> {
+pub(in super::super) fn pressed() -> Result<Option<usize>, Stopped> {
     enable_raw_mode()?;
     let key = loop {
         match read() {

@@ -2,16 +2,16 @@
 
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
+use super::super::shape::Shape;
 use super::note;
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::io::BufRead as _;
 use std::path::Path;
 use tellmark_job::noting::Noting;
-use tellmark_job::record::Job;
 
 /// Runs it. What was spoken of in one line is spoken of in the next.
 pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
-    let mut job = Job::open(folder)?;
+    let mut job = frame.job(folder)?;
     let rules = frame.ready_or_warn()?;
     let mut noting = Noting::new(&rules.reading.model, &job);
     let mut told_all: Vec<Value> = Vec::new();
@@ -42,7 +42,7 @@ pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
         }
     }
     if frame.global.json {
-        frame.print_json(Value::Array(told_all))?;
+        frame.print_json(Shape::NOTES, json!({ "notes": told_all }))?;
     }
     Ok(exit)
 }

@@ -7,7 +7,8 @@ mod settle;
 mod told;
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
+use super::typed::as_path;
 use clap::Args;
 use std::io::IsTerminal as _;
 use std::path::{Path, PathBuf};
@@ -18,6 +19,7 @@ use tellmark_job::record::{Job, Says};
 use tellmark_notes::Reading;
 use told::Told;
 
+pub(super) use key::{is_there, pressed};
 pub(super) use told::print_sayables;
 
 /// Note what was found, in your own words
@@ -71,7 +73,7 @@ impl Note {
 
 /// A note that is given whole.
 fn one(folder: &Path, typed: &str, frame: &mut Frame) -> Result<Exit, Stopped> {
-    let mut job = Job::open(folder)?;
+    let mut job = frame.job(folder)?;
     let rules = frame.ready_or_warn()?;
     is_a_note(typed)?;
     let mut told = {
@@ -149,10 +151,7 @@ fn note(
 
 /// A job's folder and the rules, as a command shown to the user has them.
 fn arguments(frame: &Frame, folder: &Path) -> (String, String) {
-    (
-        as_argument(&folder.display().to_string()),
-        frame.rules_argument(),
-    )
+    (as_path(folder), frame.rules_argument())
 }
 
 /// Whether somebody sits at the terminal.

@@ -33,7 +33,7 @@ const HELP: &str = "A part by itself is in hand from then on: \"drawer 2\". ? sa
 
 /// Runs it until somebody has enough.
 pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
-    let mut job = Job::open(folder)?;
+    let mut job = frame.job(folder)?;
     let rules = frame.ready_or_warn()?;
     let model = &rules.reading.model;
     let noting = Rc::new(RefCell::new(Noting::new(model, &job)));
@@ -59,7 +59,7 @@ pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
         match editor.readline(&place.prompt()) {
             Ok(line) => {
                 let _ = editor.add_history_entry(&line);
-                frame.now = jiff::ZonedDateTime::now().datetime();
+                frame.tick();
                 place.take(&line, &mut job, frame)?;
             }
             Err(ReadlineError::Eof | ReadlineError::Interrupted) => break,

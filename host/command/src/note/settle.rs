@@ -2,6 +2,7 @@
 
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
+use super::super::shape::Shape;
 use super::{Note, arguments, key};
 use serde_json::{Value, json};
 use tellmark_compile::check::Checked;
@@ -15,7 +16,7 @@ const STRONG: Ink = Ink::STRONG;
 
 /// Runs it.
 pub(super) fn run(note: &Note, frame: &mut Frame) -> Result<Exit, Stopped> {
-    let mut job = Job::open(&note.job)?;
+    let mut job = frame.job(&note.job)?;
     let rules = frame.ready_or_warn()?;
     let mut remarks = job.remarks();
     if let Some(line) = note.line {
@@ -64,7 +65,7 @@ fn list(
             })
         });
         let all: Vec<Value> = all.collect();
-        frame.print_json(Value::Array(all))?;
+        frame.print_json(Shape::REMARKS, json!({ "remarks": all }))?;
         return Ok(Exit::Fine);
     }
     let number = u32::try_from(remarks.len()).unwrap_or(u32::MAX);
@@ -163,11 +164,14 @@ fn take(
     let added = noting.write_chosen(job, words, &facts, Some(&remark.remark), frame.now)?;
     frame.tell(Exit::Fine, |frame| {
         if frame.global.json {
-            return frame.print_json(json!({
-                "line": (!facts.is_empty()).then_some(added.number),
-                "understood": said,
-                "settled": remark.number,
-            }));
+            return frame.print_json(
+                Shape::SETTLED,
+                json!({
+                    "line": (!facts.is_empty()).then_some(added.number),
+                    "understood": said,
+                    "settled": remark.number,
+                }),
+            );
         }
         if facts.is_empty() {
             writeln!(

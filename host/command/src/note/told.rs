@@ -2,6 +2,7 @@
 
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
+use super::super::shape::Shape;
 use super::super::{moments, together};
 use super::{arguments, key};
 use serde_json::{Value, json};
@@ -100,7 +101,7 @@ impl Told {
                 .map(|view| json!(together::odd_json(view, &odd)));
             let mut value = self.as_json(odd);
             value["clash"] = json!(clash.map(|(view, clash)| together::clash_json(view, clash)));
-            return frame.print_json(value);
+            return frame.print_json(Shape::NOTE, value);
         }
         self.print_found(frame)?;
         self.print_dropped(frame)?;

@@ -4,19 +4,20 @@ mod hangs;
 mod why;
 
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
+use super::shape::Shape;
+use super::typed::as_argument;
 use super::{quote, steps};
 use clap::Args;
-use jiff::ToSpan as _;
-use jiff::civil::{DateTime, Time};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
-use tellmark_job::advice::{After, Marked, Progress, Step, Told, WorkPlan};
+use tellmark_job::advice::{After, Now, Progress, Step, WorkPlan, sets_until};
+use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::Agreed;
-use tellmark_job::record::When;
+use tellmark_job::record::{Entry, Name, ShownStep};
 use tellmark_language::Reading;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{Job, Model};
@@ -58,10 +59,10 @@ impl Plan {
         let progress = progress(&view, frame)?;
         let mut plan = view.plan(&progress).map_err(cannot_set_up)?;
         if plan.clash.is_some() {
-            let folder = self.job.display();
+            let triage = frame.command("triage", &self.job);
             return Err(Stopped::Misuse(format!(
                 "The findings cannot all be true, so nothing can be planned. \
-                 \"tellmark triage {folder}\" says which ones clash."
+                 To see which ones clash:\n  {triage}"
             )));
         }
         let mut not_certain = 0;
@@ -77,8 +78,13 @@ impl Plan {
                 step.turns.retain(|turned| turned.is_known);
             }
         }
+        let number = match self.why {
+            Some(_) => None,
+            None => kept(&job, &plan, frame)?,
+        };
         let agreed = quote::agreed(&job.job, frame)?;
         let printed = Printed {
+            number,
             missing: agreed.missing(&plan, job.model()),
             folder: as_argument(&self.job.display().to_string()),
             agreed: &agreed,
@@ -86,18 +92,20 @@ impl Plan {
             model: job.model(),
             plan: &plan,
             progress: &progress,
-            now: frame.now,
+            entries: job.job.entries(),
+            now: frame.moment(),
             piece: job.piece_name(),
             not_certain,
         };
-        if let Some(job) = &self.why {
+        if let Some(asked) = &self.why {
+            let asked = steps::typed(&job.job, asked)?;
             return match &self.and {
-                Some(other) => printed.why_pair(frame, job, other),
-                None => printed.why(frame, job),
+                Some(other) => printed.why_pair(frame, &asked, &steps::typed(&job.job, other)?),
+                None => printed.why(frame, &asked),
             };
         }
         if frame.global.json {
-            frame.print_json(printed.as_json())?;
+            frame.print_json(Shape::PLAN, printed.as_json())?;
         } else {
             printed.print(frame)?;
         }
@@ -105,7 +113,32 @@ impl Plan {
     }
 }
 
+/// Keeps a plan that is shown with the job, and gives its number; says why if it cannot be.
+fn kept(job: &OpenJob, plan: &WorkPlan, frame: &mut Frame) -> Result<Option<u32>, Stopped> {
+    let steps = plan.steps.iter().map(|step| ShownStep {
+        job: steps::name(job.model(), step.job).to_owned(),
+        certain: step.certain.clone(),
+        perhaps: step.perhaps.iter().map(|(part, _)| part.clone()).collect(),
+    });
+    let steps: Vec<ShownStep> = steps.collect();
+    if steps.is_empty() {
+        return Ok(None);
+    }
+    match job.job.keep_plan(&steps, frame.now) {
+        Ok(number) => Ok(Some(number)),
+        Err(why) => {
+            writeln!(
+                frame.err,
+                "This plan has no number, since it is not kept. {why}"
+            )?;
+            Ok(None)
+        }
+    }
+}
+
 struct Printed<'p> {
+    /// The number of the plan, if it is kept.
+    number: Option<u32>,
     /// What the owner said to papers.
     agreed: &'p Agreed,
     /// What is called for and has no price in what was agreed.
@@ -116,7 +149,8 @@ struct Printed<'p> {
     model: &'p Model,
     plan: &'p WorkPlan,
     progress: &'p Progress,
-    now: DateTime,
+    entries: &'p [Entry],
+    now: Now,
     /// What the whole piece is called.
     piece: String,
     /// Jobs left out because they are not called for yet.
@@ -141,7 +175,17 @@ impl Printed<'_> {
         }
     }
 
+    /// Who wrote a line of the record, if it says.
+    fn by(&self, line: usize) -> Option<&Name> {
+        let mut entries = self.entries.iter();
+        let entry = entries.find(|entry| entry.number == line)?;
+        entry.by.as_ref()
+    }
+
     fn print(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        if let Some(number) = self.number {
+            writeln!(frame.out, "{STRONG}Plan {number}{STRONG:#}\n")?;
+        }
         let ticked = self.print_done(frame)?;
         if self.plan.steps.is_empty() {
             let is_left_out = !self.plan.refused.is_empty()
@@ -207,14 +251,16 @@ impl Printed<'_> {
             let took = done
                 .took
                 .map_or(String::new(), |took| format!("{}, ", minutes(took)));
+            let by = self.by(told.line);
+            let by = by.map_or(String::new(), |by| format!(", {by}"));
             writeln!(
                 frame.out,
-                "  x  {}{} {FAINT}({took}{}){FAINT:#}",
+                "  x  {}{} {FAINT}({took}{}{by}){FAINT:#}",
                 done.job,
                 self.on(&done.parts.names),
                 told.when
             )?;
-            if let Some(until) = self.sets_until(told) {
+            if let Some(until) = sets_until(self.model, told, self.now) {
                 writeln!(
                     frame.out,
                     "       {FAINT}leave it until {} at the least{FAINT:#}",
@@ -226,18 +272,6 @@ impl Printed<'_> {
             writeln!(frame.out, "     {FAINT}{} in all{FAINT:#}", minutes(taken))?;
         }
         Ok(any)
-    }
-
-    /// When what was done has waited long enough, if that is still to come.
-    fn sets_until(&self, done: &Told<Marked>) -> Option<DateTime> {
-        let (least, _) = self.job(done.what.index?)?.waits?;
-        let from = match done.when {
-            When::Minute(minute) => minute,
-            When::Day(day) => day.to_datetime(Time::midnight()),
-            When::Unknown => return None,
-        };
-        let until = from.checked_add(i64::from(least).minutes()).ok()?;
-        (until > self.now).then_some(until)
     }
 
     fn print_step(&self, frame: &mut Frame, number: usize, step: &Step) -> Result<(), Stopped> {
@@ -513,6 +547,7 @@ impl Printed<'_> {
                     "parts": told.what.parts.names,
                     "when": told.when.to_string(),
                     "minutes": told.what.took,
+                    "by": self.by(told.line).map(ToString::to_string),
                 })
             })
             .collect();
@@ -524,6 +559,7 @@ impl Printed<'_> {
             .collect();
         let limits = self.progress.limits.iter();
         json!({
+            "plan": self.number,
             "done": done,
             "steps": steps,
             "refused": refused,

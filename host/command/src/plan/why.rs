@@ -2,6 +2,7 @@
 
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
+use super::super::shape::Shape;
 use super::super::steps;
 use super::{Printed, STRONG, because};
 use serde_json::{Value, json};
@@ -30,12 +31,15 @@ impl Printed<'_> {
                 })
                 .collect();
             let instead: Vec<Value> = step.turns.iter().map(|t| self.turned_json(t)).collect();
-            frame.print_json(json!({
-                "job": self.name(step.job),
-                "instead": instead,
-                "after": before,
-                "before": after,
-            }))?;
+            frame.print_json(
+                Shape::PLAN_WHY,
+                json!({
+                    "job": self.name(step.job),
+                    "instead": instead,
+                    "after": before,
+                    "before": after,
+                }),
+            )?;
             return Ok(Exit::Fine);
         }
         writeln!(frame.out, "{STRONG}{}{STRONG:#}", self.name(step.job))?;
@@ -102,7 +106,10 @@ impl Printed<'_> {
                 .iter()
                 .map(|(job, why)| json!({ "job": self.name(*job), "after": self.after_json(why) }))
                 .collect();
-            frame.print_json(json!({ "first": before, "last": after, "way": way }))?;
+            frame.print_json(
+                Shape::PLAN_WAY,
+                json!({ "first": before, "last": after, "way": way }),
+            )?;
             return Ok(Exit::Fine);
         }
         if way.is_empty() {

@@ -3,8 +3,10 @@
 use super::{Quote, no_paper};
 use crate::bounded::Bounded;
 use crate::exit::{Exit, Stopped};
-use crate::frame::{Frame, as_argument};
+use crate::frame::Frame;
 use crate::open_job::{cannot_set_up, progress};
+use crate::shape::Shape;
+use crate::typed::as_path;
 use serde_json::json;
 use std::path::Path;
 use tellmark_job::open_job::OpenJob;
@@ -24,7 +26,7 @@ impl Quote {
             return Err(Stopped::Misuse(format!(
                 "No estimate of this job was kept, so there is nothing to put the work beside. \
                  \"tellmark quote {} --keep{}\" keeps one.",
-                as_argument(&self.job.display().to_string()),
+                as_path(&self.job),
                 frame.rules_argument()
             )));
         };
@@ -36,7 +38,7 @@ impl Quote {
             if let Some(value) = value.as_object_mut() {
                 value.insert("share_below".to_owned(), json!(beside.share_below()));
             }
-            frame.print_json(value)?;
+            frame.print_json(Shape::AGAINST, value)?;
             return Ok(Exit::Fine);
         }
         print(&beside, frame)?;

@@ -2,7 +2,9 @@
 
 use super::Worked;
 use crate::exit::{Exit, Stopped};
-use crate::frame::{Frame, as_argument};
+use crate::frame::Frame;
+use crate::shape::Shape;
+use crate::typed::as_path;
 use serde_json::json;
 use std::path::Path;
 use tellmark_job::papers::{Agreed, Estimate};
@@ -43,12 +45,15 @@ pub(super) fn keep(job: &mut Job, estimate: &Estimate, frame: &mut Frame) -> Res
     let folder = job.folder().to_owned();
     frame.tell(Exit::Fine, |frame| {
         if frame.global.json {
-            return frame.print_json(json!({
-                "paper": kept,
-                "called": written.name.to_string(),
-                "file": written.path,
-                "line": written.line,
-            }));
+            return frame.print_json(
+                Shape::PAPER,
+                json!({
+                    "paper": kept,
+                    "called": written.name.to_string(),
+                    "file": written.path,
+                    "line": written.line,
+                }),
+            );
         }
         tell_of_others(&written, frame)?;
         writeln!(
@@ -92,7 +97,7 @@ pub(crate) fn tell_of_others(written: &PaperWritten, frame: &mut Frame) -> Resul
 }
 
 fn tell_how_to_answer(folder: &Path, name: PaperName, frame: &mut Frame) -> Result<(), Stopped> {
-    let folder = as_argument(&folder.display().to_string());
+    let folder = as_path(folder);
     let rules = frame.rules_argument();
     writeln!(
         frame.out,

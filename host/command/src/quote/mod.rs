@@ -6,8 +6,10 @@ mod told;
 
 use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
-use super::frame::{Frame, as_argument};
+use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
+use super::typed::as_path;
+use crate::shape::Shape;
 use clap::Args;
 use jiff::ToSpan as _;
 use jiff::civil::Date;
@@ -102,14 +104,17 @@ impl Quote {
         }
         let piece = job.job.header().piece.clone();
         if frame.global.json {
-            frame.print_json(json!({
-                "piece": piece,
-                "prices": worked.priced,
-                "prices_are_invented": worked.prices_are_invented,
-                "valid_until": worked.until.to_string(),
-                "rests_on": worked.quote,
-                "agreed": keep::sums(&worked.agreed),
-            }))?;
+            frame.print_json(
+                Shape::QUOTE,
+                json!({
+                    "piece": piece,
+                    "prices": worked.priced,
+                    "prices_are_invented": worked.prices_are_invented,
+                    "valid_until": worked.until.to_string(),
+                    "rests_on": worked.quote,
+                    "agreed": keep::sums(&worked.agreed),
+                }),
+            )?;
         } else {
             print(&worked, &piece, frame)?;
             against::tell_of_drawing(self.svg.as_deref(), frame)?;
@@ -121,7 +126,9 @@ impl Quote {
     fn worked(&self, job: &OpenJob, frame: &mut Frame) -> Result<Worked, Stopped> {
         let view = job.view()?;
         let progress = progress(&view, frame)?;
-        let quote = view.quote(&progress).map_err(|why| self.no_quote(why))?;
+        let quote = view
+            .quote(&progress)
+            .map_err(|why| self.no_quote(why, frame))?;
         let rules = frame.rules()?.map(Path::to_owned);
         let file = house::prices(rules.as_deref())?;
         let mut priced = priced(frame, &quote, &job.job.header().piece, &file)?;
@@ -161,7 +168,7 @@ impl Quote {
         worked: &Worked,
         frame: &mut Frame,
     ) -> Result<Exit, Stopped> {
-        let folder = as_argument(&self.job.display().to_string());
+        let folder = as_path(&self.job);
         let agreed = papers::Agreed::of(&job.job).map_err(no_paper)?;
         if !agreed.is_any() {
             return Err(Stopped::Misuse(format!(
@@ -185,7 +192,10 @@ impl Quote {
                 return Err(Stopped::Misuse(format!("{said} Nothing was kept.")));
             }
             if frame.global.json {
-                frame.print_json(json!({ "supplement": null, "agreed": keep::sums(&agreed) }))?;
+                frame.print_json(
+                    Shape::SUPPLEMENT,
+                    json!({ "supplement": null, "agreed": keep::sums(&agreed) }),
+                )?;
             } else {
                 writeln!(frame.out, "{said}")?;
             }
@@ -198,18 +208,21 @@ impl Quote {
             return keep::keep(&mut job.job, &new, frame);
         }
         if frame.global.json {
-            frame.print_json(json!({ "supplement": new, "agreed": keep::sums(&agreed) }))?;
+            frame.print_json(
+                Shape::SUPPLEMENT,
+                json!({ "supplement": new, "agreed": keep::sums(&agreed) }),
+            )?;
         }
         Ok(Exit::Fine)
     }
 
-    fn no_quote(&self, why: NoQuote) -> Stopped {
-        let folder = self.job.display();
+    fn no_quote(&self, why: NoQuote, frame: &Frame) -> Stopped {
+        let triage = frame.command("triage", &self.job);
         match why {
             NoQuote::SetUp(why) => cannot_set_up(why),
             NoQuote::Hours(NoHours::Clash) => Stopped::Misuse(format!(
-                "The findings cannot all be true, so nothing can be quoted. \
-                 \"tellmark triage {folder}\" says which ones clash."
+                "The findings cannot all be true, so nothing can be quoted. To see \
+                 which ones clash:\n  {triage}"
             )),
             NoQuote::Hours(NoHours::TooTangled) => Stopped::Misuse(
                 "The rules tie so many parts of this piece together that the hours cannot be \

@@ -1,8 +1,10 @@
 //! `tellmark unit fetch`
 
 use super::super::exit::{Exit, Stopped};
-use super::super::frame::{Frame, as_argument};
+use super::super::frame::Frame;
 use super::super::open_job::built_rules;
+use super::super::shape::Shape;
+use super::super::typed::{as_argument, as_path};
 use super::{Progress, Which};
 use clap::Args;
 use serde_json::json;
@@ -68,17 +70,20 @@ impl Fetch {
 
     fn tell(&self, frame: &mut Frame, fetched: &Fetched) -> Result<(), Stopped> {
         if frame.global.json {
-            frame.print_json(json!({
-                "job": self.job.display().to_string(),
-                "piece": fetched.piece,
-                "created": fetched.created,
-                "notes": fetched.notes,
-                "lines": fetched.lines,
-                "damaged": fetched.damaged,
-                "not_in_these_words": fetched.unsaid,
-                "being_begun": fetched.being_begun,
-                "more": fetched.more,
-            }))?;
+            frame.print_json(
+                Shape::UNIT_FETCH,
+                json!({
+                    "job": self.job.display().to_string(),
+                    "piece": fetched.piece,
+                    "created": fetched.created,
+                    "notes": fetched.notes,
+                    "lines": fetched.lines,
+                    "damaged": fetched.damaged,
+                    "not_in_these_words": fetched.unsaid,
+                    "being_begun": fetched.being_begun,
+                    "more": fetched.more,
+                }),
+            )?;
         } else {
             self.print(frame, fetched)?;
         }
@@ -92,14 +97,14 @@ impl Fetch {
         let file = file.display().to_string();
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(json!({ "kept": kept, "file": file }));
+                return frame.print_json(Shape::UNIT_KEPT, json!({ "kept": kept, "file": file }));
             }
             let notes = some_of(u32::try_from(kept).unwrap_or(u32::MAX), "note", "notes");
             writeln!(
                 frame.out,
                 "Kept {notes} in {file}; the record is as it was. With the rules that they were \
                  made by, they can be put into words: tellmark unit fetch {} --kept --rules DIR",
-                as_argument(&self.job.display().to_string())
+                as_path(&self.job)
             )?;
             Ok(())
         })

@@ -2,6 +2,7 @@
 
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
+use super::super::shape::Shape;
 use super::{NOTHING, Tried, Which};
 use clap::Args;
 use serde_json::json;
@@ -32,7 +33,7 @@ impl Find {
         if frame.global.json {
             let ports: Vec<serde_json::Value> =
                 tried.iter().map(|tried| as_json(tried, pack)).collect();
-            frame.print_json(json!(ports))?;
+            frame.print_json(Shape::UNIT_FIND, json!({ "ports": ports }))?;
         } else {
             for tried in &tried {
                 let path = tried.place.path.display();

@@ -2,6 +2,7 @@
 
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
+use super::super::shape::Shape;
 use super::{Progress, Which};
 use clap::Args;
 use serde_json::json;
@@ -52,12 +53,15 @@ impl Send {
         progress.end(frame.err);
         let sent = sent?;
         if frame.global.json {
-            frame.print_json(json!({
-                "pack": format!("{:08x}", pack.id()),
-                "bytes": sent.length,
-                "had_it": sent.had_it,
-                "resumed_at": sent.resumed_at,
-            }))?;
+            frame.print_json(
+                Shape::UNIT_SEND,
+                json!({
+                    "pack": format!("{:08x}", pack.id()),
+                    "bytes": sent.length,
+                    "had_it": sent.had_it,
+                    "resumed_at": sent.resumed_at,
+                }),
+            )?;
         } else if sent.had_it {
             writeln!(frame.out, "The unit goes by {path} already.")?;
         } else {

@@ -103,7 +103,11 @@ impl User {
         let record = self.text("chest/record.txt");
         let added = record.lines().skip(lines);
         added
-            .map(|line| line.get(18..).unwrap_or(line).to_owned())
+            .map(|line| {
+                line.split_once("  ")
+                    .map_or(line, |(_, text)| text)
+                    .to_owned()
+            })
             .collect()
     }
 

@@ -81,9 +81,9 @@ impl Moments {
         let mut changed: BTreeMap<usize, usize> = BTreeMap::new();
         let last = changes.last().map_or(0, |change| change.moment);
         for moment in 1..=last {
+            let before = nodes.last().cloned().unwrap_or_default();
             for change in changes.iter().filter(|c| c.moment == moment) {
-                let before = changed.get(&change.state).copied();
-                let node = laid.changed(change, before.unwrap_or(change.state));
+                let node = laid.changed(change, before[change.state]);
                 changed.insert(change.state, node);
             }
             nodes.push(laid.moment(lasts, &changed));

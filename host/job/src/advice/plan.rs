@@ -23,6 +23,8 @@ pub struct Step {
     pub job: usize,
     /// The parts for which it is certain.
     pub certain: Vec<String>,
+    /// The same parts, as core counts them.
+    pub certain_parts: Vec<usize>,
     /// The parts for which it is not known yet, each with the chance that it will
     /// be called for, where that can be said.
     pub perhaps: Vec<(String, Option<f64>)>,
@@ -426,6 +428,7 @@ impl Tasks<'_> {
         Step {
             job: usize::from(job),
             certain: Vec::new(),
+            certain_parts: Vec::new(),
             perhaps: Vec::new(),
             needed_by: needed_by.map(usize::from),
             after: self
@@ -450,7 +453,10 @@ impl Tasks<'_> {
         }
         self.turns.tell(self.set_up, task, &name, &mut step.turns);
         match task.truth {
-            Truth::True => step.certain.push(name),
+            Truth::True => {
+                step.certain.push(name);
+                step.certain_parts.push(part);
+            }
             _ => {
                 let chance = task.chance.map(|share| share.as_f64());
                 step.perhaps.push((name, chance));

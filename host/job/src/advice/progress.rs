@@ -223,6 +223,9 @@ impl Progress {
                     }
                 }
             }
+            Says::Stopped { job: _, took } if reader.time(took).is_none() => {
+                return Err(no_time(took));
+            }
             Says::Heeded { part, caution } => {
                 let parts = find(part)?;
                 let caution = caution.clone();
@@ -231,6 +234,10 @@ impl Progress {
             Says::Finished(_) => self.finished = Some(entry.number),
             // Nobody goes by them.
             Says::Remark(_) | Says::Typed { .. } | Says::Settled(_) | Says::Rules { .. } => {}
+            // What is worked on is not done yet.
+            Says::Started { .. } | Says::Stopped { .. } => {}
+            // Of where it stands `Standing` tells.
+            Says::Shelf(_) => {}
             // Papers and money are gone by in `crate::papers`.
             Says::Kept(_) | Says::Answer(_) | Says::Paid(_) => {}
             Says::Photo(photo) => {
@@ -264,10 +271,7 @@ impl Progress {
 
     /// Whether something that a tick mended on a part was found there again.
     fn is_again(&self, line: usize, part: usize) -> bool {
-        let is_of = |outer: usize, inner: usize| {
-            let owners = self.owners.get(inner).map_or(&[][..], Vec::as_slice);
-            outer == inner || owners.contains(&outer)
-        };
+        let is_of = |outer: usize, inner: usize| self.is_within(inner, outer);
         let mut again = self.again.iter();
         again.any(|&(tick, at)| tick == line && (is_of(part, at) || is_of(at, part)))
     }
@@ -366,6 +370,13 @@ impl Progress {
         })
     }
 
+    /// Whether a part is another, or built into it.
+    #[must_use]
+    pub fn is_within(&self, inner: usize, outer: usize) -> bool {
+        let owners = self.owners.get(inner).map_or(&[][..], Vec::as_slice);
+        inner == outer || owners.contains(&outer)
+    }
+
     fn is_among(&self, parts: &Parts, part: usize) -> bool {
         is_among(&self.owners, parts, part)
     }
@@ -399,9 +410,7 @@ fn marked(
     }
     let minutes = reader.time(took);
     if minutes.is_none() && !took.is_empty() {
-        return Err(format!(
-            "I cannot read \"{took}\" as a time: 25 minutes, or 1 hour 30 minutes, would do."
-        ));
+        return Err(no_time(took));
     }
     let mut jobs = set_up.model.jobs.iter();
     let index = jobs.position(|known| known.name.to_lowercase() == job.to_lowercase());
@@ -421,6 +430,10 @@ fn marked(
         mends: Vec::new(),
         fails,
     }))
+}
+
+fn no_time(took: &str) -> String {
+    format!("I cannot read \"{took}\" as a time: 25 minutes, or 1 hour 30 minutes, would do.")
 }
 
 impl Parts {

@@ -1,8 +1,12 @@
 //! Where a job stands: what a workshop wants to know of each job on its shelf.
 
 use super::plan::WorkPlan;
-use super::progress::{Mark, Progress};
-use tellmark_language::model::Minutes;
+use super::progress::{Mark, Marked, Progress, Told};
+use crate::record::{Entry, PaperKind, Says, Shelf, When};
+use jiff::ToSpan as _;
+use jiff::civil::{DateTime, Time};
+use jiff::tz::Offset;
+use tellmark_language::model::{Minutes, Model};
 
 /// How far a job has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -11,12 +15,20 @@ pub enum Stage {
     TakenIn,
     /// Something was found; nothing is agreed or done.
     LookedOver,
+    /// An estimate was kept; nothing is agreed or done.
+    Estimated,
     /// The owner agreed to something; nothing is done.
     Agreed,
-    /// Something is done, and something is left to do.
+    /// Something is begun or done, and something is left to do.
     OnTheBench,
+    /// Something is being waited for.
+    Waiting,
     /// Something is done, and nothing that is left is certain.
     NothingCertainLeft,
+    /// Somebody said that it is ready, or nothing at all is left to do.
+    Ready,
+    /// Somebody said that it was handed back.
+    HandedBack,
 }
 
 impl Stage {
@@ -26,18 +38,33 @@ impl Stage {
         match self {
             Self::TakenIn => "taken in",
             Self::LookedOver => "looked over",
+            Self::Estimated => "estimated",
             Self::Agreed => "agreed",
             Self::OnTheBench => "on the bench",
+            Self::Waiting => "waiting",
             Self::NothingCertainLeft => "nothing certain left",
+            Self::Ready => "ready",
+            Self::HandedBack => "handed back",
         }
     }
 }
 
+/// What is waited for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wait {
+    /// "the hinge from the foundry", "reglue the drawer".
+    pub what: String,
+    /// Until when at the least, if that can be said.
+    pub until: Option<DateTime>,
+}
+
 /// Where a job stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Standing {
     /// How far it has come.
     pub stage: Stage,
+    /// What it waits for.
+    pub waits: Option<Wait>,
     /// Jobs that are certain and left to do.
     pub left: usize,
     /// The minutes that these mostly take, of as many as the rules give a time for.
@@ -48,27 +75,124 @@ pub struct Standing {
     pub done: usize,
 }
 
+/// The time at which it is asked where a job stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Now {
+    /// On the wall.
+    pub wall: DateTime,
+    /// How far the clock on the wall is before UTC.
+    pub offset: Offset,
+}
+
 impl Standing {
     /// Of a job with so many findings, by its plan.
     #[must_use]
-    pub fn of(findings: usize, progress: &Progress, plan: &WorkPlan) -> Self {
+    pub fn of(
+        model: &Model,
+        findings: usize,
+        entries: &[Entry],
+        progress: &Progress,
+        plan: &WorkPlan,
+        now: Now,
+    ) -> Self {
         let done = progress.done().count();
         let certain = || plan.steps.iter().filter(|step| !step.certain.is_empty());
         let left = certain().count();
-        let is_agreed = progress.marks.iter().any(|m| m.what.mark == Mark::Agreed);
+        let is_agreed = progress.marks.iter().any(|m| m.what.mark == Mark::Agreed)
+            || answered(entries) == Some(true);
+        let is_kept = |entry: &Entry| matches!(&entry.says, Says::Kept(paper) if paper.name.kind == PaperKind::Estimate);
+        let is_estimated = entries.iter().any(is_kept);
+        let is_begun = entries
+            .iter()
+            .any(|entry| matches!(entry.says, Says::Started { .. }));
+        let said = said(entries);
+        let waits = match said {
+            Some(Shelf::WaitsFor { what, until }) => wait_said(what, *until, now),
+            Some(_) => None,
+            None => sets(model, progress, now),
+        };
         let stage = match () {
+            () if said == Some(&Shelf::HandedBack) => Stage::HandedBack,
+            () if said == Some(&Shelf::Ready) => Stage::Ready,
+            () if waits.is_some() => Stage::Waiting,
+            () if done > 0 && plan.steps.is_empty() => Stage::Ready,
             () if done > 0 && left == 0 => Stage::NothingCertainLeft,
-            () if done > 0 => Stage::OnTheBench,
+            () if done > 0 || is_begun => Stage::OnTheBench,
             () if is_agreed => Stage::Agreed,
+            () if is_estimated => Stage::Estimated,
             () if findings > 0 => Stage::LookedOver,
             () => Stage::TakenIn,
         };
         Self {
             stage,
+            waits,
             left,
             minutes: plan.times.certain[1],
             to_ask: certain().filter(|step| step.to_ask).count(),
             done,
         }
     }
+}
+
+/// Whether the owner said yes to a paper last; `None` if they said nothing to one.
+fn answered(entries: &[Entry]) -> Option<bool> {
+    let mut said = entries.iter().rev().filter_map(|entry| match &entry.says {
+        Says::Answer(answer) => Some(answer.yes),
+        _ => None,
+    });
+    said.next()
+}
+
+/// What was said last of where it stands, if it still holds: work on it ends a wait and that
+/// it is ready, but what was handed back is handed back until somebody says that it goes on.
+fn said(entries: &[Entry]) -> Option<&Shelf> {
+    let mut said = None;
+    for entry in entries {
+        match &entry.says {
+            Says::Shelf(Shelf::GoesOn) => said = None,
+            Says::Shelf(shelf) => said = Some(shelf),
+            Says::Done { .. } | Says::NotDone { .. } | Says::Started { .. }
+                if said != Some(&Shelf::HandedBack) =>
+            {
+                said = None;
+            }
+            _ => {}
+        }
+    }
+    said
+}
+
+/// A wait that somebody noted, unless its day has come.
+fn wait_said(what: &str, until: Option<jiff::civil::Date>, now: Now) -> Option<Wait> {
+    let until = until.map(|day| day.to_datetime(Time::midnight()));
+    let is_over = until.is_some_and(|until| until <= now.wall);
+    (!is_over).then(|| Wait {
+        what: what.to_owned(),
+        until,
+    })
+}
+
+/// What was done last that has to be left alone for longest.
+fn sets(model: &Model, progress: &Progress, now: Now) -> Option<Wait> {
+    let waits = progress.done().filter_map(|told| {
+        let until = sets_until(model, told, now)?;
+        Some(Wait {
+            what: told.what.job.clone(),
+            until: Some(until),
+        })
+    });
+    waits.max_by_key(|wait| wait.until)
+}
+
+/// When what was done has been left alone for long enough, if that is still to come.
+#[must_use]
+pub fn sets_until(model: &Model, done: &Told<Marked>, now: Now) -> Option<DateTime> {
+    let (least, _) = model.jobs.get(done.what.index?)?.waits?;
+    let from = match (done.when.instant(now.offset), done.when) {
+        (Some(instant), _) => now.offset.to_datetime(instant),
+        (None, When::Day(day)) => day.to_datetime(Time::midnight()),
+        (None, _) => return None,
+    };
+    let until = from.checked_add(i64::from(least).minutes()).ok()?;
+    (until > now.wall).then_some(until)
 }

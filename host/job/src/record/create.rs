@@ -3,7 +3,7 @@
 use super::error::JobError;
 use super::folder::{HEADER_FILE, Job, RECORD_FILE};
 use super::header::Header;
-use super::lines::Record;
+use super::lines::{Pen, Record};
 use super::plain_name::{may_be_a_folder, plain_name};
 use crate::plain;
 use jiff::civil::Date;
@@ -24,13 +24,16 @@ job.txt     What the piece is, when the job was opened and under which house
             such as \"owner: ...\" or \"shelf: ...\".
 
 record.txt  What was found, oldest first: day, time, two spaces, and the finding
-            in the words of the house rules. You may add lines at the end, with
-            or without a time. A line that begins with # is left alone.
+            in the words of the house rules. \"+01:00\" behind the time says that
+            the clock was an hour before UTC, a name in [] who wrote the line.
+            You may add lines at the end, with or without all that. A line that
+            begins with # is left alone.
             Lines with a label are no findings, but tell of the work:
               wish: limit:       what the owner wants, and how far it may go
               leave:             a part that must not be touched; why
               agreed: refused:   a job; the parts; what the owner said
               done: not done:    a job; the parts; what it took
+              started: stopped:  a job that is being timed; how long it was
               photo:             a file in photos/; the part; before, during or
                                  after; what it shows
               heeded: finished:  a caution that was read at the bench; that the
@@ -44,10 +47,14 @@ record.txt  What was found, oldest first: day, time, two spaces, and the finding
               paid: paid back:   how much; how
               remark: settled:   a part; words that no rule reads, as they were
                                  typed; that such a remark is done with
+              waits for: ready:  where the piece stands on the shelf; the day on
+              handed back:       which what it waits for is expected
+              goes on:
               rules:             whose rules the job goes by from here on
 
 photos/     Photographs, as they were given.
 
+plans/      Plans as they were shown, each with its number.
 papers/     Estimates, supplements, invoices and credits, one file each. A paper is
             never changed: what was wrong in it is put right by a later one. The line
             of the record has the sum (CRC-32) of its bytes as it was written.
@@ -121,6 +128,7 @@ impl Job {
             folder,
             header,
             record: Record::default(),
+            pen: Pen::default(),
         })
     }
 }

@@ -2,9 +2,10 @@
 //! was done, photographs, what was heeded at the bench, and remarks. Each begins with a label
 //! and a colon.
 
-use super::lines::When;
+use super::lines::{Name, When};
 use super::paper::{Answer, KeptPaper, PaperKind, Payment};
 use super::verbatim;
+use jiff::civil::Date;
 use std::fmt;
 
 /// A line of the record that begins with a label.
@@ -14,6 +15,8 @@ pub struct Entry {
     pub number: usize,
     /// When it was written down.
     pub when: When,
+    /// Who wrote it down, if it says.
+    pub by: Option<Name>,
     /// What it says.
     pub says: Says,
 }
@@ -60,6 +63,18 @@ pub enum Says {
         /// The parts; none: all of them.
         parts: Vec<String>,
     },
+    /// `started: wax the runners`: a clock runs from here on.
+    Started {
+        /// What is worked on: a job of the rules, or words of one's own.
+        job: String,
+    },
+    /// `stopped: wax the runners; 25 min`: the clock is stopped.
+    Stopped {
+        /// What was worked on.
+        job: String,
+        /// How long.
+        took: String,
+    },
     /// `photo: 1-torn-lip.jpg; drawer 2; before; the torn lip`.
     Photo(Photo),
     /// `heeded: leaf 1; Do not leave it up.`: a caution that was read at the bench.
@@ -84,6 +99,8 @@ pub enum Says {
     /// `settled: drawer 2; smells of fish glue`: a remark that has been read since, or
     /// is done with.
     Settled(Remark),
+    /// Where the piece stands on the shelf.
+    Shelf(Shelf),
     /// `rules: the bench at Mill Lane; version 3`: from here on the job goes by the rules of
     /// another house than the one that began it.
     Rules {
@@ -98,6 +115,24 @@ pub enum Says {
     Answer(Answer),
     /// `paid: 250.00; by transfer`, `paid back: …`.
     Paid(Payment),
+}
+
+/// Where a piece stands on the workshop's shelf, as somebody says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Shelf {
+    /// `waits for: the hinge from the foundry; 2026-12-05`.
+    WaitsFor {
+        /// What.
+        what: String,
+        /// The day on which it is expected, if one is.
+        until: Option<Date>,
+    },
+    /// `ready: the piece`.
+    Ready,
+    /// `handed back: the piece`.
+    HandedBack,
+    /// `goes on: the piece`: none of these any more.
+    GoesOn,
 }
 
 /// A remark: words that no rule reads, and the part that they are about.
@@ -121,7 +156,7 @@ pub struct Decision {
 }
 
 /// A photograph kept with the job.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Photo {
     /// Its name in the job's folder of photographs.
     pub file: String,
@@ -168,7 +203,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 22] = [
+const LABELS: [(&str, &str); 28] = [
     ("wish", "wish: use it every day"),
     ("limit", "limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
@@ -177,6 +212,8 @@ const LABELS: [(&str, &str); 22] = [
     ("refused", "refused: draw the nails; drawer 3"),
     ("done", "done: wax the runners; drawer 2; 25 minutes"),
     ("not done", "not done: wax the runners; drawer 2"),
+    ("started", "started: wax the runners"),
+    ("stopped", "stopped: wax the runners; 25 min"),
     (
         "photo",
         "photo: 1-torn-lip.jpg; drawer 2; before; the torn lip",
@@ -186,6 +223,13 @@ const LABELS: [(&str, &str); 22] = [
     ("remark", "remark: drawer 2; smells of fish glue"),
     ("typed", "typed: l/h leaf sags 12mm"),
     ("settled", "settled: drawer 2; smells of fish glue"),
+    (
+        "waits for",
+        "waits for: the hinge from the foundry; 2026-12-05",
+    ),
+    ("ready", "ready: the piece"),
+    ("handed back", "handed back: the piece"),
+    ("goes on", "goes on: the piece"),
     ("rules", "rules: the bench at Mill Lane; version 3"),
     ("estimate", "estimate: 1; checksum 8f3a1c22; 712.23 in all"),
     (
@@ -270,6 +314,11 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             job: first_word()?,
             parts: parts(second),
         },
+        "started" => Says::Started { job: one()? },
+        "stopped" if !after.is_empty() => Says::Stopped {
+            job: first_word()?,
+            took: after.to_owned(),
+        },
         "photo" => {
             let (stage, words) = last.split_once(';').unwrap_or((last, ""));
             Says::Photo(Photo {
@@ -290,6 +339,16 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             words: verbatim::read(&one()?),
         },
         "settled" => Says::Settled(remark()?),
+        "waits for" => Says::Shelf(Shelf::WaitsFor {
+            what: first_word()?,
+            until: match after {
+                "" => None,
+                day => Some(Date::strptime("%Y-%m-%d", day).ok()?),
+            },
+        }),
+        "ready" => one().map(|_| Says::Shelf(Shelf::Ready))?,
+        "handed back" => one().map(|_| Says::Shelf(Shelf::HandedBack))?,
+        "goes on" => one().map(|_| Says::Shelf(Shelf::GoesOn))?,
         "rules" => Says::Rules {
             house: first_word()?,
             version: match after {
@@ -338,11 +397,14 @@ impl fmt::Display for Says {
                 ("done", fields)
             }
             Says::NotDone { job, parts } => ("not done", vec![job.clone(), parts.join(", ")]),
+            Says::Started { job } => ("started", vec![job.clone()]),
+            Says::Stopped { job, took } => ("stopped", vec![job.clone(), took.clone()]),
             Says::Heeded { part, caution } => ("heeded", vec![part.clone(), caution.clone()]),
             Says::Finished(words) => ("finished", vec![words.clone()]),
             Says::Remark(remark) => ("remark", remark.fields()),
             Says::Typed { words, .. } => ("typed", vec![verbatim::written(words)]),
             Says::Settled(remark) => ("settled", remark.fields()),
+            Says::Shelf(shelf) => shelf.fields(),
             Says::Rules { house, version } => {
                 let version = match version {
                     0 => String::new(),
@@ -367,6 +429,41 @@ impl fmt::Display for Says {
         let said = fields.iter().rposition(|field| !field.is_empty());
         let fields = fields.get(..=said.unwrap_or(0)).unwrap_or_default();
         write!(f, "{label}: {}", fields.join("; "))
+    }
+}
+
+impl Says {
+    /// What it says, for people to read: as it stands in the record, without fields that
+    /// nobody filled in.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        let written = self.to_string();
+        let is_verbatim = matches!(
+            self,
+            Says::Typed { .. } | Says::Remark(_) | Says::Settled(_) | Says::Wish(_)
+        );
+        match written.split_once(": ") {
+            Some((label, rest)) if !is_verbatim => {
+                let fields = rest.split("; ").filter(|field| !field.trim().is_empty());
+                format!("{label}: {}", fields.collect::<Vec<_>>().join("; "))
+            }
+            _ => written,
+        }
+    }
+}
+
+impl Shelf {
+    fn fields(&self) -> (&'static str, Vec<String>) {
+        let label = match self {
+            Shelf::WaitsFor { what, until } => {
+                let until = until.map_or_else(String::new, |day| day.to_string());
+                return ("waits for", vec![what.clone(), until]);
+            }
+            Shelf::Ready => "ready",
+            Shelf::HandedBack => "handed back",
+            Shelf::GoesOn => "goes on",
+        };
+        (label, vec!["the piece".to_owned()])
     }
 }
 

@@ -3,7 +3,7 @@
 use super::entry::{Entry, Says};
 use super::error::JobError;
 use super::header::Header;
-use super::lines::{Line, Record, Tail, Unread, written};
+use super::lines::{Line, Pen, Record, Tail, Unread, written};
 use super::lock::Turn;
 use crate::{inside, plain};
 use jiff::civil::DateTime;
@@ -22,6 +22,7 @@ pub struct Job {
     pub(super) folder: PathBuf,
     pub(super) header: Header,
     pub(super) record: Record,
+    pub(super) pen: Pen,
 }
 
 /// Something to be added to a record.
@@ -53,7 +54,13 @@ impl Job {
             header: read_header(folder)?,
             record: read_record(folder)?,
             folder: folder.to_owned(),
+            pen: Pen::default(),
         })
+    }
+
+    /// Says who writes from now on, and how their clock stands.
+    pub fn write_as(&mut self, pen: Pen) {
+        self.pen = pen;
     }
 
     /// The folder.
@@ -102,7 +109,8 @@ impl Job {
 
     /// Adds several lines in one write: all of them are there, or none.
     pub fn append_all(&mut self, new: &[New<'_>], now: DateTime) -> Result<Added, JobError> {
-        let lines: Result<String, JobError> = new.iter().map(|new| line(*new, now)).collect();
+        let line = |new: &New<'_>| line(*new, now, &self.pen);
+        let lines: Result<String, JobError> = new.iter().map(line).collect();
         self.append_lines(&lines?, now, |_| Ok(()))
     }
 
@@ -187,7 +195,7 @@ fn take_back(file: &File, length: u64, path: PathBuf, why: io::Error) -> JobErro
 }
 
 /// The line for the record, if it will be read again as what it says.
-pub(super) fn line(new: New<'_>, now: DateTime) -> Result<String, JobError> {
+pub(super) fn line(new: New<'_>, now: DateTime, pen: &Pen) -> Result<String, JobError> {
     let text = match new {
         New::Finding(text) => text.trim().to_owned(),
         New::Entry(says) => says.to_string(),
@@ -195,7 +203,7 @@ pub(super) fn line(new: New<'_>, now: DateTime) -> Result<String, JobError> {
     if text.is_empty() || text.contains(char::is_control) {
         return Err(JobError::NotOneLine);
     }
-    let line = written(&text, now);
+    let line = written(&text, now, pen);
     let read = Record::from_bytes(line.as_bytes());
     let is_as_said = match (&read.lines[..], &read.entries[..], new) {
         ([line], [], New::Finding(_)) => line.text == text,

@@ -45,6 +45,14 @@ impl Header {
         }
     }
 
+    /// What stands after a label of somebody's own, "owner", if there is one.
+    #[must_use]
+    pub fn label(&self, label: &str) -> Option<&str> {
+        let mut other = self.other.iter();
+        let found = other.find(|(known, _)| known.to_lowercase() == label);
+        found.map(|(_, said)| said.as_str())
+    }
+
     /// The text of `job.txt`. Line ends inside a text become spaces.
     #[must_use]
     pub fn to_text(&self) -> String {

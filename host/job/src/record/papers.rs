@@ -7,7 +7,7 @@
 use super::entry::Says;
 use super::error::JobError;
 use super::folder::{Job, New, line};
-use super::lines::When;
+use super::lines::{Pen, When};
 use super::lock::Turn;
 use super::paper::{KeptPaper, PaperKind, PaperName, checksum};
 use super::photos::entries;
@@ -205,7 +205,7 @@ impl Job {
 
     /// The same while it is our turn.
     pub(super) fn add_lines_of_papers(&mut self, now: DateTime) -> Result<(), JobError> {
-        let lines = lines_of(&self.papers_not_on_record(), now)?;
+        let lines = lines_of(&self.papers_not_on_record(), now, &self.pen)?;
         if !lines.is_empty() {
             self.write(&lines, |_| Ok(()))?;
         }
@@ -264,8 +264,8 @@ impl Job {
             checksum: checksum(paper.text.as_bytes()),
             words: paper.words.clone(),
         };
-        let mut lines = lines_of(found, now)?;
-        lines.push_str(&line(New::Entry(&Says::Kept(kept)), now)?);
+        let mut lines = lines_of(found, now, &self.pen)?;
+        lines.push_str(&line(New::Entry(&Says::Kept(kept)), now, &self.pen)?);
         let path = self.put_in_place(name, &paper.text)?;
         match self.write(&lines, |_| Ok(())) {
             Ok(added) => Ok(PaperWritten {
@@ -308,9 +308,13 @@ impl Job {
     }
 }
 
-fn lines_of(found: &[(PaperName, KeptPaper)], now: DateTime) -> Result<String, JobError> {
+fn lines_of(
+    found: &[(PaperName, KeptPaper)],
+    now: DateTime,
+    pen: &Pen,
+) -> Result<String, JobError> {
     let lines = found
         .iter()
-        .map(|(_, paper)| line(New::Entry(&Says::Kept(paper.clone())), now));
+        .map(|(_, paper)| line(New::Entry(&Says::Kept(paper.clone())), now, pen));
     lines.collect()
 }

@@ -1,6 +1,6 @@
 //! Photographs kept with a job: copied byte for byte, and never written over.
 
-use super::entry::{Photo, Says};
+use super::entry::{Photo, Says, Stage};
 use super::error::JobError;
 use super::folder::{Job, New, line};
 use super::lock::Turn;
@@ -60,7 +60,32 @@ struct Waiting {
     path: PathBuf,
     stem: String,
     ending: &'static str,
-    photo: Photo,
+    said: Said,
+}
+
+/// What is said of a photograph that is given; of one that is there already, what is not
+/// said stays as it was.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Said {
+    /// The part that it shows, in the words of the rules.
+    pub part: Option<String>,
+    /// Before, during or after the work.
+    pub stage: Option<Stage>,
+    /// What it shows.
+    pub words: Option<String>,
+}
+
+impl Said {
+    /// The photograph, with what was said of it before.
+    fn of(&self, file: &str, before: Option<&Photo>) -> Photo {
+        let before = before.cloned().unwrap_or_default();
+        Photo {
+            file: file.to_owned(),
+            part: self.part.clone().or(before.part),
+            stage: self.stage.unwrap_or(before.stage),
+            words: self.words.clone().unwrap_or(before.words),
+        }
+    }
 }
 
 impl Copies {
@@ -83,19 +108,20 @@ impl Copies {
     }
 
     /// Copies a photograph's bytes to the disk. `named` is what its name is made of
-    /// if neither its words nor its part give one; `photo.file` is set when it is kept.
+    /// if neither its words nor its part give one.
     ///
     /// # Errors
     /// If the disk does not take them; nothing of them is left then.
     pub fn add(
         &mut self,
         bytes: &[u8],
-        photo: Photo,
+        said: Said,
         named: &str,
         ending: &'static str,
     ) -> Result<(), JobError> {
-        let part = photo.part.as_deref().unwrap_or_default();
-        let stem = [&photo.words, part, named, "photograph"]
+        let part = said.part.as_deref().unwrap_or_default();
+        let words = said.words.as_deref().unwrap_or_default();
+        let stem = [words, part, named, "photograph"]
             .into_iter()
             .map(plain_name)
             .find(|name| !name.is_empty())
@@ -107,7 +133,7 @@ impl Copies {
             path: path.clone(),
             stem,
             ending,
-            photo,
+            said,
         });
         file.write_all(bytes)
             .and_then(|()| file.sync_all())
@@ -222,15 +248,16 @@ impl Job {
                     file
                 }
             };
-            let photo = Photo {
-                file: file.clone(),
-                ..waiting.photo.clone()
-            };
-            let said = known.iter().rev().find(|known| known.file == file);
-            if said == Some(&photo) {
+            let before = known.iter().rev().find(|known| known.file == file);
+            let photo = waiting.said.of(&file, before);
+            if before == Some(&photo) {
                 how = How::Already;
             } else {
-                lines.push_str(&line(New::Entry(&Says::Photo(photo.clone())), now)?);
+                lines.push_str(&line(
+                    New::Entry(&Says::Photo(photo.clone())),
+                    now,
+                    &self.pen,
+                )?);
                 known.push(photo);
             }
             taken.push((file, how));

@@ -38,7 +38,7 @@ impl Job {
     ) -> Result<Added, JobError> {
         let settled = Says::Settled(remark.clone());
         let new = with.iter().copied().chain([New::Entry(&settled)]);
-        let lines: Result<String, JobError> = new.map(|new| line(new, now)).collect();
+        let lines: Result<String, JobError> = new.map(|new| line(new, now, &self.pen)).collect();
         let lines = lines?;
         let turn = Turn::take(self.folder(), now)?;
         self.look_again()?;

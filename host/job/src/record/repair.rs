@@ -8,6 +8,7 @@ use super::lock::{LOCK_FILE, Turn, is_left_behind};
 use super::paper::PaperName;
 use super::papers::PAPERS_FOLDER;
 use super::photos::{PHOTOS_FOLDER, entries};
+use super::plans::PLANS_FOLDER;
 use crate::inside;
 use crate::plain::{self, UNFINISHED};
 use jiff::civil::DateTime;
@@ -157,7 +158,7 @@ impl Job {
         let is_leftover =
             |name: &str| name.starts_with(UNFINISHED) || name.ends_with(".html.unfinished");
         let mut paths = Vec::new();
-        for folder in ["", PHOTOS_FOLDER, PAPERS_FOLDER] {
+        for folder in ["", PHOTOS_FOLDER, PLANS_FOLDER, PAPERS_FOLDER] {
             let stroke = if folder.is_empty() { "" } else { "/" };
             let names = entries(&self.folder().join(folder)).map(|(name, _)| name);
             let names = names.filter(|name| is_leftover(name));

@@ -356,7 +356,11 @@ impl Series {
         if bytes.is_empty() {
             adding.push_str(HEAD);
         }
-        adding.push_str(&super::lines::written(&format!("{name}; {state}"), now));
+        adding.push_str(&super::lines::written(
+            &format!("{name}; {state}"),
+            now,
+            &super::lines::Pen::default(),
+        ));
         let written = file
             .write_all(adding.as_bytes())
             .and_then(|()| file.sync_all())

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use tellmark_core::inspection::{Given, Inspection};
-use tellmark_core::pack::{Form, Pack, Trial};
+use tellmark_core::pack::{Form, Nature as PackNature, Pack, Trial};
 use tellmark_core::piece::{Answer, Eye, Judged};
 use tellmark_core::truth::Truth;
 
@@ -146,17 +146,48 @@ impl LineUp<'_> {
     }
 
     /// Takes what was noted of something mended for a moment of its own, if it is then
-    /// otherwise than it was said to be.
-    fn find_again(&mut self, ground: &Ground, changes: BTreeMap<usize, bool>) {
+    /// otherwise than it was said to be; a mark that no rule concludes is no such thing.
+    fn find_again(&mut self, ground: &Ground, mut changes: BTreeMap<usize, bool>) {
+        let rows = &self.set_up.built.states.states;
+        let is_otherwise = |(&state, &holds): (&usize, &bool)| {
+            let divides = rows[ground.states[state].row].nature == PackNature::Divides;
+            let set = self.group_of(ground, state).and_then(|g| self.set.get(&g));
+            !divides && set.and_then(|set| set.get(&state)) != Some(&holds)
+        };
+        if !changes.iter().any(is_otherwise) {
+            return;
+        }
+        changes.extend(self.what_goes_along(ground, &changes));
         let moment = self.moment + 1;
         for (state, holds) in changes {
-            let Some(group) = self.group_of(ground, state) else {
-                continue;
-            };
-            if self.set.entry(group).or_default().insert(state, holds) != Some(holds) {
+            if let Some(group) = self.group_of(ground, state) {
+                self.set.entry(group).or_default().insert(state, holds);
                 self.change(moment, state, holds, None);
             }
         }
+    }
+
+    /// What else is so of a measure once a mark is passed: every mark that lies about it.
+    fn what_goes_along(
+        &self,
+        ground: &Ground,
+        changes: &BTreeMap<usize, bool>,
+    ) -> BTreeMap<usize, bool> {
+        let rows = &self.set_up.built.states.states;
+        let trial = |state: usize| rows[ground.states[state].row].trial;
+        let is_about = |outer: Trial, inner: Trial| match (outer, inner) {
+            (Trial::Within(from, to), Trial::Within(low, high)) => from <= low && high <= to,
+            _ => false,
+        };
+        let mut along = BTreeMap::new();
+        for (&state, _) in changes.iter().filter(|(_, holds)| **holds) {
+            let group = self.group_of(ground, state);
+            let others = group.map_or(&[][..], |g| self.groups.states[g].as_slice());
+            let others = others.iter().filter(|o| !changes.contains_key(o));
+            let about = others.filter(|&&other| is_about(trial(other), trial(state)));
+            along.extend(about.map(|&other| (other, true)));
+        }
+        along
     }
 
     fn change(&mut self, moment: usize, state: usize, holds: bool, mend: Option<usize>) {

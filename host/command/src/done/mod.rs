@@ -1,0 +1,298 @@
+//! `tellmark done`
+
+mod meant;
+mod objected;
+
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use super::open_job::{cannot_set_up, open_job, progress};
+use super::shape::Shape;
+use super::typed::{as_argument, as_path};
+use clap::Args;
+use meant::Meant;
+use serde_json::json;
+use std::path::PathBuf;
+use tellmark_compile::set_up::SetUp;
+use tellmark_job::advice::{Progress, WorkPlan, timed};
+use tellmark_job::open_job::JobView;
+use tellmark_job::record::{New, Says};
+use tellmark_language::AnswerReader;
+use tellmark_language::model::{Fact, Found, Minutes, Sure};
+use tellmark_language::words::{self, list, minutes};
+
+/// Tick a job of the plan as done, with what it took and what came to light
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark done walnut-chest wax the runners --took \"25 minutes\"\n  \
+                        tellmark done walnut-chest 12 --took \"1 h 30\"\n  \
+                        tellmark done walnut-chest reglue the drawer --part \"drawer 2\" --found \
+                        \"drawer 2 is loose in the dovetails\"\n  tellmark done walnut-chest \"turn \
+                        a new knob\" --own --took \"2 h\"\n  tellmark done walnut-chest wax the \
+                        runners --part \"drawer 2\" --undo\n\nA number is that of the plan which \
+                        was shown last; --plan names another. What is only perhaps called for is \
+                        ticked where --part says so. What was timed by \"start\" and \"stop\" is \
+                        what it took, unless --took says otherwise.\n\nWhat was found, or not \
+                        found, when the piece was opened goes into the record as certain, and \
+                        every chance and the plan follow it.\n\nExit code 1 if something must be \
+                        said first: on which part, or --anyway. Then nothing was noted."
+)]
+pub struct Done {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    pub(super) job: PathBuf,
+    /// Which job of the plan: its name, part of its name, or its number there
+    #[arg(required = true, value_name = "STEP")]
+    step: Vec<String>,
+    /// Only for this part; give it again for more [default: all that it is certain for]
+    #[arg(long, value_name = "PART")]
+    part: Vec<String>,
+    /// What it took at the bench, in all
+    #[arg(long, value_name = "TIME")]
+    took: Option<String>,
+    /// A hidden fault that was there indeed
+    #[arg(long, value_name = "FAULT")]
+    found: Vec<String>,
+    /// A hidden fault that was looked for and not there
+    #[arg(long, value_name = "FAULT")]
+    not_found: Vec<String>,
+    /// A fault that the work put right, besides those that the rules say it mends; then
+    /// the work need not be a job of the rules
+    #[arg(long, value_name = "FAULT")]
+    mends: Vec<String>,
+    /// Work of your own that is no job of the rules
+    #[arg(long)]
+    own: bool,
+    /// The number of the plan that a number is of [default: the one shown last]
+    #[arg(long, value_name = "NUMBER")]
+    plan: Option<u32>,
+    /// Tick it though it was to come later, or the owner wanted it otherwise
+    #[arg(long)]
+    anyway: bool,
+    /// Take the tick back
+    #[arg(long, conflicts_with_all = ["took", "found", "not_found", "mends", "own", "anyway"])]
+    undo: bool,
+}
+
+/// What is to be noted, and what is to be said of it.
+struct Tick {
+    says: Says,
+    /// Sentences besides the lines that are noted.
+    beside: Vec<String>,
+}
+
+impl Done {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let mut job = open_job(&self.job, frame)?;
+        let (opened_up, tick) = {
+            let view = job.view()?;
+            let progress = progress(&view, frame)?;
+            let opened_up = self.opened_up(&view.set_up())?;
+            let tick = match self.undo {
+                true => self.taken_back(&view, &progress)?,
+                false => self.ticked(&view, &progress, frame)?,
+            };
+            (opened_up, tick)
+        };
+        let findings = opened_up.iter().map(|text| New::Finding(text));
+        let new: Vec<New<'_>> = findings.chain([New::Entry(&tick.says)]).collect();
+        let last = job.job.append_all(&new, frame.now)?.number;
+        let said = match frame.global.json {
+            true => tick.says.to_string(),
+            false => tick.says.shown(),
+        };
+        let lines = opened_up.into_iter().chain([said]);
+        let lines: Vec<String> = lines.collect();
+        let numbered = (last + 1 - lines.len()..).zip(&lines);
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                let lines: Vec<_> = numbered
+                    .map(|(number, text)| json!({ "line": number, "text": text }))
+                    .collect();
+                return frame.print_json(
+                    Shape::DONE,
+                    json!({ "noted": lines, "beside": tick.beside }),
+                );
+            }
+            for (number, line) in numbered {
+                writeln!(frame.out, "Line {number}: {line}")?;
+            }
+            for said in &tick.beside {
+                writeln!(frame.out, "{said}")?;
+            }
+            Ok(())
+        })
+    }
+
+    fn asked(&self) -> String {
+        self.step.join(" ").trim().to_owned()
+    }
+
+    /// What was found and not found, as certain findings.
+    fn opened_up(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
+        let yes = self.found.iter().map(|text| (text, true));
+        let no = self.not_found.iter().map(|text| (text, false));
+        yes.chain(no)
+            .map(|(text, yes)| finding(set_up, text, yes, Sure::Certain))
+            .collect()
+    }
+
+    fn taken_back(&self, view: &JobView<'_>, progress: &Progress) -> Result<Tick, Stopped> {
+        let asked = self.asked();
+        let of_own = || progress.done().find(|told| told.what.job == asked);
+        let job = match self.job_named(view, &asked) {
+            Ok(job) => job,
+            Err(unknown) => of_own().map(|told| told.what.job.clone()).ok_or(unknown)?,
+        };
+        if !progress.done().any(|told| told.what.job == job) {
+            return Err(Stopped::Misuse(format!(
+                "\"{job}\" was not ticked, so there is nothing to take back."
+            )));
+        }
+        let parts = self.named_parts(&view.set_up())?;
+        Ok(Tick {
+            says: Says::NotDone { job, parts },
+            beside: Vec::new(),
+        })
+    }
+
+    fn ticked(
+        &self,
+        view: &JobView<'_>,
+        progress: &Progress,
+        frame: &mut Frame,
+    ) -> Result<Tick, Stopped> {
+        let took = self.took(view)?;
+        let mends = self.mended(&view.set_up())?;
+        let plan = view.plan(progress).map_err(cannot_set_up)?;
+        let meant = self.meant(view, progress, &plan, frame)?;
+        self.objected(view, progress, &plan, &meant, frame)?;
+        let mut beside = meant.beside(&self.job);
+        let took = match (took, self.as_timed(view, &meant.job)) {
+            (took, None) => took,
+            (took, Some(timed)) if took.is_empty() => {
+                beside.push("The time is as it was timed.".to_owned());
+                minutes(timed)
+            }
+            (took, Some(timed)) => {
+                beside.push(format!("It was timed as {} in all.", minutes(timed)));
+                took
+            }
+        };
+        beside.extend(self.still_runs(view, &meant.job, frame));
+        Ok(Tick {
+            says: Says::Done {
+                job: meant.job,
+                parts: meant.parts,
+                took,
+                mends,
+            },
+            beside,
+        })
+    }
+
+    /// What it took, as it was typed; empty if it was not.
+    fn took(&self, view: &JobView<'_>) -> Result<String, Stopped> {
+        let took = self.took.as_deref().unwrap_or_default().trim().to_owned();
+        if !took.is_empty() && AnswerReader::new(view.model()).time(&took).is_none() {
+            return Err(Stopped::Misuse(format!(
+                "I cannot read \"{took}\" as a time: \"25 min\", \"1 h 30\", \"1:30\" or \"half an \
+                 hour\" would do. Nothing was noted."
+            )));
+        }
+        Ok(took)
+    }
+
+    fn as_timed(&self, view: &JobView<'_>, job: &str) -> Option<Minutes> {
+        let minutes = timed(view.model(), &view.open.job, job);
+        (minutes > 0).then_some(minutes)
+    }
+
+    /// Says that a clock still runs on it.
+    fn still_runs(&self, view: &JobView<'_>, job: &str, frame: &Frame) -> Option<String> {
+        let running = view.open.job.running()?;
+        let is_it = running.job.to_lowercase() == job.to_lowercase();
+        is_it.then(|| {
+            format!(
+                "A clock still runs on it, since {}: tellmark stop {}{}",
+                running.since,
+                as_path(&self.job),
+                frame.rules_argument()
+            )
+        })
+    }
+
+    /// What the work put right besides what the rules say, in their words.
+    fn mended(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
+        self.mends
+            .iter()
+            .map(|text| finding(set_up, text, true, Sure::Ordinary))
+            .collect()
+    }
+
+    /// The parts given, in the words of the rules.
+    fn named_parts(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
+        self.part
+            .iter()
+            .map(|part| super::brief::known_part(set_up, part))
+            .collect()
+    }
+
+    /// This command once more, for a job and parts that are named, and what else is added.
+    fn again(&self, frame: &Frame, job: &str, parts: &[String], more: &str) -> String {
+        let mut said = format!("tellmark done {} {}", as_path(&self.job), as_argument(job));
+        let mut option = |name: &str, values: &[String]| {
+            for value in values {
+                said.push_str(&format!(" {name} {}", as_argument(value)));
+            }
+        };
+        option("--part", parts);
+        option("--took", self.took.as_slice());
+        option("--found", &self.found);
+        option("--not-found", &self.not_found);
+        option("--mends", &self.mends);
+        option("--by", frame.global.by.as_slice());
+        for (flag, is_set) in [("--own", self.own), ("--anyway", self.anyway)] {
+            if is_set {
+                said.push_str(&format!(" {flag}"));
+            }
+        }
+        said.push_str(more);
+        said.push_str(&frame.rules_argument());
+        said
+    }
+}
+
+impl Meant {
+    /// Where the job may have been done as well, and is not ticked.
+    fn beside(&self, folder: &std::path::Path) -> Vec<String> {
+        if self.perhaps.is_empty() {
+            return Vec::new();
+        }
+        let folder = as_path(folder);
+        let first = self.perhaps.first().map_or("", String::as_str);
+        vec![format!(
+            "It is perhaps called for on {} as well, and not ticked there. If it was done there: \
+             tellmark done {folder} {} --part {}",
+            list(&self.perhaps),
+            as_argument(&self.job),
+            as_argument(first)
+        )]
+    }
+}
+
+/// What was typed of a part, as the line of a finding.
+fn finding(set_up: &SetUp<'_>, text: &str, yes: bool, sure: Sure) -> Result<String, Stopped> {
+    let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
+    let (part, state) = reader
+        .state(text)
+        .map_err(|message| Stopped::Misuse(message.said()))?;
+    let fact = Fact {
+        at: part.at,
+        part,
+        found: Found::State { state, yes, sure },
+    };
+    tellmark_job::record::has_part(set_up.model, set_up.order, set_up.facts, &fact)
+        .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
+    Ok(words::fact_line(set_up.model, &fact))
+}

@@ -1,0 +1,129 @@
+//! `tellmark shelf`
+
+use super::exit::{Exit, Stopped};
+use super::frame::Frame;
+use super::jobs::{in_words, standing};
+use super::open_job::open_job;
+use super::shape::Shape;
+use clap::Args;
+use jiff::civil::Date;
+use serde_json::json;
+use std::path::PathBuf;
+use tellmark_job::record::{Says, Shelf as Stands};
+use tellmark_language::words::capital;
+
+/// Say where a job stands on the shelf: what it waits for, that it is ready, handed back
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  tellmark shelf walnut-chest --waits \"the hinge from the foundry\" \
+                        --until 2026-12-05\n  tellmark shelf walnut-chest --ready\n  tellmark \
+                        shelf walnut-chest --handed-back\n  tellmark shelf walnut-chest\n\nWork \
+                        on it ends a wait, and that it is ready. What was handed back is on the \
+                        shelf again by --goes-on. What sets after a job was ticked is waited for \
+                        by itself."
+)]
+#[command(group = clap::ArgGroup::new("what").multiple(false))]
+pub struct Shelf {
+    /// The job's folder
+    #[arg(value_name = "JOB")]
+    pub(super) job: PathBuf,
+    /// What it waits for
+    #[arg(long, value_name = "WORDS", group = "what")]
+    waits: Option<String>,
+    /// With --waits: the day on which that is expected, such as 2026-12-05
+    #[arg(long, value_name = "DAY", requires = "waits")]
+    until: Option<String>,
+    /// It is ready to be handed back
+    #[arg(long, group = "what")]
+    ready: bool,
+    /// It was handed back
+    #[arg(long, group = "what")]
+    handed_back: bool,
+    /// It is worked on again
+    #[arg(long, group = "what")]
+    goes_on: bool,
+}
+
+impl Shelf {
+    /// Runs it.
+    pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        let Some(shelf) = self.said()? else {
+            return self.show(frame);
+        };
+        let mut open = open_job(&self.job, frame)?;
+        let says = Says::Shelf(shelf);
+        let added = open.job.append_entry(&says, frame.now)?;
+        frame.tell(Exit::Fine, |frame| {
+            if frame.global.json {
+                return frame.print_json(
+                    Shape::LINE,
+                    json!({ "line": added.number, "text": says.to_string() }),
+                );
+            }
+            writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
+            Ok(())
+        })
+    }
+
+    /// What is to be noted, if anything.
+    fn said(&self) -> Result<Option<Stands>, Stopped> {
+        Ok(match &self.waits {
+            Some(what) => Some(Stands::WaitsFor {
+                what: words(what)?,
+                until: self.until.as_deref().map(day).transpose()?,
+            }),
+            None if self.ready => Some(Stands::Ready),
+            None if self.handed_back => Some(Stands::HandedBack),
+            None if self.goes_on => Some(Stands::GoesOn),
+            None => None,
+        })
+    }
+
+    fn show(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        // What is amiss is told as of any page.
+        open_job(&self.job, frame)?;
+        let (stands, _) = standing(&self.job, frame.ready()?, frame.moment())?;
+        let stands = stands
+            .map_err(|why| Stopped::Misuse(format!("Where it stands cannot be said: {why}")))?;
+        if frame.global.json {
+            frame.print_json(
+                Shape::SHELF,
+                json!({
+                    "stage": stands.stage.words(),
+                    "waits_for": stands.waits.as_ref().map(|wait| &wait.what),
+                    "waits_until": stands
+                        .waits
+                        .as_ref()
+                        .and_then(|wait| wait.until)
+                        .map(|until| until.to_string()),
+                    "done": stands.done,
+                    "left": stands.left,
+                    "minutes_left": stands.minutes,
+                    "to_ask": stands.to_ask,
+                }),
+            )?;
+            return Ok(Exit::Fine);
+        }
+        writeln!(frame.out, "{}", capital(&in_words(&stands)))?;
+        Ok(Exit::Fine)
+    }
+}
+
+fn words(typed: &str) -> Result<String, Stopped> {
+    let words = typed.split_whitespace().collect::<Vec<_>>().join(" ");
+    match words.is_empty() || words.contains(';') {
+        true => Err(Stopped::Misuse(
+            "Say what it waits for in a few words, without a semicolon. Nothing was noted."
+                .to_owned(),
+        )),
+        false => Ok(words),
+    }
+}
+
+fn day(typed: &str) -> Result<Date, Stopped> {
+    Date::strptime("%Y-%m-%d", typed.trim()).map_err(|_| {
+        Stopped::Misuse(format!(
+            "I cannot read \"{typed}\" as a day: 2026-12-05 would do. Nothing was noted."
+        ))
+    })
+}

@@ -1,0 +1,62 @@
+//! Commands as they are shown to the user: each can be pasted into a shell as it stands.
+
+use std::path::Path;
+
+/// Words as they are typed in a terminal: in quotation marks if they must be.
+pub(super) fn as_argument(words: &str) -> String {
+    let is_plain =
+        |c: char| c.is_alphanumeric() || "-_./,:+@%=".contains(c) || (cfg!(windows) && c == '\\');
+    let obeyed = ['"', '$', '`', '\\', '!'];
+    if !words.is_empty() && words.chars().all(is_plain) {
+        words.to_owned()
+    } else if cfg!(windows) {
+        format!("\"{}\"", words.replace('"', "\\\""))
+    } else if words.contains(obeyed) {
+        // Between these a shell obeys nothing; the mark itself is put in from outside.
+        format!("'{}'", words.replace('\'', "'\\''"))
+    } else {
+        format!("\"{words}\"")
+    }
+}
+
+/// A file or folder as it is typed in a terminal; never taken for an option.
+pub(super) fn as_path(path: &Path) -> String {
+    let shown = path.display().to_string();
+    match shown.starts_with('-') {
+        true => as_argument(&format!("./{shown}")),
+        false => as_argument(&shown),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A shell is asked what it makes of them.
+    #[cfg(unix)]
+    #[test]
+    fn a_shell_reads_what_was_meant() {
+        for words in [
+            "plain-name_2/x.txt",
+            "two words",
+            "it's",
+            "a \"b\" c",
+            "$HOME and `id`",
+            "back\\slash",
+            "wow!",
+            "",
+            "*",
+            "~",
+            "a;b&c|d>e",
+            "Grünspan's $5",
+        ] {
+            let typed = format!("printf %s {}", as_argument(words));
+            let ran = std::process::Command::new("sh")
+                .args(["-c", &typed])
+                .output();
+            let ran = ran.expect("a shell");
+            assert_eq!(String::from_utf8_lossy(&ran.stdout), words, "{typed}");
+        }
+        assert_eq!(as_path(Path::new("-x")), "./-x");
+    }
+}

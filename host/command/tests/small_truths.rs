@@ -1,0 +1,149 @@
+//! Small things that a command says, and that are true: what can be pasted, what is left out,
+//! what is kept.
+
+mod user;
+
+use user::{Ran, User};
+
+/// Runs the last command that was offered, as a shell would.
+fn pasted(user: &User, said: &str) -> Ran {
+    let line = said.split("tellmark ").last().expect("a command");
+    let line = line.lines().next().unwrap_or_default();
+    let mut command = std::process::Command::new("sh");
+    let program = env!("CARGO_BIN_EXE_tellmark");
+    command.args(["-c", &format!("{program} {line}")]);
+    let of_user = user.command(&[]);
+    for (name, value) in of_user.get_envs() {
+        match value {
+            Some(value) => command.env(name, value),
+            None => command.env_remove(name),
+        };
+    }
+    Ran::of(
+        command
+            .current_dir(user.path("."))
+            .output()
+            .expect("it runs"),
+    )
+}
+
+#[cfg(unix)]
+#[test]
+fn a_command_that_is_offered_can_be_pasted() {
+    for name in [
+        "it's $5 `now`",
+        "two \"words\"",
+        "back\\slash",
+        "-flag",
+        "wow!",
+    ] {
+        let user = User::with_demonstration();
+        std::fs::rename(user.path("chest"), user.path(name)).expect("renamed");
+        user.make("my $rules");
+        user.write(
+            "my $rules/own.rules.txt",
+            "House rules for ours, version 1.\n",
+        );
+        let folder = format!("./{name}");
+        for line in [
+            "drawer 1 is certainly stiff",
+            "drawer 1 is certainly not held fast",
+        ] {
+            let record = user.text(&format!("{name}/record.txt"));
+            user.write(&format!("{name}/record.txt"), format!("{record}{line}\n"));
+        }
+        let started = user.run(&["start", &folder, "x y", "--rules", "my $rules"]);
+        assert_eq!(started.code, Some(0), "{}", started.err);
+        let twice = user.run(&["start", &folder, "z", "--rules", "my $rules"]);
+        assert_eq!(twice.code, Some(1));
+        let stopped = pasted(&user, &twice.err);
+        assert_eq!(stopped.code, Some(0), "{name}: {}", stopped.err);
+        let ticked = pasted(&user, &stopped.out);
+        assert_eq!(ticked.code, Some(0), "{name}: {}", ticked.err);
+    }
+}
+
+#[test]
+fn what_nobody_filled_in_is_not_shown() {
+    let user = User::with_demonstration();
+    let said = user.works(&[
+        "brief",
+        "chest",
+        "--refused",
+        "wax the piece",
+        "--because",
+        "no shine",
+    ]);
+    assert_eq!(said, "Line 25: refused: wax the piece; no shine\n");
+    let record = user.text("chest/record.txt");
+    assert!(
+        record.ends_with("  refused: wax the piece; ; no shine\n"),
+        "{record}"
+    );
+    let found = user.works(&["jobs", "--with", "no shine"]);
+    assert!(
+        found.contains("refused: wax the piece; no shine"),
+        "{found}"
+    );
+}
+
+#[test]
+fn two_options_of_one_kind_are_told_in_plain_words() {
+    let user = User::with_demonstration();
+    for (arguments, said) in [
+        (
+            &["brief", "chest", "--wish", "a", "--limit", "b"][..],
+            "--wish and --limit cannot be said together.\n",
+        ),
+        (
+            &["brief", "chest", "--wish", "a", "--wish", "b"],
+            "--wish can be said only once.\n",
+        ),
+        (
+            &["done", "chest", "1", "--undo", "--took", "1 h"],
+            "--undo and --took cannot be said together.\n",
+        ),
+    ] {
+        let ran = user.run(arguments);
+        assert_eq!(ran.code, Some(2), "{arguments:?}");
+        assert!(ran.err.starts_with(said), "{}", ran.err);
+        assert!(!ran.err.contains("Usage"), "{}", ran.err);
+    }
+}
+
+/// The same photograph once more: what is not said stays as it was said before.
+#[test]
+fn a_photograph_that_is_given_again_keeps_its_words() {
+    let user = User::with_demonstration();
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, 4, 4);
+    encoder.set_color(png::ColorType::Grayscale);
+    let mut writer = encoder.write_header().expect("written");
+    writer.write_image_data(&[7; 16]).expect("written");
+    drop(writer);
+    user.write("a.png", bytes);
+    user.works(&[
+        "photo",
+        "chest",
+        "a.png",
+        "--part",
+        "drawer 2",
+        "--shows",
+        "the torn lip",
+        "--stage",
+        "during",
+    ]);
+    let lines = user.text("chest/record.txt");
+    let again = user.works(&["photo", "chest", "a.png"]);
+    assert!(again.contains("Nothing was written."), "{again}");
+    assert_eq!(user.text("chest/record.txt"), lines);
+    let said = user.works(&["photo", "chest", "a.png", "--stage", "after"]);
+    assert!(
+        said.contains("Drawer 2, after the work: The torn lip."),
+        "{said}"
+    );
+    let json = user.run(&["photo", "chest", "--json"]).json();
+    assert_eq!(json["photos"][0]["part"], "drawer 2");
+    assert_eq!(json["photos"][0]["shows"], "the torn lip");
+    assert_eq!(json["photos"][0]["stage"], "after");
+}

@@ -1,0 +1,322 @@
+//! Ticking jobs as people do it: by the numbers of a plan on paper, out of order, against what
+//! was wished, work of one's own; and time by the clock.
+
+mod user;
+
+use user::{Ran, User};
+
+/// A chest of ours whose drawers ask for the same job.
+const RECORD: &str = "\
+2026-03-02 09:12  drawer 2 is stiff
+2026-03-02 09:14  runner 1 of drawer 2 is worn 3 mm
+2026-03-02 09:15  bottom of drawer 1 is split 2 mm wide
+";
+
+fn chest() -> User {
+    User::with_chest(
+        "job folder: 1\npiece: chest of drawers with 3 drawers\n",
+        RECORD,
+    )
+}
+
+/// What was added to the record, without the times.
+fn added(user: &User) -> Vec<String> {
+    user.added_after(RECORD.lines().count())
+}
+
+/// The number that a job has in a plan that is printed.
+fn number(plan: &str, job: &str) -> String {
+    let line = plan.lines().find(|line| line.contains(&format!(". {job}")));
+    let line = line.unwrap_or_else(|| panic!("{job}: {plan}"));
+    let (number, _) = line.trim().split_once('.').expect("a number");
+    number.to_owned()
+}
+
+/// Runs a command that was offered, as a shell would.
+fn offered(user: &User, said: &str) -> Ran {
+    let line = said.lines().find(|line| line.starts_with("  tellmark "));
+    let line = line.unwrap_or_else(|| panic!("a command: {said}"));
+    let program = env!("CARGO_BIN_EXE_tellmark");
+    let line = line.trim().replacen("tellmark", program, 1);
+    let mut shell = user.command(&[]);
+    let mut command = std::process::Command::new("sh");
+    command.arg("-c").arg(line).current_dir(user.path("."));
+    for (name, value) in shell.env("NO_COLOR", "1").get_envs() {
+        match value {
+            Some(value) => command.env(name, value),
+            None => command.env_remove(name),
+        };
+    }
+    Ran::of(command.output().expect("it runs"))
+}
+
+#[test]
+fn a_number_means_the_job_that_it_had_when_the_plan_was_shown() {
+    let user = chest();
+    let plan = user.works(&["plan", "chest"]);
+    assert!(plan.starts_with("Plan 1\n"), "{plan}");
+    let clear = number(&plan, "clear the drawer");
+    // The plan has moved on, the paper has not.
+    user.works(&["done", "chest", "1"]);
+    user.works(&["done", "chest", &clear, "--took", "20 min"]);
+    let last = added(&user).pop().expect("a line");
+    assert!(
+        last.starts_with("done: clear the drawer; drawer 1, drawer 2"),
+        "{last}"
+    );
+    let again = user.run(&["done", "chest", &clear]);
+    assert_eq!(again.code, Some(1));
+    assert!(again.err.contains("is ticked already"), "{}", again.err);
+    // The same plan keeps its number, another gets one of its own.
+    assert!(user.works(&["plan", "chest"]).starts_with("Plan 2\n"));
+    assert!(user.works(&["plan", "chest"]).starts_with("Plan 2\n"));
+    let json = user.run(&["plan", "chest", "--json"]).json();
+    assert_eq!(json["plan"], 2);
+    // An older one can still be named.
+    let was = user.run(&["done", "chest", &clear, "--plan", "1"]);
+    assert!(
+        was.err.contains("plan 1, \"clear the drawer\""),
+        "{}",
+        was.err
+    );
+    let none = user.run(&["done", "chest", "1", "--plan", "9"]);
+    assert_eq!(
+        (none.code, none.err.as_str()),
+        (
+            Some(2),
+            "There is no plan 9 of this job. Nothing was noted.\n"
+        )
+    );
+}
+
+#[test]
+fn a_number_of_no_plan_is_refused() {
+    let user = chest();
+    let ran = user.run(&["done", "chest", "1"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(
+        ran.err.contains("No plan of this job was shown yet"),
+        "{}",
+        ran.err
+    );
+    assert!(added(&user).is_empty());
+}
+
+#[test]
+fn what_has_changed_since_the_plan_is_asked_about() {
+    let user = chest();
+    let plan = user.works(&["plan", "chest", "--certain"]);
+    let clear = number(&plan, "clear the drawer");
+    user.works(&["note", "chest", "drawer 3 is stiff"]);
+    user.works(&["note", "chest", "runner 1 of drawer 3 is worn 3 mm"]);
+    user.works(&["done", "chest", "photograph the piece"]);
+    let before = added(&user);
+    let asked = user.run(&["done", "chest", &clear, "--took", "25 min"]);
+    assert_eq!(asked.code, Some(1), "{}{}", asked.out, asked.err);
+    assert_eq!(added(&user), before);
+    let said = format!(
+        "Number {clear} of plan 1 was \"clear the drawer\", for drawer 1 and drawer 2. By now it \
+         is called for on drawer 1, drawer 2 and drawer 3. Say for which it was done. Nothing was \
+         noted.\n"
+    );
+    assert!(asked.err.starts_with(&said), "{}", asked.err);
+    assert_eq!(asked.err.matches("  tellmark done chest ").count(), 2);
+    let ran = offered(&user, &asked.err);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    assert_eq!(
+        added(&user).last().expect("a line"),
+        "done: clear the drawer; drawer 1, drawer 2; 25 min"
+    );
+}
+
+#[test]
+fn only_what_is_certain_is_ticked() {
+    let user = User::with_demonstration();
+    let count = user.text("chest/record.txt").lines().count();
+    let said = user
+        .run(&["done", "chest", "renew the running edges", "--anyway"])
+        .out;
+    let ticked = user.added_after(count);
+    assert_eq!(ticked, ["done: renew the running edges; drawer 2"]);
+    let words = "It is perhaps called for on drawer 1, drawer 3 and drawer 4 as well, and not \
+                 ticked there.";
+    assert!(said.contains(words), "{said}");
+    // Of several that it may be, none is taken for meant.
+    let plan = user.works(&["plan", "chest", "--json"]);
+    let plan: serde_json::Value = serde_json::from_str(&plan).expect("JSON");
+    let steps = plan["steps"].as_array().expect("a list");
+    let is_open = |step: &&serde_json::Value| {
+        let many = step["perhaps"]
+            .as_array()
+            .is_some_and(|parts| parts.len() > 1);
+        many && step["certain"].as_array().is_some_and(Vec::is_empty)
+    };
+    let open = steps.iter().find(is_open).expect("one that is open");
+    let job = open["job"].as_str().expect("text");
+    let ran = user.run(&["done", "chest", job]);
+    assert_eq!(ran.code, Some(1), "{job}: {}", ran.err);
+    assert!(ran.err.contains("Say where it was done."), "{}", ran.err);
+    assert!(ran.err.contains(" --part \""), "{}", ran.err);
+}
+
+#[test]
+fn a_job_out_of_order_says_what_it_was_to_come_after() {
+    let user = chest();
+    let early = [
+        "done",
+        "chest",
+        "renew the running edges",
+        "--part",
+        "drawer 2",
+    ];
+    let ran = user.run(&early);
+    assert_eq!(ran.code, Some(1));
+    assert!(
+        ran.err
+            .contains("It was to come after \"clear the drawer\" (drawer 2), which is not ticked"),
+        "{}",
+        ran.err
+    );
+    assert!(added(&user).is_empty());
+    let ran = offered(&user, &ran.err);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    assert_eq!(added(&user), ["done: renew the running edges; drawer 2"]);
+    // What is to be done on another drawer is not waited for.
+    let user = chest();
+    user.works(&["done", "chest", "photograph the piece"]);
+    user.works(&["done", "chest", "clear the drawer", "--part", "drawer 2"]);
+    user.works(&early);
+}
+
+#[test]
+fn what_the_owner_wanted_otherwise_is_said() {
+    let user = chest();
+    user.works(&[
+        "brief",
+        "chest",
+        "--leave",
+        "drawer 2",
+        "--because",
+        "the old wax",
+    ]);
+    user.works(&["brief", "chest", "--refused", "let in a fillet"]);
+    let before = added(&user);
+    for (job, part, words) in [
+        (
+            "clear the drawer",
+            "drawer 2",
+            "The owner wants drawer 2 left alone (line 4): the old wax.",
+        ),
+        (
+            "let in a fillet",
+            "bottom of drawer 1",
+            "The owner would not have it (line 5).",
+        ),
+    ] {
+        let ran = user.run(&["done", "chest", job, "--part", part]);
+        assert_eq!(ran.code, Some(1), "{job}");
+        assert!(ran.err.contains(words), "{}", ran.err);
+        assert_eq!(added(&user), before, "{job}");
+        let anyway = user.run(&["done", "chest", job, "--part", part, "--anyway"]);
+        assert_eq!(anyway.code, Some(0), "{}", anyway.err);
+        assert!(anyway.err.contains(words), "{}", anyway.err);
+        user.run(&["done", "chest", job, "--undo"]);
+        user.write("chest/record.txt", format!("{RECORD}{}", dated(&before)));
+    }
+    // Work of one's own, too.
+    let own = [
+        "done",
+        "chest",
+        "oil the lock",
+        "--own",
+        "--part",
+        "drawer 2",
+    ];
+    assert_eq!(user.run(&own).code, Some(1));
+}
+
+fn dated(lines: &[String]) -> String {
+    let lines = lines
+        .iter()
+        .map(|line| format!("2026-03-02 10:00  {line}\n"));
+    lines.collect()
+}
+
+#[test]
+fn work_that_no_rule_plans_is_ticked_with_its_hours() {
+    let user = chest();
+    let slip = user.run(&["done", "chest", "turn a new knob", "--took", "2 h"]);
+    assert_eq!(slip.code, Some(2));
+    assert!(added(&user).is_empty(), "a slip is not work of one's own");
+    let ran = offered(&user, &slip.err);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    assert_eq!(added(&user), ["done: turn a new knob; ; 2 h"]);
+    let plan = user.works(&["plan", "chest", "--certain"]);
+    assert!(plan.contains("  x  turn a new knob (2 h, "), "{plan}");
+    user.works(&["done", "chest", "turn a new knob", "--undo"]);
+    assert!(!user.works(&["plan", "chest"]).contains("turn a new knob"));
+}
+
+#[test]
+fn a_clock_runs_from_start_to_stop() {
+    let user = chest();
+    user.works(&["done", "chest", "photograph the piece"]);
+    assert_eq!(user.run(&["stop", "chest"]).code, Some(1));
+    user.works(&["start", "chest", "clear the dr"]);
+    let shelf = user.works(&["jobs"]);
+    assert!(
+        shelf.contains("A clock runs on \"clear the drawer\", since "),
+        "{shelf}"
+    );
+    let twice = user.run(&["start", "chest", "wax the piece"]);
+    assert_eq!(twice.code, Some(1));
+    assert!(
+        twice
+            .err
+            .contains("A clock runs already on \"clear the drawer\""),
+        "{}",
+        twice.err
+    );
+    let stopped = user.works(&["stop", "chest"]);
+    assert!(
+        stopped.contains("stopped: clear the drawer; 1 min"),
+        "{stopped}"
+    );
+    assert!(
+        !user.works(&["plan", "chest"]).contains("  x  clear"),
+        "nothing is ticked"
+    );
+    user.works(&["start", "chest", "clear the drawer"]);
+    user.works(&["stop", "chest", "--took", "half an hour"]);
+    assert!(!user.works(&["jobs"]).contains("A clock runs"));
+    // What was timed is what it took, unless somebody says otherwise.
+    let ticked = user.works(&["done", "chest", "clear the drawer"]);
+    assert!(ticked.contains("drawer 1, drawer 2; 31 min"), "{ticked}");
+    assert!(ticked.contains("The time is as it was timed."), "{ticked}");
+    let own = user.works(&["start", "chest", "turn a new knob"]);
+    assert!(own.contains("timed as work of your own"), "{own}");
+    let offer = user.works(&["stop", "chest"]);
+    let ran = offered(&user, &offer);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    assert_eq!(
+        added(&user).last().expect("a line"),
+        "done: turn a new knob; ; 1 min"
+    );
+}
+
+/// Nobody works through the night: how long it was, only they can say.
+#[test]
+fn a_clock_that_ran_over_night_is_asked_about() {
+    let user = chest();
+    user.add("2026-03-05 16:40+00:00  started: clear the drawer");
+    let asked = user.run(&["stop", "chest"]);
+    assert_eq!(asked.code, Some(1));
+    assert!(asked.err.contains("not stopped that day"), "{}", asked.err);
+    assert_eq!(added(&user).len(), 1);
+    let ran = offered(&user, &asked.err);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    assert_eq!(
+        added(&user).last().expect("a line"),
+        "stopped: clear the drawer; 2 h"
+    );
+}

@@ -1,0 +1,148 @@
+//! What speaks against ticking a job: what should have come before it, and what the owner
+//! wanted otherwise. What was done is done; but it is not ticked without a word.
+
+use super::plan::{After, Step, WorkPlan};
+use super::progress::{Left, Mark, Progress, Told};
+use tellmark_core::pack::Force;
+use tellmark_language::model::Model;
+use tellmark_language::words::list;
+
+/// Something that speaks against ticking a job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Objection {
+    /// Another job was to come first, and is not done.
+    After {
+        /// The job.
+        job: String,
+        /// Its parts.
+        parts: Vec<String>,
+        /// Why, in the rules' own words; empty if they do not say.
+        because: String,
+    },
+    /// It is on what the owner wants left alone.
+    Left {
+        /// What.
+        parts: Vec<String>,
+        /// Why; may be empty.
+        because: String,
+        /// The line of the record, from 1.
+        line: usize,
+    },
+    /// The owner will not have it.
+    Refused {
+        /// How and why; may be empty.
+        words: String,
+        /// The line of the record, from 1.
+        line: usize,
+    },
+}
+
+impl Objection {
+    /// In a sentence.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let colon = |words: &str| match words {
+            "" => String::new(),
+            words => format!(": {words}"),
+        };
+        match self {
+            Objection::After {
+                job,
+                parts,
+                because,
+            } => {
+                let because = match because.as_str() {
+                    "" => String::new(),
+                    because => format!(", because {because}"),
+                };
+                format!(
+                    "It was to come after \"{job}\" ({}), which is not ticked{because}.",
+                    list(parts)
+                )
+            }
+            Objection::Left {
+                parts,
+                because,
+                line,
+            } => format!(
+                "The owner wants {} left alone (line {line}){}.",
+                list(parts),
+                colon(because)
+            ),
+            Objection::Refused { words, line } => {
+                format!("The owner would not have it (line {line}){}.", colon(words))
+            }
+        }
+    }
+}
+
+/// What speaks against ticking a job for these parts of the piece; of work of one's own, only
+/// that they are to be left alone.
+#[must_use]
+pub fn objections(
+    model: &Model,
+    plan: &WorkPlan,
+    progress: &Progress,
+    job: Option<usize>,
+    parts: &[usize],
+) -> Vec<Objection> {
+    let mut found = Vec::new();
+    let mut add = |one: Objection| {
+        if !found.contains(&one) {
+            found.push(one);
+        }
+    };
+    let left_alone = |left: &Told<Left>| Objection::Left {
+        parts: left.what.parts.names.clone(),
+        because: left.what.because.clone(),
+        line: left.line,
+    };
+    let Some(job) = job else {
+        let left = parts.iter().flat_map(|&part| progress.leave(part));
+        left.map(left_alone).for_each(add);
+        return found;
+    };
+    for &part in parts {
+        progress.stops(job, part).map(left_alone).for_each(&mut add);
+        if let Some(told) = progress.decision(job, part)
+            && told.what.mark == Mark::Refused
+        {
+            add(Objection::Refused {
+                words: told.what.words.clone(),
+                line: told.line,
+            });
+        }
+    }
+    let steps = |job: usize| plan.steps.iter().filter(move |step| step.job == job);
+    let after = steps(job).flat_map(|step| &step.after);
+    let mut after: Vec<&After> = after.filter(|after| after.force != Force::Better).collect();
+    // Of what is said twice, once with a reason, that is told.
+    after.sort_by_key(|after| (after.job, after.because.is_empty()));
+    after.dedup_by_key(|after| after.job);
+    for after in after {
+        let first: Vec<String> = steps(after.job)
+            .flat_map(|step| before(step, progress, parts))
+            .collect();
+        if !first.is_empty() {
+            let job = model.jobs.get(after.job);
+            add(Objection::After {
+                job: job.map_or_else(String::new, |job| job.name.clone()),
+                parts: first,
+                because: after.because.clone(),
+            });
+        }
+    }
+    found
+}
+
+/// The parts of a step that it is certain for, and that have to do with these parts: what is
+/// done on another drawer can wait.
+fn before(step: &Step, progress: &Progress, parts: &[usize]) -> Vec<String> {
+    let certain = step.certain.iter().zip(&step.certain_parts);
+    let related = certain.filter(|(_, first)| {
+        parts
+            .iter()
+            .any(|&part| progress.is_within(part, **first) || progress.is_within(**first, part))
+    });
+    related.map(|(name, _)| name.clone()).collect()
+}
