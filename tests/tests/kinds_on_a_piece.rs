@@ -407,6 +407,8 @@ You can see whether a bracket foot is damp.  On its own: in 3 of 10 cases
         .iter()
         .filter(|sign| sign.ask.as_deref() == Some("Damp?"));
     assert_eq!(damp.count(), 3, "the question stays");
+    let said: Vec<u16> = rules.reading.messages.iter().map(|m| m.number()).collect();
+    assert!(!said.contains(&49), "the round asks for it: {said:?}");
 }
 
 /// What has feet only of special kinds has no feet to count but these.

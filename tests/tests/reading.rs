@@ -7,7 +7,7 @@ use tellmark_language::model::{
     Thousandths, Unit, Which,
 };
 use tellmark_language::span::{FileId, Span};
-use tellmark_language::{Level, Reading, SourceFile, Style};
+use tellmark_language::{AnswerReader, Level, Reading, SourceFile, Style};
 
 const MILL_LANE: &str = include_str!("packs/mill-lane.rules.txt");
 const FURTHER: &str = include_str!("packs/further.rules.txt");
@@ -661,6 +661,9 @@ fn a_word_of_two_regions_is_settled_by_the_pack() {
     };
     let british = read(&pack(", British"));
     assert!(british.messages.is_empty(), "{}", shown(&british));
+    let order = AnswerReader::new(&british.model).piece("dresser");
+    let order = order.expect("one piece is meant");
+    assert_eq!(british.model.kinds[order.kind.index()].name, "dresser");
     let none = read(&pack(""));
     assert!(
         none.messages.iter().any(|m| m.number() == 10),

@@ -15,6 +15,44 @@ fn triage_of_the_demonstration() {
     insta::assert_snapshot!("triage", ran.out);
 }
 
+/// The desk: what is found, what is to be done, and how old it is in spite of its knobs.
+#[test]
+fn the_desk_from_first_look_to_plan() {
+    let desk = User::with_job_like("ferry-desk");
+    for page in ["triage", "plan", "date"] {
+        let ran = desk.run(&[page, "chest"]);
+        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{page}");
+        insta::assert_snapshot!(format!("desk_{page}"), ran.out);
+    }
+}
+
+#[test]
+fn a_desk_is_found_by_the_names_that_people_have_for_it() {
+    let user = User::new();
+    for (number, name) in [
+        "bureau",
+        "writing bureau",
+        "slope-front bureau",
+        "fall-front bureau",
+        "fall-front desk",
+        "slant-front desk",
+        "slant-top desk",
+        "slant front",
+        "drop-front desk",
+        "writing desk",
+        "secretary desk",
+        "secretary",
+        "escritoire",
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let job = format!("job-{number}");
+        let opened = user.works(&["open", name, "--name", &job]);
+        assert!(opened.contains(": a fall-front desk."), "{name}: {opened}");
+    }
+}
+
 #[test]
 fn why_of_the_demonstration() {
     let job = User::with_demonstration();

@@ -261,7 +261,15 @@ impl Seeker<'_> {
             placed.far = placed.far.max(far);
             placed.is_sure &= sure;
         };
+        let model = self.finder.model;
+        let has_some = |kind| meant.parts.iter().any(|&p| scene.parts[p].kind == kind);
         for &part in &meant.parts {
+            // Of "all drawers" the small ones go with the drawers, as "every drawer" does.
+            let is_special = scene.parts[part].kind != kind;
+            if is_special && model.is_kind_of(scene.parts[part].kind, kind) && has_some(kind) {
+                take(vec![part], 0.0, true);
+                continue;
+            }
             let is_root = scene.parts[part].owner.is_none();
             if scene.parts[part].kind == kind || (kind == PIECE && is_root) {
                 take(vec![part], 0.0, true);

@@ -603,9 +603,10 @@ impl Finder<'_> {
 
     /// The parts that a mention means, beside what was spoken of before.
     pub(crate) fn meant(&self, mention: &Mention, subject: &[usize]) -> Meant {
-        let all: Vec<usize> = (0..self.scene.parts.len())
+        let mut all: Vec<usize> = (0..self.scene.parts.len())
             .filter(|&part| self.fits(part, mention))
             .collect();
+        self.prefer_the_word_itself(mention, &mut all);
         let mut parts: Vec<usize> = Vec::new();
         let says_which = !mention.step.picks.is_empty();
         for &about in subject {
@@ -677,6 +678,22 @@ impl Finder<'_> {
             parts,
             is_sure,
             is_no,
+        }
+    }
+
+    /// "Drawer 2" of a piece with drawers and small drawers is a drawer; "all drawers" are
+    /// every one of both.
+    fn prefer_the_word_itself(&self, mention: &Mention, parts: &mut Vec<usize>) {
+        let is_every = |pick: &Pick| matches!(pick, Pick::All | Pick::Plural | Pick::No);
+        let says_which = |pick: &Pick| matches!(pick, Pick::Numbers(_) | Pick::Place(_));
+        let is_itself = |part: &usize| {
+            let kind = self.scene.parts[*part].kind;
+            mention.step.kinds.contains(&kind)
+        };
+        let picks = &mention.step.picks;
+        let is_one = picks.iter().any(says_which) || !picks.iter().any(is_every);
+        if is_one && parts.iter().any(is_itself) {
+            parts.retain(is_itself);
         }
     }
 

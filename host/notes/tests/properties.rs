@@ -403,3 +403,49 @@ fn nor_denies_what_follows_it() {
     let typed = "neither drawer 1 is stiff nor drawer 2 is stiff";
     assert!(written(chest, typed).contains(&"drawer 2 is not stiff".to_owned()));
 }
+
+/// Of a desk with drawers and small drawers "drawer 1" is a drawer, and "all drawers" are
+/// every one of both.
+#[test]
+fn a_general_word_is_the_part_that_is_called_so() {
+    let text = "House rules for desks, version 1.\nPieces: desk.\n\
+         Parts: drawer, small drawer, support, loper.\n\
+         A small drawer is a kind of drawer.\nA loper is a kind of support.\n\
+         A desk has 3 drawers (from the top), 2 small drawers (from the left) and\n    \
+         2 lopers (left, right).\n\
+         You can feel whether a drawer is stiff.  On its own: in 1 of 10 cases\n\
+         You can feel whether a loper is jammed.  On its own: in 1 of 10 cases\n\
+         For stiff we also say sticking.\n";
+    let rules = SourceFile {
+        name: "desk.rules.txt".to_owned(),
+        text: text.to_owned(),
+        standard: false,
+    };
+    let model = &read(vec![rules]).model;
+    let order = AnswerReader::new(model).piece("desk").expect("a piece");
+    let scene = Scene::of(model, &order, &[]);
+    let reader = NoteReader::new(model, order.kind);
+    let written = |line: &str| {
+        let understood = reader.read(&scene, &[], line);
+        let mut lines: Vec<String> = understood.found().map(|f| fact_line(model, f)).collect();
+        lines.sort();
+        lines
+    };
+    let all = [1, 2, 3].map(|number| format!("drawer {number} is stiff"));
+    let small = [1, 2].map(|number| format!("small drawer {number} is stiff"));
+    let all: Vec<&str> = all.iter().chain(&small).map(String::as_str).collect();
+    for (typed, lines) in [
+        ("drawer 1 sticks", &["drawer 1 is stiff"][..]),
+        ("top drawer sticks", &["drawer 1 is stiff"]),
+        ("bottom drawer sticks", &["drawer 3 is stiff"]),
+        (
+            "drawers 1 and 2 stiff",
+            &["drawer 1 is stiff", "drawer 2 is stiff"],
+        ),
+        ("small drawer 2 sticks", &["small drawer 2 is stiff"]),
+        ("left support jammed", &["left loper is jammed"]),
+        ("all drawers stiff", &all),
+    ] {
+        assert_eq!(written(typed), lines, "{typed}");
+    }
+}

@@ -66,8 +66,13 @@ impl User {
 
     /// With a copy of the demonstration job in the folder "chest".
     pub fn with_demonstration() -> User {
-        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/jobs/landing-chest");
-        let text = |name| fs::read_to_string(from.join(name)).expect("there");
+        User::with_job_like("landing-chest")
+    }
+
+    /// With a copy of one of the repository's jobs in the folder "chest".
+    pub fn with_job_like(name: &str) -> User {
+        let jobs = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/jobs");
+        let text = |file| fs::read_to_string(jobs.join(name).join(file)).expect("there");
         User::with_chest(&text("job.txt"), &text("record.txt"))
     }
 

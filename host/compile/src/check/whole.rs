@@ -133,7 +133,8 @@ fn unasked(say: &mut Say<'_>, model: &Model) {
         })
         .collect();
     for (id, sign) in numbers().map(SignId).zip(model.declared_signs()) {
-        if !asked.contains(&id) && sign.worked.is_none() {
+        // What is said again of a kind is asked for wherever it is asked in general.
+        if !asked.contains(&model.declared_sign(id)) && sign.worked.is_none() {
             let kind = words::a(&model.kinds[sign.kind.index()].name);
             let check = words::sign_check(model, id, &kind);
             let question = check

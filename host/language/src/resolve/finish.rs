@@ -26,12 +26,30 @@ impl Reader<'_> {
     /// Settles what is left.
     pub(super) fn finish(&mut self, entries: &[Entry]) {
         self.late_messages();
+        self.drop_words_of_elsewhere();
         let follows = self.one_way_along_measures();
         self.fill_defaults(&follows);
         self.starting_chances(&follows);
         self.limit_marks();
         self.limit_exclusions();
         self.order_messages(entries);
+    }
+
+    /// Of a word that means two things and is settled by the pack's region, leaves only the
+    /// meaning that it has here, so that job notes are read as rules are.
+    fn drop_words_of_elsewhere(&mut self) {
+        let vocab = &self.vocab;
+        for (id, kind) in (0..).map(KindId).zip(&mut self.model.kinds) {
+            kind.also.retain(|word| {
+                let meanings = vocab.nouns.get(&word.to_lowercase());
+                let here: Vec<KindId> = meanings
+                    .iter()
+                    .filter(|noun| noun.region.is_some() && noun.region == vocab.region)
+                    .map(|noun| noun.kind)
+                    .collect();
+                !matches!(here[..], [one] if one != id)
+            });
+        }
     }
 
     /// Messages that name the rule that gives the reason.
