@@ -105,7 +105,7 @@ const CRATES: &[Crate] = &[
             &["house", "line", "nearest"],
             &["measure", "mention"],
             &["candidate", "clause"],
-            &["findings", "ordering"],
+            &["findings", "ordering", "piece"],
             &["spoken"],
             &["reader"],
         ],
