@@ -427,7 +427,8 @@ fn open_refuses_what_it_cannot_make() {
     assert_eq!(
         unknown.err,
         "These rules know no piece \"a grand piano\". They know: chest of drawers, drop-leaf \
-         table, fall-front desk and music stand.\nFor another piece \
+         table, fall-front desk, chair, armchair, stick chair, rocking chair, bentwood chair, \
+         stool and music stand.\nFor another piece \
          write rules of your own (\"Pieces: grand piano.\"), or open it as what is nearest, \
          \"chest of drawers\", and keep the rest as remarks.\n"
     );
