@@ -635,7 +635,7 @@ record: trunklet is wonky; done: fit the peglet on peglet 1; trunklet is tipsy
 record: peglet 1 is gritty; done: fit the peglet on peglet 1; peglet 1 is gritty
 record: peglet 1 is gritty; done: wipe it, mends peglet 1 is gritty; peglet 1 is gritty
 record: peglet 1 is gritty; done: wipe it, mends peglet 1 is gritty; done: fit the peglet on peglet 1; peglet 1 is not gritty
-differs: peglet 1 is gritty; done: fit the peglet on peglet 1; done: wipe it, mends peglet 1 is gritty; peglet 1 looks gritty
+record: peglet 1 is gritty; done: fit the peglet on peglet 1; done: wipe it, mends peglet 1 is gritty; peglet 1 looks gritty
 """
 
 PACKS["mended, limits and exceptions"] = HEAD + """
@@ -706,7 +706,7 @@ record: trunklet is worn 3 mm; done: build it up on trunklet
 record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is wonky
 record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 0 mm
 record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 5 mm
-differs: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 3.2 mm; trunklet is wonky
+record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 3.2 mm; trunklet is wonky
 record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is worn 0.4 mm
 record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet is not thinnish
 record: trunklet is worn 5 mm; done: build it up on trunklet; trunklet looks thinnish
@@ -717,7 +717,7 @@ record: trunklet is worn 5 mm; done: build it up on trunklet; done: mend it on t
 record: trunklet is worn 5 mm; done: mend it on trunklet; trunklet is worn 5 mm
 record: trunklet is 9 mm thick; done: thicken it on trunklet; trunklet is 25 mm thick
 record: trunklet is 9 mm thick; done: thicken it on trunklet; trunklet is tipsy
-differs: trunklet is 9 mm thick; done: thicken it on trunklet; trunklet is 9 mm thick
+record: trunklet is 9 mm thick; done: thicken it on trunklet; trunklet is 9 mm thick
 record: trunklet is 9 mm thick; done: thicken it on trunklet; trunklet is 20 mm thick
 record: trunklet is 9 mm thick; done: press it on trunklet; trunklet is 20 mm thick
 record: trunklet is worn 5 mm; done: shim it, mends trunklet is slackish; trunklet is wonky
@@ -740,8 +740,8 @@ order: trunklet
 record: trunklet is badly stained; done: clean it on trunklet
 record: trunklet is badly stained; done: clean it on trunklet; trunklet is wonky
 record: trunklet is badly stained; done: clean it on trunklet; trunklet is not stained
-differs: trunklet is badly stained; done: clean it on trunklet; trunklet is slightly stained
-differs: trunklet is badly stained; done: clean it on trunklet; trunklet is certainly clearly stained
+record: trunklet is badly stained; done: clean it on trunklet; trunklet is slightly stained
+record: trunklet is badly stained; done: clean it on trunklet; trunklet is certainly clearly stained
 record: trunklet is badly stained; done: clean it on trunklet; trunklet is not badly stained
 record: trunklet is badly stained; done: clean it on trunklet; trunklet looks clearly stained
 differs: trunklet is badly stained; done: clean it on trunklet; trunklet is stained
