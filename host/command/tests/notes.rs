@@ -227,3 +227,17 @@ fn a_remark_is_settled_once_however_many_take_it() {
     let found = |line: &&String| line.as_str() == "the top shows black rings";
     assert_eq!(record(&user).iter().filter(found).count(), 1);
 }
+
+#[test]
+fn what_cannot_be_seen_beside_a_finding_leaves_nothing_over() {
+    let user = chest();
+    user.works(&["note", "chest", "drawer 1: stiff, can't see the lock"]);
+    assert_eq!(
+        record(&user),
+        [
+            "drawer 1 is stiff",
+            "the lock of drawer 1 cannot be seen",
+            "typed for 2: drawer 1: stiff, can't see the lock",
+        ]
+    );
+}

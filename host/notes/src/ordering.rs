@@ -2,7 +2,7 @@
 //! 3, "top and left side cracked" of both, "left 2mm right 3mm" of each.
 
 use crate::candidate::Seeker;
-use crate::clause::{Clause, Joint, clauses};
+use crate::clause::{Clause, Joint, Manner, clauses};
 use crate::english::Small;
 use crate::lexicon::Lexicon;
 use crate::line::Word;
@@ -121,6 +121,8 @@ impl Line<'_> {
             mention: !mentions.is_empty(),
             measure: clause.words.iter().any(|&at| measured(at)),
             only_not: clause.words.iter().any(|&at| says(at))
+                // "Can't see the lock" says something of its own.
+                && Manner::of(self.words, clause, &|_| false).cannot.is_none()
                 && clause
                     .words
                     .iter()
