@@ -231,8 +231,9 @@ impl Spoken<'_, '_> {
             return None;
         }
         let counted = facts.none_of(&self.line.finder, mention, self.subject);
+        let is_plain = !manner.is_doubted && manner.turns.is_empty();
         match counted {
-            Some((facts, true)) if !manner.is_doubted && manner.turns.is_empty() => {
+            Some((facts, true)) if is_plain && !self.is_one_of_several(mention) => {
                 Some(What::Found(facts))
             }
             Some((facts, _)) => Some(What::Choose(vec![Reading { facts, fits: 0.6 }])),
@@ -438,6 +439,13 @@ impl Spoken<'_, '_> {
         } else {
             What::Choose(readings)
         }
+    }
+
+    /// "Stretcher missing", where there are several: one of them may be meant.
+    fn is_one_of_several(&self, mention: &Mention) -> bool {
+        let mut parts = self.line.finder.scene.parts.iter();
+        let kinds = &mention.step.kinds;
+        !mention.step.is_plural && parts.any(|part| kinds.contains(&part.kind) && part.of > 1)
     }
 
     /// Whether it ends in a word that may just say that all is well: "the dovetails are fine" is

@@ -308,6 +308,7 @@ fn nothing_dangerous_is_written_without_asking() {
         (&one_leaf, "RH leaf sagging"),
         (chest, "drawer 2 dovetails fine"),
         (chest, "dovetails of drawer 2 are good"),
+        (chest, "drawer missing"),
         (chest, "drawer 7 stiff"),
         (chest, "drawers 3 and 7 stiff"),
         (chest, "left runner of drawers 1 and 9 worn 3mm"),
