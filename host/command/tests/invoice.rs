@@ -431,3 +431,36 @@ fn without_an_answer_or_a_list_there_is_no_invoice() {
     assert_eq!(ran.code, Some(2));
     assert!(ran.err.contains("\"agreed\" or \"hours\""), "{}", ran.err);
 }
+
+#[test]
+fn what_several_charge_at_once_is_charged_once() {
+    let user = workshop("agreed");
+    agreed(&user, "chest");
+    let keep = || run(&user, &["invoice", "chest", "--keep"]).code;
+    let codes: Vec<Option<i32>> = std::thread::scope(|scope| {
+        let all: Vec<_> = (0..6).map(|_| scope.spawn(keep)).collect();
+        let all = all.into_iter();
+        all.map(|one| one.join().expect("it runs")).collect()
+    });
+    let kept = codes.iter().filter(|code| **code == Some(0)).count();
+    assert_eq!(kept, 1, "{codes:?}");
+    let record = user.text("chest/record.txt");
+    let invoices = record.lines().filter(|line| line.contains("  invoice: "));
+    assert_eq!(invoices.count(), 1, "{record}");
+}
+
+#[test]
+fn an_invoice_that_lost_its_line_is_put_on_record_before_another_is_made() {
+    let user = workshop("agreed");
+    agreed(&user, "chest");
+    works(&user, &["invoice", "chest", "--keep"]);
+    let record = user.text("chest/record.txt");
+    let without = record.trim_end().rsplit_once('\n').expect("lines").0;
+    user.write("chest/record.txt", format!("{without}\n"));
+    let again = run(&user, &["invoice", "chest", "--keep"]);
+    assert_ne!(again.code, Some(0), "{}", again.all());
+    let record = user.text("chest/record.txt");
+    assert_eq!(record.matches("  invoice: ").count(), 1, "{record}");
+    let nothing = run(&user, &["invoice", "chest", "--keep"]);
+    assert_ne!(nothing.code, Some(0), "{}", nothing.all());
+}

@@ -167,8 +167,10 @@ impl Against {
         let by_hours = by_hours(&since, priced);
         let mut rows: Vec<Row> = Vec::new();
         let mut used: Vec<usize> = Vec::new();
-        for (job, price) in self.jobs() {
-            let mut covering = ticks.covering(&job.job, &job.part, self.since());
+        let jobs = self.jobs();
+        let listed: Vec<&EstimateJob> = jobs.iter().map(|(job, _)| *job).collect();
+        for (job, price) in jobs {
+            let mut covering = ticks.covering(job, &listed, self.since());
             let is_done = covering.next().is_some();
             let is_counted_on = job.certain || price.is_some();
             let became = match (is_done, is_over) {

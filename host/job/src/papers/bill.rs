@@ -1,7 +1,7 @@
 //! What an invoice is made from: what was done, agreed and paid.
 
 use super::agreed::{Agreed, Answered};
-use super::estimate::{PriceLine, folder_name, last_line, to_the_minute};
+use super::estimate::{EstimateJob, PriceLine, folder_name, last_line, to_the_minute};
 use super::invoice::{Invoice, InvoiceLine, TaxLine};
 use super::ticks::{Tick, Ticks};
 use crate::record::{Job, PaperName, PaperTrouble, Says};
@@ -340,6 +340,7 @@ impl Work<'_> {
     /// price apart.
     fn groups<'a>(&self, answered: &'a Answered, until: Option<usize>) -> Vec<Group<'a>> {
         let (paper, since) = (&answered.paper, answered.paper.rests_on.line);
+        let listed: Vec<&EstimateJob> = paper.jobs.iter().collect();
         let mut groups: Vec<Group<'a>> = Vec::new();
         for job in answered.jobs() {
             let mut prices = answered.paper.prices.iter();
@@ -347,7 +348,7 @@ impl Work<'_> {
             let Some(price) = price.filter(|_| !self.is_job_charged(paper.name, job.number)) else {
                 continue;
             };
-            let covering = self.known.ticks.covering(&job.job, &job.part, since);
+            let covering = self.known.ticks.covering(job, &listed, since);
             let covering = covering.filter(|tick| until.is_none_or(|until| tick.line <= until));
             let open = covering.filter(|tick| self.ticks.iter().any(|t| t.line == tick.line));
             let ticks: Vec<usize> = open.map(|tick| tick.line).collect();
@@ -442,8 +443,9 @@ impl Work<'_> {
         let since = answered.paper.rests_on.line;
         let fixed = answered.prices().filter(|price| !price.provisional);
         let jobs = fixed.filter_map(|price| answered.jobs().find(|j| Some(j.number) == price.job));
+        let listed: Vec<&EstimateJob> = answered.paper.jobs.iter().collect();
         let open = jobs.filter(|job| {
-            let mut covering = self.known.ticks.covering(&job.job, &job.part, since);
+            let mut covering = self.known.ticks.covering(job, &listed, since);
             covering.next().is_none()
         });
         let open: Vec<String> = open

@@ -26,7 +26,8 @@ pub fn supplement(whole: &Estimate, agreed: &Agreed, ticks: &Ticks) -> Option<Es
         match agreed.line(&job.job, &job.part) {
             Some((answered, _, Some(known))) => {
                 let since = answered.paper.rests_on.line;
-                let is_done = ticks.covering(&job.job, &job.part, since).next().is_some();
+                let listed: Vec<_> = answered.paper.jobs.iter().collect();
+                let is_done = ticks.covering(job, &listed, since).next().is_some();
                 is_done || (known.provisional && line.amount > known.amount)
             }
             _ => true,

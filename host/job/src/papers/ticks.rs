@@ -1,5 +1,6 @@
 //! What was done, part by part, so that it can be put beside a paper.
 
+use super::estimate::EstimateJob;
 use crate::advice::{Mark, Progress};
 use crate::open_job::JobView;
 use crate::record::When;
@@ -69,25 +70,31 @@ impl Ticks {
         })
     }
 
-    /// The ticks that say that a job was done for a part, after a line of the record.
+    /// The ticks that say that a job was done for the part of a line of a paper, after a line of
+    /// the record. `listed` has the lines of the paper: a tick on a part that has a line of its
+    /// own for the job is of that line, and not of those for what is built into it.
     pub fn covering<'t>(
         &'t self,
-        job: &'t str,
-        part: &'t str,
+        line: &'t EstimateJob,
+        listed: &[&EstimateJob],
         after: usize,
     ) -> impl Iterator<Item = &'t Tick> {
-        let at = self.names.iter().position(|name| name == part);
-        let ticks = self.ticks.iter();
-        ticks.filter(move |tick| tick.line > after && tick.job == job && self.is_on(tick, at))
+        let place = |part: &str| self.names.iter().position(|name| name == part);
+        let of_job = listed.iter().filter(|other| other.job == line.job);
+        let with_line: Vec<usize> = of_job.filter_map(|other| place(&other.part)).collect();
+        let at = place(&line.part);
+        let ticks = self.ticks.iter().filter(move |tick| tick.line > after);
+        ticks.filter(move |tick| tick.job == line.job && self.is_on(tick, at, &with_line))
     }
 
-    /// The part itself, or what it is built into, was ticked.
-    fn is_on(&self, tick: &Tick, part: Option<usize>) -> bool {
+    /// The part itself was ticked, or something that it is built into and that has no line of
+    /// its own.
+    fn is_on(&self, tick: &Tick, part: Option<usize>, with_line: &[usize]) -> bool {
         let Some(part) = part else {
             return tick.at.is_empty();
         };
         let owners = self.owners.get(part).into_iter().flatten();
-        let mut own_and_owners = std::iter::once(&part).chain(owners);
-        tick.at.is_empty() || own_and_owners.any(|at| tick.at.contains(at))
+        let mut meant = owners.filter(|owner| !with_line.contains(owner));
+        tick.at.is_empty() || tick.at.contains(&part) || meant.any(|at| tick.at.contains(at))
     }
 }

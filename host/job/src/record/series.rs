@@ -69,6 +69,8 @@ pub enum NoNumber {
     },
     /// The job's folder has a name that cannot stand in the file.
     Name(PathBuf),
+    /// The record has lines that the paper was made without.
+    Changed,
 }
 
 impl From<JobError> for NoNumber {
@@ -104,6 +106,10 @@ impl fmt::Display for NoNumber {
                 f,
                 "The last number, {name}, is of {day}, which is later than today by this \
                  machine's clock. Numbers follow the days: put the clock right."
+            ),
+            NoNumber::Changed => f.write_str(
+                "The record has got new lines while this was worked out: another program wrote, \
+                 or a paper had no line yet. Ask again, so that nothing is charged twice.",
             ),
             NoNumber::Name(path) => write!(
                 f,
@@ -144,6 +150,7 @@ impl Job {
         let is_new = series.read()?;
         series.settle(now)?;
         series.must_know(self)?;
+        self.must_be_as_seen(now)?;
         let name = series.next(kind, now)?;
         let paper = write(name);
         let begun = State::Begun {
@@ -169,6 +176,19 @@ impl Job {
             series: series.path,
             is_new,
         })
+    }
+}
+
+impl Job {
+    /// What the paper was made from must still be all there is: another writer, or a paper of a
+    /// program that was stopped, may have charged the same.
+    fn must_be_as_seen(&mut self, now: DateTime) -> Result<(), NoNumber> {
+        let seen = (self.lines().len(), self.entries().len());
+        self.put_papers_on_record(now)?;
+        match (self.lines().len(), self.entries().len()) == seen {
+            true => Ok(()),
+            false => Err(NoNumber::Changed),
+        }
     }
 }
 
