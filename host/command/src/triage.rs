@@ -204,10 +204,7 @@ impl Page<'_> {
         if suspect.opened {
             let yes = suspect.chance > 0.5;
             let words = words::state_words(model, suspect.state, yes, false);
-            writeln!(
-                frame.out,
-                "  {STRONG}{words}{STRONG:#} (opened up and seen)"
-            )?;
+            writeln!(frame.out, "  {STRONG}{words}{STRONG:#} (found so)")?;
             return Ok(());
         }
         let phrase = words::likely_phrase(model, "", suspect.state, suspect.chance);

@@ -230,7 +230,7 @@ fn an_opened_fault_is_shown_as_seen() {
     let job = User::with_demonstration();
     job.add("the bottom of drawer 1 is held fast");
     let ran = job.run(&["triage", "chest"]);
-    assert!(ran.out.contains("is held fast (opened up and seen)"));
+    assert!(ran.out.contains("is held fast (found so)"));
 }
 
 /// Lines that are not understood, or that leave open which part is meant, are

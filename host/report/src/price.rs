@@ -4,8 +4,10 @@ use super::matter::Matter;
 use super::quoted::Quoted;
 use super::when::day;
 use jiff::ToSpan as _;
+use rust_decimal::Decimal;
 use serde::Serialize;
 use tellmark_job::advice::{Points, WorkPlan};
+use tellmark_job::papers::Agreed;
 use tellmark_job::scripts::{Line, Priced};
 use tellmark_language::words::{self, figure, hours, list, money};
 
@@ -109,6 +111,14 @@ pub(super) fn price(matter: &Matter<'_>, plan: &WorkPlan) -> Option<HoursAndPric
     })
 }
 
+/// The most that it comes to without asking again: what the owner agreed to, if that is less
+/// than what everything may come to.
+pub(super) fn unasked(matter: &Matter<'_>, priced: &Priced) -> Decimal {
+    let agreed = Agreed::of(&matter.view.open.job).ok();
+    let agreed = agreed.filter(Agreed::is_any).map(|agreed| agreed.at_most());
+    agreed.map_or(priced.at_most, |agreed| agreed.min(priced.at_most))
+}
+
 fn quotation(matter: &Matter<'_>, priced: &Priced) -> Quotation {
     let prices = |lines: &[Line]| {
         let lines = lines.iter().map(|line| Price {
@@ -124,7 +134,7 @@ fn quotation(matter: &Matter<'_>, priced: &Priced) -> Quotation {
         fixed: prices(&priced.fixed),
         fixed_total: money(&priced.fixed_total.to_string()),
         provisional: prices(&priced.provisional),
-        at_most: money(&priced.at_most.to_string()),
+        at_most: money(&unasked(matter, priced).to_string()),
         assumptions: priced.assumptions.clone(),
         until: day(matter.now.date().saturating_add(days.days())),
     }

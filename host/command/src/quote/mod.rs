@@ -295,7 +295,7 @@ fn print(worked: &Worked, piece: &str, frame: &mut Frame) -> Result<(), Stopped>
         )?;
     }
     told::print_agreed(frame, worked)?;
-    told::print_prices(frame, &worked.priced)?;
+    told::print_prices(frame, worked)?;
     told::print_holds(frame, &worked.quote.items)?;
     told::print_left(frame, &worked.quote)?;
     for assumption in &worked.priced.assumptions {

@@ -6,7 +6,7 @@ use crate::frame::Frame;
 use rust_decimal::Decimal;
 use tellmark_job::advice::{self, Item, Points};
 use tellmark_job::papers::{Agreed, Estimate};
-use tellmark_job::scripts::{Line, Priced};
+use tellmark_job::scripts::Line;
 use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure, hours, minutes, money};
 
@@ -48,7 +48,8 @@ pub(super) fn print_agreed(frame: &mut Frame, worked: &Worked) -> Result<(), Sto
     Ok(())
 }
 
-pub(super) fn print_prices(frame: &mut Frame, priced: &Priced) -> Result<(), Stopped> {
+pub(super) fn print_prices(frame: &mut Frame, worked: &Worked) -> Result<(), Stopped> {
+    let priced = &worked.priced;
     let currency = &priced.currency;
     if !priced.fixed.is_empty() {
         writeln!(frame.out, "\n{STRONG}Fixed{STRONG:#}")?;
@@ -63,8 +64,23 @@ pub(super) fn print_prices(frame: &mut Frame, priced: &Priced) -> Result<(), Sto
         )?;
         print_lines(frame, &priced.provisional)?;
     }
-    let most = money(&priced.at_most.to_string());
-    print_total(frame, "Never more, unasked", &format!("{most} {currency}"))?;
+    // What the owner agreed to holds, whatever may come to light.
+    let agreed = worked.agreed.at_most() - worked.done;
+    let agreed = agreed.max(Decimal::ZERO);
+    let unasked = match worked.agreed.is_any() && agreed < priced.at_most {
+        true => {
+            let most = money(&priced.at_most.to_string());
+            print_total(frame, "All of it at most", &format!("{most} {currency}"))?;
+            agreed
+        }
+        false => priced.at_most,
+    };
+    let unasked = money(&unasked.to_string());
+    print_total(
+        frame,
+        "Never more, unasked",
+        &format!("{unasked} {currency}"),
+    )?;
     writeln!(frame.out)?;
     Ok(())
 }

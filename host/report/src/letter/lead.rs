@@ -1,12 +1,12 @@
 //! The title of the letter and its first sentences.
 
 use super::super::kind::Kind;
-use super::super::price::amount;
+use super::super::price::{amount, unasked};
 use super::super::when::day;
 use super::{Gathering, Repair};
 use tellmark_job::advice::Dated;
 use tellmark_language::model::{Asks, Found};
-use tellmark_language::words::{self, capital, list, minutes_range, number, the_part};
+use tellmark_language::words::{self, capital, list, number, the_part};
 
 /// "Handed back on 2 October 2026".
 pub(super) fn over(g: &Gathering<'_>) -> String {
@@ -93,7 +93,8 @@ fn later_parts(dated: &Dated) -> Option<String> {
 
 /// What the work costs, for certain and at the very most; hours, where nothing has a price.
 fn to_pay(g: &Gathering<'_>) -> Vec<String> {
-    let is_sure = g.plan.steps.iter().any(|step| !step.certain.is_empty());
+    let quote = g.matter.quoted.map(|quoted| quoted.quote);
+    let is_sure = quote.is_some_and(|quote| quote.items.iter().any(|item| item.certain));
     if !is_sure {
         return vec!["So far there is no work that we are sure of.".to_owned()];
     }
@@ -103,7 +104,7 @@ fn to_pay(g: &Gathering<'_>) -> Vec<String> {
             "The work that we are sure of comes to {}. Whatever proves so of what we suspect, we do \
              not go beyond {} without asking you.",
             amount(&priced.currency, &priced.fixed_total),
-            amount(&priced.currency, &priced.at_most),
+            amount(&priced.currency, &unasked(g.matter, priced)),
         )],
         None => bench(g)
             .map(|bench| format!("The work that we are sure of takes {bench} at the bench."))
@@ -112,10 +113,15 @@ fn to_pay(g: &Gathering<'_>) -> Vec<String> {
     }
 }
 
-/// "20 to 30 h" of what is certain.
+/// "20 to 30 h", enough in 1 and in 9 of 10 cases, of what is done whatever is hidden, as the
+/// quotation has it.
 fn bench(g: &Gathering<'_>) -> Option<String> {
-    let [least, _, most] = g.plan.times.certain;
-    (most > 0).then(|| minutes_range(least, most))
+    let certain = g.matter.quoted?.quote.certain_hours;
+    let (least, most) = (words::hours(certain.p10), words::hours(certain.p90));
+    (certain.p90 > 0.0).then(|| match least == most {
+        true => least,
+        false => format!("{least} to {most}"),
+    })
 }
 
 fn so_far(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
