@@ -120,6 +120,13 @@ impl Brief {
                 false => Ok(None),
             };
         };
+        if yes.is_none() && has_conditions {
+            return Err(Stopped::Misuse(
+                "--except and --up-to go with --agreed: what is refused has no conditions. Nothing \
+                 was noted."
+                    .to_owned(),
+            ));
+        }
         if !self.part.is_empty() {
             return Err(Stopped::Misuse(format!(
                 "--part goes with a job, and {paper} is a paper: --except \"...\" leaves out a job \

@@ -7,7 +7,7 @@ use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::papers;
-use tellmark_job::record::{Job, Payment, Says};
+use tellmark_job::record::{Payment, Says};
 
 /// Note what the owner paid, a deposit for instance, or was given back
 #[derive(Args, Debug)]
@@ -34,7 +34,7 @@ pub struct Paid {
 impl Paid {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let mut job = Job::open(&self.job)?;
+        let mut job = frame.job(&self.job)?;
         let one_line = |words: &str| words.split_whitespace().collect::<Vec<_>>().join(" ");
         let payment = Payment {
             amount: one_line(&self.sum),

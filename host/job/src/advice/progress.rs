@@ -269,6 +269,14 @@ impl Progress {
         last.is_some_and(|told| told.what.mark == Mark::Done && !self.is_again(told.line, part))
     }
 
+    /// The line of the tick, if a job is done on a part.
+    #[must_use]
+    pub fn done_in(&self, job: usize, part: usize) -> Option<usize> {
+        let last = self.last(job, part, &[Mark::Done, Mark::NotDone]);
+        last.filter(|_| self.is_done(job, part))
+            .map(|told| told.line)
+    }
+
     /// Whether something that a tick mended on a part was found there again.
     fn is_again(&self, line: usize, part: usize) -> bool {
         let is_of = |outer: usize, inner: usize| self.is_within(inner, outer);

@@ -1,5 +1,5 @@
-//! What speaks against ticking a job: what should have come before it, and what the owner
-//! wanted otherwise. What was done is done; but it is not ticked without a word.
+//! What speaks against ticking a job: that it is ticked already, what should have come before
+//! it, and what the owner wanted otherwise. What was done is done; but it is not ticked without a word.
 
 use super::plan::{After, Step, WorkPlan};
 use super::progress::{Left, Mark, Progress, Told};
@@ -10,6 +10,11 @@ use tellmark_language::words::list;
 /// Something that speaks against ticking a job.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Objection {
+    /// It is ticked already.
+    Ticked {
+        /// The line of the record, from 1.
+        line: usize,
+    },
     /// Another job was to come first, and is not done.
     After {
         /// The job.
@@ -46,6 +51,9 @@ impl Objection {
             words => format!(": {words}"),
         };
         match self {
+            Objection::Ticked { line } => format!(
+                "It is ticked already (line {line}); --undo takes a tick back, to put it right."
+            ),
             Objection::After {
                 job,
                 parts,
@@ -103,6 +111,9 @@ pub fn objections(
         return found;
     };
     for &part in parts {
+        if let Some(line) = progress.done_in(job, part) {
+            add(Objection::Ticked { line });
+        }
         progress.stops(job, part).map(left_alone).for_each(&mut add);
         if let Some(told) = progress.decision(job, part)
             && told.what.mark == Mark::Refused
