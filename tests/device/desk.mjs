@@ -266,7 +266,7 @@ export async function desk({ firmware, target, hosts }) {
 
   await test('the house sends its own rules; the unit takes them up', async () => {
     const pack = path.join(host.cwd, 'house.pack');
-    execFileSync(host.command, ['build', '--out', pack], { cwd: host.cwd });
+    execFileSync(host.command, ['build', '--families', 'none', '--out', pack], { cwd: host.cwd });
     const sent = await tellmark(board, host, 'unit', 'send', pack, '--port', '{port}', '--json');
     must(sent.code === 0, `exit code ${sent.code}: ${sent.err}`);
     must(board.ended, 'it did not start again');
