@@ -213,6 +213,7 @@ fn bill(
     };
     papers::bill(&known).map_err(|why| match why {
         NoBill::Paper(why) => no_paper(why),
+        nothing @ NoBill::Nothing(_) => Stopped::No(format!("{nothing} Nothing was written.")),
         other => Stopped::Misuse(format!("{other} Nothing was written.")),
     })
 }

@@ -229,7 +229,7 @@ fn numbers_run_over_all_jobs_of_a_folder_and_a_credit_takes_one() {
     works(&user, &["invoice", "other", "--keep"]);
     // What was charged is not charged again.
     let ran = run(&user, &["invoice", "chest", "--keep"]);
-    assert_eq!(ran.code, Some(2));
+    assert_eq!(ran.code, Some(1));
     assert!(
         ran.err.contains("Nothing that is done is to be charged"),
         "{}",
@@ -463,4 +463,90 @@ fn an_invoice_that_lost_its_line_is_put_on_record_before_another_is_made() {
     assert_eq!(record.matches("  invoice: ").count(), 1, "{record}");
     let nothing = run(&user, &["invoice", "chest", "--keep"]);
     assert_ne!(nothing.code, Some(0), "{}", nothing.all());
+}
+
+/// Takes a tick back, and says that it took.
+fn undo(user: &User, job: &str) {
+    works(user, &["done", job, "refix the back", "--undo"]);
+}
+
+#[test]
+fn what_is_taken_back_after_an_invoice_is_not_charged_anew_beside_it() {
+    for by in ["hours", "agreed"] {
+        let user = workshop(by);
+        if by == "agreed" {
+            works(&user, &["quote", "chest", "--keep"]);
+            works(&user, &["brief", "chest", "--agreed", "estimate 1"]);
+        }
+        works(&user, &["done", "chest", "refix the back", "--took", "2 h"]);
+        works(&user, &["invoice", "chest", "--keep"]);
+        undo(&user, "chest");
+        works(&user, &["done", "chest", "refix the back", "--took", "3 h"]);
+        let ran = run(&user, &["invoice", "chest", "--keep"]);
+        assert_eq!(ran.code, Some(2), "{by}: {}", ran.all());
+        let advice = ran.err.split("tellmark ").nth(1).expect("a way out");
+        let advice = advice
+            .split(')')
+            .next()
+            .expect("its end")
+            .replace("JOB", "chest");
+        works(&user, &advice.split(' ').collect::<Vec<_>>());
+        let told = works(&user, &["invoice", "chest", "--keep"]);
+        assert!(told.contains("-003 is written"), "{by}: {told}");
+    }
+}
+
+#[test]
+fn a_job_of_a_later_paper_is_charged_once() {
+    let user = workshop("agreed");
+    agreed(&user, "chest");
+    user.write(
+        "ours/prices.rhai",
+        PRICES.replace("BY", "agreed").replace("0.83", "1.66"),
+    );
+    works(&user, &["quote", "chest", "--supplement", "--keep"]);
+    works(&user, &["brief", "chest", "--agreed", "supplement 2"]);
+    let invoice = data(&user, &["invoice", "chest"])["invoice"].clone();
+    let of_job = |line: &&String| line.starts_with("refix the back");
+    assert_eq!(
+        texts(&invoice).iter().filter(of_job).count(),
+        1,
+        "{invoice}"
+    );
+}
+
+#[test]
+fn a_number_is_neither_given_again_nor_taken_back_by_a_copy() {
+    let user = workshop("hours");
+    works(&user, &["done", "chest", "refix the back", "--took", "1 h"]);
+    works(&user, &["done", "other", "refix the back", "--took", "1 h"]);
+    works(&user, &["invoice", "chest", "--keep"]);
+    let series = user.text("invoices.txt");
+    fs::remove_file(user.path("invoices.txt")).expect("removed");
+    let ran = run(&user, &["invoice", "other", "--keep"]);
+    assert_eq!(ran.code, Some(2), "{}", ran.all());
+    assert!(ran.err.contains("does not name it"), "{}", ran.err);
+    user.write("invoices.txt", series);
+    let copied = std::process::Command::new("cp")
+        .args(["-r", "chest", "copy"])
+        .current_dir(user.path("."))
+        .status();
+    assert!(copied.expect("it runs").success());
+    let record = user.text("copy/record.txt");
+    let number = record.split("invoice: ").nth(1).expect("an invoice");
+    let number = number.split(';').next().expect("its number").to_owned();
+    let ran = run(&user, &["invoice", "copy", "--credit", &number]);
+    assert_eq!(ran.code, Some(2), "{}", ran.all());
+    assert!(ran.err.contains("of the job chest"), "{}", ran.err);
+    works(&user, &["invoice", "chest", "--credit", &number]);
+}
+
+#[test]
+fn a_payment_has_no_thousandths() {
+    let user = workshop("hours");
+    for sum in ["0.001", "1.234"] {
+        let ran = user.run(&["paid", "chest", sum]);
+        assert_eq!(ran.code, Some(2), "{sum}: {}", ran.all());
+    }
+    user.works(&["paid", "chest", "1.23"]);
 }

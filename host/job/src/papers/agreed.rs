@@ -164,6 +164,21 @@ impl Agreed {
         Some(later.next()?.paper.rests_on.line)
     }
 
+    /// The last line of the record that a paper holds for a job on a part, if a later one that was
+    /// agreed to has it again.
+    #[must_use]
+    pub fn again(&self, answered: &Answered, job: &str, part: &str) -> Option<usize> {
+        let number = answered.paper.name.number;
+        let mut later = self.papers().filter(|other| {
+            let is_it = |line: &EstimateJob| {
+                let mut prices = other.prices();
+                line.job == job && line.part == part && prices.any(|p| p.job == Some(line.number))
+            };
+            other.paper.name.number > number && other.jobs().any(is_it)
+        });
+        Some(later.next()?.paper.rests_on.line)
+    }
+
     /// Whether something that was charged is charged under the papers that count: by its paper,
     /// or by the lines of the record that tick it.
     #[must_use]

@@ -37,6 +37,13 @@ pub enum NoBill {
     NothingAgreed,
     /// Nothing that is done is to be charged; with what is not, and why.
     Nothing(Vec<String>),
+    /// An invoice charges what was ticked and was taken back since.
+    TakenBack {
+        /// The invoice.
+        name: PaperName,
+        /// The line of the record that ticked it.
+        line: usize,
+    },
     /// A line of the record says an amount that is none.
     Amount {
         /// The line.
@@ -58,6 +65,17 @@ impl fmt::Display for NoBill {
             NoBill::Nothing(why) => {
                 f.write_str("Nothing that is done is to be charged.")?;
                 why.iter().try_for_each(|why| write!(f, " {why}"))
+            }
+            NoBill::TakenBack { name, line } => {
+                let number = name.to_string();
+                let number = number.split(' ').next_back().unwrap_or_default();
+                write!(
+                    f,
+                    "{} charges what line {line} ticked, and that was taken back since. Take the \
+                     invoice back first (tellmark invoice JOB --credit {number}); then what was done \
+                     can be charged.",
+                    words::capital(&name.to_string())
+                )
             }
             NoBill::Amount { line, text } => write!(
                 f,
@@ -100,6 +118,18 @@ pub fn to_charge<'t>(job: &Job, ticks: &'t Ticks) -> Result<Vec<&'t Tick>, Paper
     Ok(ticks.filter(|tick| !is_charged(tick)).collect())
 }
 
+/// What earlier invoices charge must still be ticked.
+fn must_stand(earlier: &[Invoice], ticks: &Ticks) -> Result<(), NoBill> {
+    let stands = |line: &usize| ticks.ticks.iter().any(|tick| tick.line == *line);
+    for invoice in earlier {
+        let mut charged = invoice.lines.iter().flat_map(|line| &line.ticks);
+        if let (Some(name), Some(&line)) = (invoice.name, charged.find(|line| !stands(line))) {
+            return Err(NoBill::TakenBack { name, line });
+        }
+    }
+    Ok(())
+}
+
 /// Works an invoice out.
 ///
 /// # Errors
@@ -107,6 +137,7 @@ pub fn to_charge<'t>(job: &Job, ticks: &'t Ticks) -> Result<Vec<&'t Tick>, Paper
 pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
     let agreed = Agreed::of(known.job).map_err(NoBill::Paper)?;
     let earlier = super::invoice::invoices(known.job).map_err(NoBill::Paper)?;
+    must_stand(&earlier, known.ticks)?;
     let ticks = to_charge(known.job, known.ticks).map_err(NoBill::Paper)?;
     let work = Work {
         known,
@@ -278,7 +309,7 @@ impl Work<'_> {
         let mut charged: Vec<usize> = Vec::new();
         for answered in agreed.papers() {
             let until = agreed.until(answered);
-            for group in self.groups(answered, until) {
+            for group in self.groups(agreed, answered, until) {
                 charged.extend(&group.ticks);
                 match self.charge(answered, &group) {
                     Ok(charged) => lines.extend(charged),
@@ -337,8 +368,13 @@ impl Work<'_> {
     }
 
     /// The jobs of a paper with a price that were done and not charged yet, those with a fixed
-    /// price apart.
-    fn groups<'a>(&self, answered: &'a Answered, until: Option<usize>) -> Vec<Group<'a>> {
+    /// price apart. What was done after a later paper that has the job as well is of that one.
+    fn groups<'a>(
+        &self,
+        agreed: &Agreed,
+        answered: &'a Answered,
+        until: Option<usize>,
+    ) -> Vec<Group<'a>> {
         let (paper, since) = (&answered.paper, answered.paper.rests_on.line);
         let listed: Vec<&EstimateJob> = paper.jobs.iter().collect();
         let mut groups: Vec<Group<'a>> = Vec::new();
@@ -349,7 +385,9 @@ impl Work<'_> {
                 continue;
             };
             let covering = self.known.ticks.covering(job, &listed, since);
-            let covering = covering.filter(|tick| until.is_none_or(|until| tick.line <= until));
+            let again = agreed.again(answered, &job.job, &job.part);
+            let last = until.into_iter().chain(again).min();
+            let covering = covering.filter(|tick| last.is_none_or(|last| tick.line <= last));
             let open = covering.filter(|tick| self.ticks.iter().any(|t| t.line == tick.line));
             let ticks: Vec<usize> = open.map(|tick| tick.line).collect();
             if ticks.is_empty() {

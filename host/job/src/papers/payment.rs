@@ -12,7 +12,8 @@ use rust_decimal::Decimal;
 /// A sentence on what is wrong.
 pub fn may_be_paid(job: &Job, payment: &Payment) -> Result<(), String> {
     let said = &payment.amount;
-    if payment.amount.contains(';') || read(payment).is_none_or(|sum| sum.is_zero()) {
+    let is_money = |sum: Decimal| !sum.is_zero() && sum.scale() <= 2;
+    if payment.amount.contains(';') || !read(payment).is_some_and(is_money) {
         return Err(format!(
             "I cannot read \"{said}\" as a sum of money: 250, 250.00 or 1,200.00 would do."
         ));

@@ -71,6 +71,13 @@ pub enum NoNumber {
     Name(PathBuf),
     /// The record has lines that the paper was made without.
     Changed,
+    /// A number of this job is of another, of which this one is a copy.
+    Copied {
+        /// The number.
+        name: PaperName,
+        /// The other job.
+        job: String,
+    },
 }
 
 impl From<JobError> for NoNumber {
@@ -98,8 +105,8 @@ impl fmt::Display for NoNumber {
             ),
             NoNumber::NotInSeries { path, name } => write!(
                 f,
-                "This job has {name}, and {} does not name it, so I give no number: one could be \
-                 given twice. Put back the {SERIES_FILE} in which it stands.",
+                "There is {name}, and {} does not name it, so I give no number: one could be given \
+                 twice. Put back the {SERIES_FILE} in which it stands.",
                 path.display()
             ),
             NoNumber::Clock { name, day } => write!(
@@ -110,6 +117,12 @@ impl fmt::Display for NoNumber {
             NoNumber::Changed => f.write_str(
                 "The record has got new lines while this was worked out: another program wrote, \
                  or a paper had no line yet. Ask again, so that nothing is charged twice.",
+            ),
+            NoNumber::Copied { name, job } => write!(
+                f,
+                "{} is of the job {job}, so this one is a copy of it: what is charged or taken \
+                 back is so there.",
+                tellmark_language::words::capital(&name.to_string())
             ),
             NoNumber::Name(path) => write!(
                 f,
@@ -150,6 +163,7 @@ impl Job {
         let is_new = series.read()?;
         series.settle(now)?;
         series.must_know(self)?;
+        series.must_know_all()?;
         self.must_be_as_seen(now)?;
         let name = series.next(kind, now)?;
         let paper = write(name);
@@ -230,6 +244,8 @@ struct Given {
     name: PaperName,
     state: State,
     day: Date,
+    /// The job that it was begun for, as seen from the file's folder.
+    job: Option<String>,
 }
 
 struct Series {
@@ -281,7 +297,11 @@ impl Series {
 
     fn take(&mut self, given: Given) {
         match self.given.iter_mut().find(|known| known.is(given.name)) {
-            Some(known) => *known = given,
+            Some(known) => {
+                let begun_for = known.job.take();
+                *known = given;
+                known.job = known.job.take().or(begun_for);
+            }
             None => self.given.push(given),
         }
     }
@@ -325,13 +345,60 @@ impl Series {
             let mut given = self.given.iter();
             given.any(|given| given.name == *name && given.state == State::Written)
         };
-        match own.find(|name| !is_written(name)) {
-            Some(name) => Err(NoNumber::NotInSeries {
+        if let Some(name) = own.find(|name| !is_written(name)) {
+            return Err(NoNumber::NotInSeries {
                 path: self.path.clone(),
                 name,
-            }),
-            None => Ok(()),
+            });
         }
+        let own = job.papers().into_iter().map(|known| known.paper.name);
+        own.map(|name| self.must_be_of(job, name)).collect()
+    }
+
+    /// A number must not be of another job: this one would be a copy of that.
+    fn must_be_of(&self, job: &Job, name: PaperName) -> Result<(), NoNumber> {
+        let mut given = self.given.iter().filter(|given| given.name == name);
+        let of = given.find_map(|given| given.job.as_ref());
+        let Some(of) = of.filter(|of| self.path_of(job.folder()).as_ref().ok() != Some(of)) else {
+            return Ok(());
+        };
+        // Under its old name it is not there any more: it was given another.
+        match Job::open(&self.folder.join(of)) {
+            Ok(other) if inside::read(&other.paper_path(name)).is_ok() => Err(NoNumber::Copied {
+                name,
+                job: of.clone(),
+            }),
+            _ => Ok(()),
+        }
+    }
+
+    /// Every number of the jobs in the folder, and in the folders in it, must stand here: else
+    /// the file is not the one by which they were given.
+    fn must_know_all(&self) -> Result<(), NoNumber> {
+        let folders = |folder: &Path| -> Vec<PathBuf> {
+            let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+            let is_folder = |entry: &fs::DirEntry| entry.file_type().is_ok_and(|t| t.is_dir());
+            entries
+                .filter(is_folder)
+                .map(|entry| entry.path())
+                .collect()
+        };
+        let near = folders(&self.folder);
+        let further = near.iter().flat_map(|folder| folders(folder));
+        for folder in near.iter().cloned().chain(further) {
+            if let Ok(job) = Job::open(&folder) {
+                let is_known = |name: &PaperName| self.given.iter().any(|given| given.is(*name));
+                let own = job.papers().into_iter().map(|known| known.paper.name);
+                let mut own = own.filter(|name| name.kind.is_of_the_year());
+                if let Some(name) = own.find(|name| !is_known(name)) {
+                    return Err(NoNumber::NotInSeries {
+                        path: self.path.clone(),
+                        name,
+                    });
+                }
+            }
+        }
+        Ok(())
     }
 
     fn next(&self, kind: PaperKind, now: DateTime) -> Result<PaperName, NoNumber> {
@@ -391,16 +458,25 @@ impl Series {
             let path = self.path.clone();
             return Err(JobError::Write { path, why }.into());
         }
-        self.take(Given {
-            name,
-            state: state.clone(),
-            day: now.date(),
-        });
+        self.take(Given::new(name, state.clone(), now.date()));
         Ok(())
     }
 }
 
 impl Given {
+    fn new(name: PaperName, state: State, day: Date) -> Given {
+        let job = match &state {
+            State::Begun { job, .. } => Some(job.clone()),
+            State::Written | State::NotUsed => None,
+        };
+        Given {
+            name,
+            state,
+            day,
+            job,
+        }
+    }
+
     /// Invoices and credits share their numbers.
     fn is(&self, name: PaperName) -> bool {
         (self.name.year, self.name.number) == (name.year, name.number)
@@ -413,9 +489,6 @@ fn read_line(line: &str) -> Option<Given> {
     let (_, said) = rest.split_once("  ")?;
     let (name, state) = said.split_once("; ")?;
     let name = PaperName::read(name).filter(|name| name.kind.is_of_the_year())?;
-    Some(Given {
-        name,
-        state: State::read(state)?,
-        day: Date::strptime("%Y-%m-%d", day).ok()?,
-    })
+    let day = Date::strptime("%Y-%m-%d", day).ok()?;
+    Some(Given::new(name, State::read(state)?, day))
 }
