@@ -29,7 +29,7 @@ pub struct Global {
     #[arg(long, global = true, value_name = "NAME")]
     pub by: Option<String>,
     /// Which families of the standard rules are read: all, none, or their names with commas.
-    /// If not said, those that the job's piece needs; all of them with rules of your own
+    /// If not said, those that the job's piece needs, and all where your own rules speak of others
     #[arg(long, global = true, value_name = "NAMES", value_parser = families)]
     pub families: Option<Families>,
     /// Print for programs: one JSON value
@@ -141,18 +141,16 @@ impl Frame<'_> {
 
     /// The families of the standard rules that are read.
     pub fn families(&self) -> Result<Families, Stopped> {
-        let house = self.rules()?;
-        let of_job = |about| match about {
+        if let Some(asked) = &self.global.families {
+            return Ok(asked.clone());
+        }
+        let piece = match self.about {
             For::Job(job) => record::piece_name(job).ok(),
             For::Folder(_) => None,
         };
-        Ok(match (&self.global.families, house) {
-            (Some(asked), _) => asked.clone(),
-            // A house's rules may speak of any of them.
-            (None, Some(_)) => Families::All,
-            (None, None) => {
-                of_job(self.about).map_or(Families::All, |piece| Families::of_piece(&piece))
-            }
+        Ok(match piece {
+            Some(piece) => house::families(self.rules()?, &piece)?,
+            None => Families::All,
         })
     }
 

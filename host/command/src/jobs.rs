@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
 use tellmark_job::advice::{Now, Standing};
-use tellmark_job::house::{self, Families, For, House};
+use tellmark_job::house::{self, For};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::record::{Job, Running};
 use tellmark_language::words::{a, capital, minutes, some_of};
@@ -122,11 +122,10 @@ impl Jobs {
         let opened = header.opened.map(|o| o.strftime("%Y-%m-%d").to_string());
         let piece = header.piece.clone();
         let house = whose::places(frame.global)?.find(For::Job(folder));
-        let families = match &house {
-            Ok(House { folder: None, .. }) => Families::of_piece(&piece),
-            _ => Families::All,
-        };
-        let rules = house.and_then(|house| house::ready(house.folder.as_deref(), &families));
+        let rules = house.and_then(|house| {
+            let folder = house.folder.as_deref();
+            house::ready(folder, &house::families(folder, &piece)?)
+        });
         let (standing, amiss) = match rules {
             Ok(rules) => standing(folder, rules, frame.moment())?,
             Err(why) => (Err(why.to_string()), Vec::new()),

@@ -112,6 +112,11 @@ impl Deref for Bench {
 
 impl Bench {
     fn new() -> Bench {
+        Bench::with_families("all")
+    }
+
+    /// With a pack that has these families of pieces.
+    fn with_families(families: &str) -> Bench {
         let user = User::new();
         user.make("rules");
         user.write("rules/stand.rules.txt", RULES);
@@ -119,7 +124,8 @@ impl Bench {
             user,
             pack: PackBytes::default(),
         };
-        bench.run(&["build", "--rules", "rules", "--out", "house.pack"]);
+        let build = ["build", "--rules", "rules", "--out", "house.pack"];
+        bench.run(&[&build[..], &["--families", families]].concat());
         bench.pack = PackBytes::new(&fs::read(bench.path("house.pack")).unwrap());
         bench
     }
@@ -179,7 +185,18 @@ fn record(job: &Path) -> Vec<String> {
 
 #[test]
 fn a_pack_goes_to_the_unit_and_notes_come_back() {
-    let bench = Bench::new();
+    goes_and_comes_back(&Bench::new());
+}
+
+/// Nobody says on the way back which families the pack has.
+#[test]
+fn so_it_does_with_some_families_of_pieces_or_none() {
+    for families in ["none", "chairs"] {
+        goes_and_comes_back(&Bench::with_families(families));
+    }
+}
+
+fn goes_and_comes_back(bench: &Bench) {
     let cable = Cable::new(Board::new(LOG), Rates::default(), 1);
     let path = cable.path().display().to_string();
     let unit = |what| unit_at(&path, what);

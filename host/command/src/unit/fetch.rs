@@ -5,14 +5,15 @@ use super::super::frame::Frame;
 use super::super::open_job::built_rules;
 use super::super::shape::Shape;
 use super::super::typed::{as_argument, as_path};
+use super::rules::of_pack;
 use super::{Progress, Which};
 use clap::Args;
 use serde_json::json;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
+use tellmark_compile::check::Checked;
 use tellmark_device::unit::{
     FetchError, Fetched, LEDGER_FILE, Rules, Target, fetch, keep, put_into_words,
 };
-use tellmark_job::house::{self, Families};
 use tellmark_language::words::{self, some_of};
 
 /// Fetch what was noted at the bench into a job's record
@@ -46,36 +47,36 @@ impl Fetch {
         if self.only_keep {
             return self.keep(frame);
         }
-        let checked = frame.ready()?;
-        let built = built_rules(&checked, frame)?;
+        let first = self.said_by(&frame.ready()?, frame)?;
+        let fetched = match first {
+            Err(FetchError::OtherRules { notes, .. }) => match of_pack(notes, frame)? {
+                Some(rules) => self.said_by(&rules, frame)?,
+                None => first,
+            },
+            first => first,
+        };
+        let fetched = fetched?;
+        frame.tell(Exit::Fine, |frame| self.tell(frame, &fetched))
+    }
+
+    /// The notes of the unit, or those that were kept, in the words of these rules.
+    fn said_by(
+        &self,
+        checked: &Checked,
+        frame: &mut Frame,
+    ) -> Result<Result<Fetched, FetchError>, Stopped> {
         let rules = Rules {
             model: &checked.reading.model,
-            built,
+            built: built_rules(checked, frame)?,
         };
         let target = Target {
             folder: &self.job,
             now: frame.now,
             again: self.again,
         };
-        let fetched = if self.kept {
-            put_into_words(rules, target)?
-        } else {
-            match self.fetched(rules, target, frame)? {
-                Err(FetchError::OtherRules { notes, .. }) if frame.global.families.is_none() => {
-                    self.with_families_of(notes, target, frame)?
-                }
-                fetched => fetched?,
-            }
-        };
-        frame.tell(Exit::Fine, |frame| self.tell(frame, &fetched))
-    }
-
-    fn fetched(
-        &self,
-        rules: Rules<'_>,
-        target: Target<'_>,
-        frame: &mut Frame,
-    ) -> Result<Result<Fetched, FetchError>, Stopped> {
+        if self.kept {
+            return Ok(put_into_words(rules, target));
+        }
         let mut line = self.which.line()?;
         let progress = Progress::new();
         let fetched = fetch(&mut line, rules, target, |done, all| {
@@ -83,32 +84,6 @@ impl Fetch {
         });
         progress.end(frame.err);
         Ok(fetched)
-    }
-
-    /// The same with the families of pieces that the unit's pack was built with.
-    fn with_families_of(
-        &self,
-        pack: u32,
-        target: Target<'_>,
-        frame: &mut Frame,
-    ) -> Result<Fetched, Stopped> {
-        let house = frame.rules()?.map(Path::to_owned);
-        let none = Families::These(Vec::new());
-        let one = Families::names().into_iter();
-        let one = one.map(|name| Families::These(vec![name.to_owned()]));
-        for families in std::iter::once(none).chain(one).chain([Families::All]) {
-            let checked = house::ready(house.as_deref(), &families)?;
-            let built = checked.built.as_ref();
-            let opened = built.and_then(|built| built.bytes.open().ok());
-            if let Some(built) = built.filter(|_| opened.is_some_and(|p| p.id() == pack)) {
-                let model = &checked.reading.model;
-                return Ok(self.fetched(Rules { model, built }, target, frame)??);
-            }
-        }
-        let checked = frame.ready()?;
-        let built = built_rules(&checked, frame)?;
-        let model = &checked.reading.model;
-        Ok(self.fetched(Rules { model, built }, target, frame)??)
     }
 
     fn tell(&self, frame: &mut Frame, fetched: &Fetched) -> Result<(), Stopped> {

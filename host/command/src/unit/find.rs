@@ -3,6 +3,7 @@
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
 use super::super::shape::Shape;
+use super::rules::of_pack;
 use super::{NOTHING, Tried, Which};
 use clap::Args;
 use serde_json::json;
@@ -26,13 +27,14 @@ impl Find {
         let tried = self.which.greet_all();
         let found = tried.iter().any(|tried| tried.hello.is_ok());
         // Which rules they have is worth a word, but no reason to stop.
-        let pack = frame
-            .ready()
-            .ok()
-            .and_then(|checked| Some(checked.built?.bytes.open().ok()?.id()));
+        let packs = tried
+            .iter()
+            .filter_map(|tried| tried.hello.as_ref().ok()?.pack);
+        let is_ours = |pack: &u32| matches!(of_pack(*pack, frame), Ok(Some(_)));
+        let ours: Vec<u32> = packs.filter(is_ours).collect();
         if frame.global.json {
             let ports: Vec<serde_json::Value> =
-                tried.iter().map(|tried| as_json(tried, pack)).collect();
+                tried.iter().map(|tried| as_json(tried, &ours)).collect();
             frame.print_json(Shape::UNIT_FIND, json!({ "ports": ports }))?;
         } else {
             for tried in &tried {
@@ -43,7 +45,7 @@ impl Find {
                         writeln!(
                             frame.out,
                             "{path}: bench unit {board}, {}",
-                            holds(hello, pack)
+                            holds(hello, &ours)
                         )?;
                     }
                     Err(trouble) => writeln!(frame.out, "{path}: {trouble}")?,
@@ -62,11 +64,11 @@ fn board(hello: &Hello) -> String {
 }
 
 /// "firmware 0.1.0, the pack of these rules (4f1c22aa), 12 notes to fetch."
-fn holds(hello: &Hello, rules: Option<u32>) -> String {
+fn holds(hello: &Hello, ours: &[u32]) -> String {
     let [a, b, c] = hello.firmware;
     let pack = match hello.pack {
         None => "no pack yet".to_owned(),
-        Some(pack) if Some(pack) == rules => format!("the pack of these rules ({pack:08x})"),
+        Some(pack) if ours.contains(&pack) => format!("the pack of these rules ({pack:08x})"),
         Some(pack) => format!("the pack of other rules ({pack:08x})"),
     };
     let notes = match hello.unfetched {
@@ -77,7 +79,7 @@ fn holds(hello: &Hello, rules: Option<u32>) -> String {
     format!("firmware {a}.{b}.{c}, {pack}, {notes}.")
 }
 
-fn as_json(tried: &Tried, rules: Option<u32>) -> serde_json::Value {
+fn as_json(tried: &Tried, ours: &[u32]) -> serde_json::Value {
     let port = tried.place.path.display().to_string();
     match &tried.hello {
         Ok(hello) => json!({
@@ -88,7 +90,7 @@ fn as_json(tried: &Tried, rules: Option<u32>) -> serde_json::Value {
             "protocol": [hello.lowest, hello.highest],
             "log": format!("{:08x}", hello.log),
             "pack": hello.pack.map(|pack| format!("{pack:08x}")),
-            "pack_of_these_rules": hello.pack.is_some() && hello.pack == rules,
+            "pack_of_these_rules": hello.pack.is_some_and(|pack| ours.contains(&pack)),
             "notes_to_fetch": hello.unfetched,
         }),
         Err(trouble) => json!({

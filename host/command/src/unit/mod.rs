@@ -2,6 +2,7 @@
 
 mod fetch;
 mod find;
+mod rules;
 mod send;
 mod watch;
 

@@ -4,6 +4,7 @@ use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
 use super::super::open_job::{built_rules, internal};
 use super::Which;
+use super::rules::of_pack;
 use clap::Args;
 use serde_json::json;
 use tellmark_core::record::Noted;
@@ -28,12 +29,18 @@ const PAUSE: u64 = 200;
 impl Watch {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let checked = frame.ready()?;
+        let mut line = self.which.line()?;
+        let own = match line.greet()?.pack {
+            Some(pack) => of_pack(pack, frame)?,
+            None => None,
+        };
+        let checked = match own {
+            Some(checked) => checked,
+            None => frame.ready()?,
+        };
         let built = built_rules(&checked, frame)?;
         let mut room = Room::default();
         let mut bench = Bench::new(&checked.reading.model, built, &mut room).map_err(internal)?;
-        let mut line = self.which.line()?;
-        line.greet()?;
         let mut size = Size::of_notes();
         let head = line.notes(u32::MAX, &mut size)?;
         let mut from = head.begun.unwrap_or(head.newest.saturating_add(1));

@@ -104,7 +104,8 @@ fn refused(f: &mut fmt::Formatter<'_>, refusal: &Refusal) -> fmt::Result {
         ),
         Refusal::TooLong { most } => write!(
             f,
-            "The unit has room for a pack of {most} bytes, and this one is longer."
+            "The unit has room for a pack of {most} bytes, and this one is longer. Build it \
+             with fewer families of pieces: tellmark build --families none"
         ),
         Refusal::PackVersion {
             major,

@@ -21,7 +21,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_language::words::list;
-use tellmark_language::{Reading, SourceFile};
+use tellmark_language::{Level, Reading, SourceFile};
 
 /// The standard rules, file name and text, sorted by name.
 const STANDARD: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/standard_rules.rs"));
@@ -184,6 +184,19 @@ pub fn ready(house: Option<&Path>, families: &Families) -> Result<Checked, Rules
     let checked = check(tellmark_language::read(files), Depth::Build);
     kept::keep(&key, &checked);
     Ok(checked)
+}
+
+/// The families that a job reads: those that its piece needs. A house's rules may speak of
+/// others; then all of them are read.
+///
+/// # Errors
+/// As [`ready`].
+pub fn families(house: Option<&Path>, piece: &str) -> Result<Families, RulesError> {
+    let needed = Families::of_piece(piece);
+    let is_enough = house.is_none()
+        || needed == Families::All
+        || ready(house, &needed)?.count(Level::Stop) == 0;
+    Ok(if is_enough { needed } else { Families::All })
 }
 
 /// A script of the house, by its name, if its folder has it.
