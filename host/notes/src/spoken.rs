@@ -213,7 +213,11 @@ impl Spoken<'_, '_> {
         }
         if manner.cannot == Some(Cannot::Reach) {
             let parts = self.spoken_of(mentions)?;
-            return facts.out_of_sight(&parts).map(What::Found);
+            let facts = facts.out_of_sight(&parts)?;
+            return Some(match self.is_beside(mentions) {
+                true => What::Choose(vec![Reading { facts, fits: 0.5 }]),
+                false => What::Found(facts),
+            });
         }
         let has = |wanted: &[&str]| {
             let mut words = self.clause.words.iter();
@@ -385,7 +389,8 @@ impl Spoken<'_, '_> {
         );
         // "Walnut top" is not what the whole piece is made of.
         let is_far_value = matches!(best.meaning, Meaning::Value(..)) && best.place.far > 0.1;
-        let may_be_else = asks_back || is_far_value || self.ends_in_praise(best);
+        let is_not_what_is = self.is_not_what_is(best, manner);
+        let may_be_else = asks_back || is_far_value || is_not_what_is || self.ends_in_praise(best);
         let is_clear = is_plain
             && !may_be_else
             && best.is_whole()
@@ -424,7 +429,7 @@ impl Spoken<'_, '_> {
                 }),
                 _ => None,
             };
-            let turned = two_ways.then_some(Put {
+            let turned = (two_ways || is_not_what_is).then_some(Put {
                 yes: !put.yes,
                 ..put
             });
@@ -439,6 +444,37 @@ impl Spoken<'_, '_> {
         } else {
             What::Choose(readings)
         }
+    }
+
+    /// "Can't see behind the interior": what is there is not the interior.
+    fn is_beside(&self, mentions: &[Mention]) -> bool {
+        const WHERE: [&str; 12] = [
+            "behind",
+            "under",
+            "underneath",
+            "beneath",
+            "below",
+            "inside",
+            "into",
+            "past",
+            "through",
+            "above",
+            "beyond",
+            "between",
+        ];
+        let first = mentions.iter().filter_map(|m| m.words.first()).min();
+        let mut before = self.clause.words.iter().filter(|&at| Some(at) < first);
+        before.any(|&at| WHERE.contains(&self.line.words[at].token.text.as_str()))
+    }
+
+    /// "Old holes that don't match": they are there, and something else is not so.
+    fn is_not_what_is(&self, best: &Candidate, manner: &Manner) -> bool {
+        let last = best.words.last().copied().unwrap_or_default();
+        let relates =
+            |at: usize| ["that", "which", "who"].contains(&self.line.words[at].token.text.as_str());
+        let mut after = self.clause.words.iter().copied().filter(|&at| at > last);
+        let begins = after.find(|&at| relates(at));
+        begins.is_some_and(|at| manner.nots.iter().any(|&not| not > at))
     }
 
     /// "Stretcher missing", where there are several: one of them may be meant.
