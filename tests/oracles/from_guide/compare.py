@@ -229,7 +229,7 @@ def ask_record(job, job_name, history, folder):
                 continue
             what, work, part, showed, fault = re.match(
                 r"(done|undo): (.*?) on (.*?)(?:, (not found|found) (.*))?$", line).groups()
-            do("done", here, work, "--part", part, *(["--undo"] if what == "undo" else []),
+            do("done", here, work, "--part", part, "--undo" if what == "undo" else "--anyway",
                *(["--" + showed.replace(" ", "-"), fault] if showed else []))
     theirs = {}
     for view, flags in (("as found", ["--as-found"]), ("now", [])):
