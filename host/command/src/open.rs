@@ -10,7 +10,7 @@ use std::path::PathBuf;
 use tellmark_job::house;
 use tellmark_job::record::{self, Header, Job};
 use tellmark_language::Message;
-use tellmark_language::model::Model;
+use tellmark_language::model::{Kind, Model};
 use tellmark_language::words;
 use tellmark_notes::{bare_name, piece as read_piece};
 
@@ -116,25 +116,33 @@ fn no_such_piece(model: &Model, asked: &str, message: &Message) -> String {
         name.split([' ', '-']).filter(has).count()
     };
     let pieces = model.kinds.iter().skip(1).filter(|kind| kind.is_piece);
-    let mut pieces: Vec<&str> = pieces.map(|kind| kind.name.as_str()).collect();
-    pieces.sort_by_key(|name| std::cmp::Reverse(shared(name)));
-    let Some(nearest) = pieces.first() else {
+    let mut pieces: Vec<&Kind> = pieces.collect();
+    let near = |kind: &Kind| {
+        let names = kind.also.iter().chain([&kind.name]);
+        names.map(|name| shared(name)).max().unwrap_or_default()
+    };
+    pieces.sort_by_key(|kind| std::cmp::Reverse(near(kind)));
+    let Some(first) = pieces.first() else {
         return message.said();
     };
-    let known: Vec<String> = pieces.iter().map(|name| (*name).to_owned()).collect();
-    let fix = match message
-        .fix
-        .as_ref()
-        .filter(|_| message.kind.is_unknown_part())
-    {
-        Some(fix) => format!(" Did you mean \"{}\"?", fix.replacement),
-        None => String::new(),
+    let known: Vec<String> = pieces.iter().map(|kind| kind.name.clone()).collect();
+    // A slip in the name of a piece, and not of some part.
+    let fix = message.fix.as_ref().map(|fix| fix.replacement.as_str());
+    let is_piece = |name: &&str| {
+        let mut likely = pieces.iter().filter(|kind| near(kind) > 0);
+        likely.any(|kind| kind.name == *name || kind.also.iter().any(|also| also == name))
+    };
+    let fix = fix.filter(is_piece);
+    let fix = fix.map_or_else(String::new, |name| format!(" Did you mean \"{name}\"?"));
+    let nearest = match near(first) {
+        0 => "one of these that is built like it".to_owned(),
+        _ => format!("what is nearest, \"{}\"", first.name),
     };
     let bare = bare_name(asked);
     format!(
         "These rules know no piece \"{asked}\".{fix} They know: {}.\nFor another piece write \
-         rules of your own (\"Pieces: {bare}.\"), or open it as what is nearest, \"{nearest}\", \
-         and keep the rest as remarks.",
+         rules of your own (\"Pieces: {bare}.\"), or open it as {nearest}, and keep the rest as \
+         remarks.",
         words::list(&known)
     )
 }
