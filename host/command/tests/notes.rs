@@ -241,3 +241,14 @@ fn what_cannot_be_seen_beside_a_finding_leaves_nothing_over() {
         ]
     );
 }
+
+#[test]
+fn what_is_noted_again_puts_nothing_right() {
+    let user = chest();
+    user.works(&["note", "chest", "drawer 2 is stiff"]);
+    let again = user.works(&["note", "chest", "drawer 2 stiff"]);
+    assert!(again.contains("It was noted before: line 1."), "{again}");
+    assert!(!again.contains("puts right"), "{again}");
+    let other = user.works(&["note", "chest", "drawer 2 is not stiff"]);
+    assert!(other.contains("This puts right lines 1 and 2."), "{other}");
+}

@@ -68,6 +68,8 @@ pub(super) fn changed(matter: &Matter<'_>) -> Changed {
         .filter_map(|finding| Some((finding.number, finding.put_right_by?)))
         .chain(entries_put_right(matter))
         .collect();
+    // What was only said again puts nothing right.
+    pairs.retain(|(line, by)| text_of(*line) != text_of(*by));
     pairs.sort_unstable();
     pairs.dedup();
     let corrected = pairs.into_iter().map(|(line, by)| Corrected {

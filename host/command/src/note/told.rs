@@ -28,6 +28,7 @@ pub(super) struct Told {
     typed: String,
     understood: Vec<String>,
     puts_right: BTreeSet<usize>,
+    says_again: BTreeSet<usize>,
     choices: Vec<String>,
     pub(super) noted: Noted,
 }
@@ -42,8 +43,14 @@ impl Told {
                 .map(|fact| words::fact_sentence(model, fact))
                 .collect()
         });
-        let puts_right =
-            found.map_or_else(BTreeSet::new, |(lines, _)| put_right(model, job, lines));
+        let earlier = found.map_or_else(BTreeSet::new, |(lines, _)| put_right(model, job, lines));
+        let text = |number: usize| job.lines().iter().find(|l| l.number == number);
+        let text = |number: usize| text(number).map(|line| line.text.as_str());
+        let is_same = |number: &usize| {
+            let lines = found.map_or(0..0, |(lines, _)| lines.clone());
+            lines.into_iter().any(|new| text(new) == text(*number))
+        };
+        let (says_again, puts_right) = earlier.into_iter().partition(is_same);
         let choices = noted
             .choices
             .iter()
@@ -53,6 +60,7 @@ impl Told {
             typed: typed.to_owned(),
             understood,
             puts_right,
+            says_again,
             choices,
             noted,
         }
@@ -129,9 +137,12 @@ impl Told {
             writeln!(frame.out, "  {FAINT}typed: {}{FAINT:#}", self.typed)?;
         }
         if !self.puts_right.is_empty() {
-            let lines: Vec<String> = self.puts_right.iter().map(ToString::to_string).collect();
-            let line = if lines.len() == 1 { "line" } else { "lines" };
-            writeln!(frame.out, "This puts right {line} {}.", list(&lines))?;
+            let lines = lines_in_words(&self.puts_right);
+            writeln!(frame.out, "This puts right {lines}.")?;
+        }
+        if !self.says_again.is_empty() {
+            let lines = lines_in_words(&self.says_again);
+            writeln!(frame.out, "It was noted before: {lines}.")?;
         }
         Ok(())
     }
@@ -233,6 +244,7 @@ impl Told {
             "lines": noted.found.as_ref().map_or(0, |(lines, _)| lines.len()),
             "understood": self.understood,
             "puts_right": self.puts_right,
+            "says_again": self.says_again,
             "remark": noted.remark.as_ref().map(|(line, remark)| json!({
                 "line": line,
                 "part": remark.part,
@@ -285,4 +297,11 @@ pub(in super::super) fn print_sayables(
         }
     }
     Ok(())
+}
+
+/// "line 4", "lines 4 and 7".
+fn lines_in_words(lines: &BTreeSet<usize>) -> String {
+    let line = if lines.len() == 1 { "line" } else { "lines" };
+    let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
+    format!("{line} {}", list(&lines))
 }
