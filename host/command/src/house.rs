@@ -184,6 +184,14 @@ fn adopt(frame: &mut Frame, folder: &Path) -> Result<Exit, Stopped> {
         }
         return Ok(Exit::Fine);
     }
+    let named = open.job.header().rules.clone();
+    if let (Some(named), true) = (named, frame.house()?.by != By::Job) {
+        return Err(Stopped::Misuse(format!(
+            "The line \"rules folder: {named}\" of job.txt names the rules of this job, and would go \
+             on doing so. Change it to the folder of the other rules, or take it out; then adopt \
+             them. Nothing was noted."
+        )));
+    }
     let says = Says::Rules {
         house,
         version: open.model().version,

@@ -196,6 +196,25 @@ pub(super) fn doubted(view: &JobView<'_>, part: usize, state: StateId) -> Option
     is_doubted.then(|| format!("mended in line {}; that may not have held", last.line))
 }
 
+/// What ticks mended that is there again, or may be: the line of the tick, and a sentence.
+pub(super) fn doubts(view: &JobView<'_>) -> Vec<(usize, String)> {
+    let mended = view.later().map_or(&[][..], |now| &now.later.mended);
+    let doubted = mended.iter().filter(|mended| mended.is_in_doubt());
+    let in_words = |mended: &Mended| {
+        let name = name(view, mended);
+        match mended.again {
+            Some(line) => format!("{name} again (line {line})"),
+            None => format!(
+                "in doubt: {} that {name} all the same",
+                figure(mended.chance)
+            ),
+        }
+    };
+    doubted
+        .map(|mended| (mended.line, in_words(mended)))
+        .collect()
+}
+
 /// What was mended of a state last, unless it is there again, or may be.
 pub(super) fn mended(view: &JobView<'_>, part: usize, state: StateId) -> Option<Mended> {
     let last = view.later()?.later.last_mended(part, state);

@@ -115,6 +115,8 @@ fn a_sign_that_is_still_there_puts_the_mend_in_doubt() {
         plan.contains(". let in a new bed: hinge 2 of leaf 1"),
         "{plan}"
     );
+    let plan = works(&user, &["plan", "chest"]);
+    assert!(plan.contains("in doubt: 64 in 100 that hinge 2"), "{plan}");
     let no = format!("note chest {}", fault.replace("is split", "is not split"));
     works(&user, &no.split(' ').collect::<Vec<_>>());
     let looked = works(&user, &["triage", "chest"]);

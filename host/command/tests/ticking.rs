@@ -320,3 +320,38 @@ fn a_clock_that_ran_over_night_is_asked_about() {
         "stopped: clear the drawer; 2 h"
     );
 }
+
+#[test]
+fn a_job_of_the_rules_is_no_work_of_one_s_own_and_what_is_not_ticked_is_not_taken_back() {
+    let user = User::with_demonstration();
+    let own = user.run(&["done", "chest", "fit new stops", "--own"]);
+    assert_eq!(own.code, Some(2), "{}", own.all());
+    assert!(own.err.contains("leave --own out"), "{}", own.err);
+    let tick = ["done", "chest", "photograph the piece", "--took", "1 h"];
+    user.works(&tick);
+    let twice = user.run(&tick);
+    assert_eq!(twice.code, Some(1), "{}", twice.all());
+    assert!(twice.err.contains("It is ticked already"), "{}", twice.err);
+    user.run(&[
+        "done",
+        "chest",
+        "renew the bearers",
+        "--part",
+        "drawer 2",
+        "--anyway",
+    ]);
+    let back = user.run(&[
+        "done",
+        "chest",
+        "renew the bearers",
+        "--undo",
+        "--part",
+        "drawer 3",
+    ]);
+    assert_eq!(back.code, Some(2), "{}", back.all());
+    assert!(
+        back.err.contains("was not ticked for drawer 3"),
+        "{}",
+        back.err
+    );
+}

@@ -38,7 +38,18 @@ impl Done {
         let (model, asked) = (view.model(), self.asked());
         let parts = self.named_parts(&view.set_up())?;
         if self.own {
-            return own_work(&asked, parts);
+            let known = model
+                .jobs
+                .iter()
+                .find(|job| job.name == asked.trim().to_lowercase());
+            return match known {
+                Some(job) => Err(Stopped::Misuse(format!(
+                    "\"{}\" is a job of these rules, and no work of your own: leave --own out. \
+                     Nothing was noted.",
+                    job.name
+                ))),
+                None => own_work(&asked, parts),
+            };
         }
         if let Ok(number) = asked.parse::<usize>() {
             return self.numbered(view, progress, plan, number, parts, frame);

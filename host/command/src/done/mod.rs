@@ -150,6 +150,13 @@ impl Done {
             )));
         }
         let parts = self.named_parts(&view.set_up())?;
+        let indices = view.parts_called(&parts).map_err(cannot_set_up)?;
+        if !parts.is_empty() && !progress.is_ticked(&job, &indices) {
+            return Err(Stopped::Misuse(format!(
+                "\"{job}\" was not ticked for {}, so there is nothing to take back.",
+                list(&parts)
+            )));
+        }
         Ok(Tick {
             says: Says::NotDone { job, parts },
             beside: Vec::new(),

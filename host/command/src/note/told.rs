@@ -70,6 +70,7 @@ impl Told {
     pub(super) fn leave_what_was_mended(&mut self, open: &OpenJob) {
         let stays = |line: &usize| open.findings.iter().any(|f| f.number == *line);
         self.puts_right.retain(|line| !stays(line));
+        self.says_again.retain(|line| !stays(line));
     }
 
     /// What was typed.

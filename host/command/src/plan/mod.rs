@@ -8,7 +8,7 @@ use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::shape::Shape;
 use super::typed::as_argument;
-use super::{quote, steps};
+use super::{moments, quote, steps};
 use clap::Args;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -92,6 +92,7 @@ impl Plan {
             model: job.model(),
             plan: &plan,
             progress: &progress,
+            doubts: moments::doubts(&view),
             entries: job.job.entries(),
             now: frame.moment(),
             piece: job.piece_name(),
@@ -149,6 +150,8 @@ struct Printed<'p> {
     model: &'p Model,
     plan: &'p WorkPlan,
     progress: &'p Progress,
+    /// What ticks mended and is there again, or may be.
+    doubts: Vec<(usize, String)>,
     entries: &'p [Entry],
     now: Now,
     /// What the whole piece is called.
@@ -260,6 +263,9 @@ impl Printed<'_> {
                 self.on(&done.parts.names),
                 told.when
             )?;
+            for (_, doubt) in self.doubts.iter().filter(|(line, _)| *line == told.line) {
+                writeln!(frame.out, "       {doubt}")?;
+            }
             if let Some(until) = sets_until(self.model, told, self.now) {
                 writeln!(
                     frame.out,

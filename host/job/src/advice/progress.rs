@@ -269,6 +269,22 @@ impl Progress {
         last.is_some_and(|told| told.what.mark == Mark::Done && !self.is_again(told.line, part))
     }
 
+    /// Whether a tick of this name stands for any of these parts.
+    #[must_use]
+    pub fn is_ticked(&self, job: &str, parts: &[usize]) -> bool {
+        let is_on = |told: &Told<Marked>| {
+            let ticked = &told.what.parts;
+            let mut parts = parts.iter();
+            ticked.indices.is_empty()
+                || parts.any(|&part| {
+                    let mut inside = ticked.indices.iter();
+                    self.is_among(ticked, part)
+                        || inside.any(|&at| self.owners.get(at).is_some_and(|o| o.contains(&part)))
+                })
+        };
+        self.done().any(|told| told.what.job == job && is_on(told))
+    }
+
     /// The line of the tick, if a job is done on a part.
     #[must_use]
     pub fn done_in(&self, job: usize, part: usize) -> Option<usize> {
