@@ -93,16 +93,7 @@ impl Brief {
             says
         };
         let added = job.job.append_entry(&says, frame.now)?;
-        frame.tell(Exit::Fine, |frame| {
-            if frame.global.json {
-                return frame.print_json(
-                    Shape::LINE,
-                    json!({ "line": added.number, "text": says.to_string() }),
-                );
-            }
-            writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
-            Ok(())
-        })
+        frame.tell_line(added.number, &says)
     }
 
     /// The answer to a paper, if this is one.

@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
 use tellmark_job::advice::Now;
 use tellmark_job::house::{self, Families, For, House};
-use tellmark_job::record::{self, Job, Name, Pen};
+use tellmark_job::record::{self, Job, Name, Pen, Says};
 use tellmark_job::settings::Settings;
 use tellmark_language::words::{list, some_of};
 use tellmark_language::{Level, Reading};
@@ -220,6 +220,21 @@ impl Frame<'_> {
             }),
             Err(other) => Err(other),
         }
+    }
+
+    /// Prints a line that was added to the record.
+    pub fn tell_line(&mut self, line: usize, says: &Says) -> Result<Exit, Stopped> {
+        self.tell(Exit::Fine, |frame| frame.print_line(line, says))
+    }
+
+    /// The same, where more is to be said.
+    pub fn print_line(&mut self, line: usize, says: &Says) -> Result<(), Stopped> {
+        if self.global.json {
+            let value = serde_json::json!({ "line": line, "text": says.to_string() });
+            return self.print_json(Shape::LINE, value);
+        }
+        writeln!(self.out, "Line {line}: {}", says.shown())?;
+        Ok(())
     }
 
     /// Prints one JSON value for programs.

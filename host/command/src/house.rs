@@ -199,14 +199,8 @@ fn adopt(frame: &mut Frame, folder: &Path) -> Result<Exit, Stopped> {
     let added = open.job.append_entry(&says, frame.now)?;
     frame.notices.adopted();
     frame.tell(Exit::Fine, |frame| {
-        if frame.global.json {
-            return frame.print_json(
-                Shape::LINE,
-                json!({ "line": added.number, "text": says.to_string() }),
-            );
-        }
-        writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
-        if let Some(before) = &goes_by {
+        frame.print_line(added.number, &says)?;
+        if let Some(before) = goes_by.as_ref().filter(|_| !frame.global.json) {
             writeln!(
                 frame.out,
                 "Up to now it went by the rules of {before}; what only they know is not gone by \

@@ -2,9 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::shape::Shape;
 use clap::Args;
-use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::papers;
 use tellmark_job::record::{Payment, Says};
@@ -45,15 +43,6 @@ impl Paid {
             .map_err(|why| Stopped::Misuse(format!("{why} Nothing was noted.")))?;
         let says = Says::Paid(payment);
         let added = job.append_entry(&says, frame.now)?;
-        frame.tell(Exit::Fine, |frame| {
-            if frame.global.json {
-                return frame.print_json(
-                    Shape::LINE,
-                    json!({ "line": added.number, "text": says.to_string() }),
-                );
-            }
-            writeln!(frame.out, "Line {}: {says}", added.number)?;
-            Ok(())
-        })
+        frame.tell_line(added.number, &says)
     }
 }

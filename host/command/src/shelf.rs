@@ -53,16 +53,7 @@ impl Shelf {
         let mut open = open_job(&self.job, frame)?;
         let says = Says::Shelf(shelf);
         let added = open.job.append_entry(&says, frame.now)?;
-        frame.tell(Exit::Fine, |frame| {
-            if frame.global.json {
-                return frame.print_json(
-                    Shape::LINE,
-                    json!({ "line": added.number, "text": says.to_string() }),
-                );
-            }
-            writeln!(frame.out, "Line {}: {}", added.number, says.shown())?;
-            Ok(())
-        })
+        frame.tell_line(added.number, &says)
     }
 
     /// What is to be noted, if anything.

@@ -1,18 +1,15 @@
 //! An estimate as a paper: what a quotation says at one moment, with what it rests on.
 
-use super::text::{Labelled, TextError, as_minute, as_said, minute};
+use super::text::{LAYOUT, Labelled, TextError, as_minute, as_said, minute};
 use crate::advice::{Item, Points, Quote};
 use crate::house;
 use crate::open_job::JobView;
-use crate::record::{IN_SHORT, Job, NewPaper, PaperKind, PaperName, PaperTrouble};
+use crate::record::{Job, NewPaper, PaperKind, PaperName, PaperTrouble};
 use crate::scripts::{Line, Priced, as_text};
 use jiff::civil::{Date, DateTime};
 use rust_decimal::Decimal;
 use serde::Serialize;
-use tellmark_language::words::{self, figure, money};
-
-/// The layout that this program writes and reads.
-pub(super) const LAYOUT: &str = "1";
+use tellmark_language::words::{figure, money};
 
 /// An estimate or a supplement.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -262,16 +259,8 @@ impl Estimate {
 
     /// All of its text.
     fn to_text(&self) -> String {
-        let mut text = Labelled::default();
-        let (kind, piece) = (
-            words::capital(&self.name.to_string()),
-            words::a(&self.piece),
-        );
-        text.heading(&format!("{kind} for {piece}"));
-        text.heading("This paper is never changed. What is new has a paper of its own.");
-        text.line("paper", &self.name.to_string());
-        text.line("layout", LAYOUT);
-        text.line(IN_SHORT, &self.in_short());
+        let never = "This paper is never changed. What is new has a paper of its own.";
+        let mut text = Labelled::paper(self.name, &self.piece, never, &self.in_short());
         for name in &self.adds_to {
             text.line("on top of", &name.to_string());
         }

@@ -1,14 +1,14 @@
 //! An invoice: what was done, at prices that were agreed or by the hours, with tax and what
 //! was paid; and the credit that takes one back.
 
-use super::estimate::{LAYOUT, folder_name, to_the_minute};
-use super::text::{Labelled, TextError, as_minute, as_said, minute};
-use crate::record::{IN_SHORT, Job, NewPaper, PaperKind, PaperName, PaperTrouble};
+use super::estimate::{folder_name, to_the_minute};
+use super::text::{LAYOUT, Labelled, TextError, as_minute, as_said, minute};
+use crate::record::{Job, NewPaper, PaperKind, PaperName, PaperTrouble};
 use crate::scripts::{Charge, as_text};
 use jiff::civil::{Date, DateTime};
 use rust_decimal::Decimal;
 use serde::Serialize;
-use tellmark_language::words::{self, money};
+use tellmark_language::words::money;
 
 /// A line of an invoice.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -119,15 +119,8 @@ impl Invoice {
     }
 
     fn to_text(&self, name: PaperName) -> String {
-        let mut text = Labelled::default();
-        let (kind, piece) = (words::capital(&name.to_string()), words::a(&self.piece));
-        text.heading(&format!("{kind} for {piece}"));
-        text.heading(
-            "This paper is never changed. A credit with a number of its own takes it back.",
-        );
-        text.line("paper", &name.to_string());
-        text.line("layout", LAYOUT);
-        text.line(IN_SHORT, &self.in_short());
+        let never = "This paper is never changed. A credit with a number of its own takes it back.";
+        let mut text = Labelled::paper(name, &self.piece, never, &self.in_short());
         text.line("written", &minute(self.written));
         text.line("job", &self.job);
         text.line("piece", &self.piece);
@@ -315,13 +308,8 @@ impl Credit {
     /// The paper under this name, ready to be kept.
     #[must_use]
     pub fn to_paper(&self, name: PaperName) -> NewPaper {
-        let mut text = Labelled::default();
-        let (kind, piece) = (words::capital(&name.to_string()), words::a(&self.piece));
-        text.heading(&format!("{kind} for {piece}"));
-        text.heading("This paper is never changed.");
-        text.line("paper", &name.to_string());
-        text.line("layout", LAYOUT);
-        text.line(IN_SHORT, &self.in_short());
+        let never = "This paper is never changed.";
+        let mut text = Labelled::paper(name, &self.piece, never, &self.in_short());
         text.line("written", &minute(self.written));
         text.line("job", &self.job);
         text.line("piece", &self.piece);

@@ -1,11 +1,15 @@
 //! Texts of "label: text" lines: what stands in a paper.
 
-use crate::record::PaperName;
+use crate::record::{IN_SHORT, PaperName};
 use jiff::civil::DateTime;
 use rust_decimal::Decimal;
 use serde::Serializer;
 use std::fmt;
 use std::str::FromStr;
+use tellmark_language::words;
+
+/// The layout that this program writes and reads.
+pub(super) const LAYOUT: &str = "1";
 
 /// The largest amount of a paper, as of a price list, and its decimals.
 const LARGEST: u64 = 1_000_000_000_000;
@@ -67,6 +71,18 @@ impl fmt::Display for TextError {
 }
 
 impl Labelled {
+    /// A paper as each of them begins.
+    pub fn paper(name: PaperName, piece: &str, never: &str, in_short: &str) -> Self {
+        let mut text = Self::default();
+        let kind = words::capital(&name.to_string());
+        text.heading(&format!("{kind} for {}", words::a(piece)));
+        text.heading(never);
+        text.line("paper", &name.to_string());
+        text.line("layout", LAYOUT);
+        text.line(IN_SHORT, in_short);
+        text
+    }
+
     /// A line for people only.
     pub(super) fn heading(&mut self, words: &str) {
         self.text.push_str(&format!("# {words}\n"));
