@@ -22,7 +22,7 @@ pub struct Fault {
     /// "Right runner of drawer 2 is probably worn thin (67 in 100)", or how it was found
     /// when it was opened up.
     pub says: String,
-    /// Whether it has been opened up and seen.
+    /// Whether it was noted itself.
     pub opened: bool,
     /// "28 in 100": before anything was found.
     pub before: String,

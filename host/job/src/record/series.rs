@@ -351,8 +351,8 @@ impl Series {
                 name,
             });
         }
-        let own = job.papers().into_iter().map(|known| known.paper.name);
-        own.map(|name| self.must_be_of(job, name)).collect()
+        let mut own = job.papers().into_iter().map(|known| known.paper.name);
+        own.try_for_each(|name| self.must_be_of(job, name))
     }
 
     /// A number must not be of another job: this one would be a copy of that.
