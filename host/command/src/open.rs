@@ -11,6 +11,7 @@ use tellmark_job::house;
 use tellmark_job::record::{self, Header, Job};
 use tellmark_language::Message;
 use tellmark_language::model::{Kind, Model};
+use tellmark_language::near::nearest;
 use tellmark_language::words;
 use tellmark_notes::{bare_name, piece as read_piece};
 
@@ -100,26 +101,39 @@ impl Open {
     }
 }
 
+/// How alike the names of two pieces are: how many words both have, if they are the same sort of
+/// thing, which the last word tells. A piano stool is a stool, and no piano.
+fn likeness(asked: &str, name: &str) -> usize {
+    let (asked, name) = (asked.to_lowercase(), name.to_lowercase());
+    let words = |text| -> Vec<&str> {
+        let words = str::split(text, [' ', '-']).filter(|word| !word.is_empty());
+        // What comes after is what it has, or what is in it: "chest of drawers".
+        let words = words.take_while(|word| !["of", "with", "for", "on"].contains(word));
+        words.collect()
+    };
+    let (asked, name) = (words(&asked), words(&name));
+    let (Some(this), Some(that)) = (asked.last(), name.last()) else {
+        return 0;
+    };
+    let is_slip = || nearest(this, [*that]).is_some_and(|near| near.sure());
+    // An armchair is a chair.
+    let is_sort_of = |one: &str, other: &str| other.len() > 3 && one.ends_with(other);
+    if !(is_sort_of(this, that) || is_sort_of(that, this) || is_slip()) {
+        return 0;
+    }
+    1 + name.iter().filter(|word| asked.contains(word)).count()
+}
+
 /// The pieces that are known, the nearest first, and what to do for another.
 fn no_such_piece(model: &Model, asked: &str, message: &Message) -> String {
-    let asked_words: Vec<String> = asked
-        .to_lowercase()
-        .split_whitespace()
-        .map(str::to_owned)
-        .collect();
-    let shared = |name: &str| {
-        let begins = |word: &str| word.chars().take(3).collect::<String>();
-        let has = |word: &&str| {
-            let mut asked = asked_words.iter();
-            word.len() > 2 && asked.any(|one| begins(one) == begins(word))
-        };
-        name.split([' ', '-']).filter(has).count()
-    };
     let pieces = model.kinds.iter().skip(1).filter(|kind| kind.is_piece);
     let mut pieces: Vec<&Kind> = pieces.collect();
     let near = |kind: &Kind| {
         let names = kind.also.iter().chain([&kind.name]);
-        names.map(|name| shared(name)).max().unwrap_or_default()
+        names
+            .map(|name| likeness(asked, name))
+            .max()
+            .unwrap_or_default()
     };
     pieces.sort_by_key(|kind| std::cmp::Reverse(near(kind)));
     let Some(first) = pieces.first() else {

@@ -429,9 +429,18 @@ fn open_refuses_what_it_cannot_make() {
         "These rules know no piece \"a grand piano\". They know: chest of drawers, drop-leaf \
          table, fall-front desk, chair, armchair, stick chair, rocking chair, bentwood chair, \
          stool and music stand.\nFor another piece \
-         write rules of your own (\"Pieces: grand piano.\"), or open it as what is nearest, \
-         \"chest of drawers\", and keep the rest as remarks.\n"
+         write rules of your own (\"Pieces: grand piano.\"), or open it as one of these that is \
+         built like it, and keep the rest as remarks.\n"
     );
+    for (asked, nearest) in [
+        ("blanket chest", "\"chest of drawers\""),
+        ("pine dressing table", "\"drop-leaf table\""),
+        ("wheelchair", "\"chair\""),
+    ] {
+        let unknown = bench.house(&["open", asked, "--in", "jobs"]);
+        let said = format!("as what is nearest, {nearest}");
+        assert!(unknown.err.contains(&said), "{asked}: {}", unknown.err);
+    }
     let nowhere = bench.house(&["open", "music stand", "--in", "nowhere"]);
     assert_eq!(nowhere.code, Some(2));
     assert_eq!(nowhere.err, "There is no folder nowhere.\n");

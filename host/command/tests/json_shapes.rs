@@ -66,6 +66,8 @@ const ASKED: &[&[&str]] = &[
     &["note", "chest", "--settle"],
     &["note", "chest", "--settle", "--line", "25", "--as", "0"],
     &["note", "chest", "drawer 1 stiff"],
+    &["note", "chest", "drawer 1 is not stiff"],
+    &["note", "chest", "drawer 1 is not stiff"],
     &["note", "chest", "drawer 1 sticks and sings"],
     &["note", "chest", "-"],
     &["note", "chest", "--settle"],

@@ -25,6 +25,19 @@ pub(super) struct Meant {
     pub perhaps: Vec<String>,
 }
 
+/// The parts that a job is ticked for already: who ticks it again means those.
+fn ticked_parts(progress: &Progress, job: usize, name: &str) -> Vec<String> {
+    let ticks = progress.done().filter(|told| told.what.job == name);
+    let parts = ticks.flat_map(|told| {
+        let parts = &told.what.parts;
+        parts.indices.iter().copied().zip(&parts.names)
+    });
+    let standing: BTreeSet<(usize, &String)> = parts
+        .filter(|&(part, _)| progress.is_done(job, part))
+        .collect();
+    standing.into_iter().map(|(_, name)| name.clone()).collect()
+}
+
 impl Done {
     /// The job that is meant. What was done is done, whether it was planned or not: but then
     /// it must be said on which part.
@@ -64,17 +77,25 @@ impl Done {
                 Err(self.unknown(not_planned, frame))
             }
             Err(_) => Err(not_planned),
-            Ok(job) if !parts.is_empty() => Ok(Meant {
-                job: steps::name(model, job).to_owned(),
-                index: Some(job),
-                parts,
-                perhaps: Vec::new(),
-            }),
-            Ok(job) => Err(Stopped::Misuse(format!(
-                "The plan does not ask to {}. If it was done all the same, say on which part: \
-                 --part \"...\".",
-                steps::name(model, job)
-            ))),
+            Ok(job) => {
+                let parts = match parts.is_empty() {
+                    true => ticked_parts(progress, job, steps::name(model, job)),
+                    false => parts,
+                };
+                if parts.is_empty() {
+                    return Err(Stopped::Misuse(format!(
+                        "The plan does not ask to {}. If it was done all the same, say on which \
+                         part: --part \"...\".",
+                        steps::name(model, job)
+                    )));
+                }
+                Ok(Meant {
+                    job: steps::name(model, job).to_owned(),
+                    index: Some(job),
+                    parts,
+                    perhaps: Vec::new(),
+                })
+            }
         }
     }
 
