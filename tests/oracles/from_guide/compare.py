@@ -87,6 +87,24 @@ class Tally:
         self.known = 0          # in jobs of which it is known that the two differ
         self.packs = 0
 
+    def add(self, other):
+        """Adds what another process compared."""
+        self.compared += other.compared
+        self.apart += other.apart
+        self.worst = max(self.worst, other.worst)
+        self.close += other.close
+        self.unread += other.unread
+        self.known += other.known
+        self.packs += other.packs
+
+
+def compare_alone(name, text, verbose):
+    """Compares one pack in a process of its own; what it had to say, and its tally."""
+    tally = Tally()
+    with contextlib.redirect_stdout(io.StringIO()) as said:
+        compare(name, text, tally, verbose)
+    return said.getvalue(), tally
+
 
 def compare(name, text, tally, verbose=False):
     """Compares one pack; tells each figure that is more than 2 in 100,000 apart."""
@@ -2320,16 +2338,24 @@ def main():
     """Compares all packs, or those with a word in their name."""
     words = [w for w in sys.argv[1:] if w != "-v"]
     tally = Tally()
-    for name, text in list(PACKS.items()) + list(forms.PACKS.items()) \
-            + list(draw.packs().items()):
-        if not words or any(w in name for w in words):
-            compare(name, text, tally, "-v" in sys.argv)
+    packs = [(name, text)
+             for name, text in [*PACKS.items(), *forms.PACKS.items(), *draw.packs().items()]
+             if not words or any(word in name for word in words)]
+    with futures.ProcessPoolExecutor(os.cpu_count()) as pool:
+        compared = [pool.submit(compare_alone, name, text, "-v" in sys.argv)
+                    for name, text in packs]
+        for one in compared:
+            said, part = one.result()
+            print(said, end="", flush=True)
+            tally.add(part)
     if not words:
         other_figures()
     print("%d packs, %d figures compared, %d more than 2 in 100,000 apart; "
-          "the others within %.1e, %d of them within 1e-06; known to be apart: %d more"
-          % (tally.packs, tally.compared, len(tally.apart), tally.worst, tally.close, tally.known))
-    return 1 if tally.apart or not tally.compared else 0
+          "the others within %.1e, %d of them within 1e-06; known to be apart: %d more; "
+          "not read: %d packs"
+          % (tally.packs, tally.compared, len(tally.apart), tally.worst, tally.close, tally.known,
+             len(tally.unread)))
+    return 1 if tally.apart or tally.unread or not tally.compared else 0
 
 
 if __name__ == "__main__":
