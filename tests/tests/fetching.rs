@@ -586,6 +586,21 @@ fn notes_whose_rules_are_gone_can_be_kept() {
     assert_eq!(fetch_into(&mut wire, &job).unwrap().notes, 1);
 }
 
+/// An editor or a way of copying files may change the line ends.
+#[test]
+fn what_was_kept_is_read_with_other_line_ends() {
+    let folder = place_for_jobs();
+    let header = Header::new("drop-leaf table with 1 fall", now(), "", 0);
+    Job::create(folder.path(), "kept", &header).unwrap();
+    let job = folder.path().join("kept");
+    let mut wire = noted(&table());
+    keep(&mut Line::new(&mut wire, PATIENCE, 0), &job).unwrap();
+    let text = fs::read_to_string(job.join(LEDGER_FILE)).unwrap();
+    fs::write(job.join(LEDGER_FILE), text.replace('\n', "\r\n")).unwrap();
+    let fetched = put_into_words(words_of(&RULES), target(&job)).unwrap();
+    assert_eq!((fetched.notes, fetched.unsaid), (11, 0));
+}
+
 #[test]
 fn what_was_only_kept_comes_before_what_is_fetched() {
     let folder = place_for_jobs();

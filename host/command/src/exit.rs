@@ -52,7 +52,9 @@ pub enum Stopped {
 impl From<io::Error> for Stopped {
     /// For what goes to the screen. Files have troubles of their own.
     fn from(why: io::Error) -> Stopped {
-        if why.kind() == io::ErrorKind::BrokenPipe {
+        // Windows' own number for a pipe that nobody reads any more.
+        let is_closed = cfg!(windows) && why.raw_os_error() == Some(233);
+        if is_closed || why.kind() == io::ErrorKind::BrokenPipe {
             Stopped::Unread
         } else {
             Stopped::Disk(format!("I could not print this: {}.", io_reason(&why)))

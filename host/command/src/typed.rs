@@ -10,13 +10,30 @@ pub(super) fn as_argument(words: &str) -> String {
     if !words.is_empty() && words.chars().all(is_plain) {
         words.to_owned()
     } else if cfg!(windows) {
-        format!("\"{}\"", words.replace('"', "\\\""))
+        in_windows_marks(words)
     } else if words.contains(obeyed) {
         // Between these a shell obeys nothing; the mark itself is put in from outside.
         format!("'{}'", words.replace('\'', "'\\''"))
     } else {
         format!("\"{words}\"")
     }
+}
+
+/// Between quotation marks, as programs on Windows read them: backslashes before a mark are
+/// doubled, those before the last one too.
+fn in_windows_marks(words: &str) -> String {
+    let mut typed = String::from("\"");
+    let mut backslashes = 0;
+    for letter in words.chars() {
+        if letter == '"' {
+            typed.extend(std::iter::repeat_n('\\', backslashes + 1));
+        }
+        backslashes = if letter == '\\' { backslashes + 1 } else { 0 };
+        typed.push(letter);
+    }
+    typed.extend(std::iter::repeat_n('\\', backslashes));
+    typed.push('"');
+    typed
 }
 
 /// A file or folder as it is typed in a terminal; never taken for an option.
@@ -31,6 +48,20 @@ pub(super) fn as_path(path: &Path) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// As Microsoft documents how a C program's command line is taken apart ("Parsing C
+    /// command-line arguments"; from memory).
+    #[test]
+    fn a_backslash_does_not_swallow_a_mark() {
+        for (words, typed) in [
+            (r"C:\my rules", r#""C:\my rules""#),
+            (r"C:\my rules\", r#""C:\my rules\\""#),
+            (r#"say "yes""#, r#""say \"yes\"""#),
+            (r#"a\"b"#, r#""a\\\"b""#),
+        ] {
+            assert_eq!(in_windows_marks(words), typed);
+        }
+    }
 
     /// A shell is asked what it makes of them.
     #[cfg(unix)]

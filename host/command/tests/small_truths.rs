@@ -147,3 +147,27 @@ fn a_photograph_that_is_given_again_keeps_its_words() {
     assert_eq!(json["photos"][0]["shows"], "the torn lip");
     assert_eq!(json["photos"][0]["stage"], "after");
 }
+
+/// Some editors write two bytes for each letter. Nothing is added to such a record, and it is
+/// said once what to do.
+#[test]
+fn a_record_saved_as_utf16_is_said_to_be_and_left_alone() {
+    let user = User::with_demonstration();
+    let record = user.path("chest/record.txt");
+    let text = std::fs::read_to_string(&record).expect("a record");
+    let mut bytes = vec![0xff, 0xfe];
+    bytes.extend(text.encode_utf16().flat_map(u16::to_le_bytes));
+    std::fs::write(&record, &bytes).expect("written");
+    for command in [
+        &["triage", "chest"][..],
+        &["note", "chest", "drawer 1 stiff"],
+        &["remark", "chest", "from the mill"],
+        &["done", "chest", "wax the runners", "--part", "drawer 1"],
+    ] {
+        let ran = user.run(command);
+        assert!(ran.code.is_some_and(|code| code > 1), "{}", ran.all());
+        assert_eq!(ran.err.matches("UTF-16").count(), 1, "{}", ran.err);
+        assert!(ran.err.contains("save it as UTF-8"), "{}", ran.err);
+        assert_eq!(std::fs::read(&record).expect("there"), bytes);
+    }
+}

@@ -1,5 +1,7 @@
 //! `tellmark unit` from outside, over a real pseudo-terminal with a bad line
-//! behind it and a unit of mock flash at its end.
+//! behind it and a unit of mock flash at its end. Only Unix has such terminals.
+
+#![cfg(unix)]
 
 mod user;
 

@@ -31,7 +31,25 @@ pub fn open_to_read(path: &Path) -> io::Result<File> {
 
 /// As [`read`], as text.
 pub fn read_text(path: &Path) -> io::Result<String> {
-    String::from_utf8(read(path)?).map_err(|_| io::ErrorKind::InvalidData.into())
+    text_of(read(path)?)
+}
+
+/// Bytes as text.
+pub fn text_of(bytes: Vec<u8>) -> io::Result<String> {
+    refuse_utf16(&bytes)?;
+    String::from_utf8(bytes).map_err(|_| io::ErrorKind::InvalidData.into())
+}
+
+/// Refuses a file that an editor has saved with two bytes for each letter: every line of it
+/// would be unreadable, and a line added to it as well.
+pub fn refuse_utf16(bytes: &[u8]) -> io::Result<()> {
+    if bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff") {
+        return Err(io::Error::other(
+            "it is saved as UTF-16, which some editors call Unicode. Open it in the editor and \
+             save it as UTF-8",
+        ));
+    }
+    Ok(())
 }
 
 /// A file to be read and added to; made if it is not there.

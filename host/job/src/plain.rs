@@ -5,11 +5,19 @@ use std::fs::{self, File};
 use std::hash::{BuildHasher as _, RandomState};
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+/// Windows' own number for a file that another program has open.
+const SHARING_VIOLATION: i32 = 32;
+const IN_USE: &str = "another program has it open. Close it there and try again";
 
 /// Why a file could not be read or written: "the disk is full", "it is not
 /// there". What has no plain word is passed on as the system said it.
 #[must_use]
 pub fn io_reason(error: &io::Error) -> String {
+    if cfg!(windows) && error.raw_os_error() == Some(SHARING_VIOLATION) {
+        return IN_USE.to_owned();
+    }
     let plain = match error.kind() {
         io::ErrorKind::NotFound => "it is not there",
         io::ErrorKind::PermissionDenied => "it is not allowed",
@@ -41,7 +49,7 @@ pub fn read(path: &Path) -> io::Result<Vec<u8>> {
 
 /// As [`read`], as text.
 pub fn read_text(path: &Path) -> io::Result<String> {
-    String::from_utf8(read(path)?).map_err(|_| io::ErrorKind::InvalidData.into())
+    inside::text_of(read(path)?)
 }
 
 /// How the names of files begin that are being written. What is left of a program that
@@ -72,13 +80,36 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let written = file
         .write_all(bytes)
         .and_then(|()| file.sync_all())
-        .and_then(|()| fs::rename(&beside, path))
+        .and_then(|()| replace(&beside, path))
         .and_then(|()| sync_folder(folder));
     if written.is_err() {
         // Why it failed is worth more to the user than what tidying says.
         let _ = fs::remove_file(&beside);
     }
     written
+}
+
+/// Puts a file in the place of another. On Windows that fails while a program has the other
+/// open, as a browser or a scanner for viruses has for a moment: then it is tried for a second.
+pub fn replace(from: &Path, to: &Path) -> io::Result<()> {
+    const PATIENCE: Duration = Duration::from_secs(1);
+    const PAUSE: Duration = Duration::from_millis(20);
+    let until = Instant::now() + PATIENCE;
+    loop {
+        match fs::rename(from, to) {
+            Err(why) if cfg!(windows) && may_be_in_use(&why) && to.exists() => {
+                if Instant::now() >= until {
+                    return Err(io::Error::from_raw_os_error(SHARING_VIOLATION));
+                }
+                std::thread::sleep(PAUSE);
+            }
+            moved => return moved,
+        }
+    }
+}
+
+fn may_be_in_use(why: &io::Error) -> bool {
+    why.kind() == io::ErrorKind::PermissionDenied || why.raw_os_error() == Some(SHARING_VIOLATION)
 }
 
 /// The folder that a path lies in.

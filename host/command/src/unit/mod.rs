@@ -12,7 +12,7 @@ use clap::{Args, Subcommand};
 use std::io;
 use std::path::{Path, PathBuf};
 use tellmark_core::link::{Hello, Patience};
-use tellmark_device::unit::{FetchError, Line, LinkError, PATIENCE, Place, Port, ports};
+use tellmark_device::unit::{FetchError, Line, LinkError, PATIENCE, Place, Port, ports, way_in};
 use tellmark_job::house::For;
 use tellmark_job::plain::io_reason;
 use tellmark_language::ink::LineStart;
@@ -71,8 +71,6 @@ const GREETING: Patience = Patience {
     tries: 5,
 };
 
-const DEVICES: &str = "/dev";
-
 /// Where the questions of this program begin to be numbered.
 fn tag() -> u16 {
     let [low, high, ..] = std::process::id().wrapping_mul(0x9E37).to_le_bytes();
@@ -93,7 +91,7 @@ impl Which {
                 path: path.clone(),
                 name: None,
             }],
-            None => ports(Path::new(DEVICES)),
+            None => ports(),
         };
         let greeted = places.into_iter().map(|place| {
             let line = Port::open(&place.path).map_err(LinkError::from);
@@ -139,15 +137,11 @@ const NOTHING: &str = "There is no bench unit. Plug it in with a cable that carr
                        know the port: --port PATH.";
 
 fn cannot_open(path: &Path, why: &io::Error) -> Stopped {
-    let dialout = if why.kind() == io::ErrorKind::PermissionDenied {
-        " On most systems you must be in the group \"dialout\"."
-    } else {
-        ""
-    };
     Stopped::Disk(format!(
-        "I could not open {}: {}.{dialout}",
+        "I could not open {}: {}.{}",
         path.display(),
-        io_reason(why)
+        io_reason(why),
+        way_in(why)
     ))
 }
 

@@ -67,6 +67,8 @@ impl Ledger {
             let Some(line) = line.strip_suffix('\n') else {
                 continue;
             };
+            // Where files travel, line ends change.
+            let line = line.strip_suffix('\r').unwrap_or(line);
             let words = line.split_once(' ').and_then(|(kind, rest)| {
                 let (name, rest) = rest.split_once(' ')?;
                 let (number, rest) = rest.split_once(' ').unwrap_or((rest, ""));

@@ -40,6 +40,20 @@ impl From<io::Error> for LinkError {
     }
 }
 
+/// What to do where a port may not be opened.
+#[must_use]
+pub fn way_in(why: &io::Error) -> &'static str {
+    if why.kind() != io::ErrorKind::PermissionDenied {
+        ""
+    } else if cfg!(windows) {
+        " Another program may have it open: close that first."
+    } else if cfg!(target_os = "macos") {
+        " Another program may have it open, or you may not use it."
+    } else {
+        " On most systems you must be in the group \"dialout\"."
+    }
+}
+
 impl fmt::Display for LinkError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -47,11 +61,12 @@ impl fmt::Display for LinkError {
                 write!(f, "The cable was pulled out, or the unit was switched off.")
             }
             LinkError::Port(why) => {
-                write!(f, "I could not talk to the unit: {}.", io_reason(why))?;
-                if why.kind() == io::ErrorKind::PermissionDenied {
-                    write!(f, " On most systems you must be in the group \"dialout\".")?;
-                }
-                Ok(())
+                write!(
+                    f,
+                    "I could not talk to the unit: {}.{}",
+                    io_reason(why),
+                    way_in(why)
+                )
             }
             LinkError::Silent => write!(
                 f,

@@ -21,6 +21,6 @@ pub use bench::{Bench, Said, Unsaid};
 pub use fetch::{Fetched, Rules, Target, fetch, keep, put_into_words};
 pub use fetch_error::FetchError;
 pub use ledger::LEDGER_FILE;
-pub use line::{Line, LinkError, Notes, PATIENCE, Size};
+pub use line::{Line, LinkError, Notes, PATIENCE, Size, way_in};
 pub use port::{Place, Port, Wire, ports};
 pub use send::{Sent, send};

@@ -92,10 +92,32 @@ pub struct Place {
     pub name: Option<String>,
 }
 
-/// Where a unit may be plugged in, going by the names in `devices`, which is
-/// `/dev` but for tests.
+/// Where a unit may be plugged in: what the system says is plugged in by USB. Other ports are
+/// left alone, since opening one may hang, or disturb what is connected there.
+#[cfg(any(windows, target_os = "macos"))]
 #[must_use]
-pub fn ports(devices: &Path) -> Vec<Place> {
+pub fn ports() -> Vec<Place> {
+    use serialport::SerialPortType::UsbPort;
+    let found = serialport::available_ports().unwrap_or_default();
+    let found = found.into_iter().filter_map(|port| match port.port_type {
+        UsbPort(what) if !port.port_name.starts_with("/dev/tty.") => Some(Place {
+            path: port.port_name.into(),
+            name: what.product,
+        }),
+        _ => None,
+    });
+    found.collect()
+}
+
+/// Where a unit may be plugged in, going by the names in `/dev`.
+#[cfg(not(any(windows, target_os = "macos")))]
+#[must_use]
+pub fn ports() -> Vec<Place> {
+    ports_in(Path::new("/dev"))
+}
+
+#[cfg(not(any(windows, target_os = "macos")))]
+fn ports_in(devices: &Path) -> Vec<Place> {
     let mut places: Vec<Place> = Vec::new();
     for named in names(&devices.join("serial/by-id")) {
         if let Ok(path) = named.canonicalize() {
@@ -113,6 +135,7 @@ pub fn ports(devices: &Path) -> Vec<Place> {
     places
 }
 
+#[cfg(not(any(windows, target_os = "macos")))]
 /// What is in a folder, by name; nothing if there is no such folder.
 fn names(folder: &Path) -> Vec<PathBuf> {
     let Ok(entries) = std::fs::read_dir(folder) else {

@@ -74,7 +74,15 @@ impl fmt::Display for RulesError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             RulesError::NotThere(path) => {
-                write!(f, "There is no folder of rules {}.", path.display())
+                write!(f, "There is no folder of rules {}.", path.display())?;
+                // "C:\my rules\" --json: Windows takes the rest of the line into the name.
+                match path.to_string_lossy().contains('"') {
+                    true => f.write_str(
+                        " Its name has a quotation mark in it: a backslash before the closing \
+                         mark keeps that from closing. Leave the last backslash out.",
+                    ),
+                    false => Ok(()),
+                }
             }
             RulesError::NoRules(path) => write!(
                 f,

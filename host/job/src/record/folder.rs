@@ -156,6 +156,7 @@ impl Job {
         let mut bytes = Vec::new();
         file.read_to_end(&mut bytes)
             .map_err(JobError::read(&path))?;
+        inside::refuse_utf16(&bytes).map_err(JobError::write(&path))?;
         let length = bytes.len() as u64;
         let tail = Tail::of(&bytes);
         let mut adding = tail.ending();
@@ -254,6 +255,8 @@ fn read_record(folder: &Path) -> Result<Record, JobError> {
 pub(super) fn bytes_of(path: &Path) -> Result<Vec<u8>, JobError> {
     match inside::read(path) {
         Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
-        read => read.map_err(JobError::read(path)),
+        read => read
+            .and_then(|bytes| inside::refuse_utf16(&bytes).map(|()| bytes))
+            .map_err(JobError::read(path)),
     }
 }

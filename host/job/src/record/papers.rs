@@ -296,7 +296,7 @@ impl Job {
         let written = file
             .write_all(text.as_bytes())
             .and_then(|()| file.sync_all())
-            .and_then(|()| fs::rename(&beside, &path))
+            .and_then(|()| plain::replace(&beside, &path))
             .and_then(|()| plain::sync_folder(&folder));
         if let Err(why) = written {
             // Why it failed is worth more to the user than what tidying says.

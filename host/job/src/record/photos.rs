@@ -243,7 +243,7 @@ impl Job {
                     how = How::New;
                     let file = format!("{number}-{}.{}", waiting.stem, waiting.ending);
                     let path = copies.folder.join(&file);
-                    fs::rename(&waiting.path, &path).map_err(JobError::write(&path))?;
+                    plain::replace(&waiting.path, &path).map_err(JobError::write(&path))?;
                     new_files.push(path);
                     file
                 }

@@ -185,7 +185,7 @@ impl Job {
         let free = std::iter::once(name.to_owned()).chain(later).find(is_free);
         let free = free.unwrap_or_default();
         let (from, to) = (self.folder().join(path), aside.join(&free));
-        fs::rename(&from, &to).map_err(JobError::write(&to))?;
+        plain::replace(&from, &to).map_err(JobError::write(&to))?;
         for folder in [from.parent(), Some(aside.as_path())].into_iter().flatten() {
             let folder: &Path = folder;
             plain::sync_folder(folder).map_err(JobError::write(folder))?;
