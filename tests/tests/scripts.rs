@@ -49,7 +49,7 @@ fn quote() -> Quote {
         mean: 3.7,
         deviation: 1.4,
         hours: points,
-        certain_hours: points,
+        planned_hours: points,
         total: tellmark_job::hours::Spread {
             step: 1.0,
             chances: vec![1.0],

@@ -13,6 +13,7 @@ use tellmark_compile::check::Checked;
 use tellmark_job::advice::{Now, Standing};
 use tellmark_job::house::{self, For};
 use tellmark_job::open_job::OpenJob;
+use tellmark_job::papers::Account;
 use tellmark_job::record::{Job, Running};
 use tellmark_language::words::{a, capital, minutes, some_of};
 
@@ -51,6 +52,8 @@ struct Shelved {
     amiss: Vec<String>,
     /// What is being timed.
     running: Option<Running>,
+    /// What was invoiced and paid.
+    account: Option<Account>,
 }
 
 impl Jobs {
@@ -110,6 +113,7 @@ impl Jobs {
                     lines: Vec::new(),
                     amiss: Vec::new(),
                     running: None,
+                    account: None,
                 };
                 return Ok(self.with.is_none().then_some(said));
             }
@@ -139,6 +143,8 @@ impl Jobs {
             lines,
             amiss,
             running: job.running(),
+            // A paper that cannot be gone by is told of by every command about papers.
+            account: Account::of(&job).ok().flatten(),
         }))
     }
 
@@ -242,6 +248,9 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
         let (work, since) = (&running.job, running.since);
         writeln!(frame.out, "    A clock runs on \"{work}\", since {since}")?;
     }
+    if let Some(account) = &job.account {
+        writeln!(frame.out, "    {}", capital(&account.in_words()))?;
+    }
     for amiss in &job.amiss {
         writeln!(frame.out, "    {amiss}")?;
     }
@@ -308,6 +317,7 @@ fn as_json(job: &Shelved) -> serde_json::Value {
         "waits_until": waits.and_then(|wait| wait.until).map(|until| until.to_string()),
         "why_not": standing.err(),
         "notices": job.amiss,
+        "account": job.account,
         "running": job.running.as_ref().map(|running| json!({
             "job": running.job,
             "since": running.since.to_string(),

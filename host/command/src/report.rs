@@ -16,7 +16,7 @@ use tellmark_job::hours::NoHours;
 use tellmark_job::open_job::{JobView, OpenJob};
 use tellmark_job::plain::{self, io_reason};
 use tellmark_job::record::PHOTOS_FOLDER;
-use tellmark_job::scripts::Priced;
+use tellmark_job::scripts::{Priced, Tax};
 use tellmark_job::{house, inside};
 use tellmark_language::words::{capital, list, some_of};
 use tellmark_report::{Kind, Matter, Photographs, Quoted, Template};
@@ -91,6 +91,9 @@ impl Report {
             Some(quote) => priced(frame, &job, quote)?,
             None => None,
         };
+        let (priced, taxes) = priced.unzip();
+        let agreed = quote::agreed(&job.job, frame)?;
+        let done = quote::done_of_agreed(&view, &progress, &agreed)?;
         let found = job.as_found()?;
         let kind = self.kind.as_deref().and_then(Kind::of_name);
         if let Some(kind) = kind {
@@ -105,6 +108,8 @@ impl Report {
             quoted: quote.as_ref().map(|quote| Quoted {
                 quote,
                 priced: priced.as_ref(),
+                taxes: taxes.as_deref().unwrap_or_default(),
+                done,
             }),
             made_in: job.model().region,
             kind,
@@ -246,13 +251,19 @@ fn hours_and_work(
 
 /// What the house's price list makes of it; `None` if it has none of its own. Invented
 /// prices have no place in what an owner is given.
-fn priced(frame: &mut Frame, job: &OpenJob, quote: &Quote) -> Result<Option<Priced>, Stopped> {
+fn priced(
+    frame: &mut Frame,
+    job: &OpenJob,
+    quote: &Quote,
+) -> Result<Option<(Priced, Vec<Tax>)>, Stopped> {
     let file = house::prices(frame.rules()?)?;
     if file.standard {
         return Ok(None);
     }
     let piece = &job.job.header().piece;
-    quote::priced(frame, quote, piece, &file).map(Some)
+    let priced = quote::priced(frame, quote, piece, &file)?;
+    let taxes = quote::taxes(frame, piece, &file)?;
+    Ok(Some((priced, taxes)))
 }
 
 /// So many photographs are named; of more, their number is told.

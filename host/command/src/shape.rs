@@ -24,7 +24,8 @@ macro_rules! shapes {
 }
 
 shapes! {
-    AGAINST = "against", 1;
+    ACCOUNT = "account", 1;
+    AGAINST = "against", 2;
     ANSWER = "answer", 1;
     BENCH = "bench", 1;
     BRIEF = "brief", 1;
@@ -46,13 +47,13 @@ shapes! {
     NOTE = "note", 1;
     NOTES = "notes", 1;
     OPEN = "open", 1;
-    PAPER = "paper", 1;
+    PAPER = "paper", 2;
     PHOTOS = "photos", 1;
     PHOTOS_KEPT = "photos kept", 1;
     PLAN = "plan", 1;
     PLAN_WAY = "plan way", 1;
     PLAN_WHY = "plan why", 1;
-    QUOTE = "quote", 1;
+    QUOTE = "quote", 2;
     READ = "read", 1;
     REMARK = "remark", 1;
     REMARKS = "remarks", 1;
@@ -62,7 +63,7 @@ shapes! {
     SHELF = "shelf", 1;
     START = "start", 1;
     STOP = "stop", 1;
-    SUPPLEMENT = "supplement", 1;
+    SUPPLEMENT = "supplement", 2;
     TRIAGE = "triage", 1;
     UNIT_FETCH = "unit fetch", 1;
     UNIT_FIND = "unit find", 1;

@@ -540,7 +540,7 @@ fn quote() -> Quote {
         mean: 2.0,
         deviation: 1.0,
         hours: points,
-        certain_hours: points,
+        planned_hours: points,
         total: Spread {
             step: 1.0,
             chances: vec![1.0],

@@ -550,3 +550,88 @@ fn a_payment_has_no_thousandths() {
     }
     user.works(&["paid", "chest", "1.23"]);
 }
+
+/// What was invoiced, paid and is left stands wherever somebody would look for it.
+#[test]
+fn what_is_left_to_pay_is_said_on_the_shelf_and_in_the_letter() {
+    let user = workshop("agreed");
+    let nothing = works(&user, &["paid", "chest"]);
+    assert_eq!(nothing, "Nothing was invoiced or paid yet.\n");
+    agreed(&user, "chest");
+    let deposit = works(&user, &["paid", "chest", "20"]);
+    let said = "20.00 marks paid, nothing invoiced yet.\n";
+    assert!(deposit.ends_with(said), "{deposit}");
+    let invoice = data(&user, &["invoice", "chest", "--keep"]);
+    let total = sum(&invoice["paper"]["total"]);
+    let account = data(&user, &["paid", "chest"]);
+    assert_eq!(sum(&account["account"]["invoiced"]), total);
+    let left = total - Decimal::from(20);
+    let said = format!("{total} marks invoiced, 20.00 paid, {left} left to pay");
+    assert_eq!(works(&user, &["paid", "chest"]), format!("{said}.\n"));
+    assert!(works(&user, &["jobs"]).contains(&said));
+    let letter = data(&user, &["report", "chest"])["letter"]["account"].clone();
+    assert_eq!(letter, format!("{said}."));
+    let rest = works(&user, &["paid", "chest", &left.to_string()]);
+    assert!(rest.contains("marks invoiced, all of it paid."), "{rest}");
+    let more = works(&user, &["paid", "chest", "5"]);
+    assert!(more.contains("5.00 of it the owner's."), "{more}");
+}
+
+/// An owner is not told less than what they will pay.
+#[test]
+fn tax_is_in_the_letter_and_in_what_a_limit_is_compared_with() {
+    let user = workshop("agreed");
+    user.works(&["brief", "chest", "--limit", "10 hours"]);
+    user.works(&["brief", "chest", "--limit", "150 marks"]);
+    let report = data(&user, &["report", "chest"]);
+    let quotation = &report["price"]["quotation"];
+    let fixed = sum(&quotation["fixed_total"]);
+    let tax = (fixed * Decimal::new(175, 3))
+        .round_dp_with_strategy(2, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
+    assert_eq!(sum(&quotation["fixed_with_taxes"]), fixed + tax);
+    assert_eq!(quotation["taxes"], "works tax");
+    let lead = report["letter"]["lead"].to_string();
+    let said = format!(
+        "comes to {fixed} marks ({} marks with works tax)",
+        fixed + tax
+    );
+    assert!(lead.contains(&said), "{lead}");
+    let limits = report["letter"]["limits"].to_string();
+    let said = format!(
+        "limit of 150 marks: what is fixed comes to {} marks with works tax",
+        fixed + tax
+    );
+    assert!(limits.contains(&said), "{limits}");
+    assert!(
+        limits.contains("limit of 10 hours: the work takes mostly"),
+        "{limits}"
+    );
+    let quote = works(&user, &["quote", "chest"]);
+    assert!(quote.replace("\n    ", " ").contains(&said), "{quote}");
+    let plan = works(&user, &["plan", "chest"]);
+    assert!(plan.contains("the owner's limit: 150 marks"), "{plan}");
+}
+
+#[test]
+fn a_limit_says_which_side_of_it_the_work_is() {
+    let user = workshop("agreed");
+    for (limit, side) in [
+        ("1 hour", "over"),
+        ("400 hours", "within"),
+        ("20 marks", "over"),
+        ("9,000 marks", "within"),
+    ] {
+        user.works(&["brief", "chest", "--limit", limit]);
+        let quote = data(&user, &["quote", "chest"]);
+        let limits = quote["limits"].as_array().expect("a list");
+        let found = limits.iter().find(|l| l["limit"] == limit);
+        let found = found.unwrap_or_else(|| panic!("{limit} in {limits:?}"));
+        assert_eq!(found["is_over"], side == "over", "{limit}");
+    }
+    // Other money is compared with nothing.
+    user.works(&["brief", "chest", "--limit", "500 shillings"]);
+    let quote = data(&user, &["quote", "chest"]);
+    let limits = quote["limits"].as_array().expect("a list");
+    let found = limits.iter().find(|l| l["limit"] == "500 shillings");
+    assert!(found.is_some_and(|l| l["is_over"].is_null()), "{limits:?}");
+}

@@ -114,8 +114,10 @@ const ASKED: &[&[&str]] = &[
     &["triage", "chest", "--rules", "ours"],
     &["quote", "chest", "--against", "--rules", "ours"],
     &["paid", "chest", "20", "--how", "in cash"],
+    &["paid", "chest"],
     &["invoice", "chest", "--rules", "ours"],
     &["invoice", "chest", "--keep", "--rules", "ours"],
+    &["jobs"],
     &["why", "chest", "right runner of drawer 2 is worn thin"],
     &["triage", "chest"],
     &[

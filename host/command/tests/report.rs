@@ -111,6 +111,8 @@ fn report_of(folder: &Path, now: DateTime) -> Report {
         quoted: quote.as_ref().map(|quote| Quoted {
             quote,
             priced: priced.as_ref(),
+            taxes: &[],
+            done: rust_decimal::Decimal::ZERO,
         }),
         made_in: job.model().region,
         kind: None,

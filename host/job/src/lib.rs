@@ -36,13 +36,15 @@
 //! - [`house`]: where rules come from, and what was built from them before;
 //! - [`noting`]: notes in a restorer's own words, into the record;
 //! - [`open_job`]: a job with the rules it is judged by, the one way in for front ends;
-//! - [`papers`]: estimates, supplements, invoices and credits, written once and never changed.
+//! - [`papers`]: estimates, supplements, invoices and credits, written once and never changed;
+//! - [`limits`]: the owner's limits beside what the work comes to.
 
 pub mod advice;
 pub mod bounds;
 pub mod hours;
 pub mod house;
 pub mod inside;
+pub mod limits;
 pub mod moments;
 pub mod noting;
 pub mod one_line;

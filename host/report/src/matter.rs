@@ -6,6 +6,7 @@ use jiff::civil::DateTime;
 use tellmark_compile::set_up::Origin;
 use tellmark_job::advice::Progress;
 use tellmark_job::house::Workshop;
+use tellmark_job::limits::Money;
 use tellmark_job::open_job::JobView;
 use tellmark_job::record::Job;
 use tellmark_language::model::{Model, Region};
@@ -36,6 +37,19 @@ impl<'m> Matter<'m> {
     /// The job's folder.
     pub(super) fn job(&self) -> &'m Job {
         &self.view.open.job
+    }
+
+    /// What the work comes to in money, if the house has prices.
+    pub(super) fn money(&self) -> Option<Money<'m>> {
+        let quoted = self.quoted?;
+        let priced = quoted.priced?;
+        Some(Money {
+            currency: &priced.currency,
+            done: quoted.done,
+            fixed: priced.fixed_total,
+            at_most: priced.at_most,
+            taxes: quoted.taxes,
+        })
     }
 
     /// The rules.

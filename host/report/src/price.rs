@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 use tellmark_job::advice::{Points, WorkPlan};
 use tellmark_job::papers::Agreed;
-use tellmark_job::scripts::{Line, Priced};
+use tellmark_job::scripts::{Line, Priced, Tax, tax_names, with_taxes};
 use tellmark_language::words::{self, figure, hours, list, money};
 
 /// "£831.00", "831.00 crowns": a sign stands before the amount, a word after it.
@@ -41,6 +41,12 @@ pub struct Quotation {
     pub fixed: Vec<Price>,
     /// Its sum.
     pub fixed_total: String,
+    /// What is added to every sum here: "VAT"; empty if nothing is.
+    pub taxes: String,
+    /// The sum with that; empty if nothing is added.
+    pub fixed_with_taxes: String,
+    /// The most that it comes to, with that; empty if nothing is added.
+    pub at_most_with_taxes: String,
     /// What may come to it, each up to the amount beside it.
     pub provisional: Vec<Price>,
     /// The most that it comes to without asking again.
@@ -54,7 +60,7 @@ pub struct Quotation {
 /// So many hours are enough in one, five, eight and nine cases of ten.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Enough {
-    /// "What is certain", "Everything".
+    /// "What is planned", "Everything".
     pub what: String,
     /// In 1, 5, 8 and 9 of ten cases.
     pub hours: [String; 4],
@@ -77,7 +83,12 @@ pub struct HoursAndPrice {
 const WIDENS: usize = 4;
 
 pub(super) fn price(matter: &Matter<'_>, plan: &WorkPlan) -> Option<HoursAndPrice> {
-    let Quoted { quote, priced } = matter.quoted?;
+    let Quoted {
+        quote,
+        priced,
+        taxes,
+        ..
+    } = matter.quoted?;
     // What may still be hidden in a piece that goes home is not on offer.
     let is_all_done = plan.steps.is_empty() && matter.progress.done().next().is_some();
     if is_all_done {
@@ -88,8 +99,8 @@ pub(super) fn price(matter: &Matter<'_>, plan: &WorkPlan) -> Option<HoursAndPric
         hours: [points.p10, points.p50, points.p80, points.p90].map(hours),
     };
     let mut rows = Vec::new();
-    if quote.items.iter().any(|item| item.certain) {
-        rows.push(enough("What is certain", &quote.certain_hours));
+    if quote.has_planned_hours() {
+        rows.push(enough("What is planned", &quote.planned_hours));
     }
     rows.push(enough("Everything", &quote.hours));
     let alike = quote.widens_alike();
@@ -107,7 +118,7 @@ pub(super) fn price(matter: &Matter<'_>, plan: &WorkPlan) -> Option<HoursAndPric
         enough: rows,
         widens: widens.collect(),
         uncounted: quote.uncounted_in_words(),
-        quotation: priced.map(|priced| quotation(matter, priced)),
+        quotation: priced.map(|priced| quotation(matter, priced, taxes)),
     })
 }
 
@@ -119,7 +130,12 @@ pub(super) fn unasked(matter: &Matter<'_>, priced: &Priced) -> Decimal {
     agreed.map_or(priced.at_most, |agreed| agreed.min(priced.at_most))
 }
 
-fn quotation(matter: &Matter<'_>, priced: &Priced) -> Quotation {
+fn quotation(matter: &Matter<'_>, priced: &Priced, taxes: &[Tax]) -> Quotation {
+    let at_most = unasked(matter, priced);
+    let taxed = |sum| match taxes {
+        [] => String::new(),
+        taxes => money(&with_taxes(sum, taxes).to_string()),
+    };
     let prices = |lines: &[Line]| {
         let lines = lines.iter().map(|line| Price {
             text: words::capital(&line.text),
@@ -134,7 +150,10 @@ fn quotation(matter: &Matter<'_>, priced: &Priced) -> Quotation {
         fixed: prices(&priced.fixed),
         fixed_total: money(&priced.fixed_total.to_string()),
         provisional: prices(&priced.provisional),
-        at_most: money(&unasked(matter, priced).to_string()),
+        at_most: money(&at_most.to_string()),
+        taxes: tax_names(taxes),
+        fixed_with_taxes: taxed(priced.fixed_total),
+        at_most_with_taxes: taxed(at_most),
         assumptions: priced.assumptions.clone(),
         until: day(matter.now.date().saturating_add(days.days())),
     }

@@ -1,7 +1,8 @@
 //! Hours and prices, as a report is given them.
 
+use rust_decimal::Decimal;
 use tellmark_job::advice::Quote;
-use tellmark_job::scripts::Priced;
+use tellmark_job::scripts::{Priced, Tax};
 
 /// Hours and prices, as they were worked out.
 #[derive(Clone, Copy, Debug)]
@@ -10,4 +11,8 @@ pub struct Quoted<'q> {
     pub quote: &'q Quote,
     /// What the house's price list makes of them; `None` if it has no list of its own.
     pub priced: Option<&'q Priced>,
+    /// What is added to its sums.
+    pub taxes: &'q [Tax],
+    /// What is done already, at the prices that were agreed.
+    pub done: Decimal,
 }

@@ -5,7 +5,8 @@ use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use tellmark_compile::set_up::Caution;
-use tellmark_job::advice::{Hangs, LeftAlone, Limit, Step, Told, Turned, WorkPlan};
+use tellmark_job::advice::{Hangs, LeftAlone, Step, Turned, WorkPlan};
+use tellmark_job::limits::limits;
 use tellmark_language::model::Minutes;
 use tellmark_language::words::{self, capital, figure, list, minutes, minutes_range, some_of};
 
@@ -203,21 +204,10 @@ fn stages(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<WorkStage> {
 
 /// A sentence for each of the owner's limits that the work goes over.
 fn over(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
-    let taken: Minutes = matter
-        .progress
-        .done()
-        .filter_map(|told| told.what.took)
-        .sum();
-    let mostly = taken + plan.times.certain[1];
-    let is_over = |limit: &&Told<Limit>| limit.what.minutes.is_some_and(|most| mostly > most);
-    let over = matter.progress.limits.iter().filter(is_over).map(|limit| {
-        format!(
-            "This goes over the owner's limit of {}: with what is done, it is mostly {}.",
-            limit.what.words,
-            minutes(mostly)
-        )
-    });
-    over.collect()
+    let limits = limits(matter.progress, plan, matter.money().as_ref());
+    let over = limits.iter().filter(|limit| limit.is_over == Some(true));
+    over.map(|limit| format!("{}.", capital(&limit.sentence("the owner's"))))
+        .collect()
 }
 
 /// Materials of what is certain, with the number of times each is needed.

@@ -2297,7 +2297,7 @@ def other_figures():
     quote = ask_job(DATES, "trunklet", findings, "quote")["rests_on"]
     for name, share in (("p10", 0.1), ("p50", 0.5), ("p80", 0.8), ("p90", 0.9)):
         show("glue the trunklet, hours, " + name, beta_hours(1, 2, 6, share),
-             quote["certain_hours"][name])
+             quote["planned_hours"][name])
     pack = from_guide.read_pack(DATES)
     racky, nailish = from_guide.Job(pack, "trunklet", ["trunklet is nailish"]).chances(
         ["trunklet is racky", "trunklet is nailish"])

@@ -15,6 +15,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
 use tellmark_job::advice::{After, Now, Progress, Step, WorkPlan, sets_until};
+use tellmark_job::limits::limits;
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::Agreed;
 use tellmark_job::record::{Entry, Name, ShownStep};
@@ -391,17 +392,11 @@ impl Printed<'_> {
             _ => span(times.certain),
         };
         writeln!(frame.out, "\nBench time: {bench}")?;
-        let taken: u32 = self.progress.done().filter_map(|told| told.what.took).sum();
-        for limit in &self.progress.limits {
-            let words = &limit.what.words;
-            match limit.what.minutes {
-                Some(most) if taken + times.certain[1] > most => writeln!(
-                    frame.out,
-                    "  {STRONG}over the owner's limit of {words}:{STRONG:#} with what is done, \
-                     mostly {}",
-                    minutes(taken + times.certain[1])
-                )?,
-                _ => writeln!(frame.out, "  the owner's limit: {words}")?,
+        for limit in limits(self.progress, self.plan, None) {
+            let said = limit.sentence("the owner's");
+            match limit.is_over {
+                Some(true) => writeln!(frame.out, "  {STRONG}{said}{STRONG:#}")?,
+                _ => writeln!(frame.out, "  {said}")?,
             }
         }
         if times.perhaps[2] > 0 {

@@ -17,13 +17,14 @@ pub(super) use keep::tell_of_others;
 use rust_decimal::Decimal;
 use serde_json::json;
 use std::path::{Path, PathBuf};
-use tellmark_job::advice::{self, NoQuote};
+use tellmark_job::advice::{self, NoQuote, Progress};
 use tellmark_job::hours::NoHours;
 use tellmark_job::house;
-use tellmark_job::open_job::OpenJob;
+use tellmark_job::limits::{Compared, Money, limits};
+use tellmark_job::open_job::{JobView, OpenJob};
 use tellmark_job::papers::{self, Agreed, Estimate, RestsOn, Terms};
 use tellmark_job::record::{Job, PaperTrouble};
-use tellmark_job::scripts::{self, Priced};
+use tellmark_job::scripts::{self, Priced, Tax};
 use tellmark_language::SourceFile;
 use tellmark_language::ink::Ink;
 use tellmark_language::words;
@@ -75,6 +76,7 @@ struct Worked {
     agreed: Agreed,
     /// What the papers that were agreed name of what is done since.
     done: Decimal,
+    limits: Vec<Compared>,
 }
 
 impl Quote {
@@ -113,6 +115,7 @@ impl Quote {
                     "valid_until": worked.until.to_string(),
                     "rests_on": worked.quote,
                     "agreed": keep::sums(&worked.agreed),
+                    "limits": worked.limits,
                 }),
             )?;
         } else {
@@ -133,21 +136,23 @@ impl Quote {
         let file = house::prices(rules.as_deref())?;
         let mut priced = priced(frame, &quote, &job.job.header().piece, &file)?;
         priced.valid_days = self.valid.unwrap_or(priced.valid_days);
-        priced
-            .assumptions
-            .extend(taxes(frame, &job.job.header().piece, &file)?);
+        let taxes = taxes(frame, &job.job.header().piece, &file)?;
+        priced.assumptions.extend(on_top(&taxes));
         let days = i64::from(priced.valid_days);
         let not_understood: Vec<usize> = progress.not_understood.iter().map(|t| t.line).collect();
         let rules = house::checksum(&house::files(rules.as_deref(), &frame.families()?)?);
         let prices = house::checksum(std::slice::from_ref(&file));
         let agreed = agreed(&job.job, frame)?;
-        let done = match papers::Against::of(&job.job) {
-            Ok(Some(against)) if agreed.is_any() => {
-                let ticks = papers::Ticks::of(&view, &progress).map_err(cannot_set_up)?;
-                against.beside(&ticks, None, false).money().0
-            }
-            _ => Decimal::ZERO,
+        let done = done_of_agreed(&view, &progress, &agreed)?;
+        let plan = view.plan(&progress).map_err(cannot_set_up)?;
+        let money = Money {
+            currency: &priced.currency,
+            done,
+            fixed: priced.fixed_total,
+            at_most: priced.at_most,
+            taxes: &taxes,
         };
+        let limits = limits(&progress, &plan, Some(&money));
         let is_planned = quote.items.iter().any(|item| item.planned);
         Ok(Worked {
             prices_are_invented: file.standard,
@@ -158,6 +163,7 @@ impl Quote {
             priced,
             agreed,
             done,
+            limits,
         })
     }
 
@@ -246,7 +252,11 @@ impl Worked {
 }
 
 /// What the house's invoices add to these sums, in sentences.
-fn taxes(frame: &mut Frame, piece: &str, file: &SourceFile) -> Result<Vec<String>, Stopped> {
+pub(super) fn taxes(
+    frame: &mut Frame,
+    piece: &str,
+    file: &SourceFile,
+) -> Result<Vec<Tax>, Stopped> {
     let ran = scripts::invoice_terms(piece, file, &Bounded::here());
     for line in &ran.printed {
         writeln!(frame.err, "{}: {line}", scripts::PRICES)?;
@@ -254,9 +264,28 @@ fn taxes(frame: &mut Frame, piece: &str, file: &SourceFile) -> Result<Vec<String
     let terms = ran
         .result
         .map_err(|trouble| Stopped::Misuse(trouble.render(tellmark_language::Style::Colour)))?;
-    let taxes = terms.taxes.iter();
-    let said = taxes.map(|tax| format!("{} comes on top, {} of 100.", tax.text, tax.percent));
-    Ok(said.collect())
+    Ok(terms.taxes)
+}
+
+/// A sentence on each tax.
+fn on_top(taxes: &[Tax]) -> impl Iterator<Item = String> {
+    let taxes = taxes.iter();
+    taxes.map(|tax| format!("{} comes on top, {} of 100.", tax.text, tax.percent))
+}
+
+/// What the papers that were agreed name of what is done since.
+pub(super) fn done_of_agreed(
+    view: &JobView<'_>,
+    progress: &Progress,
+    agreed: &Agreed,
+) -> Result<Decimal, Stopped> {
+    Ok(match papers::Against::of(&view.open.job) {
+        Ok(Some(against)) if agreed.is_any() => {
+            let ticks = papers::Ticks::of(view, progress).map_err(cannot_set_up)?;
+            against.beside(&ticks, None, false).money().0
+        }
+        _ => Decimal::ZERO,
+    })
 }
 
 /// What the owner said to papers. If one of them cannot be gone by, that is said, and none is.
@@ -296,6 +325,14 @@ fn print(worked: &Worked, piece: &str, frame: &mut Frame) -> Result<(), Stopped>
     }
     told::print_agreed(frame, worked)?;
     told::print_prices(frame, worked)?;
+    for limit in &worked.limits {
+        let said = words::capital(&limit.sentence("the owner's"));
+        writeln!(
+            frame.out,
+            "{}",
+            wrapped(&format!("{said}."), ROOM).join("\n    ")
+        )?;
+    }
     told::print_holds(frame, &worked.quote.items)?;
     told::print_left(frame, &worked.quote)?;
     for assumption in &worked.priced.assumptions {

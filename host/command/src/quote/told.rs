@@ -253,8 +253,8 @@ pub(super) fn print_hours(frame: &mut Frame, quote: &advice::Quote) -> Result<()
         "  {FAINT}{:22}{:>12}{:>12}{:>12}{:>12}{FAINT:#}",
         "enough in", "1 in 10", "5 in 10", "8 in 10", "9 in 10"
     )?;
-    if quote.items.iter().any(|item| item.certain) {
-        row(frame, "what is certain", &quote.certain_hours)?;
+    if quote.has_planned_hours() {
+        row(frame, "what is planned", &quote.planned_hours)?;
     }
     row(frame, "everything", &quote.hours)?;
     writeln!(

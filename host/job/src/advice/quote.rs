@@ -9,7 +9,7 @@ use tellmark_core::piece::{Part, SetUpError};
 
 use super::plan::{LeftAlone, NotDone, left_alone, plan};
 use super::progress::Progress;
-use crate::hours::{Hours, NoHours, Spread, Work};
+use crate::hours::{Hours, NoHours, Spread, Task, Work};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::SetUp;
 use tellmark_compile::set_up::part_ref;
@@ -113,13 +113,14 @@ pub struct Quote {
     pub deviation: f64,
     /// All hours.
     pub hours: Points,
-    /// Hours of what is certain.
-    pub certain_hours: Points,
+    /// Hours of what the order of work has and does not call "perhaps"; nought if it has
+    /// nothing.
+    pub planned_hours: Points,
     /// How likely each total is.
     pub total: Spread,
     /// What widens the range most, widest first.
     pub widens: Vec<Unseen>,
-    /// Waiting, in elapsed minutes, least and most, for what is planned for certain.
+    /// Waiting, in elapsed minutes, least and most, for the same.
     pub waits: [u32; 2],
     /// What is called for and cannot be done, because a job that must come first was
     /// refused; it is in none of the figures.
@@ -130,6 +131,12 @@ pub struct Quote {
 }
 
 impl Quote {
+    /// Whether the order of work calls for anything that takes time.
+    #[must_use]
+    pub fn has_planned_hours(&self) -> bool {
+        self.planned_hours.p90 > 0.0
+    }
+
     /// What widens the range, widest first; parts that are alike stand together.
     #[must_use]
     pub fn widens_alike(&self) -> Vec<(Vec<&str>, &Unseen)> {
@@ -237,6 +244,12 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
         (place(task.job.index()), task.job, task.part)
     });
     let certain = work.certain();
+    let called: BTreeSet<(usize, usize)> = order
+        .steps
+        .iter()
+        .flat_map(|step| step.certain_parts.iter().map(|&part| (step.job, part)))
+        .collect();
+    let is_called = |task: &Task| called.contains(&(task.job.index(), task.part));
     Ok(Quote {
         items: tasks
             .iter()
@@ -254,7 +267,7 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
         mean: hours.mean,
         deviation: hours.deviation,
         hours: (&hours.total).into(),
-        certain_hours: (&hours.certain).into(),
+        planned_hours: (&work.hours_of(is_called)).into(),
         widens: widens(set_up, parts, &work, &hours),
         total: hours.total,
         waits: order.times.waits.certain,

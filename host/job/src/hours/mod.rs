@@ -65,8 +65,6 @@ pub struct Hours {
     pub deviation: f64,
     /// Everything.
     pub total: Spread,
-    /// Only what is done whatever is hidden.
-    pub certain: Spread,
     /// How much knowing each of [`Work::unseen`] would narrow it, widest first.
     pub widens: Vec<Widens>,
 }
@@ -227,13 +225,26 @@ impl Work {
         Ok((laid, open))
     }
 
+    /// Hours of these tasks alone, all of them done.
+    #[must_use]
+    pub fn hours_of(&self, is_of: impl Fn(&Task) -> bool) -> Spread {
+        let tasks = self.tasks.iter().zip(&self.times);
+        let times = tasks.filter(|(task, _)| is_of(task));
+        let times: Vec<Pert> = times.filter_map(|(_, time)| *time).collect();
+        spread::total(&NOTHING, self.step(), &times, &[])
+    }
+
+    /// Steps that are fine enough for all hours together.
+    fn step(&self) -> f64 {
+        spread::step_for(self.times.iter().flatten().map(Pert::most).sum())
+    }
+
     /// Works the hours out.
     ///
     /// # Errors
     /// See [`NoHours`].
     pub fn hours(&self) -> Result<Hours, NoHours> {
-        let most: f64 = self.times.iter().flatten().map(Pert::most).sum();
-        self.hours_in_steps(spread::step_for(most))
+        self.hours_in_steps(self.step())
     }
 
     /// Works the hours out, in steps of so many hours.
@@ -299,7 +310,6 @@ impl Work {
             mean: fixed_mean + open_mean,
             deviation: variance.sqrt(),
             total: spread::total(&narrow, step, &fixed, &perhaps),
-            certain: spread::total(&NOTHING, step, &fixed, &[]),
             widens,
         })
     }

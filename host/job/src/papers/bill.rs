@@ -1,10 +1,11 @@
 //! What an invoice is made from: what was done, agreed and paid.
 
+use super::account::{NoAmount, invoiced, paid};
 use super::agreed::{Agreed, Answered};
 use super::estimate::{EstimateJob, PriceLine, folder_name, last_line, to_the_minute};
 use super::invoice::{Invoice, InvoiceLine, TaxLine};
 use super::ticks::{Tick, Ticks};
-use crate::record::{Job, PaperName, PaperTrouble, Says};
+use crate::record::{Job, PaperName, PaperTrouble};
 use crate::scripts::{Charge, InvoiceTerms, Priced};
 use jiff::ToSpan as _;
 use jiff::civil::DateTime;
@@ -45,12 +46,7 @@ pub enum NoBill {
         line: usize,
     },
     /// A line of the record says an amount that is none.
-    Amount {
-        /// The line.
-        line: usize,
-        /// What it says.
-        text: String,
-    },
+    Amount(NoAmount),
 }
 
 impl fmt::Display for NoBill {
@@ -77,12 +73,7 @@ impl fmt::Display for NoBill {
                     words::capital(&name.to_string())
                 )
             }
-            NoBill::Amount { line, text } => write!(
-                f,
-                "Line {line} of the record says \"{text}\", which I cannot read as a sum of money. \
-                 Add a line that says it in figures, such as \"paid: 250.00\", and put a # before \
-                 that one."
-            ),
+            NoBill::Amount(why) => why.fmt(f),
         }
     }
 }
@@ -159,14 +150,14 @@ pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
         .taxes
         .iter()
         .map(|tax| TaxLine {
-            amount: rounded(net * tax.percent / Decimal::ONE_HUNDRED, known.priced),
+            amount: tax.on(net, known.priced.fixed_total.scale()),
             percent: tax.percent,
             text: tax.text.clone(),
         })
         .collect();
     let total = net + taxes.iter().map(|tax| tax.amount).sum::<Decimal>();
-    let earlier_total: Decimal = earlier.iter().map(|invoice| invoice.total).sum();
-    let left = paid(known.job, &known.priced.currency)? - earlier_total;
+    let paid = paid(known.job, Some(&known.priced.currency)).map_err(NoBill::Amount)?;
+    let left = paid - invoiced(&earlier);
     let paid = left.clamp(Decimal::ZERO, total);
     let of_agreed = |lines: &[InvoiceLine]| -> Decimal {
         let lines = lines
@@ -207,25 +198,6 @@ pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
             line: last_line(known.job),
         },
     })
-}
-
-/// What the owner paid, less what they were given back.
-fn paid(job: &Job, currency: &str) -> Result<Decimal, NoBill> {
-    let mut paid = Decimal::ZERO;
-    for entry in job.entries() {
-        let Says::Paid(payment) = &entry.says else {
-            continue;
-        };
-        let said = super::payment::currency_said(payment);
-        let is_ours = said.is_none_or(|said| said == currency);
-        let read = super::payment::read(payment).filter(|_| is_ours);
-        let read = read.ok_or_else(|| NoBill::Amount {
-            line: entry.number,
-            text: payment.amount.clone(),
-        })?;
-        paid += if payment.back { -read } else { read };
-    }
-    Ok(paid)
 }
 
 /// To the decimals of the house's prices, halves up.

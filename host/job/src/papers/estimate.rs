@@ -96,9 +96,9 @@ pub struct PriceLine {
 pub struct HoursRange {
     /// Hours that are enough in 5, 10, 15 … 95 of 100 cases.
     pub twentieths: Vec<f64>,
-    /// Hours of what is certain, enough in 10, 50, 80 and 90 of 100 cases; `None` if nothing
-    /// is certain.
-    pub certain: Option<[f64; 4]>,
+    /// Hours of what is planned, enough in 10, 50, 80 and 90 of 100 cases; `None` if nothing is,
+    /// or if an earlier program wrote it, which did not say.
+    pub planned: Option<[f64; 4]>,
     /// The mean.
     pub mean: f64,
     /// The standard deviation.
@@ -348,17 +348,17 @@ impl Estimate {
             let hours: Vec<String> = hours.iter().map(|h| format!("{h:.2}")).collect();
             hours.join(", ")
         };
-        let certain = hours.certain.as_ref();
+        let planned = hours.planned.as_ref();
         let lines = [
             Some(("hours", list(&hours.twentieths))),
-            certain.map(|certain| ("hours of what is certain", list(certain))),
+            planned.map(|planned| (PLANNED, list(planned))),
             Some((
                 "on average",
                 format!("{:.2}, give or take {:.2}", hours.mean, hours.deviation),
             )),
         ];
         text.section(
-            "Bench hours that are enough in 5, 10, 15 … 95 of 100 such pieces (of what is certain: \
+            "Bench hours that are enough in 5, 10, 15 … 95 of 100 such pieces (of what is planned: \
              in 10, 50, 80 and 90)",
             lines.into_iter().flatten(),
         );
@@ -392,10 +392,10 @@ impl Estimate {
         let hours = match (text.one_if_there("hours"), on_average) {
             (Some(hours), Some(average)) => Some(HoursRange {
                 twentieths: text.hours("hours", hours, 19)?,
-                certain: match text.one_if_there("hours of what is certain") {
-                    Some(certain) => {
-                        let certain = text.hours("hours of what is certain", certain, 4)?;
-                        certain.try_into().ok()
+                planned: match text.one_if_there(PLANNED) {
+                    Some(planned) => {
+                        let planned = text.hours(PLANNED, planned, 4)?;
+                        planned.try_into().ok()
                     }
                     None => None,
                 },
@@ -510,6 +510,8 @@ fn rests_on(text: &Labelled) -> Result<RestsOn, TextError> {
     })
 }
 
+const PLANNED: &str = "hours of what is planned";
+
 /// What stands for the chance of a job that is done whatever is hidden.
 const CERTAIN: &str = "certain";
 
@@ -544,11 +546,12 @@ pub(super) fn decide(items: &[Item]) -> Vec<String> {
 fn hours_range(quote: &Quote) -> HoursRange {
     let short = |hours: f64| (hours * 100.0).round() / 100.0;
     let twentieths = (1..20).map(|n| short(quote.total.point(f64::from(n) / 20.0)));
-    let is_certain = quote.items.iter().any(|item| item.certain);
-    let Points { p10, p50, p80, p90 } = quote.certain_hours;
+    let Points { p10, p50, p80, p90 } = quote.planned_hours;
     HoursRange {
         twentieths: twentieths.collect(),
-        certain: is_certain.then_some([p10, p50, p80, p90].map(short)),
+        planned: quote
+            .has_planned_hours()
+            .then_some([p10, p50, p80, p90].map(short)),
         mean: short(quote.mean),
         deviation: short(quote.deviation),
     }

@@ -5,6 +5,7 @@
 //! and is read back by it. It is written once ([`crate::record`] keeps it) and never
 //! changed; what was wrong in it is put right by a later one.
 
+mod account;
 mod agreed;
 mod answer;
 mod beside;
@@ -17,6 +18,7 @@ mod text;
 mod ticks;
 mod work_done;
 
+pub use account::{Account, NoAccount, NoAmount};
 pub use agreed::{Agreed, Answered, amount};
 pub use answer::{Lines, NoAnswer, Said, answer};
 pub use beside::{Against, Became, Beside, Row};

@@ -43,7 +43,7 @@ pub(super) fn currency_said(payment: &Payment) -> Option<&str> {
 }
 
 /// The money of the last paper of a job that can be gone by.
-fn currency_of(job: &Job) -> Option<String> {
+pub(super) fn currency_of(job: &Job) -> Option<String> {
     let papers = job.papers();
     let mut names = papers.iter().rev().map(|known| known.paper.name);
     names.find_map(|name| match name.kind {

@@ -30,7 +30,7 @@ pub fn prices_by_hours(
         mean: hours,
         deviation: 0.0,
         hours: points,
-        certain_hours: points,
+        planned_hours: points,
         total: Spread {
             step: hours,
             chances: vec![0.0, 1.0],

@@ -1,7 +1,7 @@
 //! What the house's price list says of invoices, if it says anything.
 
 use rhai::{Dynamic, Map};
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::SENTENCES;
 use super::error::{ScriptError, kind};
@@ -11,6 +11,7 @@ use super::sandbox::Script;
 use super::value::{Value, named, text};
 use crate::bounds::Bounds;
 use tellmark_language::SourceFile;
+use tellmark_language::words::list;
 
 /// By what an invoice is made.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
@@ -31,6 +32,31 @@ pub struct Tax {
     /// Of a hundred.
     #[serde(with = "as_text")]
     pub percent: Decimal,
+}
+
+impl Tax {
+    /// The tax on a sum, to so many decimals, halves up.
+    #[must_use]
+    pub fn on(&self, net: Decimal, decimals: u32) -> Decimal {
+        let tax = net * self.percent / Decimal::ONE_HUNDRED;
+        let mut tax = tax.round_dp_with_strategy(decimals, RoundingStrategy::MidpointAwayFromZero);
+        tax.rescale(decimals);
+        tax
+    }
+}
+
+/// A sum with the taxes on it, to the decimals of the sum.
+#[must_use]
+pub fn with_taxes(net: Decimal, taxes: &[Tax]) -> Decimal {
+    let taxes = taxes.iter().map(|tax| tax.on(net, net.scale()));
+    net + taxes.sum::<Decimal>()
+}
+
+/// "VAT", "VAT and the levy".
+#[must_use]
+pub fn tax_names(taxes: &[Tax]) -> String {
+    let names: Vec<&str> = taxes.iter().map(|tax| tax.text.as_str()).collect();
+    list(&names)
 }
 
 /// What the house says of its invoices.

@@ -88,7 +88,7 @@ pub fn prices(quote: &Quote, piece: &str, file: &SourceFile, bounds: &dyn Bounds
         work: named([
             ("piece", text(piece)),
             ("hours", points(&quote.hours, Some(quote.mean))),
-            ("certain_hours", points(&quote.certain_hours, None)),
+            ("planned_hours", points(&quote.planned_hours, None)),
             ("waits_least", whole(quote.waits[0])),
             ("waits_most", whole(quote.waits[1])),
         ]),

@@ -4,7 +4,9 @@ use super::super::kind::Kind;
 use super::super::price::{amount, unasked};
 use super::super::when::day;
 use super::{Gathering, Repair};
+use rust_decimal::Decimal;
 use tellmark_job::advice::Dated;
+use tellmark_job::scripts::{tax_names, with_taxes};
 use tellmark_language::model::{Asks, Found};
 use tellmark_language::words::{self, capital, list, number, the_part};
 
@@ -93,32 +95,44 @@ fn later_parts(dated: &Dated) -> Option<String> {
 
 /// What the work costs, for certain and at the very most; hours, where nothing has a price.
 fn to_pay(g: &Gathering<'_>) -> Vec<String> {
-    let quote = g.matter.quoted.map(|quoted| quoted.quote);
-    let is_sure = quote.is_some_and(|quote| quote.items.iter().any(|item| item.certain));
-    if !is_sure {
+    if g.plan.steps.iter().all(|step| step.certain.is_empty()) {
         return vec!["So far there is no work that we are sure of.".to_owned()];
     }
     let priced = g.matter.quoted.and_then(|quoted| quoted.priced);
     match priced {
-        Some(priced) => vec![format!(
-            "The work that we are sure of comes to {}. Whatever proves so of what we suspect, we do \
-             not go beyond {} without asking you.",
-            amount(&priced.currency, &priced.fixed_total),
-            amount(&priced.currency, &unasked(g.matter, priced)),
-        )],
+        Some(priced) => {
+            let taxes = g.matter.quoted.map_or(&[][..], |quoted| quoted.taxes);
+            let sum = |sum: Decimal| {
+                let said = amount(&priced.currency, &sum);
+                match taxes {
+                    [] => said,
+                    taxes => format!(
+                        "{said} ({} with {})",
+                        amount(&priced.currency, &with_taxes(sum, taxes)),
+                        tax_names(taxes)
+                    ),
+                }
+            };
+            vec![format!(
+                "The work that we are sure of comes to {}. Whatever proves so of what we suspect, \
+                 we do not go beyond {} without asking you.",
+                sum(priced.fixed_total),
+                sum(unasked(g.matter, priced)),
+            )]
+        }
         None => bench(g)
-            .map(|bench| format!("The work that we are sure of takes {bench} at the bench."))
+            .map(|bench| format!("The work that we propose takes {bench} at the bench."))
             .into_iter()
             .collect(),
     }
 }
 
-/// "20 to 30 h", enough in 1 and in 9 of 10 cases, of what is done whatever is hidden, as the
-/// quotation has it.
+/// "20 to 30 h", enough in 1 and in 9 of 10 cases, of what is planned, as the quotation has it.
 fn bench(g: &Gathering<'_>) -> Option<String> {
-    let certain = g.matter.quoted?.quote.certain_hours;
-    let (least, most) = (words::hours(certain.p10), words::hours(certain.p90));
-    (certain.p90 > 0.0).then(|| match least == most {
+    let quote = g.matter.quoted?.quote;
+    let (least, most) = (quote.planned_hours.p10, quote.planned_hours.p90);
+    let (least, most) = (words::hours(least), words::hours(most));
+    quote.has_planned_hours().then(|| match least == most {
         true => least,
         false => format!("{least} to {most}"),
     })
@@ -130,8 +144,7 @@ fn so_far(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
         1 => "One repair is done.".to_owned(),
         several => format!("{} repairs are done.", capital(&number(several))),
     };
-    let left =
-        bench(g).map(|bench| format!("What is left for certain takes {bench} at the bench."));
+    let left = bench(g).map(|bench| format!("What is left to do takes {bench} at the bench."));
     std::iter::once(mended).chain(left).collect()
 }
 

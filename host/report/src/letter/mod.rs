@@ -6,6 +6,7 @@ mod care;
 mod found;
 mod lead;
 mod left;
+mod money;
 mod pegs;
 mod proposed;
 mod repairs;
@@ -65,6 +66,10 @@ pub struct Letter {
     pub left: Vec<LeftAsItIs>,
     /// What could not be seen, or is not known.
     pub unknown: Vec<Open>,
+    /// What the work comes to beside each limit of the owner, in sentences.
+    pub limits: Vec<String>,
+    /// What was invoiced and paid; empty if nothing was.
+    pub account: String,
     /// How to look after it.
     pub care: OwnerCare,
     /// What each job took.
@@ -152,6 +157,8 @@ pub(super) fn letter(
         questions: suspected::questions(g)?,
         left: left::left(g),
         unknown: suspected::unknown(g),
+        limits: money::limits(g),
+        account: money::account(g),
         care: care::care(g)?,
         took,
         took_in_all,
