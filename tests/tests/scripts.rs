@@ -29,6 +29,7 @@ fn item(job: &str, chance: Option<f64>, minutes: [u32; 3]) -> Item {
         needs: vec!["hide glue".to_owned()],
         ask_owner: job == "true the front",
         needed_by: None,
+        again: None,
     }
 }
 

@@ -9,8 +9,9 @@ use clap::Args;
 use jiff::civil::Date;
 use serde_json::json;
 use std::path::PathBuf;
-use tellmark_job::record::{Says, Shelf as Stands};
-use tellmark_language::words::capital;
+use tellmark_job::papers::Account;
+use tellmark_job::record::{Job, Says, Shelf as Stands};
+use tellmark_language::words::{capital, some_of};
 
 /// Say where a job stands on the shelf: what it waits for, that it is ready, handed back
 #[derive(Args, Debug)]
@@ -50,10 +51,52 @@ impl Shelf {
         let Some(shelf) = self.said()? else {
             return self.show(frame);
         };
+        let goes_home = matches!(shelf, Stands::Ready | Stands::HandedBack);
         let mut open = open_job(&self.job, frame)?;
+        let still_open = match goes_home {
+            true => self.still_open(&open.job, frame)?,
+            false => Vec::new(),
+        };
         let says = Says::Shelf(shelf);
         let added = open.job.append_entry(&says, frame.now)?;
-        frame.tell_line(added.number, &says)
+        let exit = frame.tell_line(added.number, &says)?;
+        if !frame.global.json && !still_open.is_empty() {
+            writeln!(
+                frame.out,
+                "Still open: {}. If it stays here, take that back:\n  {} --goes-on",
+                still_open.join("; "),
+                frame.command("shelf", &self.job)
+            )?;
+        }
+        Ok(exit)
+    }
+
+    /// What is not done or not paid, and what runs, as the piece goes home.
+    fn still_open(&self, job: &Job, frame: &mut Frame) -> Result<Vec<String>, Stopped> {
+        let mut open = Vec::new();
+        let (stands, _) = standing(&self.job, frame.ready()?, frame.moment())?;
+        if let Ok(stands) = stands {
+            if let Some(wait) = &stands.waits {
+                open.push(format!("it waits for \"{}\"", wait.what));
+            }
+            if stands.left > 0 {
+                let jobs = some_of(
+                    u32::try_from(stands.left).unwrap_or(u32::MAX),
+                    "job",
+                    "jobs",
+                );
+                open.push(format!("{jobs} of the plan not done"));
+            }
+        }
+        if let Some(running) = job.running() {
+            open.push(format!("a clock runs on \"{}\"", running.job));
+        }
+        if let Ok(Some(account)) = Account::of(job)
+            && account.is_open()
+        {
+            open.push(account.in_words());
+        }
+        Ok(open)
     }
 
     /// What is to be noted, if anything.

@@ -534,6 +534,7 @@ fn quote() -> Quote {
         needs: Vec::new(),
         ask_owner: false,
         needed_by: None,
+        again: None,
     };
     Quote {
         items: vec![item],

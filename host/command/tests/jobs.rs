@@ -188,7 +188,20 @@ fn a_job_goes_from_taken_in_to_handed_back() {
     user.works(&["start", "chest", "wax the piece"]);
     assert!(!stands(&user).starts_with("Ready"), "{}", stands(&user));
     user.works(&["stop", "chest"]);
-    user.works(&["shelf", "chest", "--handed-back"]);
+    let back = user.works(&["shelf", "chest", "--handed-back"]);
+    assert!(back.contains("Still open: "), "{back}");
+    assert!(back.contains("of the plan not done"), "{back}");
+    assert!(back.contains("shelf chest --goes-on"), "{back}");
+    // What goes home unfinished is not said to be on its way.
+    let letter = user.run(&["report", "chest", "--json"]).json();
+    assert_eq!(letter["kind"], "hand-back");
+    assert!(
+        letter["letter"]["left"]
+            .to_string()
+            .contains("This is not done: "),
+        "{}",
+        letter["letter"]["left"]
+    );
     assert!(
         stands(&user).starts_with("Handed back: "),
         "{}",

@@ -385,6 +385,51 @@ fn a_supplement_has_only_what_is_new() {
     );
 }
 
+/// What a supplement has anew counts there, and not once more in the paper before.
+#[test]
+fn a_job_that_a_supplement_has_anew_counts_once_in_what_was_agreed() {
+    let user = workshop();
+    // What is likely is priced too low, and so it comes to more once it is certain.
+    let prices = PRICES.replace("job.most * 0.80", "job.least * 0.40");
+    user.write("ours/prices.rhai", prices);
+    works(&user, &["note", "chest", "handle 1 of drawer 2 is loose"]);
+    works(&user, &["quote", "chest", "--keep"]);
+    works(&user, &["brief", "chest", "--agreed", "estimate 1"]);
+    let first = estimate(&user, "estimate 1");
+    works(
+        &user,
+        &[
+            "note",
+            "chest",
+            "handle 1 of drawer 2 is certainly crushed behind",
+        ],
+    );
+    works(&user, &["quote", "chest", "--supplement", "--keep"]);
+    works(&user, &["brief", "chest", "--agreed", "supplement 2"]);
+    let second = estimate(&user, "supplement 2");
+    let again: rust_decimal::Decimal = first
+        .prices
+        .iter()
+        .filter(|price| {
+            let job = price.job.and_then(|number| first.job(number));
+            job.is_some_and(|job| {
+                let mut jobs = second.jobs.iter();
+                jobs.any(|new| (&new.job, &new.part) == (&job.job, &job.part))
+            })
+        })
+        .map(|price| price.amount)
+        .sum();
+    let json: serde_json::Value =
+        serde_json::from_str(&works(&user, &["quote", "chest", "--json"])).expect("JSON");
+    let most: rust_decimal::Decimal = json["agreed"]["at_most"]
+        .as_str()
+        .expect("a sum")
+        .parse()
+        .expect("a sum");
+    assert!(!again.is_zero(), "nothing of it was in the first");
+    assert_eq!(most, first.at_most + second.at_most - again);
+}
+
 #[test]
 fn what_was_agreed_is_said_in_plan_and_quotation() {
     let user = workshop();

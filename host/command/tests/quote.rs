@@ -264,3 +264,39 @@ fn what_is_to_be_left_alone_is_said_beside_the_figures() {
     );
     assert!(said.contains("hold the loose veneer: the surface of the top"));
 }
+
+/// What did not hold is not sold a second time without a word.
+#[test]
+fn what_is_done_again_is_said_to_be_and_the_price_list_is_told() {
+    let user = User::with_demonstration();
+    user.make("ours");
+    user.write(
+        "ours/prices.rhai",
+        include_str!("../../../rules/prices.rhai"),
+    );
+    let rules = |words: &[&str]| {
+        let ran = user.run(&[words, &["--rules", "ours"]].concat());
+        assert_eq!(ran.code, Some(0), "{}", ran.all());
+        ran.out
+    };
+    rules(&[
+        "done",
+        "chest",
+        "refix the back",
+        "--took",
+        "2 h",
+        "--anyway",
+    ]);
+    assert!(!rules(&["quote", "chest"]).contains("was done before"));
+    rules(&["note", "chest", "the back is certainly loose on the nails"]);
+    let quote = rules(&["quote", "chest"]);
+    assert!(
+        quote.contains("\"refix the back\" (the back) was done before"),
+        "{quote}"
+    );
+    let line = quote
+        .lines()
+        .find(|line| line.contains("refix the back: the back (again)"));
+    let line = line.unwrap_or_else(|| panic!("{quote}"));
+    assert!(line.ends_with(" 0.00"), "{line}");
+}

@@ -3,7 +3,8 @@
 use super::matter::Matter;
 use serde::Serialize;
 use tellmark_compile::set_up::Mended;
-use tellmark_job::advice::{Mark, Progress, WorkPlan};
+use tellmark_job::advice::{Mark, Progress, WorkPlan, said_when};
+use tellmark_job::record::Shelf;
 use tellmark_language::model::{Model, WorkStage};
 
 /// What a report is, by the moment.
@@ -50,6 +51,9 @@ impl Kind {
 
     /// The kind that the moment calls for.
     pub(super) fn of_moment(matter: &Matter<'_>, plan: &WorkPlan) -> Kind {
+        if is_going_home(matter) {
+            return Kind::HandBack;
+        }
         // Where the findings clash there is no plan, and nothing is known to be over.
         let is_left =
             plan.clash.is_some() || plan.steps.iter().any(|step| !step.certain.is_empty());
@@ -60,6 +64,13 @@ impl Kind {
             (true, false) => Kind::HandBack,
         }
     }
+}
+
+/// Whether somebody said that it is ready, or was handed back; what is not done then is not
+/// done.
+fn is_going_home(matter: &Matter<'_>) -> bool {
+    let said = said_when(matter.job().entries());
+    matches!(said, Some((Shelf::Ready | Shelf::HandedBack, _)))
 }
 
 /// Whether something that was mended is there again, or may be: then the piece does not go

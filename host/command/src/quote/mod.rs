@@ -209,6 +209,7 @@ impl Quote {
         };
         if !frame.global.json {
             told::print_supplement(frame, &new, &agreed)?;
+            told::print_again(frame, &worked.quote)?;
         }
         if self.keep {
             return keep::keep(&mut job.job, &new, frame);
@@ -333,6 +334,7 @@ fn print(worked: &Worked, piece: &str, frame: &mut Frame) -> Result<(), Stopped>
             wrapped(&format!("{said}."), ROOM).join("\n    ")
         )?;
     }
+    told::print_again(frame, &worked.quote)?;
     told::print_holds(frame, &worked.quote.items)?;
     told::print_left(frame, &worked.quote)?;
     for assumption in &worked.priced.assumptions {

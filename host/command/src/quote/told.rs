@@ -137,18 +137,9 @@ pub(super) fn print_supplement(
         writeln!(frame.out, "{what}: {before} agreed, {now} with this.")
     };
     writeln!(frame.out)?;
-    whole(
-        frame,
-        "Fixed",
-        agreed.fixed(),
-        agreed.fixed() + new.fixed_total,
-    )?;
-    whole(
-        frame,
-        "At most",
-        agreed.at_most(),
-        agreed.at_most() + new.at_most,
-    )?;
+    let with = agreed.with(new);
+    whole(frame, "Fixed", agreed.fixed(), with.fixed())?;
+    whole(frame, "At most", agreed.at_most(), with.at_most())?;
     if !new.decide.is_empty() {
         let jobs = words::list_or(&new.decide);
         writeln!(frame.out, "* The owner decides, before you {jobs}.")?;
@@ -221,6 +212,14 @@ pub(super) fn print_total(frame: &mut Frame, what: &str, amount: &str) -> Result
         frame.out,
         "  {STRONG}{what:text$}{number:>amounts$}{STRONG:#} {currency}"
     )?;
+    Ok(())
+}
+
+/// What is to be done a second time.
+pub(super) fn print_again(frame: &mut Frame, quote: &advice::Quote) -> Result<(), Stopped> {
+    for said in quote.again_in_words() {
+        writeln!(frame.out, "{}", wrapped(&said, ROOM).join("\n    "))?;
+    }
     Ok(())
 }
 

@@ -25,7 +25,7 @@ pub use odd::{Doubt, Found, Odd, odd};
 pub use plan::{After, LeftAlone, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
-pub use standing::{Now, Stage, Standing, Wait, sets_until};
+pub use standing::{Now, Stage, Standing, Wait, said_when, sets_until};
 pub use tells::{OwnerTold, owner_told};
 pub use ticking::{Objection, objections};
 pub use timed::timed;

@@ -293,6 +293,15 @@ impl Progress {
             .map(|told| told.line)
     }
 
+    /// The line of the last tick of a job on a part, if what it mended was found there again, so
+    /// that the job is to be done anew.
+    #[must_use]
+    pub fn did_not_hold(&self, job: usize, part: usize) -> Option<usize> {
+        let last = self.last(job, part, &[Mark::Done, Mark::NotDone])?;
+        let is_again = last.what.mark == Mark::Done && self.is_again(last.line, part);
+        is_again.then_some(last.line)
+    }
+
     /// Whether something that a tick mended on a part was found there again.
     fn is_again(&self, line: usize, part: usize) -> bool {
         let is_of = |outer: usize, inner: usize| self.is_within(inner, outer);

@@ -43,6 +43,8 @@ pub struct Item {
     pub ask_owner: bool,
     /// Only another job needs it: this one.
     pub needed_by: Option<String>,
+    /// The line of the record that ticked it before, if what it mended was found again.
+    pub again: Option<usize>,
 }
 
 /// Of the owner's decisions, those are named that are likely to come up: what the rules
@@ -151,6 +153,20 @@ impl Quote {
             }
         }
         groups
+    }
+
+    /// What is to be done a second time because it did not hold, in sentences.
+    #[must_use]
+    pub fn again_in_words(&self) -> Vec<String> {
+        let again = self.items.iter().filter_map(|item| {
+            let line = item.again?;
+            Some(format!(
+                "\"{}\" ({}) was done before (line {line}), and what it mended was found again. \
+                 Your price list says what that costs: it is told so by job.again.",
+                item.job, item.part
+            ))
+        });
+        again.collect()
     }
 
     /// What is in none of the figures, because the rules give it no chance or no time,
@@ -311,6 +327,7 @@ fn item(
         waits: job.waits.map(|(least, most)| [least, most]),
         needs: job.needs.clone(),
         ask_owner: job.ask_owner && !is_decided,
+        again: progress.did_not_hold(task.job.index(), task.part),
         needed_by: needs_it.map(|&by| {
             let by = &work.tasks[by];
             set_up.model.jobs[by.job.index()].name.clone()

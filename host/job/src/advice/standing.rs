@@ -143,16 +143,21 @@ fn answered(entries: &[Entry]) -> Option<bool> {
     said.next()
 }
 
-/// What was said last of where it stands, if it still holds: work on it ends a wait and that
-/// it is ready, but what was handed back is handed back until somebody says that it goes on.
 fn said(entries: &[Entry]) -> Option<&Shelf> {
+    said_when(entries).map(|(shelf, _)| shelf)
+}
+
+/// What was said last of where it stands, and when, if it still holds: work on it ends a wait and
+/// that it is ready, but what was handed back is handed back until somebody says that it goes on.
+#[must_use]
+pub fn said_when(entries: &[Entry]) -> Option<(&Shelf, When)> {
     let mut said = None;
     for entry in entries {
         match &entry.says {
             Says::Shelf(Shelf::GoesOn) => said = None,
-            Says::Shelf(shelf) => said = Some(shelf),
+            Says::Shelf(shelf) => said = Some((shelf, entry.when)),
             Says::Done { .. } | Says::NotDone { .. } | Says::Started { .. }
-                if said != Some(&Shelf::HandedBack) =>
+                if !matches!(said, Some((Shelf::HandedBack, _))) =>
             {
                 said = None;
             }

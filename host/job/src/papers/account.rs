@@ -85,6 +85,12 @@ impl Account {
         }))
     }
 
+    /// Whether somebody owes something.
+    #[must_use]
+    pub fn is_open(&self) -> bool {
+        self.invoiced != self.paid
+    }
+
     /// "845.00 marks invoiced, 250.00 paid, 595.00 left to pay".
     #[must_use]
     pub fn in_words(&self) -> String {

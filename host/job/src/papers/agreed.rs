@@ -93,6 +93,8 @@ impl Answered {
 pub struct Agreed {
     /// The papers that were answered.
     pub answers: Vec<Answered>,
+    /// What was ticked: the line of the record, the job, and the parts; none: all.
+    ticked: Vec<(usize, String, Vec<String>)>,
 }
 
 impl Agreed {
@@ -102,8 +104,12 @@ impl Agreed {
     /// If a paper that was answered cannot be gone by.
     pub fn of(job: &Job) -> Result<Agreed, PaperTrouble> {
         let mut answers: Vec<Answered> = Vec::new();
+        let mut ticked = Vec::new();
         for entry in job.entries() {
             match &entry.says {
+                Says::Done { job, parts, .. } => {
+                    ticked.push((entry.number, job.clone(), parts.clone()));
+                }
                 Says::Answer(answer) => {
                     let paper = Estimate::read(job, answer.paper)?;
                     answers.retain(|known| known.paper.name != paper.name);
@@ -128,7 +134,7 @@ impl Agreed {
             }
         }
         answers.sort_by_key(|answered| answered.paper.name.number);
-        Ok(Agreed { answers })
+        Ok(Agreed { answers, ticked })
     }
 
     /// The papers that the owner said yes to.
@@ -193,22 +199,86 @@ impl Agreed {
         }
     }
 
+    /// What these papers would come to if the owner said yes to this supplement as well.
+    #[must_use]
+    pub fn with(&self, supplement: &Estimate) -> Agreed {
+        let mut with = self.clone();
+        // As long as it has no number, it comes after all others.
+        let mut paper = supplement.clone();
+        paper.name.number = u32::MAX;
+        with.answers.push(Answered {
+            answer: Answer {
+                paper: paper.name,
+                yes: true,
+                up_to: String::new(),
+                words: String::new(),
+            },
+            up_to: None,
+            paper,
+            line: usize::MAX,
+            when: When::Unknown,
+            except: Vec::new(),
+        });
+        with
+    }
+
     /// Sum of what is fixed, over the papers that count.
     #[must_use]
     pub fn fixed(&self) -> Decimal {
-        self.standing()
-            .iter()
-            .map(|answered| answered.fixed())
-            .sum()
+        let standing = self.standing();
+        let sums = standing.iter().map(|answered| -> Decimal {
+            let fixed = self.counted(answered, &standing).filter(|p| !p.provisional);
+            fixed.map(|line| line.amount).sum()
+        });
+        sums.sum()
     }
 
     /// The most that was agreed to, over the papers that count.
     #[must_use]
     pub fn at_most(&self) -> Decimal {
-        self.standing()
-            .iter()
-            .map(|answered| answered.at_most())
-            .sum()
+        let standing = self.standing();
+        let sums = standing.iter().map(|answered| {
+            let most: Decimal = self.counted(answered, &standing).map(|p| p.amount).sum();
+            answered.up_to.map_or(most, |up_to| most.min(up_to))
+        });
+        sums.sum()
+    }
+
+    /// The prices of a paper that count beside the later ones. A job that a later paper has
+    /// again counts there, unless it was done in between: then it is done twice.
+    fn counted<'a>(
+        &'a self,
+        answered: &'a Answered,
+        standing: &'a [&Answered],
+    ) -> impl Iterator<Item = &'a PriceLine> {
+        let number = answered.paper.name.number;
+        let is_replaced = move |line: &&PriceLine| {
+            let job = line.job.and_then(|number| answered.paper.job(number));
+            let Some(job) = job else {
+                return false;
+            };
+            let mut later = standing.iter().filter(|o| o.paper.name.number > number);
+            later.any(|other| {
+                let mut jobs = other.jobs();
+                let has_it = jobs.any(|known| {
+                    let mut prices = other.prices();
+                    (&known.job, &known.part) == (&job.job, &job.part)
+                        && prices.any(|price| price.job == Some(known.number))
+                });
+                has_it && !self.is_done_between(job, answered, other)
+            })
+        };
+        answered.prices().filter(move |line| !is_replaced(line))
+    }
+
+    /// Whether a job was ticked after one paper was written and before another.
+    fn is_done_between(&self, job: &EstimateJob, paper: &Answered, other: &Answered) -> bool {
+        let between = paper.paper.rests_on.line..other.paper.rests_on.line;
+        self.ticked.iter().any(|(line, name, parts)| {
+            between.contains(&(line - 1))
+                && *name == job.job
+                && (parts.is_empty() || parts.contains(&job.part))
+        })
     }
 
     /// Jobs of a plan that are called for and have no price in what was agreed, each with its

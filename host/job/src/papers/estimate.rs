@@ -166,6 +166,12 @@ pub(super) fn last_line(job: &Job) -> usize {
 const LISTED: f64 = 0.01;
 
 impl Estimate {
+    /// The job of this number.
+    #[must_use]
+    pub fn job(&self, number: usize) -> Option<&EstimateJob> {
+        self.jobs.iter().find(|job| job.number == number)
+    }
+
     /// The paper of a quotation. Its number is given when it is kept.
     #[must_use]
     pub fn of(quote: &Quote, priced: &Priced, job: &Job, terms: Terms) -> Estimate {

@@ -16,9 +16,7 @@ use rust_decimal::Decimal;
 pub fn supplement(whole: &Estimate, agreed: &Agreed, ticks: &Ticks) -> Option<Estimate> {
     let standing = agreed.standing();
     let is_new = |line: &&PriceLine| {
-        let job = line
-            .job
-            .and_then(|number| whole.jobs.iter().find(|j| j.number == number));
+        let job = line.job.and_then(|number| whole.job(number));
         let Some(job) = job else {
             let mut known = standing.iter().flat_map(|a| &a.paper.prices);
             return known.all(|k| k.job.is_some() || k.text != line.text);

@@ -58,5 +58,6 @@ fn item(tick: &Tick, model: &Model) -> Item {
         needs: job.map_or_else(Vec::new, |job| job.needs.clone()),
         ask_owner: false,
         needed_by: None,
+        again: None,
     }
 }

@@ -204,6 +204,7 @@ fn job(item: &Item) -> Value {
         ("needs", texts(item.needs.iter().map(String::as_str))),
         ("ask_owner", Value::Yes(item.ask_owner)),
         ("needed_by", or_nothing(item.needed_by.as_deref(), text)),
+        ("again", Value::Yes(item.again.is_some())),
     ])
 }
 

@@ -5,7 +5,8 @@ use super::super::price::{amount, unasked};
 use super::super::when::day;
 use super::{Gathering, Repair};
 use rust_decimal::Decimal;
-use tellmark_job::advice::Dated;
+use tellmark_job::advice::{Dated, said_when};
+use tellmark_job::record::Shelf;
 use tellmark_job::scripts::{tax_names, with_taxes};
 use tellmark_language::model::{Asks, Found};
 use tellmark_language::words::{self, capital, list, number, the_part};
@@ -16,7 +17,12 @@ pub(super) fn over(g: &Gathering<'_>) -> String {
     match g.kind {
         Kind::Estimate => format!("Estimate of {today}"),
         Kind::Progress => format!("How far it is on {today}"),
-        Kind::HandBack => format!("Handed back on {today}"),
+        Kind::HandBack => {
+            let said = said_when(g.matter.job().entries());
+            let said = said.filter(|(shelf, _)| **shelf == Shelf::HandedBack);
+            let when = said.and_then(|(_, when)| when.date());
+            format!("Handed back on {}", when.map_or(today, day))
+        }
     }
 }
 

@@ -1,8 +1,10 @@
 //! What is left as it is, and why.
 
 use super::Gathering;
+use crate::kind::Kind;
 use serde::Serialize;
-use tellmark_job::advice::{Mark, NotDone};
+use tellmark_job::advice::{Mark, NotDone, Step};
+use tellmark_language::model::WorkStage;
 use tellmark_language::words::{capital, list, sentence, the_part};
 
 /// Something that is left as it is.
@@ -48,7 +50,28 @@ pub(super) fn left(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
         }
     });
     let not_done = g.plan.not_done.iter().map(not_done);
-    wanted.chain(refused).chain(not_done).collect()
+    let open = open(g);
+    wanted.chain(refused).chain(not_done).chain(open).collect()
+}
+
+/// What the plan still calls for as the piece goes home.
+fn open(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
+    if g.kind != Kind::HandBack {
+        return Vec::new();
+    }
+    let is_work = |step: &&Step| {
+        let job = g.matter.model().jobs.get(step.job);
+        !step.certain.is_empty() && job.is_some_and(|job| job.stage != WorkStage::Record)
+    };
+    let steps = g.plan.steps.iter().filter(is_work);
+    let open = steps.filter_map(|step| {
+        let job = &g.matter.model().jobs.get(step.job)?.name;
+        Some(LeftAsItIs {
+            what: capital(&list(&named(&step.certain))),
+            why: vec![format!("This is not done: {job}.")],
+        })
+    });
+    open.collect()
 }
 
 fn not_done(not_done: &NotDone) -> LeftAsItIs {
