@@ -171,3 +171,28 @@ fn a_record_saved_as_utf16_is_said_to_be_and_left_alone() {
         assert_eq!(std::fs::read(&record).expect("there"), bytes);
     }
 }
+
+/// What steers a terminal has no place in a page either.
+#[test]
+fn a_page_has_no_signs_that_steer() {
+    let user = User::with_demonstration();
+    user.add("2026-03-05 16:40  drawer 2 is \u{1b}[31mstiff\u{1b}[0m\r\u{7}");
+    user.run(&["report", "chest", "--out", "page.html"]);
+    let page = user.text("page.html");
+    assert!(page.contains("[31mstiff"), "the line is not told of");
+    let steers = |c: char| c.is_control() && !matches!(c, '\n' | '\t');
+    assert!(!page.contains(steers));
+}
+
+#[test]
+fn a_house_is_a_folder_or_a_file_of_rules() {
+    let user = User::with_demonstration();
+    for command in [
+        &["house", "set", "chest/record.txt"][..],
+        &["check", "--rules", "chest/record.txt"],
+    ] {
+        let ran = user.run(command);
+        assert_eq!(ran.code, Some(2), "{}", ran.all());
+        assert!(ran.err.contains("is no file of rules"), "{}", ran.err);
+    }
+}

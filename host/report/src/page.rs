@@ -249,7 +249,16 @@ fn set_out(report: impl Serialize, template: Option<&Template>) -> Result<String
     let page = environment
         .get_template(name)
         .and_then(|template| template.render(context! { report, fonts => fonts::faces() }));
-    page.map_err(|error| bad(&error))
+    page.map(without_controls).map_err(|error| bad(&error))
+}
+
+/// HTML has no place for what steers a terminal, which a record that came from elsewhere may hold.
+fn without_controls(page: String) -> String {
+    let steers = |c: char| c.is_control() && !matches!(c, '\n' | '\t');
+    match page.contains(steers) {
+        true => page.replace(steers, "\u{fffd}"),
+        false => page,
+    }
 }
 
 /// The most signs that are shown of a template's line, or of what is wrong with it.

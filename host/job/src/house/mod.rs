@@ -43,6 +43,8 @@ pub enum RulesError {
     NotThere(PathBuf),
     /// There is no file of rules in the folder.
     NoRules(PathBuf),
+    /// A file is named that is none of rules.
+    NotRules(PathBuf),
     /// A file is not plain text.
     NotText {
         /// The file.
@@ -89,6 +91,12 @@ impl fmt::Display for RulesError {
                 "There are no rules in {}: no file there has a name that ends in {ENDING}.",
                 path.display()
             ),
+            RulesError::NotRules(path) => write!(
+                f,
+                "{} is no file of rules: the name of one ends in {ENDING}. Name the folder with \
+                 your rules.",
+                path.display()
+            ),
             RulesError::NotText { path, line } => write!(
                 f,
                 "I could not read {}: line {line} is not plain text. Save the file as UTF-8.",
@@ -121,7 +129,7 @@ impl RulesError {
     #[must_use]
     pub fn is_of_the_disk(&self) -> bool {
         match self {
-            RulesError::NotThere(_) | RulesError::NoRules(_) => false,
+            RulesError::NotThere(_) | RulesError::NoRules(_) | RulesError::NotRules(_) => false,
             RulesError::NotText { .. } | RulesError::TooLong(_) | RulesError::Read { .. } => true,
             RulesError::Named { why, .. } => why.is_of_the_disk(),
         }
@@ -249,7 +257,10 @@ fn paths(house: &Path) -> Result<Vec<PathBuf>, RulesError> {
         }
     };
     if fs::metadata(house).map_err(trouble)?.is_file() {
-        return Ok(vec![house.to_owned()]);
+        return match house.to_string_lossy().ends_with(ENDING) {
+            true => Ok(vec![house.to_owned()]),
+            false => Err(RulesError::NotRules(house.to_owned())),
+        };
     }
     let mut paths = Vec::new();
     let mut has_script = false;
