@@ -3,6 +3,7 @@
 
 pub mod dice;
 pub mod kinds;
+pub mod likely;
 pub mod oracle;
 pub mod random;
 pub mod said;

@@ -1,9 +1,12 @@
 //! Families of pieces: what each of them must hold to, read with the standard rules.
 
+use std::collections::{BTreeMap, BTreeSet};
+use tellmark_compile::TOLERANCE;
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_core::limits::{MAX_INTERFACE, MAX_NODES};
 use tellmark_job::house::{Families, files};
 use tellmark_language::{Level, read};
+use tellmark_tests::likely::{faults, likely};
 use tellmark_tests::said::share;
 
 /// The standard rules with one family.
@@ -28,6 +31,101 @@ fn each_family_has_nothing_to_mend_and_fits_the_unit() {
         for kind in &sizes.kinds {
             let fits = kind.interface <= MAX_INTERFACE && kind.nodes <= MAX_NODES;
             assert!(fits, "{name}: {}", kind.name);
+        }
+    }
+}
+
+/// What a piece brings that nobody has looked at: its family (none: the common rules), and the
+/// faults that it is expected to have, at least and at most. Why so many stands in
+/// `rules/README.md` and at the head of each family.
+const BRINGS: [(&str, &str, f64, f64); 15] = [
+    ("", "chest of drawers", 10.0, 15.0),
+    ("", "drop-leaf table", 4.0, 6.5),
+    ("bureau", "fall-front desk", 15.0, 23.0),
+    ("chairs", "chair", 3.5, 6.0),
+    ("chairs", "armchair", 3.5, 6.0),
+    ("chairs", "stick chair", 2.5, 6.0),
+    ("chairs", "rocking chair", 2.5, 6.0),
+    ("chairs", "bentwood chair", 2.5, 6.0),
+    ("chairs", "stool", 2.5, 6.0),
+    ("tables", "plain table", 3.5, 6.5),
+    ("tables", "card table", 3.5, 6.5),
+    ("tables", "draw-leaf table", 3.0, 6.5),
+    ("tables", "extending table", 3.5, 6.5),
+    ("tables", "pedestal table", 3.0, 6.5),
+    ("tables", "gate-leg table", 4.0, 8.0),
+];
+
+/// The rules of each family that is named here, built once.
+fn families() -> BTreeMap<&'static str, Checked> {
+    let names: BTreeSet<&str> = BRINGS.iter().map(|(family, ..)| *family).collect();
+    let built = |name: &'static str| match name {
+        "" => check(
+            read(files(None, &Families::These(Vec::new())).expect("rules")),
+            Depth::Build,
+        ),
+        name => with(name, Depth::Build),
+    };
+    names.into_iter().map(|name| (name, built(name))).collect()
+}
+
+#[test]
+fn every_family_says_what_its_pieces_bring() {
+    let told: BTreeSet<&str> = BRINGS.iter().map(|(family, ..)| *family).collect();
+    let names = Families::names().into_iter();
+    let untold: Vec<&str> = names.filter(|name| !told.contains(name)).collect();
+    assert_eq!(untold, Vec::<&str>::new());
+}
+
+#[test]
+fn a_piece_nobody_has_looked_at_is_no_wreck() {
+    let families = families();
+    let mut amiss = Vec::new();
+    for (family, piece, least, most) in BRINGS {
+        let all = faults(likely(&families[family], piece, &[]));
+        let sum: f64 = all.iter().map(|one| one.chance).sum();
+        let late: f64 = all
+            .iter()
+            .map(|one| one.chance * f64::from(one.missed))
+            .sum();
+        println!("{piece}: {sum:.1} faults, found late {:.1} h", late / 60.0);
+        if !(least..most).contains(&sum) {
+            amiss.push(format!("{piece}: {sum:.1} faults"));
+        }
+        let likely = all.iter().filter(|one| one.chance >= 0.36);
+        amiss.extend(likely.map(|one| format!("{piece}: {} {:.2}", one.words, one.chance)));
+    }
+    assert!(amiss.is_empty(), "{amiss:#?}");
+}
+
+#[test]
+fn a_piece_on_which_all_is_well_has_no_likely_fault() {
+    let families = families();
+    let mut amiss = Vec::new();
+    for (family, piece, ..) in BRINGS {
+        let rules = &families[family];
+        let signs = likely(rules, piece, &[])
+            .into_iter()
+            .filter(|one| !one.hidden);
+        let fine: Vec<String> = signs.map(|one| one.denied).collect();
+        let fine: Vec<&str> = fine.iter().map(String::as_str).collect();
+        let all = faults(likely(rules, piece, &fine)).into_iter();
+        let likely = all.filter(|one| one.chance >= 0.05);
+        amiss.extend(likely.map(|one| format!("{piece}: {} {:.3}", one.words, one.chance)));
+    }
+    assert!(amiss.is_empty(), "{amiss:#?}");
+}
+
+#[test]
+fn every_that_means_sentence_of_a_family_comes_true() {
+    for (name, rules) in families() {
+        let model = &rules.reading.model;
+        let reached = rules.built.as_ref().expect("it builds").reached(model);
+        assert!(!reached.is_empty(), "{name}");
+        for one in &reached {
+            let wanted = f64::from(model.means[one.means].strength.chance.0) / 1000.0;
+            let off = (one.reached - wanted).abs();
+            assert!(off <= TOLERANCE, "{name}: {:?}", model.means[one.means]);
         }
     }
 }

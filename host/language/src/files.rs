@@ -15,6 +15,18 @@ pub struct SourceFile {
     pub standard: bool,
 }
 
+impl SourceFile {
+    /// The folder in which the tool keeps families of pieces: standard files that each stand by
+    /// themselves.
+    pub const FAMILIES: &'static str = "families/";
+
+    /// Whether it is one of a family: what it says is not about the pieces of other families.
+    #[must_use]
+    pub fn is_of_a_family(&self) -> bool {
+        self.standard && self.name.starts_with(Self::FAMILIES)
+    }
+}
+
 /// Some files, in the order in which a [`Span`] numbers them, with an index of
 /// their lines.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -76,6 +88,19 @@ impl Files {
             return "the house's rules".to_owned();
         }
         format!("line {}", self.number(at))
+    }
+
+    /// Whether this was written in the rules of a family of pieces.
+    #[must_use]
+    pub fn is_of_a_family(&self, at: Span) -> bool {
+        self.file(at).is_some_and(SourceFile::is_of_a_family)
+    }
+
+    /// Whether two places are in two families of pieces, which are mostly not read together, and
+    /// of which neither knows the words of the other.
+    #[must_use]
+    pub fn are_of_two_families(&self, one: Span, other: Span) -> bool {
+        one.file != other.file && self.is_of_a_family(one) && self.is_of_a_family(other)
     }
 
     /// "line 26", with the file if it is not the one of `seen_from`.

@@ -166,6 +166,9 @@ pub(super) fn without_place(say: &mut Say<'_>, model: &Model) {
         for order in orders.get(&one.replaced).into_iter().flatten() {
             let is_before = order.before == one.replaced;
             let other = if is_before { order.after } else { order.before };
+            if say.reading.files.are_of_two_families(one.at, order.at) {
+                continue;
+            }
             if other != one.job && !ordered.contains(&both(one.job, other)) {
                 no_place(say, model, one, order);
             }

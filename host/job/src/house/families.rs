@@ -77,7 +77,7 @@ impl Families {
         };
         let files = FAMILIES.iter().filter(move |(name, _)| is_asked(name));
         files.map(|(name, text)| SourceFile {
-            name: (*name).to_owned(),
+            name: format!("{}{name}", SourceFile::FAMILIES),
             text: (*text).to_owned(),
             standard: true,
         })

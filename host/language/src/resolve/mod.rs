@@ -93,6 +93,8 @@ pub struct Reader<'f> {
     left_out: Vec<LeftOut>,
     /// Other words that the house has for what is said of a kind.
     house_words: HashSet<(KindId, String)>,
+    /// Other words that a family of pieces says of a kind, each with where.
+    family_words: HashMap<(KindId, String), Span>,
 }
 
 /// "A bureau has no cornice."
@@ -280,6 +282,7 @@ impl<'f> Reader<'f> {
             said_of_sign: HashMap::new(),
             left_out: Vec::new(),
             house_words: HashSet::new(),
+            family_words: HashMap::new(),
         };
         reader.begin_with_piece();
         reader

@@ -58,7 +58,8 @@ impl Reader<'_> {
             .find(|n| n.region == region || n.kind == kind)
             .copied();
         if let Some(before) = clash {
-            if entry.standard && !self.is_standard(before.at) {
+            let houses = entry.standard && !self.is_standard(before.at);
+            if houses || self.files.are_of_two_families(entry.at, before.at) {
                 return;
             }
             let line = self.files.line_from(before.at, new.name.at);
@@ -119,6 +120,10 @@ impl Reader<'_> {
                     Said::State(state) => Some((*kind, *state)),
                     _ => None,
                 })
+                .filter(|(_, state)| {
+                    let said = self.model.states[state.index()].at;
+                    !self.files.are_of_two_families(entry.at, said)
+                })
                 .collect();
             if all.is_empty() {
                 let message = self.with_look(|look| {
@@ -167,7 +172,12 @@ impl Reader<'_> {
                         .said(&new.name.text)
                         .iter()
                         .any(|(of, _)| *of == kind);
-                    if before && self.gives_way(entry, kind, &new.name.text) {
+                    let word = (kind, key(&written));
+                    let others = self.family_words.get(&word).copied();
+                    let others = others.or_else(|| self.where_said(kind, &new.name.text));
+                    let is_others =
+                        others.is_some_and(|at| self.files.are_of_two_families(entry.at, at));
+                    if before && (is_others || self.gives_way(entry, kind, &new.name.text)) {
                         continue;
                     }
                     if before {
@@ -190,7 +200,9 @@ impl Reader<'_> {
                     }
                     self.vocab.add_state(kind, state, &written);
                     if !entry.standard {
-                        self.house_words.insert((kind, key(&written)));
+                        self.house_words.insert(word);
+                    } else if self.files.is_of_a_family(entry.at) {
+                        self.family_words.insert(word, entry.at);
                     }
                     if let Some((sign, _)) = self.model.degree_of(state)
                         && let Asks::Degrees { degrees, .. } = &self.model.signs[sign.index()].asks
