@@ -122,6 +122,7 @@ const CRATES: &[Crate] = &[
             &["house"],
             &["noting", "open_job"],
             &["papers"],
+            &["limits"],
         ],
         apart: &[],
     },

@@ -9,9 +9,13 @@ use std::path::PathBuf;
 use tellmark_compile::Built;
 use tellmark_compile::check::{Depth, check};
 use tellmark_core::limits::{MAX_INTERFACE, MAX_NODES};
+use tellmark_job::house::{self, Families};
 use tellmark_job::plain::{io_reason, write_whole};
-use tellmark_language::words;
+use tellmark_language::words::{self, list_or};
 use tellmark_language::{Level, Message, Reading, Style, render};
+
+/// What the bench unit's own memory holds of a pack (`hw-notes/budget.md`).
+const UNIT_HOLDS: usize = 258_048;
 
 /// Build the pack that the bench unit goes by
 #[derive(Args, Debug)]
@@ -28,7 +32,7 @@ pub struct Build {
 impl Build {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let checked = check(frame.reading()?, Depth::Build);
+        let checked = check(self.reading(frame)?, Depth::Build);
         let Some(built) = &checked.built else {
             return Self::refuse(frame, &checked.reading);
         };
@@ -43,6 +47,23 @@ impl Build {
                 self.print(frame, built)
             }
         })
+    }
+
+    /// The rules: a unit has no room for every family of pieces, so none is read that was not
+    /// asked for, unless the house's own rules speak of one.
+    fn reading(&self, frame: &Frame<'_>) -> Result<Reading, Stopped> {
+        if frame.global.families.is_some() {
+            return frame.reading();
+        }
+        let house = frame.rules()?;
+        let bare = house::read(house, &Families::These(Vec::new()))?;
+        let is_enough = bare.messages.iter().all(|m| m.level != Level::Stop);
+        let reading = match house {
+            Some(_) if !is_enough => house::read(house, &Families::All)?,
+            _ => bare,
+        };
+        frame.notices.go_by(&reading);
+        Ok(reading)
     }
 
     /// Says what the errors are. The file, if there is one, stays as it was.
@@ -65,7 +86,22 @@ impl Build {
     fn print(&self, frame: &mut Frame, built: &Built) -> Result<(), Stopped> {
         let file = self.out.display();
         let sizes = &built.sizes;
-        writeln!(frame.out, "Wrote {file}: {} bytes.\n", sizes.pack)?;
+        writeln!(frame.out, "Wrote {file}: {} bytes.", sizes.pack)?;
+        if sizes.pack > UNIT_HOLDS {
+            writeln!(
+                frame.out,
+                "The bench unit of hw-notes has room for {UNIT_HOLDS} bytes: build it with fewer \
+                 families of pieces (--families)."
+            )?;
+        } else if frame.global.families.is_none() {
+            let names = list_or(&Families::names());
+            writeln!(
+                frame.out,
+                "It has chests and drop-leaf tables. For other pieces build another, with \
+                 --families {names}."
+            )?;
+        }
+        writeln!(frame.out)?;
         writeln!(
             frame.out,
             "{:32} {:>6} {:>6} {:>6} {:>7} {:>6} {:>6}",

@@ -8,12 +8,13 @@ use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::house;
+use tellmark_job::noting::{Noted, Noting};
 use tellmark_job::record::{self, Header, Job};
 use tellmark_language::Message;
 use tellmark_language::model::{Kind, Model};
 use tellmark_language::near::nearest;
 use tellmark_language::words;
-use tellmark_notes::{bare_name, piece as read_piece};
+use tellmark_notes::{bare_name, number_word, piece_described};
 
 /// Open a job: a folder for one piece and everything found on it
 #[derive(Args, Debug)]
@@ -39,7 +40,15 @@ impl Open {
         let reading = frame.ready_or_warn()?.reading;
         let model = &reading.model;
         let asked = self.piece.join(" ");
-        let order = read_piece(model, &asked).map_err(|message| {
+        let (order, described) = piece_described(model, &asked).map_err(|message| {
+            if let Some(one) = one_of_several(model, &asked) {
+                return Stopped::Misuse(format!(
+                    "\"{asked}\" is more than one piece, and a job is about one. Open one for each: \
+                     tellmark open {} --name {}-1. Nothing was opened.",
+                    as_argument(&one),
+                    one.replace(' ', "-")
+                ));
+            }
             Stopped::Misuse(match !asked.contains(" with ") {
                 true => no_such_piece(model, &asked, &message),
                 false => message.said(),
@@ -56,15 +65,33 @@ impl Open {
         };
         let mut header = Header::new(&piece, frame.now, &house::name(&reading), model.version);
         header.rules = self.rules_folder(&name, frame)?;
-        let job = Job::create(&self.parent, &name, &header)?;
+        let mut job = Job::create(&self.parent, &name, &header)?;
+        // What was said of the piece is a note like any other.
+        let noted = match described.as_str() {
+            "" => None,
+            words => {
+                let mut noting = Noting::new(model, &job);
+                Some(noting.write(&mut job, words, frame.now, &mut |_| None)?)
+            }
+        };
         let folder = job.folder();
         let folder = folder.strip_prefix(".").unwrap_or(folder);
         let folder = folder.display().to_string();
         frame.tell(Exit::Fine, |frame| {
             if frame.global.json {
-                return frame.print_json(Shape::OPEN, json!({ "folder": folder, "piece": piece }));
+                return frame.print_json(
+                    Shape::OPEN,
+                    json!({
+                        "folder": folder,
+                        "piece": piece,
+                        "described": described,
+                    }),
+                );
             }
             writeln!(frame.out, "Opened {folder}: {}.", words::a(&piece))?;
+            if let Some(noted) = &noted {
+                tell_noted(frame, model, &described, noted)?;
+            }
             if let Some(rules) = &header.rules {
                 writeln!(
                     frame.out,
@@ -79,6 +106,21 @@ impl Open {
             Ok(())
         })
     }
+}
+
+/// Says what became of the words before the name of the piece.
+fn tell_noted(frame: &mut Frame, model: &Model, words: &str, noted: &Noted) -> Result<(), Stopped> {
+    for fact in noted.found.iter().flat_map(|(_, facts)| facts) {
+        let said = words::capital(&words::fact_line(model, fact));
+        writeln!(frame.out, "Noted, from \"{words}\": {said}.")?;
+    }
+    if noted.remark.is_some() {
+        writeln!(
+            frame.out,
+            "Kept as a remark, which no rule reads: \"{words}\"."
+        )?;
+    }
+    Ok(())
 }
 
 impl Open {
@@ -99,6 +141,24 @@ impl Open {
             ))),
         }
     }
+}
+
+/// The piece of which somebody names several: "6 chairs", "a set of six chairs", "pair of stools".
+fn one_of_several(model: &Model, asked: &str) -> Option<String> {
+    let mut rest = bare_name(asked);
+    let mut is_several = false;
+    while let Some((first, after)) = rest.split_once(' ') {
+        let first = first.to_lowercase();
+        let is_number = first.parse::<u32>().is_ok_and(|number| number > 1);
+        let is_word = ["set", "pair", "of", "suite", "harlequin"].contains(&first.as_str());
+        if !is_number && !is_word && number_word(&first).is_none_or(|number| number < 2) {
+            break;
+        }
+        is_several = true;
+        rest = after.trim_start();
+    }
+    let (order, _) = piece_described(model, rest).ok().filter(|_| is_several)?;
+    Some(words::piece_order(model, &order))
 }
 
 /// How alike the names of two pieces are: how many words both have, if they are the same sort of

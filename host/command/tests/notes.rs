@@ -53,7 +53,7 @@ fn what_is_not_clear_is_kept_and_asked() {
     assert_eq!(
         record(&user)[1..],
         [
-            "the top shows black rings",
+            "the top shows white rings",
             "typed: rings on the top",
             "settled: the top; rings on the top",
         ]
@@ -224,7 +224,7 @@ fn a_remark_is_settled_once_however_many_take_it() {
     });
     let took = codes.iter().filter(|code| **code == Some(0)).count();
     assert_eq!(took, 1, "{codes:?}");
-    let found = |line: &&String| line.as_str() == "the top shows black rings";
+    let found = |line: &&String| line.as_str() == "the top shows white rings";
     assert_eq!(record(&user).iter().filter(found).count(), 1);
 }
 

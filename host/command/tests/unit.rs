@@ -114,7 +114,7 @@ impl Deref for Bench {
 
 impl Bench {
     fn new() -> Bench {
-        Bench::with_families("all")
+        Bench::with_families("none")
     }
 
     /// With a pack that has these families of pieces.
@@ -262,9 +262,10 @@ fn goes_and_comes_back(bench: &Bench) {
 fn what_is_noted_can_be_watched_until_the_cable_is_pulled_out() {
     let bench = Bench::new();
     let cable = Cable::new(Board::new(LOG), Rates::default(), 1);
+    let path = cable.path().display().to_string();
+    bench.run(&unit_at(&path, &["send", "house.pack"]));
     let notes = bench.notes(2, 6);
     cable.note(&notes);
-    let path = cable.path().display().to_string();
     let arguments = [
         "unit", "watch", "--json", "--port", &path, "--rules", "rules",
     ];

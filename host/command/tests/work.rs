@@ -231,7 +231,16 @@ fn done_ticks_what_the_plan_names_and_takes_what_came_to_light() {
     user.works(&["done", "chest", "1", "--took", "20 minutes"]);
     user.works(&["done", "chest", "clear the drawer"]);
     let found = "runner 1 of drawer 2 is worn thin";
-    user.works(&["done", "chest", "renew", "the", "running", "--found", found]);
+    let renew = ["done", "chest", "renew", "the", "running", "--found", found];
+    let asked = user.run(&renew);
+    assert_eq!(asked.code, Some(1), "{}", asked.all());
+    assert!(
+        asked.err.contains("because wood planed while swollen"),
+        "{}",
+        asked.err
+    );
+    let ran = user.run(&[&renew[..], &["--anyway"]].concat());
+    assert_eq!(ran.code, Some(0), "{}", ran.all());
     user.works(&[
         "done",
         "chest",

@@ -40,9 +40,10 @@ mod spoken;
 mod stem;
 mod token;
 
+pub use english::number_word;
 pub use findings::MOST_READINGS;
 pub use nearest::Sayable;
-pub use piece::{bare_name, piece};
+pub use piece::{bare_name, piece, piece_described};
 pub use reader::NoteReader;
 pub use reading::{Dropped, Heard, Reading, Understood, What, Why};
 pub use scene::Scene;

@@ -19,6 +19,48 @@ pub fn piece(model: &Model, asked: &str) -> Result<PieceOrder, Box<Message>> {
     })
 }
 
+/// As [`piece`], and gives back the words before the name of a piece that are no part of it:
+/// "Georgian oak" of "a Georgian oak coffer". They say something of the piece, which is for the
+/// reader of notes.
+///
+/// # Errors
+/// As [`piece`].
+pub fn piece_described(model: &Model, asked: &str) -> Result<(PieceOrder, String), Box<Message>> {
+    let whole = match piece(model, asked) {
+        Ok(order) => return Ok((order, String::new())),
+        Err(message) => message,
+    };
+    let (mut said, mut rest) = (Vec::new(), bare_name(asked));
+    while let Some((first, after)) = rest.split_once(char::is_whitespace) {
+        if !describes(model, first) {
+            break;
+        }
+        said.push(first);
+        rest = after.trim_start();
+        if let Ok(order) = piece(model, rest) {
+            return Ok((order, said.join(" ")));
+        }
+    }
+    Err(whole)
+}
+
+/// Whether a word may stand before the name of a piece and say something of it: "oak", and not
+/// "chest", "bureau" or "on".
+fn describes(model: &Model, word: &str) -> bool {
+    const BETWEEN: [&str; 8] = ["on", "of", "with", "and", "or", "in", "for", "without"];
+    let word = word.to_lowercase();
+    let is_in = |name: &String| {
+        let name = name.to_lowercase();
+        name.split([' ', '-']).next_back() == Some(word.as_str())
+    };
+    let mut kinds = model.kinds.iter().skip(1);
+    let mut is_noun =
+        |kind: &Kind| is_in(&kind.name) || is_in(&kind.plural) || kind.also.iter().any(is_in);
+    let is_noun = kinds.any(&mut is_noun);
+    let has_figures = word.contains(|c: char| c.is_ascii_digit());
+    !is_noun && !has_figures && !BETWEEN.contains(&word.as_str()) && number_word(&word).is_none()
+}
+
 /// The words of a piece without those that say nothing of it: "a grand piano" is a "grand
 /// piano".
 #[must_use]

@@ -15,6 +15,8 @@ pub(super) fn of_pack(pack: u32, frame: &Frame<'_>) -> Result<Option<Checked>, S
     let some = std::iter::once(Families::These(Vec::new())).chain(each);
     let all: Vec<Families> = match &frame.global.families {
         Some(asked) => vec![asked.clone()],
+        // With all of them a pack is too long, unless a house left most of it out.
+        None if house.is_none() => some.collect(),
         None => some.chain([Families::All]).collect(),
     };
     for families in all {

@@ -21,11 +21,20 @@ impl Reader<'_> {
             let of = move |e: &&Entry| e.opener == Opener::Synonym && e.standard == standard;
             entries.iter().filter(of)
         };
+        let mut said = Vec::new();
         for entry in of(false).chain(of(true)) {
-            let Some((name, words)) = self.parse(entry, declare::synonym) else {
-                continue;
-            };
-            let _ = self.particulars(entry);
+            if let Some((name, words)) = self.parse(entry, declare::synonym) {
+                let _ = self.particulars(entry);
+                said.push((entry, name, words));
+            }
+        }
+        // Where two families have a word, that of a piece goes before that of a part: "mirror".
+        let (pieces, parts): (Vec<_>, Vec<_>) = said.into_iter().partition(|(entry, name, _)| {
+            let noun = self.vocab.nouns.get(&name.text).first();
+            let kind = noun.and_then(|noun| self.model.kinds.get(noun.kind.index()));
+            !entry.standard || kind.is_some_and(|kind| kind.is_piece)
+        });
+        for (entry, name, words) in pieces.into_iter().chain(parts) {
             match self.vocab.nouns.get(&name.text).first().copied() {
                 Some(noun) => {
                     for word in &words {
