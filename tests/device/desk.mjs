@@ -276,7 +276,7 @@ export async function desk({ firmware, target, hosts }) {
     board.assertWell();
     const found = await tellmark(board, host, 'unit', 'find', '--port', '{port}', '--json');
     must(found.code === 0, `exit code ${found.code}: ${found.err}`);
-    must(JSON.parse(found.out)[0].pack_of_these_rules, found.out);
+    must(JSON.parse(found.out).ports[0].pack_of_these_rules, found.out);
     board.assertWell();
   });
 
