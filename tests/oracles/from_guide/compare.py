@@ -705,7 +705,7 @@ found: trunklet is not racky; trunklet is not torpid; trunklet is not sour
 """
 
 PACKS["usually2"] = HEAD + """
-By usually we mean 81 in 100.
+By usually we mean 78 in 100.
 Pieces: trunklet.
 Parts: peglet.
 A trunklet has 2 peglets.
