@@ -101,6 +101,8 @@ const CASES: &[Case] = &[
             "the upper collar of swivel 2 is perished",
             "--took",
             "1 hour",
+            // It is tried again after a failure, when it may have been ticked after all.
+            "--anyway",
         ],
         prepare: |_| {},
         one_by_one: false,
