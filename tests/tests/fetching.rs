@@ -3,7 +3,7 @@
 
 use jiff::civil::{DateTime, date};
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 use tellmark_compile::check::{Checked, Depth, check};
 use tellmark_compile::room::Room;
@@ -513,9 +513,7 @@ fn every_note_arrives_once_over_a_bad_line() {
 #[test]
 fn notes_made_by_other_rules_are_kept_and_stay_on_the_unit() {
     let folder = place_for_jobs();
-    let job = folder.path().join("table");
-    let header = Header::new("drop-leaf table with 1 fall", now(), "", 0);
-    Job::create(folder.path(), "table", &header).unwrap();
+    let job = job_of_a_table(folder.path(), "table");
     let other = rules("Take care when a fall is sagging: \"Mind.\"  From: house\n");
     let mut wire = noted(&table());
     let trouble = fetch_with(&mut wire, &other, &job, false).unwrap_err();
@@ -546,12 +544,17 @@ fn notes_made_by_other_rules_are_kept_and_stay_on_the_unit() {
     assert!(!none.exists());
 }
 
+/// The folder of a job about a table, of which nothing is noted yet.
+fn job_of_a_table(parent: &Path, name: &str) -> PathBuf {
+    let header = Header::new("drop-leaf table with 1 fall", now(), "", 0);
+    Job::create(parent, name, &header).unwrap();
+    parent.join(name)
+}
+
 #[test]
 fn notes_whose_rules_are_gone_can_be_kept() {
     let folder = place_for_jobs();
-    let header = Header::new("drop-leaf table with 1 fall", now(), "", 0);
-    Job::create(folder.path(), "kept", &header).unwrap();
-    let job = folder.path().join("kept");
+    let job = job_of_a_table(folder.path(), "kept");
     let mut wire = noted(&table());
     let kept = keep(&mut Line::new(&mut wire, PATIENCE, 0), &job).unwrap();
     assert_eq!((kept, wire.board.log.unfetched()), (11, 0));
@@ -590,9 +593,7 @@ fn notes_whose_rules_are_gone_can_be_kept() {
 #[test]
 fn what_was_kept_is_read_with_other_line_ends() {
     let folder = place_for_jobs();
-    let header = Header::new("drop-leaf table with 1 fall", now(), "", 0);
-    Job::create(folder.path(), "kept", &header).unwrap();
-    let job = folder.path().join("kept");
+    let job = job_of_a_table(folder.path(), "kept");
     let mut wire = noted(&table());
     keep(&mut Line::new(&mut wire, PATIENCE, 0), &job).unwrap();
     let text = fs::read_to_string(job.join(LEDGER_FILE)).unwrap();
@@ -604,9 +605,7 @@ fn what_was_kept_is_read_with_other_line_ends() {
 #[test]
 fn what_was_only_kept_comes_before_what_is_fetched() {
     let folder = place_for_jobs();
-    let header = Header::new("drop-leaf table with 1 fall", now(), "", 0);
-    Job::create(folder.path(), "kept", &header).unwrap();
-    let job = folder.path().join("kept");
+    let job = job_of_a_table(folder.path(), "kept");
     let (notes, at_once) = (table(), folder.path().join("at once"));
     fetch_into(&mut noted(&notes), &at_once).unwrap();
     let mut wire = noted(&notes[..8]);

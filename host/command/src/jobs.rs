@@ -52,8 +52,8 @@ struct Shelved {
     amiss: Vec<String>,
     /// What is being timed.
     running: Option<Running>,
-    /// What was invoiced and paid.
-    account: Option<Account>,
+    /// What was invoiced and paid, or why that cannot be said.
+    account: Result<Option<Account>, String>,
 }
 
 impl Jobs {
@@ -113,7 +113,7 @@ impl Jobs {
                     lines: Vec::new(),
                     amiss: Vec::new(),
                     running: None,
-                    account: None,
+                    account: Ok(None),
                 };
                 return Ok(self.with.is_none().then_some(said));
             }
@@ -143,8 +143,7 @@ impl Jobs {
             lines,
             amiss,
             running: job.running(),
-            // A paper that cannot be gone by is told of by every command about papers.
-            account: Account::of(&job).ok().flatten(),
+            account: Account::of(&job).map_err(|why| why.to_string()),
         }))
     }
 
@@ -248,8 +247,14 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
         let (work, since) = (&running.job, running.since);
         writeln!(frame.out, "    A clock runs on \"{work}\", since {since}")?;
     }
-    if let Some(account) = &job.account {
-        writeln!(frame.out, "    {}", capital(&account.in_words()))?;
+    match &job.account {
+        Ok(Some(account)) => writeln!(
+            frame.out,
+            "    {}",
+            capital(&account.in_words("the owner's"))
+        )?,
+        Ok(None) => {}
+        Err(why) => writeln!(frame.out, "    What is left to pay cannot be said: {why}")?,
     }
     for amiss in &job.amiss {
         writeln!(frame.out, "    {amiss}")?;
@@ -317,7 +322,7 @@ fn as_json(job: &Shelved) -> serde_json::Value {
         "waits_until": waits.and_then(|wait| wait.until).map(|until| until.to_string()),
         "why_not": standing.err(),
         "notices": job.amiss,
-        "account": job.account,
+        "account": job.account.as_ref().ok(),
         "running": job.running.as_ref().map(|running| json!({
             "job": running.job,
             "since": running.since.to_string(),

@@ -114,12 +114,15 @@ fn tell_noted(frame: &mut Frame, model: &Model, words: &str, noted: &Noted) -> R
         let said = words::capital(&words::fact_line(model, fact));
         writeln!(frame.out, "Noted, from \"{words}\": {said}.")?;
     }
-    if noted.remark.is_some() {
-        writeln!(
-            frame.out,
-            "Kept as a remark, which no rule reads: \"{words}\"."
-        )?;
+    if noted.remark.is_none() {
+        return Ok(());
     }
+    let why = match (&noted.found, noted.choices.is_empty()) {
+        (_, false) => "it may mean several things",
+        (Some(_), true) => "no rule reads all of it",
+        (None, true) => "no rule reads it",
+    };
+    writeln!(frame.out, "Kept as a remark, since {why}: \"{words}\".")?;
     Ok(())
 }
 

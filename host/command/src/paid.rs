@@ -54,7 +54,7 @@ impl Paid {
         if !frame.global.json
             && let Ok(Some(account)) = Account::of(&job)
         {
-            writeln!(frame.out, "{}.", capital(&account.in_words()))?;
+            writeln!(frame.out, "{}.", capital(&account.in_words("the owner's")))?;
         }
         Ok(exit)
     }
@@ -69,7 +69,7 @@ fn show(job: &Job, frame: &mut Frame) -> Result<Exit, Stopped> {
     }
     let said = account.map_or_else(
         || "Nothing was invoiced or paid yet".to_owned(),
-        |account| capital(&account.in_words()),
+        |account| capital(&account.in_words("the owner's")),
     );
     writeln!(frame.out, "{said}.")?;
     Ok(Exit::Fine)

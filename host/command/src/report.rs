@@ -14,6 +14,7 @@ use std::path::{Path, PathBuf};
 use tellmark_job::advice::{NoQuote, Progress, Quote};
 use tellmark_job::hours::NoHours;
 use tellmark_job::open_job::{JobView, OpenJob};
+use tellmark_job::papers::Account;
 use tellmark_job::plain::{self, io_reason};
 use tellmark_job::record::PHOTOS_FOLDER;
 use tellmark_job::scripts::{Priced, Tax};
@@ -94,6 +95,9 @@ impl Report {
         let (priced, taxes) = priced.unzip();
         let agreed = quote::agreed(&job.job, frame)?;
         let done = quote::done_of_agreed(&view, &progress, &agreed)?;
+        if let Err(why) = Account::of(&job.job) {
+            writeln!(frame.err, "{why} What is left to pay is not in the letter.")?;
+        }
         let found = job.as_found()?;
         let kind = self.kind.as_deref().and_then(Kind::of_name);
         if let Some(kind) = kind {

@@ -94,7 +94,7 @@ impl Shelf {
         if let Ok(Some(account)) = Account::of(job)
             && account.is_open()
         {
-            open.push(account.in_words());
+            open.push(account.in_words("the owner's"));
         }
         Ok(open)
     }

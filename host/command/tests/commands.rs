@@ -435,7 +435,7 @@ fn open_notes_what_is_said_of_the_piece() {
     assert_eq!(opened.code, Some(0), "{}", opened.err);
     let noted = "Noted, from \"victorian walnut\": Main wood of the piece is walnut.";
     assert!(opened.out.contains(noted), "{}", opened.out);
-    let kept = "Kept as a remark, which no rule reads: \"victorian walnut\".";
+    let kept = "Kept as a remark, since no rule reads all of it: \"victorian walnut\".";
     assert!(opened.out.contains(kept), "{}", opened.out);
     let record = fs::read_to_string(bench.path("chest/record.txt")).unwrap();
     assert!(

@@ -571,10 +571,34 @@ fn what_is_left_to_pay_is_said_on_the_shelf_and_in_the_letter() {
     assert!(works(&user, &["jobs"]).contains(&said));
     let letter = data(&user, &["report", "chest"])["letter"]["account"].clone();
     assert_eq!(letter, format!("{said}."));
+    // An invoice that was altered is no ground for a figure, and that is said.
+    let papers = fs::read_dir(user.path("chest/papers")).expect("papers");
+    let names = papers.map(|entry| entry.expect("a paper").file_name());
+    let mut names = names.map(|name| name.to_string_lossy().into_owned());
+    let name = names.find(|name| name.starts_with("invoice-"));
+    let path = format!("chest/papers/{}", name.expect("an invoice"));
+    let paper = user.text(&path);
+    user.write(&path, paper.replace("to pay", "to  pay"));
+    let jobs = run(&user, &["jobs"]);
+    assert!(
+        jobs.out.contains("What is left to pay cannot be said: "),
+        "{}",
+        jobs.all()
+    );
+    let report = run(&user, &["report", "chest", "--json"]);
+    assert!(
+        report.err.contains("is not in the letter"),
+        "{}",
+        report.all()
+    );
+    assert_eq!(report.json()["letter"]["account"], "");
+    user.write(&path, paper);
     let rest = works(&user, &["paid", "chest", &left.to_string()]);
     assert!(rest.contains("marks invoiced, all of it paid."), "{rest}");
     let more = works(&user, &["paid", "chest", "5"]);
     assert!(more.contains("5.00 of it the owner's."), "{more}");
+    let letter = data(&user, &["report", "chest"])["letter"]["account"].to_string();
+    assert!(letter.contains("5.00 of it yours."), "{letter}");
 }
 
 /// An owner is not told less than what they will pay.

@@ -15,6 +15,7 @@ pub(crate) fn is_ordinary(word: &str) -> bool {
 }
 
 /// "two", "second": the number.
+#[must_use]
 pub fn number_word(word: &str) -> Option<u64> {
     const WORDS: [&str; 20] = [
         "one",

@@ -135,8 +135,8 @@ fn ports_in(devices: &Path) -> Vec<Place> {
     places
 }
 
-#[cfg(not(any(windows, target_os = "macos")))]
 /// What is in a folder, by name; nothing if there is no such folder.
+#[cfg(not(any(windows, target_os = "macos")))]
 fn names(folder: &Path) -> Vec<PathBuf> {
     let Ok(entries) = std::fs::read_dir(folder) else {
         return Vec::new();

@@ -162,7 +162,7 @@ impl Quote {
             let line = item.again?;
             Some(format!(
                 "\"{}\" ({}) was done before (line {line}), and what it mended was found again. \
-                 Your price list says what that costs: it is told so by job.again.",
+                 Whether that is charged is for your price list to say (job.again).",
                 item.job, item.part
             ))
         });

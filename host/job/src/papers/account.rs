@@ -91,9 +91,10 @@ impl Account {
         self.invoiced != self.paid
     }
 
-    /// "845.00 marks invoiced, 250.00 paid, 595.00 left to pay".
+    /// "845.00 marks invoiced, 250.00 paid, 595.00 left to pay"; what was paid over and above is
+    /// "the owner's", or "yours".
     #[must_use]
-    pub fn in_words(&self) -> String {
+    pub fn in_words(&self, whose: &str) -> String {
         let said = |sum: Decimal| money(&with_cents(sum).to_string());
         let money = match self.currency.as_str() {
             "" => String::new(),
@@ -109,7 +110,7 @@ impl Account {
             left if left > Decimal::ZERO => {
                 format!("{paid} paid, {} left to pay", said(left))
             }
-            left => format!("{paid} paid, {} of it the owner's", said(-left)),
+            left => format!("{paid} paid, {} of it {whose}", said(-left)),
         };
         format!("{invoiced}{money} invoiced, {rest}")
     }

@@ -22,7 +22,7 @@ pub(super) fn limits(g: &Gathering<'_>) -> Vec<String> {
 /// nothing here.
 pub(super) fn account(g: &Gathering<'_>) -> String {
     match Account::of(g.matter.job()) {
-        Ok(Some(account)) => format!("{}.", capital(&account.in_words())),
+        Ok(Some(account)) => format!("{}.", capital(&account.in_words("yours"))),
         _ => String::new(),
     }
 }
