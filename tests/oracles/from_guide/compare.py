@@ -1,6 +1,7 @@
 """Compares figures worked out from the guide with the program's, pack by pack.
 
-Build the program first, then:  python3 compare.py [-v] [word in a pack's name]
+Build the program first, then:  python3 compare.py [-v] [--every N] [word in a pack's name]
+With --every 3, one in three of the packs that are drawn by lot are compared, and all others.
 Another program than target/debug/tellmark may be named:  TELLMARK=path python3 compare.py
 Each pack is text: rules, then lines `order: …` and `found: …; …` (one line is one job).
 A line `record: …; …` is a job whose findings and ticks stand in order (see mended.py).
@@ -8,6 +9,7 @@ A line `record: …; …` is a job whose findings and ticks stand in order (see 
 told when that is no longer so.
 """
 
+import argparse
 import contextlib
 import io
 import itertools
@@ -2336,13 +2338,19 @@ def beside(date):
 
 def main():
     """Compares all packs, or those with a word in their name."""
-    words = [w for w in sys.argv[1:] if w != "-v"]
+    reader = argparse.ArgumentParser(description=__doc__.split("\n")[0])
+    reader.add_argument("-v", action="store_true", help="print every figure")
+    reader.add_argument("--every", type=int, default=1, help="of the drawn packs, one in so many")
+    reader.add_argument("words", nargs="*", help="only packs with one of these in their name")
+    asked = reader.parse_args()
+    words = asked.words
     tally = Tally()
+    drawn = list(draw.packs().items())[::asked.every]
     packs = [(name, text)
-             for name, text in [*PACKS.items(), *forms.PACKS.items(), *draw.packs().items()]
+             for name, text in [*PACKS.items(), *forms.PACKS.items(), *drawn]
              if not words or any(word in name for word in words)]
     with futures.ProcessPoolExecutor(os.cpu_count()) as pool:
-        compared = [pool.submit(compare_alone, name, text, "-v" in sys.argv)
+        compared = [pool.submit(compare_alone, name, text, asked.v)
                     for name, text in packs]
         for one in compared:
             said, part = one.result()
