@@ -6,9 +6,9 @@ mod common;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use common::{Piece, model, pieces};
+use common::{Piece, piece_of};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::Fact;
 use tellmark_language::words::{fact_line, list};
@@ -28,19 +28,23 @@ enum Meant {
     Remark,
 }
 
-fn corpus(file: &str) -> Vec<Phrase> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("../../tests/notes")
-        .join(file);
-    let text = fs::read_to_string(&path).expect("the corpus");
+/// The phrases of a file, and the pieces that it speaks of.
+fn corpus(file: &Path) -> (Vec<Phrase>, BTreeMap<String, Piece>) {
+    let text = fs::read_to_string(file).expect("a file of phrases");
     let mut group = String::new();
     let mut phrases = Vec::new();
-    for line in text.lines() {
+    let mut pieces = BTreeMap::new();
+    for line in text.lines().filter(|line| !line.starts_with('#')) {
         if let Some(name) = line.strip_prefix("== ") {
             name.clone_into(&mut group);
+        } else if let Some((name, words)) = line
+            .strip_prefix("piece ")
+            .and_then(|l| l.split_once(" = "))
+        {
+            let (family, words) = words.split_once(": ").unwrap_or(("", words));
+            pieces.insert(name.to_owned(), piece_of(family, words));
         } else if let Some((left, meant)) = line.split_once(" => ")
             && let Some((piece, typed)) = left.split_once(": ")
-            && !line.starts_with('#')
         {
             let findings = |words: &str| -> Vec<String> {
                 words.split(';').map(|one| one.trim().to_owned()).collect()
@@ -58,7 +62,7 @@ fn corpus(file: &str) -> Vec<Phrase> {
             });
         }
     }
-    phrases
+    (phrases, pieces)
 }
 
 /// Every single part that facts speak of, with what is said of it: the same however parts
@@ -71,7 +75,7 @@ fn each(piece: &Piece, facts: &[Fact]) -> Vec<String> {
                 part,
                 ..fact.clone()
             };
-            all.push(fact_line(model(), &one));
+            all.push(fact_line(piece.model, &one));
         }
     }
     all.sort();
@@ -80,7 +84,7 @@ fn each(piece: &Piece, facts: &[Fact]) -> Vec<String> {
 }
 
 fn meant(piece: &Piece, findings: &[String]) -> Vec<String> {
-    let reader = AnswerReader::new(model()).about(piece.order.kind);
+    let reader = AnswerReader::new(piece.model).about(piece.order.kind);
     let mut facts = Vec::new();
     for finding in findings {
         match reader.facts(finding) {
@@ -106,8 +110,7 @@ enum Came {
 }
 
 /// What became of a phrase, and in words.
-fn came(phrase: &Phrase) -> (Came, String) {
-    let piece = &pieces()[phrase.piece.as_str()];
+fn came(phrase: &Phrase, piece: &Piece) -> (Came, String) {
     let understood = piece.reader.read(&piece.scene, &[], &phrase.typed);
     let mut found: Vec<Fact> = Vec::new();
     let mut choices: Vec<Vec<Vec<String>>> = Vec::new();
@@ -175,11 +178,14 @@ fn came(phrase: &Phrase) -> (Came, String) {
 }
 
 /// The score of a file by group, and the phrases that did not come out right.
-fn score(file: &str) -> (BTreeMap<String, BTreeMap<Came, usize>>, String) {
+fn score(file: &Path) -> (BTreeMap<String, BTreeMap<Came, usize>>, String) {
     let mut groups: BTreeMap<String, BTreeMap<Came, usize>> = BTreeMap::new();
     let mut failures = String::new();
-    for phrase in corpus(file) {
-        let (came, shown) = came(&phrase);
+    let (phrases, pieces) = corpus(file);
+    for phrase in phrases {
+        let piece = pieces.get(&phrase.piece);
+        let piece = piece.unwrap_or_else(|| panic!("no piece is called {}", phrase.piece));
+        let (came, shown) = came(&phrase, piece);
         *groups
             .entry(phrase.group.clone())
             .or_default()
@@ -225,9 +231,17 @@ fn table(groups: &BTreeMap<String, BTreeMap<Came, usize>>) -> String {
     table
 }
 
-#[test]
-fn nine_in_ten_hurried_phrases_are_understood() {
-    let (groups, failures) = score("corpus.txt");
+/// A file of phrases that is kept with the tests.
+fn kept(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../tests/notes")
+        .join(name)
+}
+
+/// Nine in ten are understood at first or by one choice, and of a hundred at most one is
+/// written wrongly without asking.
+fn is_understood(file: &Path, at_least: usize) {
+    let (groups, failures) = score(file);
     println!("{}\n{failures}", table(&groups));
     let of = |came: Came| {
         let counts = groups.values();
@@ -237,16 +251,31 @@ fn nine_in_ten_hurried_phrases_are_understood() {
     };
     let all: usize = groups.values().flat_map(|g| g.values()).sum();
     let right = of(Came::First) + of(Came::Choice);
-    assert!(all >= 400, "{all} phrases");
+    assert!(all >= at_least, "{all} phrases");
     assert!(right * 10 >= all * 9, "{right} of {all}");
     assert!(of(Came::Wrong) * 100 <= all, "{} wrong", of(Came::Wrong));
+}
+
+#[test]
+fn nine_in_ten_hurried_phrases_are_understood() {
+    is_understood(&kept("corpus.txt"), 400);
 }
 
 /// The second hundred, which nothing was tuned for: shown with `--nocapture`, as it falls.
 #[test]
 fn the_second_hundred_is_scored_as_it_falls() {
-    let (groups, failures) = score("held-out.txt");
+    let (groups, failures) = score(&kept("held-out.txt"));
     println!("{}\n{failures}", table(&groups));
     let all: usize = groups.values().flat_map(|g| g.values()).sum();
     assert!(all >= 100, "{all} phrases");
+}
+
+/// Phrases of one's own, by `NOTES_FILE=… cargo test -p tellmark-notes --test corpus -- --ignored
+/// --nocapture ones_own`; with `NOTES_RULES=…`, by rules in another folder.
+#[test]
+#[ignore = "it scores a file that whoever runs it names"]
+fn a_file_of_ones_own_is_scored() {
+    let file = std::env::var_os("NOTES_FILE").expect("NOTES_FILE names the file");
+    let (groups, failures) = score(Path::new(&file));
+    println!("{}\n{failures}", table(&groups));
 }

@@ -5,77 +5,84 @@
 
 use std::collections::BTreeMap;
 use std::fs;
-use std::path::Path;
-use std::sync::OnceLock;
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
 
 use tellmark_language::model::{Model, PieceOrder};
 use tellmark_language::{AnswerReader, SourceFile, read};
 use tellmark_notes::{NoteReader, Scene};
 
-/// What the standard rules say.
+/// What the standard rules say that every piece has in common.
 pub fn model() -> &'static Model {
-    static MODEL: OnceLock<Model> = OnceLock::new();
-    MODEL.get_or_init(|| {
-        let reading = read(standard());
-        reading.model
-    })
+    model_with("")
 }
 
-/// The standard rules.
-fn standard() -> Vec<SourceFile> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../rules");
+/// What the standard rules say together with one family of them ("tables"); none for "".
+pub fn model_with(family: &str) -> &'static Model {
+    static MODELS: Mutex<BTreeMap<String, &'static Model>> = Mutex::new(BTreeMap::new());
+    let mut models = MODELS
+        .lock()
+        .expect("no test failed while reading the rules");
+    models
+        .entry(family.to_owned())
+        .or_insert_with(|| Box::leak(Box::new(read(standard(family)).model)))
+}
+
+/// The standard rules, with one family; those of the folder in `NOTES_RULES`, if that is set.
+fn standard(family: &str) -> Vec<SourceFile> {
+    let folder = std::env::var_os("NOTES_RULES").map_or_else(
+        || Path::new(env!("CARGO_MANIFEST_DIR")).join("../../rules"),
+        PathBuf::from,
+    );
     let mut files = Vec::new();
-    for entry in fs::read_dir(folder).expect("the rules") {
+    for entry in fs::read_dir(&folder).expect("the rules") {
         let path = entry.expect("a file").path();
-        let name = path
-            .file_name()
-            .unwrap_or_default()
-            .to_string_lossy()
-            .into_owned();
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
         if name.ends_with(".rules.txt") {
-            let text = fs::read_to_string(&path).expect("text");
-            files.push(SourceFile {
-                name,
-                text,
-                standard: true,
-            });
+            files.push(source(&name, &path));
         }
     }
     files.sort_by(|a, b| a.name.cmp(&b.name));
+    if !family.is_empty() {
+        let name = format!("families/{family}.rules.txt");
+        files.push(source(&name, &folder.join(&name)));
+    }
     files
+}
+
+fn source(name: &str, path: &Path) -> SourceFile {
+    SourceFile {
+        name: name.to_owned(),
+        text: fs::read_to_string(path).expect("text"),
+        standard: true,
+    }
 }
 
 /// A piece, ready to be noted.
 pub struct Piece {
     /// What it is.
     pub order: PieceOrder,
+    /// The rules that know it.
+    pub model: &'static Model,
     /// Its parts.
     pub scene: Scene,
     /// What reads notes about it.
     pub reader: NoteReader<'static>,
 }
 
-/// A piece in the words of the rules.
-pub fn piece(words: &str) -> Piece {
-    let order = AnswerReader::new(model()).piece(words).expect("a piece");
+/// A piece in the words of the rules, of one family or of what all have in common ("").
+pub fn piece_of(family: &str, words: &str) -> Piece {
+    let model = model_with(family);
+    let order = AnswerReader::new(model).piece(words).expect("a piece");
     Piece {
-        scene: Scene::of(model(), &order, &[]),
-        reader: NoteReader::new(model(), order.kind),
+        scene: Scene::of(model, &order, &[]),
+        reader: NoteReader::new(model, order.kind),
         order,
+        model,
     }
 }
 
-/// The pieces of the corpus.
-pub fn pieces() -> &'static BTreeMap<&'static str, Piece> {
-    static PIECES: OnceLock<BTreeMap<&'static str, Piece>> = OnceLock::new();
-    PIECES.get_or_init(|| {
-        [
-            ("chest", "chest of drawers with 4 drawers"),
-            ("table", "drop-leaf table"),
-            ("table3", "drop-leaf table with 2 leaves and 3 hinges"),
-        ]
-        .into_iter()
-        .map(|(name, words)| (name, piece(words)))
-        .collect()
-    })
+/// A piece that every workshop knows.
+pub fn piece(words: &str) -> Piece {
+    piece_of("", words)
 }
