@@ -34,6 +34,7 @@
 //! - [`bounds`]: running what a house wrote within bounds of the operating system;
 //! - [`scripts`]: a house's own price list and checks;
 //! - [`house`]: where rules come from, and what was built from them before;
+//! - [`worries`]: whether what was found is as it should be;
 //! - [`noting`]: notes in a restorer's own words, into the record;
 //! - [`open_job`]: a job with the rules it is judged by, the one way in for front ends;
 //! - [`papers`]: estimates, supplements, invoices and credits, written once and never changed;
@@ -54,3 +55,4 @@ pub mod plain;
 pub mod record;
 pub mod scripts;
 pub mod settings;
+pub mod worries;

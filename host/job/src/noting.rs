@@ -8,6 +8,7 @@ use crate::record::{
     Added, Findings, Job, JobError, Line, New, NoSuchPart, Remark, Remarked, Says, at_odds,
     has_part,
 };
+use crate::worries::Worries;
 use jiff::civil::DateTime;
 use std::ops::Range;
 use tellmark_compile::check::Checked;
@@ -15,12 +16,13 @@ use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{SetUp, resolve};
 use tellmark_core::number::UFloat;
 use tellmark_language::model::{
-    Asks, Fact, Found, Model, Nature, PIECE, PartRef, PartStep, PieceOrder, SignId, Which,
+    Asks, Disturbs, Fact, Found, Model, Nature, PIECE, PartRef, PartStep, PieceOrder, Sense,
+    SignId, Sure, Which,
 };
 use tellmark_language::span::Span;
 use tellmark_language::words::{fact_line, part_name};
 use tellmark_language::{AnswerReader, Message};
-use tellmark_notes::{MOST_READINGS, NoteReader, Reading, Sayable, Scene, Understood, What, Why};
+use tellmark_notes::{NoteReader, Reading, Sayable, Scene, Understood, What, Why};
 
 /// Reads notes about the piece of one job.
 pub struct Noting<'m> {
@@ -52,6 +54,9 @@ pub struct Noted {
     pub dropped: Vec<(String, Why)>,
     /// Why a note in the exact words was not taken as that.
     pub refused: Option<Refused>,
+    /// Parts that were said to be as they should be, with what that answers; it stands among
+    /// what was found.
+    pub in_order: Vec<(PartRef, Vec<Fact>)>,
 }
 
 /// Why a note in the exact words is no finding on this piece.
@@ -160,11 +165,18 @@ impl<'m> Noting<'m> {
         let understood = self.hear(typed);
         let mut noted = Noted {
             dropped: dropped(&understood, typed),
-            choices: choices(&understood),
+            choices: understood.choices(),
             ..Noted::default()
         };
         let mut facts: Vec<Fact> = understood.found().cloned().collect();
         let is_chosen = self.choose(&mut noted.choices, &mut facts, choose);
+        // What is not clear is answered by neither.
+        let asked = noted.choices.iter().flat_map(|one| one.facts.clone());
+        let beside: Vec<Fact> = facts.iter().cloned().chain(asked).collect();
+        noted.in_order = self.in_order(job, &understood, &beside);
+        for (_, answers) in &noted.in_order {
+            facts.extend(answers.iter().cloned());
+        }
         let mut refused = self.refused(job, &facts);
         if facts.is_empty()
             && noted.choices.is_empty()
@@ -176,6 +188,7 @@ impl<'m> Noting<'m> {
             let is_taken = match heard.what {
                 What::Found(_) => true,
                 What::Choose(_) => is_chosen,
+                What::InOrder(_) => !noted.in_order.is_empty(),
                 What::Nothing => false,
             };
             !is_taken || heard.dropped.iter().any(|one| one.why == Why::NoRule)
@@ -215,6 +228,74 @@ impl<'m> Noting<'m> {
         }
         self.look_again(job);
         Ok(noted)
+    }
+
+    /// What is answered of each part that is said to be as it should be: whatever can be
+    /// seen, felt, heard or smelled of it without taking it apart, that the rules say how it
+    /// should be, and that was not noted before.
+    fn in_order(
+        &self,
+        job: &Job,
+        understood: &Understood,
+        beside: &[Fact],
+    ) -> Vec<(PartRef, Vec<Fact>)> {
+        let mut known: Vec<Fact> = self
+            .findings(job)
+            .standing()
+            .map(|one| one.fact.clone())
+            .collect();
+        known.extend(beside.iter().cloned());
+        let worries = Worries::of(self.model);
+        let mut all = Vec::new();
+        for heard in &understood.heard {
+            let What::InOrder(said) = &heard.what else {
+                continue;
+            };
+            for part in &said.parts {
+                let facts = self.answers(&worries, &known, part, said.sure);
+                if !facts.is_empty() {
+                    all.push((part.clone(), facts));
+                }
+            }
+        }
+        all
+    }
+
+    fn answers(&self, worries: &Worries, known: &[Fact], part: &PartRef, sure: Sure) -> Vec<Fact> {
+        let Some(kind) = self.scene.kind_of(part) else {
+            return Vec::new();
+        };
+        let is_known = |fact: &Fact| {
+            known.iter().any(|one| {
+                sign_of(self.model, &one.found) == sign_of(self.model, &fact.found)
+                    && self.scene.single_parts(&one.part).contains(part)
+            })
+        };
+        let mut lines: Vec<String> = Vec::new();
+        let mut facts: Vec<Fact> = Vec::new();
+        let signs = (0..).map(SignId).zip(&self.model.signs);
+        for (id, sign) in signs.filter(|(_, sign)| self.model.is_kind_of(kind, sign.kind)) {
+            let is_looked_at = matches!(
+                sign.sense,
+                Sense::See | Sense::Feel | Sense::Hear | Sense::Smell
+            ) && sign.disturbs != Disturbs::ALot
+                && sign.worked.is_none();
+            let answer = worries.as_it_should_be(self.model, id, part, sure);
+            let Some(answer) = answer.filter(|_| is_looked_at) else {
+                continue;
+            };
+            // As the rules read it: what a special kind says again counts for it.
+            let line = fact_line(self.model, &answer);
+            let Ok(read) = self.exact.facts(&line) else {
+                continue;
+            };
+            if lines.contains(&line) || read.iter().any(is_known) {
+                continue;
+            }
+            lines.push(line);
+            facts.extend(read);
+        }
+        facts
     }
 
     /// Adds what is chosen to what is clear.
@@ -375,7 +456,7 @@ impl<'m> Noting<'m> {
         let words = &remark.remark.words;
         let understood = self.notes.read(&self.scene, &subject, words);
         let known = self.noted_at_once(job, words);
-        let mut readings = choices(&understood);
+        let mut readings = understood.choices();
         if readings.is_empty() {
             readings.push(Reading {
                 facts: understood.found().cloned().collect(),
@@ -542,32 +623,20 @@ fn piece() -> PartRef {
     }
 }
 
-/// Every set of findings that can be chosen for what was not clear.
-fn choices(understood: &Understood) -> Vec<Reading> {
-    let mut sets: Vec<Reading> = Vec::new();
-    for heard in &understood.heard {
-        let What::Choose(readings) = &heard.what else {
-            continue;
-        };
-        if sets.is_empty() {
-            sets.clone_from(readings);
-            continue;
-        }
-        if heard.is_instead {
-            sets.extend(readings.iter().cloned());
-            continue;
-        }
-        let each = sets.iter().flat_map(|set| {
-            readings.iter().map(|reading| Reading {
-                facts: set.facts.iter().chain(&reading.facts).cloned().collect(),
-                fits: set.fits * reading.fits,
-            })
-        });
-        sets = each.collect();
-        sets.sort_by(|one, other| other.fits.total_cmp(&one.fits));
+/// The sign that a finding answers, if it is one that can be asked.
+fn sign_of(model: &Model, found: &Found) -> Option<SignId> {
+    match *found {
+        Found::State { state, .. } => match model.states.get(state.index())?.nature {
+            Nature::Seen(sign) | Nature::CountsAs { sign, .. } => Some(sign),
+            Nature::Hidden { .. } => None,
+        },
+        Found::Measure { sign, .. }
+        | Found::Choice { sign, .. }
+        | Found::Degree { sign, .. }
+        | Found::SignCannotBeSeen(sign)
+        | Found::NotLooked(sign) => Some(sign),
+        _ => None,
     }
-    sets.truncate(MOST_READINGS);
-    sets
 }
 
 fn dropped(understood: &Understood, typed: &str) -> Vec<(String, Why)> {

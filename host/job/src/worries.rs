@@ -1,15 +1,15 @@
-//! Whether what was found is as it should be.
+//! Whether what was found is as it should be, and how it was found out.
 
-use super::sense::sense;
 use std::collections::BTreeSet;
 use tellmark_language::model::{
-    Asks, Condition, Fact, Found, Model, Nature, Predicate, Reach, Sense, SignId, StateId, Than,
-    Ticks,
+    Asks, Condition, Fact, Found, Model, Nature, PartRef, Predicate, Reach, Sense, SignId, StateId,
+    Sure, Than, Ticks,
 };
+use tellmark_language::span::Span;
 
 /// The states and measures that matter to the rules: causes of a fault, signs of one, and
 /// whatever calls for a job. The rest (how a dovetail is cut) only describes.
-pub(super) struct Worries {
+pub struct Worries {
     states: BTreeSet<(StateId, bool)>,
     /// What only says how a part is made: where something can be at all, or how old it is.
     describing: BTreeSet<(StateId, bool)>,
@@ -17,7 +17,9 @@ pub(super) struct Worries {
 }
 
 impl Worries {
-    pub(super) fn of(model: &Model) -> Worries {
+    /// What matters to these rules.
+    #[must_use]
+    pub fn of(model: &Model) -> Worries {
         let mut worries = Worries {
             states: BTreeSet::new(),
             describing: BTreeSet::new(),
@@ -120,7 +122,8 @@ impl Worries {
     /// Whether a finding is not as it should be. Where the house does not say what should
     /// be (`In order:`), a yes and a degree are something found, unless they only say how
     /// the part is made; a no is in order unless a rule reads it as a reason.
-    pub(super) fn is_one(&self, model: &Model, fact: &Fact) -> bool {
+    #[must_use]
+    pub fn is_one(&self, model: &Model, fact: &Fact) -> bool {
         if sense(model, fact) == Some(Sense::Ask) {
             return false;
         }
@@ -141,6 +144,44 @@ impl Worries {
                 Than::LessThan => false,
             },
             _ => false,
+        }
+    }
+
+    /// What is found of a part if it is as it should be in this; `None` where that is no
+    /// question of order: how it is made, which wood it is.
+    #[must_use]
+    pub fn as_it_should_be(
+        &self,
+        model: &Model,
+        sign: SignId,
+        part: &PartRef,
+        sure: Sure,
+    ) -> Option<Fact> {
+        let fact = |found: Found| Fact {
+            part: part.clone(),
+            found,
+            at: Span::default(),
+        };
+        match model.signs.get(sign.index())?.asks {
+            Asks::Whether(state) => {
+                let answer = |yes: bool| fact(Found::State { state, yes, sure });
+                let (no, yes) = (answer(false), answer(true));
+                match (self.is_one(model, &no), self.is_one(model, &yes)) {
+                    (false, true) => Some(no),
+                    (true, false) => Some(yes),
+                    _ => None,
+                }
+            }
+            Asks::Degrees { .. } => {
+                let none = fact(Found::Degree {
+                    sign,
+                    degree: 0,
+                    than: Than::Just,
+                    sure,
+                });
+                (!self.is_one(model, &none)).then_some(none)
+            }
+            _ => None,
         }
     }
 }
@@ -169,4 +210,26 @@ fn said_in_order(model: &Model, found: &Found) -> Option<bool> {
         _ => to,
     };
     Some((from..=to).all(|answer| in_order.contains(&answer)))
+}
+
+/// How a fact was found out; `None` for a hidden fault that was opened up.
+#[must_use]
+pub fn sense(model: &Model, fact: &Fact) -> Option<Sense> {
+    let of = |sign: SignId| model.signs.get(sign.index()).map(|s| s.sense);
+    match fact.found {
+        Found::State { state, .. } | Found::NotOpened(state) => {
+            match model.states.get(state.index())?.nature {
+                Nature::Seen(sign) => of(sign),
+                Nature::Hidden { .. } => None,
+                Nature::CountsAs { .. } => Some(Sense::See),
+            }
+        }
+        Found::Measure { .. } => Some(Sense::Measure),
+        Found::Choice { sign, .. }
+        | Found::Degree { sign, .. }
+        | Found::SignCannotBeSeen(sign)
+        | Found::NotLooked(sign) => of(sign),
+        Found::Count { .. } => Some(Sense::Count),
+        Found::PartCannotBeSeen | Found::PartCanBeSeen => Some(Sense::See),
+    }
 }

@@ -34,6 +34,9 @@ pub(crate) struct Candidate {
     pub(crate) ends_it: bool,
     /// It stands for something else than its words say by themselves: "split" for "cracked".
     pub(crate) is_derived: bool,
+    /// The "not" of the clause says it, and does not deny it: "won't shut", "no key" of "lost
+    /// keys".
+    pub(crate) is_by_not: bool,
 }
 
 /// The parts that something would be said of.
@@ -164,6 +167,30 @@ impl Seeker<'_> {
                 words.insert(*at);
             }
         }
+        let mut is_by_not = false;
+        if saying.is_negated {
+            // "Nothing shuts" is no lid that won't.
+            let is_of_verb = |text: &str| {
+                !matches!(
+                    text,
+                    "no" | "none" | "nothing" | "never" | "nor" | "neither" | "without"
+                )
+            };
+            is_by_not = self.denial(is_of_verb);
+            if !is_by_not {
+                return None;
+            }
+        }
+        if let Some(loss) = saying.loss
+            && slots.get(loss).is_some_and(Option::is_none)
+        {
+            // "Key present" is no lost key.
+            if !self.is_without(words.first().copied()?) {
+                return None;
+            }
+            is_by_not = true;
+            said += saying.words[loss].weight;
+        }
         let coverage = said / all;
         let says_something = words
             .iter()
@@ -191,8 +218,31 @@ impl Seeker<'_> {
             quantity: None,
             ends_it: slots.get(saying.head).is_some_and(Option::is_some),
             is_derived: false,
+            is_by_not,
             words,
         })
+    }
+
+    /// Whether the clause has a "not" of some sort.
+    fn denial(&self, is_such: impl Fn(&str) -> bool) -> bool {
+        self.clause.iter().any(|&at| {
+            let word = &self.words[at];
+            word.small == Some(Small::Not) && is_such(&word.token.text)
+        })
+    }
+
+    /// "No key", "without key", "key missing": whether the word that begins at a place is said
+    /// not to be there.
+    fn is_without(&self, first: usize) -> bool {
+        let missing = |at: &usize| self.words[*at].small == Some(Small::Missing);
+        if self.clause.iter().any(missing) {
+            return !self.denial(|_| true);
+        }
+        let before = self.clause.iter().rev().copied().filter(|&at| at < first);
+        let mut before = before
+            .skip_while(|&at| matches!(self.words[at].small, Some(Small::Empty | Small::Degree)));
+        let is_no = |at: usize| matches!(self.words[at].token.text.as_str(), "no" | "none");
+        before.next().is_some_and(is_no)
     }
 
     /// The parts that it is said of, and the words that name them.
@@ -220,6 +270,17 @@ impl Seeker<'_> {
         }
         let mut all: Option<Placed> = None;
         let mut is_left = false;
+        // Nothing that this piece could have: it says nothing about where, but something is amiss.
+        let is_elsewhere = |mention: &Mention| !self.finder.can_be_here(&mention.step.kinds);
+        if mentions.iter().all(is_elsewhere) {
+            let unnamed = self.unnamed(kind)?;
+            let placed = Placed {
+                is_sure: false,
+                far: unnamed.far + 0.15,
+                ..unnamed
+            };
+            return Some((placed, mentioned));
+        }
         for mention in mentions {
             let meant = self.finder.meant(mention, self.subject);
             let Some(placed) = self.beside(kind, &meant) else {
@@ -361,7 +422,9 @@ impl Seeker<'_> {
             {
                 mention.words.push(at);
                 mentions.push(mention);
-            } else if at > 0 || self.words[at].small.is_none() {
+            } else if self.finder.lexicon.is_whole_name(&name)
+                && (at > 0 || self.words[at].small.is_none())
+            {
                 apart = true;
             }
         }

@@ -98,6 +98,11 @@ pub(crate) fn is_praise(word: &str) -> bool {
     WORDS.contains(&word)
 }
 
+/// Whether a word says that something is not there: "lost", "bare".
+pub(crate) fn is_loss(word: &str) -> bool {
+    matches!(small(word), Some(Small::Missing)) || matches!(word, "short" | "bare" | "wanting")
+}
+
 const EMPTY: &[&str] = &[
     "a",
     "an",
@@ -440,6 +445,24 @@ pub(crate) enum Place {
     Middle,
     /// The last.
     Last,
+}
+
+/// Other words for where a part is: "rear" for "back".
+pub(crate) fn same_place(word: &str) -> &'static [&'static str] {
+    match word {
+        "back" => &["rear", "hind", "bk"],
+        "rear" => &["back", "hind", "bk"],
+        "front" => &["fore", "frt", "fr"],
+        "fore" => &["front", "frt", "fr"],
+        "hind" => &["back", "rear", "bk"],
+        _ => &[],
+    }
+}
+
+/// Whether a part of this name may be meant: "front left" by "left front", or by "front".
+pub(crate) fn is_named(name: &str, said: &str) -> bool {
+    let mut said = said.split(' ');
+    said.all(|one| name.split(' ').any(|word| word.eq_ignore_ascii_case(one)))
 }
 
 /// "top", "lower", "middle".

@@ -1,7 +1,7 @@
 //! The words of a house, ready to be found in a note: what can be said of which part, in
 //! every way that the house says it.
 
-use crate::english::{self, is_ordinary, small};
+use crate::english::{self, Small, is_loss, is_ordinary, same_place, small};
 use crate::slips::{distance, furthest};
 use crate::stem::stem;
 use std::collections::{HashMap, HashSet};
@@ -37,6 +37,10 @@ pub(crate) struct Saying {
     pub(crate) is_loose: bool,
     /// The place of the word that it turns on: "rings" of "black rings".
     pub(crate) head: usize,
+    /// It is said by a "not", which is none of its words: "won't shut".
+    pub(crate) is_negated: bool,
+    /// The place of a word that says that something is not there: "lost" of "lost keys".
+    pub(crate) loss: Option<usize>,
 }
 
 /// A word of a saying.
@@ -79,8 +83,10 @@ pub(crate) struct Lexicon {
     by_stem: HashMap<String, Vec<(usize, usize)>>,
     nouns: HashMap<String, Vec<Noun>>,
     longest_noun: usize,
-    /// Names of single parts, "left", with their short forms.
+    /// The words of names of single parts, "left", with their short forms.
     names: HashMap<String, String>,
+    /// The names of single parts: "left", "front left".
+    whole_names: HashSet<String>,
     /// "wide", "deep": how a measure goes on.
     measuring: HashSet<String>,
     /// The attribute of each choice.
@@ -161,10 +167,22 @@ impl Lexicon {
         }
     }
 
-    /// "left", "l", "lh", and "left hand".
+    /// "left", "l", "lh", and "left hand"; of "front left" each word by itself.
     fn add_name(&mut self, name: &str) {
         let name = name.to_lowercase();
+        self.whole_names.insert(name.clone());
+        for word in name.split(' ') {
+            self.add_name_word(word.to_owned());
+        }
+    }
+
+    fn add_name_word(&mut self, name: String) {
         self.names.insert(name.clone(), name.clone());
+        for other in same_place(&name) {
+            self.names
+                .entry((*other).to_owned())
+                .or_insert(name.clone());
+        }
         if let Some(first) = name.chars().next() {
             for short in [first.to_string(), format!("{first}h")] {
                 // A letter that begins two names stands for neither.
@@ -233,9 +251,13 @@ impl Lexicon {
     }
 
     fn add(&mut self, kind: KindId, meaning: Meaning, phrase: &str, is_hidden: bool) {
-        let words: Vec<Wording> = split(phrase)
+        let all = split(phrase);
+        let is_not = |word: &str| small(word) == Some(Small::Not);
+        let is_negated = all.iter().any(|word| is_not(word)) && !all.iter().all(|w| is_not(w));
+        let words: Vec<Wording> = all
             .into_iter()
             .filter(|word| !JOINS.contains(&word.as_str()))
+            .filter(|word| !is_negated || !is_not(word))
             .map(|word| Wording {
                 stem: stem(&word),
                 word,
@@ -248,6 +270,11 @@ impl Lexicon {
         let head = head_of(phrase);
         self.sayings.push(Saying {
             head: words.iter().position(|w| w.word == head).unwrap_or(0),
+            is_negated,
+            loss: words
+                .iter()
+                .position(|w| is_loss(&w.word) && words.len() > 1)
+                .filter(|_| !phrase.contains("short") || phrase.contains("short of ")),
             kind,
             meaning,
             words,
@@ -406,6 +433,12 @@ impl Lexicon {
     pub(crate) fn name(&self, word: &str) -> Option<&str> {
         let name = self.names.get(word)?;
         (!name.is_empty()).then_some(name.as_str())
+    }
+
+    /// Whether it is the name of a single part by itself: "left", but not the "front" of "front
+    /// left".
+    pub(crate) fn is_whole_name(&self, name: &str) -> bool {
+        self.whole_names.contains(name)
     }
 
     /// Whether a word goes with a measure: "wide".

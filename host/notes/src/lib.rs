@@ -12,6 +12,7 @@
 //!   mention    the parts that are spoken of, on this piece (scene)
 //!   clause     where one thing said ends; so or not, how sure
 //!   ordering   clauses put together as they belong
+//!   sound      a part that is said to be as it should be
 //!   candidate  every saying that words of a clause stand in, and of which parts
 //!   spoken     the best of them; whether it is clear, or must be asked
 //!   findings   facts, by way of the exact words
@@ -36,6 +37,7 @@ mod reader;
 mod reading;
 mod scene;
 mod slips;
+mod sound;
 mod spoken;
 mod stem;
 mod token;
@@ -45,5 +47,5 @@ pub use findings::MOST_READINGS;
 pub use nearest::Sayable;
 pub use piece::{bare_name, piece, piece_described};
 pub use reader::NoteReader;
-pub use reading::{Dropped, Heard, Reading, Understood, What, Why};
+pub use reading::{Dropped, Heard, InOrder, Reading, Understood, What, Why};
 pub use scene::Scene;

@@ -2,7 +2,7 @@
 //! drawer 3".
 
 use crate::english::{self, Place, Small};
-use crate::lexicon::Lexicon;
+use crate::lexicon::{Lexicon, Noun};
 use crate::line::Word;
 use crate::scene::Scene;
 use crate::token::Sort;
@@ -126,14 +126,50 @@ impl Finder<'_> {
                 .map(|noun| noun.kind)
                 .collect();
             let plural = nouns.iter().all(|noun| noun.plural);
-            // A part that this piece has none of is still a part.
             let kinds = match kinds.is_empty() {
-                true => nouns.iter().map(|noun| noun.kind).collect(),
+                true => self.in_place_of(nouns),
                 false => kinds,
             };
             return Some((count, kinds, plural));
         }
         self.short_noun(words, at, usable)
+    }
+
+    /// What a word means of which this piece has none: a "leaf" where all leaves are draw
+    /// leaves. A part that it has none of is still a part.
+    fn in_place_of(&self, nouns: &[Noun]) -> Vec<KindId> {
+        let name_of = |kind: KindId| {
+            let kind = self.model.kinds.get(kind.index());
+            kind.map_or("", |kind| kind.name.as_str())
+        };
+        let mut kinds: Vec<KindId> = Vec::new();
+        for part in &self.scene.parts {
+            let last = name_of(part.kind).rsplit(' ').next();
+            let ends_so = |noun: &Noun| Some(name_of(noun.kind)) == last;
+            if nouns.iter().any(ends_so) && !kinds.contains(&part.kind) {
+                kinds.push(part.kind);
+            }
+        }
+        match kinds.is_empty() {
+            true => nouns.iter().map(|noun| noun.kind).collect(),
+            false => kinds,
+        }
+    }
+
+    /// Whether this piece can have a part of one of these kinds at all.
+    pub(crate) fn can_be_here(&self, kinds: &[KindId]) -> bool {
+        let can_have = |part: &crate::scene::Part| {
+            let owner = self.model.kinds.get(part.kind.index());
+            owner.is_some_and(|owner| {
+                let mut members = owner.members.iter();
+                members.any(|member| {
+                    let mut kinds = kinds.iter();
+                    kinds.any(|&kind| self.model.is_kind_of(member.kind, kind))
+                })
+            })
+        };
+        kinds.iter().any(|&kind| !self.such(kind).is_empty())
+            || self.scene.parts.iter().any(can_have)
     }
 
     /// "d2", "dr 2": a short word with a number behind it, where only one sort of part
@@ -208,6 +244,10 @@ impl Finder<'_> {
 
     fn atom(&self, words: &[Word], at: usize, usable: &dyn Fn(usize) -> bool) -> Option<Atom> {
         let (count, kinds, plural) = self.noun_at(words, at, usable)?;
+        // "front left leg" is a leg, though a drawer has a front.
+        if count == 1 && self.begins_a_name(words, at, usable) {
+            return None;
+        }
         // "top drawer", "bottom left runner": where something else stands in a row.
         if count == 1 && english::place(words[at].text()).is_some() {
             let mut next = at + 1;
@@ -252,6 +292,30 @@ impl Finder<'_> {
         Some(atom)
     }
 
+    /// Whether a noun is the first word of the name of what stands behind it: "front left leg",
+    /// "front and back legs".
+    fn begins_a_name(&self, words: &[Word], at: usize, usable: &dyn Fn(usize) -> bool) -> bool {
+        let Some(first) = words.get(at).and_then(|word| self.name_of(word)) else {
+            return false;
+        };
+        let is_named = |noun: Option<(usize, Vec<KindId>, bool)>| {
+            noun.is_some_and(|(_, kinds, _)| self.have_name(&kinds, &first))
+        };
+        let mut next = at + 1;
+        while let Some(word) = words.get(next).filter(|_| usable(next)) {
+            if is_named(self.noun_at(words, next, usable)) {
+                return true;
+            }
+            let joins = word.small == Some(Small::And)
+                || matches!(word.token.sort, Sort::Break(',' | '&' | '/'));
+            if !joins && !self.is_name(word) {
+                return false;
+            }
+            next += 1;
+        }
+        false
+    }
+
     fn is_name(&self, word: &Word) -> bool {
         word.is_word() && self.lexicon.name(&word.token.text).is_some()
             || word.is_word() && self.lexicon.name(word.text()).is_some()
@@ -271,17 +335,14 @@ impl Finder<'_> {
             let of_kind = kinds
                 .iter()
                 .any(|&kind| self.model.is_kind_of(member.kind, kind));
-            of_kind
-                && member
-                    .names
-                    .iter()
-                    .any(|one| one.eq_ignore_ascii_case(name))
+            of_kind && member.names.iter().any(|one| english::is_named(one, name))
         })
     }
 
     /// "left", "second", "top", "all the", "no" before a noun.
     fn before(&self, words: &[Word], atom: &mut Atom, usable: &dyn Fn(usize) -> bool) {
         let mut names: Vec<String> = Vec::new();
+        let mut is_beside = false;
         let mut at = atom.first;
         while at > 0 && usable(at - 1) {
             let word = &words[at - 1];
@@ -296,8 +357,15 @@ impl Finder<'_> {
                 .name_of(word)
                 .filter(|n| self.have_name(&atom.step.kinds, n))
             {
-                names.insert(0, name);
+                // "Front left" is one name, "front and left" are two.
+                let both = names.first().map(|next| format!("{name} {next}"));
+                match both.filter(|both| is_beside && self.have_name(&atom.step.kinds, both)) {
+                    Some(both) => names[0] = both,
+                    None => names.insert(0, name),
+                }
+                is_beside = true;
             } else if let Some(number) = english::ordinal(text).filter(|_| !self.is_name(word)) {
+                is_beside = false;
                 atom.step.picks.push(Pick::Numbers(vec![number]));
             } else if let Some(place) = english::place(word.text()) {
                 atom.step.picks.push(Pick::Place(place));
@@ -306,6 +374,7 @@ impl Finder<'_> {
             } else if text == "or" {
                 atom.step.picks.push(Pick::Some);
             }
+            is_beside &= !joins;
             at -= 1;
             atom.words.push(at);
         }
@@ -474,13 +543,22 @@ impl Finder<'_> {
         let Some(word) = words.get(at).filter(|_| usable(at)) else {
             return;
         };
-        let Some(name) = self
+        let Some(mut name) = self
             .name_of(word)
             .filter(|n| self.have_name(&atom.step.kinds, n))
         else {
             return;
         };
         let mut next = at + 1;
+        // "leg front left"
+        while let Some(word) = words.get(next).filter(|_| usable(next))
+            && let Some(more) = self.name_of(word)
+            && let both = format!("{name} {more}")
+            && self.have_name(&atom.step.kinds, &both)
+        {
+            name = both;
+            next += 1;
+        }
         if words
             .get(next)
             .is_some_and(|word| word.token.text == "hand")
@@ -653,6 +731,17 @@ impl Finder<'_> {
             Pick::Names(names) => Some(names.len()),
             _ => None,
         });
+        // "Front legs": the two whose names begin with it.
+        let is_set = mention.step.is_plural
+            && parts.len() > 1
+            && has(|pick| matches!(pick, Pick::Names(_)))
+            && !mention.step.picks.iter().any(|pick| match pick {
+                Pick::Names(names) => parts.iter().any(|&part| {
+                    let called = self.scene.parts[part].name.as_ref();
+                    called.is_some_and(|called| names.contains(called))
+                }),
+                _ => false,
+            });
         let owners_are_many = mention.outer.iter().any(|outer| {
             outer.picks.iter().any(|pick| match pick {
                 Pick::All | Pick::Both | Pick::Plural | Pick::But(_) => true,
@@ -670,6 +759,7 @@ impl Finder<'_> {
             && !is_odd_name
             && self.has_all(mention, &parts)
             && (is_many
+                || is_set
                 || owners_are_many
                 || parts.len() == 1
                 || named.is_some_and(|named| parts.len() == named)
@@ -713,9 +803,7 @@ impl Finder<'_> {
                 Pick::Numbers(numbers) => numbers
                     .iter()
                     .all(|number| has(&|at| u64::from(self.scene.parts[at].number) == *number)),
-                Pick::Names(names) => names
-                    .iter()
-                    .all(|name| has(&|at| self.scene.parts[at].name.as_ref() == Some(name))),
+                Pick::Names(names) => names.iter().all(|name| has(&|at| self.is_called(at, name))),
                 _ => true,
             }
         })
@@ -741,9 +829,15 @@ impl Finder<'_> {
                 Pick::Plural | Pick::Some | Pick::Both | Pick::All | Pick::No => true,
                 Pick::Numbers(numbers) => numbers.contains(&u64::from(part.number)),
                 Pick::But(numbers) => !numbers.contains(&u64::from(part.number)),
-                Pick::Names(names) => part.name.as_ref().is_some_and(|name| names.contains(name)),
+                Pick::Names(names) => names.iter().any(|name| self.is_called(at, name)),
                 Pick::Place(place) => self.is_placed(at, *place),
             })
+    }
+
+    /// Whether a part may be meant by a name.
+    fn is_called(&self, at: usize, said: &str) -> bool {
+        let name = self.scene.parts[at].name.as_ref();
+        name.is_some_and(|name| english::is_named(name, said))
     }
 
     /// Whether it stands there in its row. Left and right are no row: it is what they are

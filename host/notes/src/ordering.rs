@@ -3,7 +3,7 @@
 
 use crate::candidate::Seeker;
 use crate::clause::{Clause, Joint, Manner, clauses};
-use crate::english::Small;
+use crate::english::{Small, is_praise};
 use crate::lexicon::Lexicon;
 use crate::line::Word;
 use crate::measure::Quantity;
@@ -112,7 +112,7 @@ impl Line<'_> {
             );
             !named.contains(&at)
                 && !measured(at)
-                && !is_empty
+                && (!is_empty || is_praise(&word.token.text))
                 && !word.is_one()
                 && !self.lexicon.is_measuring(&word.token.text)
         };

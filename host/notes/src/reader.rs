@@ -1,7 +1,7 @@
 //! The reader of notes: a line in, and what it is taken for.
 
 use crate::clause::{Clause, Joint};
-use crate::english::Small;
+use crate::english::{Small, is_praise};
 use crate::house::House;
 use crate::line::{Word, words};
 use crate::measure::quantities;
@@ -146,5 +146,9 @@ fn takes_back(words: &[Word], clause: &Clause) -> bool {
             let text = word.token.text.as_str();
             SOME.contains(&text) || matches!(text, "of" | "them" | "only" | "just" | "a")
         });
-    is_some || (is_small && all().filter_map(|word| word.small).any(takes_back))
+    // "Otherwise fine" says something of its own.
+    let has = |wanted: &dyn Fn(&Word) -> bool| all().any(wanted);
+    let says_well = has(&|word| is_praise(&word.token.text))
+        && !has(&|word| matches!(word.small, Some(Small::Not | Small::Missing | Small::Doubt)));
+    is_some || (is_small && !says_well && all().filter_map(|word| word.small).any(takes_back))
 }

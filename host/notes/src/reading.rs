@@ -1,7 +1,8 @@
 //! What became of a note.
 
+use crate::findings::MOST_READINGS;
 use std::ops::Range;
-use tellmark_language::model::{Fact, PartRef};
+use tellmark_language::model::{Fact, PartRef, Sure};
 
 /// What was understood of a line.
 #[derive(Clone, Debug, Default)]
@@ -37,8 +38,19 @@ pub enum What {
     /// Several, the likeliest first, or one that is not clear enough to be written down
     /// without asking.
     Choose(Vec<Reading>),
+    /// Parts are as they should be, in whatever was not noted of them otherwise.
+    InOrder(InOrder),
     /// None: a remark.
     Nothing,
+}
+
+/// Parts that are as they should be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct InOrder {
+    /// Each by itself.
+    pub parts: Vec<PartRef>,
+    /// How sure it is.
+    pub sure: Sure,
 }
 
 /// One way to read some words.
@@ -91,11 +103,40 @@ impl Understood {
         }
     }
 
+    /// Every set of findings that can be chosen for what was not clear, the likeliest first.
+    #[must_use]
+    pub fn choices(&self) -> Vec<Reading> {
+        let mut sets: Vec<Reading> = Vec::new();
+        for heard in &self.heard {
+            let What::Choose(readings) = &heard.what else {
+                continue;
+            };
+            if sets.is_empty() {
+                sets.clone_from(readings);
+                continue;
+            }
+            if heard.is_instead {
+                sets.extend(readings.iter().cloned());
+                continue;
+            }
+            let each = sets.iter().flat_map(|set| {
+                readings.iter().map(|reading| Reading {
+                    facts: set.facts.iter().chain(&reading.facts).cloned().collect(),
+                    fits: set.fits * reading.fits,
+                })
+            });
+            sets = each.collect();
+            sets.sort_by(|one, other| other.fits.total_cmp(&one.fits));
+        }
+        sets.truncate(MOST_READINGS);
+        sets
+    }
+
     /// Everything that is clear, in the order typed.
     pub fn found(&self) -> impl Iterator<Item = &Fact> {
         self.heard.iter().flat_map(|heard| match &heard.what {
             What::Found(facts) => facts.as_slice(),
-            What::Choose(_) | What::Nothing => &[],
+            What::Choose(_) | What::InOrder(_) | What::Nothing => &[],
         })
     }
 }

@@ -8,8 +8,9 @@ use crate::house::House;
 use crate::lexicon::Meaning;
 use crate::mention::{Mention, SOME};
 use crate::ordering::Line;
-use crate::reading::{Dropped, Heard, Reading, What, Why};
+use crate::reading::{Dropped, Heard, InOrder, Reading, What, Why};
 use crate::scene::Scene;
+use crate::sound::{is_well, sound};
 use crate::token::Sort;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -29,6 +30,11 @@ pub(crate) struct Carried {
     is_doubted: bool,
     /// Something turned it around, or put it in another time.
     is_turned: bool,
+    /// A part was named, and it is not known which: "the left hand drawer" of two, one above
+    /// the other. What is said of several parts after it may be meant of those of that one.
+    is_lost: bool,
+    /// Nothing was made of it: "the skin is dry", and then "and has cracks".
+    is_unread: bool,
 }
 
 /// A clause that is read.
@@ -59,7 +65,11 @@ impl Spoken<'_, '_> {
             return read;
         }
         let seeker = self.seeker();
-        let candidates = seeker.candidates(&|_| true);
+        let mut candidates = seeker.candidates(&|_| true);
+        if let Some(well) = self.says_well() {
+            // "The drawer runs fine" is nothing that is wrong with it.
+            candidates.retain(|one| one.words.contains(&well));
+        }
         let whole = candidates.first().filter(|best| best.is_whole());
         let taken: BTreeSet<usize> = whole.map(|best| best.words.clone()).unwrap_or_default();
         let manner = Manner::of(self.line.words, self.clause, &|at| taken.contains(&at));
@@ -69,6 +79,14 @@ impl Spoken<'_, '_> {
             true => Some(Vec::new()),
             false => self.spoken_of(&mentions),
         };
+        if let Some(heard) = self.in_order(&manner, &mentions, whole) {
+            *carried = Carried {
+                is_doubted: manner.is_doubted,
+                is_turned: !manner.turns.is_empty(),
+                ..Carried::default()
+            };
+            return (vec![heard], spoken_of);
+        }
         if manner.is_not_looked {
             return (vec![self.remark(&spoken_of)], spoken_of);
         }
@@ -88,7 +106,15 @@ impl Spoken<'_, '_> {
                 .collect(),
         };
         let is_negated = !manner.nots.is_empty() || !put.yes;
+        let is_lost = match mentions.is_empty() {
+            true => carried.is_lost,
+            false => {
+                is_apart || spoken_of.is_none() || (carried.is_lost && mentions[0].outer.is_empty())
+            }
+        };
         *carried = Carried {
+            is_lost,
+            is_unread: found.is_empty() && !self.says_nothing(&mentions),
             is_negated: is_negated && !found.is_empty(),
             is_doubted: put.sure == Sure::Looks,
             is_turned: !manner.turns.is_empty(),
@@ -101,6 +127,67 @@ impl Spoken<'_, '_> {
             return (vec![self.remark(&spoken_of)], subject);
         }
         (self.heard(found, &manner, &mentions, &spoken_of), subject)
+    }
+
+    /// The word that says that all is well, if the clause ends in one.
+    fn says_well(&self) -> Option<usize> {
+        let words = self.line.words;
+        let says = |at: &&usize| {
+            words[**at].is_word() && !matches!(words[**at].small, Some(Small::Degree))
+        };
+        let last = self.clause.words.iter().rfind(says).copied()?;
+        let is_denied = self
+            .clause
+            .words
+            .iter()
+            .any(|&at| matches!(words[at].small, Some(Small::Not | Small::Missing)));
+        (is_well(&words[last].token.text) && !is_denied).then_some(last)
+    }
+
+    /// Parts that are said to be as they should be.
+    fn in_order(
+        &self,
+        manner: &Manner,
+        mentions: &[Mention],
+        whole: Option<&Candidate>,
+    ) -> Option<Heard> {
+        let is_open = self.clause.is_asked || self.is_taken_back || self.is_alternative;
+        if whole.is_some() || is_open || matches!(self.clause.joint, Joint::Or | Joint::Nor) {
+            return None;
+        }
+        let named = |at: usize| mentions.iter().any(|m| m.words.contains(&at));
+        let sound = sound(self.line.words, self.clause, manner, &named)?;
+        let spoken_of = match mentions {
+            [] => self.subject.to_vec(),
+            _ => self.spoken_of(mentions)?,
+        };
+        // "All fine" of a whole piece is no answer to any one question.
+        if spoken_of.is_empty() || spoken_of.contains(&0) {
+            return None;
+        }
+        let scene = self.line.finder.scene;
+        let is_meant = |part: &usize| {
+            spoken_of.iter().any(|&of| match sound.is_whole {
+                true => scene.is_within(*part, of),
+                false => of == *part,
+            })
+        };
+        let parts = (0..scene.parts.len()).filter(is_meant);
+        let sure = match (manner.is_doubted, manner.is_certain) {
+            (true, _) => Sure::Looks,
+            (false, true) => Sure::Certain,
+            (false, false) => Sure::Ordinary,
+        };
+        Some(Heard {
+            typed: self.typed(),
+            what: What::InOrder(InOrder {
+                parts: parts.map(|part| scene.reference(part)).collect(),
+                sure,
+            }),
+            dropped: Vec::new(),
+            about: self.about(&spoken_of),
+            is_instead: false,
+        })
     }
 
     fn seeker(&self) -> Seeker<'_> {
@@ -235,12 +322,30 @@ impl Spoken<'_, '_> {
             return None;
         }
         let counted = facts.none_of(&self.line.finder, mention, self.subject);
-        let is_plain = !manner.is_doubted && manner.turns.is_empty();
+        // "The lock is missing its key": it is not the lock that is missing.
+        let is_more = self.clause.words.iter().any(|at| {
+            let word = &self.line.words[*at];
+            let is_named = mention.words.contains(at) || manner.missing.contains(at);
+            !is_named && word.is_word() && word.small.is_none()
+        });
+        let is_plain = !manner.is_doubted && manner.turns.is_empty() && !is_more;
         match counted {
             Some((facts, true)) if is_plain && !self.is_one_of_several(mention) => {
                 Some(What::Found(facts))
             }
-            Some((facts, _)) => Some(What::Choose(vec![Reading { facts, fits: 0.6 }])),
+            // One after the other, where it may be any of several, and all together.
+            Some((facts, is_sure)) => {
+                let one = |fact: &Fact| Reading {
+                    facts: vec![fact.clone()],
+                    fits: 0.6,
+                };
+                let mut readings: Vec<Reading> = match facts.len() {
+                    2..MOST_READINGS if !is_sure => facts.iter().map(one).collect(),
+                    _ => Vec::new(),
+                };
+                readings.push(Reading { facts, fits: 0.6 });
+                Some(What::Choose(readings))
+            }
             None => {
                 let parts = self.spoken_of(mentions)?;
                 let facts = facts.out_of_sight(&parts)?;
@@ -315,7 +420,7 @@ impl Spoken<'_, '_> {
             && is_read
             && !of_some
             // "Rings gone": that they are there, or were.
-            && manner.missing.is_empty()
+            && (manner.missing.is_empty() || chosen.iter().all(|(best, _)| best.is_by_not))
             && manner.turns.is_empty()
             && left
                 .iter()
@@ -328,7 +433,11 @@ impl Spoken<'_, '_> {
         let is_turned = matches!(self.clause.joint, Joint::And | Joint::Weak)
             && carried.is_turned
             && mentions.is_empty();
-        let is_open = self.is_taken_back || self.is_alternative;
+        let is_lost = carried.is_lost && chosen.iter().any(|(best, _)| best.place.parts.len() > 1);
+        // Whatever was meant before, this is said of it as well.
+        let is_more_of_it =
+            carried.is_unread && self.clause.joint == Joint::And && mentions.is_empty();
+        let is_open = self.is_taken_back || self.is_alternative || is_lost || is_more_of_it;
         let is_plain = is_plain && !two_ways && negated_once && !is_turned && !is_open;
         let read = |is_plain: bool| -> Vec<What> {
             let each = chosen.iter();
@@ -377,7 +486,7 @@ impl Spoken<'_, '_> {
             scene: self.line.finder.scene,
         };
         let put_for = |one: &Candidate| Put {
-            yes: put.yes && !one.place.is_no,
+            yes: one.is_by_not || (put.yes && !one.place.is_no),
             ..put
         };
         let nots = manner.nots.len() + usize::from(best.place.is_no);

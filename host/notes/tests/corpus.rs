@@ -12,7 +12,6 @@ use common::{Piece, piece_of};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::Fact;
 use tellmark_language::words::{fact_line, list};
-use tellmark_notes::What;
 
 /// A note and what a colleague would take it for.
 struct Phrase {
@@ -112,40 +111,29 @@ enum Came {
 /// What became of a phrase, and in words.
 fn came(phrase: &Phrase, piece: &Piece) -> (Came, String) {
     let understood = piece.reader.read(&piece.scene, &[], &phrase.typed);
-    let mut found: Vec<Fact> = Vec::new();
-    let mut choices: Vec<Vec<Vec<String>>> = Vec::new();
-    for heard in &understood.heard {
-        match &heard.what {
-            What::Found(facts) => found.extend(facts.iter().cloned()),
-            What::Choose(readings) => {
-                choices.push(readings.iter().map(|r| each(piece, &r.facts)).collect());
-            }
-            What::Nothing => {}
-        }
-    }
+    let found: Vec<Fact> = understood.found().cloned().collect();
+    let choices: Vec<Vec<String>> = understood
+        .choices()
+        .iter()
+        .map(|reading| each(piece, &reading.facts))
+        .collect();
     let found = each(piece, &found);
-    let shown = format!(
-        "wrote {:?}{}",
-        list(&found),
-        choices.iter().fold(String::new(), |mut shown, readings| {
-            let readings: Vec<String> = readings.iter().map(|r| r.join(" + ")).collect();
-            let _ = write!(shown, "; asked {}", readings.join(" | "));
-            shown
-        })
-    );
-    // Whether a set is written, together with one choice of each thing asked.
+    let mut shown = format!("wrote {:?}", list(&found));
+    for (number, reading) in (1..).zip(&choices) {
+        let _ = write!(shown, "\n      {number}  {}", reading.join(" + "));
+    }
+    // Whether a set is written, together with one choice if something is asked.
     let reaches = |wanted: &[String]| {
         let rest: Vec<&String> = wanted.iter().filter(|one| !found.contains(one)).collect();
         match choices.as_slice() {
             [] => rest.is_empty() && found.len() == wanted.len(),
-            [readings] => {
+            readings => {
                 found.iter().all(|one| wanted.contains(one))
                     && readings.iter().any(|reading| {
                         rest.iter().all(|one| reading.contains(one))
                             && reading.iter().all(|one| wanted.contains(one))
                     })
             }
-            _ => false,
         }
     };
     let is_right = |wanted: &[String]| found.iter().all(|one| wanted.contains(one));
@@ -238,9 +226,9 @@ fn kept(name: &str) -> PathBuf {
         .join(name)
 }
 
-/// Nine in ten are understood at first or by one choice, and of a hundred at most one is
-/// written wrongly without asking.
-fn is_understood(file: &Path, at_least: usize) {
+/// So many in a hundred of a file are understood at first or by one choice, and at most so many
+/// are written wrongly without asking.
+fn is_understood(file: &Path, phrases: usize, understood: usize, wrong: usize) {
     let (groups, failures) = score(file);
     println!("{}\n{failures}", table(&groups));
     let of = |came: Came| {
@@ -251,14 +239,32 @@ fn is_understood(file: &Path, at_least: usize) {
     };
     let all: usize = groups.values().flat_map(|g| g.values()).sum();
     let right = of(Came::First) + of(Came::Choice);
-    assert!(all >= at_least, "{all} phrases");
-    assert!(right * 10 >= all * 9, "{right} of {all}");
-    assert!(of(Came::Wrong) * 100 <= all, "{} wrong", of(Came::Wrong));
+    assert!(all >= phrases, "{all} phrases");
+    assert!(right * 100 >= all * understood, "{right} of {all}");
+    assert!(
+        of(Came::Wrong) * 100 <= all * wrong,
+        "{} wrong",
+        of(Came::Wrong)
+    );
 }
 
 #[test]
 fn nine_in_ten_hurried_phrases_are_understood() {
-    is_understood(&kept("corpus.txt"), 400);
+    is_understood(&kept("corpus.txt"), 400, 90, 1);
+}
+
+/// Notes about the other families are longer, and understood less well: what is reached is held.
+#[test]
+fn seven_in_ten_phrases_about_every_family_are_understood() {
+    is_understood(&kept("families.txt"), 200, 70, 1);
+}
+
+#[test]
+fn phrases_about_every_family_that_were_put_away_are_scored_as_they_fall() {
+    let (groups, failures) = score(&kept("families-held-out.txt"));
+    println!("{}\n{failures}", table(&groups));
+    let all: usize = groups.values().flat_map(|g| g.values()).sum();
+    assert!(all >= 200, "{all} phrases");
 }
 
 /// The second hundred, which nothing was tuned for: shown with `--nocapture`, as it falls.

@@ -4,12 +4,13 @@ use super::letter::{Album, At};
 use super::mark::{Part, in_order};
 use super::matter::Matter;
 use super::photographs::Photographs;
-use super::sense::{is_open, sense, sense_said};
+use super::sense::{is_open, sense_said};
 use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use tellmark_job::moments::Now;
 use tellmark_job::record::Finding;
+use tellmark_job::worries::sense;
 use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure, Tense, WorkStage};
 use tellmark_language::words::{self, capital, quantity};
 

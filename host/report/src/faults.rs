@@ -77,13 +77,16 @@ pub(super) fn faults(matter: &Matter<'_>, triage: &Triage) -> Faults {
     let foremost = chances.into_iter().take(FOREMOST).map(|(_, says)| says);
     let model = matter.model();
     let less_likely = triage.with_less_to_go_on(LISTED).into_iter();
-    let less_likely = less_likely.map(|(suspect, parts)| LessLikely {
-        fault: model
-            .states
-            .get(suspect.state.index())
-            .map_or_else(String::new, |state| state.phrase.clone()),
-        parts: triage.all_or_each(model, suspect.state, &parts),
-        figure: figure(suspect.chance),
+    let less_likely = less_likely.map(|alike| {
+        let suspect = alike.first();
+        LessLikely {
+            fault: model
+                .states
+                .get(suspect.state.index())
+                .map_or_else(String::new, |state| state.phrase.clone()),
+            parts: triage.all_or_each(model, suspect.state, &alike.parts),
+            figure: figure(suspect.chance),
+        }
     });
     Faults {
         foremost: foremost.collect(),

@@ -29,7 +29,6 @@ mod sense;
 mod svg;
 mod when;
 mod work;
-mod worries;
 
 pub use also_noted::AlsoNoted;
 pub use changed::{Changed, Corrected, LeftOut};

@@ -2,11 +2,12 @@
 
 use super::mark::{Mark, Part};
 use super::matter::Matter;
-use super::sense::{is_open, sense, sense_said};
+use super::sense::{is_open, sense_said};
 use super::when::{date, span};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use tellmark_job::advice::Triage;
+use tellmark_job::worries::sense;
 use tellmark_language::model::{Found, Sense};
 use tellmark_language::words::{self, figure, list, sentence, sign_check};
 

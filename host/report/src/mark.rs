@@ -1,8 +1,7 @@
 //! How each part stands: what was found on it, and whether a hidden fault is likely.
 
 use super::matter::Matter;
-use super::sense::{is_open, sense};
-use super::worries::Worries;
+use super::sense::is_open;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::Built;
 use tellmark_compile::room::Room;
@@ -11,6 +10,7 @@ use tellmark_core::number::UFloat;
 use tellmark_core::pack::NONE;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{Triage, Unseen, unseen_by_part};
+use tellmark_job::worries::{Worries, sense};
 use tellmark_language::model::{Fact, KindId, Model, PartRef, Sense};
 use tellmark_language::words::{self, reaches};
 

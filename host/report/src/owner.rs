@@ -67,11 +67,10 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
         })
     });
     let model = matter.model();
-    let asked = matter
-        .found
-        .findings
-        .iter()
-        .filter(|finding| super::sense::sense(model, &finding.fact) == Some(Sense::Ask));
+    let asked =
+        matter.found.findings.iter().filter(|finding| {
+            tellmark_job::worries::sense(model, &finding.fact) == Some(Sense::Ask)
+        });
     Owner {
         wishes: progress
             .wishes

@@ -195,6 +195,16 @@ impl Hinter for Bench<'_> {
                         "readings to choose from",
                     ));
                 }
+                What::InOrder(fine) => {
+                    let parts = fine.parts.iter().map(|part| noting.part_words(part));
+                    let parts: Vec<String> = parts.collect();
+                    let is = if parts.len() == 1 {
+                        "is as it should be"
+                    } else {
+                        "are as they should be"
+                    };
+                    said.push(format!("{} {is}", list(&parts)));
+                }
                 // Half a word is nothing yet.
                 What::Nothing => {}
             }

@@ -30,7 +30,31 @@ pub(super) struct Told {
     puts_right: BTreeSet<usize>,
     says_again: BTreeSet<usize>,
     choices: Vec<String>,
+    /// Parts that were said to be as they should be: the part, how many findings that is, and
+    /// "is not stiff, not creaking".
+    in_order: Vec<(String, usize, String)>,
     pub(super) noted: Noted,
+}
+
+/// What each part that is as it should be is, in short: "is not stiff, not creaking".
+fn in_order(model: &Model, noted: &Noted) -> Vec<(String, usize, String)> {
+    let each = noted.in_order.iter().map(|(part, facts)| {
+        let name = words::part_name(model, part);
+        let mut all: Vec<String> = facts
+            .iter()
+            .map(|fact| {
+                let line = words::fact_line(model, fact);
+                line.strip_prefix(&name).unwrap_or(&line).trim().to_owned()
+            })
+            .collect();
+        for said in all.iter_mut().skip(1) {
+            if let Some(short) = said.strip_prefix("is ") {
+                *said = short.to_owned();
+            }
+        }
+        (name, facts.len(), all.join(", "))
+    });
+    each.collect()
 }
 
 impl Told {
@@ -62,6 +86,7 @@ impl Told {
             puts_right,
             says_again,
             choices,
+            in_order: in_order(model, &noted),
             noted,
         }
     }
@@ -132,7 +157,7 @@ impl Told {
             1 => format!("Line {first}"),
             _ => format!("Lines {first} to {}", lines.end - 1),
         };
-        let said = words::sentence(&list(&self.understood));
+        let said = words::sentence(&self.said());
         writeln!(frame.out, "{line}: {said}")?;
         if self.noted.is_typed_kept && self.noted.remark.is_none() {
             writeln!(frame.out, "  {FAINT}typed: {}{FAINT:#}", self.typed)?;
@@ -146,6 +171,21 @@ impl Told {
             writeln!(frame.out, "It was noted before: {lines}.")?;
         }
         Ok(())
+    }
+
+    /// What was understood; what a part was said to be in, in all that it is, is put together.
+    fn said(&self) -> String {
+        if self.in_order.is_empty() {
+            return list(&self.understood);
+        }
+        let rest = self.understood.len() - self.in_order.iter().map(|(_, n, _)| n).sum::<usize>();
+        let mut said: Vec<String> = self.understood[..rest].to_vec();
+        said.extend(
+            self.in_order
+                .iter()
+                .map(|(part, _, all)| format!("{part} {all}")),
+        );
+        said.join("; ")
     }
 
     fn print_dropped(&self, frame: &mut Frame) -> Result<(), Stopped> {

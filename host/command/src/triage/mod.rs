@@ -1,5 +1,8 @@
 //! `tellmark triage`
 
+mod brief;
+mod full;
+
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::moments;
@@ -15,8 +18,7 @@ use tellmark_job::advice::{self, Group, Reason, Suspect, Triage as List, Unseen}
 use tellmark_job::open_job::JobView;
 use tellmark_job::record::Remarked;
 use tellmark_language::ink::Ink;
-use tellmark_language::model::Missed;
-use tellmark_language::words::{self, capital, figure, list, minutes, some_of, sureness_word};
+use tellmark_language::words::{self, capital, list, some_of, sureness_word};
 
 const STRONG: Ink = Ink::STRONG;
 const FAINT: Ink = Ink::FAINT;
@@ -26,14 +28,20 @@ const CARE: Ink = Ink::of(AnsiColor::Yellow.on_default().bold());
 /// Say which hidden faults are likely, part by part, and what that rests on
 #[derive(Args, Debug)]
 #[command(
-    after_help = "Example:\n  tellmark triage walnut-chest\n\nA fault is listed from 15 in 100 \
-                        (\"possibly\") upwards. Under it stand the findings that move it most, \
-                        each with the chance without it."
+    after_help = "Examples:\n  tellmark triage walnut-chest\n  tellmark triage walnut-chest \
+                        --full\n\nA fault is listed from 15 in 100 (\"possibly\") upwards, what \
+                        matters most first: by its chance and its risk. In brackets stand the \
+                        findings that speak for it most; --full has them all, with the chance \
+                        without each. \"late: 4 h, risk 3\" is what a grave fault costs that is \
+                        found only when the work has begun, and how grave it is, of 5."
 )]
 pub struct Triage {
     /// The job's folder
     #[arg(value_name = "JOB")]
     pub(super) job: PathBuf,
+    /// Part by part, with what each fault rests on
+    #[arg(long)]
+    full: bool,
     /// List every fault, however unlikely
     #[arg(long)]
     all: bool,
@@ -41,9 +49,6 @@ pub struct Triage {
     #[arg(long)]
     as_found: bool,
 }
-
-/// Reasons shown for one fault.
-const REASONS: usize = 3;
 
 impl Triage {
     /// Runs it.
@@ -59,6 +64,7 @@ impl Triage {
             job: &view,
             list: &list,
             least: if self.all { 0 } else { advice::LISTED },
+            full: self.full,
         };
         if frame.global.json {
             frame.print_json(Shape::TRIAGE, page.as_json())?;
@@ -76,7 +82,9 @@ impl Triage {
 struct Page<'p> {
     job: &'p JobView<'p>,
     list: &'p List,
+    /// Chances in 100 from which a fault is listed.
     least: u8,
+    full: bool,
 }
 
 impl Page<'_> {
@@ -96,10 +104,11 @@ impl Page<'_> {
         }
         self.print_cautions(frame)?;
         together::print_odd(frame, self.job, &self.list.odd)?;
-        for group in &self.list.groups {
-            self.print_group(frame, group)?;
+        if self.full {
+            self.print_full(frame)?;
+        } else {
+            self.print_brief(frame)?;
         }
-        self.print_rest(frame)?;
         moments::print_mends(frame, self.job)?;
         self.print_remarks(frame)
     }
@@ -140,101 +149,6 @@ impl Page<'_> {
                 list(&caution.parts),
                 caution.text,
                 source_mark(&caution.source)
-            )?;
-        }
-        Ok(())
-    }
-
-    /// Faults that something found speaks for or against, part by part.
-    fn print_group(&self, frame: &mut Frame, group: &Group) -> Result<(), Stopped> {
-        let listed: Vec<&Suspect> = group
-            .suspects
-            .iter()
-            .filter(|s| words::reaches(s.chance, self.least) && s.stands_out())
-            .collect();
-        if listed.is_empty() {
-            return Ok(());
-        }
-        writeln!(
-            frame.out,
-            "\n{STRONG}{}{STRONG:#}{FAINT}{}{FAINT:#}",
-            capital(&group.name),
-            left(group.unseen)
-        )?;
-        for suspect in &listed {
-            self.print_suspect(frame, suspect)?;
-        }
-        Ok(())
-    }
-
-    /// Faults that nothing speaks strongly of, each once with all its parts.
-    fn print_rest(&self, frame: &mut Frame) -> Result<(), Stopped> {
-        let rest = self.list.with_less_to_go_on(self.least);
-        if rest.is_empty() {
-            return Ok(());
-        }
-        writeln!(
-            frame.out,
-            "\n{STRONG}Possible, with less to go on{STRONG:#}"
-        )?;
-        for (suspect, parts) in rest {
-            let state = &self.job.model().states[suspect.state.index()];
-            let moved = (suspect.chance - suspect.before).abs() >= 0.01;
-            let before = if moved {
-                format!(", {} before anything was found", figure(suspect.before))
-            } else {
-                String::new()
-            };
-            writeln!(
-                frame.out,
-                "  {}: {} {FAINT}({}{before}{}){FAINT:#}",
-                state.phrase,
-                self.list
-                    .all_or_each(self.job.model(), suspect.state, &parts),
-                figure(suspect.chance),
-                suspect.missed.map_or_else(String::new, cost)
-            )?;
-            self.print_reasons(frame, suspect)?;
-        }
-        Ok(())
-    }
-
-    fn print_suspect(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
-        let model = self.job.model();
-        if suspect.opened {
-            let yes = suspect.chance > 0.5;
-            let words = words::state_words(model, suspect.state, yes, false);
-            writeln!(frame.out, "  {STRONG}{words}{STRONG:#} (found so)")?;
-            return Ok(());
-        }
-        let phrase = words::likely_phrase(model, "", suspect.state, suspect.chance);
-        writeln!(
-            frame.out,
-            "  {STRONG}{}{STRONG:#}{FAINT}, {} before anything was found{}{FAINT:#}",
-            phrase.trim(),
-            figure(suspect.before),
-            suspect.missed.map_or_else(String::new, cost)
-        )?;
-        if let Some(doubted) = moments::doubted(self.job, suspect.part, suspect.state) {
-            writeln!(frame.out, "    {doubted}")?;
-        }
-        self.print_reasons(frame, suspect)
-    }
-
-    fn print_reasons(&self, frame: &mut Frame, suspect: &Suspect) -> Result<(), Stopped> {
-        for reason in suspect.reasons.iter().take(REASONS) {
-            let written = self.job.written(reason.from);
-            let side = if reason.decibans > 0.0 {
-                "for"
-            } else {
-                "against"
-            };
-            writeln!(
-                frame.out,
-                "    {side:7} {} {FAINT}({}; without it {}){FAINT:#}",
-                written.text,
-                written.place(),
-                figure(reason.without)
             )?;
         }
         Ok(())
@@ -331,15 +245,6 @@ fn source_mark(source: &str) -> String {
     }
 }
 
-/// "; found late it costs 3 h, risk 2 of 5".
-fn cost(missed: Missed) -> String {
-    format!(
-        "; found late it costs {}, risk {} of 5",
-        minutes(missed.minutes),
-        missed.risk
-    )
-}
-
 fn seen(unseen: Unseen) -> String {
     let hidden = if unseen.out_of_sight > 0 {
         format!(", {} cannot be told", unseen.out_of_sight)
@@ -352,14 +257,4 @@ fn seen(unseen: Unseen) -> String {
         unseen.answered,
         unseen.left()
     )
-}
-
-fn left(unseen: Unseen) -> String {
-    match unseen.left() {
-        0 => String::new(),
-        left => format!(
-            ", {} left here",
-            some_of(u32::try_from(left).unwrap_or(u32::MAX), "check", "checks")
-        ),
-    }
 }

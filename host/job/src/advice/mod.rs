@@ -29,5 +29,5 @@ pub use standing::{Now, Stage, Standing, Wait, said_when, sets_until};
 pub use tells::{OwnerTold, owner_told};
 pub use ticking::{Objection, objections};
 pub use timed::timed;
-pub use triage::{Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
+pub use triage::{Alike, Group, LISTED, Reason, Suspect, Triage, Unseen, triage, unseen_by_part};
 pub use why::{Look, Rival, Sentence, Unread, Weight, Why, unread, why};

@@ -118,6 +118,36 @@ pub struct Group {
     pub unseen: Unseen,
 }
 
+/// One fault, with all the parts that are about as likely to have it.
+#[derive(Clone, Debug)]
+pub struct Alike<'t> {
+    first: &'t Suspect,
+    others: Vec<&'t Suspect>,
+    /// The parts by name.
+    pub parts: Vec<&'t str>,
+}
+
+impl<'t> Alike<'t> {
+    /// The fault on the first of the parts.
+    #[must_use]
+    pub fn first(&self) -> &'t Suspect {
+        self.first
+    }
+
+    /// What it rests on, on every one of the parts: heaviest first, with the figures of the
+    /// first part.
+    pub fn reasons(&self) -> impl Iterator<Item = &'t Reason> {
+        self.first.reasons.iter().filter(|reason| {
+            let says_so = |other: &Reason| {
+                other.from == reason.from
+                    && other.decibans.is_sign_positive() == reason.decibans.is_sign_positive()
+            };
+            let all = |other: &&Suspect| other.reasons.iter().any(says_so);
+            self.others.iter().all(all)
+        })
+    }
+}
+
 /// The whole list.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Triage {
@@ -139,21 +169,63 @@ impl Triage {
     /// The faults from this chance in 100 upwards that do not stand out, each once
     /// with all its parts.
     #[must_use]
-    pub fn with_less_to_go_on(&self, least: u8) -> Vec<(&Suspect, Vec<&str>)> {
-        let mut rest: Vec<(&Suspect, Vec<&str>)> = Vec::new();
+    pub fn with_less_to_go_on(&self, least: u8) -> Vec<Alike<'_>> {
+        self.alike(|s| words::reaches(s.chance, least) && !s.stands_out())
+    }
+
+    /// The faults from this chance in 100 upwards, each once with all the parts that are
+    /// about as likely to have it: what matters most first, by chance times risk.
+    #[must_use]
+    pub fn by_what_matters(&self, least: u8) -> Vec<Alike<'_>> {
+        let mut all = self.alike(|s| words::reaches(s.chance, least));
+        let matters = |alike: &Alike<'_>| {
+            let s = alike.first();
+            let risk = s.missed.map_or(0, |missed| missed.risk);
+            let minutes = s.missed.map_or(0, |missed| missed.minutes);
+            (s.chance * f64::from(risk), s.chance * f64::from(minutes))
+        };
+        all.sort_by(|a, b| {
+            let (a, b) = (matters(a), matters(b));
+            b.0.total_cmp(&a.0).then(b.1.total_cmp(&a.1))
+        });
+        all
+    }
+
+    /// How many faults stand below this chance in 100, and how many of them are to be
+    /// expected.
+    #[must_use]
+    pub fn below(&self, least: u8) -> (usize, f64) {
+        let all = self.groups.iter().flat_map(|group| &group.suspects);
+        all.filter(|s| !words::reaches(s.chance, least))
+            .fold((0, 0.0), |(count, sum), s| (count + 1, sum + s.chance))
+    }
+
+    /// The faults that are wanted, each once with all the parts that are about as likely to
+    /// have it.
+    fn alike(&self, is_wanted: impl Fn(&Suspect) -> bool) -> Vec<Alike<'_>> {
+        let mut all: Vec<Alike<'_>> = Vec::new();
         for group in &self.groups {
-            let listed = group.suspects.iter();
-            for suspect in listed.filter(|s| words::reaches(s.chance, least) && !s.stands_out()) {
-                let alike = |(other, _): &&mut (&Suspect, Vec<&str>)| {
-                    other.state == suspect.state && (other.chance - suspect.chance).abs() < 0.03
+            for suspect in group.suspects.iter().filter(|s| is_wanted(s)) {
+                let alike = |other: &&mut Alike<'_>| {
+                    let other = other.first();
+                    other.state == suspect.state
+                        && other.opened == suspect.opened
+                        && (other.chance - suspect.chance).abs() < 0.03
                 };
-                match rest.iter_mut().find(alike) {
-                    Some((_, parts)) => parts.push(&group.name),
-                    None => rest.push((suspect, vec![&group.name])),
+                match all.iter_mut().find(alike) {
+                    Some(alike) => {
+                        alike.others.push(suspect);
+                        alike.parts.push(&group.name);
+                    }
+                    None => all.push(Alike {
+                        first: suspect,
+                        others: Vec::new(),
+                        parts: vec![&group.name],
+                    }),
                 }
             }
         }
-        rest
+        all
     }
 
     /// "all 4 bottoms", or the parts by name.

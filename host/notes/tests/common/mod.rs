@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::Mutex;
+use std::sync::{Mutex, OnceLock};
 
 use tellmark_language::model::{Model, PieceOrder};
 use tellmark_language::{AnswerReader, SourceFile, read};
@@ -85,4 +85,21 @@ pub fn piece_of(family: &str, words: &str) -> Piece {
 /// A piece that every workshop knows.
 pub fn piece(words: &str) -> Piece {
     piece_of("", words)
+}
+
+/// Pieces that the properties are tried on, by short names.
+pub fn pieces() -> &'static BTreeMap<&'static str, Piece> {
+    static PIECES: OnceLock<BTreeMap<&'static str, Piece>> = OnceLock::new();
+    PIECES.get_or_init(|| {
+        [
+            ("chest", piece("chest of drawers with 4 drawers")),
+            ("table", piece("drop-leaf table")),
+            (
+                "table3",
+                piece("drop-leaf table with 2 leaves and 3 hinges"),
+            ),
+        ]
+        .into_iter()
+        .collect()
+    })
 }

@@ -1,0 +1,120 @@
+//! "Drawer 1 is sound", "the rest of it is fine": a part that is as it should be, with
+//! nothing said of any one thing.
+
+use crate::clause::{Clause, Manner};
+use crate::english::{Small, is_praise};
+use crate::line::Word;
+
+/// How a part is said to be as it should be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Sound {
+    /// With all that is built into it: "the whole drawer is sound".
+    pub(crate) is_whole: bool,
+}
+
+/// Words that may stand beside the praise and the part, and say no finding.
+const BESIDE: [&str; 17] = [
+    "rest",
+    "else",
+    "otherwise",
+    "remaining",
+    "remainder",
+    "everything",
+    "order",
+    "as",
+    "should",
+    "whole",
+    "entire",
+    "throughout",
+    "all",
+    "generally",
+    "still",
+    "now",
+    "other",
+];
+/// What there can be none of.
+const FAULTS: [&str; 14] = [
+    "wrong",
+    "amiss",
+    "fault",
+    "faults",
+    "problem",
+    "problems",
+    "issue",
+    "issues",
+    "defect",
+    "defects",
+    "damage",
+    "trouble",
+    "complaints",
+    "complaint",
+];
+/// What others say of it is no looking.
+const HEARSAY: [&str; 12] = [
+    "owner",
+    "customer",
+    "client",
+    "says",
+    "say",
+    "said",
+    "thinks",
+    "reckons",
+    "claims",
+    "told",
+    "believes",
+    "according",
+];
+/// Words of praise that may mean something else: the right leaf, a good top.
+const UNCLEAR: [&str; 3] = ["right", "nice", "great"];
+
+/// Whether a word says that all is well, and nothing else.
+pub(crate) fn is_well(word: &str) -> bool {
+    is_praise(word) && !UNCLEAR.contains(&word)
+}
+
+/// What a clause says, if that is all it says; `named` are the words that name parts.
+pub(crate) fn sound(
+    words: &[Word],
+    clause: &Clause,
+    manner: &Manner,
+    named: &dyn Fn(usize) -> bool,
+) -> Option<Sound> {
+    let rest: Vec<usize> = clause
+        .words
+        .iter()
+        .copied()
+        .filter(|&at| !named(at))
+        .collect();
+    let text = |at: usize| words[at].token.text.as_str();
+    let has = |list: &[&str]| rest.iter().any(|&at| list.contains(&text(at)));
+    let follows = |first: &str, second: &str| {
+        let mut pairs = rest.windows(2);
+        pairs.any(|pair| text(pair[0]) == first && text(pair[1]) == second)
+    };
+    let denied = has(&FAULTS) && (has(&["nothing"]) || !manner.nots.is_empty());
+    let all_right = follows("all", "right");
+    let is_hearsay = has(&["was", "were", "had", "been"]) || has(&HEARSAY);
+    let praised = rest.iter().any(|&at| is_well(text(at)))
+        || all_right
+        || follows("in", "order")
+        || (has(&["as"]) && follows("should", "be"));
+    let is_denial = |at: usize| denied && (FAULTS.contains(&text(at)) || text(at) == "nothing");
+    let is_harmless = |at: usize| {
+        let small = words[at].small;
+        let is_not = matches!(small, Some(Small::Not));
+        is_well(text(at))
+            || (all_right && text(at) == "right")
+            || is_denial(at)
+            || BESIDE.contains(&text(at))
+            || (is_not && denied)
+            || matches!(
+                small,
+                Some(Small::Empty | Small::Doubt | Small::Certain | Small::All | Small::Degree)
+            )
+            || !words[at].is_word()
+    };
+    let said = (praised && manner.nots.is_empty()) || (denied && !praised);
+    (said && !is_hearsay && rest.iter().all(|&at| is_harmless(at))).then(|| Sound {
+        is_whole: has(&["whole", "entire", "throughout", "everything"]),
+    })
+}
