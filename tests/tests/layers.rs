@@ -105,7 +105,7 @@ const CRATES: &[Crate] = &[
             &["house", "line", "nearest"],
             &["measure", "mention"],
             &["candidate", "clause"],
-            &["findings", "ordering", "piece"],
+            &["findings", "ordering", "piece", "sound"],
             &["spoken"],
             &["reader"],
         ],
@@ -114,7 +114,7 @@ const CRATES: &[Crate] = &[
     Crate {
         sources: "host/job/src",
         layers: &[
-            &["bounds", "inside", "one_line"],
+            &["bounds", "inside", "one_line", "worries"],
             &["plain"],
             &["hours", "record", "settings"],
             &["advice"],

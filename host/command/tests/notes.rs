@@ -38,6 +38,94 @@ fn a_note_becomes_findings_in_the_houses_words_beside_what_was_typed() {
     );
 }
 
+/// Every thing that is then known of the part stands in the record, and nothing that was noted
+/// before is put right by it.
+#[test]
+fn a_part_that_is_sound_answers_what_can_be_seen_of_it() {
+    let user = chest();
+    user.works(&[
+        "note",
+        "chest",
+        "drawer 1: stiff; can't see if drawer 1 creaks",
+    ]);
+    let noted = user.works(&["note", "chest", "the rest of drawer 1 is sound"]);
+    assert!(
+        noted.starts_with("Lines 4 to 22: Drawer 1 is not sitting low, not tipping, "),
+        "{noted}"
+    );
+    assert!(!noted.contains("puts right"), "{noted}");
+    let lines = record(&user);
+    assert_eq!(lines.len(), 23, "{lines:?}");
+    assert!(lines.contains(&"drawer 1 is not recessed".to_owned()));
+    assert!(lines.contains(&"typed for 19: the rest of drawer 1 is sound".to_owned()));
+    for other in ["drawer 1 is not stiff", "drawer 1 is not creaking"] {
+        assert!(!lines.contains(&other.to_owned()), "{other}");
+    }
+    // Said again, there is nothing left to answer.
+    let again = user.run(&["note", "chest", "the rest of drawer 1 is sound"]);
+    assert_eq!(again.code, Some(1), "{}", again.all());
+    // As sure as it is said, and of its parts where that is said.
+    let looks = user.works(&["note", "chest", "lock of drawer 2 seems fine"]);
+    assert!(looks.contains("does not look stiff to the key"), "{looks}");
+    let whole = user.works(&["note", "chest", "the whole base is sound"]);
+    assert!(
+        whole.contains("foot 4 of the base is not leaning"),
+        "{whole}"
+    );
+    let mended = user.run(&["triage", "chest", "--json"]).json();
+    assert_eq!(mended["clash"], serde_json::Value::Null);
+}
+
+#[test]
+fn what_is_not_said_to_be_sound_is_not_answered() {
+    for typed in [
+        "all fine",
+        "drawer 2 ok?",
+        "was drawer 2 fine",
+        "owner says drawer 2 is fine",
+        "lock of drawer 1 no good",
+        "drawer 1 right",
+        "drawer 1 or drawer 2 is fine",
+        "drawer 2 runs fine",
+        "stiff or drawer 1 is fine",
+    ] {
+        let user = chest();
+        let ran = user.run(&["note", "chest", typed]);
+        assert_eq!(ran.code, Some(1), "{typed}: {}", ran.all());
+        assert_eq!(record(&user).len(), 1, "{typed}: {:?}", record(&user));
+    }
+}
+
+#[test]
+fn parts_with_names_of_several_words_are_found_as_people_say_them() {
+    let user = User::new();
+    user.works(&["open", "dining chair", "--name", "chest"]);
+    for (typed, legs) in [
+        ("front left leg loose", "front left"),
+        ("left front leg: loose", "front left"),
+        ("rear right leg loose", "back right"),
+        ("bk right leg loose", "back right"),
+        ("front legs loose", "front left, front right"),
+        (
+            "front left and back right legs loose",
+            "front left, back right",
+        ),
+    ] {
+        let noted = user.run(&["note", "chest", typed, "--json"]).json();
+        let understood = noted["understood"].as_array().expect("a list").iter();
+        let understood: Vec<String> = understood
+            .map(|one| one.as_str().expect("words").to_lowercase())
+            .map(|one| {
+                one.split(" joined leg")
+                    .next()
+                    .unwrap_or_default()
+                    .to_owned()
+            })
+            .collect();
+        assert_eq!(understood.join(", "), legs, "{typed}: {noted}");
+    }
+}
+
 #[test]
 fn what_is_not_clear_is_kept_and_asked() {
     let user = chest();

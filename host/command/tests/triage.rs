@@ -10,9 +10,33 @@ use user::User;
 
 #[test]
 fn triage_of_the_demonstration() {
-    let ran = User::with_demonstration().run(&["triage", "chest"]);
+    let job = User::with_demonstration();
+    let ran = job.run(&["triage", "chest"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("triage_brief", ran.out);
+    let ran = job.run(&["triage", "chest", "--full"]);
     assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
     insta::assert_snapshot!("triage", ran.out);
+}
+
+/// In brief it says of every fault that the whole page has, and of no other.
+#[test]
+fn the_brief_page_leaves_out_no_fault() {
+    let job = User::with_demonstration();
+    let list = job.run(&["triage", "chest", "--json"]).json();
+    let brief = job.works(&["triage", "chest"]);
+    let faults = list["parts"].as_array().expect("a list").iter();
+    let faults = faults.flat_map(|part| part["faults"].as_array().expect("a list"));
+    let mut count = 0;
+    for fault in faults {
+        let said = fault["fault"].as_str().expect("words");
+        let said = said.strip_prefix("is ").unwrap_or(said);
+        assert!(brief.contains(&format!("{said}: ")), "{said}: {brief}");
+        count += 1;
+    }
+    assert!(count > 20, "{count}");
+    let all = job.works(&["triage", "chest", "--all"]);
+    assert!(!all.contains("other faults are below"), "{all}");
 }
 
 /// The desk: what is found, what is to be done, and how old it is in spite of its knobs.
@@ -230,7 +254,14 @@ fn an_opened_fault_is_shown_as_seen() {
     let job = User::with_demonstration();
     job.add("the bottom of drawer 1 is held fast");
     let ran = job.run(&["triage", "chest"]);
-    assert!(ran.out.contains("is held fast (found so)"));
+    let line = "           held fast: the bottom of drawer 1\n";
+    assert!(
+        ran.out.contains(&format!("Found so\n{line}")),
+        "{}",
+        ran.out
+    );
+    let full = job.works(&["triage", "chest", "--full"]);
+    assert!(full.contains("is held fast (found so)"));
 }
 
 /// Lines that are not understood, or that leave open which part is meant, are

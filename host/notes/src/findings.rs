@@ -6,6 +6,7 @@ use crate::house::House;
 use crate::lexicon::Meaning;
 use crate::measure::{Quantity, number_text};
 use crate::mention::{Finder, Mention, Pick};
+use crate::reading::MOST_READINGS;
 use crate::scene::Scene;
 use crate::token::Ratio;
 use tellmark_language::model::{
@@ -13,9 +14,6 @@ use tellmark_language::model::{
 };
 use tellmark_language::span::Span;
 use tellmark_language::words::{fact_line, measured_words, part_name};
-
-/// Readings that are offered at most; each has a key.
-pub const MOST_READINGS: usize = 9;
 
 /// How a finding is put.
 #[derive(Clone, Copy, Debug)]

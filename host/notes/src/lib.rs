@@ -43,9 +43,8 @@ mod stem;
 mod token;
 
 pub use english::number_word;
-pub use findings::MOST_READINGS;
 pub use nearest::Sayable;
 pub use piece::{bare_name, piece, piece_described};
 pub use reader::NoteReader;
-pub use reading::{Dropped, Heard, InOrder, Reading, Understood, What, Why};
+pub use reading::{Dropped, Heard, InOrder, MOST_READINGS, Reading, Understood, What, Why};
 pub use scene::Scene;

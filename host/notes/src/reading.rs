@@ -1,8 +1,10 @@
 //! What became of a note.
 
-use crate::findings::MOST_READINGS;
 use std::ops::Range;
 use tellmark_language::model::{Fact, PartRef, Sure};
+
+/// Readings that are offered at most; each has a key.
+pub const MOST_READINGS: usize = 9;
 
 /// What was understood of a line.
 #[derive(Clone, Debug, Default)]

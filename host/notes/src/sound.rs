@@ -115,6 +115,9 @@ pub(crate) fn sound(
     };
     let said = (praised && manner.nots.is_empty()) || (denied && !praised);
     (said && !is_hearsay && rest.iter().all(|&at| is_harmless(at))).then(|| Sound {
-        is_whole: has(&["whole", "entire", "throughout", "everything"]),
+        is_whole: clause
+            .words
+            .iter()
+            .any(|&at| ["whole", "entire", "throughout", "everything"].contains(&text(at))),
     })
 }

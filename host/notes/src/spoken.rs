@@ -3,12 +3,12 @@
 use crate::candidate::{Candidate, Seeker};
 use crate::clause::{Cannot, Clause, Joint, Manner};
 use crate::english::{Small, is_praise};
-use crate::findings::{Findings, MOST_READINGS, Put};
+use crate::findings::{Findings, Put};
 use crate::house::House;
 use crate::lexicon::Meaning;
 use crate::mention::{Mention, SOME};
 use crate::ordering::Line;
-use crate::reading::{Dropped, Heard, InOrder, Reading, What, Why};
+use crate::reading::{Dropped, Heard, InOrder, MOST_READINGS, Reading, What, Why};
 use crate::scene::Scene;
 use crate::sound::{is_well, sound};
 use crate::token::Sort;
@@ -326,7 +326,9 @@ impl Spoken<'_, '_> {
         let is_more = self.clause.words.iter().any(|at| {
             let word = &self.line.words[*at];
             let is_named = mention.words.contains(at) || manner.missing.contains(at);
-            !is_named && word.is_word() && word.small.is_none()
+            // "One tray missing": not all of them.
+            let is_number = word.whole().is_some() || word.is_one();
+            !is_named && (is_number || (word.is_word() && word.small.is_none()))
         });
         let is_plain = !manner.is_doubted && manner.turns.is_empty() && !is_more;
         match counted {
