@@ -9,9 +9,11 @@ use clap::Args;
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 use tellmark_core::pack::Touch;
-use tellmark_job::advice::{Change, Check};
+use tellmark_job::advice::{Change, Check, short_round};
 use tellmark_job::open_job::OpenJob;
+use tellmark_language::AnswerReader;
 use tellmark_language::ink::Ink;
+use tellmark_language::model::{Minutes, Model};
 use tellmark_language::words::{self, figure, minutes};
 
 const STRONG: Ink = Ink::STRONG;
@@ -20,7 +22,8 @@ const FAINT: Ink = Ink::FAINT;
 /// Say which checks are most worth making next, and what they would change
 #[derive(Args, Debug)]
 #[command(
-    after_help = "Example:\n  tellmark next walnut-chest\n\nA check is worth the bench time that \
+    after_help = "Examples:\n  tellmark next walnut-chest\n  tellmark next walnut-chest \
+                        --within \"15 min\"\n\nA check is worth the bench time that \
                         its answer is expected to save, for each minute it takes: faults missed \
                         until it is late, and jobs planned for nothing. A check that interferes \
                         with the piece comes after the gentler ones for the same fault."
@@ -32,6 +35,9 @@ pub struct Next {
     /// How many checks to name
     #[arg(long, value_name = "NUMBER", default_value_t = 8)]
     most: usize,
+    /// A short look over: what is worth most within this time, in the order of the round
+    #[arg(long, value_name = "TIME", conflicts_with = "most")]
+    within: Option<String>,
 }
 
 impl Next {
@@ -47,7 +53,11 @@ impl Next {
             )));
         };
         let left = checks.len();
-        let shown: Vec<&Check> = checks.iter().take(self.most).collect();
+        let within = self.within(job.model())?;
+        let shown: Vec<&Check> = match within {
+            Some(within) => short_round(job.model(), job.order.kind, &checks, within),
+            None => checks.iter().take(self.most).collect(),
+        };
         if frame.global.json {
             let checks: Vec<Value> = shown.iter().map(|c| as_json(&job, c)).collect();
             frame.print_json(
@@ -55,6 +65,7 @@ impl Next {
                 json!({
                     "moment": moments::which_json(&view),
                     "checks": checks,
+                    "within_minutes": within,
                     "worth_making": left,
                 }),
             )?;
@@ -67,6 +78,10 @@ impl Next {
                 "No check that is left would change what to plan."
             )?;
         }
+        if within.is_some() && !shown.is_empty() {
+            print_round(frame, &shown)?;
+            return Ok(Exit::Fine);
+        }
         for (i, check) in shown.iter().enumerate() {
             print(frame, &job, i + 1, check)?;
         }
@@ -78,6 +93,51 @@ impl Next {
         }
         Ok(Exit::Fine)
     }
+}
+
+impl Next {
+    /// The time that there is for a short look over.
+    fn within(&self, model: &Model) -> Result<Option<Minutes>, Stopped> {
+        let Some(typed) = &self.within else {
+            return Ok(None);
+        };
+        match AnswerReader::new(model).time(typed) {
+            Some(minutes) if minutes > 0 => Ok(Some(minutes)),
+            _ => Err(Stopped::Misuse(format!(
+                "I cannot read \"{typed}\" as a time: \"15 min\", \"half an hour\" or \"1 h\" would do."
+            ))),
+        }
+    }
+}
+
+/// A short look over, step by step.
+fn print_round(frame: &mut Frame, checks: &[&Check]) -> Result<(), Stopped> {
+    let time = checks.iter().map(|check| check.minutes).sum();
+    let number = u32::try_from(checks.len()).unwrap_or(u32::MAX);
+    writeln!(
+        frame.out,
+        "{STRONG}A look over in {}{STRONG:#}: {}, in the order of the round",
+        minutes(time),
+        words::some_of(number, "check", "checks")
+    )?;
+    let alike = checks.chunk_by(|one, next| one.sign == next.sign);
+    for (number, checks) in (1..).zip(alike) {
+        let [first, others @ ..] = checks else {
+            continue;
+        };
+        let each = if others.is_empty() { "" } else { " each" };
+        writeln!(
+            frame.out,
+            "{number:3}. {} {FAINT}({}{each}){FAINT:#}",
+            first.words,
+            minutes(first.minutes)
+        )?;
+        if !others.is_empty() {
+            let others: Vec<&str> = others.iter().map(|one| one.part_name.as_str()).collect();
+            writeln!(frame.out, "     and likewise {}", words::list(&others))?;
+        }
+    }
+    Ok(())
 }
 
 /// What to look at next, in one line.

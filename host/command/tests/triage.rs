@@ -153,6 +153,28 @@ fn next_of_the_demonstration() {
     assert!(checks.iter().all(worth));
 }
 
+/// A short look over keeps to its time, opens nothing, goes in the order of the round, and has
+/// what is worth most.
+#[test]
+fn a_short_look_over_of_the_demonstration() {
+    let job = User::with_demonstration();
+    let ran = job.run(&["next", "chest", "--within", "20 min"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("next_within", ran.out);
+    let list = job
+        .run(&["next", "chest", "--within", "20 min", "--json"])
+        .json();
+    let checks = list["checks"].as_array().expect("a list");
+    let minutes = |check: &Value| check["minutes"].as_u64().expect("minutes");
+    assert!(checks.iter().map(minutes).sum::<u64>() <= 20);
+    assert_eq!(list["within_minutes"], 20);
+    let best = job.run(&["next", "chest", "--json", "--most", "1"]).json();
+    assert!(checks.contains(&best["checks"][0]), "{best}");
+    let refused = job.run(&["next", "chest", "--within", "soon"]);
+    assert_eq!(refused.code, Some(2), "{}", refused.all());
+    assert!(refused.err.contains("I cannot read \"soon\" as a time"));
+}
+
 /// The list for programs says the same as the one for people, and all of it
 /// with `--all`.
 #[test]

@@ -20,7 +20,7 @@ mod why;
 
 pub use date::{Dated, DatedPart, DatingHeld, Later, RelativeHeld, Unpaired, Years, date};
 pub use hangs::{AtOdds, Hangs, Turned};
-pub use next::{Change, Check, next};
+pub use next::{Change, Check, next, short_round};
 pub use odd::{Doubt, Found, Odd, odd};
 pub use plan::{After, LeftAlone, NotDone, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Limit, Mark, Marked, Parts, Pictured, Progress, Told};

@@ -13,7 +13,7 @@ use super::later_looks::{self, Fault};
 use tellmark_compile::Asked;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Case, Later, SetUp, part_ref};
-use tellmark_language::model::{Minutes, SignId, StateId};
+use tellmark_language::model::{KindId, Minutes, Model, SignId, StateId, Step};
 use tellmark_language::words;
 
 /// What a check changes most.
@@ -38,6 +38,8 @@ pub struct Check {
     pub part: usize,
     /// The sign.
     pub sign: SignId,
+    /// What the part is called.
+    pub part_name: String,
     /// "feel whether drawer 3 is twisting by hand".
     pub words: String,
     /// Minutes it takes.
@@ -50,6 +52,46 @@ pub struct Check {
     pub worth: f64,
     /// What it changes most, first the most.
     pub changes: Vec<Change>,
+}
+
+/// The checks that are worth most within some time, in the order in which one walks round the
+/// piece: a short look over. Nothing is opened or taken off for it.
+#[must_use]
+pub fn short_round<'c>(
+    model: &Model,
+    piece: KindId,
+    checks: &'c [Check],
+    within: Minutes,
+) -> Vec<&'c Check> {
+    let mut left = within;
+    let mut taken: Vec<&Check> = Vec::new();
+    for check in checks.iter().filter(|check| check.touch != Touch::ALot) {
+        if check.minutes <= left {
+            left -= check.minutes;
+            taken.push(check);
+        }
+    }
+    let place = |check: &Check| (place_in_round(model, piece, check.sign), check.part);
+    taken.sort_by_key(|check| place(check));
+    taken
+}
+
+/// Where a sign is looked at in the round of a kind of piece; last if it is in none.
+fn place_in_round(model: &Model, piece: KindId, sign: SignId) -> usize {
+    let declared = model.signs.len() - model.inherited.signs.len();
+    // "A bracket foot is damp" is looked at where a foot's damp is.
+    let general = sign
+        .index()
+        .checked_sub(declared)
+        .and_then(|like| model.inherited.signs.get(like).copied());
+    let round = model.lineage(piece).find_map(|kind| {
+        let mut rounds = model.rounds.iter();
+        rounds.find(|round| round.piece == kind)
+    });
+    let is_it = |step: &Step| step.sign == sign || Some(step.sign) == general;
+    round
+        .and_then(|round| round.steps.iter().position(is_it))
+        .unwrap_or(usize::MAX)
 }
 
 /// Changes named for each check.
@@ -181,6 +223,7 @@ fn of_now(
         part: check.part,
         sign,
         words: words::sign_check(set_up.model, sign, &name(check.part)),
+        part_name: name(check.part),
         minutes: Minutes::from(check.minutes),
         touch: check.touch,
         saves,
@@ -223,6 +266,7 @@ fn check(
         part: usize::from(candidate.part),
         sign,
         words: words::sign_check(set_up.model, sign, &name(candidate.part)),
+        part_name: name(candidate.part),
         minutes: Minutes::from(candidate.minutes),
         touch: candidate.touch,
         saves,
