@@ -6,7 +6,7 @@ use super::frame::Frame;
 use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
-use tellmark_compile::check::{Depth, check};
+use tellmark_compile::check::{Altered, Depth, How, Unnoticed, check, unnoticed};
 use tellmark_job::house;
 use tellmark_job::scripts;
 use tellmark_language::model::{Change, Changed};
@@ -16,13 +16,18 @@ use tellmark_language::{Level, Message, Reading, SourceFile, Style, line_of, tex
 /// Say what is wrong with the rules, if anything
 #[derive(Args, Debug)]
 #[command(
-    after_help = "Example:\n  tellmark check --rules my-rules\n\nExit code 1 if there is \
-                        errors."
+    after_help = "Examples:\n  tellmark check --rules my-rules\n  tellmark check --rules my-rules \
+                        --tests\n\nExit code 1 if there are errors, or with --tests something \
+                        that no example notices."
 )]
 pub struct Check {
     /// Show small notes too
     #[arg(long)]
     all: bool,
+    /// Say which sentences no example notices: each is altered in turn. Your own, or the
+    /// standard ones if you have none
+    #[arg(long)]
+    tests: bool,
 }
 
 impl Check {
@@ -50,6 +55,15 @@ impl Check {
                 .count()
         };
         let (standard, own) = (written(true), written(false));
+        let altered = (self.tests && mend == 0).then(|| {
+            let is_wanted = |at| {
+                reading
+                    .files
+                    .file(at)
+                    .is_some_and(|f| f.standard == (own == 0))
+            };
+            unnoticed(reading, &is_wanted)
+        });
         if frame.global.json {
             let messages: Vec<serde_json::Value> = messages
                 .iter()
@@ -60,6 +74,7 @@ impl Check {
             frame.print_json(
                 Shape::CHECK,
                 json!({
+                    "altered": altered.as_ref().map(|altered| altered_json(reading, altered)),
                     "to_mend": mend,
                     "to_look_at": look,
                     "notes": notes,
@@ -91,8 +106,16 @@ impl Check {
                 frame.out,
                 "I understood {standard} of the standard sentences and {own} of your own."
             )?;
+            if let Some(altered) = &altered {
+                say_altered(frame, reading, altered)?;
+            }
         }
-        Ok(if mend > 0 { Exit::No } else { Exit::Fine })
+        let is_unnoticed = altered.is_some_and(|altered| !altered.unnoticed.is_empty());
+        Ok(if mend > 0 || is_unnoticed {
+            Exit::No
+        } else {
+            Exit::Fine
+        })
     }
 }
 
@@ -161,6 +184,71 @@ fn say_changes(frame: &mut Frame, reading: &Reading) -> Result<(), Stopped> {
         writeln!(frame.out)?;
     }
     Ok(())
+}
+
+/// What no example notices, sentence by sentence.
+fn say_altered(frame: &mut Frame, reading: &Reading, altered: &Altered) -> Result<(), Stopped> {
+    let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    let tried = some_of(number(altered.tried), "alteration", "alterations");
+    let missed = altered.unnoticed.len();
+    if missed == 0 {
+        writeln!(
+            frame.out,
+            "\nOf {tried} of your sentences, an example notices every one."
+        )?;
+        return Ok(());
+    }
+    writeln!(
+        frame.out,
+        "\nOf {tried}, {missed} would be noticed by no example:"
+    )?;
+    let same = |one: &Unnoticed, next: &Unnoticed| one.at == next.at;
+    for sentence in altered.unnoticed.chunk_by(same) {
+        let Some(first) = sentence.first() else {
+            continue;
+        };
+        let (file, line) = line_of(&reading.files, first.at);
+        writeln!(
+            frame.out,
+            "  {file}, line {line}: {}",
+            text_of(&reading.files, first.at)
+        )?;
+        let how: Vec<String> = sentence.iter().map(|one| how_said(&one.how)).collect();
+        writeln!(frame.out, "      {}", list(&how))?;
+    }
+    writeln!(
+        frame.out,
+        "An example that expects what such a sentence brings about, and one that has it just \
+         miss, would notice."
+    )?;
+    Ok(())
+}
+
+/// "left out", "\"usually\" made \"often\"".
+fn how_said(how: &How) -> String {
+    match how {
+        How::LeftOut => "left out".to_owned(),
+        How::Weaker(word, weaker) => format!("\"{word}\" made \"{weaker}\""),
+        How::Moved(mark, moved) => format!("{mark} moved to {moved}"),
+        How::Dropped(words) => format!("\"{words}\" dropped"),
+    }
+}
+
+fn altered_json(reading: &Reading, altered: &Altered) -> serde_json::Value {
+    let unnoticed = altered.unnoticed.iter().map(|one| {
+        let (file, line) = line_of(&reading.files, one.at);
+        json!({
+            "file": file,
+            "line": line,
+            "sentence": text_of(&reading.files, one.at),
+            "altered": how_said(&one.how),
+        })
+    });
+    json!({
+        "tried": altered.tried,
+        "refused": altered.refused,
+        "unnoticed": unnoticed.collect::<Vec<_>>(),
+    })
 }
 
 /// What the house's own checks say, or what is wrong with them.

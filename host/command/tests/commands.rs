@@ -160,6 +160,39 @@ fn with_no_command_it_says_what_to_do_next() {
     assert!(json["pieces"].is_array());
 }
 
+/// Every sentence is altered in turn; what no example notices is named, with how.
+#[test]
+fn check_says_which_sentences_no_example_notices() {
+    let bench = Bench::new();
+    let asks = ["check", "--tests", "--families", "none"];
+    let ran = bench.house(&asks);
+    assert_eq!(ran.code, Some(1), "{}", ran.all());
+    for said in [
+        "Of 9 alterations, 8 would be noticed by no example:",
+        "stand.rules.txt, line 40: Take care when a swivel is seized: \"Do not force it.\"",
+        "left out, \"usually\" made \"often\" and \"unless it has no thumbscrews\" dropped",
+    ] {
+        assert!(ran.out.contains(said), "{said}: {}", ran.all());
+    }
+    // An example for the caution, and one more in which it just misses.
+    let more = "\nExample: a seized swivel.\n    Given a music stand with 1 swivel\n    \
+                Given swivel 1 is certainly seized\n    Expect take care\n";
+    bench.write("rules/stand.rules.txt", format!("{RULES}{more}"));
+    let ran = bench.house(&[&asks[..], &["--json"]].concat());
+    let json: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    assert_eq!(json["altered"]["tried"], 9, "{json}");
+    let unnoticed = json["altered"]["unnoticed"].as_array().expect("a list");
+    assert_eq!(unnoticed.len(), 7);
+    assert!(unnoticed.iter().all(|one| one["line"] != 40), "{json}");
+    // Rules that have errors are not altered.
+    bench.write(
+        "rules/stand.rules.txt",
+        RULES.replace("any collar", "any colar"),
+    );
+    let ran = bench.house(&asks);
+    assert!(!ran.out.contains("alterations"), "{}", ran.all());
+}
+
 #[test]
 fn check_is_content_with_good_rules() {
     let bench = Bench::new();

@@ -183,6 +183,15 @@ impl<'m> Noting<'m> {
             && let Ok(exact) = self.exact.facts(typed)
         {
             refused = self.refused(job, &exact);
+        } else if let (Some(part), true) = (&understood.absent, facts.is_empty()) {
+            // What it could mean of other parts is not what was said.
+            noted.choices.clear();
+            let of_it = Fact {
+                part: part.clone(),
+                found: Found::PartCannotBeSeen,
+                at: Span::default(),
+            };
+            refused = self.refused(job, &[of_it]);
         }
         let is_left = understood.heard.iter().any(|heard| {
             let is_taken = match heard.what {
@@ -252,6 +261,15 @@ impl<'m> Noting<'m> {
                 continue;
             };
             for part in &said.parts {
+                // A part that is not there is not sound either.
+                let kind = self.scene.kind_of(part);
+                let is_none = known.iter().any(|fact| match fact.found {
+                    Found::Count { part, number: 0 } => Some(part) == kind,
+                    _ => false,
+                });
+                if is_none {
+                    continue;
+                }
                 let facts = self.answers(&worries, &known, part, said.sure);
                 if !facts.is_empty() {
                     all.push((part.clone(), facts));

@@ -92,7 +92,14 @@ impl Seeker<'_> {
         let mut candidates = Vec::new();
         let (plain, _) = self.mentions(&|_| true);
         let named: BTreeSet<usize> = plain.iter().flat_map(|m| m.words.iter().copied()).collect();
-        for (index, slots) in self.said(free) {
+        // The "right" of "right door" is no word of "won't shut right".
+        let is_free = |at: usize| {
+            let is_of_part = named.contains(&at)
+                && named.contains(&(at + 1))
+                && self.finder.is_name(&self.words[at]);
+            free(at) && !is_of_part
+        };
+        for (index, slots) in self.said(&is_free) {
             let saying = &self.finder.lexicon.sayings[index];
             if let Some(candidate) = self.candidate(saying, &slots, &plain, &named) {
                 self.add_meanings(candidate, &mut candidates);

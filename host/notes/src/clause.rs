@@ -135,6 +135,22 @@ impl Manner {
             }
             manner.words.push(at);
         }
+        // "Not just stiff": it is that, and more.
+        let more = manner.nots.iter().copied().find(|not| {
+            let next = words
+                .get(not + 1)
+                .map_or("", |word| word.token.text.as_str());
+            matches!(next, "just" | "only" | "merely")
+        });
+        manner.turns.extend(more);
+        // "Nowhere near stiff", "stopped sticking".
+        let ends = |at: &&usize| {
+            matches!(
+                words[**at].token.text.as_str(),
+                "nowhere" | "stopped" | "ceased" | "quit"
+            )
+        };
+        manner.turns.extend(clause.words.iter().find(ends));
         // "As stiff as": it is compared.
         let compares = |at: &&usize| words[**at].token.text == "as";
         if clause.words.iter().filter(compares).count() > 1 {

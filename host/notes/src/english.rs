@@ -91,9 +91,29 @@ pub(crate) enum Small {
 
 /// Whether a word says that all is well, where it stands at the end: "the dovetails are fine".
 pub(crate) fn is_praise(word: &str) -> bool {
-    const WORDS: [&str; 12] = [
-        "fine", "good", "sound", "ok", "okay", "perfect", "great", "nice", "alright", "right",
-        "healthy", "solid",
+    const WORDS: [&str; 22] = [
+        "fine",
+        "good",
+        "sound",
+        "ok",
+        "okay",
+        "perfect",
+        "great",
+        "nice",
+        "alright",
+        "right",
+        "healthy",
+        "solid",
+        "well",
+        "smoothly",
+        "freely",
+        "nicely",
+        "properly",
+        "sweetly",
+        "perfectly",
+        "easily",
+        "correctly",
+        "cleanly",
     ];
     WORDS.contains(&word)
 }

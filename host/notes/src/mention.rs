@@ -6,7 +6,7 @@ use crate::lexicon::{Lexicon, Noun};
 use crate::line::Word;
 use crate::scene::Scene;
 use crate::token::Sort;
-use tellmark_language::model::{KindId, Model, PIECE};
+use tellmark_language::model::{KindId, Model, PIECE, PartRef, PartStep, Which};
 
 /// Words for not all of several, and not which.
 pub(crate) const SOME: [&str; 8] = [
@@ -154,6 +154,45 @@ impl Finder<'_> {
             true => nouns.iter().map(|noun| noun.kind).collect(),
             false => kinds,
         }
+    }
+
+    /// The part that a mention names by its number or name, if the piece may have such and has
+    /// not, as far as is known.
+    pub(crate) fn absent(&self, mention: &Mention) -> Option<PartRef> {
+        let kinds = &mention.step.kinds;
+        if !self.meant(mention, &[]).parts.is_empty() || !mention.outer.is_empty() {
+            return None;
+        }
+        let (owner, member) = self.scene.parts.iter().enumerate().find_map(|(at, part)| {
+            let owner = self.model.kinds.get(part.kind.index())?;
+            let member = owner.members.iter().find(|member| {
+                let is_it = |&kind: &KindId| self.model.is_kind_of(member.kind, kind);
+                member.most > 0 && kinds.iter().any(is_it)
+            })?;
+            Some((at, member))
+        })?;
+        let which = mention.step.picks.iter().find_map(|pick| match pick {
+            Pick::Numbers(numbers) => {
+                let number = u8::try_from(*numbers.first()?).ok()?;
+                Some(Which::Number(number))
+            }
+            Pick::Names(names) => {
+                let mut all = member.names.iter();
+                let at = all.position(|name| english::is_named(name, &names[0]))?;
+                Some(Which::Named(u8::try_from(at).ok()?))
+            }
+            _ => None,
+        })?;
+        let mut part = self.scene.reference(owner);
+        let step = PartStep {
+            kind: member.kind,
+            which,
+        };
+        match owner {
+            0 => part.steps = vec![step],
+            _ => part.steps.insert(0, step),
+        }
+        Some(part)
     }
 
     /// Whether this piece can have a part of one of these kinds at all.
@@ -316,7 +355,7 @@ impl Finder<'_> {
         false
     }
 
-    fn is_name(&self, word: &Word) -> bool {
+    pub(crate) fn is_name(&self, word: &Word) -> bool {
         word.is_word() && self.lexicon.name(&word.token.text).is_some()
             || word.is_word() && self.lexicon.name(word.text()).is_some()
     }
@@ -378,10 +417,49 @@ impl Finder<'_> {
             at -= 1;
             atom.words.push(at);
         }
+        // "Second from top": counted from there.
+        let text = |at: usize| words.get(at).map(|word| word.token.text.as_str());
+        if let Some(from) = at.checked_sub(1).filter(|&at| usable(at))
+            && matches!(text(from), Some("from" | "to"))
+            && let Some(number) = from
+                .checked_sub(1)
+                .and_then(|at| english::ordinal(text(at)?))
+            && let Some(place) = atom
+                .step
+                .picks
+                .iter_mut()
+                .find(|p| matches!(p, Pick::Place(_)))
+        {
+            *place = match place {
+                Pick::Place(Place::First) => Pick::Numbers(vec![number]),
+                // From the other end: which that is, nobody is told.
+                _ => Pick::Numbers(Vec::new()),
+            };
+            at = from - 1;
+            atom.words.extend(at..=from);
+        }
         if !names.is_empty() {
+            self.share(&mut names);
             atom.step.picks.push(Pick::Names(names));
         }
         self.amount(words, atom, at, usable);
+    }
+
+    /// "left and right front legs": what the last name has beside, all have.
+    fn share(&self, names: &mut [String]) {
+        let Some((last, others)) = names.split_last_mut() else {
+            return;
+        };
+        let is_name = |one: &str, other: &str| {
+            self.lexicon.is_whole_name(&format!("{one} {other}"))
+                || self.lexicon.is_whole_name(&format!("{other} {one}"))
+        };
+        for other in others.iter_mut().filter(|other| !other.contains(' ')) {
+            let mut words = last.split(' ').filter(|_| last.contains(' '));
+            if let Some(shared) = words.find(|word| is_name(word, other)) {
+                *other = format!("{shared} {other}");
+            }
+        }
     }
 
     /// "all", "both of the", "all four", "none of the", "all but".
@@ -634,6 +712,12 @@ impl Finder<'_> {
                     words[at].small == Some(Small::And)
                         || matches!(words[at].token.sort, Sort::Break(_))
                 });
+                // "Drawer 1 and its lock" are two.
+                let is_added = (last_end..atom.first)
+                    .any(|at| matches!(words[at].token.text.as_str(), "and" | "&" | "plus"));
+                if inner && is_added {
+                    return false;
+                }
                 if inner {
                     let step = std::mem::replace(&mut last.step, atom.step.clone());
                     last.outer.insert(0, step);
@@ -667,7 +751,7 @@ impl Finder<'_> {
     }
 
     /// Whether parts of one kind are built into parts of another.
-    fn is_inside(&self, inner: &[KindId], outer: &[KindId]) -> bool {
+    pub(crate) fn is_inside(&self, inner: &[KindId], outer: &[KindId]) -> bool {
         let is_of = |part: usize, kinds: &[KindId]| {
             let part = &self.scene.parts[part];
             kinds.iter().any(|&kind| {
@@ -700,6 +784,20 @@ impl Finder<'_> {
             });
             parts.extend(near.into_iter().flatten());
         }
+        // "Front legs: left loose": of those that are spoken of.
+        let is_named = mention
+            .step
+            .picks
+            .iter()
+            .all(|pick| matches!(pick, Pick::Names(_)));
+        let of_these: Vec<usize> = all
+            .iter()
+            .copied()
+            .filter(|p| subject.contains(p))
+            .collect();
+        if is_named && says_which && subject.len() > 1 && !of_these.is_empty() {
+            parts = of_these;
+        }
         // "All handles", of the drawer that is spoken of or of every one?
         let is_wide = mention.step.picks.contains(&Pick::All) && mention.outer.is_empty();
         let is_open = is_wide && !parts.is_empty() && parts.len() < all.len();
@@ -717,7 +815,10 @@ impl Finder<'_> {
             )
         });
         let is_some = has(|pick| *pick == Pick::Some) && parts.len() > 1;
-        let is_odd_pair = has(|pick| *pick == Pick::Both) && !parts.len().is_multiple_of(2);
+        let owner = |part: &usize| self.scene.parts[*part].owner;
+        let of_one = parts.iter().all(|part| owner(part) == owner(&parts[0]));
+        let is_odd_pair = has(|pick| *pick == Pick::Both)
+            && (!parts.len().is_multiple_of(2) || (of_one && parts.len() != 2));
         // "Top drawers", where one drawer alone is the top one.
         let is_odd_name = mention.step.is_plural
             && parts.len() == 1
@@ -751,7 +852,10 @@ impl Finder<'_> {
             })
         });
         let subjects = subject.len().max(1);
+        // "All but the lock": but for whatever follows.
+        let is_but = has(|pick| matches!(pick, Pick::But(numbers) if numbers.is_empty()));
         let is_sure = !mention.is_odd
+            && !is_but
             && !parts.is_empty()
             && !is_some
             && !is_open

@@ -62,18 +62,38 @@ impl Line<'_> {
                     let again = self.said_again(out.last(), clause);
                     out.push(again);
                 }
-                // "top and left side cracked": the parts together.
+                // "drawer 1 stiff, drawer 2 too", "… and drawer 2": the same said again.
                 Some(last)
-                    if clause.joint == Joint::And
+                    if last.content
+                        && last.mention
+                        && has.mention
+                        && !has.measure
+                        && (self.says_likewise(clause)
+                            || (is_only_part && clause.joint == Joint::And)) =>
+                {
+                    let again = self.said_again(out.last(), clause);
+                    out.push(again);
+                }
+                // "top and left side cracked": the parts together; "drawer 1, drawer 2 stiff" too,
+                // but "drawer 2, handle loose" is a handle of drawer 2.
+                Some(last)
+                    if (clause.joint == Joint::And
+                        || (clause.joint == Joint::Weak
+                            && !self.goes_into(out.last(), clause)))
                         && last.mention
                         && !last.content
                         && !last.measure
                         && has.mention
-                        && has.content =>
+                        && (has.content || !ends_a_sentence(&all, at)) =>
                 {
                     add_to_last(&mut out, clause);
                 }
-                Some(_) if is_only_part && is_weak && ends_a_sentence(&all, at) => {
+                Some(_)
+                    if is_only_part
+                        && is_weak
+                        && clause.joint != Joint::But
+                        && ends_a_sentence(&all, at) =>
+                {
                     self.put_before(&mut out, clause);
                 }
                 _ => out.push(clause.clone()),
@@ -82,6 +102,36 @@ impl Line<'_> {
         out.into_iter()
             .flat_map(|clause| self.paired(clause))
             .collect()
+    }
+
+    /// "drawer 2 too", "so is drawer 2", "drawer 2 as well".
+    fn says_likewise(&self, clause: &Clause) -> bool {
+        const LIKEWISE: [&str; 6] = ["too", "also", "likewise", "same", "ditto", "similarly"];
+        let text = |at: usize| self.words[at].token.text.as_str();
+        let begins = clause.words.first().map_or("", |&at| text(at));
+        let says = clause.words.iter().any(|&at| LIKEWISE.contains(&text(at)));
+        let named: Vec<usize> = self
+            .mentions(clause)
+            .into_iter()
+            .flat_map(|m| m.words)
+            .collect();
+        let is_small = clause.words.iter().all(|at| {
+            let word = &self.words[*at];
+            named.contains(at) || word.small.is_some() || LIKEWISE.contains(&text(*at))
+        });
+        is_small && (says || matches!(begins, "so" | "as"))
+    }
+
+    /// Whether the parts of a clause are built into those of the one before it.
+    fn goes_into(&self, before: Option<&Clause>, clause: &Clause) -> bool {
+        let outer = before
+            .map(|before| self.mentions(before))
+            .unwrap_or_default();
+        let inner = self.mentions(clause);
+        inner.iter().any(|inner| {
+            let mut outer = outer.iter();
+            outer.any(|outer| self.finder.is_inside(&inner.step.kinds, &outer.step.kinds))
+        })
     }
 
     /// The parts that a clause speaks of by itself.
@@ -94,6 +144,36 @@ impl Line<'_> {
             subject: &[],
         };
         seeker.mentions(&|_| true).0
+    }
+
+    /// Whether a clause says something of a part, and does not only name it.
+    pub(crate) fn says_something(&self, clause: &Clause) -> bool {
+        let has = self.has(clause);
+        has.content || has.measure
+    }
+
+    /// "The bottom one isn't", "drawer 3 not": all that it says is "not".
+    pub(crate) fn says_only_not(&self, clause: &Clause) -> bool {
+        let is_not = |at: &usize| self.words[*at].small == Some(Small::Not);
+        let is_small = |at: &usize| {
+            let word = &self.words[*at];
+            word.small.is_some() || word.is_one() || !word.is_word()
+        };
+        let named: Vec<usize> = self
+            .mentions(clause)
+            .into_iter()
+            .flat_map(|m| m.words)
+            .collect();
+        clause.words.iter().any(is_not)
+            && clause
+                .words
+                .iter()
+                .all(|at| named.contains(at) || is_small(at))
+    }
+
+    /// Whether several parts are spoken of in one word: "the drawers".
+    pub(crate) fn is_of_several(&self, clause: &Clause) -> bool {
+        self.mentions(clause).iter().any(|m| m.step.is_plural)
     }
 
     fn has(&self, clause: &Clause) -> Has {

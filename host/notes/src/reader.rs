@@ -8,9 +8,10 @@ use crate::measure::quantities;
 use crate::mention::{Finder, SOME};
 use crate::nearest::{Sayable, sayables};
 use crate::ordering::Line;
-use crate::reading::Understood;
+use crate::reading::{Heard, Understood, What};
 use crate::scene::Scene;
 use crate::spoken::{Carried, Spoken};
+use std::collections::BTreeSet;
 use tellmark_language::model::{KindId, Model, PartRef};
 
 /// Reads notes with the words of one house, on one piece.
@@ -50,7 +51,9 @@ impl<'m> NoteReader<'m> {
             lexicon: &self.house.lexicon,
             scene,
         };
-        for mention in finder.mentions(&words, &|_| true) {
+        let mentions = finder.mentions(&words, &|_| true);
+        let absent = mentions.iter().find_map(|mention| finder.absent(mention));
+        for mention in mentions {
             for at in mention.words {
                 words[at].is_inside = true;
             }
@@ -67,14 +70,20 @@ impl<'m> NoteReader<'m> {
             words: &words,
             quantities: &measured,
         };
-        let mut understood = Understood::default();
+        let mut understood = Understood {
+            absent,
+            ..Understood::default()
+        };
         let mut carried = Carried::default();
         let clauses = line.clauses();
         let last_back = clauses
             .iter()
             .rposition(|clause| takes_back(&words, clause));
         let is_past = is_past(&words);
+        let open = is_open(&line, &clauses);
+        let mut is_plain_so_far = true;
         let mut says_something = false;
+        let mut says_anything = false;
         for (at, clause) in clauses.iter().enumerate() {
             let is_alternative = is_alternative(&words, &clauses, at);
             // "Neither foot 1 nor foot 2 is …": of foot 1 nothing would be written.
@@ -85,11 +94,22 @@ impl<'m> NoteReader<'m> {
                 clause,
                 subject: &subject,
                 text,
-                is_taken_back: is_past || is_nor_alone || last_back.is_some_and(|back| at < back),
+                is_taken_back: is_past
+                    || is_nor_alone
+                    || open.contains(&at)
+                    || last_back.is_some_and(|back| at < back),
                 is_alternative,
+                is_plain_so_far,
             };
             let (mut heard, next) = spoken.read(&mut carried);
-            says_something = !heard.is_empty();
+            is_plain_so_far &= spoken.names_plainly();
+            // "…, so is the back right": it was to say something.
+            let is_last = at + 1 == clauses.len() && at > 0;
+            if heard.is_empty() && is_last && says_anything {
+                heard.push(spoken.remark(&None));
+            }
+            says_anything |= !heard.is_empty();
+            says_something = heard.iter().any(|one| !matches!(one.what, What::Nothing));
             for one in &mut heard {
                 one.is_instead = is_alternative && clause.joint == Joint::Or;
             }
@@ -99,8 +119,58 @@ impl<'m> NoteReader<'m> {
             }
         }
         understood.subject = scene.references(&subject);
+        leave_open_what_is_restricted(&mut understood);
         understood
     }
+}
+
+/// "All sound, except …": a part is sound only if all that follows was understood.
+fn leave_open_what_is_restricted(understood: &mut Understood) {
+    let is_found = |heard: &Heard| matches!(heard.what, What::Found(_) | What::InOrder(_));
+    let last = understood.heard.iter().rposition(|heard| !is_found(heard));
+    let until = last.unwrap_or(0);
+    for heard in understood.heard.iter_mut().take(until) {
+        if matches!(heard.what, What::InOrder(_)) {
+            heard.what = What::Nothing;
+        }
+    }
+}
+
+/// The clauses that another restricts: "all sound but drawer 3", "all but the lock is sound", "drawer 1
+/// stiff, now fine".
+fn is_open(line: &Line<'_>, clauses: &[Clause]) -> BTreeSet<usize> {
+    let mut open = BTreeSet::new();
+    let text = |at: &usize| line.words[*at].token.text.as_str();
+    for (at, clause) in clauses.iter().enumerate().skip(1) {
+        let before = &clauses[at - 1];
+        let says = |clause: &Clause| line.says_something(clause);
+        let only_names = clause.words.iter().all(|at| {
+            let word = &line.words[*at];
+            word.small.is_some() || line.finder.is_name(word)
+        });
+        let is_exception =
+            clause.joint == Joint::But && !(says(before) && says(clause) && !only_names);
+        let is_all = before
+            .words
+            .last()
+            .is_some_and(|at| matches!(text(at), "anything" | "everything" | "nothing" | "all"));
+        let is_sound = before.words.iter().any(|at| is_praise(text(at)));
+        if is_exception || (clause.joint == Joint::But && (is_sound || is_all)) {
+            open.extend([at - 1, at]);
+        }
+        // "The drawers are stiff, the bottom one isn't."
+        if line.is_of_several(before) && line.says_only_not(clause) {
+            open.extend([at - 1, at]);
+        }
+        if clause
+            .words
+            .iter()
+            .any(|at| matches!(text(at), "now" | "nowadays"))
+        {
+            open.extend(0..=at);
+        }
+    }
+    open
 }
 
 /// Whether a clause is one of several of which only one need be so: "drawer 1 is stiff or drawer

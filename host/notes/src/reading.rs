@@ -15,6 +15,9 @@ pub struct Understood {
     pub subject: Vec<PartRef>,
     /// The line is in the exact words of the rules.
     pub is_exact: bool,
+    /// A part that was named by its number or name, and that the piece has not as far as is
+    /// known, though it may: "drawer 2" of a press whose drawers nobody has counted.
+    pub absent: Option<PartRef>,
 }
 
 /// Something that was said, and what it is taken for.
@@ -102,6 +105,7 @@ impl Understood {
             heard: heard.into_iter().collect(),
             subject: about.into_iter().collect(),
             is_exact: true,
+            absent: None,
         }
     }
 

@@ -4,6 +4,7 @@
 use crate::clause::{Clause, Manner};
 use crate::english::{Small, is_praise};
 use crate::line::Word;
+use crate::mention::SOME;
 
 /// How a part is said to be as it should be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -93,6 +94,24 @@ pub(crate) fn sound(
     };
     let denied = has(&FAULTS) && (has(&["nothing"]) || !manner.nots.is_empty());
     let all_right = follows("all", "right");
+    // "Most of it", "two drawers", "the other drawers": not which.
+    let is_some = clause.words.iter().any(|&at| SOME.contains(&text(at)))
+        || rest.iter().any(|&at| words[at].whole().is_some())
+        || has(&["other", "others", "remaining"]);
+    // "It should be sound" is a hope; "nothing badly wrong" is not nothing.
+    let is_hoped = has(&["should"]) && !has(&["as"]);
+    let is_partly = denied
+        && rest.iter().any(|&at| {
+            matches!(
+                words[at].small,
+                Some(Small::Degree | Small::Certain | Small::Doubt)
+            )
+        });
+    let nots = clause
+        .words
+        .iter()
+        .filter(|&&at| words[at].small == Some(Small::Not));
+    let is_vague = is_some || is_hoped || is_partly || nots.count() > 1;
     let is_hearsay = has(&["was", "were", "had", "been"]) || has(&HEARSAY);
     let praised = rest.iter().any(|&at| is_well(text(at)))
         || all_right
@@ -114,7 +133,7 @@ pub(crate) fn sound(
             || !words[at].is_word()
     };
     let said = (praised && manner.nots.is_empty()) || (denied && !praised);
-    (said && !is_hearsay && rest.iter().all(|&at| is_harmless(at))).then(|| Sound {
+    (said && !is_hearsay && !is_vague && rest.iter().all(|&at| is_harmless(at))).then(|| Sound {
         is_whole: clause
             .words
             .iter()

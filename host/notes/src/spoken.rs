@@ -14,7 +14,7 @@ use crate::sound::{is_well, sound};
 use crate::token::Sort;
 use std::collections::BTreeSet;
 use std::ops::Range;
-use tellmark_language::model::{Fact, Sure};
+use tellmark_language::model::{Fact, PIECE, Sure};
 
 /// A reading that fits less is not offered.
 const OFFERED: f64 = 0.34;
@@ -49,6 +49,9 @@ pub(crate) struct Spoken<'s, 'm> {
     pub(crate) is_taken_back: bool,
     /// It is one of several of which only one need be so: "stiff or worn".
     pub(crate) is_alternative: bool,
+    /// Nothing before it in the line spoke of a part of a part, or of one that is missing: what is
+    /// spoken of is known.
+    pub(crate) is_plain_so_far: bool,
 }
 
 /// A finding of a clause: what it rests on, and what is offered or written.
@@ -129,6 +132,22 @@ impl Spoken<'_, '_> {
         (self.heard(found, &manner, &mentions, &spoken_of), subject)
     }
 
+    /// Whether the parts that it names are named by themselves, and none is said to be missing.
+    pub(crate) fn names_plainly(&self) -> bool {
+        let (mentions, is_apart) = self.seeker().mentions(&|_| true);
+        let is_missing = |at: &usize| matches!(self.line.words[*at].small, Some(Small::Missing));
+        !is_apart
+            && mentions
+                .iter()
+                .all(|mention| mention.outer.is_empty() && !mention.is_none())
+            && !self.clause.words.iter().any(is_missing)
+    }
+
+    fn says(&self, wanted: &[&str]) -> bool {
+        let mut words = self.clause.words.iter();
+        words.any(|&at| wanted.contains(&self.line.words[at].token.text.as_str()))
+    }
+
     /// The word that says that all is well, if the clause ends in one.
     fn says_well(&self) -> Option<usize> {
         let words = self.line.words;
@@ -157,7 +176,13 @@ impl Spoken<'_, '_> {
         }
         let named = |at: usize| mentions.iter().any(|m| m.words.contains(&at));
         let sound = sound(self.line.words, self.clause, manner, &named)?;
+        // "The rest of the drawers" is not the rest of each.
+        if self.says(&["rest", "otherwise", "else"]) && mentions.iter().any(|m| m.step.is_plural) {
+            return None;
+        }
         let spoken_of = match mentions {
+            [] if !self.is_plain_so_far => return None,
+            [] if self.says(&["are"]) => return None,
             [] => self.subject.to_vec(),
             _ => self.spoken_of(mentions)?,
         };
@@ -415,11 +440,17 @@ impl Spoken<'_, '_> {
                 let text = self.line.words[*at].token.text.as_str();
                 !used.contains(at) && (text == "one" || SOME.contains(&text))
             });
+        // "Paint flaking on the left door" is more than old paint on the piece.
+        let is_of_piece = chosen
+            .iter()
+            .any(|(best, _)| best.kind == PIECE && best.place.far > 0.1)
+            && left.iter().any(|left| left.why == Why::NoRule);
         // A fault that nobody can see is not certain beside words that nothing reads.
         let is_hidden = chosen.iter().any(|(best, _)| best.is_hidden);
         let is_read = !is_hidden || left.iter().all(|left| left.why != Why::NoRule);
         let is_plain = !is_apart
             && is_read
+            && !is_of_piece
             && !of_some
             // "Rings gone": that they are there, or were.
             && (manner.missing.is_empty() || chosen.iter().all(|(best, _)| best.is_by_not))
@@ -780,7 +811,7 @@ impl Spoken<'_, '_> {
                 .all(|at| self.line.words[at].small == Some(Small::Empty))
     }
 
-    fn remark(&self, spoken_of: &Option<Vec<usize>>) -> Heard {
+    pub(crate) fn remark(&self, spoken_of: &Option<Vec<usize>>) -> Heard {
         let about = spoken_of.clone().unwrap_or_default();
         let about = if about.is_empty() {
             self.subject.to_vec()
@@ -807,6 +838,10 @@ impl Spoken<'_, '_> {
 
     /// Whether the clause only names a part, for what follows.
     fn says_nothing(&self, mentions: &[Mention]) -> bool {
+        // "No lock" says that there is none.
+        if mentions.iter().any(Mention::is_none) {
+            return false;
+        }
         let is_named = |at: &usize| mentions.iter().any(|m| m.words.contains(at));
         self.clause.words.iter().all(|at| {
             let word = &self.line.words[*at];

@@ -9,10 +9,12 @@ mod short;
 mod stand_ins;
 mod together;
 mod trial;
+mod unnoticed;
 mod ways;
 mod whole;
 
 pub use examples::{Unmet, band, run};
+pub use unnoticed::{Altered, How, Unnoticed, unnoticed};
 
 use crate::built::{Built, build_listed};
 use crate::rules::Listed;

@@ -19,9 +19,13 @@ pub(super) fn over(g: &Gathering<'_>) -> String {
         Kind::Progress => format!("How far it is on {today}"),
         Kind::HandBack => {
             let said = said_when(g.matter.job().entries());
-            let said = said.filter(|(shelf, _)| **shelf == Shelf::HandedBack);
-            let when = said.and_then(|(_, when)| when.date());
-            format!("Handed back on {}", when.map_or(today, day))
+            match said {
+                Some((Shelf::HandedBack, when)) => {
+                    format!("Handed back on {}", when.date().map_or(today, day))
+                }
+                // It stands in the workshop still, and the owner may keep this page.
+                _ => format!("Ready to be handed back, {today}"),
+            }
         }
     }
 }
