@@ -112,7 +112,7 @@ fn while_it_lasts_it_says_what_is_done_and_what_is_left() {
 fn when_all_is_done_it_goes_home_in_the_past() {
     let (letter, record) = pages(&chest(&format!("{FOUND}{BEGUN}")), &[]);
     for said in [
-        "Handed back on",
+        "Ready to be handed back, ",
         "It came to us on 1 March 2026.",
         "Foot 3 of the base had come off the blocks that hold it",
         "We glued new blocks behind foot 3 of the base.",

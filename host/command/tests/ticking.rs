@@ -159,6 +159,27 @@ fn only_what_is_certain_is_ticked() {
     assert!(ran.err.contains(" --part \""), "{}", ran.err);
 }
 
+/// What is to be left alone for weeks is not worked on the same day without a word.
+#[test]
+fn what_is_to_be_left_alone_is_said_when_the_next_job_is_ticked() {
+    let user = chest();
+    let dry = ["done", "chest", "dry out the drawer", "--part", "drawer 2"];
+    user.works(&[&dry[..], &["--anyway"]].concat());
+    let edges = ["done", "chest", "renew the running edges", "--part"];
+    let ran = user.run(&[&edges[..], &["drawer 2"]].concat());
+    assert_eq!(ran.code, Some(1), "{}", ran.all());
+    let said = "\"dry out the drawer\" (line 4) is to be left alone until ";
+    assert!(ran.all().contains(said), "{}", ran.all());
+    let before = added(&user);
+    assert_eq!(before.len(), 1, "{before:?}");
+    // Another drawer does not wait for it, and what was done is done.
+    let ran = user.run(&[&edges[..], &["drawer 3", "--anyway"]].concat());
+    assert!(!ran.all().contains(said), "{}", ran.all());
+    let ran = user.run(&[&edges[..], &["drawer 2", "--anyway"]].concat());
+    assert!(ran.err.contains(said), "{}", ran.all());
+    assert_eq!((ran.code, added(&user).len()), (Some(0), 3));
+}
+
 #[test]
 fn a_job_out_of_order_says_what_it_was_to_come_after() {
     let user = chest();

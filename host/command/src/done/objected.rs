@@ -19,7 +19,14 @@ impl Done {
         frame: &mut Frame,
     ) -> Result<(), Stopped> {
         let parts = view.parts_called(&meant.parts).map_err(cannot_set_up)?;
-        let found = objections(view.model(), plan, progress, meant.index, &parts);
+        let found = objections(
+            view.model(),
+            plan,
+            progress,
+            meant.index,
+            &parts,
+            frame.moment(),
+        );
         if found.is_empty() {
             return Ok(());
         }

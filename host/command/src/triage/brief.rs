@@ -11,6 +11,9 @@ use tellmark_language::words::{self, capital, figure, minutes, sureness_word};
 const WIDTH: usize = 100;
 /// Reasons named for one fault.
 const REASONS: usize = 3;
+/// The gravest risk: somebody may be hurt. It is said from this chance in 100 on.
+const GRAVEST: u8 = 5;
+const STILL_SAID: u8 = 5;
 /// From this risk on it is said what finding a doubtful fault late costs.
 const GRAVE: u8 = 3;
 
@@ -34,6 +37,7 @@ impl Page<'_> {
         }
         writeln!(frame.out)?;
         self.print_unmoved(frame, &unmoved)?;
+        self.print_grave(frame)?;
         self.print_below(frame)
     }
 
@@ -94,22 +98,42 @@ impl Page<'_> {
         if unmoved.is_empty() {
             return Ok(());
         }
-        let model = self.job.model();
-        let said: Vec<String> = unmoved
-            .iter()
-            .map(|alike| {
-                let suspect = alike.first();
-                let state = &model.states[suspect.state.index()];
-                let parts = self.list.all_or_each(model, suspect.state, &alike.parts);
-                format!("{}: {parts} ({})", state.phrase, in_hundred(suspect.chance))
-            })
-            .collect();
+        let said = self.with_chances(unmoved);
         writeln!(
             frame.out,
             "Possible, though nothing found speaks of it: {}.",
             said.join("; ")
         )?;
         Ok(())
+    }
+
+    /// What is not likely enough to be listed, and could hurt somebody or the piece.
+    fn print_grave(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        let is_grave = |alike: &Alike<'_>| {
+            let suspect = alike.first();
+            let risk = suspect.missed.map_or(0, |missed| missed.risk);
+            risk == GRAVEST && !words::reaches(suspect.chance, self.least)
+        };
+        let all = self.list.by_what_matters(self.least.min(STILL_SAID));
+        let grave: Vec<Alike<'_>> = all.into_iter().filter(is_grave).collect();
+        if grave.is_empty() {
+            return Ok(());
+        }
+        let said = self.with_chances(&grave);
+        writeln!(frame.out, "Not likely, but grave: {}.", said.join("; "))?;
+        Ok(())
+    }
+
+    /// "fixed hard: the top (15)", of each.
+    fn with_chances(&self, faults: &[Alike<'_>]) -> Vec<String> {
+        let model = self.job.model();
+        let said = faults.iter().map(|alike| {
+            let suspect = alike.first();
+            let state = &model.states[suspect.state.index()];
+            let parts = self.list.all_or_each(model, suspect.state, &alike.parts);
+            format!("{}: {parts} ({})", state.phrase, in_hundred(suspect.chance))
+        });
+        said.collect()
     }
 
     /// What is not listed, summed.

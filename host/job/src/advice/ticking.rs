@@ -2,7 +2,9 @@
 //! it, and what the owner wanted otherwise. What was done is done; but it is not ticked without a word.
 
 use super::plan::{After, Step, WorkPlan};
-use super::progress::{Left, Mark, Progress, Told};
+use super::progress::{Left, Mark, Marked, Progress, Told};
+use super::standing::{Now, sets_until};
+use jiff::civil::DateTime;
 use tellmark_core::pack::Force;
 use tellmark_language::model::Model;
 use tellmark_language::words::list;
@@ -23,6 +25,16 @@ pub enum Objection {
         parts: Vec<String>,
         /// Why, in the rules' own words; empty if they do not say.
         because: String,
+    },
+    /// What was done before it is to be left alone for longer: glue that sets, a board that
+    /// dries.
+    Waits {
+        /// The job that was done.
+        job: String,
+        /// Until when.
+        until: DateTime,
+        /// The line of the record, from 1.
+        line: usize,
     },
     /// It is on what the owner wants left alone.
     Left {
@@ -68,6 +80,11 @@ impl Objection {
                     list(parts)
                 )
             }
+            Objection::Waits { job, until, line } => format!(
+                "\"{job}\" (line {line}) is to be left alone until {} at the least, and this comes \
+                 after it.",
+                until.strftime("%Y-%m-%d %H:%M")
+            ),
             Objection::Left {
                 parts,
                 because,
@@ -93,6 +110,7 @@ pub fn objections(
     progress: &Progress,
     job: Option<usize>,
     parts: &[usize],
+    now: Now,
 ) -> Vec<Objection> {
     let mut found = Vec::new();
     let mut add = |one: Objection| {
@@ -124,6 +142,17 @@ pub fn objections(
             });
         }
     }
+    for told in progress.done().filter(|told| comes_after(model, job, told)) {
+        if let Some(until) = sets_until(model, told, now)
+            && is_of_these(progress, &told.what.parts.indices, parts)
+        {
+            add(Objection::Waits {
+                job: told.what.job.clone(),
+                until,
+                line: told.line,
+            });
+        }
+    }
     let steps = |job: usize| plan.steps.iter().filter(move |step| step.job == job);
     let after = steps(job).flat_map(|step| &step.after);
     let mut after: Vec<&After> = after.filter(|after| after.force != Force::Better).collect();
@@ -144,6 +173,22 @@ pub fn objections(
         }
     }
     found
+}
+
+/// Whether a job is always done after one that is done.
+fn comes_after(model: &Model, job: usize, done: &Told<Marked>) -> bool {
+    let mut orders = model.orders.iter().filter(|order| order.always);
+    orders.any(|order| Some(order.before.index()) == done.what.index && order.after.index() == job)
+}
+
+/// Whether what was done on some parts has to do with others; on no part in particular, it has.
+fn is_of_these(progress: &Progress, done: &[usize], parts: &[usize]) -> bool {
+    let related =
+        |one: usize, other: usize| progress.is_within(one, other) || progress.is_within(other, one);
+    let mut pairs = done
+        .iter()
+        .flat_map(|&one| parts.iter().map(move |&other| (one, other)));
+    done.is_empty() || pairs.any(|(one, other)| related(one, other))
 }
 
 /// The parts of a step that it is certain for, and that have to do with these parts: what is
