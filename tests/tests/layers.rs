@@ -104,6 +104,7 @@ const CRATES: &[Crate] = &[
             &["lexicon", "scene", "token"],
             &["house", "line", "nearest"],
             &["measure", "mention"],
+            &["meant"],
             &["candidate", "clause"],
             &["findings", "ordering", "piece", "sound"],
             &["spoken"],

@@ -4,8 +4,9 @@
 use crate::english::Small;
 use crate::lexicon::{Known, Meaning, Saying};
 use crate::line::Word;
+use crate::meant::Meant;
 use crate::measure::Quantity;
-use crate::mention::{Finder, Meant, Mention};
+use crate::mention::{Finder, Mention};
 use std::collections::{BTreeSet, HashMap};
 use tellmark_language::model::{Asks, KindId, Nature, PIECE, SignId};
 

@@ -10,6 +10,7 @@
 //!   token      words, figures, marks
 //!   line       each word with what the house may mean by it (lexicon, stem, slips)
 //!   mention    the parts that are spoken of, on this piece (scene)
+//!   meant      which parts those are, and whether that is certain
 //!   clause     where one thing said ends; so or not, how sure
 //!   ordering   clauses put together as they belong
 //!   sound      a part that is said to be as it should be
@@ -28,6 +29,7 @@ mod findings;
 mod house;
 mod lexicon;
 mod line;
+mod meant;
 mod measure;
 mod mention;
 mod nearest;
