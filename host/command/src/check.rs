@@ -56,11 +56,12 @@ impl Check {
         };
         let (standard, own) = (written(true), written(false));
         let altered = (self.tests && mend == 0).then(|| {
+            let is_house = reading.files.iter().any(|file| !file.standard);
             let is_wanted = |at| {
                 reading
                     .files
                     .file(at)
-                    .is_some_and(|f| f.standard == (own == 0))
+                    .is_some_and(|f| f.standard != is_house)
             };
             unnoticed(reading, &is_wanted)
         });
@@ -106,8 +107,12 @@ impl Check {
                 frame.out,
                 "I understood {standard} of the standard sentences and {own} of your own."
             )?;
-            if let Some(altered) = &altered {
-                say_altered(frame, reading, altered)?;
+            match &altered {
+                Some(altered) => say_altered(frame, reading, altered)?,
+                None if self.tests => {
+                    writeln!(frame.out, "No sentence was altered: the errors come first.")?
+                }
+                None => {}
             }
         }
         let is_unnoticed = altered.is_some_and(|altered| !altered.unnoticed.is_empty());
@@ -188,19 +193,30 @@ fn say_changes(frame: &mut Frame, reading: &Reading) -> Result<(), Stopped> {
 
 /// What no example notices, sentence by sentence.
 fn say_altered(frame: &mut Frame, reading: &Reading, altered: &Altered) -> Result<(), Stopped> {
-    let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-    let tried = some_of(number(altered.tried), "alteration", "alterations");
-    let missed = altered.unnoticed.len();
-    if missed == 0 {
+    let alterations = |n: usize| {
+        let n = u32::try_from(n).unwrap_or(u32::MAX);
+        some_of(n, "alteration", "alterations")
+    };
+    let (tried, missed) = (alterations(altered.tried), altered.unnoticed.len());
+    let refused = match altered.refused {
+        0 => String::new(),
+        refused => format!(" ({refused} make rules that are refused)"),
+    };
+    writeln!(frame.out)?;
+    if altered.tried == 0 {
         writeln!(
             frame.out,
-            "\nOf {tried} of your sentences, an example notices every one."
+            "There is no sentence here that an example could notice."
         )?;
+        return Ok(());
+    }
+    if missed == 0 {
+        writeln!(frame.out, "Of {tried}, every one is noticed{refused}.")?;
         return Ok(());
     }
     writeln!(
         frame.out,
-        "\nOf {tried}, {missed} would be noticed by no example:"
+        "Of {tried}, {missed} would be noticed by no example{refused}:"
     )?;
     let same = |one: &Unnoticed, next: &Unnoticed| one.at == next.at;
     for sentence in altered.unnoticed.chunk_by(same) {

@@ -168,7 +168,7 @@ fn check_says_which_sentences_no_example_notices() {
     let ran = bench.house(&asks);
     assert_eq!(ran.code, Some(1), "{}", ran.all());
     for said in [
-        "Of 9 alterations, 8 would be noticed by no example:",
+        "Of 9 alterations, 8 would be noticed by no example",
         "stand.rules.txt, line 40: Take care when a swivel is seized: \"Do not force it.\"",
         "left out, \"usually\" made \"often\" and \"unless it has no thumbscrews\" dropped",
     ] {
@@ -191,6 +191,21 @@ fn check_says_which_sentences_no_example_notices() {
     );
     let ran = bench.house(&asks);
     assert!(!ran.out.contains("alterations"), "{}", ran.all());
+    assert!(
+        ran.out
+            .contains("No sentence was altered: the errors come first.")
+    );
+    // A word is no sentence that an example could notice.
+    let words = "House rules for the bench of words, version 1.\n\
+                 For back we also say hind panel.\n";
+    bench.write("rules/stand.rules.txt", words);
+    let ran = bench.house(&asks);
+    assert_eq!(ran.code, Some(0), "{}", ran.all());
+    assert!(
+        ran.out.contains("There is no sentence here"),
+        "{}",
+        ran.all()
+    );
 }
 
 #[test]

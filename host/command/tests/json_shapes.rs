@@ -37,6 +37,11 @@ House rules for the test of shapes, version 2.
 You can see whether a drawer is lined.  Ask: \"Lined?\"
 ";
 
+const TRIED: &str = "\
+House rules for the test of examples, version 1.
+Take care when a drawer is stiff: \"Mind.\"  From: house
+";
+
 /// A drawing of dots, for a photograph.
 fn picture() -> Vec<u8> {
     let mut bytes = Vec::new();
@@ -52,6 +57,7 @@ fn picture() -> Vec<u8> {
 const ASKED: &[&[&str]] = &[
     &["check", "--all"],
     &["check", "--rules", "broken"],
+    &["check", "--rules", "tried", "--families", "none", "--tests"],
     &["read", "--figures", "stiff"],
     &["build", "--out", "a.pack"],
     &["build", "--rules", "broken"],
@@ -145,6 +151,8 @@ fn workshop() -> User {
     let user = User::with_demonstration();
     user.make("ours");
     user.make("broken");
+    user.make("tried");
+    user.write("tried/own.rules.txt", TRIED);
     user.write("ours/own.rules.txt", OWN);
     user.write("ours/prices.rhai", PRICES);
     user.write("broken/own.rules.txt", "If a drawer is singing then so.\n");

@@ -168,6 +168,13 @@ impl<'m> Noting<'m> {
             choices: understood.choices(),
             ..Noted::default()
         };
+        // "Every drawer is stiff and no drawer is" is none of the things that were meant.
+        let goes = |reading: &Reading| at_odds(self.model, &reading.facts).is_none();
+        noted.choices.retain(goes);
+        if understood.absent.is_some() {
+            // What it could mean of other parts is not what was said.
+            noted.choices.clear();
+        }
         let mut facts: Vec<Fact> = understood.found().cloned().collect();
         let is_chosen = self.choose(&mut noted.choices, &mut facts, choose);
         // What is not clear is answered by neither.
@@ -184,8 +191,6 @@ impl<'m> Noting<'m> {
         {
             refused = self.refused(job, &exact);
         } else if let (Some(part), true) = (&understood.absent, facts.is_empty()) {
-            // What it could mean of other parts is not what was said.
-            noted.choices.clear();
             let of_it = Fact {
                 part: part.clone(),
                 found: Found::PartCannotBeSeen,

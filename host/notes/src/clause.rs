@@ -3,6 +3,7 @@
 use crate::english::Small;
 use crate::line::Word;
 use crate::token::Sort;
+use tellmark_language::model::Sure;
 
 /// How a clause hangs on the one before.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -143,6 +144,12 @@ impl Manner {
             matches!(next, "just" | "only" | "merely")
         });
         manner.turns.extend(more);
+        // "Out of round" is not round; "out of square" is said so by the rules.
+        let out_of = |at: &&usize| {
+            let text = |at: usize| words.get(at).map_or("", |word| word.token.text.as_str());
+            text(**at) == "out" && text(**at + 1) == "of" && taken(**at + 2) && !taken(**at)
+        };
+        manner.turns.extend(clause.words.iter().find(out_of));
         // "Nowhere near stiff", "stopped sticking".
         let ends = |at: &&usize| {
             matches!(
@@ -166,6 +173,15 @@ impl Manner {
             manner.words.extend([at, at + 1, at + 2, at + 3, at + 4]);
         }
         manner
+    }
+
+    /// How sure it is; `is_doubted` where what was said before is doubted and goes on.
+    pub(crate) fn sure(&self, is_doubted: bool) -> Sure {
+        match (self.is_doubted || is_doubted, self.is_certain) {
+            (true, _) => Sure::Looks,
+            (false, true) => Sure::Certain,
+            (false, false) => Sure::Ordinary,
+        }
     }
 
     fn cannot_see(&mut self, words: &[Word], clause: &Clause) {

@@ -479,10 +479,15 @@ pub(crate) fn same_place(word: &str) -> &'static [&'static str] {
     }
 }
 
-/// Whether a part of this name may be meant: "front left" by "left front", or by "front".
+/// Whether a part of this name may be meant: "front left" by "left front", or by "front"; "fore" by
+/// "front".
 pub(crate) fn is_named(name: &str, said: &str) -> bool {
+    let is_it = |word: &str, one: &str| {
+        let word = word.to_lowercase();
+        word == one || same_place(&word).contains(&one)
+    };
     let mut said = said.split(' ');
-    said.all(|one| name.split(' ').any(|word| word.eq_ignore_ascii_case(one)))
+    said.all(|one| name.split(' ').any(|word| is_it(word, one)))
 }
 
 /// "top", "lower", "middle".

@@ -79,7 +79,7 @@ impl Findings<'_, '_> {
     }
 
     /// Parts one by one; where they stand in several owners, those of each together.
-    pub(crate) fn by_owner(&self, parts: &[usize]) -> Vec<Vec<usize>> {
+    fn by_owner(&self, parts: &[usize]) -> Vec<Vec<usize>> {
         let mut owners: Vec<Option<usize>> = Vec::new();
         for &part in parts {
             let owner = self.scene.parts[part].owner;

@@ -110,11 +110,7 @@ impl Line<'_> {
         let text = |at: usize| self.words[at].token.text.as_str();
         let begins = clause.words.first().map_or("", |&at| text(at));
         let says = clause.words.iter().any(|&at| LIKEWISE.contains(&text(at)));
-        let named: Vec<usize> = self
-            .mentions(clause)
-            .into_iter()
-            .flat_map(|m| m.words)
-            .collect();
+        let named = self.named(clause);
         let is_small = clause.words.iter().all(|at| {
             let word = &self.words[*at];
             named.contains(at) || word.small.is_some() || LIKEWISE.contains(&text(*at))
@@ -152,38 +148,25 @@ impl Line<'_> {
         has.content || has.measure
     }
 
-    /// "The bottom one isn't", "drawer 3 not": all that it says is "not".
-    pub(crate) fn says_only_not(&self, clause: &Clause) -> bool {
-        let is_not = |at: &usize| self.words[*at].small == Some(Small::Not);
-        let is_small = |at: &usize| {
-            let word = &self.words[*at];
-            word.small.is_some() || word.is_one() || !word.is_word()
-        };
-        let named: Vec<usize> = self
-            .mentions(clause)
-            .into_iter()
-            .flat_map(|m| m.words)
-            .collect();
-        clause.words.iter().any(is_not)
-            && clause
-                .words
-                .iter()
-                .all(|at| named.contains(at) || is_small(at))
-    }
-
     /// Whether several parts are spoken of in one word: "the drawers".
     pub(crate) fn is_of_several(&self, clause: &Clause) -> bool {
         self.mentions(clause).iter().any(|m| m.step.is_plural)
     }
 
+    /// Whether a word stands in a quantity.
+    fn is_measured(&self, at: usize) -> bool {
+        let mut all = self.quantities.iter();
+        all.any(|quantity| (quantity.from..quantity.until).contains(&at))
+    }
+
+    /// The words of a clause that name parts.
+    fn named(&self, clause: &Clause) -> BTreeSet<usize> {
+        let mentions = self.mentions(clause).into_iter();
+        mentions.flat_map(|mention| mention.words).collect()
+    }
+
     fn has(&self, clause: &Clause) -> Has {
-        let mentions = self.mentions(clause);
-        let named: BTreeSet<usize> = mentions.iter().flat_map(|m| m.words.clone()).collect();
-        let measured = |at: usize| {
-            self.quantities
-                .iter()
-                .any(|q| (q.from..q.until).contains(&at))
-        };
+        let named = self.named(clause);
         let says = |at: usize| {
             let word = &self.words[at];
             let is_empty = matches!(
@@ -191,15 +174,15 @@ impl Line<'_> {
                 Some(Small::Empty | Small::All | Small::And | Small::About)
             );
             !named.contains(&at)
-                && !measured(at)
+                && !self.is_measured(at)
                 && (!is_empty || is_praise(&word.token.text))
                 && !word.is_one()
                 && !self.lexicon.is_measuring(&word.token.text)
         };
         Has {
             content: clause.words.iter().any(|&at| says(at)),
-            mention: !mentions.is_empty(),
-            measure: clause.words.iter().any(|&at| measured(at)),
+            mention: !named.is_empty(),
+            measure: clause.words.iter().any(|&at| self.is_measured(at)),
             only_not: clause.words.iter().any(|&at| says(at))
                 // "Can't see the lock" says something of its own.
                 && Manner::of(self.words, clause, &|_| false).cannot.is_none()
@@ -217,22 +200,9 @@ impl Line<'_> {
         let Some(before) = before else {
             return again;
         };
-        let measured = |at: usize| {
-            self.quantities
-                .iter()
-                .any(|q| (q.from..q.until).contains(&at))
-        };
-        let seeker = Seeker {
-            finder: self.finder,
-            words: self.words,
-            clause: &before.words,
-            quantities: self.quantities,
-            subject: &[],
-        };
-        let (mentions, _) = seeker.mentions(&|_| true);
-        let named: BTreeSet<usize> = mentions.iter().flat_map(|m| m.words.clone()).collect();
+        let named = self.named(before);
         let says = before.words.iter().copied();
-        let says = says.filter(|at| !measured(*at) && !named.contains(at));
+        let says = says.filter(|at| !self.is_measured(*at) && !named.contains(at));
         again
             .words
             .extend(says.filter(|&at| self.words[at].is_word()));

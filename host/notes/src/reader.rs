@@ -159,7 +159,10 @@ fn is_open(line: &Line<'_>, clauses: &[Clause]) -> BTreeSet<usize> {
             open.extend([at - 1, at]);
         }
         // "The drawers are stiff, the bottom one isn't."
-        if line.is_of_several(before) && line.says_only_not(clause) {
+        let is_said_again = clause.words.iter().any(|at| before.words.contains(at));
+        let denies =
+            |at: &usize| line.words[*at].small == Some(Small::Not) && !before.words.contains(at);
+        if is_said_again && line.is_of_several(before) && clause.words.iter().any(denies) {
             open.extend([at - 1, at]);
         }
         if clause

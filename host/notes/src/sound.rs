@@ -14,11 +14,10 @@ pub(crate) struct Sound {
 }
 
 /// Words that may stand beside the praise and the part, and say no finding.
-const BESIDE: [&str; 17] = [
+const BESIDE: [&str; 14] = [
     "rest",
     "else",
     "otherwise",
-    "remaining",
     "remainder",
     "everything",
     "order",
@@ -30,8 +29,6 @@ const BESIDE: [&str; 17] = [
     "all",
     "generally",
     "still",
-    "now",
-    "other",
 ];
 /// What there can be none of.
 const FAULTS: [&str; 14] = [
@@ -50,8 +47,8 @@ const FAULTS: [&str; 14] = [
     "complaints",
     "complaint",
 ];
-/// What others say of it is no looking.
-const HEARSAY: [&str; 12] = [
+/// What others say of it, and what was so once, is no looking.
+const HEARSAY: [&str; 18] = [
     "owner",
     "customer",
     "client",
@@ -64,6 +61,12 @@ const HEARSAY: [&str; 12] = [
     "told",
     "believes",
     "according",
+    "was",
+    "were",
+    "had",
+    "been",
+    "looked",
+    "seemed",
 ];
 /// Words of praise that may mean something else: the right leaf, a good top.
 const UNCLEAR: [&str; 3] = ["right", "nice", "great"];
@@ -112,7 +115,7 @@ pub(crate) fn sound(
         .iter()
         .filter(|&&at| words[at].small == Some(Small::Not));
     let is_vague = is_some || is_hoped || is_partly || nots.count() > 1;
-    let is_hearsay = has(&["was", "were", "had", "been"]) || has(&HEARSAY);
+    let is_hearsay = has(&HEARSAY);
     let praised = rest.iter().any(|&at| is_well(text(at)))
         || all_right
         || follows("in", "order")

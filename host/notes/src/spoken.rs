@@ -63,7 +63,7 @@ struct Taken {
 impl Spoken<'_, '_> {
     /// What the clause is taken for, and what is spoken of after it.
     pub(crate) fn read(&self, carried: &mut Carried) -> (Vec<Heard>, Option<Vec<usize>>) {
-        if let Some(read) = self.exact() {
+        if let Some(read) = self.exact(carried) {
             *carried = Carried::default();
             return read;
         }
@@ -198,16 +198,11 @@ impl Spoken<'_, '_> {
             })
         };
         let parts = (0..scene.parts.len()).filter(is_meant);
-        let sure = match (manner.is_doubted, manner.is_certain) {
-            (true, _) => Sure::Looks,
-            (false, true) => Sure::Certain,
-            (false, false) => Sure::Ordinary,
-        };
         Some(Heard {
             typed: self.typed(),
             what: What::InOrder(InOrder {
                 parts: parts.map(|part| scene.reference(part)).collect(),
-                sure,
+                sure: manner.sure(false),
             }),
             dropped: Vec::new(),
             about: self.about(&spoken_of),
@@ -226,7 +221,7 @@ impl Spoken<'_, '_> {
     }
 
     /// The clause in the exact words of the rules.
-    fn exact(&self) -> Option<(Vec<Heard>, Option<Vec<usize>>)> {
+    fn exact(&self, carried: &Carried) -> Option<(Vec<Heard>, Option<Vec<usize>>)> {
         let typed = self.typed();
         let scene = self.line.finder.scene;
         let words = &self.clause.words;
@@ -239,6 +234,9 @@ impl Spoken<'_, '_> {
             .filter(|_| !matches!(self.clause.joint, Joint::Or | Joint::Nor))?;
         let facts = self.house.read_exactly(scene, text)?;
         if !self.subject.is_empty() && facts.iter().any(|fact| is_far_reaching(scene, fact)) {
+            return None;
+        }
+        if carried.is_lost && facts.iter().any(|fact| scene.meant(&fact.part).len() > 1) {
             return None;
         }
         let about = facts.last()?.part.clone();
@@ -296,13 +294,8 @@ impl Spoken<'_, '_> {
             Joint::Or => carried.is_negated,
             _ => false,
         };
-        let doubted = manner.is_doubted
-            || (carried.is_doubted && self.clause.joint == Joint::And && mentions.is_empty());
-        let sure = match (doubted, manner.is_certain) {
-            (true, _) => Sure::Looks,
-            (false, true) => Sure::Certain,
-            (false, false) => Sure::Ordinary,
-        };
+        let goes_on = carried.is_doubted && self.clause.joint == Joint::And && mentions.is_empty();
+        let sure = manner.sure(goes_on);
         Put {
             yes: manner.nots.is_empty() && !hangs_on,
             sure,
@@ -440,7 +433,9 @@ impl Spoken<'_, '_> {
                 let text = self.line.words[*at].token.text.as_str();
                 !used.contains(at) && (text == "one" || SOME.contains(&text))
             });
-        // "Paint flaking on the left door" is more than old paint on the piece.
+        // "Strands of the rush have broken at the front rail": it is not the rail that broke.
+        let is_where = self.is_where(mentions) && left.iter().any(|left| left.why == Why::NoRule);
+        // Beside words that nothing reads, what is said of a part is not said of the whole piece.
         let is_of_piece = chosen
             .iter()
             .any(|(best, _)| best.kind == PIECE && best.place.far > 0.1)
@@ -451,6 +446,7 @@ impl Spoken<'_, '_> {
         let is_plain = !is_apart
             && is_read
             && !is_of_piece
+            && !is_where
             && !of_some
             // "Rings gone": that they are there, or were.
             && (manner.missing.is_empty() || chosen.iter().all(|(best, _)| best.is_by_not))
@@ -607,6 +603,17 @@ impl Spoken<'_, '_> {
         let first = mentions.iter().filter_map(|m| m.words.first()).min();
         let mut before = self.clause.words.iter().filter(|&at| Some(at) < first);
         before.any(|&at| WHERE.contains(&self.line.words[at].token.text.as_str()))
+    }
+
+    /// Whether a part only says where: "at the front rail".
+    fn is_where(&self, mentions: &[Mention]) -> bool {
+        const WHERE: [&str; 6] = ["at", "near", "by", "along", "beside", "against"];
+        let words = self.line.words;
+        mentions.iter().any(|mention| {
+            let first = mention.words.iter().min().copied().unwrap_or_default();
+            let mut before = words[..first].iter().rev().take(2);
+            before.any(|word| WHERE.contains(&word.token.text.as_str()))
+        })
     }
 
     /// "Old holes that don't match": they are there, and something else is not so.
