@@ -115,8 +115,8 @@ const CRATES: &[Crate] = &[
     Crate {
         sources: "host/job/src",
         layers: &[
-            &["bounds", "inside", "one_line", "worries"],
-            &["plain"],
+            &["amount", "bounds", "inside", "one_line", "worries"],
+            &["limit", "plain"],
             &["hours", "record", "settings"],
             &["advice"],
             &["moments", "scripts"],

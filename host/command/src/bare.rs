@@ -157,7 +157,7 @@ fn look_around(folder: &Path) -> Here {
             let job = Job::open(&folder.join(&name)).ok()?;
             Some(Found {
                 folder: name,
-                piece: job.header().piece.clone(),
+                piece: job.header().piece_said(),
                 lines: job.lines().len(),
                 has_brief: has(&job, |says| matches!(says, Says::Wish(_) | Says::Limit(_))),
                 has_done: has(&job, |says| matches!(says, Says::Done { .. })),

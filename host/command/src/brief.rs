@@ -6,10 +6,13 @@ use super::open_job::{open_job, progress};
 use super::shape::Shape;
 use super::steps;
 use clap::Args;
+use jiff::civil::Date;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_compile::set_up::SetUp;
-use tellmark_job::advice::{Mark, Progress};
+use tellmark_job::advice::{Mark, Marked, Progress, Told};
+use tellmark_job::limit::Limit;
+use tellmark_job::limits;
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::{self, Agreed, Said};
 use tellmark_job::record::{Decision, New, PaperName, Says, has_part};
@@ -40,9 +43,15 @@ pub struct Brief {
     /// What the piece is for, in the owner's own words
     #[arg(long, value_name = "WORDS", group = "what")]
     wish: Option<String>,
-    /// How far the work may go: a time at the bench, a price, a day
+    /// A wish taken back, in the words in which it was noted
+    #[arg(long, value_name = "WORDS", group = "what")]
+    not_wish: Option<String>,
+    /// How far the work may go: a time at the bench, a price, a day; the last of each counts
     #[arg(long, value_name = "WORDS", group = "what")]
     limit: Option<String>,
+    /// A limit taken back, in the words in which it was noted
+    #[arg(long, value_name = "WORDS", group = "what")]
+    not_limit: Option<String>,
     /// A part that must not be touched
     #[arg(long, value_name = "PART", group = "what")]
     leave: Option<String>,
@@ -55,6 +64,9 @@ pub struct Brief {
     /// A job that the owner will not have, or a paper
     #[arg(long, value_name = "STEP", group = "what")]
     refused: Option<String>,
+    /// A job of which what the owner decided holds no more
+    #[arg(long, value_name = "STEP", group = "what")]
+    not_decided: Option<String>,
     /// With --agreed and a paper: but not this job of it, by name or number; give it again
     /// for more
     #[arg(long, value_name = "STEP", requires = "agreed")]
@@ -62,7 +74,7 @@ pub struct Brief {
     /// With --agreed and a paper: up to this sum only
     #[arg(long, value_name = "SUM", requires = "agreed")]
     up_to: Option<String>,
-    /// With --agreed and --refused: only for this part; give it again for more
+    /// With --agreed, --refused and --not-decided: only for this part; give it again for more
     #[arg(long, value_name = "PART")]
     part: Vec<String>,
     /// Why, or how it was said
@@ -77,10 +89,10 @@ impl Brief {
         if let Some(said) = self.answer()? {
             return write_answer(&mut job, &said, frame);
         }
-        let says = {
+        let (says, beside) = {
             let view = job.view()?;
-            let says = self.says(&view.set_up())?;
             let progress = progress(&view, frame)?;
+            let says = self.says(&view.set_up(), &progress)?;
             let Some(says) = says else {
                 Shown {
                     job: &job,
@@ -90,10 +102,19 @@ impl Brief {
                 .print(frame)?;
                 return Ok(Exit::Fine);
             };
-            says
+            let beside = beside(&says, &view.set_up(), &progress, frame.now.date());
+            (says, beside)
         };
         let added = job.job.append_entry(&says, frame.now)?;
-        frame.tell_line(added.number, &says)
+        frame.tell(Exit::Fine, |frame| {
+            frame.print_line(added.number, &says)?;
+            match frame.global.json {
+                true => Ok(()),
+                false => beside
+                    .iter()
+                    .try_for_each(|said| Ok(writeln!(frame.out, "{said}")?)),
+            }
+        })
     }
 
     /// The answer to a paper, if this is one.
@@ -134,7 +155,7 @@ impl Brief {
     }
 
     /// What is to be noted, if anything.
-    fn says(&self, set_up: &SetUp<'_>) -> Result<Option<Says>, Stopped> {
+    fn says(&self, set_up: &SetUp<'_>, progress: &Progress) -> Result<Option<Says>, Stopped> {
         let because = one_line(self.because.as_deref().unwrap_or_default());
         let decision = |job: &str| -> Result<Decision, Stopped> {
             let job = steps::any_job(set_up.model, job)?;
@@ -149,6 +170,12 @@ impl Brief {
             Says::Wish(words_of(words, "--wish")?)
         } else if let Some(words) = &self.limit {
             Says::Limit(words_of(words, "--limit")?)
+        } else if let Some(words) = &self.not_wish {
+            let wishes = progress.wishes.iter().map(|told| told.what.as_str());
+            Says::NotWish(one_of(words, "wish", wishes)?)
+        } else if let Some(words) = &self.not_limit {
+            let limits = progress.limits.iter().map(|told| told.what.words.as_str());
+            Says::NotLimit(one_of(words, "limit", limits)?)
         } else if let Some(part) = &self.leave {
             Says::Leave {
                 part: known_part(set_up, part)?,
@@ -162,6 +189,17 @@ impl Brief {
             Says::Agreed(decision(job)?)
         } else if let Some(job) = &self.refused {
             Says::Refused(decision(job)?)
+        } else if let Some(job) = &self.not_decided {
+            let Decision { job, parts, .. } = decision(job)?;
+            let is_decided = |told: &Told<Marked>| {
+                matches!(told.what.mark, Mark::Agreed | Mark::Refused) && told.what.job == job
+            };
+            if !progress.marks.iter().any(is_decided) {
+                return Err(Stopped::Misuse(format!(
+                    "The owner decided nothing about \"{job}\". Nothing was noted."
+                )));
+            }
+            Says::NotDecided { job, parts }
         } else {
             return match (self.part.is_empty(), because.is_empty()) {
                 (true, true) => Ok(None),
@@ -173,6 +211,49 @@ impl Brief {
         };
         Ok(Some(says))
     }
+}
+
+/// One of the things that the record says in these words.
+fn one_of<'w>(
+    asked: &str,
+    what: &str,
+    known: impl Iterator<Item = &'w str>,
+) -> Result<String, Stopped> {
+    let asked = one_line(asked);
+    let known: Vec<&str> = known.collect();
+    let found = known
+        .iter()
+        .find(|words| one_line(words).to_lowercase() == asked.to_lowercase());
+    if let Some(found) = found {
+        return Ok((*found).to_owned());
+    }
+    let there = match known.as_slice() {
+        [] => format!("There is no {what} on record."),
+        known => format!("On record: \"{}\".", known.join("\", \"")),
+    };
+    Err(Stopped::Misuse(format!(
+        "No {what} is \"{asked}\". {there} Nothing was noted."
+    )))
+}
+
+/// What a line comes to, in sentences, where its words do not say it.
+fn beside(says: &Says, set_up: &SetUp<'_>, progress: &Progress, today: Date) -> Vec<String> {
+    let Says::Limit(words) = says else {
+        return Vec::new();
+    };
+    let limit = Limit::read(words, &AnswerReader::new(set_up.model), Some(today));
+    let earlier = progress
+        .limits
+        .iter()
+        .find(|told| told.what.on.is_of_one_sort(&limit.on));
+    let earlier = earlier.map(|told| {
+        format!(
+            "It takes the place of line {}: {}.",
+            told.line, told.what.words
+        )
+    });
+    let comes_to = limits::comes_to(&limit);
+    std::iter::once(comes_to).chain(earlier).collect()
 }
 
 /// Writes an answer to a paper down, all of it or nothing.
@@ -295,11 +376,14 @@ impl Shown<'_> {
     /// What the owner decided: "agreed" or "refused", the job, and its parts.
     fn decided(&self) -> Vec<(&'static str, &str, String)> {
         let marks = self.progress.marks.iter();
+        let still_holds = |told: &&Told<Marked>| self.progress.still_holds(told);
         marks
+            .filter(still_holds)
             .filter_map(|told| {
                 let word = match told.what.mark {
                     Mark::Agreed => "agreed",
                     Mark::Refused => "refused",
+                    Mark::Undecided => "not decided",
                     Mark::Done | Mark::NotDone => return None,
                 };
                 let parts = words::list(&told.what.parts.names);

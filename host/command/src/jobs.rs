@@ -10,7 +10,7 @@ use serde_json::json;
 use std::fs;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
-use tellmark_job::advice::{Now, Standing};
+use tellmark_job::advice::{Now, Standing, Wait};
 use tellmark_job::house::{self, For};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::Account;
@@ -159,7 +159,7 @@ impl Jobs {
         let entries = entries.map(|entry| (entry.number, entry.says.shown()));
         let mut all: Vec<(usize, String)> = findings.chain(entries).collect();
         all.sort();
-        let piece = std::iter::once(job.header().piece.clone());
+        let piece = std::iter::once(job.header().piece_said());
         let lines = piece.chain(all.into_iter().map(|(_, text)| text));
         lines
             .filter(|text| text.to_lowercase().contains(&words))
@@ -269,7 +269,7 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
 pub(super) fn in_words(standing: &Standing) -> String {
     let count = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
     let mut said = Vec::new();
-    if let Some(wait) = &standing.waits {
+    for wait in &standing.waits {
         let until = wait.until.map_or(String::new(), |until| {
             format!("until {} ", until.strftime("%Y-%m-%d %H:%M"))
         });
@@ -305,9 +305,21 @@ pub(super) fn in_words(standing: &Standing) -> String {
     }
 }
 
+/// What is waited for, the longest wait first.
+pub(super) fn waits_json(waits: &[Wait]) -> Vec<serde_json::Value> {
+    let waits = waits.iter().map(|wait| {
+        json!({
+            "for": wait.what,
+            "until": wait.until.map(|until| until.to_string()),
+            "line": wait.ticked,
+        })
+    });
+    waits.collect()
+}
+
 fn as_json(job: &Shelved) -> serde_json::Value {
     let standing = job.standing.as_ref();
-    let waits = standing.ok().and_then(|standing| standing.waits.as_ref());
+    let waits = standing.ok().and_then(|standing| standing.waits.first());
     let mut value = json!({
         "folder": job.folder,
         "piece": job.piece,
@@ -320,6 +332,7 @@ fn as_json(job: &Shelved) -> serde_json::Value {
         "to_ask": standing.ok().map(|s| s.to_ask),
         "waits_for": waits.map(|wait| &wait.what),
         "waits_until": waits.and_then(|wait| wait.until).map(|until| until.to_string()),
+        "waits": standing.ok().map(|standing| waits_json(&standing.waits)),
         "why_not": standing.err(),
         "notices": job.amiss,
         "account": job.account.as_ref().ok(),

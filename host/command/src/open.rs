@@ -10,11 +10,11 @@ use std::path::PathBuf;
 use tellmark_job::house;
 use tellmark_job::noting::{Noted, Noting};
 use tellmark_job::record::{self, Header, Job};
-use tellmark_language::Message;
-use tellmark_language::model::{Kind, Model};
+use tellmark_language::model::{Kind, Model, PieceOrder};
 use tellmark_language::near::nearest;
 use tellmark_language::words;
-use tellmark_notes::{bare_name, number_word, piece_described};
+use tellmark_language::{Message, Reading};
+use tellmark_notes::{bare_name, called, number_word, piece, piece_described};
 
 /// Open a job: a folder for one piece and everything found on it
 #[derive(Args, Debug)]
@@ -37,9 +37,9 @@ pub struct Open {
 impl Open {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let reading = frame.ready_or_warn()?.reading;
-        let model = &reading.model;
         let asked = self.piece.join(" ");
+        let reading = reading_for(&asked, frame)?;
+        let model = &reading.model;
         let (order, described) = piece_described(model, &asked).map_err(|message| {
             if let Some(one) = one_of_several(model, &asked) {
                 return Stopped::Misuse(format!(
@@ -49,12 +49,14 @@ impl Open {
                     one.replace(' ', "-")
                 ));
             }
-            Stopped::Misuse(match !asked.contains(" with ") {
-                true => no_such_piece(model, &asked, &message),
-                false => message.said(),
+            let head = asked.split_once(" with ").map(|(head, with)| (piece(model, head), with));
+            Stopped::Misuse(match head {
+                Some((Ok(order), with)) => no_such_count(model, &order, with, &message),
+                Some((Err(_), _)) => message.said(),
+                None => no_such_piece(model, &asked, &message),
             })
         })?;
-        let piece = words::piece_order(model, &order);
+        let said = words::piece_order(model, &order);
         let name = match &self.name {
             Some(name) => name.clone(),
             None => {
@@ -63,8 +65,11 @@ impl Open {
                 record::folder_name(&self.parent, kind, frame.now.date())
             }
         };
-        let mut header = Header::new(&piece, frame.now, &house::name(&reading), model.version);
+        let mut header = Header::new(&said, frame.now, &house::name(&reading), model.version);
         header.rules = self.rules_folder(&name, frame)?;
+        if let Some(called) = called(model, &order, &asked) {
+            header.set_called(&called);
+        }
         let mut job = Job::create(&self.parent, &name, &header)?;
         // What was said of the piece is a note like any other.
         let noted = match described.as_str() {
@@ -83,12 +88,15 @@ impl Open {
                     Shape::OPEN,
                     json!({
                         "folder": folder,
-                        "piece": piece,
+                        "piece": said,
                         "described": described,
                     }),
                 );
             }
-            writeln!(frame.out, "Opened {folder}: {}.", words::a(&piece))?;
+            let as_what = header
+                .called()
+                .map_or_else(String::new, |called| format!(", called \"{called}\""));
+            writeln!(frame.out, "Opened {folder}: {}{as_what}.", words::a(&said))?;
             if let Some(noted) = &noted {
                 tell_noted(frame, model, &described, noted)?;
             }
@@ -106,6 +114,55 @@ impl Open {
             Ok(())
         })
     }
+}
+
+/// The rules as they are read for this piece: what another family calls by the same words is not
+/// meant.
+fn reading_for(asked: &str, frame: &mut Frame) -> Result<Reading, Stopped> {
+    let all = frame.ready_or_warn()?.reading;
+    let head = asked.split_once(" with ").map_or(asked, |(head, _)| head);
+    let Ok((order, _)) = piece_described(&all.model, head) else {
+        return Ok(all);
+    };
+    if frame.global.families.is_some() {
+        return Ok(all);
+    }
+    let rules = frame.rules()?;
+    let families = house::families(rules, &words::piece_order(&all.model, &order))?;
+    Ok(house::ready(rules, &families)?.reading)
+}
+
+/// That something cannot be counted of a piece, and what can.
+fn no_such_count(model: &Model, order: &PieceOrder, with: &str, message: &Message) -> String {
+    let Some(kind) = model.kinds.get(order.kind.index()) else {
+        return message.said();
+    };
+    let each = with.split(',').flat_map(|some| some.split(" and "));
+    let mut each = each.map(str::trim).filter(|some| !some.is_empty());
+    let is_wrong = |some: &&str| piece(model, &format!("{} with {some}", kind.name)).is_err();
+    let Some(wrong) = each.find(is_wrong) else {
+        return message.said();
+    };
+    let counted = kind
+        .members
+        .iter()
+        .filter(|member| member.least < member.most);
+    let counted: Vec<String> = counted
+        .filter_map(|member| {
+            let part = model.kinds.get(member.kind.index())?;
+            let many = match member.most {
+                1 => &part.name,
+                _ => &part.plural,
+            };
+            Some(format!("{} to {} {many}", member.least, member.most))
+        })
+        .collect();
+    format!(
+        "\"{wrong}\" is nothing that I can count of a {}. What can be counted of it: {}. Nothing was \
+         opened.",
+        kind.name,
+        words::list(&counted)
+    )
 }
 
 /// Says what became of the words before the name of the piece.

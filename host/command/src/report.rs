@@ -118,7 +118,7 @@ impl Report {
             made_in: job.model().region,
             kind,
             workshop: &workshop,
-            now: frame.now,
+            now: frame.moment(),
         };
         let mut report = tellmark_report::gather(&matter).map_err(cannot_set_up)?;
         let is_clash = !report.clash.is_empty();

@@ -25,7 +25,7 @@ macro_rules! shapes {
 
 shapes! {
     ACCOUNT = "account", 1;
-    AGAINST = "against", 2;
+    AGAINST = "against", 3;
     ANSWER = "answer", 1;
     BENCH = "bench", 1;
     BRIEF = "brief", 1;

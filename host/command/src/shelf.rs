@@ -2,7 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::jobs::{in_words, standing};
+use super::jobs::{in_words, standing, waits_json};
 use super::open_job::open_job;
 use super::shape::Shape;
 use clap::Args;
@@ -76,8 +76,11 @@ impl Shelf {
         let mut open = Vec::new();
         let (stands, _) = standing(&self.job, frame.ready()?, frame.moment())?;
         if let Ok(stands) = stands {
-            if let Some(wait) = &stands.waits {
-                open.push(format!("it waits for \"{}\"", wait.what));
+            for wait in &stands.waits {
+                let until = wait.until.map_or(String::new(), |until| {
+                    format!(" until {}", until.strftime("%Y-%m-%d %H:%M"))
+                });
+                open.push(format!("it waits for \"{}\"{until}", wait.what));
             }
             if stands.left > 0 {
                 let jobs = some_of(
@@ -124,12 +127,13 @@ impl Shelf {
                 Shape::SHELF,
                 json!({
                     "stage": stands.stage.words(),
-                    "waits_for": stands.waits.as_ref().map(|wait| &wait.what),
+                    "waits_for": stands.waits.first().map(|wait| &wait.what),
                     "waits_until": stands
                         .waits
-                        .as_ref()
+                        .first()
                         .and_then(|wait| wait.until)
                         .map(|until| until.to_string()),
+                    "waits": waits_json(&stands.waits),
                     "done": stands.done,
                     "left": stands.left,
                     "minutes_left": stands.minutes,

@@ -5,11 +5,13 @@ mod pictures;
 mod user;
 
 use jiff::civil::{DateTime, date};
+use jiff::tz::Offset;
 use std::fs;
 use std::ops::Deref;
 use std::path::Path;
 use tellmark::Bounded;
 use tellmark_compile::check::{Depth, check};
+use tellmark_job::advice::Now;
 use tellmark_job::house::{self, Workshop};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::scripts::prices;
@@ -117,7 +119,10 @@ fn report_of(folder: &Path, now: DateTime) -> Report {
         made_in: job.model().region,
         kind: None,
         workshop: &Workshop::default(),
-        now,
+        now: Now {
+            wall: now,
+            offset: Offset::UTC,
+        },
     };
     let mut report = gather(&matter).expect("it can be set up");
     report.photographs.load(|_, _| {});

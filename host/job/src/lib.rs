@@ -26,6 +26,8 @@
 //! - [`plain`]: files of plain text, and why one could not be read or written;
 //! - [`inside`]: files inside a folder that may have come from a stranger;
 //! - [`one_line`]: what strangers wrote, as it may stand in a line of ours;
+//! - [`amount`]: an amount of money as somebody writes it;
+//! - [`limit`]: a limit of the owner, and what it is a limit of;
 //! - [`settings`]: what a user has set: the folder of their rules, their name;
 //! - [`record`]: a job's folder: what was found, wished and done, as plain dated lines;
 //! - [`hours`]: how many bench hours a piece will take;
@@ -41,10 +43,12 @@
 //! - [`limits`]: the owner's limits beside what the work comes to.
 
 pub mod advice;
+pub mod amount;
 pub mod bounds;
 pub mod hours;
 pub mod house;
 pub mod inside;
+pub mod limit;
 pub mod limits;
 pub mod moments;
 pub mod noting;

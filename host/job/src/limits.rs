@@ -1,11 +1,12 @@
 //! The owner's limits beside what the work comes to.
 
-use crate::advice::{Progress, WorkPlan};
-use crate::papers::amount;
+use crate::advice::{Progress, Quote, WorkPlan};
+use crate::limit::{Limit, On};
 use crate::scripts::{Tax, tax_names, with_taxes};
+use jiff::civil::Date;
 use rust_decimal::Decimal;
 use tellmark_language::model::Minutes;
-use tellmark_language::words::{minutes, money};
+use tellmark_language::words::{self, minutes, minutes_range, money, some_of};
 
 /// What the work comes to in money.
 #[derive(Clone, Copy, Debug)]
@@ -27,49 +28,126 @@ pub struct Money<'m> {
 pub struct Compared {
     /// "20 hours", in the owner's words.
     pub limit: String,
-    /// Whether what is planned goes over it; `None` where nothing says what it comes to.
+    /// Whether what is planned goes over it; `None` where nothing says so.
     pub is_over: Option<bool>,
+    /// Whether it may go over it though what is planned does not.
+    pub may_be_over: bool,
     /// "the work takes mostly 16 h 55"; empty where nothing says it.
     pub comes_to: String,
+    /// "it is no time, sum or day": why it is not compared; empty if it is.
+    pub not_compared: String,
 }
 
-/// Every limit of the owner that stands, with what the work comes to. Hours are those of the
-/// plan, with what is done; money is known only where there are prices.
+/// What a limit comes to, before it stands beside its words.
+struct Beside {
+    is_over: Option<bool>,
+    may_be_over: bool,
+    comes_to: String,
+}
+
+/// What is to be done, as it stands beside the limits.
+#[derive(Clone, Copy, Debug)]
+pub struct Work<'w> {
+    /// What is planned.
+    pub plan: &'w WorkPlan,
+    /// The hours as the quotation has them; without it, those of the plan are told.
+    pub quote: Option<&'w Quote>,
+    /// What it comes to in money, if that is known.
+    pub price: Option<Money<'w>>,
+}
+
+/// Every limit of the owner that stands, with what the work comes to and what was done of it.
 #[must_use]
-pub fn limits(progress: &Progress, plan: &WorkPlan, price: Option<&Money<'_>>) -> Vec<Compared> {
+pub fn limits(progress: &Progress, work: &Work<'_>, today: Date) -> Vec<Compared> {
     let limits = progress.limits.iter().map(|told| {
         let limit = &told.what;
-        let compared = match limit.minutes {
-            Some(most) => Some(in_hours(most, progress, plan)),
-            None => price.and_then(|price| in_money(&limit.words, price)),
+        let beside = match &limit.on {
+            On::Hours(most) => Ok(in_hours(*most, progress, work)),
+            On::Sum { amount, currency } => in_money(*amount, currency, work.price.as_ref()),
+            On::Day(day) => Ok(by_day(*day, work.plan, today)),
+            On::Unread => Err(UNREAD.to_owned()),
         };
-        let (is_over, comes_to) = match compared {
-            Some((is_over, comes_to)) => (Some(is_over), comes_to),
-            None => (None, String::new()),
-        };
-        Compared {
-            limit: limit.words.clone(),
-            is_over,
-            comes_to,
-        }
+        beside_words(limit, beside)
     });
     limits.collect()
 }
 
-fn in_hours(most: Minutes, progress: &Progress, plan: &WorkPlan) -> (bool, String) {
-    let taken: Minutes = progress.done().filter_map(|told| told.what.took).sum();
-    let mostly = taken.saturating_add(plan.times.certain[1]);
-    let with_done = if taken > 0 { "with what is done, " } else { "" };
-    let said = format!("{with_done}the work takes mostly {}", minutes(mostly));
-    (mostly > most, said)
+const UNREAD: &str = "it is not read as a time, a sum or a day";
+
+fn beside_words(limit: &Limit, beside: Result<Beside, String>) -> Compared {
+    let (beside, not_compared) = match beside {
+        Ok(beside) => (Some(beside), String::new()),
+        Err(why) => (None, why),
+    };
+    Compared {
+        limit: limit.words.clone(),
+        is_over: beside.as_ref().and_then(|beside| beside.is_over),
+        may_be_over: beside.as_ref().is_some_and(|beside| beside.may_be_over),
+        comes_to: beside.map_or_else(String::new, |beside| beside.comes_to),
+        not_compared,
+    }
 }
 
-fn in_money(words: &str, price: &Money<'_>) -> Option<(bool, String)> {
-    let most = amount(words)?;
-    let (_, currency) = words.split_once(char::is_whitespace).unwrap_or((words, ""));
-    let currency = currency.trim();
+fn in_hours(most: Minutes, progress: &Progress, work: &Work<'_>) -> Beside {
+    let taken: Minutes = progress.done().filter_map(|told| told.what.took).sum();
+    let with_done = |more: Minutes| taken.saturating_add(more);
+    let done = if taken > 0 { "with what is done, " } else { "" };
+    if let Some(quote) = work.quote {
+        let hours = |hours: f64| f64::from(taken) / 60.0 + hours;
+        let (planned, all) = (&quote.planned_hours, &quote.hours);
+        let (least, longest, all) = (hours(planned.p10), hours(planned.p90), hours(all.p90));
+        let limit = f64::from(most) / 60.0;
+        let is_over = hours(planned.p50) > limit;
+        let may_be_over = !is_over && all.max(longest) > limit;
+        let range = match (words::hours(least), words::hours(longest)) {
+            (least, longest) if least == longest => least,
+            (least, longest) => format!("{least} to {longest}"),
+        };
+        let more = match may_be_over && all > longest {
+            true => format!(", and with what may come to it up to {}", words::hours(all)),
+            false => String::new(),
+        };
+        return Beside {
+            is_over: Some(is_over),
+            may_be_over,
+            comes_to: format!("{done}what is planned takes {range}{more}"),
+        };
+    }
+    let [_, mostly, longest] = work.plan.times.certain;
+    let [_, _, perhaps] = work.plan.times.perhaps;
+    let mostly = with_done(mostly);
+    let (longest, all) = (
+        with_done(longest),
+        with_done(longest.saturating_add(perhaps)),
+    );
+    let is_over = mostly > most;
+    // What it can be beyond the limit, the nearest first.
+    let more = match () {
+        () if is_over => None,
+        () if longest > most => Some(format!("it may take up to {}", minutes(longest))),
+        () if all > most => Some(format!(
+            "with all that may come to it up to {}",
+            minutes(all)
+        )),
+        () => None,
+    };
+    let said = format!("{done}the work takes mostly {}", minutes(mostly));
+    Beside {
+        is_over: Some(is_over),
+        may_be_over: more.is_some(),
+        comes_to: match more {
+            Some(more) => format!("{said}, and {more}"),
+            None => said,
+        },
+    }
+}
+
+fn in_money(most: Decimal, currency: &str, price: Option<&Money<'_>>) -> Result<Beside, String> {
+    let Some(price) = price else {
+        return Err("what the work costs stands in the quotation".to_owned());
+    };
     if !currency.is_empty() && !currency.eq_ignore_ascii_case(price.currency) {
-        return None;
+        return Err(format!("the prices are in {}", price.currency));
     }
     let taxed = |sum: Decimal| with_taxes(price.done + sum, price.taxes);
     let (fixed, at_most) = (taxed(price.fixed), taxed(price.at_most));
@@ -79,33 +157,108 @@ fn in_money(words: &str, price: &Money<'_>) -> Option<(bool, String)> {
         false => format!(" with {}", tax_names(price.taxes)),
     };
     let is_over = fixed > most;
-    let may_go_over = match at_most > most && !is_over {
-        true => format!(", and what may come to it to {}", said(at_most)),
+    let may_be_over = at_most > most && !is_over;
+    let more = match may_be_over {
+        true => format!(", and with all that may come to it up to {}", said(at_most)),
         false => String::new(),
     };
     let with_done = match price.done.is_zero() {
         true => "what is fixed",
         false => "what is done and what is fixed",
     };
-    let said = format!(
-        "{with_done} comes to {} {}{taxes}{may_go_over}",
-        said(fixed),
-        price.currency
-    );
-    Some((is_over, said))
+    Ok(Beside {
+        is_over: Some(is_over),
+        may_be_over,
+        comes_to: format!(
+            "{with_done} comes to {} {}{taxes}{more}",
+            said(fixed),
+            price.currency
+        ),
+    })
+}
+
+/// A day is surely too early if it is over, or what must set and dry takes longer. How many hours
+/// a workshop gives a piece each day, nobody says.
+fn by_day(day: Date, plan: &WorkPlan, today: Date) -> Beside {
+    let days = today.until(day).map_or(0, |span| span.get_days());
+    let [waits, waits_most] = plan.times.waits.certain;
+    let [_, mostly, _] = plan.times.certain;
+    if mostly == 0 && waits == 0 {
+        return Beside {
+            is_over: (days < 0).then_some(true),
+            may_be_over: false,
+            comes_to: match days {
+                ..0 => "that day is over".to_owned(),
+                _ => "nothing that is planned is left to do".to_owned(),
+            },
+        };
+    }
+    let waiting = match waits {
+        0 => String::new(),
+        least => format!(
+            ", and what must be left alone {}",
+            minutes_range(least, waits_most)
+        ),
+    };
+    let there = match u32::try_from(days) {
+        Err(_) => "that day is over".to_owned(),
+        Ok(0) => "that is today".to_owned(),
+        Ok(days) => format!("that is in {}", some_of(days, "day", "days")),
+    };
+    const DAY: i64 = 24 * 60;
+    let is_over = days < 0 || i64::from(waits) > i64::from(days).saturating_add(1) * DAY;
+    Beside {
+        is_over: is_over.then_some(true),
+        may_be_over: false,
+        comes_to: format!(
+            "{there}; what is left to do takes mostly {} at the bench{waiting}",
+            minutes(mostly)
+        ),
+    }
 }
 
 impl Compared {
-    /// "the owner's limit of 20 hours: the work takes mostly 16 h 55", to go on after a word
-    /// on whether that is too much.
+    /// "Within the owner's limit of 20 hours: the work takes mostly 16 h 55".
     #[must_use]
     pub fn sentence(&self, whose: &str) -> String {
-        match (self.is_over, self.comes_to.as_str()) {
-            (Some(true), comes_to) => format!("over {whose} limit of {}: {comes_to}", self.limit),
-            (Some(false), comes_to) => {
-                format!("within {whose} limit of {}: {comes_to}", self.limit)
+        let Compared {
+            limit, comes_to, ..
+        } = self;
+        match (self.is_over, self.may_be_over, comes_to.as_str()) {
+            (Some(true), ..) => format!("over {whose} limit of {limit}: {comes_to}"),
+            (Some(false), true, _) => {
+                format!("within {whose} limit of {limit} as planned: {comes_to}")
             }
-            (None, _) => format!("{whose} limit: {}", self.limit),
+            (Some(false), false, _) => format!("within {whose} limit of {limit}: {comes_to}"),
+            (None, _, "") => format!(
+                "{whose} limit: {limit} (not compared: {})",
+                self.not_compared
+            ),
+            (None, ..) => format!("{whose} limit: {limit}; {comes_to}"),
         }
+    }
+}
+
+/// What a limit will be compared with, in a sentence for whoever notes it.
+#[must_use]
+pub fn comes_to(limit: &Limit) -> String {
+    match &limit.on {
+        On::Hours(most) => format!(
+            "It is compared with the hours of the plan, as {}.",
+            minutes(*most)
+        ),
+        On::Sum { amount, currency } => {
+            let sum = format!("{} {currency}", money(&amount.to_string()));
+            let sum = sum.trim();
+            format!("It is compared with what the quotation comes to, as {sum}.")
+        }
+        On::Day(day) => format!(
+            "It is compared with what is left to do and what must be left alone, as {}.",
+            day.strftime("%-d %B %Y")
+        ),
+        On::Unread => format!(
+            "It is shown where limits are, and compared with nothing, since {UNREAD}. \"20 hours\", \
+             \"900\" or \"1 March 2027\" would be."
+        ),
     }
 }

@@ -376,6 +376,9 @@ impl<'m> Noting<'m> {
         now: DateTime,
     ) -> Result<Added, JobError> {
         let lines = self.finding_lines(facts, typed, false);
+        let rest = settled
+            .and_then(|remark| self.rest(remark, facts))
+            .map(Says::Remark);
         let typed_line = Says::Typed {
             lines: lines.len(),
             words: typed.to_owned(),
@@ -384,6 +387,7 @@ impl<'m> Noting<'m> {
         if !lines.is_empty() {
             new.push(New::Entry(&typed_line));
         }
+        new.extend(rest.as_ref().map(New::Entry));
         let added = match settled {
             Some(remark) => job.settle(remark, &new, now)?,
             None => job.append_all(&new, now)?,
@@ -496,6 +500,34 @@ impl<'m> Noting<'m> {
         });
         readings.dedup_by(|one, other| one.facts == other.facts);
         readings
+    }
+
+    /// What a remark says besides these findings, clause by clause: a remark of its own.
+    #[must_use]
+    pub fn rest(&self, remark: &Remark, facts: &[Fact]) -> Option<Remark> {
+        if facts.is_empty() {
+            return None;
+        }
+        let subject: Vec<PartRef> = self.exact.part(&remark.part).into_iter().collect();
+        let understood = self.notes.read(&self.scene, &subject, &remark.words);
+        let mut rest: Vec<&str> = Vec::new();
+        let mut add = |typed: &Range<usize>| {
+            let words = remark.words.get(typed.clone()).unwrap_or_default();
+            let words = words.trim_matches(|c: char| !c.is_alphanumeric() && c != '"');
+            if !words.is_empty() {
+                rest.push(words);
+            }
+        };
+        for heard in &understood.heard {
+            let is_unread = heard.dropped.iter().any(|gone| gone.why == Why::NoRule);
+            if is_unread || matches!(heard.what, What::Nothing) {
+                add(&heard.typed);
+            }
+        }
+        (!rest.is_empty()).then(|| Remark {
+            part: remark.part.clone(),
+            words: rest.join(", "),
+        })
     }
 
     /// What stands in the record for words that a remark keeps as well.

@@ -176,13 +176,17 @@ impl OpenJob {
     /// As [`OpenJob::open`], of the pack only; what was opened has one.
     pub fn view(&self) -> Result<JobView<'_>, CannotOpen> {
         let Some(now) = &self.now else {
-            return self.as_found();
+            return Ok(JobView {
+                is_now: true,
+                ..self.as_found()?
+            });
         };
         let holding = now.findings.iter().take(now.holding);
         Ok(JobView {
             findings: &now.findings,
             facts: holding.map(|finding| &finding.fact).collect(),
             later: Some(&now.later),
+            is_now: true,
             ..self.as_found()?
         })
     }
@@ -202,6 +206,7 @@ impl OpenJob {
             findings: &self.findings,
             facts: self.findings.iter().map(|finding| &finding.fact).collect(),
             later: None,
+            is_now: false,
         })
     }
 
@@ -297,6 +302,8 @@ pub struct JobView<'j> {
     pub findings: &'j [Finding],
     facts: Vec<&'j Fact>,
     later: Option<&'j Later>,
+    /// Whether this is the piece as it stands now, so that what is done counts.
+    is_now: bool,
 }
 
 impl JobView<'_> {
@@ -453,7 +460,11 @@ impl JobView<'_> {
     /// # Errors
     /// If the piece cannot be set up.
     pub fn triage(&self) -> Result<Triage, SetUpError> {
-        advice::triage(&self.set_up(), self.pack)
+        let progress = match self.is_now {
+            true => Some(self.progress()?),
+            false => None,
+        };
+        advice::triage(&self.set_up(), self.pack, progress.as_ref())
     }
 
     /// What is worth looking at next, best first; `None` if the findings clash.

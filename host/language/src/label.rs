@@ -52,10 +52,12 @@ pub enum Label {
     InPlainWords,
     /// `Afterwards:`
     Afterwards,
+    /// `Until:`
+    Until,
 }
 
 /// Every label with its words and what stands after it.
-pub const LABELS: [(Label, &str, &str); 22] = [
+pub const LABELS: [(Label, &str, &str); 23] = [
     (Label::Ask, "Ask", "\"a short question\""),
     (Label::How, "How", "\"how to check, in a sentence or two\""),
     (
@@ -106,6 +108,7 @@ pub const LABELS: [(Label, &str, &str); 22] = [
         "Afterwards",
         "\"Ring us if a gap opens again.\"",
     ),
+    (Label::Until, "Until", "lift off the cornice"),
 ];
 
 impl Label {

@@ -251,6 +251,35 @@ impl Findings<'_, '_> {
         self.exactly(&lines, parts)
     }
 
+    /// There are fewer of some parts than there were: of all that stand in one owner, so many
+    /// are lost.
+    pub(crate) fn fewer(&self, parts: &[usize], lost: u8) -> Option<Vec<Fact>> {
+        let first = self.scene.parts.get(*parts.first()?)?;
+        let is_alike = |&part: &usize| {
+            let part = &self.scene.parts[part];
+            (part.owner, part.kind) == (first.owner, first.kind)
+        };
+        let owner = first.owner.filter(|_| parts.iter().all(is_alike))?;
+        let model = self.house.model;
+        let owner_kind = model.kinds.get(self.scene.parts[owner].kind.index())?;
+        let mut members = owner_kind.members.iter();
+        let member = members.find(|member| member.kind == first.kind)?;
+        let number = first.of.checked_sub(lost).filter(|&left| left > 0)?;
+        if number < member.least {
+            return None;
+        }
+        let owner_said = self.scene.references(&[owner]).into_iter().next()?;
+        let fact = Fact {
+            part: owner_said,
+            found: Found::Count {
+                part: first.kind,
+                number,
+            },
+            at: Span::default(),
+        };
+        self.exactly(&[fact_line(model, &fact)], &[owner])
+    }
+
     /// There is none of a part: "no lock", "lock missing". Also whether that is clear.
     pub(crate) fn none_of(
         &self,

@@ -46,7 +46,7 @@ mod token;
 
 pub use english::number_word;
 pub use nearest::Sayable;
-pub use piece::{bare_name, piece, piece_described};
+pub use piece::{bare_name, called, piece, piece_described};
 pub use reader::NoteReader;
 pub use reading::{Dropped, Heard, InOrder, MOST_READINGS, Reading, Understood, What, Why};
 pub use scene::Scene;

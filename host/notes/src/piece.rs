@@ -81,28 +81,85 @@ fn as_the_rules_say(model: &Model, asked: &str) -> Option<String> {
         Some((head, with)) => (head, Some(with)),
         None => (asked, None),
     };
-    let words: Vec<String> = bare_name(head)
+    let words = words_of(head);
+    let (kind, counted) = match named(model, &words) {
+        Some(kind) => (kind, None),
+        None => counted(model, &words)
+            .find_map(|(rest, counted)| named(model, &rest).map(|kind| (kind, Some(counted))))?,
+    };
+    let with = with.map(|with| parts_of_the_piece(model, kind, with));
+    let with: Vec<String> = counted.into_iter().chain(with).collect();
+    Some(match with.is_empty() {
+        true => kind.name.clone(),
+        false => format!("{} with {}", kind.name, with.join(" and ")),
+    })
+}
+
+fn words_of(text: &str) -> Vec<String> {
+    bare_name(text)
         .split(|c: char| c.is_whitespace() || c == '-')
         .filter(|word| !word.is_empty())
         .map(str::to_lowercase)
-        .collect();
-    let named = |words: &[String]| named(model, words).map(|kind| kind.name.clone());
-    let (name, counted) = match named(&words) {
-        Some(name) => (name, None),
-        None => counted(model, &words)
-            .find_map(|(rest, counted)| named(&rest).map(|name| (name, Some(counted))))?,
+        .collect()
+}
+
+/// What somebody called a piece that the rules call otherwise: "linen press", of a cupboard.
+/// `None` where it is the rules' own word, or another way to write it.
+#[must_use]
+pub fn called(model: &Model, order: &PieceOrder, asked: &str) -> Option<String> {
+    let head = asked.split_once(" with ").map_or(asked, |(head, _)| head);
+    let kind = model.kinds.get(order.kind.index())?;
+    let mut words = words_of(head);
+    while !words.is_empty() {
+        let is_it =
+            |words: &[String]| named(model, words).is_some_and(|named| std::ptr::eq(named, kind));
+        let counted = || counted(model, &words).find_map(|(rest, _)| is_it(&rest).then_some(rest));
+        if let Some(called) = is_it(&words).then(|| words.clone()).or_else(counted) {
+            return (joined(&called) != joined(&words_of(&kind.name))).then(|| called.join(" "));
+        }
+        // What stands before it says something of it.
+        words.remove(0);
+    }
+    None
+}
+
+/// Words apart or together: "drop leaf" and "dropleaf".
+fn joined(words: &[String]) -> String {
+    words.iter().map(|word| stem(word)).collect()
+}
+
+/// "3 drawers and 2 trays" as the rules call the parts of this piece: another piece may have
+/// other trays.
+fn parts_of_the_piece(model: &Model, piece: &Kind, with: &str) -> String {
+    let own = |words: &[String]| {
+        let typed = joined(words);
+        let of_piece = piece.members.iter();
+        let mut kinds = of_piece.filter_map(|member| model.kinds.get(member.kind.index()));
+        kinds.find(|kind| {
+            let names = [&kind.name, &kind.plural].into_iter().chain(&kind.also);
+            let mut names = names.map(|name| joined(&words_of(name)));
+            names.any(|name| name == typed)
+        })
     };
-    let with: Vec<&str> = counted.as_deref().into_iter().chain(with).collect();
-    Some(match with.is_empty() {
-        true => name,
-        false => format!("{name} with {}", with.join(" and ")),
-    })
+    let each = with.split(',').flat_map(|some| some.split(" and "));
+    let each = each.filter(|some| !some.trim().is_empty()).map(|some| {
+        let words = words_of(some);
+        let split = words.split_first();
+        let number = split.and_then(|(first, _)| first.parse().ok().or_else(|| number_word(first)));
+        let part = split.and_then(|(_, rest)| own(rest));
+        match number.zip(part) {
+            Some((1, part)) => format!("1 {}", part.name),
+            Some((number, part)) => format!("{number} {}", part.plural),
+            None => some.trim().to_owned(),
+        }
+    });
+    each.collect::<Vec<_>>().join(" and ")
 }
 
 /// The piece whose name, or another word for it, these are.
 fn named<'m>(model: &'m Model, words: &[String]) -> Option<&'m Kind> {
     // Apart or together: "drop leaf" and "dropleaf".
-    let typed: String = words.iter().map(|word| stem(word)).collect();
+    let typed = joined(words);
     let is_it = |name: &String| {
         let name = name.to_lowercase();
         name.split([' ', '-']).map(stem).collect::<String>() == typed

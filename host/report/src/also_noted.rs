@@ -19,7 +19,7 @@ pub struct AlsoNoted {
 }
 
 pub(super) fn also_noted(matter: &Matter<'_>) -> Vec<AlsoNoted> {
-    let remarks = matter.job().remarks().into_iter();
+    let remarks = matter.job().remarks_kept().into_iter();
     remarks
         .map(|one| AlsoNoted {
             part: capital(&one.remark.part),

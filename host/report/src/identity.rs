@@ -105,7 +105,7 @@ pub(super) fn identity(matter: &Matter<'_>) -> Identity {
             .file_name()
             .map_or_else(String::new, |name| name.to_string_lossy().into_owned()),
         opened: header.opened.map_or_else(String::new, |t| day(t.date())),
-        written: day(matter.now.date()),
+        written: day(matter.today()),
         labels: header
             .other
             .iter()

@@ -57,7 +57,7 @@ impl Kind {
         // Where the findings clash there is no plan, and nothing is known to be over.
         let is_left =
             plan.clash.is_some() || plan.steps.iter().any(|step| !step.certain.is_empty());
-        let is_open = is_left || is_in_doubt(matter);
+        let is_open = is_left || is_in_doubt(matter) || !matter.waits().is_empty();
         match (has_begun(matter.model(), matter.progress), is_open) {
             (false, _) => Kind::Estimate,
             (true, true) => Kind::Progress,

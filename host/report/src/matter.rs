@@ -2,11 +2,11 @@
 
 use super::kind::Kind;
 use super::quoted::Quoted;
-use jiff::civil::DateTime;
+use jiff::civil::Date;
 use tellmark_compile::set_up::Origin;
-use tellmark_job::advice::Progress;
+use tellmark_job::advice::{Now, Progress, Wait, WorkPlan, waits};
 use tellmark_job::house::Workshop;
-use tellmark_job::limits::Money;
+use tellmark_job::limits::{Money, Work};
 use tellmark_job::open_job::JobView;
 use tellmark_job::record::Job;
 use tellmark_language::model::{Model, Region};
@@ -30,7 +30,7 @@ pub struct Matter<'m> {
     /// Whose paper it is.
     pub workshop: &'m Workshop,
     /// When the report is made.
-    pub now: DateTime,
+    pub now: Now,
 }
 
 impl<'m> Matter<'m> {
@@ -52,6 +52,18 @@ impl<'m> Matter<'m> {
         })
     }
 
+    /// What is to be done, to stand beside the owner's limits.
+    pub(super) fn work<'w>(&self, plan: &'w WorkPlan) -> Work<'w>
+    where
+        'm: 'w,
+    {
+        Work {
+            plan,
+            quote: self.quoted.map(|quoted| quoted.quote),
+            price: self.money(),
+        }
+    }
+
     /// The rules.
     pub(super) fn model(&self) -> &'m Model {
         self.view.open.model()
@@ -59,7 +71,17 @@ impl<'m> Matter<'m> {
 
     /// The year in which the report is made.
     pub(super) fn year(&self) -> u16 {
-        u16::try_from(self.now.year()).unwrap_or(u16::MAX)
+        u16::try_from(self.now.wall.year()).unwrap_or(u16::MAX)
+    }
+
+    /// The day on which the report is made.
+    pub(super) fn today(&self) -> Date {
+        self.now.wall.date()
+    }
+
+    /// What the piece waits for.
+    pub(super) fn waits(&self) -> Vec<Wait> {
+        waits(self.model(), self.job().entries(), self.progress, self.now)
     }
 
     /// What parts are called together; empty for the whole piece.

@@ -56,7 +56,7 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
         let agreed = match told.what.mark {
             Mark::Agreed => true,
             Mark::Refused => false,
-            Mark::Done | Mark::NotDone => return None,
+            Mark::Undecided | Mark::Done | Mark::NotDone => return None,
         };
         Some(Decided {
             day: noted(told.when),

@@ -155,6 +155,6 @@ fn quotation(matter: &Matter<'_>, priced: &Priced, taxes: &[Tax]) -> Quotation {
         fixed_with_taxes: taxed(priced.fixed_total),
         at_most_with_taxes: taxed(at_most),
         assumptions: priced.assumptions.clone(),
-        until: day(matter.now.date().saturating_add(days.days())),
+        until: day(matter.today().saturating_add(days.days())),
     }
 }

@@ -2,7 +2,7 @@
 
 use tellmark_language::model::{Fact, Found, Sense};
 
-/// "seen", "told by the owner", "opened up".
+/// "seen", "told by the owner", "found".
 pub(super) fn sense_said(sense: Option<Sense>) -> &'static str {
     match sense {
         Some(Sense::See) => "seen",
@@ -12,7 +12,7 @@ pub(super) fn sense_said(sense: Option<Sense>) -> &'static str {
         Some(Sense::Ask) => "told by the owner",
         Some(Sense::Measure) => "measured",
         Some(Sense::Count) => "counted",
-        None => "opened up",
+        None => "found",
     }
 }
 

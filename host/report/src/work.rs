@@ -204,7 +204,7 @@ fn stages(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<WorkStage> {
 
 /// A sentence for each of the owner's limits that the work goes over.
 fn over(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
-    let limits = limits(matter.progress, plan, matter.money().as_ref());
+    let limits = limits(matter.progress, &matter.work(plan), matter.today());
     let over = limits.iter().filter(|limit| limit.is_over == Some(true));
     over.map(|limit| format!("{}.", capital(&limit.sentence("the owner's"))))
         .collect()

@@ -128,15 +128,6 @@ impl Done {
         parts: Vec<String>,
         frame: &mut Frame,
     ) -> Result<Meant, Stopped> {
-        if step.to_ask {
-            writeln!(
-                frame.err,
-                "The owner was to be asked first, and the record has no answer. To note one:\n  {} \
-                 --agreed {}",
-                frame.command("brief", &self.job),
-                as_argument(steps::name(view.model(), step.job))
-            )?;
-        }
         let mut perhaps: Vec<String> = step.perhaps.iter().map(|(part, _)| part.clone()).collect();
         let job = steps::name(view.model(), step.job).to_owned();
         let parts = match (

@@ -4,9 +4,10 @@ use super::super::choice;
 use super::super::exit::Stopped;
 use super::super::frame::Frame;
 use super::super::open_job::cannot_set_up;
+use super::super::typed::as_argument;
 use super::meant::Meant;
 use super::{Done, JobView, Progress, WorkPlan};
-use tellmark_job::advice::objections;
+use tellmark_job::advice::{Objection, objections};
 
 impl Done {
     /// Says what speaks against a tick; it stops there unless somebody wants it all the same.
@@ -48,8 +49,16 @@ impl Done {
             return Err(Stopped::No("Nothing was noted.".to_owned()));
         }
         let again = self.again(frame, &meant.job, &meant.parts, " --anyway");
+        let asked = match found.contains(&Objection::NotAsked) {
+            true => format!(
+                " If the owner agreed:\n  {} --agreed {}\n",
+                frame.command("brief", &self.job),
+                as_argument(&meant.job)
+            ),
+            false => " ".to_owned(),
+        };
         Err(Stopped::No(format!(
-            "{}\nNothing was noted. If it was done all the same:\n  {again}",
+            "{}\nNothing was noted.{asked}If it was done all the same:\n  {again}",
             said.join("\n")
         )))
     }

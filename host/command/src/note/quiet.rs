@@ -37,7 +37,11 @@ pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
     let rules = frame.ready_or_warn()?;
     let model = &rules.reading.model;
     let noting = Rc::new(RefCell::new(Noting::new(model, &job)));
-    writeln!(frame.out, "{}\n{FAINT}{HELP}{FAINT:#}", job.header().piece)?;
+    writeln!(
+        frame.out,
+        "{}\n{FAINT}{HELP}{FAINT:#}",
+        job.header().piece_said()
+    )?;
     let config = Config::builder()
         .completion_type(CompletionType::List)
         .build();

@@ -85,8 +85,8 @@ fn list(
         let line = first.number;
         writeln!(
             frame.out,
-            "\nTo take one: tellmark note {job} --settle --line {line} --as 1{rules}\nTo be done \
-             with a remark, and note nothing: --as 0"
+            "\nTo take one: tellmark note {job} --settle --line {line} --as 1{rules}\nNot to be \
+             asked about it again, and note nothing: --as 0"
         )?;
     }
     Ok(Exit::Fine)
@@ -119,7 +119,7 @@ fn ask(
         }
         writeln!(
             frame.out,
-            "A number takes it, 0 is done with it, any other key leaves it."
+            "A number takes it, 0 asks no more about it, any other key leaves it."
         )?;
         frame.out.flush()?;
         if let Some(number) = key::pressed()?.filter(|&number| number <= readings.len()) {
@@ -161,6 +161,7 @@ fn take(
         },
     );
     let words = &remark.remark.words;
+    let rest = noting.rest(&remark.remark, &facts);
     let added = noting.write_chosen(job, words, &facts, Some(&remark.remark), frame.now)?;
     frame.tell(Exit::Fine, |frame| {
         if frame.global.json {
@@ -170,13 +171,14 @@ fn take(
                     "line": (!facts.is_empty()).then_some(added.number),
                     "understood": said,
                     "settled": remark.number,
+                    "rest": rest.as_ref().map(|rest| &rest.words),
                 }),
             );
         }
         if facts.is_empty() {
             writeln!(
                 frame.out,
-                "The remark on line {} is done with.",
+                "The remark on line {} is not asked about any more. The report keeps it.",
                 remark.number
             )?;
         } else {
@@ -186,6 +188,13 @@ fn take(
                 "  This settles the remark on line {}.",
                 remark.number
             )?;
+            if let Some(rest) = &rest {
+                writeln!(
+                    frame.out,
+                    "  What it says besides stays a remark: \"{}\".",
+                    rest.words
+                )?;
+            }
         }
         Ok(())
     })

@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
 use tellmark_job::advice::{After, Now, Progress, Step, WorkPlan, sets_until};
-use tellmark_job::limits::limits;
+use tellmark_job::limits::{Work, limits};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::Agreed;
 use tellmark_job::record::{Entry, Name, ShownStep};
@@ -392,7 +392,15 @@ impl Printed<'_> {
             _ => span(times.certain),
         };
         writeln!(frame.out, "\nBench time: {bench}")?;
-        for limit in limits(self.progress, self.plan, None) {
+        for limit in limits(
+            self.progress,
+            &Work {
+                plan: self.plan,
+                quote: None,
+                price: None,
+            },
+            frame.now.date(),
+        ) {
             let said = limit.sentence("the owner's");
             match limit.is_over {
                 Some(true) => writeln!(frame.out, "  {STRONG}{said}{STRONG:#}")?,

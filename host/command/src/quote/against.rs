@@ -123,7 +123,10 @@ fn print(beside: &Beside, frame: &mut Frame) -> Result<(), Stopped> {
     for (became, heading) in [
         (Became::InNoPaper, "Done, and in no paper"),
         (Became::NotDone, "In the papers, and not done yet"),
-        (Became::NotNeeded, "In the papers, and was not needed"),
+        (
+            Became::NotCalledFor,
+            "In the papers, not ticked, and not called for now",
+        ),
     ] {
         let mut rows = beside.that(became).peekable();
         if rows.peek().is_some() {

@@ -20,7 +20,7 @@ use std::path::{Path, PathBuf};
 use tellmark_job::advice::{self, NoQuote, Progress};
 use tellmark_job::hours::NoHours;
 use tellmark_job::house;
-use tellmark_job::limits::{Compared, Money, limits};
+use tellmark_job::limits::{Compared, Money, Work, limits};
 use tellmark_job::open_job::{JobView, OpenJob};
 use tellmark_job::papers::{self, Agreed, Estimate, RestsOn, Terms};
 use tellmark_job::record::{Job, PaperTrouble};
@@ -104,7 +104,7 @@ impl Quote {
                 against::draw(file, &hours, None)?;
             }
         }
-        let piece = job.job.header().piece.clone();
+        let piece = job.job.header().piece_said();
         if frame.global.json {
             frame.print_json(
                 Shape::QUOTE,
@@ -152,7 +152,15 @@ impl Quote {
             at_most: priced.at_most,
             taxes: &taxes,
         };
-        let limits = limits(&progress, &plan, Some(&money));
+        let limits = limits(
+            &progress,
+            &Work {
+                plan: &plan,
+                quote: Some(&quote),
+                price: Some(money),
+            },
+            frame.now.date(),
+        );
         let is_planned = quote.items.iter().any(|item| item.planned);
         Ok(Worked {
             prices_are_invented: file.standard,

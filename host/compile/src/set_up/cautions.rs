@@ -6,6 +6,7 @@ use tellmark_core::plan::Call;
 use tellmark_core::truth::Truth;
 
 use super::{Case, Later, SetUp, part_ref};
+use tellmark_language::model::Until;
 use tellmark_language::words;
 
 /// A caution that the findings call for.
@@ -15,6 +16,8 @@ pub struct Caution {
     pub stop: bool,
     /// The parts it is about.
     pub parts: Vec<String>,
+    /// The same, as core counts them.
+    pub indices: Vec<usize>,
     /// What it says.
     pub text: String,
     /// Where it comes from.
@@ -44,9 +47,11 @@ impl<N: Number> Case<'_, N> {
         calls
     }
 
-    /// The cautions that hold, each once, stops first.
+    /// The cautions that hold, each once, stops first. One that ends once something is known of
+    /// its part (`Until: it is known whether …`) has ended there.
     pub fn cautions(&mut self, set_up: &SetUp<'_>) -> Vec<Caution> {
-        let calls = self.raised();
+        let mut calls = self.raised();
+        calls.retain(|call| !self.is_known_enough(set_up, call));
         let mut found: Vec<Caution> = Vec::new();
         let parts = self.inspection.piece().parts();
         for call in calls {
@@ -56,6 +61,7 @@ impl<N: Number> Case<'_, N> {
             let caution = set_up.model.said_caution(call.sentence);
             if let Some(known) = found.iter_mut().find(|c| c.caution == caution) {
                 known.parts.push(part);
+                known.indices.push(call.part);
                 continue;
             }
             let pack = self.inspection.pack();
@@ -63,6 +69,7 @@ impl<N: Number> Case<'_, N> {
             found.push(Caution {
                 stop: record.stop,
                 parts: vec![part],
+                indices: vec![call.part],
                 text: pack.text(record.text).to_owned(),
                 source: pack.text(record.source).to_owned(),
                 caution,
@@ -70,5 +77,17 @@ impl<N: Number> Case<'_, N> {
         }
         found.sort_by_key(|caution| !caution.stop);
         found
+    }
+
+    /// Whether a caution ends because something is known by now.
+    fn is_known_enough(&self, set_up: &SetUp<'_>, call: &Call) -> bool {
+        let caution = set_up.model.cautions.get(usize::from(call.sentence));
+        let Some(Until::Known(state)) = caution.and_then(|caution| caution.until) else {
+            return false;
+        };
+        let pack = self.inspection.pack();
+        let state = pack.state(usize::from(set_up.built.states.number(state)));
+        let piece = self.inspection.piece();
+        piece.truth(pack, call.part, &state) != Truth::NotKnown
     }
 }

@@ -11,6 +11,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::hangs::{AtOdds, Turned, Turns, always_at_odds, at_odds};
 use super::progress::{Left, Mark, Marked, Progress, Told};
+use super::until::{ends_with, leave_out_ended};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Case, Caution, Clash, SetUp, part_ref};
 use tellmark_language::model::{Model, WorkStage};
@@ -209,7 +210,8 @@ pub fn plan(
     };
     let mut buffers = Buffers::of(&pack);
     buffers.grow(&mut case, &status)?;
-    let cautions = case.cautions(set_up);
+    let mut cautions = case.cautions(set_up);
+    leave_out_ended(set_up.model, progress, &mut cautions);
     let raised = case.raised();
     let turns = Turns::of(set_up, &mut case);
     let order = case
@@ -228,8 +230,18 @@ pub fn plan(
         .iter()
         .filter_map(|call| {
             let caution = set_up.model.said_caution(call.sentence);
-            let listed = cautions.iter().position(|c| c.caution == caution)?;
-            Some((order.bites_at(piece, call.part)?, listed))
+            let is_it = |c: &Caution| c.caution == caution && c.indices.contains(&call.part);
+            let listed = cautions.iter().position(is_it)?;
+            let bites = order.bites_at(piece, call.part);
+            // It is taken care of at the latest when the job is done that ends it.
+            let ends = ends_with(set_up.model, cautions.get(listed)?).and_then(|job| {
+                let is_there = |part: usize| progress.is_within(call.part, part);
+                let mut tasks = order.tasks().iter();
+                tasks.position(|task| {
+                    usize::from(task.job) == job && is_there(usize::from(task.part))
+                })
+            });
+            Some((bites.into_iter().chain(ends).min()?, listed))
         })
         .collect();
     let tasks = Tasks {

@@ -7,6 +7,7 @@ use tellmark_core::piece::{Piece, SetUpError};
 use tellmark_core::plan::Status;
 
 use super::mends;
+use crate::limit::Limit;
 use crate::record::{Decision, Entry, Photo, Says, When, has_part};
 use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
@@ -55,6 +56,8 @@ pub enum Mark {
     Done,
     /// It is not done after all.
     NotDone,
+    /// What the owner had decided about it holds no more.
+    Undecided,
 }
 
 /// A job with what was said of it.
@@ -120,15 +123,6 @@ pub struct Progress {
     owners: Vec<Vec<usize>>,
     /// What was mended and found again: the line of the tick, and the part.
     again: Vec<(usize, usize)>,
-}
-
-/// How far the work may go.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Limit {
-    /// As it was said.
-    pub words: String,
-    /// In bench time, if it is one.
-    pub minutes: Option<Minutes>,
 }
 
 impl Progress {
@@ -203,23 +197,33 @@ impl Progress {
     ) -> Result<(), String> {
         match &entry.says {
             Says::Wish(words) => self.wishes.push(told(entry, words.clone())),
+            Says::NotWish(words) => self.forget_wish(words)?,
             Says::Limit(words) => {
-                let minutes = reader.time(words);
-                let words = words.clone();
-                self.limits.push(told(entry, Limit { words, minutes }));
+                let limit = Limit::read(words, reader, entry.when.date());
+                // The owner has one limit of a sort: the last.
+                self.limits
+                    .retain(|told| !told.what.on.is_of_one_sort(&limit.on));
+                self.limits.push(told(entry, limit));
             }
+            Says::NotLimit(words) => self.forget_limit(words)?,
             Says::Leave { part, because } => {
                 let parts = find(part)?;
                 let because = because.clone();
                 self.left.push(told(entry, Left { parts, because }));
             }
             Says::NotLeave { part } => self.free(entry.number, find(part)?, name),
-            Says::Agreed(_) | Says::Refused(_) | Says::Done { .. } | Says::NotDone { .. } => {
+            Says::Agreed(_)
+            | Says::Refused(_)
+            | Says::NotDecided { .. }
+            | Says::Done { .. }
+            | Says::NotDone { .. } => {
                 if let Some(marked) = marked(set_up, reader, find, &entry.says)? {
-                    let is_taken_back = marked.mark == Mark::NotDone;
+                    let mark = marked.mark;
                     self.marks.push(told(entry, marked));
-                    if is_taken_back {
-                        self.take_ticks_back(name);
+                    match mark {
+                        Mark::NotDone => self.take_back(&[Mark::Done], name),
+                        Mark::Undecided => self.take_back(&[Mark::Agreed, Mark::Refused], name),
+                        Mark::Agreed | Mark::Refused | Mark::Done => {}
                     }
                 }
             }
@@ -250,6 +254,26 @@ impl Progress {
             }
         }
         Ok(())
+    }
+
+    /// Takes a wish back.
+    fn forget_wish(&mut self, words: &str) -> Result<(), String> {
+        let before = self.wishes.len();
+        self.wishes.retain(|told| !is_said(&told.what, words));
+        match self.wishes.len() < before {
+            true => Ok(()),
+            false => Err(format!("No wish of the owner is \"{words}\".")),
+        }
+    }
+
+    /// Takes a limit back.
+    fn forget_limit(&mut self, words: &str) -> Result<(), String> {
+        let before = self.limits.len();
+        self.limits.retain(|told| !is_said(&told.what.words, words));
+        match self.limits.len() < before {
+            true => Ok(()),
+            false => Err(format!("No limit of the owner is \"{words}\".")),
+        }
     }
 
     /// Parts may be touched after all, as line `number` says.
@@ -323,7 +347,27 @@ impl Progress {
     /// What the owner decided about a job on a part, if anything.
     #[must_use]
     pub fn decision(&self, job: usize, part: usize) -> Option<&Told<Marked>> {
-        self.last(job, part, &[Mark::Agreed, Mark::Refused])
+        let marks = [Mark::Agreed, Mark::Refused, Mark::Undecided];
+        let last = self.last(job, part, &marks)?;
+        (last.what.mark != Mark::Undecided).then_some(last)
+    }
+
+    /// Whether what the owner decided in a mark still holds, rather than what they said later of
+    /// the same job and all its parts.
+    #[must_use]
+    pub fn still_holds(&self, decided: &Told<Marked>) -> bool {
+        let is_later = |told: &&Told<Marked>| {
+            told.line > decided.line
+                && told.what.job == decided.what.job
+                && matches!(told.what.mark, Mark::Agreed | Mark::Refused)
+        };
+        let covers = |told: &Told<Marked>| {
+            let (later, parts) = (&told.what.parts, &decided.what.parts);
+            later.indices.is_empty()
+                || (!parts.indices.is_empty()
+                    && parts.indices.iter().all(|&part| self.is_among(later, part)))
+        };
+        !self.marks.iter().filter(is_later).any(covers)
     }
 
     /// Whether the owner will not have a job done on a part.
@@ -363,14 +407,17 @@ impl Progress {
         })
     }
 
-    /// Takes what the last mark says is not done off the ticks before it.
-    fn take_ticks_back(&mut self, name: &impl Fn(usize) -> String) {
+    /// Takes what the last mark takes back off the marks of these sorts before it. Of what was
+    /// said of a job wherever it is called for, a part cannot be taken off: the mark itself says
+    /// of which it does not hold.
+    fn take_back(&mut self, sorts: &[Mark], name: &impl Fn(usize) -> String) {
         let Some((back, before)) = self.marks.split_last_mut() else {
             return;
         };
         let back = &back.what;
         let is_it = |told: &Told<Marked>| {
-            told.what.mark == Mark::Done && told.what.job.to_lowercase() == back.job.to_lowercase()
+            sorts.contains(&told.what.mark)
+                && told.what.job.to_lowercase() == back.job.to_lowercase()
         };
         let mut gone = BTreeSet::new();
         for told in before.iter_mut().filter(|told| is_it(told)) {
@@ -385,7 +432,7 @@ impl Progress {
             }
         }
         self.marks
-            .retain(|told| told.what.mark != Mark::Done || !gone.contains(&told.line));
+            .retain(|told| !sorts.contains(&told.what.mark) || !gone.contains(&told.line));
     }
 
     /// What was done, oldest first: ticks that were not taken back since.
@@ -433,6 +480,7 @@ fn marked(
             job, parts, took, ..
         } => (Mark::Done, job, parts, took.as_str(), ""),
         Says::NotDone { job, parts } => (Mark::NotDone, job, parts, "", ""),
+        Says::NotDecided { job, parts } => (Mark::Undecided, job, parts, "", ""),
         _ => return Ok(None),
     };
     let mut all = Parts::default();
@@ -448,7 +496,7 @@ fn marked(
     let mut jobs = set_up.model.jobs.iter();
     let index = jobs.position(|known| known.name.to_lowercase() == job.to_lowercase());
     // Work of one's own is done, and no rule need know it; what is decided is decided of a job.
-    if index.is_none() && matches!(mark, Mark::Agreed | Mark::Refused) {
+    if index.is_none() && matches!(mark, Mark::Agreed | Mark::Refused | Mark::Undecided) {
         return Err(format!("No job of these rules is called \"{job}\"."));
     }
     let known = index.and_then(|job| set_up.model.jobs.get(job));
@@ -485,6 +533,12 @@ fn is_among(owners: &[Vec<usize>], parts: &Parts, part: usize) -> bool {
     let owners = owners.get(part).map_or(&[][..], Vec::as_slice);
     let mut own_and_owners = std::iter::once(&part).chain(owners);
     own_and_owners.any(|at| parts.indices.contains(at))
+}
+
+/// Whether words of the owner are these, however they are set out.
+fn is_said(words: &str, asked: &str) -> bool {
+    let plain = |words: &str| words.split_whitespace().collect::<Vec<_>>().join(" ");
+    plain(words).to_lowercase() == plain(asked).to_lowercase()
 }
 
 fn told<T>(entry: &Entry, what: T) -> Told<T> {

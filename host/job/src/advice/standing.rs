@@ -56,6 +56,9 @@ pub struct Wait {
     pub what: String,
     /// Until when at the least, if that can be said.
     pub until: Option<DateTime>,
+    /// The line of the record that ticks what has to be left alone; `None` if somebody said that
+    /// this is waited for.
+    pub ticked: Option<usize>,
 }
 
 /// Where a job stands.
@@ -63,8 +66,8 @@ pub struct Wait {
 pub struct Standing {
     /// How far it has come.
     pub stage: Stage,
-    /// What it waits for.
-    pub waits: Option<Wait>,
+    /// What it waits for, the longest wait first.
+    pub waits: Vec<Wait>,
     /// Jobs that are certain and left to do.
     pub left: usize,
     /// The minutes that these mostly take, of as many as the rules give a time for.
@@ -106,15 +109,11 @@ impl Standing {
             .iter()
             .any(|entry| matches!(entry.says, Says::Started { .. }));
         let said = said(entries);
-        let waits = match said {
-            Some(Shelf::WaitsFor { what, until }) => wait_said(what, *until, now),
-            Some(_) => None,
-            None => sets(model, progress, now),
-        };
+        let waits = waits(model, entries, progress, now);
         let stage = match () {
             () if said == Some(&Shelf::HandedBack) => Stage::HandedBack,
             () if said == Some(&Shelf::Ready) => Stage::Ready,
-            () if waits.is_some() => Stage::Waiting,
+            () if !waits.is_empty() => Stage::Waiting,
             () if done > 0 && plan.steps.is_empty() => Stage::Ready,
             () if done > 0 && left == 0 => Stage::NothingCertainLeft,
             () if done > 0 || is_begun => Stage::OnTheBench,
@@ -167,6 +166,39 @@ pub fn said_when(entries: &[Entry]) -> Option<(&Shelf, When)> {
     said
 }
 
+/// What a piece waits for, the longest wait first: what somebody said it waits for, and what was
+/// done and has to be left alone. Nothing is waited for once it is handed back.
+#[must_use]
+pub fn waits(model: &Model, entries: &[Entry], progress: &Progress, now: Now) -> Vec<Wait> {
+    let mut waits = Vec::new();
+    match said(entries) {
+        Some(Shelf::HandedBack) => return waits,
+        Some(Shelf::WaitsFor { what, until }) => waits.extend(wait_said(what, *until, now)),
+        _ => {}
+    }
+    for told in progress.done() {
+        let Some(until) = sets_until(model, told, now) else {
+            continue;
+        };
+        let wait = Wait {
+            what: told.what.job.clone(),
+            until: Some(until),
+            ticked: Some(told.line),
+        };
+        // Of a job done on one part after the other, the last is what counts.
+        match waits
+            .iter_mut()
+            .find(|known| known.ticked.is_some() && known.what == wait.what)
+        {
+            Some(known) if known.until >= wait.until => {}
+            Some(known) => *known = wait,
+            None => waits.push(wait),
+        }
+    }
+    waits.sort_by_key(|wait| std::cmp::Reverse((wait.until.is_none(), wait.until)));
+    waits
+}
+
 /// A wait that somebody noted, unless its day has come.
 fn wait_said(what: &str, until: Option<jiff::civil::Date>, now: Now) -> Option<Wait> {
     let until = until.map(|day| day.to_datetime(Time::midnight()));
@@ -174,19 +206,8 @@ fn wait_said(what: &str, until: Option<jiff::civil::Date>, now: Now) -> Option<W
     (!is_over).then(|| Wait {
         what: what.to_owned(),
         until,
+        ticked: None,
     })
-}
-
-/// What was done last that has to be left alone for longest.
-fn sets(model: &Model, progress: &Progress, now: Now) -> Option<Wait> {
-    let waits = progress.done().filter_map(|told| {
-        let until = sets_until(model, told, now)?;
-        Some(Wait {
-            what: told.what.job.clone(),
-            until: Some(until),
-        })
-    });
-    waits.max_by_key(|wait| wait.until)
 }
 
 /// When what was done has been left alone for long enough, if that is still to come.

@@ -45,6 +45,8 @@ pub enum Objection {
         /// The line of the record, from 1.
         line: usize,
     },
+    /// The owner was to be asked first, and the record has no answer.
+    NotAsked,
     /// The owner will not have it.
     Refused {
         /// How and why; may be empty.
@@ -94,6 +96,9 @@ impl Objection {
                 list(parts),
                 colon(because)
             ),
+            Objection::NotAsked => {
+                "The owner was to be asked first, and the record has no answer.".to_owned()
+            }
             Objection::Refused { words, line } => {
                 format!("The owner would not have it (line {line}){}.", colon(words))
             }
@@ -154,6 +159,9 @@ pub fn objections(
         }
     }
     let steps = |job: usize| plan.steps.iter().filter(move |step| step.job == job);
+    if steps(job).any(|step| step.to_ask) {
+        add(Objection::NotAsked);
+    }
     let after = steps(job).flat_map(|step| &step.after);
     let mut after: Vec<&After> = after.filter(|after| after.force != Force::Better).collect();
     // Of what is said twice, once with a reason, that is told.

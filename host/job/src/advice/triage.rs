@@ -7,6 +7,8 @@ use tellmark_core::pack::{Form, Nature as PackNature, Pack};
 use tellmark_core::piece::{Answer, Piece, SetUpError};
 
 use super::odd::{Odd, odd};
+use super::progress::Progress;
+use super::until::leave_out_ended;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
 use tellmark_compile::set_up::{Case, Later, Origin, SetUp};
@@ -250,11 +252,15 @@ impl Triage {
     }
 }
 
-/// Works out the list.
+/// Works out the list; without progress, of the piece as it was found.
 ///
 /// # Errors
 /// If the piece cannot be set up.
-pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> {
+pub fn triage(
+    set_up: &SetUp<'_>,
+    pack: Pack<'_>,
+    progress: Option<&Progress>,
+) -> Result<Triage, SetUpError> {
     let mut room = Room::<UFloat>::default();
     let mut case = set_up.case(pack, &mut room)?;
     let unseen = unseen_by_part(&case);
@@ -273,7 +279,10 @@ pub fn triage(set_up: &SetUp<'_>, pack: Pack<'_>) -> Result<Triage, SetUpError> 
             clash: Some(clash),
         });
     }
-    let cautions = case.cautions(set_up);
+    let mut cautions = case.cautions(set_up);
+    if let Some(progress) = progress {
+        leave_out_ended(set_up.model, progress, &mut cautions);
+    }
     let (mut suspects, mended) = suspects(set_up, &mut case);
     set_before(set_up, pack, &mut suspects)?;
     set_reasons(set_up, &mut case, &mut suspects);

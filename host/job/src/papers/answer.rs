@@ -4,8 +4,9 @@
 //! owner will not have, and those with a fixed price before which the owner was to be asked.
 //! What only may come is still asked about when it comes.
 
-use super::agreed::{Agreed, amount};
+use super::agreed::Agreed;
 use super::estimate::{Estimate, EstimateJob};
+use crate::amount::amount;
 use crate::record::{Answer, Decision, Job, PaperKind, PaperName, PaperTrouble, Says};
 use rust_decimal::Decimal;
 use std::fmt;

@@ -18,8 +18,8 @@ pub enum Became {
     Done,
     /// It is still to be done.
     NotDone,
-    /// Nothing is left to do, and it was not needed.
-    NotNeeded,
+    /// It was not ticked, and nothing calls for it now.
+    NotCalledFor,
     /// It was done, and stands in no paper.
     InNoPaper,
 }
@@ -176,7 +176,7 @@ impl Against {
             let became = match (is_done, is_over) {
                 (true, _) => Became::Done,
                 (false, _) if !is_counted_on => continue,
-                (false, true) => Became::NotNeeded,
+                (false, true) => Became::NotCalledFor,
                 (false, false) => Became::NotDone,
             };
             let mut known = rows.iter_mut();

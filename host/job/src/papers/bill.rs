@@ -182,7 +182,7 @@ pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
             name: None,
             written: to_the_minute(known.now),
             job: folder_name(known.job),
-            piece: known.job.header().piece.clone(),
+            piece: known.job.header().piece_said(),
             pay_by: known.now.date().saturating_add(days.days()),
             currency: known.priced.currency.clone(),
             by: known.terms.by,

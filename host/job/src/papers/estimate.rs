@@ -211,7 +211,7 @@ impl Estimate {
             adds_to: Vec::new(),
             written: to_the_minute(terms.written),
             job: folder_name(job),
-            piece: job.header().piece.clone(),
+            piece: job.header().piece_said(),
             until: terms.until,
             currency: priced.currency.clone(),
             unlisted: others.iter().filter(|(_, i)| i.chance.is_some()).count(),

@@ -19,7 +19,7 @@ mod ticks;
 mod work_done;
 
 pub use account::{Account, NoAccount, NoAmount};
-pub use agreed::{Agreed, Answered, amount};
+pub use agreed::{Agreed, Answered};
 pub use answer::{Lines, NoAnswer, Said, answer};
 pub use beside::{Against, Became, Beside, Row};
 pub use bill::{Bill, Known, NoBill, bill, to_charge};

@@ -1,8 +1,8 @@
 //! What the owner paid: whether a line can say so.
 
-use super::agreed::amount;
 use super::estimate::Estimate;
 use super::invoice::Invoice;
+use crate::amount::amount;
 use crate::record::{Job, PaperKind, Payment};
 use rust_decimal::Decimal;
 

@@ -26,8 +26,12 @@ pub struct Entry {
 pub enum Says {
     /// `wish: use it every day`: what the piece is for, in the owner's own words.
     Wish(String),
+    /// `not wish: use it every day`: a wish taken back, in the words in which it was noted.
+    NotWish(String),
     /// `limit: 20 hours`: how far the work may go.
     Limit(String),
+    /// `not limit: 20 hours`: a limit taken back, in the words in which it was noted.
+    NotLimit(String),
     /// `leave: the top; the rings are remembered`: what must not be touched.
     Leave {
         /// The part, in the words of the rules.
@@ -44,6 +48,13 @@ pub enum Says {
     Agreed(Decision),
     /// `refused: draw the nails; drawer 3; by letter`: the owner will not have it.
     Refused(Decision),
+    /// `not decided: draw the nails; drawer 3`: neither of these any more.
+    NotDecided {
+        /// The job, in the words of the rules.
+        job: String,
+        /// The parts; none: all of them.
+        parts: Vec<String>,
+    },
     /// `done: wax the runners; drawer 2, drawer 3; 25 minutes`; of work of one's own also
     /// what it put right: `done: peg the joint; leg 2; 1 hour; mends leg 2 is loose`.
     Done {
@@ -203,13 +214,16 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 28] = [
+const LABELS: [(&str, &str); 31] = [
     ("wish", "wish: use it every day"),
+    ("not wish", "not wish: use it every day"),
     ("limit", "limit: 20 hours"),
+    ("not limit", "not limit: 20 hours"),
     ("leave", "leave: the top; the rings are remembered"),
     ("not leave", "not leave: the top"),
     ("agreed", "agreed: draw the nails; drawer 3"),
     ("refused", "refused: draw the nails; drawer 3"),
+    ("not decided", "not decided: draw the nails; drawer 3"),
     ("done", "done: wax the runners; drawer 2; 25 minutes"),
     ("not done", "not done: wax the runners; drawer 2"),
     ("started", "started: wax the runners"),
@@ -289,7 +303,9 @@ fn says(label: &str, rest: &str) -> Option<Says> {
     };
     Some(match label {
         "wish" => Says::Wish(one()?),
+        "not wish" => Says::NotWish(one()?),
         "limit" => Says::Limit(one()?),
+        "not limit" => Says::NotLimit(one()?),
         "leave" => Says::Leave {
             part: first_word()?,
             because: after.to_owned(),
@@ -297,6 +313,10 @@ fn says(label: &str, rest: &str) -> Option<Says> {
         "not leave" => Says::NotLeave { part: one()? },
         "agreed" => Says::Agreed(decision()?),
         "refused" => Says::Refused(decision()?),
+        "not decided" => Says::NotDecided {
+            job: first_word()?,
+            parts: parts(second),
+        },
         "done" => {
             let (took, mends) = last.split_once(';').unwrap_or((last, ""));
             let mends = match mends.trim() {
@@ -378,11 +398,14 @@ impl fmt::Display for Says {
         }
         let (label, fields) = match self {
             Says::Wish(words) => ("wish", vec![words.clone()]),
+            Says::NotWish(words) => ("not wish", vec![words.clone()]),
             Says::Limit(words) => ("limit", vec![words.clone()]),
+            Says::NotLimit(words) => ("not limit", vec![words.clone()]),
             Says::Leave { part, because } => ("leave", vec![part.clone(), because.clone()]),
             Says::NotLeave { part } => ("not leave", vec![part.clone()]),
             Says::Agreed(d) => ("agreed", d.fields()),
             Says::Refused(d) => ("refused", d.fields()),
+            Says::NotDecided { job, parts } => ("not decided", vec![job.clone(), parts.join(", ")]),
             Says::Done {
                 job,
                 parts,
@@ -440,7 +463,11 @@ impl Says {
         let written = self.to_string();
         let is_verbatim = matches!(
             self,
-            Says::Typed { .. } | Says::Remark(_) | Says::Settled(_) | Says::Wish(_)
+            Says::Typed { .. }
+                | Says::Remark(_)
+                | Says::Settled(_)
+                | Says::Wish(_)
+                | Says::NotWish(_)
         );
         match written.split_once(": ") {
             Some((label, rest)) if !is_verbatim => {

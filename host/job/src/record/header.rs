@@ -13,6 +13,7 @@ const LABEL_OPENED: &str = "opened";
 const LABEL_HOUSE: &str = "house rules";
 const LABEL_VERSION: &str = "version";
 const LABEL_RULES: &str = "rules folder";
+const LABEL_CALLED: &str = "called";
 
 /// What `job.txt` says.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,6 +44,29 @@ impl Header {
             rules: None,
             other: Vec::new(),
         }
+    }
+
+    /// What the piece is called where the rules have another word for it: "linen press", of a
+    /// cupboard.
+    #[must_use]
+    pub fn called(&self) -> Option<&str> {
+        self.label(LABEL_CALLED)
+    }
+
+    /// The piece by its name, with what the rules call it: "linen press (cupboard with 2 cupboard
+    /// drawers)".
+    #[must_use]
+    pub fn piece_said(&self) -> String {
+        match self.called() {
+            Some(called) => format!("{called} ({})", self.piece),
+            None => self.piece.clone(),
+        }
+    }
+
+    /// Says what the piece is called.
+    pub fn set_called(&mut self, called: &str) {
+        self.other
+            .push((LABEL_CALLED.to_owned(), called.to_owned()));
     }
 
     /// What stands after a label of somebody's own, "owner", if there is one.

@@ -25,6 +25,17 @@ impl Job {
         open_remarks(self.entries())
     }
 
+    /// The remarks that nothing was noted in place of, oldest first: those that are still to be
+    /// settled, and those that somebody was done with without a reading.
+    #[must_use]
+    pub fn remarks_kept(&self) -> Vec<Remarked> {
+        let entries = self.entries();
+        kept(entries, |entry| match &entry.says {
+            Says::Settled(settled) => is_read(entries, entry.number, settled).then_some(settled),
+            _ => None,
+        })
+    }
+
     /// Adds lines that settle a remark, if nobody has settled it in the meantime: all of them,
     /// or none.
     ///
@@ -67,17 +78,40 @@ impl Job {
 
 /// A line `settled:` takes away every earlier remark in its words.
 fn open_remarks(entries: &[Entry]) -> Vec<Remarked> {
-    let mut open: Vec<Remarked> = Vec::new();
+    kept(entries, |entry| match &entry.says {
+        Says::Settled(settled) => Some(settled),
+        _ => None,
+    })
+}
+
+/// The remarks without those that a later line takes away.
+fn kept<'e>(
+    entries: &'e [Entry],
+    takes_away: impl Fn(&'e Entry) -> Option<&'e Remark>,
+) -> Vec<Remarked> {
+    let mut kept: Vec<Remarked> = Vec::new();
     for entry in entries {
-        match &entry.says {
-            Says::Remark(remark) => open.push(Remarked {
+        if let Says::Remark(remark) = &entry.says {
+            kept.push(Remarked {
                 number: entry.number,
                 when: entry.when,
                 remark: remark.clone(),
-            }),
-            Says::Settled(settled) => open.retain(|one| one.remark != *settled),
-            _ => {}
+            });
+        } else if let Some(gone) = takes_away(entry) {
+            kept.retain(|one| one.remark != *gone);
         }
     }
-    open
+    kept
+}
+
+/// Whether a reading was noted for a remark that a line settles: it stands just before, with the
+/// remark's own words as what was typed, and perhaps what they say besides.
+fn is_read(entries: &[Entry], settled: usize, remark: &Remark) -> bool {
+    let mut before = entries.iter().filter(|entry| entry.number < settled);
+    let is_rest = |entry: &Entry| matches!(&entry.says, Says::Remark(rest) if rest != remark);
+    let last = before.rfind(|entry| !is_rest(entry));
+    last.is_some_and(|entry| match &entry.says {
+        Says::Typed { words, .. } => *words == remark.words,
+        _ => false,
+    })
 }

@@ -39,7 +39,7 @@ pub use rule::{AtMostOne, Means, OnlyIf, Rule, Together};
 pub use sign::{Asks, Disturbs, Sense, Sign, Tense};
 pub use stand_in::StandIn;
 pub use state::{Missed, Nature, State, Towards, Verb};
-pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, WorkStage};
+pub use work::{Caution, Exclusion, Job, Ladder, Order, Plan, Takes, Until, WorkStage};
 pub use worked_out::{Operand, OwnPart, WorkedOut, Working};
 
 use crate::span::Span;

@@ -161,12 +161,23 @@ pub struct Caution {
     pub when: Condition,
     /// What the screen says.
     pub text: String,
+    /// `Until:` what it ends with.
+    pub until: Option<Until>,
     /// `From:`.
     pub source: Option<SourceId>,
     /// `Called:`.
     pub called: Option<String>,
     /// The whole entry.
     pub at: Span,
+}
+
+/// What a caution ends with.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Until {
+    /// "lift off the cornice": the job is done on the part, or on what that is built into.
+    Done(JobId),
+    /// "it is known whether a piece is painted with lead": of the part itself.
+    Known(StateId),
 }
 
 /// "Always dust it dry before you clean it damp, because grime turns to mud."

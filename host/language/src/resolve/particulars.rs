@@ -71,14 +71,16 @@ pub struct Particulars {
     pub plain: Option<Name>,
     /// `Afterwards:`
     pub afterwards: Option<Name>,
+    /// `Until:`, to be looked up when all jobs are known.
+    pub until: Option<Vec<Token>>,
 }
 
 /// The labels an entry may have.
 fn allowed(opener: Opener) -> &'static [Label] {
     use Label::{
         Afterwards, Ask, Called, Disturbs, Evidence, First, From, Holds, How, InOrder,
-        InPlainWords, Mends, Missed, Needs, Note, OnItsOwn, ReadsTo, Slip, Stage, Takes, Usually,
-        Waits,
+        InPlainWords, Mends, Missed, Needs, Note, OnItsOwn, ReadsTo, Slip, Stage, Takes, Until,
+        Usually, Waits,
     };
     match opener {
         Opener::Sign | Opener::CountSign => &[
@@ -116,12 +118,10 @@ fn allowed(opener: Opener) -> &'static [Label] {
             From,
             Note,
         ],
-        Opener::Ladder
-        | Opener::Caution
-        | Opener::Tell
-        | Opener::Trace
-        | Opener::OnlyIf
-        | Opener::AtMostOne => &[From, Called, Note],
+        Opener::Caution => &[Until, From, Called, Note],
+        Opener::Ladder | Opener::Tell | Opener::Trace | Opener::OnlyIf | Opener::AtMostOne => {
+            &[From, Called, Note]
+        }
         Opener::Dating | Opener::Relative => &[From, Called, Evidence, Note],
         Opener::Title => &[Note],
         _ => &[From, Note],
@@ -234,6 +234,7 @@ impl Reader<'_> {
             Label::InOrder => out.in_order = self.some_words(detail),
             Label::InPlainWords => out.plain = self.plain_text(detail),
             Label::Afterwards => out.afterwards = self.plain_text(detail),
+            Label::Until => out.until = self.some_words(detail),
         }
     }
 

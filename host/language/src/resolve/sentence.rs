@@ -266,11 +266,14 @@ impl Reader<'_> {
                 let opening = if *stop { "Stop when" } else { "Take care when" };
                 self.check_screen(&text.text, text.at, 3);
                 let (subject, when) = self.trigger(when, opening)?;
+                let until = item.particulars.until.as_deref().unwrap_or_default();
+                let until = self.until(entry, subject, until)?;
                 Item::Caution(Caution {
                     stop: *stop,
                     subject,
                     when,
                     text: text.text.clone(),
+                    until,
                     source,
                     called,
                     at: entry.at,

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::entry::Entry;
 use crate::label::Label;
 use crate::message::{Message, Problem};
-use crate::model::{Exclusion, Job, JobId, Order, WorkStage};
+use crate::model::{Exclusion, Job, JobId, KindId, Order, Until, WorkStage};
 use crate::near::nearest;
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
@@ -15,6 +15,12 @@ use crate::span::Span;
 use crate::syntax::{Name, Sentence};
 use crate::token::{Sort, Token};
 use crate::vocab::{Said, join, key};
+
+/// How "Mends:" is written.
+const MENDS: &str = "\"Mends: a runner is worn thin\"";
+/// How "Until:" is written of what gets known of the part that a caution is about.
+const UNTIL_KNOWN: &str = "\"Until: it is known whether a runner is worn thin\", of the part that \
+                           the caution is about";
 
 /// Where the particulars of jobs came from.
 #[derive(Default)]
@@ -326,7 +332,7 @@ impl Reader<'_> {
                 continue;
             }
             let run = if run[0].is("and") { &run[1..] } else { run };
-            let state = self.mended_state(entry, run);
+            let state = self.state_said(entry, run, Label::Mends, MENDS);
             if let Some(state) = self.keep(entry, state) {
                 let all = &mut self.model.jobs[id.index()].mends;
                 if !all.contains(&state) {
@@ -336,7 +342,14 @@ impl Reader<'_> {
         }
     }
 
-    fn mended_state(&mut self, entry: &Entry, words: &[Token]) -> Done<crate::model::StateId> {
+    /// "a runner is worn thin", after a label that takes such words.
+    fn state_said(
+        &mut self,
+        entry: &Entry,
+        words: &[Token],
+        label: Label,
+        form: &'static str,
+    ) -> Done<crate::model::StateId> {
         use crate::grammar::sentence::mended;
         use crate::syntax::{Saying, Thing};
         let clause = self.parse_tokens(entry, words, |i| {
@@ -367,8 +380,8 @@ impl Reader<'_> {
                     return refuse(
                         clause.saying_at,
                         Problem::LabelUnreadable {
-                            label: "Mends",
-                            form: "\"Mends: a runner is worn thin\"",
+                            label: label.words(),
+                            form,
                         },
                     );
                 }
@@ -384,8 +397,8 @@ impl Reader<'_> {
                 _ => refuse(
                     clause.saying_at,
                     Problem::LabelUnreadable {
-                        label: "Mends",
-                        form: "\"Mends: a runner is worn thin\"",
+                        label: label.words(),
+                        form,
                     },
                 ),
             }
@@ -457,6 +470,43 @@ impl Reader<'_> {
         match self.jobs.get(&name.text) {
             Some(id) => Ok(*id),
             None => Err(Box::new(self.no_such_job(name, None))),
+        }
+    }
+
+    /// `Until: lift off the cornice`, `Until: it is known whether a piece is painted with lead`,
+    /// under a caution about parts of a kind.
+    pub(super) fn until(
+        &mut self,
+        entry: &Entry,
+        subject: KindId,
+        words: &[Token],
+    ) -> Done<Option<Until>> {
+        let (Some(first), Some(last)) = (words.first(), words.last()) else {
+            return Ok(None);
+        };
+        const KNOWN: [&str; 4] = ["it", "is", "known", "whether"];
+        let (begin, rest) = words.split_at(words.len().min(KNOWN.len()));
+        if begin.len() == KNOWN.len() && begin.iter().zip(KNOWN).all(|(t, word)| t.is(word)) {
+            let state = self.state_said(entry, rest, Label::Until, UNTIL_KNOWN)?;
+            let of = self.model.states[state.index()].kind;
+            if !self.model.is_kind_of(subject, of) {
+                return refuse(
+                    first.at.to(last.at),
+                    Problem::LabelUnreadable {
+                        label: Label::Until.words(),
+                        form: UNTIL_KNOWN,
+                    },
+                );
+            }
+            return Ok(Some(Until::Known(state)));
+        }
+        let name = Name {
+            text: join(words),
+            at: first.at.to(last.at),
+        };
+        match self.jobs.get(&name.text) {
+            Some(job) => Ok(Some(Until::Done(*job))),
+            None => Err(Box::new(self.no_such_job(&name, Some("Until")))),
         }
     }
 

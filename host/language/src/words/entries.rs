@@ -6,13 +6,13 @@ use super::grammar::{a, capital, list, number, quoted, sentence, some_of};
 use super::length::quantity;
 use super::part::{kind_name, kind_plural};
 use super::plain::{Plainly, at_time, to_come};
-use super::state::{state_phrase, state_words, with_how_often};
+use super::state::{state_phrase, state_words, verb, with_how_often};
 use super::time::{minutes, minutes_range, takes};
 use crate::model::{
     Asks, AtMostOne, Caution, Change, Changed, DateBound, Dating, Evidence, Example, Exclusion,
     Expected, HowMany, HowOften, Job, JobId, Kind, KindId, Ladder, Means, Member, Model, Nature,
     OnlyIf, Order, PIECE, Plan, Reach, Region, Rule, SignId, SourceId, State, StateId, Step,
-    Strength, Together, Verb, WrongFriend,
+    Strength, Together, Until, Verb, WrongFriend,
 };
 
 /// " \[house\]", or nothing where no source was given.
@@ -415,8 +415,19 @@ pub fn caution(model: &Model, caution: &Caution) -> String {
     let when = condition(model, caution.subject, &caution.when);
     let what = if caution.stop { "stop" } else { "take care" };
     let text = quoted(&caution.text);
+    let until = match caution.until {
+        Some(Until::Done(job)) => format!(", until you {} there", job_name(model, job)),
+        Some(Until::Known(state)) => {
+            let state = model.states.get(state.index());
+            let said = state.map_or_else(String::new, |s| {
+                format!("{} {}", verb(s.verb, true, false), s.phrase)
+            });
+            format!(", until it is known whether it {said}")
+        }
+        None => String::new(),
+    };
     let source = source_mark(model, caution.source);
-    format!("{each}: when {when}, {what}: {text}{source}")
+    format!("{each}: when {when}, {what}{until}: {text}{source}")
 }
 
 /// "Always dust it dry before you clean it damp, because grime turns to mud;

@@ -35,11 +35,11 @@ pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usiz
         let mut says = faults(g, at);
         // What was seen before the work may be so no more, and nobody looked again.
         if g.kind == Kind::Estimate {
-            says.extend(signs(g, part));
+            says.extend(signs(g, at, part));
         }
         if !says.is_empty() {
             found.push(FoundPlain {
-                part: capital(&the_part(&part.name)),
+                part: capital(&the_part(g.name_of(at))),
                 says,
                 picture: match at {
                     0 => None,
@@ -74,7 +74,8 @@ fn faults(g: &Gathering<'_>, part: usize) -> Vec<String> {
 
 /// What was found on a part, in a sentence for everything that it is and one for each thing
 /// that the house says plainly.
-fn signs(g: &Gathering<'_>, part: &Part) -> Vec<String> {
+fn signs(g: &Gathering<'_>, at: usize, part: &Part) -> Vec<String> {
+    let name = g.name_of(at);
     let model = g.matter.model();
     let facts = part
         .wrong
@@ -87,7 +88,7 @@ fn signs(g: &Gathering<'_>, part: &Part) -> Vec<String> {
         let fact = &finding.fact;
         if let Some(state) = plainly(model, fact) {
             let kind = part.kind_id;
-            plain.push(plain_fault(model, state, Plainly::Is, &part.name, kind));
+            plain.push(plain_fault(model, state, Plainly::Is, name, kind));
             continue;
         }
         // Of every drawer at once, it is said of this one.
@@ -113,15 +114,11 @@ fn signs(g: &Gathering<'_>, part: &Part) -> Vec<String> {
     }
     let mut says = Vec::new();
     if !is.is_empty() {
-        says.push(format!(
-            "{} is {}.",
-            capital(&the_part(&part.name)),
-            list(&is)
-        ));
+        says.push(format!("{} is {}.", capital(&the_part(name)), list(&is)));
     }
     for (at, said) in other.iter().enumerate() {
         let whose = match at == 0 && is.is_empty() {
-            true => capital(&the_part(&part.name)),
+            true => capital(&the_part(name)),
             false => "It".to_owned(),
         };
         says.push(format!("{whose} {said}."));

@@ -3,7 +3,7 @@
 use super::super::kind::Kind;
 use super::super::price::{amount, unasked};
 use super::super::when::day;
-use super::{Gathering, Repair};
+use super::{Gathering, Repair, waits};
 use rust_decimal::Decimal;
 use tellmark_job::advice::{Dated, said_when};
 use tellmark_job::record::Shelf;
@@ -13,7 +13,7 @@ use tellmark_language::words::{self, capital, list, number, the_part};
 
 /// "Handed back on 2 October 2026".
 pub(super) fn over(g: &Gathering<'_>) -> String {
-    let today = day(g.matter.now.date());
+    let today = day(g.matter.today());
     match g.kind {
         Kind::Estimate => format!("Estimate of {today}"),
         Kind::Progress => format!("How far it is on {today}"),
@@ -33,7 +33,9 @@ pub(super) fn over(g: &Gathering<'_>) -> String {
 /// "Your chest of drawers".
 pub(super) fn title(g: &Gathering<'_>) -> String {
     let piece = g.matter.view.open.piece_name();
-    format!("Your {}", piece.strip_prefix("the ").unwrap_or(&piece))
+    let piece = piece.strip_prefix("the ").unwrap_or(&piece);
+    let called = g.matter.job().header().called();
+    format!("Your {}", called.unwrap_or(piece))
 }
 
 /// What it is, and what became of it.
@@ -45,6 +47,7 @@ pub(super) fn lead(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
         Kind::Progress => lead.extend(so_far(g, repairs)),
         Kind::HandBack => lead.extend(goes_home(g, repairs)),
     }
+    lead.extend(waits::waits(g));
     lead
 }
 
@@ -52,6 +55,11 @@ pub(super) fn lead(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
 fn what_it_is(g: &Gathering<'_>) -> String {
     let model = g.matter.model();
     let piece = words::piece_order(model, &g.matter.view.open.order);
+    let piece = match (g.matter.job().header().called(), piece.split_once(" with ")) {
+        (Some(called), Some((_, with))) => format!("{called} with {with}"),
+        (Some(called), None) => called.to_owned(),
+        (None, _) => piece,
+    };
     let mut said = capital(&words::a(&piece));
     if let Some(wood) = main_wood(g) {
         said.push_str(&format!(", in {wood}"));

@@ -11,6 +11,7 @@ mod pegs;
 mod proposed;
 mod repairs;
 mod suspected;
+mod waits;
 
 pub(super) use album::Album;
 pub use album::At;
@@ -177,8 +178,13 @@ impl Gathering<'_> {
         self.parts.get(part).map_or(KindId(0), |part| part.kind_id)
     }
 
-    /// The name of a part.
+    /// The name of a part; of the piece, what its owner calls it.
     fn name_of(&self, part: usize) -> &str {
+        if part == 0
+            && let Some(called) = self.matter.job().header().called()
+        {
+            return called;
+        }
         self.parts.get(part).map_or("", |part| part.name.as_str())
     }
 

@@ -12,8 +12,8 @@ pub(super) fn limits(g: &Gathering<'_>) -> Vec<String> {
     if g.kind == Kind::HandBack {
         return Vec::new();
     }
-    let limits = limits::limits(g.matter.progress, g.plan, g.matter.money().as_ref());
-    let said = limits.iter().filter(|limit| limit.is_over.is_some());
+    let limits = limits::limits(g.matter.progress, &g.matter.work(g.plan), g.matter.today());
+    let said = limits.iter().filter(|limit| !limit.comes_to.is_empty());
     said.map(|limit| format!("{}.", capital(&limit.sentence("your"))))
         .collect()
 }

@@ -2,7 +2,7 @@
 
 use super::{Spell, in_place};
 use crate::message::Message;
-use crate::model::{Caution, Exclusion, Ladder, Model, Plan, StandIn, Tell};
+use crate::model::{Caution, Exclusion, Ladder, Model, Plan, StandIn, Tell, Until};
 use crate::resolve::look::Done;
 
 impl Spell<'_> {
@@ -49,6 +49,10 @@ impl Spell<'_> {
                 Ok(Caution {
                     subject,
                     when,
+                    until: caution.until.map(|until| match until {
+                        Until::Known(state) => Until::Known(self.state(state, subject)),
+                        Until::Done(job) => Until::Done(job),
+                    }),
                     ..caution.clone()
                 })
             });

@@ -1,5 +1,8 @@
 //! One clause: what it is taken for, whether that is clear, and what of it is left over.
 
+mod left;
+mod missing;
+
 use crate::candidate::{Candidate, Seeker};
 use crate::clause::{Cannot, Clause, Joint, Manner};
 use crate::english::{Small, is_praise};
@@ -8,7 +11,7 @@ use crate::house::House;
 use crate::lexicon::Meaning;
 use crate::mention::{Mention, SOME};
 use crate::ordering::Line;
-use crate::reading::{Dropped, Heard, InOrder, MOST_READINGS, Reading, What, Why};
+use crate::reading::{Heard, InOrder, MOST_READINGS, Reading, What, Why};
 use crate::scene::Scene;
 use crate::sound::{is_well, sound};
 use crate::token::Sort;
@@ -303,78 +306,6 @@ impl Spoken<'_, '_> {
         }
     }
 
-    /// Findings that need no saying: a part that cannot be seen, a part that is not there.
-    fn without_saying(
-        &self,
-        facts: &Findings<'_, '_>,
-        manner: &Manner,
-        mentions: &[Mention],
-        whole: Option<&Candidate>,
-    ) -> Option<What> {
-        let is_said =
-            whole.is_some_and(|whole| !whole.place.parts.is_empty() && whole.coverage > 0.99);
-        if is_said {
-            return None;
-        }
-        if manner.cannot == Some(Cannot::Reach) {
-            let parts = self.spoken_of(mentions)?;
-            let facts = facts.out_of_sight(&parts)?;
-            return Some(match self.is_beside(mentions) {
-                true => What::Choose(vec![Reading { facts, fits: 0.5 }]),
-                false => What::Found(facts),
-            });
-        }
-        let has = |wanted: &[&str]| {
-            let mut words = self.clause.words.iter();
-            words.any(|&at| wanted.contains(&self.line.words[at].token.text.as_str()))
-        };
-        let says_none = !manner.missing.is_empty()
-            || mentions.iter().any(Mention::is_none)
-            || (!manner.nots.is_empty() && has(&["have", "has", "got", "there", "with"]));
-        let says_more = whole.is_some() || manner.is_doubted || !manner.turns.is_empty();
-        let [mention] = mentions else {
-            return None;
-        };
-        let is_denied = !manner.missing.is_empty() && !manner.nots.is_empty();
-        if is_denied || !says_none || (says_more && manner.missing.is_empty()) {
-            return None;
-        }
-        let counted = facts.none_of(&self.line.finder, mention, self.subject);
-        // "The lock is missing its key": it is not the lock that is missing.
-        let is_more = self.clause.words.iter().any(|at| {
-            let word = &self.line.words[*at];
-            let is_named = mention.words.contains(at) || manner.missing.contains(at);
-            // "One tray missing": not all of them.
-            let is_number = word.whole().is_some() || word.is_one();
-            !is_named && (is_number || (word.is_word() && word.small.is_none()))
-        });
-        let is_plain = !manner.is_doubted && manner.turns.is_empty() && !is_more;
-        match counted {
-            Some((facts, true)) if is_plain && !self.is_one_of_several(mention) => {
-                Some(What::Found(facts))
-            }
-            // One after the other, where it may be any of several, and all together.
-            Some((facts, is_sure)) => {
-                let one = |fact: &Fact| Reading {
-                    facts: vec![fact.clone()],
-                    fits: 0.6,
-                };
-                let mut readings: Vec<Reading> = match facts.len() {
-                    2..MOST_READINGS if !is_sure => facts.iter().map(one).collect(),
-                    _ => Vec::new(),
-                };
-                readings.push(Reading { facts, fits: 0.6 });
-                Some(What::Choose(readings))
-            }
-            None => {
-                let parts = self.spoken_of(mentions)?;
-                let facts = facts.out_of_sight(&parts)?;
-                (!manner.missing.is_empty())
-                    .then(|| What::Choose(vec![Reading { facts, fits: 0.5 }]))
-            }
-        }
-    }
-
     /// The findings that the clause makes, the best first.
     #[allow(clippy::too_many_arguments)]
     fn findings(
@@ -626,13 +557,6 @@ impl Spoken<'_, '_> {
         begins.is_some_and(|at| manner.nots.iter().any(|&not| not > at))
     }
 
-    /// "Stretcher missing", where there are several: one of them may be meant.
-    fn is_one_of_several(&self, mention: &Mention) -> bool {
-        let mut parts = self.line.finder.scene.parts.iter();
-        let kinds = &mention.step.kinds;
-        !mention.step.is_plural && parts.any(|part| kinds.contains(&part.kind) && part.of > 1)
-    }
-
     /// Whether it ends in a word that may just say that all is well: "the dovetails are fine" is
     /// not fine dovetails.
     fn ends_in_praise(&self, best: &Candidate) -> bool {
@@ -659,163 +583,6 @@ impl Spoken<'_, '_> {
             return Vec::new();
         }
         each.into_iter().flatten().collect()
-    }
-
-    /// What of the clause stands in no finding.
-    fn left_over(
-        &self,
-        used: &BTreeSet<usize>,
-        manner: &Manner,
-        chosen: &[(Candidate, Vec<Candidate>)],
-    ) -> Vec<LeftOver> {
-        let measured = chosen.iter().any(|(best, _)| best.quantity.is_some());
-        let named = |at: &usize| chosen.iter().any(|(best, _)| best.mentioned.contains(at));
-        let is_attribute = |text: &str| {
-            chosen.iter().any(|(best, _)| match best.meaning {
-                Meaning::Value(sign, _) => self.line.lexicon.is_attribute(sign, text),
-                _ => false,
-            })
-        };
-        let mut left = Vec::new();
-        let circumstance = self.circumstance(used);
-        for &at in &self.clause.words {
-            let word = &self.line.words[at];
-            let text = word.token.text.as_str();
-            let is_used = used.contains(&at) || named(&at) || manner.words.contains(&at);
-            if is_used || (measured && self.line.lexicon.is_measuring(text)) || is_attribute(text) {
-                continue;
-            }
-            if matches!(word.token.sort, Sort::Break(_) | Sort::Question | Sort::To) {
-                continue;
-            }
-            let in_quantity = self
-                .line
-                .quantities
-                .iter()
-                .any(|q| (q.from..q.until).contains(&at));
-            let why = match word.small {
-                Some(Small::Degree) => Why::HowMuch,
-                Some(Small::About) => Why::About,
-                Some(_) if !in_quantity => continue,
-                _ => Why::NoRule,
-            };
-            let is_house = word.known.iter().any(|known| known.near > 0.9);
-            if word.is_one() && !in_quantity {
-                continue;
-            }
-            let is_figure = matches!(word.token.sort, Sort::Number(_)) && !in_quantity;
-            left.push(LeftOver {
-                at,
-                why,
-                is_figure,
-                is_harmless: in_quantity
-                    || !(is_house || is_figure)
-                    || why != Why::NoRule
-                    || (at >= circumstance && !is_figure),
-            });
-        }
-        left
-    }
-
-    fn heard(
-        &self,
-        found: Vec<(What, BTreeSet<usize>, Option<Candidate>)>,
-        manner: &Manner,
-        mentions: &[Mention],
-        spoken_of: &Option<Vec<usize>>,
-    ) -> Vec<Heard> {
-        let used: BTreeSet<usize> = found
-            .iter()
-            .flat_map(|(_, words, _)| words.clone())
-            .collect();
-        let mut chosen: Vec<(Candidate, Vec<Candidate>)> = Vec::new();
-        for (_, _, best) in &found {
-            chosen.extend(best.clone().map(|best| (best, Vec::new())));
-        }
-        let mut left = self.left_over(&used, manner, &chosen);
-        if chosen.is_empty() {
-            let named = |at: usize| mentions.iter().any(|m| m.words.contains(&at));
-            left.retain(|left| !named(left.at));
-        }
-        let mut dropped = self.dropped(&left);
-        for (best, _) in &chosen {
-            dropped.extend(self.dropped_of(best));
-        }
-        let about = match spoken_of {
-            Some(parts) => parts.clone(),
-            None => chosen.first().map_or_else(Vec::new, |(best, _)| {
-                if best.place.is_sure {
-                    best.place.parts.clone()
-                } else {
-                    Vec::new()
-                }
-            }),
-        };
-        let about = self.about(&about);
-        let heard = found
-            .into_iter()
-            .enumerate()
-            .map(|(at, (what, _, _))| Heard {
-                typed: self.typed(),
-                what,
-                dropped: if at == 0 {
-                    std::mem::take(&mut dropped)
-                } else {
-                    Vec::new()
-                },
-                about: about.clone(),
-                is_instead: false,
-            });
-        heard.collect()
-    }
-
-    /// What a finding says less exactly than was typed.
-    fn dropped_of(&self, best: &Candidate) -> Option<Dropped> {
-        let quantity = best.quantity.as_ref()?;
-        let words = self.line.words;
-        let is_about = |at: &usize| words[*at].small == Some(Small::About);
-        let about = (quantity.from.saturating_sub(2)..quantity.from).find(is_about);
-        let first = words.get(about.unwrap_or(quantity.from))?.token.start;
-        let last = words.get(quantity.until.checked_sub(1)?)?.token.end;
-        let why = match (quantity.to, quantity.is_about) {
-            (Some(_), _) => Why::Range,
-            (None, true) => Why::About,
-            (None, false) => return None,
-        };
-        Some(Dropped {
-            typed: first..last,
-            why,
-        })
-    }
-
-    /// Words that are left over, those that stand together as one.
-    fn dropped(&self, left: &[LeftOver]) -> Vec<Dropped> {
-        let mut dropped: Vec<Dropped> = Vec::new();
-        let mut before = None;
-        for left in left {
-            let token = &self.line.words[left.at].token;
-            let joins =
-                |last: &Dropped| last.why == left.why && self.are_neighbours(before, left.at);
-            match dropped.last_mut().filter(|last| joins(last)) {
-                Some(last) => last.typed.end = token.end,
-                None => dropped.push(Dropped {
-                    typed: token.start..token.end,
-                    why: left.why,
-                }),
-            }
-            before = Some(left.at);
-        }
-        dropped
-    }
-
-    /// Whether nothing stands between two words but small ones.
-    fn are_neighbours(&self, before: Option<usize>, at: usize) -> bool {
-        let between = before.map_or(at..at, |before| before + 1..at);
-        before.is_some()
-            && between.len() <= 3
-            && between
-                .clone()
-                .all(|at| self.line.words[at].small == Some(Small::Empty))
     }
 
     pub(crate) fn remark(&self, spoken_of: &Option<Vec<usize>>) -> Heard {
@@ -862,16 +629,6 @@ impl Spoken<'_, '_> {
                 .iter()
                 .all(|&at| self.line.words[at].small.is_some()))
     }
-}
-
-/// A word that stands in no finding.
-struct LeftOver {
-    at: usize,
-    why: Why,
-    /// A number that nothing was made of.
-    is_figure: bool,
-    /// It cannot be what was meant.
-    is_harmless: bool,
 }
 
 /// "Screws are loose" of every screw there is, where one hinge is spoken of.

@@ -1,5 +1,7 @@
 //! `tellmark why`
 
+mod asked;
+
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::moments;
@@ -8,16 +10,13 @@ use super::shape::Shape;
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
-use tellmark_compile::room::Room;
-use tellmark_compile::set_up::resolve;
-use tellmark_core::number::UFloat;
 use tellmark_core::truth::Truth;
 use tellmark_job::advice::{Look, Rival, Sentence, Unread, Weight, Why as Reasons};
-use tellmark_job::open_job::{JobView, OpenJob, Written};
+use tellmark_job::open_job::{JobView, Written};
 use tellmark_language::ink::Ink;
+use tellmark_language::line_of;
 use tellmark_language::model::StateId;
 use tellmark_language::words::{self, figure, minutes};
-use tellmark_language::{AnswerReader, line_of};
 
 const STRONG: Ink = Ink::STRONG;
 const FAINT: Ink = Ink::FAINT;
@@ -34,7 +33,7 @@ pub struct Why {
     /// The job's folder
     #[arg(value_name = "JOB")]
     pub(super) job: PathBuf,
-    /// What is asked about: a part and what may be true of it
+    /// What is asked about: a part and what may be true of it, in your own words
     #[arg(required = true, value_name = "FAULT")]
     fault: Vec<String>,
     /// As the piece was found, whatever was mended since
@@ -46,7 +45,7 @@ impl Why {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let job = open_job(&self.job, frame)?;
-        let (part, state) = self.asked(&job)?;
+        let (part, state) = self.asked(&job, frame)?;
         let view = if self.as_found {
             job.as_found()?
         } else {
@@ -78,45 +77,6 @@ impl Why {
             page.print(frame)?;
         }
         Ok(Exit::Fine)
-    }
-
-    /// The part and the state that the words mean on this piece.
-    fn asked(&self, job: &OpenJob) -> Result<(usize, StateId), Stopped> {
-        let words = self.fault.join(" ");
-        let view = job.view()?;
-        let reader = AnswerReader::new(job.model()).about(view.set_up().order.kind);
-        let (reference, state) = reader
-            .state(&words)
-            .map_err(|message| Stopped::Misuse(message.said()))?;
-        let built = view.built;
-        let mut room = Room::<UFloat>::default();
-        let bare = view
-            .set_up()
-            .bare(view.pack, &mut room)
-            .map_err(cannot_set_up)?;
-        let parts = resolve(built, &bare, &reference);
-        match parts.as_slice() {
-            [part] => Ok((*part, state)),
-            [] => Err(Stopped::Misuse(format!(
-                "This piece has no {}.",
-                words::part_name(job.model(), &reference)
-            ))),
-            several => {
-                let names: Vec<String> = several
-                    .iter()
-                    .map(|&part| {
-                        let parts = bare.piece().parts();
-                        let reference =
-                            tellmark_compile::set_up::part_ref(&built.places, parts, part);
-                        words::part_name(job.model(), &reference)
-                    })
-                    .collect();
-                Err(Stopped::Misuse(format!(
-                    "Say which one is meant: {}.",
-                    words::list_or(&names)
-                )))
-            }
-        }
     }
 }
 

@@ -1,0 +1,145 @@
+//! Parts that are not there, or cannot be seen: what needs no words of the house to be said.
+
+use super::Spoken;
+use crate::candidate::Candidate;
+use crate::clause::{Cannot, Manner};
+use crate::findings::Findings;
+use crate::mention::{Mention, Pick};
+use crate::reading::{MOST_READINGS, Reading, What};
+use tellmark_language::model::Fact;
+
+impl Spoken<'_, '_> {
+    /// Findings that need no saying: a part that cannot be seen, a part that is not there.
+    pub(super) fn without_saying(
+        &self,
+        facts: &Findings<'_, '_>,
+        manner: &Manner,
+        mentions: &[Mention],
+        whole: Option<&Candidate>,
+    ) -> Option<What> {
+        let is_said =
+            whole.is_some_and(|whole| !whole.place.parts.is_empty() && whole.coverage > 0.99);
+        if is_said {
+            return None;
+        }
+        if manner.cannot == Some(Cannot::Reach) {
+            let parts = self.spoken_of(mentions)?;
+            let facts = facts.out_of_sight(&parts)?;
+            return Some(match self.is_beside(mentions) {
+                true => What::Choose(vec![Reading { facts, fits: 0.5 }]),
+                false => What::Found(facts),
+            });
+        }
+        let has = |wanted: &[&str]| {
+            let mut words = self.clause.words.iter();
+            words.any(|&at| wanted.contains(&self.line.words[at].token.text.as_str()))
+        };
+        let says_none = !manner.missing.is_empty()
+            || mentions.iter().any(Mention::is_none)
+            || (!manner.nots.is_empty() && has(&["have", "has", "got", "there", "with"]));
+        let says_more = whole.is_some() || manner.is_doubted || !manner.turns.is_empty();
+        let [mention] = mentions else {
+            return None;
+        };
+        let is_denied = !manner.missing.is_empty() && !manner.nots.is_empty();
+        if is_denied || !says_none || (says_more && manner.missing.is_empty()) {
+            return None;
+        }
+        let counted = facts.none_of(&self.line.finder, mention, self.subject);
+        // "The lock is missing its key": it is not the lock that is missing.
+        let is_more = self.clause.words.iter().any(|at| {
+            let word = &self.line.words[*at];
+            let is_named = mention.words.contains(at) || manner.missing.contains(at);
+            // "One tray missing": not all of them.
+            let is_number = word.whole().is_some() || word.is_one();
+            !is_named && (is_number || (word.is_word() && word.small.is_none()))
+        });
+        let is_plain = !manner.is_doubted && manner.turns.is_empty() && !is_more;
+        // "Knob missing on drawer 1", where nobody knows knobs: it is not the drawer.
+        let is_of_another = self.clause.words.iter().any(|at| {
+            let word = &self.line.words[*at];
+            let is_named = mention.words.contains(at) || manner.missing.contains(at);
+            !is_named && word.is_word() && word.small.is_none() && !word.is_one()
+        });
+        let fewer = match is_of_another {
+            true => None,
+            false => self.fewer(facts, manner, mention),
+        };
+        let fewer = fewer.map(|facts| Reading { facts, fits: 0.65 });
+        match counted {
+            Some((facts, true)) if is_plain && !self.is_one_of_several(mention) => {
+                Some(What::Found(facts))
+            }
+            // One after the other, where it may be any of several, and all together.
+            Some((facts, is_sure)) => {
+                let one = |fact: &Fact| Reading {
+                    facts: vec![fact.clone()],
+                    fits: 0.6,
+                };
+                let mut readings: Vec<Reading> = match facts.len() {
+                    2..MOST_READINGS if !is_sure => facts.iter().map(one).collect(),
+                    _ => Vec::new(),
+                };
+                readings.push(Reading { facts, fits: 0.6 });
+                readings.splice(0..0, fewer);
+                readings.truncate(MOST_READINGS);
+                Some(What::Choose(readings))
+            }
+            None => {
+                let parts = self.spoken_of(mentions)?;
+                let facts = facts.out_of_sight(&parts)?;
+                (!manner.missing.is_empty() && !is_of_another).then(|| {
+                    let unseen = Reading { facts, fits: 0.5 };
+                    What::Choose(fewer.into_iter().chain([unseen]).collect())
+                })
+            }
+        }
+    }
+
+    /// Some of several parts are missing: "one tray missing", "tray 2 missing", "tray missing"
+    /// where there are three.
+    fn fewer(
+        &self,
+        facts: &Findings<'_, '_>,
+        manner: &Manner,
+        mention: &Mention,
+    ) -> Option<Vec<Fact>> {
+        if manner.missing.is_empty() {
+            return None;
+        }
+        let number = self.clause.words.iter().find_map(|&at| {
+            let word = &self.line.words[at];
+            let number = word.whole().or_else(|| word.is_one().then_some(1));
+            number.filter(|_| !mention.words.contains(&at))
+        });
+        let is_which = mention
+            .step
+            .picks
+            .iter()
+            .any(|pick| matches!(pick, Pick::Numbers(_) | Pick::Names(_) | Pick::Place(_)));
+        let is_several = mention
+            .step
+            .picks
+            .iter()
+            .any(|pick| matches!(pick, Pick::Plural | Pick::All | Pick::Both));
+        if is_which {
+            let parts = self.spoken_of(std::slice::from_ref(mention))?;
+            return facts.fewer(&parts, u8::try_from(parts.len()).ok()?);
+        }
+        let lost = match number {
+            Some(number) => u8::try_from(number).ok()?,
+            None if !is_several => 1,
+            None => return None,
+        };
+        let of_kind = (0..facts.scene.parts.len())
+            .filter(|&at| mention.step.kinds.contains(&facts.scene.parts[at].kind));
+        facts.fewer(&of_kind.collect::<Vec<_>>(), lost)
+    }
+
+    /// "Stretcher missing", where there are several: one of them may be meant.
+    pub(super) fn is_one_of_several(&self, mention: &Mention) -> bool {
+        let mut parts = self.line.finder.scene.parts.iter();
+        let kinds = &mention.step.kinds;
+        !mention.step.is_plural && parts.any(|part| kinds.contains(&part.kind) && part.of > 1)
+    }
+}

@@ -1,0 +1,53 @@
+//! What the piece waits for, for its owner to read: what somebody said it waits for, and what
+//! was done and must be left alone for longer.
+
+use super::super::when::day;
+use super::Gathering;
+use jiff::civil::{DateTime, Time};
+use tellmark_job::advice::Wait;
+use tellmark_language::model::JobId;
+use tellmark_language::words::plain_job;
+
+/// A sentence or two for everything that is waited for, the longest wait first.
+pub(super) fn waits(g: &Gathering<'_>) -> Vec<String> {
+    let waits = g.matter.waits();
+    waits.iter().map(|wait| said(g, wait)).collect()
+}
+
+fn said(g: &Gathering<'_>, wait: &Wait) -> String {
+    let Some(line) = wait.ticked else {
+        return match wait.until {
+            Some(until) => format!(
+                "We wait for {}, which we expect on {}.",
+                wait.what,
+                day(until.date())
+            ),
+            None => format!("We wait for {}.", wait.what),
+        };
+    };
+    let mut done = g.matter.progress.done();
+    let tick = done.find(|told| told.line == line);
+    let plain = tick.and_then(|tick| {
+        let job = JobId(u16::try_from(tick.what.index?).ok()?);
+        let part = tick.what.parts.indices.first().copied().unwrap_or(0);
+        Some(plain_job(
+            g.matter.model(),
+            job,
+            g.name_of(part),
+            g.kind_of(part),
+        ))
+    });
+    let rest = wait.until.map_or_else(String::new, |until| {
+        format!(" It is to be left alone until {}.", moment(until))
+    });
+    format!("{}{rest}", plain.unwrap_or_else(|| wait.what.clone()))
+}
+
+/// "5 December 2026", or with the minute where that is not midnight.
+fn moment(at: DateTime) -> String {
+    let date = day(at.date());
+    match at.time() == Time::midnight() {
+        true => date,
+        false => format!("{} on {date}", at.strftime("%H:%M")),
+    }
+}
