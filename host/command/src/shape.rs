@@ -36,6 +36,7 @@ shapes! {
     ERROR = "error", 1;
     HERE = "here", 1;
     HOUSE = "house", 1;
+    HOUSE_BEGUN = "house begun", 1;
     HOUSE_FORGOTTEN = "house forgotten", 1;
     HOUSE_SET = "house set", 1;
     INVOICE = "invoice", 1;

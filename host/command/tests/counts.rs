@@ -13,7 +13,7 @@ fn a_part_that_was_counted_of_the_piece_itself_is_proposed_and_can_be_noted() {
     let next = user.works(&["next", "chest", "--json", "--most", "200"]);
     assert!(next.contains("drawer 5"), "{next}");
     user.works(&["note", "chest", "drawer 5 is stiff"]);
-    let plan = user.works(&["plan", "chest"]);
+    let plan = user.works(&["plan", "chest", "--all"]);
     assert!(plan.contains("drawer 5"), "{plan}");
     user.works(&[
         "done", "chest", "clear", "the", "drawer", "--part", "drawer 5",

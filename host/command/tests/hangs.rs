@@ -42,7 +42,9 @@ const CROOKED: &str = "2026-03-02 09:10  the chest of drawers is crooked\n\
 #[test]
 fn the_plan_quotes_what_it_hangs_on() {
     let user = user(CROOKED);
-    let plan = user.run(&["plan", "chest", "--rules", "rules"]).out;
+    let plan = user
+        .run(&["plan", "chest", "--rules", "rules", "--all"])
+        .out;
     assert_eq!(
         lines(&plan, &["true the case", "prop the case"]),
         [
@@ -65,7 +67,9 @@ fn the_plan_quotes_what_it_hangs_on() {
         "{until:?}"
     );
     user.add("2026-03-02 09:12  the chest of drawers is going to a museum");
-    let plan = user.run(&["plan", "chest", "--rules", "rules"]).out;
+    let plan = user
+        .run(&["plan", "chest", "--rules", "rules", "--all"])
+        .out;
     assert_eq!(
         lines(&plan, &["true the case", "prop the case"])[..2],
         [

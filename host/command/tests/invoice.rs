@@ -627,7 +627,7 @@ fn tax_is_in_the_letter_and_in_what_a_limit_is_compared_with() {
     );
     assert!(limits.contains(&said), "{limits}");
     assert!(
-        limits.contains("limit of 10 hours: the work takes mostly"),
+        limits.contains("limit of 10 hours as planned: what is planned takes"),
         "{limits}"
     );
     let quote = works(&user, &["quote", "chest"]);

@@ -64,6 +64,7 @@ const ASKED: &[&[&str]] = &[
     &["open", "chest of drawers with 2 drawers", "--name", "new"],
     &[],
     &["house", "chest"],
+    &["house", "begin", "begun"],
     &["house", "set", "ours"],
     &["house", "forget"],
     &["me", "A. Joiner"],

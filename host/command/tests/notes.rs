@@ -416,3 +416,94 @@ fn what_is_noted_again_puts_nothing_right() {
     let other = user.works(&["note", "chest", "drawer 2 is not stiff"]);
     assert!(other.contains("This puts right line 2."), "{other}");
 }
+
+/// What a chosen reading leaves over stays a remark, and what nobody wants to be asked about again
+/// stays in the report.
+#[test]
+fn nothing_of_a_remark_is_lost_when_it_is_settled() {
+    let user = chest();
+    user.run(&[
+        "note",
+        "chest",
+        "handles might be wrong, painted by a great aunt",
+    ]);
+    let remarks = user.run(&["note", "chest", "--settle", "--json"]).json();
+    let readings = remarks["remarks"][0]["readings"]
+        .as_array()
+        .expect("a list");
+    let line = remarks["remarks"][0]["line"].to_string();
+    if !readings.is_empty() {
+        user.works(&["note", "chest", "--settle", "--line", &line, "--as", "1"]);
+    }
+    let also = |user: &User| {
+        let report = user.run(&["report", "chest", "--json"]).json();
+        report["also_noted"].to_string()
+    };
+    assert!(also(&user).contains("great aunt"), "{}", also(&user));
+
+    user.run(&["note", "chest", "smells of fish glue or so"]);
+    let remarks = user.run(&["note", "chest", "--settle", "--json"]).json();
+    let last = remarks["remarks"]
+        .as_array()
+        .and_then(|all| all.last())
+        .cloned();
+    let line = last.expect("one")["line"].to_string();
+    let told = user.works(&["note", "chest", "--settle", "--line", &line, "--as", "0"]);
+    assert!(told.contains("The report keeps it."), "{told}");
+    assert!(also(&user).contains("fish glue"), "{}", also(&user));
+    let triage = user.works(&["triage", "chest"]);
+    assert!(!triage.contains("fish glue"), "{triage}");
+}
+
+/// Of several parts that were counted, one that is missing is one fewer, and it is asked whether.
+#[test]
+fn one_missing_of_several_is_one_fewer() {
+    let user = User::new();
+    user.works(&["open", "cupboard with 3 sliding trays", "--name", "chest"]);
+    for (words, left) in [
+        ("tray missing", "the cupboard has 2 sliding trays"),
+        ("one tray missing", "the cupboard has 2 sliding trays"),
+        ("tray 2 missing", "the cupboard has 2 sliding trays"),
+        ("2 trays missing", "the cupboard has 1 sliding tray"),
+    ] {
+        let told = user.run(&["note", "chest", words]).out;
+        assert!(told.contains(&format!("1  {left}")), "{words}: {told}");
+    }
+    // It is not the drawer that is missing.
+    let told = user.run(&["note", "chest", "lever missing on tray 1"]).out;
+    assert!(!told.contains("has 2 sliding trays"), "{told}");
+}
+
+/// A swab that was negative is no finding of lead.
+#[test]
+fn a_test_that_was_negative_is_not_taken_for_the_finding() {
+    let user = chest();
+    for words in ["lead test negative", "swab negative for lead"] {
+        let told = user.run(&["note", "chest", words]).out;
+        assert!(!told.contains("is painted with lead"), "{words}: {told}");
+        assert!(told.contains("is not painted with lead"), "{words}: {told}");
+    }
+}
+
+#[test]
+fn why_understands_the_words_of_a_note() {
+    let user = chest();
+    user.works(&["note", "chest", "drawer 2 runners worn 4mm"]);
+    let why = user.works(&["why", "chest", "racked"]);
+    assert!(why.starts_with("The chest of drawers is "), "{why}");
+    let ran = user.run(&["why", "chest", "drawer 2 runners worn"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.out);
+    assert!(
+        ran.err
+            .contains("tellmark why chest \"left runner of drawer 2 is worn thin\""),
+        "{}",
+        ran.err
+    );
+    let ran = user.run(&["why", "chest", "top drawer"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.out);
+    assert!(
+        ran.err.contains("tellmark why chest \"drawer 1 is "),
+        "{}",
+        ran.err
+    );
+}

@@ -70,8 +70,13 @@ fn a_number_means_the_job_that_it_had_when_the_plan_was_shown() {
     // The same plan keeps its number, another gets one of its own.
     assert!(user.works(&["plan", "chest"]).starts_with("Plan 2\n"));
     assert!(user.works(&["plan", "chest"]).starts_with("Plan 2\n"));
+    // For a program all of it is listed, as with --all: another plan.
     let json = user.run(&["plan", "chest", "--json"]).json();
-    assert_eq!(json["plan"], 2);
+    assert_eq!(json["plan"], 3);
+    assert!(
+        user.works(&["plan", "chest", "--all"])
+            .starts_with("Plan 3\n")
+    );
     // An older one can still be named.
     let was = user.run(&["done", "chest", &clear, "--plan", "1"]);
     assert!(

@@ -73,7 +73,7 @@ fn a_desk_is_found_by_the_names_that_people_have_for_it() {
     {
         let job = format!("job-{number}");
         let opened = user.works(&["open", name, "--name", &job]);
-        assert!(opened.contains(": a fall-front desk."), "{name}: {opened}");
+        assert!(opened.contains(": a fall-front desk"), "{name}: {opened}");
     }
 }
 
@@ -315,7 +315,14 @@ fn why_refuses_what_it_cannot_place() {
         "",
     ] {
         let ran = job.run(&["why", "chest", words]);
-        assert_eq!(ran.code, Some(2), "{words}: {}", ran.out);
+        // Where it may be one of several, they are named.
+        let is_open = ran.err.starts_with("It may mean");
+        assert_eq!(
+            ran.code,
+            Some(if is_open { 1 } else { 2 }),
+            "{words}: {}",
+            ran.out
+        );
         said.push_str(&format!("{words}\n  {}", ran.err));
     }
     insta::assert_snapshot!("why_refuses", said);

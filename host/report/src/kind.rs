@@ -55,8 +55,7 @@ impl Kind {
             return Kind::HandBack;
         }
         // Where the findings clash there is no plan, and nothing is known to be over.
-        let is_left =
-            plan.clash.is_some() || plan.steps.iter().any(|step| !step.certain.is_empty());
+        let is_left = plan.clash.is_some() || plan.is_left();
         let is_open = is_left || is_in_doubt(matter) || !matter.waits().is_empty();
         match (has_begun(matter.model(), matter.progress), is_open) {
             (false, _) => Kind::Estimate,

@@ -52,7 +52,9 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
         part: list(&told.what.parts.names),
         because: told.what.because.clone(),
     });
-    let decisions = progress.marks.iter().filter_map(|told| {
+    let standing = progress.marks.iter();
+    let standing = standing.filter(|told| progress.still_holds(told));
+    let decisions = standing.filter_map(|told| {
         let agreed = match told.what.mark {
             Mark::Agreed => true,
             Mark::Refused => false,

@@ -90,7 +90,7 @@ pub(super) fn price(matter: &Matter<'_>, plan: &WorkPlan) -> Option<HoursAndPric
         ..
     } = matter.quoted?;
     // What may still be hidden in a piece that goes home is not on offer.
-    let is_all_done = plan.steps.is_empty() && matter.progress.done().next().is_some();
+    let is_all_done = plan.is_empty() && matter.progress.done().next().is_some();
     if is_all_done {
         return None;
     }

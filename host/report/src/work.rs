@@ -5,7 +5,7 @@ use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use tellmark_compile::set_up::Caution;
-use tellmark_job::advice::{Hangs, LeftAlone, Step, Turned, WorkPlan};
+use tellmark_job::advice::{Hangs, LeftAlone, OwnStep, Step, Turned, WorkPlan};
 use tellmark_job::limits::limits;
 use tellmark_language::model::Minutes;
 use tellmark_language::words::{self, capital, figure, list, minutes, minutes_range, some_of};
@@ -199,7 +199,36 @@ fn stages(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<WorkStage> {
             }
         }
     }
+    let own = (plan.steps.len() + 1..).zip(&plan.own);
+    let own: Vec<PlannedJob> = own
+        .map(|(number, own)| own_work(matter, number, own))
+        .collect();
+    if !own.is_empty() {
+        stages.push(WorkStage {
+            stage: "Besides".to_owned(),
+            jobs: own,
+        });
+    }
     stages
+}
+
+/// Work that no rule plans.
+fn own_work(matter: &Matter<'_>, number: usize, own: &OwnStep) -> PlannedJob {
+    let each = if own.parts.len() > 1 { " each" } else { "" };
+    PlannedJob {
+        number,
+        job: capital(&own.job),
+        certain: true,
+        parts: matter.on(&own.parts),
+        perhaps: String::new(),
+        instead: Vec::new(),
+        takes: format!("{}{each}", minutes(own.takes)),
+        hold: false,
+        agreed: Vec::new(),
+        leave: Vec::new(),
+        waited: String::new(),
+        cautions: Vec::new(),
+    }
 }
 
 /// A sentence for each of the owner's limits that the work goes over.

@@ -333,7 +333,7 @@ pub const CASES: &[Case] = &[
         text: "A colon stands here without a label before it.",
         help: Some(
             "The labels are: Ask, How, Takes, Waits, Needs, First, From, Note, On its own, Called, \
-             Slip, Disturbs, Reads to, Mends, Holds, Missed, Usually, In order, Evidence, Stage, In plain words, Afterwards. A colon is used for nothing \
+             Slip, Disturbs, Reads to, Mends, Holds, Missed, Usually, In order, Evidence, Stage, In plain words, Afterwards, Until. A colon is used for nothing \
              else.",
         ),
     },

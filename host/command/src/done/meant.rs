@@ -50,6 +50,9 @@ impl Done {
     ) -> Result<Meant, Stopped> {
         let (model, asked) = (view.model(), self.asked());
         let parts = self.named_parts(&view.set_up())?;
+        if let Some(own) = planned_own(progress, &asked, &parts) {
+            return Ok(own);
+        }
         if self.own {
             let known = model
                 .jobs
@@ -174,6 +177,9 @@ impl Done {
     ) -> Result<Meant, Stopped> {
         let shown = steps::shown_plan(&view.open.job, self.plan)?;
         let step = steps::shown_step(&shown, number)?;
+        if let Some(own) = planned_own(progress, &step.job, &parts) {
+            return Ok(own);
+        }
         let mut jobs = view.model().jobs.iter();
         let index = jobs.position(|job| job.name == step.job).ok_or_else(|| {
             Stopped::Misuse(format!(
@@ -260,6 +266,29 @@ impl Done {
             ways.join("\n")
         )))
     }
+}
+
+/// Work of one's own that was planned, on the parts named; where none is, on all on which it is
+/// still to be done.
+fn planned_own(progress: &Progress, asked: &str, parts: &[String]) -> Option<Meant> {
+    let asked = asked.trim().to_lowercase();
+    let mut own = progress.own.iter();
+    let own = own.find(|told| told.what.job.to_lowercase() == asked)?;
+    let left = progress
+        .own_to_do()
+        .filter(|(told, ..)| told.line == own.line)
+        .map(|(_, _, part)| part.to_owned());
+    let left: Vec<String> = left.collect();
+    let parts = match (parts, left.is_empty()) {
+        ([], false) => left,
+        ([], true) => own.what.parts.names.clone(),
+        (named, _) => named.to_vec(),
+    };
+    Some(Meant {
+        job: own.what.job.clone(),
+        parts,
+        ..Meant::default()
+    })
 }
 
 /// Work that is no job of the rules, in the words of whoever did it.

@@ -24,7 +24,7 @@ impl Done {
             view.model(),
             plan,
             progress,
-            meant.index,
+            (meant.index, &meant.job),
             &parts,
             frame.moment(),
         );

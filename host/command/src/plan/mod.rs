@@ -1,6 +1,7 @@
 //! `tellmark plan`
 
 mod hangs;
+mod own;
 mod why;
 
 use super::exit::{Exit, Stopped};
@@ -14,7 +15,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
-use tellmark_job::advice::{After, Now, Progress, Step, WorkPlan, sets_until};
+use tellmark_job::advice::{After, LISTED, Now, Progress, Step, WorkPlan, sets_until};
 use tellmark_job::limits::{Work, limits};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::Agreed;
@@ -22,7 +23,7 @@ use tellmark_job::record::{Entry, Name, ShownStep};
 use tellmark_language::Reading;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{Job, Model};
-use tellmark_language::words::{self, figure, minutes, minutes_range};
+use tellmark_language::words::{self, figure, minutes, minutes_range, reaches};
 
 const STRONG: Ink = Ink::STRONG;
 const FAINT: Ink = Ink::FAINT;
@@ -48,13 +49,31 @@ pub struct Plan {
     #[arg(long, value_name = "OTHER JOB", requires = "why")]
     and: Option<String>,
     /// Leave out what is only perhaps
-    #[arg(long = "called-for", alias = "certain")]
+    #[arg(long = "called-for", alias = "certain", conflicts_with = "all")]
     certain: bool,
+    /// Everything that is perhaps called for, however unlikely
+    #[arg(long)]
+    all: bool,
+    /// Plan work of your own that no rule calls for
+    #[arg(long, value_name = "WORDS", requires = "takes", conflicts_with_all = ["why", "certain", "all"])]
+    own: Option<String>,
+    /// With --own: what it takes on each part
+    #[arg(long, value_name = "TIME", requires = "own")]
+    takes: Option<String>,
+    /// With --own: where; give it again for more [default: the whole piece]
+    #[arg(long, value_name = "PART", requires = "own")]
+    part: Vec<String>,
+    /// Work of your own that is not to be done after all
+    #[arg(long, value_name = "WORDS", conflicts_with_all = ["why", "certain", "all", "own"])]
+    not_own: Option<String>,
 }
 
 impl Plan {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
+        if self.own.is_some() || self.not_own.is_some() {
+            return self.write_own(frame);
+        }
         let job = open_job(&self.job, frame)?;
         let view = job.view()?;
         let progress = progress(&view, frame)?;
@@ -78,6 +97,10 @@ impl Plan {
                 step.perhaps.clear();
                 step.turns.retain(|turned| turned.is_known);
             }
+        } else if !self.all && self.why.is_none() && !frame.global.json {
+            let before = plan.steps.len();
+            plan.steps.retain(is_worth_a_line);
+            not_certain = before - plan.steps.len();
         }
         let number = match self.why {
             Some(_) => None,
@@ -122,7 +145,12 @@ fn kept(job: &OpenJob, plan: &WorkPlan, frame: &mut Frame) -> Result<Option<u32>
         certain: step.certain.clone(),
         perhaps: step.perhaps.iter().map(|(part, _)| part.clone()).collect(),
     });
-    let steps: Vec<ShownStep> = steps.collect();
+    let own = plan.own.iter().map(|own| ShownStep {
+        job: own.job.clone(),
+        certain: own.parts.clone(),
+        perhaps: Vec::new(),
+    });
+    let steps: Vec<ShownStep> = steps.chain(own).collect();
     if steps.is_empty() {
         return Ok(None);
     }
@@ -136,6 +164,15 @@ fn kept(job: &OpenJob, plan: &WorkPlan, frame: &mut Frame) -> Result<Option<u32>
             Ok(None)
         }
     }
+}
+
+/// Whether a step is called for, or likely enough to be: the mark of "possibly". What may stand
+/// in the place of another is something to be settled.
+fn is_worth_a_line(step: &Step) -> bool {
+    let mut perhaps = step.perhaps.iter();
+    !step.certain.is_empty()
+        || !step.turns.is_empty()
+        || perhaps.any(|(_, chance)| chance.is_some_and(|chance| reaches(chance, LISTED)))
 }
 
 struct Printed<'p> {
@@ -191,7 +228,7 @@ impl Printed<'_> {
             writeln!(frame.out, "{STRONG}Plan {number}{STRONG:#}\n")?;
         }
         let ticked = self.print_done(frame)?;
-        if self.plan.steps.is_empty() {
+        if self.plan.is_empty() {
             let is_left_out = !self.plan.refused.is_empty()
                 || !self.plan.not_done.is_empty()
                 || !self.plan.left_alone.is_empty();
@@ -216,6 +253,8 @@ impl Printed<'_> {
             }
             self.print_step(frame, i + 1, step)?;
         }
+        self.print_own(frame)?;
+        self.print_left_out(frame)?;
         self.print_times(frame)?;
         self.print_needs(frame)?;
         self.print_agreed(frame)?;
@@ -572,6 +611,7 @@ impl Printed<'_> {
             "done": done,
             "steps": steps,
             "refused": refused,
+            "own": self.plan.own,
             "not_done": self.plan.not_done,
             "left_alone": self.plan.left_alone,
             "limits": limits.map(|l| &l.what.words).collect::<Vec<_>>(),

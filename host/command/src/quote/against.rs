@@ -88,7 +88,7 @@ fn beside(job: &OpenJob, frame: &mut Frame) -> Result<Option<Beside>, Stopped> {
     let progress = progress(&view, frame)?;
     let ticks = Ticks::of(&view, &progress).map_err(cannot_set_up)?;
     let plan = view.plan(&progress).map_err(cannot_set_up)?;
-    let is_over = plan.steps.iter().all(|step| step.certain.is_empty());
+    let is_over = !plan.is_left();
     let file = house::prices(frame.rules()?)?;
     let priced =
         if file.standard {

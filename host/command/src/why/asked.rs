@@ -12,7 +12,7 @@ use tellmark_core::number::UFloat;
 use tellmark_job::noting::Noting;
 use tellmark_job::open_job::{JobView, OpenJob};
 use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, Found, PIECE, PartRef, StateId};
+use tellmark_language::model::{Fact, Found, PartRef, StateId};
 use tellmark_language::words;
 use tellmark_notes::What;
 
@@ -118,17 +118,11 @@ fn in_own_words(
     if !meant.is_empty() {
         return Ok((meant, is_clear));
     }
-    let says_more = understood
-        .heard
-        .iter()
-        .any(|heard| !heard.dropped.is_empty());
-    if says_more {
+    // Where a part alone is named, nothing was said of it.
+    if !understood.heard.is_empty() {
         return Ok((Vec::new(), false));
     }
-    let is_piece = |part: &PartRef| part.steps.last().is_none_or(|step| step.kind == PIECE);
-    let abouts = understood.heard.iter().map(|heard| &heard.about);
-    let named = understood.subject.iter().chain(abouts);
-    let parts = parts_of(view, named.filter(|part| !is_piece(part)).cloned())?;
+    let parts = parts_of(view, understood.subject.iter().cloned())?;
     let triage = view.triage().map_err(cannot_set_up)?;
     let suspects = triage.groups.iter().flat_map(|group| &group.suspects);
     let there = suspects.filter(|suspect| parts.contains(&suspect.part));

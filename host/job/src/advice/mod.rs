@@ -23,8 +23,8 @@ pub use date::{Dated, DatedPart, DatingHeld, Later, RelativeHeld, Unpaired, Year
 pub use hangs::{AtOdds, Hangs, Turned};
 pub use next::{Change, Check, next, short_round};
 pub use odd::{Doubt, Found, Odd, odd};
-pub use plan::{After, LeftAlone, NotDone, Step, WorkPlan, plan};
-pub use progress::{Heeded, Left, Mark, Marked, Parts, Pictured, Progress, Told};
+pub use plan::{After, LeftAlone, NotDone, OwnStep, Step, WorkPlan, plan};
+pub use progress::{Heeded, Left, Mark, Marked, OwnWork, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
 pub use standing::{Now, Stage, Standing, Wait, said_when, sets_until, waits};
 pub use tells::{OwnerTold, owner_told};

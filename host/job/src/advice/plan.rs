@@ -14,7 +14,7 @@ use super::progress::{Left, Mark, Marked, Progress, Told};
 use super::until::{ends_with, leave_out_ended};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Case, Caution, Clash, SetUp, part_ref};
-use tellmark_language::model::{Model, WorkStage};
+use tellmark_language::model::{Minutes, Model, WorkStage};
 use tellmark_language::words;
 
 /// One job of the plan, with the parts that it is done for.
@@ -49,6 +49,19 @@ pub struct Step {
     pub turns: Vec<Turned>,
 }
 
+/// Work of one's own that is to be done, wherever in the order it belongs.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct OwnStep {
+    /// What, in the words of whoever plans it.
+    pub job: String,
+    /// Where it is still to be done.
+    pub parts: Vec<String>,
+    /// The minutes that it takes on each part.
+    pub takes: Minutes,
+    /// The line of the record, from 1.
+    pub line: usize,
+}
+
 /// A job that comes before, and why.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct After {
@@ -65,6 +78,8 @@ pub struct After {
 pub struct WorkPlan {
     /// What to do, in order.
     pub steps: Vec<Step>,
+    /// Work of one's own that is to be done as well.
+    pub own: Vec<OwnStep>,
     /// What it takes.
     pub times: Times,
     /// Advice that it goes against: the job that comes too early by it, and what
@@ -83,6 +98,20 @@ pub struct WorkPlan {
     pub cautions: Vec<Caution>,
     /// Set if the answers cannot all be true; then there is no plan.
     pub clash: Option<Clash>,
+}
+
+impl WorkPlan {
+    /// Whether anything is left to do that is called for, or that somebody planned.
+    #[must_use]
+    pub fn is_left(&self) -> bool {
+        !self.own.is_empty() || self.steps.iter().any(|step| !step.certain.is_empty())
+    }
+
+    /// Whether nothing at all is left to do, not even perhaps.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.own.is_empty() && self.steps.is_empty()
+    }
 }
 
 /// A job that is called for and cannot be done.
@@ -251,12 +280,21 @@ pub fn plan(
         turns: &turns,
         progress,
     };
+    let own = own_steps(progress);
+    let mut times = order.times(&pack);
+    for own in &own {
+        let on = u32::try_from(own.parts.len()).unwrap_or(u32::MAX);
+        for minutes in &mut times.certain {
+            *minutes = minutes.saturating_add(own.takes.saturating_mul(on));
+        }
+    }
     Ok(WorkPlan {
         steps: tasks.steps(&bites, &name),
+        own,
         refused: by_job(refused.take(), &name),
         not_done: not_done(set_up.model, &order, progress, &name),
         left_alone: left_alone(set_up.model, progress, &stopped.take(), &name),
-        times: order.times(&pack),
+        times,
         against: order
             .against(&pack)
             .map(|(job, reason)| (usize::from(job), after(&pack, &reason)))
@@ -265,6 +303,23 @@ pub fn plan(
         cautions,
         clash: None,
     })
+}
+
+/// Work of one's own that is still to be done, each with all of its parts.
+fn own_steps(progress: &Progress) -> Vec<OwnStep> {
+    let mut steps: Vec<OwnStep> = Vec::new();
+    for (own, _, part) in progress.own_to_do() {
+        match steps.iter_mut().find(|step| step.line == own.line) {
+            Some(step) => step.parts.push(part.to_owned()),
+            None => steps.push(OwnStep {
+                job: own.what.job.clone(),
+                parts: vec![part.to_owned()],
+                takes: own.what.takes,
+                line: own.line,
+            }),
+        }
+    }
+    steps
 }
 
 /// Memory for putting tasks in order: core borrows it.

@@ -81,6 +81,17 @@ pub struct Marked {
     pub fails: Thousandths,
 }
 
+/// Work that no rule plans, as somebody wants it done.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OwnWork {
+    /// What, in their words.
+    pub job: String,
+    /// Where.
+    pub parts: Parts,
+    /// What it takes on each part.
+    pub takes: Minutes,
+}
+
 /// A photograph, and the part it shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Pictured {
@@ -110,6 +121,8 @@ pub struct Progress {
     pub left: Vec<Told<Left>>,
     /// What was decided and done, oldest first.
     pub marks: Vec<Told<Marked>>,
+    /// Work to be done that no rule plans, oldest first; done or not.
+    pub own: Vec<Told<OwnWork>>,
     /// Photographs, oldest first.
     pub photos: Vec<Told<Pictured>>,
     /// Cautions that were heeded at the bench, oldest first.
@@ -222,9 +235,21 @@ impl Progress {
                     self.marks.push(told(entry, marked));
                     match mark {
                         Mark::NotDone => self.take_back(&[Mark::Done], name),
-                        Mark::Undecided => self.take_back(&[Mark::Agreed, Mark::Refused], name),
+                        Mark::Undecided => self.undecide(name),
                         Mark::Agreed | Mark::Refused | Mark::Done => {}
                     }
+                }
+            }
+            Says::OwnWork { job, parts, takes } => {
+                let own = own_work(reader, find, name, (job, parts, takes))?;
+                self.own.retain(|told| !is_said(&told.what.job, job));
+                self.own.push(told(entry, own));
+            }
+            Says::NotOwnWork(job) => {
+                let before = self.own.len();
+                self.own.retain(|told| !is_said(&told.what.job, job));
+                if self.own.len() == before {
+                    return Err(format!("No work of one's own is called \"{job}\"."));
                 }
             }
             Says::Stopped { job: _, took } if reader.time(took).is_none() => {
@@ -254,6 +279,36 @@ impl Progress {
             }
         }
         Ok(())
+    }
+
+    /// Work of one's own that is still to be done, with each part where it is.
+    pub fn own_to_do(&self) -> impl Iterator<Item = (&Told<OwnWork>, usize, &str)> {
+        self.own.iter().flat_map(move |own| {
+            let parts = &own.what.parts;
+            let each = parts.indices.iter().copied().zip(&parts.names);
+            each.filter(move |&(part, _)| !self.is_own_done(own, part))
+                .map(move |(part, name)| (own, part, name.as_str()))
+        })
+    }
+
+    /// Whether work of one's own was ticked on a part since it was planned.
+    fn is_own_done(&self, own: &Told<OwnWork>, part: usize) -> bool {
+        let ticked = self.own_done_in(&own.what.job, part);
+        ticked.is_some_and(|line| line > own.line)
+    }
+
+    /// The line of the last tick of work of one's own on a part.
+    #[must_use]
+    pub fn own_done_in(&self, job: &str, part: usize) -> Option<usize> {
+        let mut ticks = self.marks.iter().rev();
+        let last = ticks.find(|told| {
+            let marked = &told.what;
+            marked.mark == Mark::Done
+                && marked.index.is_none()
+                && is_said(&marked.job, job)
+                && (marked.parts.indices.is_empty() || self.is_among(&marked.parts, part))
+        });
+        last.map(|told| told.line)
     }
 
     /// Takes a wish back.
@@ -407,6 +462,21 @@ impl Progress {
         })
     }
 
+    /// What the owner had decided is decided no more; nothing is left to say of it, unless it was
+    /// decided wherever the job is called for and holds for other parts still.
+    fn undecide(&mut self, name: &impl Fn(usize) -> String) {
+        let sorts = [Mark::Agreed, Mark::Refused];
+        self.take_back(&sorts, name);
+        let Some((back, before)) = self.marks.split_last() else {
+            return;
+        };
+        let is_left =
+            |told: &Told<Marked>| sorts.contains(&told.what.mark) && told.what.job == back.what.job;
+        if !before.iter().any(is_left) {
+            self.marks.pop();
+        }
+    }
+
     /// Takes what the last mark takes back off the marks of these sorts before it. Of what was
     /// said of a job wherever it is called for, a part cannot be taken off: the mark itself says
     /// of which it does not hold.
@@ -460,6 +530,25 @@ impl Progress {
     fn is_among(&self, parts: &Parts, part: usize) -> bool {
         is_among(&self.owners, parts, part)
     }
+}
+
+/// What a line says of work of one's own.
+fn own_work(
+    reader: &AnswerReader<'_>,
+    find: &impl Fn(&str) -> Result<Parts, String>,
+    name: &impl Fn(usize) -> String,
+    (job, parts, takes): (&str, &[String], &str),
+) -> Result<OwnWork, String> {
+    let mut all = Parts::default();
+    for part in parts {
+        all.indices.extend(find(part)?.indices);
+    }
+    all.names = all.indices.iter().map(|&part| name(part)).collect();
+    Ok(OwnWork {
+        job: job.to_owned(),
+        parts: all,
+        takes: reader.time(takes).ok_or_else(|| no_time(takes))?,
+    })
 }
 
 /// What a line says of a job; `None` if it says something else.

@@ -8,7 +8,7 @@ use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Part, SetUpError};
 
 use super::plan::{LeftAlone, NotDone, left_alone, plan};
-use super::progress::Progress;
+use super::progress::{OwnWork, Progress, Told};
 use crate::hours::{Hours, NoHours, Spread, Task, Work};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::SetUp;
@@ -266,6 +266,10 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
         .flat_map(|step| step.certain_parts.iter().map(|&part| (step.job, part)))
         .collect();
     let is_called = |task: &Task| called.contains(&(task.job.index(), task.part));
+    let own: Vec<Item> = progress.own_to_do().map(own_item).collect();
+    let own_hours = own.iter().filter_map(|item| item.minutes);
+    let own_hours: f64 = own_hours.map(|[_, takes, _]| f64::from(takes) / 60.0).sum();
+    let total = hours.total.later(own_hours);
     Ok(Quote {
         items: tasks
             .iter()
@@ -279,13 +283,14 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
                     t,
                 )
             })
+            .chain(own)
             .collect(),
-        mean: hours.mean,
+        mean: hours.mean + own_hours,
         deviation: hours.deviation,
-        hours: (&hours.total).into(),
-        planned_hours: (&work.hours_of(is_called)).into(),
-        widens: widens(set_up, parts, &work, &hours),
-        total: hours.total,
+        hours: (&total).into(),
+        planned_hours: (&work.hours_of(is_called).later(own_hours)).into(),
+        widens: widens(set_up, parts, &work, &hours, own_hours),
+        total,
         waits: order.times.waits.certain,
         not_done: order.not_done,
         left: left_alone(set_up.model, progress, &stopped.take(), &|part| {
@@ -297,6 +302,25 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
 fn name(set_up: &SetUp<'_>, parts: &[Part], part: usize) -> String {
     let reference = part_ref(&set_up.built.places, parts, part);
     words::part_name(set_up.model, &reference)
+}
+
+/// Work of one's own on a part.
+fn own_item((own, _, part): (&Told<OwnWork>, usize, &str)) -> Item {
+    Item {
+        job: own.what.job.clone(),
+        part: part.to_owned(),
+        chance: Some(1.0),
+        certain: true,
+        cannot_say: false,
+        counted_as: None,
+        planned: true,
+        minutes: Some([own.what.takes; 3]),
+        waits: None,
+        needs: Vec::new(),
+        ask_owner: false,
+        needed_by: None,
+        again: None,
+    }
 }
 
 fn item(
@@ -335,7 +359,13 @@ fn item(
     }
 }
 
-fn widens(set_up: &SetUp<'_>, parts: &[Part], work: &Work, hours: &Hours) -> Vec<Unseen> {
+fn widens(
+    set_up: &SetUp<'_>,
+    parts: &[Part],
+    work: &Work,
+    hours: &Hours,
+    own_hours: f64,
+) -> Vec<Unseen> {
     let is_felt = |deviation: f64| deviation < hours.deviation * (1.0 - FELT);
     let states = &set_up.built.states.states;
     hours
@@ -357,8 +387,8 @@ fn widens(set_up: &SetUp<'_>, parts: &[Part], work: &Work, hours: &Hours) -> Vec
                 words,
                 hidden: row.nature == tellmark_core::pack::Nature::Hidden,
                 chance: widens.chance,
-                hours_if_not: widens.means.0,
-                hours_if_so: widens.means.1,
+                hours_if_not: widens.means.0 + own_hours,
+                hours_if_so: widens.means.1 + own_hours,
                 deviation: widens.deviation,
             }
         })

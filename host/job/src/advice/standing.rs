@@ -100,7 +100,7 @@ impl Standing {
     ) -> Self {
         let done = progress.done().count();
         let certain = || plan.steps.iter().filter(|step| !step.certain.is_empty());
-        let left = certain().count();
+        let left = certain().count() + plan.own.len();
         let is_agreed = progress.marks.iter().any(|m| m.what.mark == Mark::Agreed)
             || answered(entries) == Some(true);
         let is_kept = |entry: &Entry| matches!(&entry.says, Says::Kept(paper) if paper.name.kind == PaperKind::Estimate);
@@ -114,7 +114,7 @@ impl Standing {
             () if said == Some(&Shelf::HandedBack) => Stage::HandedBack,
             () if said == Some(&Shelf::Ready) => Stage::Ready,
             () if !waits.is_empty() => Stage::Waiting,
-            () if done > 0 && plan.steps.is_empty() => Stage::Ready,
+            () if done > 0 && plan.is_empty() => Stage::Ready,
             () if done > 0 && left == 0 => Stage::NothingCertainLeft,
             () if done > 0 || is_begun => Stage::OnTheBench,
             () if is_agreed => Stage::Agreed,

@@ -106,14 +106,14 @@ impl Objection {
     }
 }
 
-/// What speaks against ticking a job for these parts of the piece; of work of one's own, only
-/// that they are to be left alone.
+/// What speaks against ticking a job for these parts of the piece; of work of one's own, that it
+/// is ticked already, or that they are to be left alone.
 #[must_use]
 pub fn objections(
     model: &Model,
     plan: &WorkPlan,
     progress: &Progress,
-    job: Option<usize>,
+    (job, name): (Option<usize>, &str),
     parts: &[usize],
     now: Now,
 ) -> Vec<Objection> {
@@ -129,6 +129,12 @@ pub fn objections(
         line: left.line,
     };
     let Some(job) = job else {
+        let ticked = parts
+            .iter()
+            .filter_map(|&part| progress.own_done_in(name, part));
+        ticked
+            .map(|line| Objection::Ticked { line })
+            .for_each(&mut add);
         let left = parts.iter().flat_map(|&part| progress.leave(part));
         left.map(left_alone).for_each(add);
         return found;

@@ -41,6 +41,23 @@ impl Spread {
         end * self.step
     }
 
+    /// The same with so many hours more in every case, to the nearest step.
+    #[must_use]
+    pub fn later(&self, hours: f64) -> Spread {
+        let steps = if self.step > 0.0 {
+            hours / self.step
+        } else {
+            0.0
+        };
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let steps = steps.round().clamp(0.0, 100_000.0) as usize;
+        let more = std::iter::repeat_n(0.0, steps);
+        Spread {
+            step: self.step,
+            chances: more.chain(self.chances.iter().copied()).collect(),
+        }
+    }
+
     /// The mean.
     #[must_use]
     pub fn mean(&self) -> f64 {

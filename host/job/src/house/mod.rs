@@ -224,6 +224,41 @@ pub fn script(house: Option<&Path>, name: &str) -> Result<Option<SourceFile>, Ru
     }
 }
 
+/// The standard price list with nothing invented in it: the figures are to be filled in.
+#[must_use]
+pub fn prices_to_fill_in() -> String {
+    const INVENTED: [(&str, &str); 4] = [
+        (
+            "// EVERY FIGURE IN THIS FILE IS INVENTED, and so is the currency. Copy the file into\n// \
+             the folder of your own rules, as prices.rhai, and put your own figures in.\n",
+            "// Put your own figures in. Until HOUR has one, nothing is priced.\n",
+        ),
+        (
+            "const CURRENCY = \"crowns\"; ",
+            "const CURRENCY = \"\";       ",
+        ),
+        ("const HOUR = 40.00;", "const HOUR = ();   "),
+        ("const MATERIALS = 0.15;", "const MATERIALS = 0.0; "),
+    ];
+    INVENTED
+        .iter()
+        .fold(STANDARD_PRICES.to_owned(), |text, (invented, own)| {
+            text.replacen(invented, own, 1)
+        })
+}
+
+/// Whether words can stand after "House rules for".
+#[must_use]
+pub fn is_name_of_a_house(name: &str) -> bool {
+    let title = SourceFile {
+        name: "house.rules.txt".to_owned(),
+        text: format!("House rules for {name}, version 1.\n"),
+        standard: false,
+    };
+    let reading = tellmark_language::read(vec![title]);
+    reading.is_usable() && !name.trim().is_empty()
+}
+
 /// The price list of the house; the standard one, with its invented figures, if it
 /// has none.
 pub fn prices(house: Option<&Path>) -> Result<SourceFile, RulesError> {

@@ -294,7 +294,12 @@ impl Agreed {
             let parts = step.certain.iter();
             parts.map(move |part| (name(step.job), part.as_str()))
         });
+        let own = plan.own.iter().flat_map(|own| {
+            let parts = own.parts.iter();
+            parts.map(move |part| (own.job.as_str(), part.as_str()))
+        });
         called
+            .chain(own)
             .filter(|(job, part)| !self.has_price(job, part))
             .map(|(job, part)| format!("{job} ({part})"))
             .collect()

@@ -67,6 +67,17 @@ pub enum Says {
         /// What it mends besides what the rules say, each "leg 2 is loose".
         mends: Vec<String>,
     },
+    /// `own work: turn a new knob; drawer 1; 2 hours`: work to be done that no rule plans.
+    OwnWork {
+        /// What, in the words of whoever plans it.
+        job: String,
+        /// The parts, in the words of the rules.
+        parts: Vec<String>,
+        /// What it takes on each.
+        takes: String,
+    },
+    /// `not own work: turn a new knob`: it is not to be done after all.
+    NotOwnWork(String),
     /// `not done: wax the runners; drawer 2`: a tick taken back.
     NotDone {
         /// The job.
@@ -214,7 +225,7 @@ impl Stage {
 }
 
 /// The labels, and what must follow each, for whoever writes by hand.
-const LABELS: [(&str, &str); 31] = [
+const LABELS: [(&str, &str); 33] = [
     ("wish", "wish: use it every day"),
     ("not wish", "not wish: use it every day"),
     ("limit", "limit: 20 hours"),
@@ -226,6 +237,8 @@ const LABELS: [(&str, &str); 31] = [
     ("not decided", "not decided: draw the nails; drawer 3"),
     ("done", "done: wax the runners; drawer 2; 25 minutes"),
     ("not done", "not done: wax the runners; drawer 2"),
+    ("own work", "own work: turn a new knob; drawer 1; 2 hours"),
+    ("not own work", "not own work: turn a new knob"),
     ("started", "started: wax the runners"),
     ("stopped", "stopped: wax the runners; 25 min"),
     (
@@ -334,6 +347,12 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             job: first_word()?,
             parts: parts(second),
         },
+        "own work" if !last.is_empty() => Says::OwnWork {
+            job: first_word()?,
+            parts: parts(second),
+            takes: last.to_owned(),
+        },
+        "not own work" => Says::NotOwnWork(one()?),
         "started" => Says::Started { job: one()? },
         "stopped" if !after.is_empty() => Says::Stopped {
             job: first_word()?,
@@ -420,6 +439,11 @@ impl fmt::Display for Says {
                 ("done", fields)
             }
             Says::NotDone { job, parts } => ("not done", vec![job.clone(), parts.join(", ")]),
+            Says::OwnWork { job, parts, takes } => {
+                let fields = vec![job.clone(), parts.join(", "), takes.clone()];
+                ("own work", fields)
+            }
+            Says::NotOwnWork(job) => ("not own work", vec![job.clone()]),
             Says::Started { job } => ("started", vec![job.clone()]),
             Says::Stopped { job, took } => ("stopped", vec![job.clone(), took.clone()]),
             Says::Heeded { part, caution } => ("heeded", vec![part.clone(), caution.clone()]),

@@ -113,7 +113,7 @@ fn later_parts(dated: &Dated) -> Option<String> {
 
 /// What the work costs, for certain and at the very most; hours, where nothing has a price.
 fn to_pay(g: &Gathering<'_>) -> Vec<String> {
-    if g.plan.steps.iter().all(|step| step.certain.is_empty()) {
+    if !g.plan.is_left() {
         return vec!["So far there is no work that we are sure of.".to_owned()];
     }
     let priced = g.matter.quoted.and_then(|quoted| quoted.priced);

@@ -4,7 +4,7 @@ use super::super::kind::Kind;
 use super::Gathering;
 use super::pegs;
 use serde::Serialize;
-use tellmark_job::advice::Step;
+use tellmark_job::advice::{OwnStep, Step};
 use tellmark_language::model::{JobId, KindId, Sureness, WorkStage};
 use tellmark_language::words::{
     hours as in_hours, list, mention, minutes, plain_job_to_come, reaches, the_part,
@@ -41,7 +41,25 @@ pub(super) fn proposed(g: &Gathering<'_>) -> Vec<Proposed> {
         return Vec::new();
     }
     let shown = g.plan.steps.iter().filter(|step| is_shown(step));
-    shown.map(|step| one(g, step)).collect()
+    let own = g.plan.own.iter().map(|own| one_of_our_own(g, own));
+    shown.map(|step| one(g, step)).chain(own).collect()
+}
+
+/// Work that no rule plans, in the words of whoever planned it.
+fn one_of_our_own(g: &Gathering<'_>, own: &OwnStep) -> Proposed {
+    let is_whole = |name: &String| g.part_named(name) == Some(0);
+    let named: Vec<String> = own.parts.iter().map(|name| the_part(name)).collect();
+    let each = if named.len() > 1 { " each" } else { "" };
+    Proposed {
+        says: format!("We will do this: {}.", own.job.trim_end_matches('.')),
+        parts: match own.parts.iter().all(is_whole) {
+            true => String::new(),
+            false => list(&named),
+        },
+        certain: true,
+        takes: format!("about {}{each}", minutes(own.takes)),
+        ask: false,
+    }
 }
 
 /// How many more jobs the plan has than are shown: those that only what nobody has looked at

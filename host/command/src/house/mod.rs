@@ -1,5 +1,7 @@
 //! `tellmark house`
 
+mod begin;
+
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::shape::Shape;
@@ -16,7 +18,7 @@ use tellmark_job::settings::Settings;
 #[command(
     disable_help_subcommand = true,
     args_conflicts_with_subcommands = true,
-    after_help = "Examples:\n  tellmark house\n  tellmark house walnut-chest\n  tellmark house set \
+    after_help = "Examples:\n  tellmark house\n  tellmark house walnut-chest\n  tellmark house begin my-rules\n  tellmark house set \
                   my-rules\n  tellmark house adopt walnut-chest\n\nRules are looked for in this \
                   order, and the first place that names some is gone by: --rules; the line \"rules \
                   folder:\" of the job's job.txt, which \"open --rules\" writes; TELLMARK_RULES; \
@@ -33,6 +35,15 @@ pub struct House {
 
 #[derive(Subcommand, Debug)]
 enum What {
+    /// Begin a house: rules, prices and the head of your papers, to be filled in
+    Begin {
+        /// The folder to write them into
+        #[arg(value_name = "DIR")]
+        folder: PathBuf,
+        /// What the house is called
+        #[arg(long, value_name = "NAME", default_value = "our bench")]
+        name: String,
+    },
     /// Go by the rules in this folder, wherever nothing else is named
     Set {
         /// The folder of your rules
@@ -63,6 +74,7 @@ impl House {
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         match &self.what {
             None => self.show(frame),
+            Some(What::Begin { folder, name }) => begin::begin(folder, name, frame),
             Some(What::Set { folder }) => set(frame, folder),
             Some(What::Forget) => forget(frame),
             Some(What::Adopt { job }) => adopt(frame, job),
@@ -89,7 +101,7 @@ impl House {
         if house.by == By::Nothing {
             writeln!(
                 frame.out,
-                "These are the standard rules. To go by your own: tellmark house set DIR"
+                "These are the standard rules. To begin your own: tellmark house begin DIR"
             )?;
         }
         // All of it is said already.

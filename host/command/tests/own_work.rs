@@ -1,0 +1,161 @@
+//! Work that no rule plans: planned, priced, agreed, ticked and charged like any other.
+
+mod user;
+
+use user::User;
+
+/// A workshop with prices, and an estimate that was agreed to.
+fn workshop() -> User {
+    let user = User::new();
+    user.works(&["house", "begin", "house", "--name", "the bench at Tanyard"]);
+    let unpriced = user.run(&["quote", "chest"]);
+    assert_ne!(unpriced.code, Some(0));
+    let prices = user.text("house/prices.rhai");
+    assert!(!prices.to_lowercase().contains("invented"), "{prices}");
+    let filled = prices
+        .replace("const CURRENCY = \"\"", "const CURRENCY = \"marks\"")
+        .replace("const HOUR = ()", "const HOUR = 30.0");
+    user.write("house/prices.rhai", filled);
+    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
+    user.works(&["note", "chest", "every runner of drawer 2 is worn 4 mm"]);
+    user.works(&["quote", "chest", "--keep"]);
+    user.works(&["brief", "chest", "--agreed", "estimate 1"]);
+    user
+}
+
+#[test]
+fn own_work_is_planned_priced_agreed_ticked_and_charged() {
+    let user = workshop();
+    let own = [
+        "--own",
+        "turn a new knob",
+        "--takes",
+        "2 h",
+        "--part",
+        "drawer 1",
+    ];
+    user.works(&[&["plan", "chest"], &own[..]].concat());
+    let plan = user.works(&["plan", "chest"]);
+    assert!(plan.contains("turn a new knob: drawer 1 (2 h)"), "{plan}");
+    assert!(
+        plan.contains("Not agreed yet: turn a new knob (drawer 1)."),
+        "{plan}"
+    );
+    let supplement = user.works(&["quote", "chest", "--supplement", "--keep"]);
+    assert!(
+        supplement.contains("turn a new knob: drawer 1"),
+        "{supplement}"
+    );
+    assert!(supplement.contains("60.00 marks"), "{supplement}");
+    user.works(&["brief", "chest", "--agreed", "supplement 2"]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(!plan.contains("Not agreed yet"), "{plan}");
+    let letter = user.run(&["report", "chest", "--json"]).json()["letter"].clone();
+    assert!(
+        letter["proposed"]
+            .to_string()
+            .contains("We will do this: turn a new knob."),
+        "{letter}"
+    );
+
+    // By its number in the plan, like any job.
+    let line = plan.lines().find(|line| line.contains("turn a new knob"));
+    let number = line
+        .and_then(|line| line.trim().split('.').next())
+        .expect("numbered");
+    user.works(&["done", "chest", number, "--took", "2 h 10"]);
+    let again = user.run(&["done", "chest", "turn a new knob"]);
+    assert_eq!(again.code, Some(1), "{}", again.err);
+    assert!(again.err.contains("It is ticked already"), "{}", again.err);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(!plan.contains("Work of your own"), "{plan}");
+    let invoice = user.works(&["invoice", "chest"]);
+    assert!(invoice.contains("turn a new knob: drawer 1"), "{invoice}");
+    assert!(invoice.contains("60.00"), "{invoice}");
+}
+
+#[test]
+fn own_work_counts_in_hours_and_in_what_is_left() {
+    let user = workshop();
+    let minutes = |user: &User| -> Vec<f64> {
+        let plan = user.run(&["plan", "chest", "--json"]).json();
+        let certain = plan["minutes"]["certain"]
+            .as_array()
+            .expect("three")
+            .clone();
+        certain
+            .iter()
+            .filter_map(serde_json::Value::as_f64)
+            .collect()
+    };
+    let mean =
+        |user: &User| user.run(&["quote", "chest", "--json"]).json()["rests_on"]["mean"].as_f64();
+    let (before, mean_before) = (minutes(&user), mean(&user).expect("a figure"));
+    user.works(&[
+        "plan",
+        "chest",
+        "--own",
+        "line the drawers",
+        "--takes",
+        "30 min",
+        "--part",
+        "every drawer",
+    ]);
+    let after = minutes(&user);
+    for (before, after) in before.iter().zip(&after) {
+        assert!((after - before - 120.0).abs() < 1e-9, "{before} {after}");
+    }
+    let more = mean(&user).expect("a figure") - mean_before;
+    assert!((more - 2.0).abs() < 1e-9, "{more}");
+    // Ticked for one drawer, three are left.
+    user.works(&["done", "chest", "line the drawers", "--part", "drawer 3"]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(
+        plan.contains("line the drawers: drawer 1, drawer 2 and drawer 4 (30 min each)"),
+        "{plan}"
+    );
+    user.works(&["plan", "chest", "--not-own", "line the drawers"]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(!plan.contains("Work of your own"), "{plan}");
+    let none = user.run(&["plan", "chest", "--not-own", "line the drawers"]);
+    assert_eq!(none.code, Some(2), "{}", none.err);
+}
+
+#[test]
+fn a_job_of_the_rules_is_no_work_of_ones_own() {
+    let user = workshop();
+    let ran = user.run(&[
+        "plan",
+        "chest",
+        "--own",
+        "wax the runners",
+        "--takes",
+        "1 h",
+    ]);
+    assert_eq!(ran.code, Some(2), "{}", ran.out);
+    assert!(ran.err.contains("is a job of these rules"), "{}", ran.err);
+    let ran = user.run(&["plan", "chest", "--own", "turn a knob", "--takes", "soon"]);
+    assert_eq!(ran.code, Some(2), "{}", ran.out);
+}
+
+#[test]
+fn a_house_begins_with_what_is_to_be_filled_in_and_nothing_is_written_over() {
+    let user = User::new();
+    user.works(&["house", "begin", "house"]);
+    user.write("house/workshop.txt", "name: our own\n");
+    let again = user.works(&["house", "begin", "house"]);
+    assert!(again.starts_with("All of it is there already"), "{again}");
+    assert_eq!(user.text("house/workshop.txt"), "name: our own\n");
+    user.works(&["check", "--rules", "house"]);
+    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
+    let ran = user.run(&["quote", "chest", "--rules", "house"]);
+    assert_ne!(ran.code, Some(0), "{}", ran.out);
+    assert!(
+        ran.err.contains("put the price of an hour behind HOUR"),
+        "{}",
+        ran.err
+    );
+    let ran = user.run(&["house", "begin", "other", "--name", "x: y\nz"]);
+    assert_eq!(ran.code, Some(2), "{}", ran.out);
+    assert!(!user.path("other").exists());
+}

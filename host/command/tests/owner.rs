@@ -1,0 +1,276 @@
+//! What the owner wants, and what may be said of it: limits, wishes and decisions that are taken
+//! back, work that is not begun unasked, waits that the letter tells of.
+
+mod user;
+
+use serde_json::Value;
+use user::User;
+
+fn chest() -> User {
+    let user = User::new();
+    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
+    user.works(&["note", "chest", "every runner of drawer 2 is worn 4 mm"]);
+    user
+}
+
+/// "limit" to what stands beside it in the plan.
+fn limits(user: &User) -> Vec<String> {
+    let plan = user.works(&["plan", "chest"]);
+    let lines = plan.lines().map(str::trim);
+    lines
+        .filter(|line| line.contains("the owner's limit"))
+        .map(str::to_owned)
+        .collect()
+}
+
+fn letter(user: &User) -> Value {
+    user.run(&["report", "chest", "--json"]).json()["letter"].clone()
+}
+
+#[test]
+fn the_last_limit_of_a_sort_counts_and_each_can_be_taken_back() {
+    let user = chest();
+    let told = user.works(&["brief", "chest", "--limit", "20 hours"]);
+    assert!(
+        told.contains("compared with the hours of the plan, as 20 h."),
+        "{told}"
+    );
+    let told = user.works(&["brief", "chest", "--limit", "no more than 1 hour"]);
+    assert!(
+        told.contains("It takes the place of line 2: 20 hours."),
+        "{told}"
+    );
+    user.works(&["brief", "chest", "--limit", "£900"]);
+    let told = user.works(&["brief", "chest", "--limit", "when the swallows come"]);
+    assert!(told.contains("compared with nothing"), "{told}");
+    let said = limits(&user);
+    assert_eq!(said.len(), 3, "{said:?}");
+    assert!(
+        said[0].starts_with("over the owner's limit of no more than 1 hour: "),
+        "{said:?}"
+    );
+    assert!(said[1].contains("£900 (not compared: "), "{said:?}");
+    assert!(
+        said[2].contains("(not compared: it is not read as a time"),
+        "{said:?}"
+    );
+
+    let none = user.run(&["brief", "chest", "--not-limit", "20 hours"]);
+    assert_eq!(none.code, Some(2));
+    assert!(
+        none.err.contains("On record: \"no more than 1 hour\""),
+        "{}",
+        none.err
+    );
+    user.works(&["brief", "chest", "--not-limit", "No more than 1 hour"]);
+    assert_eq!(limits(&user).len(), 2);
+}
+
+#[test]
+fn a_day_is_over_once_it_is_past_or_what_must_dry_takes_longer() {
+    let user = chest();
+    let is_over = |limit: &str| {
+        user.works(&["brief", "chest", "--limit", limit]);
+        let said = limits(&user);
+        let [one] = said.as_slice() else {
+            panic!("{said:?}");
+        };
+        (one.starts_with("over "), one.clone())
+    };
+    let (over, said) = is_over("2020-01-01");
+    assert!(over && said.contains("that day is over"), "{said}");
+    let (over, said) = is_over("by 3 March 2099");
+    assert!(!over && said.contains("that is in "), "{said}");
+    assert!(said.contains("what is left to do takes mostly"), "{said}");
+}
+
+#[test]
+fn what_was_wished_and_decided_can_be_taken_back() {
+    let user = chest();
+    user.works(&["brief", "chest", "--wish", "for linen again"]);
+    user.works(&["brief", "chest", "--refused", "renew the running edges"]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(
+        plan.contains("The owner will not have it: renew the running edges"),
+        "{plan}"
+    );
+    user.works(&["brief", "chest", "--not-wish", "for linen again"]);
+    user.works(&["brief", "chest", "--not-decided", "renew the running edges"]);
+    let brief = user.works(&["brief", "chest"]);
+    assert!(
+        !brief.contains("linen") && !brief.contains("renew"),
+        "{brief}"
+    );
+    let plan = user.works(&["plan", "chest"]);
+    assert!(plan.contains("renew the running edges: drawer 2"), "{plan}");
+    let none = user.run(&["brief", "chest", "--not-decided", "wax the runners"]);
+    assert_eq!(none.code, Some(2), "{}", none.err);
+}
+
+#[test]
+fn of_two_decisions_the_later_one_holds() {
+    let user = chest();
+    user.works(&["brief", "chest", "--agreed", "renew the running edges"]);
+    user.works(&["brief", "chest", "--refused", "renew the running edges"]);
+    let brief = user.works(&["brief", "chest"]);
+    assert!(
+        brief.contains("refused: renew the running edges"),
+        "{brief}"
+    );
+    assert!(!brief.contains("agreed: "), "{brief}");
+    // What is taken back of one part holds for the others.
+    user.works(&[
+        "brief",
+        "chest",
+        "--not-decided",
+        "renew the running edges",
+        "--part",
+        "drawer 2",
+    ]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(plan.contains("renew the running edges: drawer 2"), "{plan}");
+}
+
+#[test]
+fn a_job_that_the_owner_decides_on_is_not_ticked_unasked() {
+    let user = chest();
+    user.works(&["note", "chest", "the piece shows old paint"]);
+    user.works(&["done", "chest", "photograph the piece"]);
+    let ran = user.run(&["done", "chest", "test the old paint"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.err);
+    assert!(
+        ran.err.contains("The owner was to be asked first"),
+        "{}",
+        ran.err
+    );
+    assert!(
+        ran.err
+            .contains("tellmark brief chest --agreed \"test the old paint\""),
+        "{}",
+        ran.err
+    );
+    user.works(&["brief", "chest", "--agreed", "test the old paint"]);
+    user.works(&["done", "chest", "test the old paint"]);
+}
+
+/// What sets is waited for beside what somebody waits for, the piece is not ready until then, and
+/// its owner reads of both.
+#[test]
+fn a_piece_that_waits_is_not_ready_and_its_owner_reads_why() {
+    let user = chest();
+    user.works(&[
+        "done",
+        "chest",
+        "dry the base",
+        "--part",
+        "the base",
+        "--anyway",
+    ]);
+    let before = user.works(&["shelf", "chest"]);
+    assert!(before.starts_with("Waiting: "), "{before}");
+    user.works(&[
+        "shelf",
+        "chest",
+        "--waits",
+        "the hinge",
+        "--until",
+        "2099-01-01",
+    ]);
+    let shelf = user.works(&["shelf", "chest"]);
+    assert!(
+        shelf.contains("until 2099-01-01 00:00 for \"the hinge\""),
+        "{shelf}"
+    );
+    assert!(shelf.contains("for \"dry the base\""), "{shelf}");
+    let json = user.run(&["shelf", "chest", "--json"]).json();
+    assert_eq!(json["waits_for"], "the hinge");
+    assert_eq!(json["waits"].as_array().map(Vec::len), Some(2), "{json}");
+    let lead = letter(&user)["lead"].to_string();
+    assert!(
+        lead.contains("We wait for the hinge, which we expect on 1 January 2099."),
+        "{lead}"
+    );
+    assert!(lead.contains("It is to be left alone until "), "{lead}");
+
+    // Everything ticked, and glue that sets.
+    let user = User::new();
+    user.works(&["open", "chest of drawers with 2 drawers", "--name", "chest"]);
+    user.works(&[
+        "done",
+        "chest",
+        "dry the base",
+        "--part",
+        "the base",
+        "--anyway",
+    ]);
+    let report = user.run(&["report", "chest", "--json"]).json();
+    assert_eq!(report["kind"], "progress", "{}", report["letter"]["over"]);
+}
+
+#[test]
+fn a_caution_ends_with_what_it_says() {
+    let user = User::new();
+    user.works(&["open", "cupboard", "--name", "press"]);
+    user.works(&["note", "press", "the cornice is lifting off by hand"]);
+    user.works(&["note", "press", "the piece shows old paint"]);
+    let stops = |user: &User| -> Vec<String> {
+        let triage = user.works(&["triage", "press"]);
+        let stops = triage.lines().filter(|line| line.starts_with("STOP"));
+        stops.map(str::to_owned).collect()
+    };
+    assert_eq!(stops(&user).len(), 2, "{:?}", stops(&user));
+    // The plan has it before the job that ends it.
+    let plan = user.works(&["plan", "press"]);
+    let caution = plan.find("Cornice may fall").expect("told");
+    let job = plan.find("lift off the cornice").expect("planned");
+    assert!(caution < job, "{plan}");
+    user.works(&["note", "press", "the piece is not painted with lead"]);
+    user.run(&["done", "press", "lift off the cornice", "--anyway"]);
+    assert_eq!(stops(&user), Vec::<String>::new());
+    user.works(&["done", "press", "lift off the cornice", "--undo"]);
+    user.works(&["note", "press", "the piece is painted with lead"]);
+    let told = stops(&user);
+    assert!(
+        told.iter().any(|stop| stop.contains("Lead paint.")),
+        "{told:?}"
+    );
+    assert!(
+        told.iter().any(|stop| stop.contains("Cornice may fall.")),
+        "{told:?}"
+    );
+}
+
+#[test]
+fn a_piece_keeps_the_name_that_it_was_given() {
+    let user = User::new();
+    let opened = user.works(&[
+        "open",
+        "a linen press with 3 trays and 2 drawers",
+        "--name",
+        "press",
+    ]);
+    assert!(
+        opened.contains(
+            "a cupboard with 3 sliding trays and 2 cupboard drawers, called \"linen press\""
+        ),
+        "{opened}"
+    );
+    user.works(&["note", "press", "racked"]);
+    let letter = user.run(&["report", "press", "--json"]).json()["letter"].clone();
+    assert_eq!(letter["title"], "Your linen press");
+    let lead = letter["lead"][0].as_str().expect("text");
+    assert!(
+        lead.starts_with("A linen press with 3 sliding trays and 2 cupboard drawers"),
+        "{lead}"
+    );
+    let found = letter["found"].to_string();
+    assert!(found.contains("The linen press"), "{found}");
+    let ran = user.run(&["open", "linen press with 3 trays and 2 feathers"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(
+        ran.err
+            .contains("\"2 feathers\" is nothing that I can count of a cupboard."),
+        "{}",
+        ran.err
+    );
+}
