@@ -7,7 +7,7 @@ use crate::line::Word;
 use crate::meant::Meant;
 use crate::measure::Quantity;
 use crate::mention::{Finder, Mention};
-use std::collections::{BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 use tellmark_language::model::{Asks, KindId, Nature, PIECE, SignId};
 
 /// A saying that a clause may mean.
@@ -123,9 +123,9 @@ impl Seeker<'_> {
     }
 
     /// Which words of which saying stand in the clause.
-    fn said(&self, free: &dyn Fn(usize) -> bool) -> HashMap<usize, Slots> {
+    fn said(&self, free: &dyn Fn(usize) -> bool) -> BTreeMap<usize, Slots> {
         let lexicon = self.finder.lexicon;
-        let mut said: HashMap<usize, Slots> = HashMap::new();
+        let mut said: BTreeMap<usize, Slots> = BTreeMap::new();
         for at in self.clause.iter().copied().filter(|at| free(*at)) {
             let word = &self.words[at];
             if !word.is_word() {

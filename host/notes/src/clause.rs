@@ -115,6 +115,62 @@ pub(crate) enum Cannot {
     Any,
 }
 
+/// What one does to find something out.
+const SENSES: [&str; 13] = [
+    "see", "reach", "get", "access", "check", "inspect", "feel", "look", "tell", "make", "examine",
+    "measure", "hear",
+];
+/// That it can be come to, or cannot.
+const REACH: [&str; 7] = [
+    "visible",
+    "accessible",
+    "access",
+    "inaccessible",
+    "invisible",
+    "sight",
+    "reachable",
+];
+/// That somebody did find it out.
+const LOOKED: [&str; 7] = [
+    "checked",
+    "looked",
+    "look",
+    "check",
+    "inspected",
+    "tested",
+    "examined",
+];
+/// Words that say nothing but that it cannot be found out.
+const SAYS_CANNOT: [&str; 28] = [
+    "if",
+    "whether",
+    "sure",
+    "certain",
+    "know",
+    "unsure",
+    "clear",
+    "see",
+    "reach",
+    "access",
+    "check",
+    "inspect",
+    "tell",
+    "make",
+    "visible",
+    "accessible",
+    "inaccessible",
+    "invisible",
+    "sight",
+    "unable",
+    "able",
+    "measure",
+    "examine",
+    "reachable",
+    "any",
+    "could",
+    "possible",
+    "properly",
+];
 impl Manner {
     /// Reads how a clause is said; `taken` says which words are part of what is said.
     pub(crate) fn of(words: &[Word], clause: &Clause, taken: &dyn Fn(usize) -> bool) -> Manner {
@@ -209,28 +265,9 @@ impl Manner {
             "cannot" | "can't" | "cant" | "couldn't" | "couldnt" | "could't"
         ) || (has(&["can", "could", "able", "possible"]) && not_at.is_some())
             || has(&["unable"]);
-        let senses = has(&[
-            "see", "reach", "get", "access", "check", "inspect", "feel", "look", "tell", "make",
-            "examine", "measure", "hear",
-        ]);
-        let is_out_of_reach = has(&[
-            "visible",
-            "accessible",
-            "access",
-            "inaccessible",
-            "invisible",
-            "sight",
-            "reachable",
-        ]);
-        let done = has(&[
-            "checked",
-            "looked",
-            "look",
-            "check",
-            "inspected",
-            "tested",
-            "examined",
-        ]);
+        let senses = has(&SENSES);
+        let is_out_of_reach = has(&REACH);
+        let done = has(&LOOKED);
         let did = matches!(
             not,
             "haven't" | "havent" | "didn't" | "didnt" | "not" | "hasn't"
@@ -254,38 +291,7 @@ impl Manner {
                 .retain(|&at| !matches!(text(at), "if" | "whether"));
             self.is_doubted = false;
             self.is_certain = false;
-            let all = places().filter(|&at| {
-                matches!(
-                    text(at),
-                    "if" | "whether"
-                        | "sure"
-                        | "certain"
-                        | "know"
-                        | "unsure"
-                        | "clear"
-                        | "see"
-                        | "reach"
-                        | "access"
-                        | "check"
-                        | "inspect"
-                        | "tell"
-                        | "make"
-                        | "visible"
-                        | "accessible"
-                        | "inaccessible"
-                        | "invisible"
-                        | "sight"
-                        | "unable"
-                        | "able"
-                        | "measure"
-                        | "examine"
-                        | "reachable"
-                        | "any"
-                        | "could"
-                        | "possible"
-                        | "properly"
-                )
-            });
+            let all = places().filter(|&at| SAYS_CANNOT.contains(&text(at)));
             self.words.extend(all);
         }
         self.cannot = cannot;

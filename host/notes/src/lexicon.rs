@@ -4,7 +4,7 @@
 use crate::english::{self, Small, is_loss, is_ordinary, same_place, small};
 use crate::slips::{distance, furthest};
 use crate::stem::stem;
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet};
 use tellmark_language::model::{Asks, KindId, Model, Nature, PIECE, SignId, StateId};
 
 /// What a saying means.
@@ -80,17 +80,17 @@ const ODD_SLIP: f64 = 0.55;
 pub(crate) struct Lexicon {
     pub(crate) sayings: Vec<Saying>,
     /// Sayings by the stems in them.
-    by_stem: HashMap<String, Vec<(usize, usize)>>,
-    nouns: HashMap<String, Vec<Noun>>,
+    by_stem: BTreeMap<String, Vec<(usize, usize)>>,
+    nouns: BTreeMap<String, Vec<Noun>>,
     longest_noun: usize,
     /// The words of names of single parts, "left", with their short forms.
-    names: HashMap<String, String>,
+    names: BTreeMap<String, String>,
     /// The names of single parts: "left", "front left".
-    whole_names: HashSet<String>,
+    whole_names: BTreeSet<String>,
     /// "wide", "deep": how a measure goes on.
-    measuring: HashSet<String>,
+    measuring: BTreeSet<String>,
     /// The attribute of each choice.
-    attributes: HashMap<SignId, Vec<String>>,
+    attributes: BTreeMap<SignId, Vec<String>>,
     /// Every word of the house, for slips.
     all: Vec<(String, Vec<char>)>,
     /// Words that are never taken for a saying, and what they are not taken for.
@@ -135,7 +135,7 @@ impl Lexicon {
 
     /// "chest" for "chest of drawers": a word of a piece's name that means nothing else.
     fn add_short_names(&mut self, model: &Model) {
-        let mut short: HashMap<String, Vec<KindId>> = HashMap::new();
+        let mut short: BTreeMap<String, Vec<KindId>> = BTreeMap::new();
         for (kind, entry) in (0..).map(KindId).zip(&model.kinds) {
             if kind == PIECE || !entry.is_piece {
                 continue;
@@ -286,14 +286,14 @@ impl Lexicon {
 
     /// Rare words weigh more; small ones, as "out" and "off", little.
     fn weigh(&mut self) {
-        let mut kinds_with: HashMap<&str, HashSet<Meaning>> = HashMap::new();
+        let mut kinds_with: BTreeMap<&str, BTreeSet<Meaning>> = BTreeMap::new();
         for saying in &self.sayings {
             for word in &saying.words {
                 let with = kinds_with.entry(&word.stem).or_default();
                 with.insert(saying.meaning);
             }
         }
-        let often: HashMap<String, usize> = kinds_with
+        let often: BTreeMap<String, usize> = kinds_with
             .into_iter()
             .map(|(stem, with)| (stem.to_owned(), with.len()))
             .collect();
@@ -312,7 +312,7 @@ impl Lexicon {
     }
 
     fn take_words(&mut self) {
-        let mut all: HashSet<String> = HashSet::new();
+        let mut all: BTreeSet<String> = BTreeSet::new();
         for saying in &self.sayings {
             for word in &saying.words {
                 all.extend(forms_of(&word.word));

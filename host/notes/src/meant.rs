@@ -17,6 +17,17 @@ pub(crate) struct Meant {
 impl Finder<'_> {
     /// The parts that a mention means, beside what was spoken of before.
     pub(crate) fn meant(&self, mention: &Mention, subject: &[usize]) -> Meant {
+        let (parts, is_open) = self.parts_meant(mention, subject);
+        let is_sure = !is_open && self.is_sure(mention, &parts, subject);
+        Meant {
+            is_sure,
+            is_no: mention.step.picks.contains(&Pick::No),
+            parts,
+        }
+    }
+
+    /// The parts; also whether it is open if they are of what is spoken of, or of the whole piece.
+    fn parts_meant(&self, mention: &Mention, subject: &[usize]) -> (Vec<usize>, bool) {
         let mut all: Vec<usize> = (0..self.scene.parts.len())
             .filter(|&part| self.fits(part, mention))
             .collect();
@@ -37,16 +48,10 @@ impl Finder<'_> {
             parts.extend(near.into_iter().flatten());
         }
         // "Front legs: left loose": of those that are spoken of.
-        let is_named = mention
-            .step
-            .picks
-            .iter()
-            .all(|pick| matches!(pick, Pick::Names(_)));
-        let of_these: Vec<usize> = all
-            .iter()
-            .copied()
-            .filter(|p| subject.contains(p))
-            .collect();
+        let mut picks = mention.step.picks.iter();
+        let is_named = picks.all(|pick| matches!(pick, Pick::Names(_)));
+        let spoken_of = all.iter().copied().filter(|part| subject.contains(part));
+        let of_these: Vec<usize> = spoken_of.collect();
         if is_named && says_which && subject.len() > 1 && !of_these.is_empty() {
             parts = of_these;
         }
@@ -58,43 +63,35 @@ impl Finder<'_> {
         }
         parts.sort_unstable();
         parts.dedup();
+        (parts, is_open)
+    }
+
+    /// Whether it is certain that just these parts are meant.
+    fn is_sure(&self, mention: &Mention, parts: &[usize], subject: &[usize]) -> bool {
         let has = |wanted: fn(&Pick) -> bool| mention.step.picks.iter().any(wanted);
-        let is_no = has(|pick| *pick == Pick::No);
+        let is_some = has(|pick| *pick == Pick::Some) && parts.len() > 1;
+        // "All but the lock": but for whatever follows.
+        let is_but = has(|pick| matches!(pick, Pick::But(numbers) if numbers.is_empty()));
+        let is_odd = mention.is_odd
+            || is_but
+            || parts.is_empty()
+            || is_some
+            || self.is_odd_number(mention, parts)
+            || !self.has_all(mention, parts);
+        if is_odd {
+            return false;
+        }
         let is_many = has(|pick| {
             matches!(
                 pick,
                 Pick::All | Pick::Both | Pick::Plural | Pick::No | Pick::But(_)
             )
         });
-        let is_some = has(|pick| *pick == Pick::Some) && parts.len() > 1;
-        let owner = |part: &usize| self.scene.parts[*part].owner;
-        let of_one = parts.iter().all(|part| owner(part) == owner(&parts[0]));
-        let is_odd_pair = has(|pick| *pick == Pick::Both)
-            && (!parts.len().is_multiple_of(2) || (of_one && parts.len() != 2));
-        // "Top drawers", where one drawer alone is the top one.
-        let is_odd_name = mention.step.is_plural
-            && parts.len() == 1
-            && has(|pick| match pick {
-                Pick::Names(names) => names.len() == 1,
-                Pick::Place(_) => true,
-                _ => false,
-            });
         let named = mention.step.picks.iter().find_map(|pick| match pick {
             Pick::Numbers(numbers) => Some(numbers.len()),
             Pick::Names(names) => Some(names.len()),
             _ => None,
         });
-        // "Front legs": the two whose names begin with it.
-        let is_set = mention.step.is_plural
-            && parts.len() > 1
-            && has(|pick| matches!(pick, Pick::Names(_)))
-            && !mention.step.picks.iter().any(|pick| match pick {
-                Pick::Names(names) => parts.iter().any(|&part| {
-                    let called = self.scene.parts[part].name.as_ref();
-                    called.is_some_and(|called| names.contains(called))
-                }),
-                _ => false,
-            });
         let owners_are_many = mention.outer.iter().any(|outer| {
             outer.picks.iter().any(|pick| match pick {
                 Pick::All | Pick::Both | Pick::Plural | Pick::But(_) => true,
@@ -103,28 +100,42 @@ impl Finder<'_> {
                 _ => false,
             })
         });
-        let subjects = subject.len().max(1);
-        // "All but the lock": but for whatever follows.
-        let is_but = has(|pick| matches!(pick, Pick::But(numbers) if numbers.is_empty()));
-        let is_sure = !mention.is_odd
-            && !is_but
-            && !parts.is_empty()
-            && !is_some
-            && !is_open
-            && !is_odd_pair
-            && !is_odd_name
-            && self.has_all(mention, &parts)
-            && (is_many
-                || is_set
-                || owners_are_many
-                || parts.len() == 1
-                || named.is_some_and(|named| parts.len() == named)
-                || (!subject.is_empty() && parts.len() == subjects && subjects > 1));
-        Meant {
-            parts,
-            is_sure,
-            is_no,
-        }
+        is_many
+            || owners_are_many
+            || parts.len() == 1
+            || self.is_set(mention, parts)
+            || named.is_some_and(|named| parts.len() == named)
+            || (subject.len() > 1 && parts.len() == subject.len())
+    }
+
+    /// "Both", of other than two; "top drawers", where one drawer alone is the top one.
+    fn is_odd_number(&self, mention: &Mention, parts: &[usize]) -> bool {
+        let mut picks = mention.step.picks.iter();
+        picks.any(|pick| match pick {
+            Pick::Both => {
+                let owner = |part: &usize| self.scene.parts[*part].owner;
+                let of_one = parts.iter().all(|part| owner(part) == owner(&parts[0]));
+                !parts.len().is_multiple_of(2) || (of_one && parts.len() != 2)
+            }
+            Pick::Names(names) => mention.step.is_plural && parts.len() == 1 && names.len() == 1,
+            Pick::Place(_) => mention.step.is_plural && parts.len() == 1,
+            _ => false,
+        })
+    }
+
+    /// "Front legs": the two whose names begin with it.
+    fn is_set(&self, mention: &Mention, parts: &[usize]) -> bool {
+        let picks = || mention.step.picks.iter();
+        let is_called_so = |names: &[String]| {
+            parts.iter().any(|&part| {
+                let called = self.scene.parts[part].name.as_ref();
+                called.is_some_and(|called| names.contains(called))
+            })
+        };
+        mention.step.is_plural
+            && parts.len() > 1
+            && picks().any(|pick| matches!(pick, Pick::Names(_)))
+            && !picks().any(|pick| matches!(pick, Pick::Names(names) if is_called_so(names)))
     }
 
     /// "Drawer 2" of a piece with drawers and small drawers is a drawer; "all drawers" are

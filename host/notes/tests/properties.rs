@@ -454,3 +454,24 @@ fn a_general_word_is_the_part_that_is_called_so() {
         assert_eq!(written(typed), lines, "{typed}");
     }
 }
+
+/// A line means the same whoever reads it, however their tables happen to lie in memory.
+#[test]
+fn a_note_is_read_the_same_by_every_reader() {
+    let corpus = include_str!("../../../tests/notes/corpus.txt");
+    let typed = corpus.lines().filter_map(|line| {
+        let (_, said) = line.split_once(": ").filter(|_| line.contains(" => "))?;
+        said.split(" => ").next()
+    });
+    let typed: Vec<&str> = typed.collect();
+    assert!(typed.len() > 200, "{}", typed.len());
+    let chest = piece("chest of drawers with 4 drawers");
+    for _ in 0..3 {
+        let other = NoteReader::new(chest.model, chest.order.kind);
+        for line in &typed {
+            let one = chest.reader.read(&chest.scene, &[], line);
+            let again = other.read(&chest.scene, &[], line);
+            assert_eq!(format!("{one:?}"), format!("{again:?}"), "{line}");
+        }
+    }
+}

@@ -187,6 +187,7 @@ impl Done {
             }
         };
         beside.extend(self.still_runs(view, &meant.job, frame));
+        beside.extend(noted_since_undone(view, &meant.job));
         Ok(Tick {
             says: Says::Done {
                 job: meant.job,
@@ -268,6 +269,36 @@ impl Done {
         said.push_str(&frame.rules_argument());
         said
     }
+}
+
+/// That what was noted after an earlier tick of the job, which was taken back, counts as found
+/// before this one.
+fn noted_since_undone(view: &JobView<'_>, job: &str) -> Option<String> {
+    let job = job.to_lowercase();
+    let is_it = |other: &String| other.to_lowercase() == job;
+    let entries = view.open.job.entries();
+    let undone = entries.iter().rev().find_map(|entry| match &entry.says {
+        Says::NotDone { job, .. } if is_it(job) => Some(entry.number),
+        _ => None,
+    })?;
+    let ticked = entries.iter().rev().find_map(|entry| match &entry.says {
+        Says::Done { job, .. } if is_it(job) && entry.number < undone => Some(entry.number),
+        _ => None,
+    })?;
+    let findings = view.open.job.lines().iter().map(|line| line.number);
+    let since: Vec<String> = findings
+        .filter(|number| *number > ticked)
+        .map(|number| number.to_string())
+        .collect();
+    let (lines, counts) = match since.as_slice() {
+        [] => return None,
+        [one] => (format!("line {one}"), "counts"),
+        several => (format!("lines {}", list(several)), "count"),
+    };
+    Some(format!(
+        "It was ticked before, on line {ticked}, and that was taken back. What was noted since \
+         ({lines}) now {counts} as found before this work. What is so after it is to be noted again."
+    ))
 }
 
 impl Meant {

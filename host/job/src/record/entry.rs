@@ -330,19 +330,7 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             job: first_word()?,
             parts: parts(second),
         },
-        "done" => {
-            let (took, mends) = last.split_once(';').unwrap_or((last, ""));
-            let mends = match mends.trim() {
-                "" => Vec::new(),
-                mends => parts(mends.strip_prefix("mends ")?),
-            };
-            Says::Done {
-                job: first_word()?,
-                parts: parts(second),
-                took: took.trim().to_owned(),
-                mends,
-            }
-        }
+        "done" => done(first_word()?, second, last)?,
         "not done" => Says::NotDone {
             job: first_word()?,
             parts: parts(second),
@@ -358,15 +346,7 @@ fn says(label: &str, rest: &str) -> Option<Says> {
             job: first_word()?,
             took: after.to_owned(),
         },
-        "photo" => {
-            let (stage, words) = last.split_once(';').unwrap_or((last, ""));
-            Says::Photo(Photo {
-                file: first_word()?,
-                part: (!second.is_empty()).then(|| second.to_owned()),
-                stage: Stage::of_name(stage.trim())?,
-                words: words.trim().to_owned(),
-            })
-        }
+        "photo" => photo(first_word()?, second, last)?,
         "heeded" if !after.is_empty() => Says::Heeded {
             part: first_word()?,
             caution: after.to_owned(),
@@ -399,6 +379,32 @@ fn says(label: &str, rest: &str) -> Option<Says> {
         "paid" | "paid back" => Says::Paid(Payment::read(label == "paid back", rest)?),
         kind => Says::Kept(KeptPaper::read(PaperKind::of_name(kind)?, rest)?),
     })
+}
+
+/// A tick: the job, its parts, and after them what it took and what it mends.
+fn done(job: String, on: &str, rest: &str) -> Option<Says> {
+    let (took, mends) = rest.split_once(';').unwrap_or((rest, ""));
+    let mends = match mends.trim() {
+        "" => Vec::new(),
+        mends => parts(mends.strip_prefix("mends ")?),
+    };
+    Some(Says::Done {
+        job,
+        parts: parts(on),
+        took: took.trim().to_owned(),
+        mends,
+    })
+}
+
+/// A photograph: its file, its part, and after them when it was taken and what it shows.
+fn photo(file: String, part: &str, rest: &str) -> Option<Says> {
+    let (stage, words) = rest.split_once(';').unwrap_or((rest, ""));
+    Some(Says::Photo(Photo {
+        file,
+        part: (!part.is_empty()).then(|| part.to_owned()),
+        stage: Stage::of_name(stage.trim())?,
+        words: words.trim().to_owned(),
+    }))
 }
 
 fn parts(text: &str) -> Vec<String> {

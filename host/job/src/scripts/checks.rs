@@ -84,102 +84,125 @@ fn entries(reading: &Reading) -> Vec<(Span, Value)> {
     };
     // What holds for several kinds was said once.
     let model = reading.model.as_said();
-    for job in &model.jobs {
-        let minutes = |n: usize| or_nothing(job.takes, |t| whole([t.least, t.mostly, t.most][n]));
-        let first = job
-            .first
-            .iter()
-            .map(|f| model.jobs[f.index()].name.as_str());
-        let mends: Vec<String> = job.mends.iter().map(|&s| state(model, s)).collect();
-        let more = [
-            ("name", text(&job.name)),
-            ("least", minutes(0)),
-            ("mostly", minutes(1)),
-            ("most", minutes(2)),
-            ("needs", texts(job.needs.iter().map(String::as_str))),
-            ("first", texts(first)),
-            ("mends", texts(mends.iter().map(String::as_str))),
-            ("ask_owner", Value::Yes(job.ask_owner)),
-        ];
-        entries.add("job", job.at, job.source, more);
-    }
-    // Where a part stands among its like is no sign that anybody looks for.
-    let is_sought = |sign: &&Sign| sign.place().is_none();
-    for sign in model.declared_signs().iter().filter(is_sought) {
-        let touch = match sign.disturbs {
-            Disturbs::Nothing => "nothing",
-            Disturbs::ALittle => "a little",
-            Disturbs::ALot => "a lot",
-        };
-        let more = [
-            ("part", text(&model.kinds[sign.kind.index()].name)),
-            ("ask", or_nothing(sign.ask.as_deref(), text)),
-            ("how", or_nothing(sign.how.as_deref(), text)),
-            ("minutes", or_nothing(sign.takes, whole)),
-            ("disturbs", text(touch)),
-        ];
-        entries.add("sign", sign.at, sign.source, more);
-    }
-    for fault in model.declared_states() {
-        if let Nature::Hidden { missed } = fault.nature {
-            let of = |n: Option<u32>| or_nothing(n, whole);
+    entries.add_jobs(model);
+    entries.add_looks(model);
+    entries.add_strengths(model);
+    entries.add_work(model);
+    entries.found
+}
+
+impl Entries<'_> {
+    /// Jobs, with what they take and need.
+    fn add_jobs(&mut self, model: &Model) {
+        for job in &model.jobs {
+            let minutes =
+                |n: usize| or_nothing(job.takes, |t| whole([t.least, t.mostly, t.most][n]));
+            let first = job
+                .first
+                .iter()
+                .map(|f| model.jobs[f.index()].name.as_str());
+            let mends: Vec<String> = job.mends.iter().map(|&s| state(model, s)).collect();
             let more = [
-                ("part", text(&model.kinds[fault.kind.index()].name)),
-                ("phrase", text(&fault.phrase)),
-                ("missed", of(missed.map(|m| m.minutes))),
-                ("risk", of(missed.map(|m| u32::from(m.risk)))),
+                ("name", text(&job.name)),
+                ("least", minutes(0)),
+                ("mostly", minutes(1)),
+                ("most", minutes(2)),
+                ("needs", texts(job.needs.iter().map(String::as_str))),
+                ("first", texts(first)),
+                ("mends", texts(mends.iter().map(String::as_str))),
+                ("ask_owner", Value::Yes(job.ask_owner)),
             ];
-            entries.add("fault", fault.at, fault.source, more);
+            self.add("job", job.at, job.source, more);
         }
     }
-    let strength = |chance: u16| [("in_1000", whole(chance))];
-    for rule in &model.rules {
-        entries.add(
-            "rule",
-            rule.at,
-            rule.source,
-            strength(rule.strength.chance.0),
-        );
+
+    /// What is looked for, and what may be hidden.
+    fn add_looks(&mut self, model: &Model) {
+        // Where a part stands among its like is no sign that anybody looks for.
+        let is_sought = |sign: &&Sign| sign.place().is_none();
+        for sign in model.declared_signs().iter().filter(is_sought) {
+            let touch = match sign.disturbs {
+                Disturbs::Nothing => "nothing",
+                Disturbs::ALittle => "a little",
+                Disturbs::ALot => "a lot",
+            };
+            let more = [
+                ("part", text(&model.kinds[sign.kind.index()].name)),
+                ("ask", or_nothing(sign.ask.as_deref(), text)),
+                ("how", or_nothing(sign.how.as_deref(), text)),
+                ("minutes", or_nothing(sign.takes, whole)),
+                ("disturbs", text(touch)),
+            ];
+            self.add("sign", sign.at, sign.source, more);
+        }
+        for fault in model.declared_states() {
+            if let Nature::Hidden { missed } = fault.nature {
+                let of = |n: Option<u32>| or_nothing(n, whole);
+                let more = [
+                    ("part", text(&model.kinds[fault.kind.index()].name)),
+                    ("phrase", text(&fault.phrase)),
+                    ("missed", of(missed.map(|m| m.minutes))),
+                    ("risk", of(missed.map(|m| u32::from(m.risk)))),
+                ];
+                self.add("fault", fault.at, fault.source, more);
+            }
+        }
     }
-    for means in &model.means {
-        entries.add(
-            "means",
-            means.at,
-            means.source,
-            strength(means.strength.chance.0),
-        );
+
+    /// What makes what likely.
+    fn add_strengths(&mut self, model: &Model) {
+        let strength = |chance: u16| [("in_1000", whole(chance))];
+        for rule in &model.rules {
+            self.add(
+                "rule",
+                rule.at,
+                rule.source,
+                strength(rule.strength.chance.0),
+            );
+        }
+        for means in &model.means {
+            self.add(
+                "means",
+                means.at,
+                means.source,
+                strength(means.strength.chance.0),
+            );
+        }
+        for together in &model.togethers {
+            self.add(
+                "means",
+                together.at,
+                together.source,
+                strength(together.strength.chance.0),
+            );
+        }
     }
-    for together in &model.togethers {
-        entries.add(
-            "means",
-            together.at,
-            together.source,
-            strength(together.strength.chance.0),
-        );
+
+    /// What calls for work, what is to be heeded, and years.
+    fn add_work(&mut self, model: &Model) {
+        for plan in &model.plans {
+            let job = text(&model.jobs[plan.job.index()].name);
+            self.add("plan", plan.at, plan.source, [("job", job)]);
+        }
+        for one in &model.stand_ins {
+            let name = |job: tellmark_language::model::JobId| text(&model.jobs[job.index()].name);
+            let jobs = [("job", name(one.job)), ("replaced", name(one.replaced))];
+            self.add("stand-in", one.at, one.source, jobs);
+        }
+        for caution in &model.cautions {
+            let more = [
+                ("text", text(&caution.text)),
+                ("stop", Value::Yes(caution.stop)),
+            ];
+            self.add("caution", caution.at, caution.source, more);
+        }
+        for dating in &model.datings {
+            self.add("dating", dating.at, dating.source, []);
+        }
+        for relative in &model.relatives {
+            self.add("dating", relative.at, relative.source, []);
+        }
     }
-    for plan in &model.plans {
-        let job = text(&model.jobs[plan.job.index()].name);
-        entries.add("plan", plan.at, plan.source, [("job", job)]);
-    }
-    for one in &model.stand_ins {
-        let name = |job: tellmark_language::model::JobId| text(&model.jobs[job.index()].name);
-        let jobs = [("job", name(one.job)), ("replaced", name(one.replaced))];
-        entries.add("stand-in", one.at, one.source, jobs);
-    }
-    for caution in &model.cautions {
-        let more = [
-            ("text", text(&caution.text)),
-            ("stop", Value::Yes(caution.stop)),
-        ];
-        entries.add("caution", caution.at, caution.source, more);
-    }
-    for dating in &model.datings {
-        entries.add("dating", dating.at, dating.source, []);
-    }
-    for relative in &model.relatives {
-        entries.add("dating", relative.at, relative.source, []);
-    }
-    entries.found
 }
 
 fn state(model: &Model, state: tellmark_language::model::StateId) -> String {

@@ -74,44 +74,8 @@ impl Look<'_> {
                 }
                 self.degree((sign, degree), Some(*beyond), *not, phrase)
             }
-            Saying::IsA { not, noun } => {
-                let found = self.noun(noun)?;
-                let owner = self.a(meant.kind);
-                match found.choice {
-                    Some((sign, value))
-                        if applies(found.kind, meant.kind, self.kind(meant.kind).is_piece) =>
-                    {
-                        Ok(Predicate::Choice {
-                            sign,
-                            values: vec![value],
-                            yes: not.is_none(),
-                        })
-                    }
-                    _ => refuse(
-                        clause.saying_at,
-                        Problem::SaysNothingNew {
-                            words: &format!("is {}", a(&noun.text)),
-                            owner: &owner,
-                        },
-                    ),
-                }
-            }
-            Saying::Either { not, values } => {
-                let first = self.said(meant.kind, &values[0])?;
-                if let Said::Degree(..) = first {
-                    return refuse(clause.saying_at, Problem::EitherDegree);
-                }
-                let Said::Value(sign, _) = first else {
-                    return refuse(
-                        values[0].at,
-                        Problem::AmountMissing {
-                            phrase: &values[0].text,
-                            amount: "more than 2 mm",
-                        },
-                    );
-                };
-                self.values(sign, values, not.is_none())
-            }
+            Saying::IsA { not, noun } => self.is_a(meant, clause, *not, noun),
+            Saying::Either { not, values } => self.either(meant, clause, *not, values),
             Saying::Has {
                 amount,
                 amount_at,
@@ -133,6 +97,59 @@ impl Look<'_> {
                 Ok(Predicate::CannotBeSeen)
             }
         }
+    }
+
+    /// "is a gimlet-point screw".
+    fn is_a(
+        &self,
+        meant: &Meant,
+        clause: &Clause,
+        not: Option<Span>,
+        noun: &Name,
+    ) -> Done<Predicate> {
+        let found = self.noun(noun)?;
+        match found.choice {
+            Some((sign, value))
+                if applies(found.kind, meant.kind, self.kind(meant.kind).is_piece) =>
+            {
+                Ok(Predicate::Choice {
+                    sign,
+                    values: vec![value],
+                    yes: not.is_none(),
+                })
+            }
+            _ => refuse(
+                clause.saying_at,
+                Problem::SaysNothingNew {
+                    words: &format!("is {}", a(&noun.text)),
+                    owner: &self.a(meant.kind),
+                },
+            ),
+        }
+    }
+
+    /// "is either blunt or cross-head".
+    fn either(
+        &self,
+        meant: &Meant,
+        clause: &Clause,
+        not: Option<Span>,
+        values: &[Name],
+    ) -> Done<Predicate> {
+        let first = self.said(meant.kind, &values[0])?;
+        if let Said::Degree(..) = first {
+            return refuse(clause.saying_at, Problem::EitherDegree);
+        }
+        let Said::Value(sign, _) = first else {
+            return refuse(
+                values[0].at,
+                Problem::AmountMissing {
+                    phrase: &values[0].text,
+                    amount: "more than 2 mm",
+                },
+            );
+        };
+        self.values(sign, values, not.is_none())
     }
 
     pub(super) fn not_how_often(&self, often: Option<Frequency>) -> Done<()> {

@@ -7,7 +7,7 @@ use crate::grammar::sentence::sentence;
 use crate::message::{Level, Message, Problem};
 use crate::model::{
     Asks, AtMostOne, Caution, Condition, Dating, Exclusion, KindId, Ladder, Means, OnlyIf, Order,
-    Plan, Relative, Rule, SignId, StandIn, Strength, Tell, Together, Verb,
+    Plan, Relative, Rule, SignId, SourceId, StandIn, Strength, Tell, Together, Verb,
 };
 use crate::resolve::Reader;
 use crate::resolve::change::Changes;
@@ -48,6 +48,13 @@ pub(super) enum Item {
     Exclusion(Exclusion),
     AtMostOne(AtMostOne),
     OnlyIf(OnlyIf),
+}
+
+/// Where a sentence comes from, and what it is called.
+#[derive(Clone)]
+struct Kept {
+    source: Option<SourceId>,
+    called: Option<String>,
 }
 
 impl Reader<'_> {
@@ -177,12 +184,26 @@ impl Reader<'_> {
     }
 
     fn item(&mut self, entry: &Entry, item: &Parsed) -> Done<Option<Item>> {
-        let particulars = &item.particulars;
-        let called = particulars
-            .called
-            .clone()
-            .or_else(|| entry.instead.as_ref().map(|(_, at)| self.written(*at)));
-        let source = particulars.from;
+        let kept = Kept {
+            source: item.particulars.from,
+            called: item
+                .particulars
+                .called
+                .clone()
+                .or_else(|| entry.instead.as_ref().map(|(_, at)| self.written(*at))),
+        };
+        if let Some(found) = self.chance_item(entry, item, kept.clone())? {
+            return Ok(Some(found));
+        }
+        if let Some(found) = self.work_item(entry, item, kept.clone())? {
+            return Ok(Some(found));
+        }
+        self.dated_item(entry, item, kept)
+    }
+
+    /// A sentence about what makes what likely, and what can be at all.
+    fn chance_item(&mut self, entry: &Entry, item: &Parsed, kept: Kept) -> Done<Option<Item>> {
+        let Kept { source, called } = kept;
         Ok(Some(match &item.sentence {
             Sentence::Rule {
                 when,
@@ -241,6 +262,45 @@ impl Reader<'_> {
                     }),
                 }
             }
+            Sentence::AtMostOne {
+                noun,
+                shows,
+                phrases,
+            } => {
+                let verb = if *shows { Verb::Shows } else { Verb::Is };
+                let (kind, states) = self.at_most_one(noun, verb, phrases)?;
+                Item::AtMostOne(AtMostOne {
+                    kind,
+                    states,
+                    source,
+                    called,
+                    at: entry.at,
+                })
+            }
+            Sentence::OnlyIf {
+                noun,
+                phrase,
+                shows,
+                when,
+            } => {
+                let verb = if *shows { Verb::Shows } else { Verb::Is };
+                let (state, when) = self.only_if((noun, verb, phrase), when)?;
+                Item::OnlyIf(OnlyIf {
+                    state,
+                    when,
+                    source,
+                    called,
+                    at: entry.at,
+                })
+            }
+            _ => return Ok(None),
+        }))
+    }
+
+    /// A sentence about work, and what is to be heeded.
+    fn work_item(&mut self, entry: &Entry, item: &Parsed, kept: Kept) -> Done<Option<Item>> {
+        let Kept { source, called } = kept;
+        Ok(Some(match &item.sentence {
             Sentence::Plan { when, job } => {
                 let (subject, when) = self.trigger(when, "When")?;
                 Item::Plan(Plan {
@@ -297,6 +357,18 @@ impl Reader<'_> {
                 ladder.called = called;
                 Item::Ladder(ladder)
             }
+            Sentence::Order { .. } => return Ok(self.order(entry, item)?.map(Item::Order)),
+            Sentence::Exclusion { .. } => {
+                return Ok(self.exclusion(entry, item)?.map(Item::Exclusion));
+            }
+            _ => return Ok(None),
+        }))
+    }
+
+    /// A sentence about years.
+    fn dated_item(&mut self, entry: &Entry, item: &Parsed, kept: Kept) -> Done<Option<Item>> {
+        let Kept { source, called } = kept;
+        Ok(Some(match &item.sentence {
             Sentence::Dating {
                 noun,
                 that,
@@ -307,23 +379,8 @@ impl Reader<'_> {
                     self.dating(noun, that.as_ref(), bound, region.as_ref(), entry.at)?;
                 dating.source = source;
                 dating.called = called;
-                dating.evidence = particulars.evidence.unwrap_or_default();
+                dating.evidence = item.particulars.evidence.unwrap_or_default();
                 Item::Dating(dating)
-            }
-            Sentence::AtMostOne {
-                noun,
-                shows,
-                phrases,
-            } => {
-                let verb = if *shows { Verb::Shows } else { Verb::Is };
-                let (kind, states) = self.at_most_one(noun, verb, phrases)?;
-                Item::AtMostOne(AtMostOne {
-                    kind,
-                    states,
-                    source,
-                    called,
-                    at: entry.at,
-                })
             }
             Sentence::Relative {
                 noun,
@@ -336,28 +393,8 @@ impl Reader<'_> {
                 let mut relative = self.relative(some, (*says, *usually), other, entry)?;
                 relative.source = source;
                 relative.called = called;
-                relative.evidence = particulars.evidence.unwrap_or_default();
+                relative.evidence = item.particulars.evidence.unwrap_or_default();
                 Item::Relative(relative)
-            }
-            Sentence::OnlyIf {
-                noun,
-                phrase,
-                shows,
-                when,
-            } => {
-                let verb = if *shows { Verb::Shows } else { Verb::Is };
-                let (state, when) = self.only_if((noun, verb, phrase), when)?;
-                Item::OnlyIf(OnlyIf {
-                    state,
-                    when,
-                    source,
-                    called,
-                    at: entry.at,
-                })
-            }
-            Sentence::Order { .. } => return Ok(self.order(entry, item)?.map(Item::Order)),
-            Sentence::Exclusion { .. } => {
-                return Ok(self.exclusion(entry, item)?.map(Item::Exclusion));
             }
             _ => return Ok(None),
         }))

@@ -3,7 +3,7 @@
 use crate::entry::{Entry, Opener};
 use crate::grammar::declare;
 use crate::message::{Message, Problem};
-use crate::model::{Asks, KindId};
+use crate::model::{Asks, KindId, StateId};
 use crate::resolve::Reader;
 use crate::syntax::{Name, NewName};
 use crate::vocab::{Said, key, plural};
@@ -120,7 +120,7 @@ impl Reader<'_> {
     /// Other words for what is said of parts.
     pub(super) fn state_synonyms(&mut self, others: Vec<(&Entry, Name, Vec<NewName>)>) {
         for (entry, name, words) in others {
-            let all: Vec<(KindId, crate::model::StateId)> = self
+            let all: Vec<(KindId, StateId)> = self
                 .vocab
                 .phrases
                 .get(&name.text)
@@ -135,37 +135,7 @@ impl Reader<'_> {
                 })
                 .collect();
             if all.is_empty() {
-                let message = self.with_look(|look| {
-                    let phrases: Vec<&str> = look
-                        .vocab
-                        .phrases
-                        .forms()
-                        .chain(look.vocab.nouns.forms())
-                        .collect();
-                    match look.nearest(&name.text, phrases) {
-                        Some(near) => Message::new(
-                            name.at,
-                            Problem::UnknownWord {
-                                word: &name.text,
-                                near: Some(&near.joined()),
-                                figure: None,
-                                read: None,
-                                wants: None,
-                            },
-                        )
-                        .with_fix(name.at, near.words[0], near.sure()),
-                        None => Message::new(
-                            name.at,
-                            Problem::UnknownPart {
-                                word: &name.text,
-                                whose: None,
-                                whose_noun: None,
-                                owner: None,
-                                parts: None,
-                            },
-                        ),
-                    }
-                });
+                let message = self.nothing_called(&name);
                 self.fail(entry, message);
                 continue;
             }
@@ -174,54 +144,82 @@ impl Reader<'_> {
                     self.fail(entry, *message);
                     continue;
                 }
-                let written = self.written(new.name.at);
                 for &(kind, state) in &all {
-                    let before = self
-                        .vocab
-                        .said(&new.name.text)
-                        .iter()
-                        .any(|(of, _)| *of == kind);
-                    let word = (kind, key(&written));
-                    let others = self.family_words.get(&word).copied();
-                    let others = others.or_else(|| self.where_said(kind, &new.name.text));
-                    let is_others =
-                        others.is_some_and(|at| self.files.are_of_two_families(entry.at, at));
-                    if before && (is_others || self.gives_way(entry, kind, &new.name.text)) {
-                        continue;
-                    }
-                    if before {
-                        let owner = a(&self.model.kinds[kind.index()].name);
-                        let line = self
-                            .files
-                            .line_from(self.model.states[state.index()].at, new.name.at);
-                        self.fail(
-                            entry,
-                            Message::new(
-                                new.name.at,
-                                Problem::SaidAlready {
-                                    phrase: &new.name.text,
-                                    owner: &owner,
-                                    line: &line,
-                                },
-                            ),
-                        );
-                        continue;
-                    }
-                    self.vocab.add_state(kind, state, &written);
-                    if !entry.standard {
-                        self.house_words.insert(word);
-                    } else if self.files.is_of_a_family(entry.at) {
-                        self.family_words.insert(word, entry.at);
-                    }
-                    if let Some((sign, _)) = self.model.degree_of(state)
-                        && let Asks::Degrees { degrees, .. } = &self.model.signs[sign.index()].asks
-                    {
-                        self.vocab.add_degrees(kind, sign, degrees, &written);
-                    }
-                    self.model.states[state.index()].also.push(written.clone());
+                    self.state_synonym(entry, &new, kind, state);
                 }
             }
         }
+    }
+
+    /// Another word for what is said of one kind of part.
+    fn state_synonym(&mut self, entry: &Entry, new: &NewName, kind: KindId, state: StateId) {
+        let written = self.written(new.name.at);
+        let said = self.vocab.said(&new.name.text);
+        let before = said.iter().any(|(of, _)| *of == kind);
+        let word = (kind, key(&written));
+        let others = self.family_words.get(&word).copied();
+        let others = others.or_else(|| self.where_said(kind, &new.name.text));
+        let is_others = others.is_some_and(|at| self.files.are_of_two_families(entry.at, at));
+        if before && (is_others || self.gives_way(entry, kind, &new.name.text)) {
+            return;
+        }
+        if before {
+            let owner = a(&self.model.kinds[kind.index()].name);
+            let said = self.model.states[state.index()].at;
+            let message = Message::new(
+                new.name.at,
+                Problem::SaidAlready {
+                    phrase: &new.name.text,
+                    owner: &owner,
+                    line: &self.files.line_from(said, new.name.at),
+                },
+            );
+            self.fail(entry, message);
+            return;
+        }
+        self.vocab.add_state(kind, state, &written);
+        if !entry.standard {
+            self.house_words.insert(word);
+        } else if self.files.is_of_a_family(entry.at) {
+            self.family_words.insert(word, entry.at);
+        }
+        if let Some((sign, _)) = self.model.degree_of(state)
+            && let Asks::Degrees { degrees, .. } = &self.model.signs[sign.index()].asks
+        {
+            self.vocab.add_degrees(kind, sign, degrees, &written);
+        }
+        self.model.states[state.index()].also.push(written);
+    }
+
+    /// The message that neither a part nor anything said of one is called so.
+    fn nothing_called(&mut self, name: &Name) -> Message {
+        self.with_look(|look| {
+            let phrases = look.vocab.phrases.forms();
+            let phrases: Vec<&str> = phrases.chain(look.vocab.nouns.forms()).collect();
+            match look.nearest(&name.text, phrases) {
+                Some(near) => Message::new(
+                    name.at,
+                    Problem::UnknownWord {
+                        word: &name.text,
+                        near: Some(&near.joined()),
+                        figure: None,
+                        read: None,
+                        wants: None,
+                    },
+                )
+                .with_fix(name.at, near.words[0], near.sure()),
+                None => Message::new(
+                    name.at,
+                    Problem::UnknownPart {
+                        word: &name.text,
+                        whose: None,
+                        whose_noun: None,
+                        owner: None,
+                        parts: None,
+                    },
+                ),
+            }
+        })
     }
 
     /// Whether another word of the standard rules gives way to what the house says of a kind.
