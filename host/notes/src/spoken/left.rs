@@ -1,6 +1,6 @@
 //! What of a clause stands in no finding.
 
-use super::Spoken;
+use super::{Chosen, Spoken};
 use crate::candidate::Candidate;
 use crate::clause::Manner;
 use crate::english::Small;
@@ -16,7 +16,7 @@ impl Spoken<'_, '_> {
         &self,
         used: &BTreeSet<usize>,
         manner: &Manner,
-        chosen: &[(Candidate, Vec<Candidate>)],
+        chosen: &[Chosen],
     ) -> Vec<LeftOver> {
         let measured = chosen.iter().any(|(best, _)| best.quantity.is_some());
         let named = |at: &usize| chosen.iter().any(|(best, _)| best.mentioned.contains(at));

@@ -63,6 +63,9 @@ struct Taken {
     what: What,
 }
 
+/// Something that a clause says, and what it may be as well.
+type Chosen = (Candidate, Vec<Candidate>);
+
 impl Spoken<'_, '_> {
     /// What the clause is taken for, and what is spoken of after it.
     pub(crate) fn read(&self, carried: &mut Carried) -> (Vec<Heard>, Option<Vec<usize>>) {
@@ -318,7 +321,45 @@ impl Spoken<'_, '_> {
         carried: &Carried,
         mentions: &[Mention],
     ) -> Vec<Taken> {
-        let mut chosen: Vec<(Candidate, Vec<Candidate>)> = Vec::new();
+        let (chosen, used) = self.chosen(seeker, first);
+        let is_clear = !is_apart && self.is_clear(seeker, manner, mentions, (&chosen, &used));
+        let two_ways = matches!(self.clause.joint, Joint::And | Joint::Weak)
+            && carried.is_negated
+            && manner.nots.is_empty()
+            && mentions.is_empty();
+        let negated_once = chosen.len() < 2 || put.yes;
+        let is_turned = matches!(self.clause.joint, Joint::And | Joint::Weak)
+            && carried.is_turned
+            && mentions.is_empty();
+        let is_lost = carried.is_lost && chosen.iter().any(|(best, _)| best.place.parts.len() > 1);
+        // Whatever was meant before, this is said of it as well.
+        let is_more_of_it =
+            carried.is_unread && self.clause.joint == Joint::And && mentions.is_empty();
+        let is_open = self.is_taken_back || self.is_alternative || is_lost || is_more_of_it;
+        let is_plain = is_clear && !two_ways && negated_once && !is_turned && !is_open;
+        let read = |is_plain: bool| -> Vec<What> {
+            let each = chosen.iter();
+            each.map(|(best, rivals)| self.what(best, rivals, manner, put, is_plain, two_ways))
+                .collect()
+        };
+        let mut whats = read(is_plain);
+        // Of several things said in one breath, one that must be asked makes all uncertain.
+        if whats.len() > 1 && whats.iter().any(|what| !matches!(what, What::Found(_))) {
+            whats = read(false);
+        }
+        let taken = chosen.iter().zip(whats);
+        taken
+            .map(|((best, _), what)| Taken {
+                best: best.clone(),
+                what,
+            })
+            .collect()
+    }
+
+    /// What the clause is taken to say, the best first, each with what it may be as well; also the
+    /// words that this uses.
+    fn chosen(&self, seeker: &Seeker<'_>, first: Vec<Candidate>) -> (Vec<Chosen>, BTreeSet<usize>) {
+        let mut chosen: Vec<Chosen> = Vec::new();
         let mut used: BTreeSet<usize> = BTreeSet::new();
         let mut candidates = first;
         while chosen.len() < MOST_FINDINGS {
@@ -348,6 +389,17 @@ impl Spoken<'_, '_> {
             let taken = used.clone();
             candidates = seeker.candidates(&|at| !taken.contains(&at));
         }
+        (chosen, used)
+    }
+
+    /// Whether nothing in the clause speaks against what was chosen, or would be lost with it.
+    fn is_clear(
+        &self,
+        seeker: &Seeker<'_>,
+        manner: &Manner,
+        mentions: &[Mention],
+        (chosen, used): (&[Chosen], &BTreeSet<usize>),
+    ) -> bool {
         let all = seeker.candidates(&|_| true);
         let may_say = |at: usize| {
             all.iter().any(|one| {
@@ -357,7 +409,7 @@ impl Spoken<'_, '_> {
                     && one.words.iter().any(|word| !used.contains(word))
             })
         };
-        let left = self.left_over(&used, manner, &chosen);
+        let left = self.left_over(used, manner, chosen);
         // "Handles of drawer 3, one is loose".
         let of_some = chosen.iter().any(|(best, _)| best.place.parts.len() > 1)
             && self.clause.words.iter().any(|at| {
@@ -374,8 +426,7 @@ impl Spoken<'_, '_> {
         // A fault that nobody can see is not certain beside words that nothing reads.
         let is_hidden = chosen.iter().any(|(best, _)| best.is_hidden);
         let is_read = !is_hidden || left.iter().all(|left| left.why != Why::NoRule);
-        let is_plain = !is_apart
-            && is_read
+        is_read
             && !is_of_piece
             && !is_where
             && !of_some
@@ -384,38 +435,7 @@ impl Spoken<'_, '_> {
             && manner.turns.is_empty()
             && left
                 .iter()
-                .all(|left| left.is_harmless || (!left.is_figure && !may_say(left.at)));
-        let two_ways = matches!(self.clause.joint, Joint::And | Joint::Weak)
-            && carried.is_negated
-            && manner.nots.is_empty()
-            && mentions.is_empty();
-        let negated_once = chosen.len() < 2 || put.yes;
-        let is_turned = matches!(self.clause.joint, Joint::And | Joint::Weak)
-            && carried.is_turned
-            && mentions.is_empty();
-        let is_lost = carried.is_lost && chosen.iter().any(|(best, _)| best.place.parts.len() > 1);
-        // Whatever was meant before, this is said of it as well.
-        let is_more_of_it =
-            carried.is_unread && self.clause.joint == Joint::And && mentions.is_empty();
-        let is_open = self.is_taken_back || self.is_alternative || is_lost || is_more_of_it;
-        let is_plain = is_plain && !two_ways && negated_once && !is_turned && !is_open;
-        let read = |is_plain: bool| -> Vec<What> {
-            let each = chosen.iter();
-            each.map(|(best, rivals)| self.what(best, rivals, manner, put, is_plain, two_ways))
-                .collect()
-        };
-        let mut whats = read(is_plain);
-        // Of several things said in one breath, one that must be asked makes all uncertain.
-        if whats.len() > 1 && whats.iter().any(|what| !matches!(what, What::Found(_))) {
-            whats = read(false);
-        }
-        let taken = chosen.iter().zip(whats);
-        taken
-            .map(|((best, _), what)| Taken {
-                best: best.clone(),
-                what,
-            })
-            .collect()
+                .all(|left| left.is_harmless || (!left.is_figure && !may_say(left.at)))
     }
 
     /// Where a circumstance begins, "when you lift it", behind what was said: nothing that
