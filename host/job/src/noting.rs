@@ -524,9 +524,15 @@ impl<'m> Noting<'m> {
                 add(&heard.typed);
             }
         }
-        (!rest.is_empty()).then(|| Remark {
+        let whole = |words: &str| words.trim() == remark.words.trim();
+        // Of one clause that says everything, the words that no finding has.
+        let words = match rest.join(", ") {
+            words if whole(&words) => unread_words(&understood, &remark.words).join(", "),
+            words => words,
+        };
+        (!words.is_empty() && !whole(&words)).then(|| Remark {
             part: remark.part.clone(),
-            words: rest.join(", "),
+            words,
         })
     }
 
@@ -692,6 +698,14 @@ fn sign_of(model: &Model, found: &Found) -> Option<SignId> {
         | Found::NotLooked(sign) => Some(sign),
         _ => None,
     }
+}
+
+/// The words of a line that stand in no finding, as they were typed.
+fn unread_words<'t>(understood: &Understood, typed: &'t str) -> Vec<&'t str> {
+    let all = understood.heard.iter().flat_map(|heard| &heard.dropped);
+    let unread = all.filter(|gone| gone.why == Why::NoRule);
+    let words = unread.filter_map(|gone| typed.get(gone.typed.clone()));
+    words.filter(|words| !words.is_empty()).collect()
 }
 
 fn dropped(understood: &Understood, typed: &str) -> Vec<(String, Why)> {

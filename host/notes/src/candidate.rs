@@ -189,6 +189,16 @@ impl Seeker<'_> {
                 return None;
             }
         }
+        if let Some(turns) = saying.turns
+            && slots.get(turns).is_some_and(Option::is_none)
+        {
+            // "Level" is not "out of level", and "not level" is.
+            is_by_not = self.denial(|_| true);
+            if !is_by_not {
+                return None;
+            }
+            said += saying.words[turns].weight;
+        }
         if let Some(loss) = saying.loss
             && slots.get(loss).is_some_and(Option::is_none)
         {

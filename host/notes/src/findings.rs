@@ -152,17 +152,22 @@ impl Findings<'_, '_> {
     }
 
     fn said(&self, one: &Candidate, parts: &[usize], found: &Found) -> Option<Vec<Fact>> {
-        let references = self.references(one, parts);
-        let lines = references.into_iter().map(|part| {
+        let line = |part: PartRef| {
             let fact = Fact {
                 part,
                 found: found.clone(),
                 at: Span::default(),
             };
             fact_line(self.house.model, &fact)
-        });
-        let lines: Vec<String> = lines.collect();
-        self.exactly(&lines, parts)
+        };
+        let together = self.references(one, parts).into_iter().map(line);
+        let together: Vec<String> = together.collect();
+        self.exactly(&together, parts).or_else(|| {
+            // "Every pilaster" may be said of valances as well: then each by itself.
+            let each = parts.iter().flat_map(|&part| self.references(one, &[part]));
+            let each: Vec<String> = each.map(line).collect();
+            self.exactly(&each, parts)
+        })
     }
 
     fn references(&self, one: &Candidate, parts: &[usize]) -> Vec<PartRef> {

@@ -41,7 +41,13 @@ pub(crate) struct Saying {
     pub(crate) is_negated: bool,
     /// The place of a word that says that something is not there: "lost" of "lost keys".
     pub(crate) loss: Option<usize>,
+    /// The place of a small word that turns all the others into their opposite: "out" of "out of
+    /// level".
+    pub(crate) turns: Option<usize>,
 }
+
+/// Small words that turn what follows into its opposite, at the beginning of a saying.
+const TURNS: [&str; 7] = ["out", "off", "below", "above", "beyond", "without", "un"];
 
 /// A word of a saying.
 #[derive(Clone, Debug)]
@@ -275,6 +281,10 @@ impl Lexicon {
                 .iter()
                 .position(|w| is_loss(&w.word) && words.len() > 1)
                 .filter(|_| !phrase.contains("short") || phrase.contains("short of ")),
+            turns: words
+                .first()
+                .filter(|first| words.len() > 1 && TURNS.contains(&first.word.as_str()))
+                .map(|_| 0),
             kind,
             meaning,
             words,

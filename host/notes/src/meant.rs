@@ -138,10 +138,10 @@ impl Finder<'_> {
             && !picks().any(|pick| matches!(pick, Pick::Names(names) if is_called_so(names)))
     }
 
-    /// "Drawer 2" of a piece with drawers and small drawers is a drawer; "all drawers" are
-    /// every one of both.
+    /// "Drawer 2" of a piece with drawers and small drawers is a drawer, and "drawers" are the
+    /// drawers; "all drawers" are every one of both.
     fn prefer_the_word_itself(&self, mention: &Mention, parts: &mut Vec<usize>) {
-        let is_every = |pick: &Pick| matches!(pick, Pick::All | Pick::Plural | Pick::No);
+        let is_every = |pick: &Pick| matches!(pick, Pick::All | Pick::No);
         let says_which = |pick: &Pick| matches!(pick, Pick::Numbers(_) | Pick::Place(_));
         let is_itself = |part: &usize| {
             let kind = self.scene.parts[*part].kind;

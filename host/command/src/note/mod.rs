@@ -15,7 +15,7 @@ use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
 use tellmark_job::noting::Noting;
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::record::{Job, Says};
+use tellmark_job::record::{Job, Remarked, Says, When};
 use tellmark_notes::Reading;
 use told::Told;
 
@@ -126,7 +126,7 @@ fn note(
     let (record, now) = (job.clone(), frame.now);
     let model = &rules.reading.model;
     let mut trouble = None;
-    let noted = {
+    let mut noted = {
         let ranking = Noting::new(model, &record);
         let mut choose = |readings: &mut Vec<Reading>| {
             ranking.rank(rules, &record, usize::MAX, readings);
@@ -143,6 +143,15 @@ fn note(
         };
         noting.write(job, typed, now, &mut choose)?
     };
+    // The numbers that are shown are those that a reading is taken by later.
+    if let (Some((line, remark)), false) = (&noted.remark, noted.choices.is_empty()) {
+        let remarked = Remarked {
+            number: *line,
+            when: When::Unknown,
+            remark: remark.clone(),
+        };
+        noted.choices = settle::readings(noting, rules, job, &remarked);
+    }
     match trouble {
         Some(why) => Err(why),
         None => Ok(Told::of(model, job, typed, noted)),

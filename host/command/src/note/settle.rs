@@ -37,7 +37,13 @@ pub(super) fn run(note: &Note, frame: &mut Frame) -> Result<Exit, Stopped> {
     list(&noting, &rules, &job, &remarks, note, frame)
 }
 
-fn readings(noting: &Noting<'_>, rules: &Checked, job: &Job, remark: &Remarked) -> Vec<Reading> {
+/// What a remark may mean, in the order in which it is numbered.
+pub(super) fn readings(
+    noting: &Noting<'_>,
+    rules: &Checked,
+    job: &Job,
+    remark: &Remarked,
+) -> Vec<Reading> {
     let mut readings = noting.readings(job, remark);
     // As when it was noted, so that a number shown then means the same now.
     noting.rank(rules, job, remark.number, &mut readings);
@@ -70,9 +76,16 @@ fn list(
     }
     let number = u32::try_from(remarks.len()).unwrap_or(u32::MAX);
     writeln!(frame.out, "{}.", some_of(number, "remark", "remarks"))?;
+    let mut first = None;
     for remark in remarks {
         print_remark(frame, remark)?;
-        for (number, reading) in (1..).zip(&readings(noting, rules, job, remark)) {
+        let readings = readings(noting, rules, job, remark);
+        if readings.is_empty() {
+            writeln!(frame.out, "  No rule reads it.")?;
+        } else {
+            first = first.or(Some(remark.number));
+        }
+        for (number, reading) in (1..).zip(&readings) {
             writeln!(
                 frame.out,
                 "  {STRONG}{number}{STRONG:#}  {}",
@@ -80,13 +93,19 @@ fn list(
             )?;
         }
     }
-    if let Some(first) = remarks.first() {
-        let (job, rules) = arguments(frame, &note.job);
-        let line = first.number;
+    let (job, rules) = arguments(frame, &note.job);
+    if let Some(line) = first {
         writeln!(
             frame.out,
-            "\nTo take one: tellmark note {job} --settle --line {line} --as 1{rules}\nNot to be \
-             asked about it again, and note nothing: --as 0"
+            "\nTo take one: tellmark note {job} --settle --line {line} --as 1{rules}"
+        )?;
+    }
+    if let Some(remark) = remarks.first() {
+        let line = first.unwrap_or(remark.number);
+        writeln!(
+            frame.out,
+            "Not to be asked about one again, and note nothing: tellmark note {job} --settle \
+             --line {line} --as 0{rules}"
         )?;
     }
     Ok(Exit::Fine)

@@ -194,7 +194,7 @@ impl Told {
                 Why::NoRule => continue,
                 Why::HowMuch => "is not in the finding: no rule has more or less of it",
                 Why::About => {
-                    "is not in the finding: how far a reading may be out stands in the rules"
+                    "is noted without its \"about\": how far a reading may be out stands in the rules"
                 }
                 Why::Range => "is noted as the middle of it",
             };

@@ -39,8 +39,11 @@ pub struct Step {
     pub stage: WorkStage,
     /// What the owner said of it, once for each answer that concerns its parts.
     pub agreed: Vec<Told<Marked>>,
-    /// Whether there is a part for which the owner has not been asked yet and must be.
+    /// Whether there is a part for which the owner has not been asked yet and must be: one for
+    /// which it is certain, where there are such.
     pub to_ask: bool,
+    /// The same of a part for which it is only perhaps called for.
+    asks_perhaps: bool,
     /// Parts that the owner wants left alone and that it would touch.
     pub left: Vec<Told<Left>>,
     /// Cautions that must be heeded here, as indices into the plan's list.
@@ -482,6 +485,9 @@ impl Tasks<'_> {
                 }
             }
         }
+        for step in steps.iter_mut().filter(|step| step.certain.is_empty()) {
+            step.to_ask |= step.asks_perhaps;
+        }
         steps
     }
 
@@ -507,6 +513,7 @@ impl Tasks<'_> {
             stage: stage.unwrap_or_default(),
             agreed: Vec::new(),
             to_ask: false,
+            asks_perhaps: false,
             left: Vec::new(),
             cautions: Vec::new(),
             turns: Vec::new(),
@@ -531,7 +538,11 @@ impl Tasks<'_> {
         }
         match self.progress.decision(step.job, part) {
             Some(agreed) => add_once(&mut step.agreed, agreed.clone()),
-            None => step.to_ask |= self.pack.job(step.job).ask_owner,
+            None if !self.pack.job(step.job).ask_owner => {}
+            None => match task.truth {
+                Truth::True => step.to_ask = true,
+                _ => step.asks_perhaps = true,
+            },
         }
         for left in self.progress.leave(part) {
             add_once(&mut step.left, left.clone());

@@ -139,7 +139,11 @@ pub fn objections(
         left.map(left_alone).for_each(add);
         return found;
     };
+    let asks = model.jobs.get(job).is_some_and(|job| job.ask_owner);
     for &part in parts {
+        if asks && progress.decision(job, part).is_none() {
+            add(Objection::NotAsked);
+        }
         if let Some(line) = progress.done_in(job, part) {
             add(Objection::Ticked { line });
         }
@@ -165,9 +169,6 @@ pub fn objections(
         }
     }
     let steps = |job: usize| plan.steps.iter().filter(move |step| step.job == job);
-    if steps(job).any(|step| step.to_ask) {
-        add(Objection::NotAsked);
-    }
     let after = steps(job).flat_map(|step| &step.after);
     let mut after: Vec<&After> = after.filter(|after| after.force != Force::Better).collect();
     // Of what is said twice, once with a reason, that is told.
