@@ -10,7 +10,7 @@ use jiff::civil::Date;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_compile::set_up::SetUp;
-use tellmark_job::advice::{Mark, Marked, Progress, Told};
+use tellmark_job::advice::{Mark, Marked, OwnWork, Progress, Told};
 use tellmark_job::limit::Limit;
 use tellmark_job::limits;
 use tellmark_job::open_job::OpenJob;
@@ -158,10 +158,16 @@ impl Brief {
     fn says(&self, set_up: &SetUp<'_>, progress: &Progress) -> Result<Option<Says>, Stopped> {
         let because = one_line(self.because.as_deref().unwrap_or_default());
         let decision = |job: &str| -> Result<Decision, Stopped> {
-            let job = steps::any_job(set_up.model, job)?;
+            let is_it = |own: &&Told<OwnWork>| {
+                one_line(&own.what.job).to_lowercase() == one_line(job).to_lowercase()
+            };
+            let job = match progress.own.iter().find(is_it) {
+                Some(own) => own.what.job.as_str(),
+                None => steps::name(set_up.model, steps::any_job(set_up.model, job)?),
+            };
             let parts = self.part.iter().map(|part| known_part(set_up, part));
             Ok(Decision {
-                job: steps::name(set_up.model, job).to_owned(),
+                job: job.to_owned(),
                 parts: parts.collect::<Result<_, _>>()?,
                 words: because.clone(),
             })

@@ -240,7 +240,11 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
         a(&job.piece)
     )?;
     match &job.standing {
-        Ok(standing) => writeln!(frame.out, "    {}", capital(&in_words(standing)))?,
+        Ok(standing) => writeln!(
+            frame.out,
+            "    {}",
+            capital(&in_words(standing, frame.moment()))
+        )?,
         Err(why) => writeln!(frame.out, "    Where it stands cannot be said: {why}")?,
     }
     if let Some(running) = &job.running {
@@ -266,15 +270,10 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
 }
 
 /// "on the bench: 3 jobs done, 5 left, mostly 6 h; 2 wait for the owner's answer".
-pub(super) fn in_words(standing: &Standing) -> String {
+pub(super) fn in_words(standing: &Standing, now: Now) -> String {
     let count = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
     let mut said = Vec::new();
-    for wait in &standing.waits {
-        let until = wait.until.map_or(String::new(), |until| {
-            format!("until {} ", until.strftime("%Y-%m-%d %H:%M"))
-        });
-        said.push(format!("{until}for \"{}\"", wait.what));
-    }
+    said.extend(standing.waits.iter().map(|wait| wait.in_words(now)));
     if standing.done > 0 {
         let jobs = some_of(count(standing.done), "job", "jobs");
         said.push(format!("{jobs} done"));

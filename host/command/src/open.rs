@@ -49,11 +49,10 @@ impl Open {
                     one.replace(' ', "-")
                 ));
             }
-            let head = asked.split_once(" with ").map(|(head, with)| (piece(model, head), with));
-            Stopped::Misuse(match head {
-                Some((Ok(order), with)) => no_such_count(model, &order, with, &message),
-                Some((Err(_), _)) => message.said(),
-                None => no_such_piece(model, &asked, &message),
+            let (head, with) = asked.split_once(" with ").unwrap_or((&asked, ""));
+            Stopped::Misuse(match piece_described(model, head) {
+                Ok((order, _)) => no_such_count(model, &order, with, &message),
+                Err(message) => no_such_piece(model, head, &message),
             })
         })?;
         let said = words::piece_order(model, &order);
@@ -97,6 +96,14 @@ impl Open {
                 .called()
                 .map_or_else(String::new, |called| format!(", called \"{called}\""));
             writeln!(frame.out, "Opened {folder}: {}{as_what}.", words::a(&said))?;
+            let taken = taken_for_granted(model, &order);
+            if !taken.is_empty() {
+                writeln!(
+                    frame.out,
+                    "Taken for granted until somebody counts: {}.",
+                    words::list(&taken)
+                )?;
+            }
             if let Some(noted) = &noted {
                 tell_noted(frame, model, &described, noted)?;
             }
@@ -114,6 +121,31 @@ impl Open {
             Ok(())
         })
     }
+}
+
+/// Parts of which nobody said how many there are, and that are there by the usual number: "6 small
+/// drawers".
+fn taken_for_granted(model: &Model, order: &PieceOrder) -> Vec<String> {
+    let mut taken = Vec::new();
+    let mut owners = vec![order.kind];
+    while let Some(owner) = owners.pop() {
+        let members = model.kinds.get(owner.index()).map(|kind| &kind.members);
+        for member in members.into_iter().flatten() {
+            let Some(part) = model.kinds.get(member.kind.index()) else {
+                continue;
+            };
+            // What there is one of has its own; what there are several of is like its fellows.
+            if member.least == 1 && member.most == 1 {
+                owners.push(member.kind);
+            }
+            let is_said = order.counts.iter().any(|(kind, _)| *kind == member.kind);
+            let is_open = member.least < member.most && member.usual > 1;
+            if is_open && !is_said {
+                taken.push(format!("{} {}", member.usual, part.plural));
+            }
+        }
+    }
+    taken
 }
 
 /// The rules as they are read for this piece: what another family calls by the same words is not
@@ -157,11 +189,14 @@ fn no_such_count(model: &Model, order: &PieceOrder, with: &str, message: &Messag
             Some(format!("{} to {} {many}", member.least, member.most))
         })
         .collect();
+    let what = match counted.is_empty() {
+        true => "Nothing can be counted of it.".to_owned(),
+        false => format!("What can be counted of it: {}.", words::list(&counted)),
+    };
     format!(
-        "\"{wrong}\" is nothing that I can count of a {}. What can be counted of it: {}. Nothing was \
-         opened.",
+        "\"{wrong}\" is nothing that I can count of a {}. {what} Leave it out, and note it afterwards. \
+         Nothing was opened.",
         kind.name,
-        words::list(&counted)
     )
 }
 

@@ -9,6 +9,7 @@ use clap::Args;
 use jiff::civil::Date;
 use serde_json::json;
 use std::path::PathBuf;
+use tellmark_job::advice::said_when;
 use tellmark_job::papers::Account;
 use tellmark_job::record::{Job, Says, Shelf as Stands};
 use tellmark_language::words::{capital, some_of};
@@ -53,6 +54,14 @@ impl Shelf {
         };
         let goes_home = matches!(shelf, Stands::Ready | Stands::HandedBack);
         let mut open = open_job(&self.job, frame)?;
+        let is_gone = matches!(said_when(open.job.entries()), Some((Stands::HandedBack, _)));
+        if is_gone && !matches!(shelf, Stands::GoesOn | Stands::HandedBack) {
+            return Err(Stopped::No(format!(
+                "It was handed back. Nothing was noted. If it is here again, say that first:\n  {} \
+                 --goes-on",
+                frame.command("shelf", &self.job)
+            )));
+        }
         let still_open = match goes_home {
             true => self.still_open(&open.job, frame)?,
             false => Vec::new(),
@@ -76,12 +85,9 @@ impl Shelf {
         let mut open = Vec::new();
         let (stands, _) = standing(&self.job, frame.ready()?, frame.moment())?;
         if let Ok(stands) = stands {
-            for wait in &stands.waits {
-                let until = wait.until.map_or(String::new(), |until| {
-                    format!(" until {}", until.strftime("%Y-%m-%d %H:%M"))
-                });
-                open.push(format!("it waits for \"{}\"{until}", wait.what));
-            }
+            let now = frame.moment();
+            let waits = stands.waits.iter();
+            open.extend(waits.map(|wait| format!("it waits {}", wait.in_words(now))));
             if stands.left > 0 {
                 let jobs = some_of(
                     u32::try_from(stands.left).unwrap_or(u32::MAX),
@@ -142,7 +148,7 @@ impl Shelf {
             )?;
             return Ok(Exit::Fine);
         }
-        writeln!(frame.out, "{}", capital(&in_words(&stands)))?;
+        writeln!(frame.out, "{}", capital(&in_words(&stands, frame.moment())))?;
         Ok(Exit::Fine)
     }
 }

@@ -151,11 +151,11 @@ fn a_job_goes_from_taken_in_to_handed_back() {
     // What sets is waited for by itself.
     user.run(&["done", "chest", "reglue the drawer", "--part", "drawer 1"]);
     let waiting = stands(&user);
-    assert!(waiting.starts_with("Waiting: until "), "{waiting}");
     assert!(
-        waiting.contains(" for \"reglue the drawer\"; 2 jobs done"),
+        waiting.starts_with("Waiting: for \"reglue the drawer\" until "),
         "{waiting}"
     );
+    assert!(waiting.contains("; 2 jobs done"), "{waiting}");
     user.works(&[
         "shelf",
         "chest",
@@ -166,13 +166,13 @@ fn a_job_goes_from_taken_in_to_handed_back() {
     ]);
     let waiting = stands(&user);
     assert!(
-        waiting.starts_with("Waiting: until 2999-12-05 00:00 for \"the lock from the smith\"; "),
+        waiting.starts_with("Waiting: for \"the lock from the smith\", expected on 2999-12-05; "),
         "{waiting}"
     );
     let json = user.run(&["jobs", "--json"]).json();
     assert_eq!(json["jobs"][0]["waits_for"], "the lock from the smith");
     assert_eq!(json["jobs"][0]["owner"], "the mill");
-    // A wait that is over is none.
+    // A day that is over is no end of a wait: what was waited for has not come.
     user.works(&[
         "shelf",
         "chest",
@@ -181,7 +181,11 @@ fn a_job_goes_from_taken_in_to_handed_back() {
         "--until",
         "2026-01-01",
     ]);
-    assert!(!stands(&user).contains("the lock"), "{}", stands(&user));
+    let waiting = stands(&user);
+    assert!(
+        waiting.contains("for \"the lock\", expected on 2026-01-01, which is over"),
+        "{waiting}"
+    );
     user.works(&["shelf", "chest", "--ready"]);
     assert!(stands(&user).starts_with("Ready: "), "{}", stands(&user));
     // Work on it ends that.

@@ -507,3 +507,52 @@ fn why_understands_the_words_of_a_note() {
         ran.err
     );
 }
+
+/// The number by which a reading is taken is the one that was shown.
+#[test]
+fn a_reading_keeps_its_number() {
+    let user = User::new();
+    user.works(&["open", "bureau with 4 drawers", "--name", "chest"]);
+    for words in ["wobbly", "lock loose on fall, stiff"] {
+        user.run(&["note", "chest", "interior shelf bad"]);
+        let shown = user.run(&["note", "chest", words, "--json"]).out;
+        let shown: serde_json::Value = serde_json::from_str(&shown).expect("JSON");
+        let line = &shown["remark"]["line"];
+        if line.is_null() {
+            continue;
+        }
+        let listed = [
+            "note",
+            "chest",
+            "--settle",
+            "--line",
+            &line.to_string(),
+            "--json",
+        ];
+        let listed = user.run(&listed).json();
+        assert_eq!(
+            shown["choices"], listed["remarks"][0]["readings"],
+            "{words}"
+        );
+    }
+}
+
+/// "Level" is not "out of level".
+#[test]
+fn what_turns_a_saying_into_its_opposite_must_be_said() {
+    let user = User::new();
+    user.works(&["open", "bureau with 4 drawers", "--name", "chest"]);
+    for words in [
+        "fall is level",
+        "fall lies level now",
+        "veneer lies flat on the fall",
+    ] {
+        let told = user.run(&["note", "chest", words]).out;
+        assert!(
+            !told.contains("sloping.") && !told.contains("off the flat"),
+            "{words}: {told}"
+        );
+    }
+    let told = user.works(&["note", "chest", "fall not level"]);
+    assert!(told.contains("The fall is sloping."), "{told}");
+}

@@ -159,3 +159,81 @@ fn a_house_begins_with_what_is_to_be_filled_in_and_nothing_is_written_over() {
     assert_eq!(ran.code, Some(2), "{}", ran.out);
     assert!(!user.path("other").exists());
 }
+
+#[test]
+fn the_owner_decides_on_own_work_as_on_any_job() {
+    let user = workshop();
+    let plan_own = |part: &str| {
+        user.works(&[
+            "plan", "chest", "--own", "gild it", "--takes", "3 h", "--part", part,
+        ])
+    };
+    plan_own("drawer 1");
+    // What is planned of it elsewhere stays, and a part counts once.
+    user.works(&[
+        "plan", "chest", "--own", "gild it", "--takes", "3 h", "--part", "drawer 2", "--part",
+        "drawer 2",
+    ]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(plan.contains("gild it: drawer 1 (3 h)"), "{plan}");
+    assert!(plan.contains("gild it: drawer 2 (3 h)"), "{plan}");
+    user.works(&[
+        "brief",
+        "chest",
+        "--refused",
+        "gild it",
+        "--part",
+        "drawer 1",
+    ]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(!plan.contains("gild it: drawer 1"), "{plan}");
+    assert!(plan.contains("gild it: drawer 2"), "{plan}");
+    let ran = user.run(&["done", "chest", "gild it", "--part", "drawer 1"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.out);
+    assert!(
+        ran.err.contains("The owner would not have it"),
+        "{}",
+        ran.err
+    );
+    // And by a paper.
+    user.works(&["quote", "chest", "--keep"]);
+    user.works(&[
+        "brief",
+        "chest",
+        "--agreed",
+        "estimate 2",
+        "--except",
+        "gild it",
+    ]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(!plan.contains("gild it: drawer"), "{plan}");
+}
+
+#[test]
+fn own_work_is_not_planned_on_what_is_to_be_left_alone() {
+    let user = workshop();
+    user.works(&[
+        "plan", "chest", "--own", "gild it", "--takes", "3 h", "--part", "drawer 1",
+    ]);
+    user.works(&["brief", "chest", "--leave", "drawer 1"]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(!plan.contains("gild it"), "{plan}");
+    let ran = user.run(&[
+        "plan",
+        "chest",
+        "--own",
+        "turn a knob",
+        "--takes",
+        "1 h",
+        "--part",
+        "drawer 1",
+    ]);
+    assert_eq!(ran.code, Some(1), "{}", ran.out);
+    assert!(ran.err.contains("left alone (line "), "{}", ran.err);
+    assert!(
+        ran.err
+            .contains("tellmark brief chest --not-leave \"drawer 1\""),
+        "{}",
+        ran.err
+    );
+}

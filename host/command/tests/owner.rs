@@ -178,7 +178,7 @@ fn a_piece_that_waits_is_not_ready_and_its_owner_reads_why() {
     ]);
     let shelf = user.works(&["shelf", "chest"]);
     assert!(
-        shelf.contains("until 2099-01-01 00:00 for \"the hinge\""),
+        shelf.contains("for \"the hinge\", expected on 2099-01-01"),
         "{shelf}"
     );
     assert!(shelf.contains("for \"dry the base\""), "{shelf}");
@@ -190,7 +190,10 @@ fn a_piece_that_waits_is_not_ready_and_its_owner_reads_why() {
         lead.contains("We wait for the hinge, which we expect on 1 January 2099."),
         "{lead}"
     );
-    assert!(lead.contains("It is to be left alone until "), "{lead}");
+    assert!(
+        lead.contains("What we did there is to be left alone until "),
+        "{lead}"
+    );
 
     // Everything ticked, and glue that sets.
     let user = User::new();
@@ -273,4 +276,117 @@ fn a_piece_keeps_the_name_that_it_was_given() {
         "{}",
         ran.err
     );
+}
+
+/// The owner's yes to one part is one, though the job is perhaps called for elsewhere; and no job
+/// before which they are to be asked is ticked without it, planned or not.
+#[test]
+fn the_owner_is_asked_of_the_parts_that_are_ticked() {
+    let user = chest();
+    user.works(&[
+        "brief",
+        "chest",
+        "--agreed",
+        "rejoin the top",
+        "--part",
+        "the top",
+    ]);
+    user.works(&["done", "chest", "rejoin the top", "--part", "the top"]);
+    let ran = user.run(&[
+        "done",
+        "chest",
+        "square the carcase",
+        "--part",
+        "the chest of drawers",
+    ]);
+    assert_eq!(ran.code, Some(1), "{}", ran.out);
+    assert!(
+        ran.err.contains("The owner was to be asked first"),
+        "{}",
+        ran.err
+    );
+}
+
+#[test]
+fn what_was_handed_back_waits_for_nothing_until_it_is_here_again() {
+    let user = chest();
+    user.works(&["shelf", "chest", "--handed-back"]);
+    let ran = user.run(&["shelf", "chest", "--waits", "the hinge"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.out);
+    assert!(ran.err.contains("--goes-on"), "{}", ran.err);
+    user.works(&["shelf", "chest", "--goes-on"]);
+    // A day that is over is no end of the wait: the thing has not come.
+    user.works(&[
+        "shelf",
+        "chest",
+        "--waits",
+        "the hinge",
+        "--until",
+        "2020-01-01",
+    ]);
+    let shelf = user.works(&["shelf", "chest"]);
+    assert!(
+        shelf.contains("expected on 2020-01-01, which is over"),
+        "{shelf}"
+    );
+    let lead = letter(&user)["lead"].to_string();
+    assert!(
+        lead.contains("which we expected on 1 January 2020"),
+        "{lead}"
+    );
+}
+
+/// What was mended and found again is said to be, what was noted since stands in the record, and
+/// what nobody worked on is wrong still.
+#[test]
+fn a_mend_that_did_not_hold_is_told() {
+    let user = User::new();
+    user.works(&["open", "bureau with 4 drawers", "--name", "chest"]);
+    user.works(&["note", "chest", "the fall is sloping"]);
+    user.works(&["note", "chest", "handle 1 of drawer 2 is loose"]);
+    user.works(&["note", "chest", "the back is rattling"]);
+    user.run(&["done", "chest", "pad the lopers", "--anyway"]);
+    user.run(&[
+        "done",
+        "chest",
+        "refix the back",
+        "--part",
+        "the back",
+        "--anyway",
+    ]);
+    user.works(&["note", "chest", "the fall is sloping"]);
+    user.works(&["note", "chest", "the back is not rattling"]);
+    let report = ["report", "chest", "--kind", "progress", "--json"];
+    let report = user.run(&report).json();
+    let repairs = report["letter"]["repairs"].to_string();
+    assert!(repairs.contains("It did not hold: "), "{repairs}");
+    let found = report["letter"]["found"].to_string();
+    assert!(found.contains("sloping"), "{found}");
+    assert!(
+        found.to_lowercase().contains("handle 1 of drawer 2"),
+        "{found}"
+    );
+    let condition = report["condition"].to_string();
+    assert!(
+        condition.contains("since then: is not rattling"),
+        "{condition}"
+    );
+    assert!(condition.contains("mended, and there again"), "{condition}");
+}
+
+/// The letter promises no more than the owner's limit.
+#[test]
+fn the_letter_stays_within_the_owners_limit() {
+    let user = User::new();
+    user.works(&["house", "begin", "house"]);
+    let filled = user
+        .text("house/prices.rhai")
+        .replace("const CURRENCY = \"\"", "const CURRENCY = \"marks\"")
+        .replace("const HOUR = ()", "const HOUR = 30.0");
+    user.write("house/prices.rhai", filled);
+    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
+    user.works(&["note", "chest", "every runner of drawer 2 is worn 4 mm"]);
+    user.works(&["brief", "chest", "--limit", "200 marks"]);
+    let lead = letter(&user)["lead"].to_string();
+    assert!(lead.contains("do not go beyond 200.00 marks"), "{lead}");
 }

@@ -39,14 +39,65 @@ impl On {
     /// each other.
     #[must_use]
     pub fn is_of_one_sort(&self, other: &On) -> bool {
-        matches!(
-            (self, other),
-            (On::Hours(_), On::Hours(_))
-                | (On::Sum { .. }, On::Sum { .. })
-                | (On::Day(_), On::Day(_))
-        )
+        match (self, other) {
+            (On::Hours(_), On::Hours(_)) | (On::Day(_), On::Day(_)) => true,
+            // Of two currencies each has its own: "3 chairs" takes the place of no "900 marks".
+            (On::Sum { currency: one, .. }, On::Sum { currency: two, .. }) => {
+                one.is_empty() || two.is_empty() || one.eq_ignore_ascii_case(two)
+            }
+            _ => false,
+        }
     }
 }
+
+/// What may stand behind a limit.
+const BEHIND: [&str; 6] = [
+    " at most",
+    " at the most",
+    " max",
+    " maximum",
+    " or less",
+    " in all",
+];
+/// More hours than a workshop has in years are a slip.
+const MOST_HOURS: Minutes = 20_000 * 60;
+/// Words that are no money, so that a number before them is not a sum.
+const NO_MONEY: [&str; 34] = [
+    "second",
+    "seconds",
+    "minute",
+    "minutes",
+    "hour",
+    "hours",
+    "h",
+    "min",
+    "day",
+    "days",
+    "week",
+    "weeks",
+    "month",
+    "months",
+    "year",
+    "years",
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+    "kg",
+    "g",
+    "mm",
+    "cm",
+    "m",
+    "in",
+];
 
 /// What may stand before a limit without making it another one.
 const BEFORE: [&str; 15] = [
@@ -76,9 +127,20 @@ impl Limit {
         while let Some(rest) = BEFORE.iter().find_map(|word| plain.strip_prefix(word)) {
             plain = rest.trim();
         }
+        while let Some(rest) = BEHIND.iter().find_map(|word| plain.strip_suffix(word)) {
+            plain = rest.trim();
+        }
+        let hours = || {
+            // "1,000 hours": a comma between thousands.
+            let figures = without_thousands(plain);
+            let read = reader
+                .time(&figures)
+                .filter(|minutes| *minutes <= MOST_HOURS);
+            read.map(On::Hours)
+        };
         let on = day(plain, noted)
             .map(On::Day)
-            .or_else(|| reader.time(plain).map(On::Hours))
+            .or_else(hours)
             .or_else(|| sum(plain))
             .unwrap_or(On::Unread);
         Limit {
@@ -88,11 +150,21 @@ impl Limit {
     }
 }
 
-/// "900", "1,200 marks", "£900", "EUR 900".
+/// "1,000 hours" without its comma.
+fn without_thousands(plain: &str) -> String {
+    let (figures, rest) = plain.split_once(char::is_whitespace).unwrap_or((plain, ""));
+    match (figures.contains(','), amount(figures)) {
+        (true, Some(number)) => format!("{number} {rest}"),
+        _ => plain.to_owned(),
+    }
+}
+
+/// "900", "1,200 marks", "£900", "900£", "EUR 900".
 fn sum(plain: &str) -> Option<On> {
     let figures = plain.find(|c: char| c.is_ascii_digit())?;
     let (before, rest) = plain.split_at(figures);
-    let (figures, after) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
+    let is_figure = |c: char| c.is_ascii_digit() || c == ',' || c == '.';
+    let (figures, after) = rest.split_at(rest.find(|c| !is_figure(c)).unwrap_or(rest.len()));
     let currency = match (before.trim(), after.trim()) {
         ("", after) => after,
         (before, "") => before,
@@ -101,7 +173,8 @@ fn sum(plain: &str) -> Option<On> {
     // "900 or so, as we said" is a sum with something to it that nobody reads.
     let is_currency =
         |c: char| c.is_alphabetic() || !(c.is_ascii() || c.is_whitespace()) || c == '$';
-    currency.chars().all(is_currency).then_some(())?;
+    let is_money = currency.chars().all(is_currency) && !NO_MONEY.contains(&currency);
+    is_money.then_some(())?;
     Some(On::Sum {
         amount: amount(figures)?,
         currency: currency.to_owned(),
@@ -114,7 +187,9 @@ fn sum(plain: &str) -> Option<On> {
 fn day(plain: &str, noted: Option<Date>) -> Option<Date> {
     let plain: Vec<String> = plain
         .split_whitespace()
-        .filter(|word| *word != "of" && *word != "the")
+        .filter(|word| {
+            *word != "of" && *word != "the" && !DAYS.contains(&word.trim_end_matches(','))
+        })
         .map(without_ending)
         .collect();
     let plain = plain.join(" ");
@@ -130,16 +205,20 @@ fn day(plain: &str, noted: Option<Date>) -> Option<Date> {
         "%d.%m.%Y",
         "%d. %B %Y",
     ];
+    // "March 27" is no day of the year 27.
+    let is_of_our_time = |day: &Date| (1900..=2200).contains(&day.year());
     let whole = WHOLE
         .iter()
-        .find_map(|form| Date::strptime(form, &plain).ok());
+        .find_map(|form| Date::strptime(form, &plain).ok().filter(is_of_our_time));
     whole.or_else(|| {
         let noted = noted?;
         let of_year = |year: i16| {
             let dated = format!("{plain} {year}");
             let forms = ["%d %B %Y", "%d %b %Y", "%B %d %Y", "%b %d %Y"];
+            let words = plain.split_whitespace().count();
             forms
                 .iter()
+                .filter(|_| words == 2)
                 .find_map(|form| Date::strptime(form, &dated).ok())
         };
         of_year(noted.year())
@@ -147,6 +226,24 @@ fn day(plain: &str, noted: Option<Date>) -> Option<Date> {
             .or_else(|| of_year(noted.year().checked_add(1)?))
     })
 }
+
+/// Days of the week say nothing more beside a date.
+const DAYS: [&str; 14] = [
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
+    "mon",
+    "tue",
+    "wed",
+    "thu",
+    "fri",
+    "sat",
+    "sun",
+];
 
 /// "1st" as "1", "1," as "1".
 fn without_ending(word: &str) -> String {
@@ -160,6 +257,9 @@ fn without_ending(word: &str) -> String {
 
 /// "3 weeks", "10 days", "2 months": time on the calendar, not at the bench.
 fn calendar_span(plain: &str) -> Option<Span> {
+    if matches!(plain, "fortnight" | "a fortnight") {
+        return Some(2.weeks());
+    }
     let (number, unit) = plain.split_once(' ')?;
     let number = match number {
         "a" | "one" => 1,
@@ -201,6 +301,13 @@ mod tests {
             ("1 march", Some("2027-03-01")),
             ("3 weeks", Some("2026-12-21")),
             ("two months", Some("2027-01-30")),
+            ("friday 4 december", Some("2026-12-04")),
+            ("a fortnight", Some("2026-12-14")),
+            ("march", None),
+            ("may", None),
+            ("june 2027", None),
+            ("march 27", Some("2027-03-27")),
+            ("1 march 27", None),
             ("1/3/2027", None),
             ("christmas", None),
             ("20 hours", None),
@@ -219,7 +326,11 @@ mod tests {
             ("1,200 marks", Some(("1200", "marks"))),
             ("£900", Some(("900", "£"))),
             ("eur 900", Some(("900", "eur"))),
+            ("900£", Some(("900", "£"))),
             ("about 900 marks", None),
+            ("31 november", None),
+            ("1 year", None),
+            ("20 kg", None),
             ("900 marks or so", None),
             ("whatever it takes", None),
         ] {

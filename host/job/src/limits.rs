@@ -250,7 +250,11 @@ pub fn comes_to(limit: &Limit) -> String {
         On::Sum { amount, currency } => {
             let sum = format!("{} {currency}", money(&amount.to_string()));
             let sum = sum.trim();
-            format!("It is compared with what the quotation comes to, as {sum}.")
+            let if_ours = match currency.as_str() {
+                "" => String::new(),
+                currency => format!(", if your price list is in {currency}"),
+            };
+            format!("It is compared with what the quotation comes to, as {sum}{if_ours}.")
         }
         On::Day(day) => format!(
             "It is compared with what is left to do and what must be left alone, as {}.",

@@ -3,14 +3,14 @@
 //! As long as nothing was mended, the two are one.
 
 use crate::advice::{Mark, Progress, Told};
-use crate::record::{Finding, Findings};
+use crate::record::{Finding, Findings, puts_right};
 use std::collections::BTreeMap;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{At, Later, Mend, NoLater, SetUp, part_ref, sound};
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::Part;
-use tellmark_language::model::{Fact, Found, PartRef};
+use tellmark_language::model::{Fact, Found, Model, PartRef};
 use tellmark_language::span::Span;
 
 /// The findings of each moment.
@@ -40,6 +40,14 @@ pub struct Now {
 }
 
 impl Now {
+    /// What was noted last about the same sign of the same part after a finding, if it holds now.
+    #[must_use]
+    pub fn noted_since(&self, model: &Model, earlier: &Finding) -> Option<&Finding> {
+        let holding = self.findings.iter().take(self.holding);
+        let mut since = holding.rev().filter(|f| f.number > earlier.number);
+        since.find(|later| puts_right(model, &later.fact, &earlier.fact))
+    }
+
     /// Signs that were noted before something was mended that bears on them, and that
     /// nobody has looked at since.
     #[must_use]
@@ -209,6 +217,7 @@ impl Split<'_> {
                 when: tick.when,
                 fact,
                 put_right_by: None,
+                is_said_again: false,
             });
         }
         last

@@ -65,6 +65,7 @@ pub(super) fn changed(matter: &Matter<'_>) -> Changed {
         .open
         .corrected
         .iter()
+        .filter(|finding| !finding.is_said_again)
         .filter_map(|finding| Some((finding.number, finding.put_right_by?)))
         .chain(entries_put_right(matter))
         .collect();

@@ -34,6 +34,16 @@ pub struct Found {
     pub since: String,
 }
 
+impl Found {
+    /// "is worn 3 mm".
+    fn in_short(&self) -> String {
+        match self.extent.as_str() {
+            "" => self.what.clone(),
+            extent => format!("{} {extent}", self.what),
+        }
+    }
+}
+
 /// What was found on a part.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct PartFound {
@@ -153,6 +163,9 @@ impl<'m> Since<'m> {
         if self.matter.progress.done().next().is_none() || is_open(&finding.fact) {
             return String::new();
         }
+        if let Some(said) = self.noted_since(finding) {
+            return said;
+        }
         let of_now = self
             .matter
             .view
@@ -163,6 +176,26 @@ impl<'m> Since<'m> {
             _ if self.is_worked_on(finding, part) => NOT_LOOKED_AT.to_owned(),
             _ => "as found".to_owned(),
         }
+    }
+
+    /// What somebody noted of the same since, if anybody did.
+    fn noted_since(&self, finding: &Finding) -> Option<String> {
+        let now = self.matter.view.later()?;
+        let model = self.matter.model();
+        let since = now.noted_since(model, finding)?;
+        if now.is_tick(since.number) {
+            return None;
+        }
+        let day = match noted(since.when) {
+            day if day.is_empty() => String::new(),
+            day => format!(", {day}"),
+        };
+        let said = match since.fact.found == finding.fact.found {
+            true if now.mended_by(finding.number).is_some() => "mended, and there again".to_owned(),
+            true => "noted again since".to_owned(),
+            false => format!("since then: {}", found(model, &since.fact).in_short()),
+        };
+        Some(format!("{said}{day}"))
     }
 
     /// Whether something was done to the part after it was looked at.

@@ -8,7 +8,7 @@ use super::super::steps;
 use super::super::typed::as_argument;
 use super::{Done, JobView, Progress, WorkPlan};
 use std::collections::BTreeSet;
-use tellmark_job::advice::Step;
+use tellmark_job::advice::{OwnWork, Step, Told};
 use tellmark_job::record::{ShownPlan, ShownStep};
 use tellmark_language::words::list;
 
@@ -272,20 +272,23 @@ impl Done {
 /// still to be done.
 fn planned_own(progress: &Progress, asked: &str, parts: &[String]) -> Option<Meant> {
     let asked = asked.trim().to_lowercase();
-    let mut own = progress.own.iter();
-    let own = own.find(|told| told.what.job.to_lowercase() == asked)?;
+    let is_it = |told: &&Told<OwnWork>| told.what.job.to_lowercase() == asked;
+    let own = || progress.own.iter().filter(is_it);
+    let job = own().next()?.what.job.clone();
     let left = progress
         .own_to_do()
-        .filter(|(told, ..)| told.line == own.line)
+        .filter(|(told, ..)| is_it(told))
         .map(|(_, _, part)| part.to_owned());
     let left: Vec<String> = left.collect();
     let parts = match (parts, left.is_empty()) {
         ([], false) => left,
-        ([], true) => own.what.parts.names.clone(),
+        ([], true) => own()
+            .flat_map(|told| told.what.parts.names.clone())
+            .collect(),
         (named, _) => named.to_vec(),
     };
     Some(Meant {
-        job: own.what.job.clone(),
+        job,
         parts,
         ..Meant::default()
     })

@@ -22,6 +22,9 @@ const RULES: &str = "
 # \"tellmark check --rules THIS-FOLDER\" says whether they are understood.
 ";
 
+/// What a price list is given, and what it gives back.
+const SCRIPTS: &str = include_str!("../../../../rules/SCRIPTS.md");
+
 /// The head of the papers.
 const WORKSHOP: &str = "\
 # What stands at the head of your papers. A label without a text leaves that line out.
@@ -47,6 +50,7 @@ pub(super) fn begin(folder: &Path, name: &str, frame: &mut Frame) -> Result<Exit
         ("house.rules.txt", format!("{title}{RULES}")),
         ("prices.rhai", prices_to_fill_in()),
         ("workshop.txt", WORKSHOP.to_owned()),
+        ("SCRIPTS.md", SCRIPTS.to_owned()),
     ];
     let (mut written, mut kept) = (Vec::new(), Vec::new());
     for (file, text) in &files {

@@ -11,7 +11,7 @@ use std::ops::Range;
 use std::path::Path;
 use tellmark_job::noting::{Noted, Refused};
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::record::{Findings, Job};
+use tellmark_job::record::{Finding, Findings, Job};
 use tellmark_language::AnswerReader;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{Model, Sense};
@@ -67,14 +67,8 @@ impl Told {
                 .map(|fact| words::fact_sentence(model, fact))
                 .collect()
         });
-        let earlier = found.map_or_else(BTreeSet::new, |(lines, _)| put_right(model, job, lines));
-        let text = |number: usize| job.lines().iter().find(|l| l.number == number);
-        let text = |number: usize| text(number).map(|line| line.text.as_str());
-        let is_same = |number: &usize| {
-            let lines = found.map_or(0..0, |(lines, _)| lines.clone());
-            lines.into_iter().any(|new| text(new) == text(*number))
-        };
-        let (says_again, puts_right) = earlier.into_iter().partition(is_same);
+        let (says_again, puts_right) =
+            found.map_or_else(Default::default, |(lines, _)| put_right(model, job, lines));
         let choices = noted
             .choices
             .iter()
@@ -299,8 +293,8 @@ impl Told {
     }
 }
 
-/// The earlier lines about the same parts and signs.
-fn put_right(model: &Model, job: &Job, by: &Range<usize>) -> BTreeSet<usize> {
+/// The earlier lines about the same parts and signs: those that say the same, and the others.
+fn put_right(model: &Model, job: &Job, by: &Range<usize>) -> (BTreeSet<usize>, BTreeSet<usize>) {
     let reader = AnswerReader::new(model);
     let reader = match reader.piece(&job.header().piece) {
         Ok(order) => reader.about(order.kind),
@@ -309,7 +303,9 @@ fn put_right(model: &Model, job: &Job, by: &Range<usize>) -> BTreeSet<usize> {
     let findings = Findings::read(model, job.lines(), |text| reader.facts(text));
     let put_right = findings.all.iter();
     let put_right = put_right.filter(|f| f.put_right_by.is_some_and(|line| by.contains(&line)));
-    put_right.map(|f| f.number).collect()
+    let (same, other): (Vec<_>, Vec<_>) = put_right.partition(|f| f.is_said_again);
+    let lines = |all: Vec<&Finding>| all.iter().map(|f| f.number).collect();
+    (lines(same), lines(other))
 }
 
 /// Everything that can be said of a part, sense by sense.

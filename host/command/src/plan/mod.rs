@@ -348,18 +348,10 @@ impl Printed<'_> {
                 "      {STRONG}Hold:{STRONG:#} the owner decides before the next job."
             )?;
         }
-        for agreed in &step.agreed {
-            writeln!(
-                frame.out,
-                "      {FAINT}agreed, {}{}{FAINT:#}",
-                agreed.when,
-                said(",", &agreed.what.words)
-            )?;
-        }
         if step.waits[1] > 0 {
             writeln!(
                 frame.out,
-                "      {FAINT}{} from the start have been waited for by now{FAINT:#}",
+                "      {FAINT}not before {} from the start, for what must set or dry{FAINT:#}",
                 minutes_range(step.waits[0], step.waits[1])
             )?;
         }
@@ -379,6 +371,14 @@ impl Printed<'_> {
             self.on(&step.certain),
             each(step)
         )?;
+        for agreed in &step.agreed {
+            writeln!(
+                frame.out,
+                "       {FAINT}agreed, {}{}{FAINT:#}",
+                agreed.when,
+                said(",", &agreed.what.words)
+            )?;
+        }
         let chances = self.perhaps_words(step);
         if !chances.is_empty() {
             writeln!(frame.out, "       {FAINT}{chances}{FAINT:#}")?;

@@ -3,11 +3,12 @@
 use super::super::brief::known_part;
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
-use super::super::open_job::{open_job, progress};
+use super::super::open_job::{cannot_set_up, open_job, progress};
+use super::super::typed::as_argument;
 use super::{FAINT, Plan, Printed, STRONG};
 use tellmark_job::record::Says;
 use tellmark_language::AnswerReader;
-use tellmark_language::words::{minutes, some_of};
+use tellmark_language::words::{list, minutes, some_of};
 
 impl Plan {
     /// Writes down work of one's own, or that it is not to be done.
@@ -40,6 +41,18 @@ impl Plan {
                     let mut parts = parts.collect::<Result<Vec<_>, _>>()?;
                     if parts.is_empty() {
                         parts.push(view.open.piece_name());
+                    }
+                    let indices = view.parts_called(&parts).map_err(cannot_set_up)?;
+                    let left = indices.iter().flat_map(|&part| progress.leave(part)).next();
+                    if let Some(left) = left {
+                        return Err(Stopped::No(format!(
+                            "The owner wants {} left alone (line {}). Nothing was noted. If it may \
+                             be touched after all: {} --not-leave {}",
+                            list(&left.what.parts.names),
+                            left.line,
+                            frame.command("brief", &self.job),
+                            as_argument(left.what.parts.names.first().map_or("", String::as_str))
+                        )));
                     }
                     Says::OwnWork { job, parts, takes }
                 }

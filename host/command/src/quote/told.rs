@@ -38,7 +38,7 @@ pub(super) fn print_agreed(frame: &mut Frame, worked: &Worked) -> Result<(), Sto
     if over > Decimal::ZERO {
         let said = format!(
             "{with_done} comes to {} {} at most, {} more than was agreed: ask before more is begun. \
-             --supplement says what is new.",
+             --supplement says what of it is new, if anything is.",
             money(&most.to_string()),
             worked.priced.currency,
             money(&over.to_string())

@@ -230,7 +230,8 @@ impl Progress {
             | Says::NotDecided { .. }
             | Says::Done { .. }
             | Says::NotDone { .. } => {
-                if let Some(marked) = marked(set_up, reader, find, &entry.says)? {
+                let is_own = |job: &str| self.own.iter().any(|own| is_said(&own.what.job, job));
+                if let Some(marked) = marked(set_up, reader, (find, &is_own), &entry.says)? {
                     let mark = marked.mark;
                     self.marks.push(told(entry, marked));
                     match mark {
@@ -242,7 +243,16 @@ impl Progress {
             }
             Says::OwnWork { job, parts, takes } => {
                 let own = own_work(reader, find, name, (job, parts, takes))?;
-                self.own.retain(|told| !is_said(&told.what.job, job));
+                // What was planned of it before holds for the other parts.
+                for earlier in self
+                    .own
+                    .iter_mut()
+                    .filter(|told| is_said(&told.what.job, job))
+                {
+                    let again = |part| own.parts.indices.contains(&part);
+                    earlier.what.parts.take_away(again, name);
+                }
+                self.own.retain(|told| !told.what.parts.indices.is_empty());
                 self.own.push(told(entry, own));
             }
             Says::NotOwnWork(job) => {
@@ -287,6 +297,9 @@ impl Progress {
             let parts = &own.what.parts;
             let each = parts.indices.iter().copied().zip(&parts.names);
             each.filter(move |&(part, _)| !self.is_own_done(own, part))
+                .filter(move |&(part, _)| {
+                    self.leave(part).next().is_none() && !self.is_own_refused(&own.what.job, part)
+                })
                 .map(move |(part, name)| (own, part, name.as_str()))
         })
     }
@@ -295,6 +308,25 @@ impl Progress {
     fn is_own_done(&self, own: &Told<OwnWork>, part: usize) -> bool {
         let ticked = self.own_done_in(&own.what.job, part);
         ticked.is_some_and(|line| line > own.line)
+    }
+
+    /// Whether the owner will not have work of one's own done on a part.
+    #[must_use]
+    pub fn is_own_refused(&self, job: &str, part: usize) -> bool {
+        self.own_refused_in(job, part).is_some()
+    }
+
+    /// The mark by which the owner will not have work of one's own done on a part.
+    pub(super) fn own_refused_in(&self, job: &str, part: usize) -> Option<&Told<Marked>> {
+        let mut marks = self.marks.iter().rev();
+        let last = marks.find(|told| {
+            let marked = &told.what;
+            matches!(marked.mark, Mark::Agreed | Mark::Refused | Mark::Undecided)
+                && marked.index.is_none()
+                && is_said(&marked.job, job)
+                && (marked.parts.indices.is_empty() || self.is_among(&marked.parts, part))
+        });
+        last.filter(|told| told.what.mark == Mark::Refused)
     }
 
     /// The line of the last tick of work of one's own on a part.
@@ -541,7 +573,11 @@ fn own_work(
 ) -> Result<OwnWork, String> {
     let mut all = Parts::default();
     for part in parts {
-        all.indices.extend(find(part)?.indices);
+        for part in find(part)?.indices {
+            if !all.indices.contains(&part) {
+                all.indices.push(part);
+            }
+        }
     }
     all.names = all.indices.iter().map(|&part| name(part)).collect();
     Ok(OwnWork {
@@ -555,7 +591,10 @@ fn own_work(
 fn marked(
     set_up: &SetUp<'_>,
     reader: &AnswerReader<'_>,
-    find: &impl Fn(&str) -> Result<Parts, String>,
+    (find, is_own): (
+        &impl Fn(&str) -> Result<Parts, String>,
+        &dyn Fn(&str) -> bool,
+    ),
     says: &Says,
 ) -> Result<Option<Marked>, String> {
     let (mark, job, parts, took, words) = match says {
@@ -585,7 +624,8 @@ fn marked(
     let mut jobs = set_up.model.jobs.iter();
     let index = jobs.position(|known| known.name.to_lowercase() == job.to_lowercase());
     // Work of one's own is done, and no rule need know it; what is decided is decided of a job.
-    if index.is_none() && matches!(mark, Mark::Agreed | Mark::Refused | Mark::Undecided) {
+    let is_decision = matches!(mark, Mark::Agreed | Mark::Refused | Mark::Undecided);
+    if index.is_none() && is_decision && !is_own(job) {
         return Err(format!("No job of these rules is called \"{job}\"."));
     }
     let known = index.and_then(|job| set_up.model.jobs.get(job));

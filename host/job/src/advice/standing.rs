@@ -54,11 +54,30 @@ impl Stage {
 pub struct Wait {
     /// "the hinge from the foundry", "reglue the drawer".
     pub what: String,
-    /// Until when at the least, if that can be said.
+    /// Until when at the least, if that can be said; of what somebody waits for, the beginning of
+    /// the day on which it is expected.
     pub until: Option<DateTime>,
     /// The line of the record that ticks what has to be left alone; `None` if somebody said that
     /// this is waited for.
     pub ticked: Option<usize>,
+}
+
+impl Wait {
+    /// "for \"the hinge\", expected on 2026-12-05, which is over", "for \"reglue the drawer\" until
+    /// 2026-12-05 08:00".
+    #[must_use]
+    pub fn in_words(&self, now: Now) -> String {
+        let what = format!("for \"{}\"", self.what);
+        match (self.until, self.ticked) {
+            (None, _) => what,
+            (Some(until), Some(_)) => format!("{what} until {}", until.strftime("%Y-%m-%d %H:%M")),
+            (Some(until), None) => {
+                let is_over = until.date() < now.wall.date();
+                let over = if is_over { ", which is over" } else { "" };
+                format!("{what}, expected on {}{over}", until.date())
+            }
+        }
+    }
 }
 
 /// Where a job stands.
@@ -166,14 +185,19 @@ pub fn said_when(entries: &[Entry]) -> Option<(&Shelf, When)> {
     said
 }
 
-/// What a piece waits for, the longest wait first: what somebody said it waits for, and what was
-/// done and has to be left alone. Nothing is waited for once it is handed back.
+/// What a piece waits for, the longest wait first: what somebody said it waits for, until work goes
+/// on or somebody says so, and what was done and has to be left alone. Nothing is waited for once
+/// it is handed back.
 #[must_use]
 pub fn waits(model: &Model, entries: &[Entry], progress: &Progress, now: Now) -> Vec<Wait> {
     let mut waits = Vec::new();
     match said(entries) {
         Some(Shelf::HandedBack) => return waits,
-        Some(Shelf::WaitsFor { what, until }) => waits.extend(wait_said(what, *until, now)),
+        Some(Shelf::WaitsFor { what, until }) => waits.push(Wait {
+            what: what.clone(),
+            until: until.map(|day| day.to_datetime(Time::midnight())),
+            ticked: None,
+        }),
         _ => {}
     }
     for told in progress.done() {
@@ -197,17 +221,6 @@ pub fn waits(model: &Model, entries: &[Entry], progress: &Progress, now: Now) ->
     }
     waits.sort_by_key(|wait| std::cmp::Reverse((wait.until.is_none(), wait.until)));
     waits
-}
-
-/// A wait that somebody noted, unless its day has come.
-fn wait_said(what: &str, until: Option<jiff::civil::Date>, now: Now) -> Option<Wait> {
-    let until = until.map(|day| day.to_datetime(Time::midnight()));
-    let is_over = until.is_some_and(|until| until <= now.wall);
-    (!is_over).then(|| Wait {
-        what: what.to_owned(),
-        until,
-        ticked: None,
-    })
 }
 
 /// When what was done has been left alone for long enough, if that is still to come.

@@ -135,8 +135,15 @@ pub fn objections(
         ticked
             .map(|line| Objection::Ticked { line })
             .for_each(&mut add);
-        let left = parts.iter().flat_map(|&part| progress.leave(part));
-        left.map(left_alone).for_each(add);
+        for &part in parts {
+            progress.leave(part).map(left_alone).for_each(&mut add);
+            if let Some(told) = progress.own_refused_in(name, part) {
+                add(Objection::Refused {
+                    words: told.what.words.clone(),
+                    line: told.line,
+                });
+            }
+        }
         return found;
     };
     let asks = model.jobs.get(job).is_some_and(|job| job.ask_owner);

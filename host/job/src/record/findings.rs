@@ -16,8 +16,10 @@ pub struct Finding {
     pub when: When,
     /// What was found.
     pub fact: Fact,
-    /// The line that later said something else about the same part and sign.
+    /// The line that later said something about the same part and sign.
     pub put_right_by: Option<usize>,
+    /// Whether that line only says it again.
+    pub is_said_again: bool,
 }
 
 /// A line that the rules do not understand, with what they say about it.
@@ -79,6 +81,7 @@ impl<E> Findings<E> {
             when: line.when,
             fact,
             put_right_by: None,
+            is_said_again: false,
         };
         self.put(model, finding);
     }
@@ -90,6 +93,7 @@ impl<E> Findings<E> {
                 && puts_right(model, &finding.fact, &earlier.fact)
             {
                 earlier.put_right_by = Some(finding.number);
+                earlier.is_said_again = earlier.fact.found == finding.fact.found;
             }
         }
         self.all.push(finding);
@@ -107,6 +111,7 @@ impl<E> Findings<E> {
                 model,
                 Finding {
                     put_right_by: None,
+                    is_said_again: false,
                     ..finding
                 },
             );
@@ -135,7 +140,9 @@ pub fn at_odds(model: &Model, facts: &[Fact]) -> Option<(usize, usize)> {
     })
 }
 
-fn puts_right(model: &Model, later: &Fact, earlier: &Fact) -> bool {
+/// Whether a fact is about the same sign of the same part as an earlier one.
+#[must_use]
+pub fn puts_right(model: &Model, later: &Fact, earlier: &Fact) -> bool {
     let [later_part, earlier_part] = [later, earlier].map(|fact| by_one_name(model, &fact.part));
     if !covers(model, &later_part, &earlier_part) {
         return false;

@@ -98,7 +98,7 @@ mod verbatim;
 pub use create::{README, folder_name};
 pub use entry::{Decision, Entry, Photo, Remark, Says, Shelf, Stage};
 pub use error::JobError;
-pub use findings::{Finding, Findings, NotUnderstood, at_odds};
+pub use findings::{Finding, Findings, NotUnderstood, at_odds, puts_right};
 pub(crate) use folder::HEADER_FILE;
 pub use folder::RECORD_FILE;
 pub use folder::{Added, Job, New, piece_name, rules_folder};

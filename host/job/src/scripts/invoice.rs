@@ -52,6 +52,16 @@ pub fn with_taxes(net: Decimal, taxes: &[Tax]) -> Decimal {
     net + taxes.sum::<Decimal>()
 }
 
+/// The sum that comes to no more than this with the taxes on it, to the hundredth.
+#[must_use]
+pub fn without_taxes(gross: Decimal, taxes: &[Tax]) -> Decimal {
+    let hundred = Decimal::ONE_HUNDRED;
+    let percent: Decimal = taxes.iter().map(|tax| tax.percent).sum();
+    let net = gross.checked_mul(hundred);
+    let net = net.and_then(|net| net.checked_div(hundred.checked_add(percent)?));
+    net.map_or(Decimal::ZERO, |net| net.trunc_with_scale(2))
+}
+
 /// "VAT", "VAT and the levy".
 #[must_use]
 pub fn tax_names(taxes: &[Tax]) -> String {

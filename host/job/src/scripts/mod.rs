@@ -15,7 +15,7 @@ mod value;
 
 pub use checks::checks;
 pub use error::ScriptError;
-pub use invoice::{Charge, InvoiceTerms, Tax, invoice_terms, tax_names, with_taxes};
+pub use invoice::{Charge, InvoiceTerms, Tax, invoice_terms, tax_names, with_taxes, without_taxes};
 pub(crate) use prices::as_text;
 pub use prices::{Line, Priced, prices};
 pub use request::{Ran, TASK, answer};

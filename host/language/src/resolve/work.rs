@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::entry::Entry;
 use crate::label::Label;
 use crate::message::{Message, Problem};
-use crate::model::{Exclusion, Job, JobId, KindId, Order, Until, WorkStage};
+use crate::model::{Exclusion, Job, JobId, KindId, Order, PIECE, Until, WorkStage};
 use crate::near::nearest;
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
@@ -371,10 +371,16 @@ impl Reader<'_> {
             let kind = look.plain(noun)?.kind;
             let (phrase, verb) = match &clause.saying {
                 Saying::Is {
-                    not: None, phrase, ..
+                    not: None,
+                    sure: None,
+                    phrase,
+                    ..
                 } => (phrase, crate::model::Verb::Is),
                 Saying::Shows {
-                    not: None, phrase, ..
+                    not: None,
+                    sure: None,
+                    phrase,
+                    ..
                 } => (phrase, crate::model::Verb::Shows),
                 _ => {
                     return refuse(
@@ -489,7 +495,8 @@ impl Reader<'_> {
         if begin.len() == KNOWN.len() && begin.iter().zip(KNOWN).all(|(t, word)| t.is(word)) {
             let state = self.state_said(entry, rest, Label::Until, UNTIL_KNOWN)?;
             let of = self.model.states[state.index()].kind;
-            if !self.model.is_kind_of(subject, of) {
+            let is_piece = of == PIECE && self.model.kinds[subject.index()].is_piece;
+            if !is_piece && !self.model.is_kind_of(subject, of) {
                 return refuse(
                     first.at.to(last.at),
                     Problem::LabelUnreadable {

@@ -7,9 +7,12 @@ use super::Gathering;
 use super::album::At;
 use serde::Serialize;
 use std::collections::BTreeSet;
-use tellmark_job::record::Stage;
-use tellmark_language::model::{Fact, Found, StateId, Sure};
-use tellmark_language::words::{Plainly, capital, fact_line, list, plain_fault, the_part};
+use tellmark_job::record::{Finding, Stage};
+use tellmark_job::worries::Worries;
+use tellmark_language::model::{Fact, Found, StateId, Sure, WorkStage};
+use tellmark_language::words::{
+    Plainly, capital, fact_line, list, part_name, plain_fault, the_part,
+};
 
 /// What is not as it should be on a part.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -28,16 +31,19 @@ const MOST: usize = 12;
 /// What is not as it should be, and how many more parts there are with such things.
 pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usize) {
     let mut found: Vec<FoundPlain> = Vec::new();
+    let mut is_planned: Vec<bool> = Vec::new();
     for at in super::super::mark::in_order(g.parts) {
         let Some(part) = g.parts.get(at) else {
             continue;
         };
         let mut says = faults(g, at);
-        // What was seen before the work may be so no more, and nobody looked again.
-        if g.kind == Kind::Estimate {
+        // What was seen before a part was worked on may be so no more, and nobody looked again.
+        if g.kind == Kind::Estimate || !is_worked_on(g, at) {
             says.extend(signs(g, at, part));
         }
+        says.extend(noted_since(g, at));
         if !says.is_empty() {
+            is_planned.push(is_planned_on(g, at));
             found.push(FoundPlain {
                 part: capital(&the_part(g.name_of(at))),
                 says,
@@ -52,8 +58,69 @@ pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usiz
         }
     }
     let more = found.len().saturating_sub(MOST);
-    found.truncate(MOST);
-    (found, more)
+    // What something is to be done about goes before the rest.
+    let mut kept: Vec<usize> = (0..found.len()).collect();
+    kept.sort_by_key(|&at| !is_planned.get(at).copied().unwrap_or(false));
+    kept.truncate(MOST);
+    kept.sort_unstable();
+    let kept = kept.into_iter().filter_map(|at| found.get(at).cloned());
+    (kept.collect(), more)
+}
+
+/// Whether something is planned on a part, or on what it is built into but for the whole piece.
+fn is_planned_on(g: &Gathering<'_>, part: usize) -> bool {
+    let owner = |part: &usize| g.parts.get(*part).and_then(|part| part.owner);
+    let mut within = std::iter::successors(Some(part), owner);
+    let planned = |at: usize| {
+        let mut steps = g.plan.steps.iter();
+        steps.any(|step| step.certain_parts.contains(&at))
+    };
+    within.any(|at| (at != 0 || part == 0) && planned(at))
+}
+
+/// Whether something was done on a part, on what it is built into, or on what is built into it.
+fn is_worked_on(g: &Gathering<'_>, part: usize) -> bool {
+    let owner = |part: &usize| g.parts.get(*part).and_then(|part| part.owner);
+    let is_within = |inner: usize, outer: usize| {
+        std::iter::successors(Some(inner), owner).any(|at| at == outer)
+    };
+    let mut done = g.matter.progress.done();
+    done.any(|told| {
+        let job = told
+            .what
+            .index
+            .and_then(|job| g.matter.model().jobs.get(job));
+        let is_of_record =
+            job.is_some_and(|job| matches!(job.stage, WorkStage::Record | WorkStage::HandBack));
+        let mended = told.what.mends.iter().map(|(part, _)| part);
+        let mut on = told.what.parts.indices.iter().chain(mended);
+        // What is done to the whole piece is done to each part of it, but for what is only
+        // looked at, cleared or written down.
+        !is_of_record && on.any(|&on| is_within(part, on) || (on != 0 && is_within(on, part)))
+    })
+}
+
+/// What was noted of a part after something was mended that bears on it, and is not as it should
+/// be.
+fn noted_since(g: &Gathering<'_>, part: usize) -> Vec<String> {
+    let Some(now) = g.matter.view.later() else {
+        return Vec::new();
+    };
+    let model = g.matter.model();
+    let worries = Worries::of(model);
+    let is_new = |finding: &&Finding| {
+        let mut of_found = g.matter.found.findings.iter();
+        !of_found.any(|f| f.number == finding.number) && !now.is_tick(finding.number)
+    };
+    let name = g.parts.get(part).map_or("", |part| part.name.as_str());
+    let holding = now.findings.iter().take(now.holding).filter(is_new);
+    let of_it = holding
+        .filter(|f| part_name(model, &f.fact.part) == name && worries.is_one(model, &f.fact));
+    let said = of_it.map(|finding| match plainly(model, &finding.fact) {
+        Some(state) => plain_fault(model, state, Plainly::Is, g.name_of(part), g.kind_of(part)),
+        None => format!("{}.", capital(&the_part(&fact_line(model, &finding.fact)))),
+    });
+    said.collect()
 }
 
 /// Faults of a part that opening it up has shown, and that are not mended.

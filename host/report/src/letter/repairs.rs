@@ -63,7 +63,7 @@ pub(super) fn repairs(g: &Gathering<'_>) -> Result<(Vec<Repair>, String), SetUpE
             (true, false) => capital(&doing.job.job),
         };
         says.extend(done);
-        says.extend(doubt(&doing, &mended));
+        says.extend(did_not_hold(g, &doing).or_else(|| doubt(&doing, &mended)));
         targets.sort_unstable();
         targets.dedup();
         repairs.push(Repair {
@@ -142,6 +142,25 @@ fn faults(doing: &Doing<'_>, mended: &[Mended]) -> BTreeMap<StateId, Vec<usize>>
         }
     }
     faults
+}
+
+/// A sentence where what it mended was found again since.
+fn did_not_hold(g: &Gathering<'_>, doing: &Doing<'_>) -> Option<String> {
+    let now = g.matter.view.later()?;
+    let is_of_it = |line: usize| doing.ticks.iter().any(|tick| tick.line == line);
+    let mut mended = now.later.mended.iter();
+    let again = mended.find(|one| one.again.is_some() && is_of_it(one.line))?;
+    let fault = plain_fault(
+        g.matter.model(),
+        again.state,
+        Plainly::Is,
+        g.name_of(again.part),
+        g.kind_of(again.part),
+    );
+    Some(format!(
+        "It did not hold: {}",
+        fault.replacen(fault.get(..1)?, &fault.get(..1)?.to_lowercase(), 1)
+    ))
 }
 
 /// A sentence where something that was noted since speaks against it that the mend holds.

@@ -17,11 +17,12 @@ pub(super) fn waits(g: &Gathering<'_>) -> Vec<String> {
 fn said(g: &Gathering<'_>, wait: &Wait) -> String {
     let Some(line) = wait.ticked else {
         return match wait.until {
-            Some(until) => format!(
-                "We wait for {}, which we expect on {}.",
-                wait.what,
-                day(until.date())
-            ),
+            Some(until) => {
+                let is_over = until.date() < g.matter.today();
+                let expect = if is_over { "expected" } else { "expect" };
+                let on = day(until.date());
+                format!("We wait for {}, which we {expect} on {on}.", wait.what)
+            }
             None => format!("We wait for {}.", wait.what),
         };
     };
@@ -38,7 +39,10 @@ fn said(g: &Gathering<'_>, wait: &Wait) -> String {
         ))
     });
     let rest = wait.until.map_or_else(String::new, |until| {
-        format!(" It is to be left alone until {}.", moment(until))
+        format!(
+            " What we did there is to be left alone until {}.",
+            moment(until)
+        )
     });
     format!("{}{rest}", plain.unwrap_or_else(|| wait.what.clone()))
 }
