@@ -232,5 +232,8 @@ mod tests {
     fn what_is_far_from_the_reading_is_never_impossible() {
         assert_eq!(between(Some(1_000_000), Some(2_000_000), 1), LEAST);
         assert_eq!(between(None, Some(-1_000_000), 1), LEAST);
+        // So far that the distance in deviations does not fit.
+        assert_eq!(between(Some(1 << 34), None, 1_000), LEAST);
+        assert_eq!(between(Some(i64::MAX), None, u32::MAX), LEAST);
     }
 }

@@ -81,7 +81,7 @@ impl<N: Number> Case<'_, N> {
 
     /// Whether a caution ends because something is known by now.
     fn is_known_enough(&self, set_up: &SetUp<'_>, call: &Call) -> bool {
-        let caution = set_up.model.cautions.get(usize::from(call.sentence));
+        let caution = set_up.model.cautions.get(call.sentence);
         let Some(Until::Known(state)) = caution.and_then(|caution| caution.until) else {
             return false;
         };
