@@ -3,6 +3,7 @@
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{open_job, progress};
+use super::quote::no_paper;
 use super::shape::Shape;
 use super::steps;
 use clap::Args;
@@ -14,7 +15,7 @@ use tellmark_job::advice::{Mark, Marked, OwnWork, Progress, Told};
 use tellmark_job::limit::Limit;
 use tellmark_job::limits;
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::papers::{self, Agreed, Said};
+use tellmark_job::papers::{self, Agreed, NoAnswer, Said};
 use tellmark_job::record::{Decision, New, PaperName, Says, has_part};
 use tellmark_language::AnswerReader;
 use tellmark_language::ink::Ink;
@@ -264,8 +265,10 @@ fn beside(says: &Says, set_up: &SetUp<'_>, progress: &Progress, today: Date) -> 
 
 /// Writes an answer to a paper down, all of it or nothing.
 fn write_answer(job: &mut OpenJob, said: &Said, frame: &mut Frame) -> Result<Exit, Stopped> {
-    let answer = papers::answer(&job.job, said, frame.now.date())
-        .map_err(|why| Stopped::Misuse(format!("{why} Nothing was noted.")))?;
+    let answer = papers::answer(&job.job, said, frame.now.date()).map_err(|why| match why {
+        NoAnswer::Paper(why) => no_paper(why),
+        why => Stopped::Misuse(format!("{why} Nothing was noted.")),
+    })?;
     let new: Vec<New<'_>> = answer.lines.iter().map(New::Entry).collect();
     let last = job.job.append_all(&new, frame.now)?.number;
     let numbered = || (last + 1 - answer.lines.len()..).zip(&answer.lines);

@@ -108,6 +108,36 @@ const CASES: &[Case] = &[
         one_by_one: false,
     },
     Case {
+        name: "plan --own",
+        arguments: &[
+            "plan",
+            "job",
+            "--own",
+            "oil the collars",
+            "--takes",
+            "20 min",
+        ],
+        prepare: |_| {},
+        one_by_one: false,
+    },
+    Case {
+        name: "brief --agreed, a paper",
+        arguments: &["brief", "job", "--agreed", "estimate 1"],
+        prepare: |user| {
+            user.write(
+                "rules/prices.rhai",
+                include_str!("../../../rules/prices.rhai"),
+            );
+            user.works(&with_rules(&[
+                "note",
+                "job",
+                "the ledge is split 3 mm wide",
+            ]));
+            user.works(&with_rules(&["quote", "job", "--keep"]));
+        },
+        one_by_one: false,
+    },
+    Case {
         name: "photo, two",
         arguments: &["photo", "job", "a.png", "b.png", "--shows", "the ledge"],
         prepare: |_| {},

@@ -60,7 +60,11 @@ pub(super) fn begin(folder: &Path, name: &str, frame: &mut Frame) -> Result<Exit
                 let done = open
                     .write_all(text.as_bytes())
                     .and_then(|()| open.sync_all());
-                done.map_err(|why| cannot(&path, &why))?;
+                if let Err(why) = done {
+                    // Half a file would be taken for one of the house's own.
+                    let _ = fs::remove_file(&path);
+                    return Err(cannot(&path, &why));
+                }
                 written.push(*file);
             }
             Err(why) if why.kind() == ErrorKind::AlreadyExists => kept.push(*file),
@@ -106,5 +110,5 @@ pub(super) fn begin(folder: &Path, name: &str, frame: &mut Frame) -> Result<Exit
 }
 
 fn cannot(path: &Path, why: &std::io::Error) -> Stopped {
-    Stopped::Misuse(format!("{} cannot be written: {why}.", path.display()))
+    Stopped::Disk(format!("{} cannot be written: {why}.", path.display()))
 }
