@@ -16,7 +16,7 @@ use tellmark_job::limit::Limit;
 use tellmark_job::limits;
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::{self, Agreed, NoAnswer, Said};
-use tellmark_job::record::{Decision, New, PaperName, Says, has_part};
+use tellmark_job::record::{Decision, New, PaperName, PaperTrouble, Says, has_part};
 use tellmark_language::AnswerReader;
 use tellmark_language::ink::Ink;
 use tellmark_language::model::{Asks, Fact, Found, Nature, Sense, SignId};
@@ -266,7 +266,8 @@ fn beside(says: &Says, set_up: &SetUp<'_>, progress: &Progress, today: Date) -> 
 /// Writes an answer to a paper down, all of it or nothing.
 fn write_answer(job: &mut OpenJob, said: &Said, frame: &mut Frame) -> Result<Exit, Stopped> {
     let answer = papers::answer(&job.job, said, frame.now.date()).map_err(|why| match why {
-        NoAnswer::Paper(why) => no_paper(why),
+        // What the disk does not give is no misuse.
+        NoAnswer::Paper(why @ PaperTrouble::Read(_)) => no_paper(why),
         why => Stopped::Misuse(format!("{why} Nothing was noted.")),
     })?;
     let new: Vec<New<'_>> = answer.lines.iter().map(New::Entry).collect();
