@@ -136,6 +136,12 @@ fn a_job_of_the_rules_is_no_work_of_ones_own() {
     assert!(ran.err.contains("is a job of these rules"), "{}", ran.err);
     let ran = user.run(&["plan", "chest", "--own", "turn a knob", "--takes", "soon"]);
     assert_eq!(ran.code, Some(2), "{}", ran.out);
+    // A number would be taken for a step; a full stop makes no other job of it.
+    let long = "turn a knob ".repeat(20);
+    for name in ["3", "wax the runners.", "", long.as_str()] {
+        let ran = user.run(&["plan", "chest", "--own", name, "--takes", "1 h"]);
+        assert_eq!(ran.code, Some(2), "{name}: {}", ran.out);
+    }
 }
 
 #[test]

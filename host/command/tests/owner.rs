@@ -144,8 +144,9 @@ fn a_job_that_the_owner_decides_on_is_not_ticked_unasked() {
         ran.err
     );
     assert!(
-        ran.err
-            .contains("tellmark brief chest --agreed \"test the old paint\""),
+        ran.err.contains(
+            "tellmark brief chest --agreed \"test the old paint\" --part \"the chest of drawers\""
+        ),
         "{}",
         ran.err
     );
@@ -230,6 +231,13 @@ fn a_caution_ends_with_what_it_says() {
     user.works(&["note", "press", "the piece is not painted with lead"]);
     user.run(&["done", "press", "lift off the cornice", "--anyway"]);
     assert_eq!(stops(&user), Vec::<String>::new());
+    // It is on the piece again, and lifting again.
+    user.works(&["note", "press", "the cornice is lifting off by hand"]);
+    assert!(
+        stops(&user)[0].contains("Cornice may fall."),
+        "{:?}",
+        stops(&user)
+    );
     user.works(&["done", "press", "lift off the cornice", "--undo"]);
     user.works(&["note", "press", "the piece is painted with lead"]);
     let told = stops(&user);
@@ -356,6 +364,16 @@ fn a_mend_that_did_not_hold_is_told() {
     ]);
     user.works(&["note", "chest", "the fall is sloping"]);
     user.works(&["note", "chest", "the back is not rattling"]);
+    // What is done to the whole piece mends no handle.
+    let dusted = [
+        "done",
+        "chest",
+        "dust the piece dry",
+        "--part",
+        "the piece",
+        "--anyway",
+    ];
+    user.run(&dusted);
     let report = ["report", "chest", "--kind", "progress", "--json"];
     let report = user.run(&report).json();
     let repairs = report["letter"]["repairs"].to_string();

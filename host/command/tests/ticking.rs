@@ -381,3 +381,28 @@ fn a_job_of_the_rules_is_no_work_of_one_s_own_and_what_is_not_ticked_is_not_take
         back.err
     );
 }
+
+/// A tick after one that was taken back is a new moment: what was noted between counts as found
+/// before the work, and is said to.
+#[test]
+fn a_second_tick_says_what_the_notes_before_it_count_as() {
+    let user = chest();
+    user.works(&["done", "chest", "photograph the piece"]);
+    let told = user.works(&["done", "chest", "clear the drawer", "--part", "drawer 2"]);
+    assert!(!told.contains("It was ticked before"), "{told}");
+    user.works(&["note", "chest", "drawer 2 is creaking"]);
+    user.works(&[
+        "done",
+        "chest",
+        "clear the drawer",
+        "--part",
+        "drawer 2",
+        "--undo",
+    ]);
+    let told = user.works(&["done", "chest", "clear the drawer", "--part", "drawer 2"]);
+    assert!(told.contains("It was ticked before, on line "), "{told}");
+    assert!(
+        told.contains("now counts as found before this work"),
+        "{told}"
+    );
+}

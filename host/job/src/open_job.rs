@@ -415,7 +415,9 @@ impl JobView<'_> {
     /// # Errors
     /// If the piece cannot be set up.
     pub fn progress(&self) -> Result<Progress, SetUpError> {
-        Progress::read(&self.set_up(), self.pack, self.open.job.entries())
+        let mut progress = Progress::read(&self.set_up(), self.pack, self.open.job.entries())?;
+        progress.take_in_findings(&self.set_up(), self.pack, self.findings)?;
+        Ok(progress)
     }
 
     /// The findings that cannot all be true under the rules, if there are such.

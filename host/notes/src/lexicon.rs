@@ -47,7 +47,7 @@ pub(crate) struct Saying {
 }
 
 /// Small words that turn what follows into its opposite, at the beginning of a saying.
-const TURNS: [&str; 7] = ["out", "off", "below", "above", "beyond", "without", "un"];
+const TURNS: [&str; 6] = ["out", "off", "below", "above", "beyond", "without"];
 
 /// A word of a saying.
 #[derive(Clone, Debug)]

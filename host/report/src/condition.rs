@@ -136,9 +136,11 @@ pub(super) fn with_photographs(
 
 /// Of what was noted before the work on it.
 const NOT_LOOKED_AT: &str = "not looked at since";
+/// Of what nothing was done to.
+const AS_FOUND: &str = "as found";
 
 /// What became of what was found.
-struct Since<'m> {
+pub(super) struct Since<'m> {
     matter: &'m Matter<'m>,
     parts: &'m [Part],
     /// Lines that were noted before something was mended that bears on them.
@@ -146,7 +148,7 @@ struct Since<'m> {
 }
 
 impl<'m> Since<'m> {
-    fn of_job(matter: &'m Matter<'m>, parts: &'m [Part]) -> Self {
+    pub(super) fn of_job(matter: &'m Matter<'m>, parts: &'m [Part]) -> Self {
         let again = matter
             .view
             .later()
@@ -174,8 +176,14 @@ impl<'m> Since<'m> {
         match of_now {
             Some(said) if !said.is_empty() => said,
             _ if self.is_worked_on(finding, part) => NOT_LOOKED_AT.to_owned(),
-            _ => "as found".to_owned(),
+            _ => AS_FOUND.to_owned(),
         }
+    }
+
+    /// Whether nothing was done or noted since that bears on a finding.
+    pub(super) fn is_as_found(&self, finding: &Finding, part: usize) -> bool {
+        let since = self.of(finding, part);
+        since.is_empty() || since == AS_FOUND
     }
 
     /// What somebody noted of the same since, if anybody did.

@@ -49,9 +49,13 @@ impl Done {
             return Err(Stopped::No("Nothing was noted.".to_owned()));
         }
         let again = self.again(frame, &meant.job, &meant.parts, " --anyway");
+        let on = meant.parts.iter();
+        let on: String = on
+            .map(|part| format!(" --part {}", as_argument(part)))
+            .collect();
         let asked = match found.contains(&Objection::NotAsked) {
             true => format!(
-                " If the owner agreed:\n  {} --agreed {}\n",
+                " If the owner agreed:\n  {} --agreed {}{on}\n",
                 frame.command("brief", &self.job),
                 as_argument(&meant.job)
             ),

@@ -5,10 +5,10 @@ use super::super::frame::Frame;
 use super::super::shape::Shape;
 use super::super::typed::as_path;
 use serde_json::json;
-use std::fs::{self, OpenOptions};
-use std::io::{ErrorKind, Write as _};
+use std::fs;
 use std::path::Path;
 use tellmark_job::house::{is_name_of_a_house, prices_to_fill_in};
+use tellmark_job::plain::write_whole;
 use tellmark_language::words::list;
 
 /// What stands in the file of rules, below its title.
@@ -55,21 +55,13 @@ pub(super) fn begin(folder: &Path, name: &str, frame: &mut Frame) -> Result<Exit
     let (mut written, mut kept) = (Vec::new(), Vec::new());
     for (file, text) in &files {
         let path = folder.join(file);
-        match OpenOptions::new().write(true).create_new(true).open(&path) {
-            Ok(mut open) => {
-                let done = open
-                    .write_all(text.as_bytes())
-                    .and_then(|()| open.sync_all());
-                if let Err(why) = done {
-                    // Half a file would be taken for one of the house's own.
-                    let _ = fs::remove_file(&path);
-                    return Err(cannot(&path, &why));
-                }
-                written.push(*file);
-            }
-            Err(why) if why.kind() == ErrorKind::AlreadyExists => kept.push(*file),
-            Err(why) => return Err(cannot(&path, &why)),
+        // A link to nowhere is there as well.
+        if fs::symlink_metadata(&path).is_ok() {
+            kept.push(*file);
+            continue;
         }
+        write_whole(&path, text.as_bytes()).map_err(|why| cannot(&path, &why))?;
+        written.push(*file);
     }
     frame.tell(Exit::Fine, |frame| {
         if frame.global.json {

@@ -123,14 +123,20 @@ impl Printed<'_> {
     }
 }
 
-/// Words that can stand in a line of the record, before a semicolon.
+/// The longest name of work of one's own, in signs: it stands in one line of a paper.
+const LONGEST: usize = 100;
+
+/// What work of one's own is called: it stands in a line of the record before a semicolon, in one
+/// line of a paper, and is no number of a step.
 fn one_line(words: &str) -> Result<String, Stopped> {
     let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
-    match words.is_empty() || words.contains(';') {
-        true => Err(Stopped::Misuse(
-            "Say what is to be done in a few words, without a semicolon. Nothing was noted."
-                .to_owned(),
-        )),
+    let words = words.trim_end_matches('.').to_owned();
+    let is_number = words.chars().all(|c| c.is_ascii_digit());
+    match is_number || words.contains(';') || words.chars().count() > LONGEST {
+        true => Err(Stopped::Misuse(format!(
+            "Say what is to be done in a few words: at most {LONGEST} signs, no semicolon, not a \
+             number alone. Nothing was noted."
+        ))),
         false => Ok(words),
     }
 }

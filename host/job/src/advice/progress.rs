@@ -8,7 +8,8 @@ use tellmark_core::plan::Status;
 
 use super::mends;
 use crate::limit::Limit;
-use crate::record::{Decision, Entry, Photo, Says, When, has_part};
+use crate::record::{Decision, Entry, Finding, Photo, Says, When, has_part};
+use crate::worries::Worries;
 use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Mend, SetUp, part_ref, resolve};
@@ -136,6 +137,8 @@ pub struct Progress {
     owners: Vec<Vec<usize>>,
     /// What was mended and found again: the line of the tick, and the part.
     again: Vec<(usize, usize)>,
+    /// Where something was found that is not as it should be: the line, and the part.
+    found: Vec<(usize, usize)>,
 }
 
 impl Progress {
@@ -196,6 +199,45 @@ impl Progress {
             progress.again = again.map(|mended| (mended.line, mended.part)).collect();
         }
         Ok(progress)
+    }
+
+    /// Takes in where something was found that is not as it should be: a caution that ended with
+    /// a job is there again by it.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn take_in_findings(
+        &mut self,
+        set_up: &SetUp<'_>,
+        pack: Pack<'_>,
+        findings: &[Finding],
+    ) -> Result<(), SetUpError> {
+        if self.done().next().is_none() {
+            return Ok(());
+        }
+        let mut room = Room::<UFloat>::default();
+        let bare = set_up.bare(pack, &mut room)?;
+        let worries = Worries::of(set_up.model);
+        let wrong = findings
+            .iter()
+            .filter(|finding| worries.is_one(set_up.model, &finding.fact));
+        self.found = wrong
+            .flat_map(|finding| {
+                let parts = resolve(set_up.built, &bare, &finding.fact.part);
+                parts.into_iter().map(|part| (finding.number, part))
+            })
+            .collect();
+        Ok(())
+    }
+
+    /// Whether a job is done on a part, and nothing wrong was found there since.
+    #[must_use]
+    pub fn is_done_for_good(&self, job: usize, part: usize) -> bool {
+        let done = self.done_in(job, part);
+        done.is_some_and(|line| {
+            let mut found = self.found.iter();
+            !found.any(|&(number, at)| number > line && at == part)
+        })
     }
 
     /// Takes in one line. `find` looks parts up by their words, `name` says what a part

@@ -1,6 +1,7 @@
 //! What is not as it should be, in plain words, part by part: before the work what was found,
 //! and later what is known and not mended.
 
+use super::super::condition::Since;
 use super::super::kind::Kind;
 use super::super::mark::Part;
 use super::Gathering;
@@ -9,7 +10,7 @@ use serde::Serialize;
 use std::collections::BTreeSet;
 use tellmark_job::record::{Finding, Stage};
 use tellmark_job::worries::Worries;
-use tellmark_language::model::{Fact, Found, StateId, Sure, WorkStage};
+use tellmark_language::model::{Fact, Found, StateId, Sure};
 use tellmark_language::words::{
     Plainly, capital, fact_line, list, part_name, plain_fault, the_part,
 };
@@ -32,15 +33,13 @@ const MOST: usize = 12;
 pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usize) {
     let mut found: Vec<FoundPlain> = Vec::new();
     let mut is_planned: Vec<bool> = Vec::new();
+    let since = Since::of_job(g.matter, g.parts);
     for at in super::super::mark::in_order(g.parts) {
         let Some(part) = g.parts.get(at) else {
             continue;
         };
         let mut says = faults(g, at);
-        // What was seen before a part was worked on may be so no more, and nobody looked again.
-        if g.kind == Kind::Estimate || !is_worked_on(g, at) {
-            says.extend(signs(g, at, part));
-        }
+        says.extend(signs(g, at, part, &since));
         says.extend(noted_since(g, at));
         if !says.is_empty() {
             is_planned.push(is_planned_on(g, at));
@@ -76,28 +75,6 @@ fn is_planned_on(g: &Gathering<'_>, part: usize) -> bool {
         steps.any(|step| step.certain_parts.contains(&at))
     };
     within.any(|at| (at != 0 || part == 0) && planned(at))
-}
-
-/// Whether something was done on a part, on what it is built into, or on what is built into it.
-fn is_worked_on(g: &Gathering<'_>, part: usize) -> bool {
-    let owner = |part: &usize| g.parts.get(*part).and_then(|part| part.owner);
-    let is_within = |inner: usize, outer: usize| {
-        std::iter::successors(Some(inner), owner).any(|at| at == outer)
-    };
-    let mut done = g.matter.progress.done();
-    done.any(|told| {
-        let job = told
-            .what
-            .index
-            .and_then(|job| g.matter.model().jobs.get(job));
-        let is_of_record =
-            job.is_some_and(|job| matches!(job.stage, WorkStage::Record | WorkStage::HandBack));
-        let mended = told.what.mends.iter().map(|(part, _)| part);
-        let mut on = told.what.parts.indices.iter().chain(mended);
-        // What is done to the whole piece is done to each part of it, but for what is only
-        // looked at, cleared or written down.
-        !is_of_record && on.any(|&on| is_within(part, on) || (on != 0 && is_within(on, part)))
-    })
 }
 
 /// What was noted of a part after something was mended that bears on it, and is not as it should
@@ -141,13 +118,15 @@ fn faults(g: &Gathering<'_>, part: usize) -> Vec<String> {
 
 /// What was found on a part, in a sentence for everything that it is and one for each thing
 /// that the house says plainly.
-fn signs(g: &Gathering<'_>, at: usize, part: &Part) -> Vec<String> {
+fn signs(g: &Gathering<'_>, at: usize, part: &Part, since: &Since<'_>) -> Vec<String> {
     let name = g.name_of(at);
     let model = g.matter.model();
     let facts = part
         .wrong
         .iter()
-        .filter_map(|&at| g.matter.found.findings.get(at));
+        .filter_map(|&fact| g.matter.found.findings.get(fact))
+        // What was seen before the work on it may be so no more.
+        .filter(|finding| g.kind == Kind::Estimate || since.is_as_found(finding, at));
     let mut plain = Vec::new();
     let mut seen: BTreeSet<String> = BTreeSet::new();
     let (mut is, mut other): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
