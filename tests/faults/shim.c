@@ -59,6 +59,8 @@ __attribute__((constructor)) static void begin(void) {
     }
     if (l) log_file = (int)syscall(SYS_openat, AT_FDCWD, l, O_WRONLY | O_CREAT | O_APPEND, 0600);
     ours[STDOUT_FILENO] = 1;
+    /* A house's scripts run in a process of their own, within bounds that leave no room for this. */
+    unsetenv("LD_PRELOAD");
 }
 
 static void die(void) {
