@@ -115,7 +115,7 @@ const CRATES: &[Crate] = &[
     Crate {
         sources: "host/job/src",
         layers: &[
-            &["amount", "bounds", "inside", "one_line", "worries"],
+            &["amount", "bounds", "day", "inside", "one_line", "worries"],
             &["limit", "plain"],
             &["hours", "record", "settings"],
             &["advice"],

@@ -61,7 +61,8 @@ impl Bench {
             if job.now.is_some() {
                 writeln!(
                     frame.err,
-                    "The bench screen shows the piece as it was found. To see how it is now:\n  {}",
+                    "The bench screen shows the piece as it was found, though something was mended since. \
+                     What you answer there speaks of it as it is now. To see how it is now:\n  {}",
                     frame.command("triage", &self.job)
                 )?;
             }

@@ -94,7 +94,7 @@ impl Report {
         };
         let (priced, taxes) = priced.unzip();
         let agreed = quote::agreed(&job.job, frame)?;
-        let done = quote::done_of_agreed(&view, &progress, &agreed)?;
+        let done = quote::done_work(&view, &progress, &agreed, frame)?;
         if let Err(why) = Account::of(&job.job) {
             writeln!(frame.err, "{why} What is left to pay is not in the letter.")?;
         }

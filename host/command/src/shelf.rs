@@ -10,6 +10,7 @@ use jiff::civil::Date;
 use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::advice::said_when;
+use tellmark_job::day;
 use tellmark_job::papers::Account;
 use tellmark_job::record::{Job, Says, Shelf as Stands};
 use tellmark_language::words::{capital, some_of};
@@ -32,7 +33,7 @@ pub struct Shelf {
     /// What it waits for
     #[arg(long, value_name = "WORDS", group = "what")]
     waits: Option<String>,
-    /// With --waits: the day on which that is expected, such as 2026-12-05
+    /// With --waits: the day on which that is expected: "5 December", 2026-12-05, "2 weeks"
     #[arg(long, value_name = "DAY", requires = "waits")]
     until: Option<String>,
     /// It is ready to be handed back
@@ -49,7 +50,7 @@ pub struct Shelf {
 impl Shelf {
     /// Runs it.
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
-        let Some(shelf) = self.said()? else {
+        let Some(shelf) = self.said(frame.now.date())? else {
             return self.show(frame);
         };
         let goes_home = matches!(shelf, Stands::Ready | Stands::HandedBack);
@@ -109,11 +110,15 @@ impl Shelf {
     }
 
     /// What is to be noted, if anything.
-    fn said(&self) -> Result<Option<Stands>, Stopped> {
+    fn said(&self, today: Date) -> Result<Option<Stands>, Stopped> {
         Ok(match &self.waits {
             Some(what) => Some(Stands::WaitsFor {
                 what: words(what)?,
-                until: self.until.as_deref().map(day).transpose()?,
+                until: self
+                    .until
+                    .as_deref()
+                    .map(|typed| day_from(typed, today))
+                    .transpose()?,
             }),
             None if self.ready => Some(Stands::Ready),
             None if self.handed_back => Some(Stands::HandedBack),
@@ -164,10 +169,11 @@ fn words(typed: &str) -> Result<String, Stopped> {
     }
 }
 
-fn day(typed: &str) -> Result<Date, Stopped> {
-    Date::strptime("%Y-%m-%d", typed.trim()).map_err(|_| {
+fn day_from(typed: &str, today: Date) -> Result<Date, Stopped> {
+    day::read(typed, Some(today)).ok_or_else(|| {
         Stopped::Misuse(format!(
-            "I cannot read \"{typed}\" as a day: 2026-12-05 would do. Nothing was noted."
+            "I cannot read \"{typed}\" as a day: \"5 December\", 2026-12-05 or \"2 weeks\" would \
+             do. Nothing was noted."
         ))
     })
 }

@@ -14,6 +14,7 @@ use tellmark_compile::check::{Depth, check};
 use tellmark_job::advice::Now;
 use tellmark_job::house::{self, Workshop};
 use tellmark_job::open_job::OpenJob;
+use tellmark_job::papers::DoneWork;
 use tellmark_job::scripts::prices;
 use tellmark_report::{Matter, Quoted, Report, Template, gather, page};
 use user::User;
@@ -114,7 +115,7 @@ fn report_of(folder: &Path, now: DateTime) -> Report {
             quote,
             priced: priced.as_ref(),
             taxes: &[],
-            done: rust_decimal::Decimal::ZERO,
+            done: DoneWork::default(),
         }),
         made_in: job.model().region,
         kind: None,

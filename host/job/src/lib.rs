@@ -27,6 +27,7 @@
 //! - [`inside`]: files inside a folder that may have come from a stranger;
 //! - [`one_line`]: what strangers wrote, as it may stand in a line of ours;
 //! - [`amount`]: an amount of money as somebody writes it;
+//! - [`day`]: a day as somebody writes it;
 //! - [`limit`]: a limit of the owner, and what it is a limit of;
 //! - [`settings`]: what a user has set: the folder of their rules, their name;
 //! - [`record`]: a job's folder: what was found, wished and done, as plain dated lines;
@@ -45,6 +46,7 @@
 pub mod advice;
 pub mod amount;
 pub mod bounds;
+pub mod day;
 pub mod hours;
 pub mod house;
 pub mod inside;

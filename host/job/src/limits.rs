@@ -2,6 +2,7 @@
 
 use crate::advice::{Progress, Quote, WorkPlan};
 use crate::limit::{Limit, On};
+use crate::papers::DoneWork;
 use crate::scripts::{Tax, tax_names, with_taxes};
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -13,8 +14,8 @@ use tellmark_language::words::{self, minutes, minutes_range, money, some_of};
 pub struct Money<'m> {
     /// The house's currency, as it writes it.
     pub currency: &'m str,
-    /// What is done already, at the prices that were agreed.
-    pub done: Decimal,
+    /// What is done already.
+    pub done: DoneWork,
     /// What is fixed of the rest.
     pub fixed: Decimal,
     /// The most that the rest may come to.
@@ -149,7 +150,7 @@ fn in_money(most: Decimal, currency: &str, price: Option<&Money<'_>>) -> Result<
     if !currency.is_empty() && !currency.eq_ignore_ascii_case(price.currency) {
         return Err(format!("the prices are in {}", price.currency));
     }
-    let taxed = |sum: Decimal| with_taxes(price.done + sum, price.taxes);
+    let taxed = |sum: Decimal| with_taxes(price.done.sum() + sum, price.taxes);
     let (fixed, at_most) = (taxed(price.fixed), taxed(price.at_most));
     let said = |sum: Decimal| money(&sum.to_string());
     let taxes = match price.taxes.is_empty() {
@@ -162,15 +163,20 @@ fn in_money(most: Decimal, currency: &str, price: Option<&Money<'_>>) -> Result<
         true => format!(", and with all that may come to it up to {}", said(at_most)),
         false => String::new(),
     };
-    let with_done = match price.done.is_zero() {
+    let with_done = match price.done.sum().is_zero() {
         true => "what is fixed",
         false => "what is done and what is fixed",
+    };
+    let unpriced = match price.done.unpriced {
+        0 => String::new(),
+        1 => "; a job that is done has no price, and is not in it".to_owned(),
+        jobs => format!("; {jobs} jobs that are done have no price, and are not in it"),
     };
     Ok(Beside {
         is_over: Some(is_over),
         may_be_over,
         comes_to: format!(
-            "{with_done} comes to {} {}{taxes}{more}",
+            "{with_done} comes to {} {}{taxes}{more}{unpriced}",
             said(fixed),
             price.currency
         ),

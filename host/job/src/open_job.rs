@@ -383,6 +383,17 @@ impl JobView<'_> {
         Ok(parts.collect())
     }
 
+    /// The parts that each of these findings is about, as core counts them.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn parts_of_each(&self, findings: &[Finding]) -> Result<Vec<Vec<usize>>, SetUpError> {
+        let mut room = Room::<UFloat>::default();
+        let bare = self.set_up().bare(self.pack, &mut room)?;
+        let parts = |finding: &Finding| resolve(self.built, &bare, &finding.fact.part);
+        Ok(findings.iter().map(parts).collect())
+    }
+
     /// How many findings there are of this moment.
     #[must_use]
     pub fn noted(&self) -> usize {

@@ -27,6 +27,8 @@ pub struct Decided {
     pub job: String,
     /// The parts; empty: wherever it is planned.
     pub parts: String,
+    /// The parts of which it was taken back since, and nothing was decided; may be empty.
+    pub open_again: String,
     /// How and why; may be empty.
     pub words: String,
 }
@@ -65,6 +67,7 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
             agreed,
             job: told.what.job.clone(),
             parts: list(&told.what.parts.names),
+            open_again: list(&progress.open_again(told)),
             words: told.what.words.clone(),
         })
     });

@@ -146,7 +146,7 @@ pub(super) fn unasked(matter: &Matter<'_>, priced: &Priced) -> Decimal {
         return most;
     };
     let (taxes, done) = matter.quoted.map_or((&[][..], Decimal::ZERO), |quoted| {
-        (quoted.taxes, quoted.done)
+        (quoted.taxes, quoted.done.sum())
     });
     match with_taxes(most + done, taxes) > limit
         && with_taxes(priced.fixed_total + done, taxes) <= limit

@@ -1,7 +1,7 @@
 //! Hours and prices, as a report is given them.
 
-use rust_decimal::Decimal;
 use tellmark_job::advice::Quote;
+use tellmark_job::papers::DoneWork;
 use tellmark_job::scripts::{Priced, Tax};
 
 /// Hours and prices, as they were worked out.
@@ -13,6 +13,6 @@ pub struct Quoted<'q> {
     pub priced: Option<&'q Priced>,
     /// What is added to its sums.
     pub taxes: &'q [Tax],
-    /// What is done already, at the prices that were agreed.
-    pub done: Decimal,
+    /// What is done already.
+    pub done: DoneWork,
 }

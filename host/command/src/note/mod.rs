@@ -66,7 +66,17 @@ impl Note {
                     .to_owned(),
             )),
             ["-"] => lines::run(&self.job, frame),
-            _ => one(&self.job, &self.finding.join(" "), frame),
+            // Notes of several words each are notes of their own; single words are one note that
+            // nobody put between quotation marks.
+            several => {
+                let is_note = |words: &&str| words.trim().contains(char::is_whitespace);
+                let between = if several.iter().all(is_note) {
+                    "; "
+                } else {
+                    " "
+                };
+                one(&self.job, &several.join(between), frame)
+            }
         }
     }
 }

@@ -7,11 +7,19 @@ use super::super::steps;
 use super::{Printed, STRONG, because};
 use serde_json::{Value, json};
 use tellmark_core::pack::Force;
-use tellmark_job::advice::{After, Step};
+use tellmark_job::advice::{After, OwnStep, Step};
+use tellmark_language::words::{list, minutes};
 
 impl Printed<'_> {
     /// Why a job stands where it does.
     pub(super) fn why(&self, frame: &mut Frame, asked: &str) -> Result<Exit, Stopped> {
+        let own = self.plan.own.iter();
+        if let Some(own) = own
+            .clone()
+            .find(|own| own.job.eq_ignore_ascii_case(asked.trim()))
+        {
+            return self.why_own(frame, own);
+        }
         let step = steps::step(self.model, self.plan, asked)?;
         let follow: Vec<(&Step, &After)> = self
             .plan
@@ -84,6 +92,33 @@ impl Printed<'_> {
         Ok(Exit::Fine)
     }
 
+    /// Why work of one's own stands where it does.
+    fn why_own(&self, frame: &mut Frame, own: &OwnStep) -> Result<Exit, Stopped> {
+        if frame.global.json {
+            frame.print_json(
+                Shape::PLAN_WHY,
+                json!({
+                    "job": own.job,
+                    "own_since_line": own.line,
+                    "instead": [],
+                    "after": [],
+                    "before": [],
+                }),
+            )?;
+            return Ok(Exit::Fine);
+        }
+        writeln!(frame.out, "{STRONG}{}{STRONG:#}", own.job)?;
+        writeln!(
+            frame.out,
+            "  is work of your own (line {}): {} on {}. No rule orders it, so it stands behind what \
+             the rules plan, and can be done when you like.",
+            own.line,
+            minutes(own.takes),
+            list(&own.parts)
+        )?;
+        Ok(Exit::Fine)
+    }
+
     /// Why one job stands before another.
     pub(super) fn why_pair(
         &self,
@@ -91,6 +126,14 @@ impl Printed<'_> {
         one: &str,
         other: &str,
     ) -> Result<Exit, Stopped> {
+        let mut own = self.plan.own.iter();
+        let is_asked = |own: &&OwnStep| {
+            let mut asked = [one, other].into_iter();
+            asked.any(|asked| own.job.eq_ignore_ascii_case(asked.trim()))
+        };
+        if let Some(own) = own.find(is_asked) {
+            return self.why_own(frame, own);
+        }
         let one = steps::step(self.model, self.plan, one)?;
         let other = steps::step(self.model, self.plan, other)?;
         let at = |step: &Step| self.plan.steps.iter().position(|s| s.job == step.job);

@@ -20,9 +20,10 @@ use std::path::{Path, PathBuf};
 use tellmark_job::advice::{self, NoQuote, Progress};
 use tellmark_job::hours::NoHours;
 use tellmark_job::house;
+use tellmark_job::limit::On;
 use tellmark_job::limits::{Compared, Money, Work, limits};
 use tellmark_job::open_job::{JobView, OpenJob};
-use tellmark_job::papers::{self, Agreed, Estimate, RestsOn, Terms};
+use tellmark_job::papers::{self, Agreed, DoneWork, Estimate, RestsOn, Terms};
 use tellmark_job::record::{Job, PaperTrouble};
 use tellmark_job::scripts::{self, Priced, Tax};
 use tellmark_language::SourceFile;
@@ -143,7 +144,7 @@ impl Quote {
         let rules = house::checksum(&house::files(rules.as_deref(), &frame.families()?)?);
         let prices = house::checksum(std::slice::from_ref(&file));
         let agreed = agreed(&job.job, frame)?;
-        let done = done_of_agreed(&view, &progress, &agreed)?;
+        let done = done_work(&view, &progress, &agreed, frame)?;
         let plan = view.plan(&progress).map_err(cannot_set_up)?;
         let money = Money {
             currency: &priced.currency,
@@ -170,7 +171,7 @@ impl Quote {
             quote,
             priced,
             agreed,
-            done,
+            done: done.agreed,
             limits,
         })
     }
@@ -282,19 +283,40 @@ fn on_top(taxes: &[Tax]) -> impl Iterator<Item = String> {
     taxes.map(|tax| format!("{} comes on top, {} of 100.", tax.text, tax.percent))
 }
 
-/// What the papers that were agreed name of what is done since.
-pub(super) fn done_of_agreed(
+/// What is done already. What no agreed paper names is priced by its hours where the owner set a
+/// limit in money, since nothing else asks.
+pub(super) fn done_work(
     view: &JobView<'_>,
     progress: &Progress,
     agreed: &Agreed,
-) -> Result<Decimal, Stopped> {
-    Ok(match papers::Against::of(&view.open.job) {
-        Ok(Some(against)) if agreed.is_any() => {
-            let ticks = papers::Ticks::of(view, progress).map_err(cannot_set_up)?;
-            against.beside(&ticks, None, false).money().0
-        }
-        _ => Decimal::ZERO,
-    })
+    frame: &mut Frame,
+) -> Result<DoneWork, Stopped> {
+    let has_limit = progress
+        .limits
+        .iter()
+        .any(|told| matches!(told.what.on, On::Sum { .. }));
+    if !has_limit && !agreed.is_any() {
+        return Ok(DoneWork::default());
+    }
+    let job = view.open;
+    let ticks = papers::Ticks::of(view, progress).map_err(cannot_set_up)?;
+    // A paper that cannot be gone by was told of already.
+    let Ok((agreed, others)) = papers::agreed_of_done(&job.job, &ticks) else {
+        return Ok(DoneWork::default());
+    };
+    if !has_limit || others.is_empty() {
+        return Ok(DoneWork {
+            agreed,
+            ..DoneWork::default()
+        });
+    }
+    let file = house::prices(frame.rules()?)?;
+    let piece = &job.job.header().piece;
+    let ran = papers::prices_by_hours(&others, job.model(), piece, &file, &Bounded::here());
+    let priced = ran
+        .result
+        .map_err(|trouble| Stopped::Misuse(trouble.render(tellmark_language::Style::Colour)))?;
+    Ok(DoneWork::of(agreed, &others, &priced))
 }
 
 /// What the owner said to papers. If one of them cannot be gone by, that is said, and none is.

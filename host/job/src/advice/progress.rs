@@ -61,6 +61,14 @@ pub enum Mark {
     Undecided,
 }
 
+impl Mark {
+    /// Whether the owner decided something, or took it back, rather than that work was done.
+    #[must_use]
+    pub fn is_decision(self) -> bool {
+        matches!(self, Mark::Agreed | Mark::Refused | Mark::Undecided)
+    }
+}
+
 /// A job with what was said of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Marked {
@@ -363,7 +371,7 @@ impl Progress {
         let mut marks = self.marks.iter().rev();
         let last = marks.find(|told| {
             let marked = &told.what;
-            matches!(marked.mark, Mark::Agreed | Mark::Refused | Mark::Undecided)
+            marked.mark.is_decision()
                 && marked.index.is_none()
                 && is_said(&marked.job, job)
                 && (marked.parts.indices.is_empty() || self.is_among(&marked.parts, part))
@@ -479,6 +487,40 @@ impl Progress {
         let marks = [Mark::Agreed, Mark::Refused, Mark::Undecided];
         let last = self.last(job, part, &marks)?;
         (last.what.mark != Mark::Undecided).then_some(last)
+    }
+
+    /// The parts of which the owner took back what they decided of a job wherever it is called
+    /// for.
+    #[must_use]
+    pub fn open_again(&self, decided: &Told<Marked>) -> Vec<&str> {
+        if !decided.what.parts.indices.is_empty() {
+            return Vec::new();
+        }
+        let later = self.marks.iter().filter(|told| {
+            told.line > decided.line
+                && told.what.mark == Mark::Undecided
+                && is_said(&told.what.job, &decided.what.job)
+        });
+        let parts = later.flat_map(|told| {
+            let Parts { indices, names } = &told.what.parts;
+            indices.iter().zip(names)
+        });
+        let is_decided_since = |part: usize| {
+            let mut since = self.marks.iter().filter(|told| told.line > decided.line);
+            let last = since.rfind(|told| {
+                is_said(&told.what.job, &decided.what.job)
+                    && (told.what.parts.indices.is_empty() || self.is_among(&told.what.parts, part))
+                    && told.what.mark.is_decision()
+            });
+            last.is_some_and(|told| told.what.mark != Mark::Undecided)
+        };
+        let mut open: Vec<&str> = Vec::new();
+        for (_, name) in parts.filter(|&(&part, _)| !is_decided_since(part)) {
+            if !open.contains(&name.as_str()) {
+                open.push(name);
+            }
+        }
+        open
     }
 
     /// Whether what the owner decided in a mark still holds, rather than what they said later of
@@ -666,7 +708,7 @@ fn marked(
     let mut jobs = set_up.model.jobs.iter();
     let index = jobs.position(|known| known.name.to_lowercase() == job.to_lowercase());
     // Work of one's own is done, and no rule need know it; what is decided is decided of a job.
-    let is_decision = matches!(mark, Mark::Agreed | Mark::Refused | Mark::Undecided);
+    let is_decision = mark.is_decision();
     if index.is_none() && is_decision && !is_own(job) {
         return Err(format!("No job of these rules is called \"{job}\"."));
     }

@@ -1,7 +1,8 @@
 //! What was invoiced of a job, what was paid, and what is left.
 
 use super::invoice::{Invoice, invoices};
-use super::payment::{currency_said, read};
+use super::payment::read;
+use crate::amount::Money;
 use crate::record::{Job, PaperTrouble, Says};
 use crate::scripts::as_text;
 use rust_decimal::Decimal;
@@ -134,9 +135,8 @@ pub(super) fn paid(job: &Job, currency: Option<&str>) -> Result<Decimal, NoAmoun
         let Says::Paid(payment) = &entry.says else {
             continue;
         };
-        let said = currency_said(payment);
-        let is_ours = said.is_none_or(|said| currency.is_none_or(|known| said == known));
-        let amount = read(payment).filter(|_| is_ours);
+        let is_ours = |money: &Money| currency.is_none_or(|known| money.may_be_in(known));
+        let amount = read(payment).filter(is_ours).map(|money| money.amount);
         let amount = amount.ok_or_else(|| NoAmount {
             line: entry.number,
             text: payment.amount.clone(),

@@ -2,7 +2,7 @@
 
 use super::estimate::{Estimate, EstimateJob, PriceLine};
 use crate::advice::WorkPlan;
-use crate::amount::amount;
+use crate::amount::Money;
 use crate::record::{Answer, Job, PaperKind, PaperName, PaperTrouble, Says, When};
 use rust_decimal::Decimal;
 use tellmark_language::model::Model;
@@ -115,7 +115,7 @@ impl Agreed {
                     let paper = Estimate::read(job, answer.paper)?;
                     answers.retain(|known| known.paper.name != paper.name);
                     answers.push(Answered {
-                        up_to: amount(&answer.up_to),
+                        up_to: Money::read(&answer.up_to).map(|money| money.amount),
                         paper,
                         answer: answer.clone(),
                         line: entry.number,

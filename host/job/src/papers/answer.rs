@@ -6,7 +6,7 @@
 
 use super::agreed::Agreed;
 use super::estimate::{Estimate, EstimateJob};
-use crate::amount::amount;
+use crate::amount::Money;
 use crate::record::{Answer, Decision, Job, PaperKind, PaperName, PaperTrouble, Says};
 use rust_decimal::Decimal;
 use std::fmt;
@@ -175,23 +175,21 @@ fn meant<'p>(paper: &'p Estimate, asked: &str) -> Result<Vec<&'p EstimateJob>, N
 
 /// A sum in the paper's money.
 fn sum(text: &str, paper: &Estimate) -> Result<Decimal, NoAnswer> {
-    let read = amount(text).filter(|sum| !sum.is_zero());
-    let read = read.ok_or_else(|| NoAnswer::NotASum(text.to_owned()))?;
-    let currency = text.trim().split_once(char::is_whitespace);
-    match currency.map(|(_, currency)| currency.trim()) {
-        Some(other) if other != paper.currency => Err(NoAnswer::OtherMoney(
+    let not_a_sum = || NoAnswer::NotASum(text.to_owned());
+    let read = Money::read(text).filter(|money| !money.amount.is_zero());
+    let read = read.ok_or_else(not_a_sum)?;
+    if !read.may_be_in(&paper.currency) {
+        return Err(NoAnswer::OtherMoney(
             text.to_owned(),
             paper.currency.clone(),
-        )),
-        _ if read.normalize().scale() > paper.at_most.scale() => {
-            Err(NoAnswer::NotASum(text.to_owned()))
-        }
-        _ => {
-            let mut sum = read;
-            sum.rescale(paper.at_most.scale());
-            Ok(sum)
-        }
+        ));
     }
+    let mut sum = read.amount;
+    if sum.normalize().scale() > paper.at_most.scale() {
+        return Err(not_a_sum());
+    }
+    sum.rescale(paper.at_most.scale());
+    Ok(sum)
 }
 
 fn notes(

@@ -3,6 +3,7 @@
 use super::agreed::Agreed;
 use super::estimate::{Estimate, EstimateJob, HoursRange, PriceLine};
 use super::ticks::{Tick, Ticks};
+use super::work_done::by_line;
 use crate::record::{Job, PaperName, PaperTrouble};
 use crate::scripts::{Priced, as_text};
 use rust_decimal::Decimal;
@@ -136,6 +137,26 @@ impl Against {
         ticks.filter(|tick| tick.line > self.since()).collect()
     }
 
+    /// What the papers that were agreed name of what was done, and the ticks that none of them
+    /// names.
+    #[must_use]
+    pub fn done<'t>(&self, ticks: &'t Ticks) -> (Decimal, Vec<&'t Tick>) {
+        if !self.agreed {
+            return (Decimal::ZERO, ticks.ticks.iter().collect());
+        }
+        let beside = self.beside(ticks, None, false);
+        let is_in_none = |tick: &&Tick| {
+            tick.line <= self.since() || {
+                let mut rows = beside.that(Became::InNoPaper);
+                rows.any(|row| row.job == tick.job)
+            }
+        };
+        (
+            beside.money().0,
+            ticks.ticks.iter().filter(is_in_none).collect(),
+        )
+    }
+
     /// Each job for each part once, the latest paper's.
     fn jobs(&self) -> Vec<(&EstimateJob, Option<&PriceLine>)> {
         let mut all: Vec<(&EstimateJob, Option<&PriceLine>)> = Vec::new();
@@ -164,7 +185,7 @@ impl Against {
     #[must_use]
     pub fn beside(&self, ticks: &Ticks, priced: Option<&Priced>, is_over: bool) -> Beside {
         let since = self.ticks(ticks);
-        let by_hours = by_hours(&since, priced);
+        let by_hours = priced.map_or_else(BTreeMap::new, |priced| by_line(&since, priced));
         let mut rows: Vec<Row> = Vec::new();
         let mut used: Vec<usize> = Vec::new();
         let jobs = self.jobs();
@@ -226,21 +247,6 @@ impl Against {
             at_most: self.at_most,
         }
     }
-}
-
-/// What the price list asks for each tick, by its line.
-fn by_hours(ticks: &[&Tick], priced: Option<&Priced>) -> BTreeMap<usize, Decimal> {
-    let mut amounts: BTreeMap<usize, Decimal> = BTreeMap::new();
-    for line in priced
-        .iter()
-        .flat_map(|p| p.fixed.iter().chain(&p.provisional))
-    {
-        let tick = line.item.and_then(|item| ticks.get(item));
-        if let Some(tick) = tick.filter(|tick| tick.minutes.is_some()) {
-            *amounts.entry(tick.line).or_default() += line.amount;
-        }
-    }
-    amounts
 }
 
 fn sum_of<T: std::ops::Add<Output = T>>(one: Option<T>, other: Option<T>) -> Option<T> {

@@ -5,6 +5,7 @@ use super::agreed::{Agreed, Answered};
 use super::estimate::{EstimateJob, PriceLine, folder_name, last_line, to_the_minute};
 use super::invoice::{Invoice, InvoiceLine, TaxLine};
 use super::ticks::{Tick, Ticks};
+use super::work_done::by_line;
 use crate::record::{Job, PaperName, PaperTrouble};
 use crate::scripts::{Charge, InvoiceTerms, Priced};
 use jiff::ToSpan as _;
@@ -133,7 +134,7 @@ pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
     let work = Work {
         known,
         earlier: &earlier,
-        by_hours: by_hours(&ticks, known.priced),
+        by_hours: by_line(&ticks, known.priced),
         ticks,
     };
     let (lines, not_charged) = match known.terms.by {
@@ -207,18 +208,6 @@ fn rounded(amount: Decimal, priced: &Priced) -> Decimal {
         amount.round_dp_with_strategy(decimals, RoundingStrategy::MidpointAwayFromZero);
     amount.rescale(decimals);
     amount
-}
-
-/// What the price list asks for the time of each tick, by its line.
-fn by_hours(ticks: &[&Tick], priced: &Priced) -> BTreeMap<usize, Decimal> {
-    let mut amounts: BTreeMap<usize, Decimal> = BTreeMap::new();
-    for line in priced.fixed.iter().chain(&priced.provisional) {
-        let tick = line.item.and_then(|item| ticks.get(item));
-        if let Some(tick) = tick.filter(|tick| tick.minutes.is_some()) {
-            *amounts.entry(tick.line).or_default() += line.amount;
-        }
-    }
-    amounts
 }
 
 struct Work<'w> {

@@ -11,9 +11,7 @@ use std::collections::BTreeSet;
 use tellmark_job::record::{Finding, Stage};
 use tellmark_job::worries::Worries;
 use tellmark_language::model::{Fact, Found, StateId, Sure};
-use tellmark_language::words::{
-    Plainly, capital, fact_line, list, part_name, plain_fault, the_part,
-};
+use tellmark_language::words::{Plainly, capital, fact_line, list, plain_fault, the_part};
 
 /// What is not as it should be on a part.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -89,13 +87,23 @@ fn noted_since(g: &Gathering<'_>, part: usize) -> Vec<String> {
         let mut of_found = g.matter.found.findings.iter();
         !of_found.any(|f| f.number == finding.number) && !now.is_tick(finding.number)
     };
-    let name = g.parts.get(part).map_or("", |part| part.name.as_str());
-    let holding = now.findings.iter().take(now.holding).filter(is_new);
+    let holding = g.noted_now.iter().take(now.holding);
     let of_it = holding
-        .filter(|f| part_name(model, &f.fact.part) == name && worries.is_one(model, &f.fact));
+        .filter(|(finding, parts)| parts.contains(&part) && worries.is_one(model, &finding.fact))
+        .map(|(finding, _)| *finding)
+        .filter(is_new);
     let said = of_it.map(|finding| match plainly(model, &finding.fact) {
         Some(state) => plain_fault(model, state, Plainly::Is, g.name_of(part), g.kind_of(part)),
-        None => format!("{}.", capital(&the_part(&fact_line(model, &finding.fact)))),
+        None => {
+            // Of every drawer at once, it is said of this one.
+            let own = Fact {
+                part: g.parts[part].reference.clone(),
+                ..finding.fact.clone()
+            };
+            let said = fact_line(model, &own);
+            let said = said.strip_prefix(&g.parts[part].name).unwrap_or(&said);
+            format!("{}{said}.", capital(&the_part(g.name_of(part))))
+        }
     });
     said.collect()
 }

@@ -3,19 +3,25 @@
 use super::super::kind::Kind;
 use super::super::price::{amount, unasked};
 use super::super::when::day;
+use super::agreement::Agreement;
 use super::{Gathering, Repair, waits};
 use rust_decimal::Decimal;
 use tellmark_job::advice::{Dated, said_when};
+
 use tellmark_job::record::Shelf;
 use tellmark_job::scripts::{tax_names, with_taxes};
 use tellmark_language::model::{Asks, Found};
 use tellmark_language::words::{self, capital, list, number, the_part};
 
 /// "Handed back on 2 October 2026".
-pub(super) fn over(g: &Gathering<'_>) -> String {
+pub(super) fn over(g: &Gathering<'_>, agreement: &Agreement) -> String {
     let today = day(g.matter.today());
     match g.kind {
-        Kind::Estimate => format!("Estimate of {today}"),
+        Kind::Estimate => match agreement {
+            Agreement::Whole(_) => format!("What you agreed to, as of {today}"),
+            Agreement::InPart => format!("Estimate of {today}, agreed in part"),
+            Agreement::None => format!("Estimate of {today}"),
+        },
         Kind::Progress => format!("How far it is on {today}"),
         Kind::HandBack => {
             let said = said_when(g.matter.job().entries());
@@ -119,6 +125,7 @@ fn to_pay(g: &Gathering<'_>) -> Vec<String> {
     let priced = g.matter.quoted.and_then(|quoted| quoted.priced);
     match priced {
         Some(priced) => {
+            let is_sure = !priced.fixed_total.is_zero();
             let taxes = g.matter.quoted.map_or(&[][..], |quoted| quoted.taxes);
             let sum = |sum: Decimal| {
                 let said = amount(&priced.currency, &sum);
@@ -131,10 +138,16 @@ fn to_pay(g: &Gathering<'_>) -> Vec<String> {
                     ),
                 }
             };
+            let sure = match is_sure {
+                true => format!(
+                    "The work that we are sure of comes to {}. ",
+                    sum(priced.fixed_total)
+                ),
+                false => String::new(),
+            };
             vec![format!(
-                "The work that we are sure of comes to {}. Whatever proves so of what we suspect, \
-                 we do not go beyond {} without asking you.",
-                sum(priced.fixed_total),
+                "{sure}Whatever proves so of what we suspect, we do not go beyond {} without asking \
+                 you.",
                 sum(unasked(g.matter, priced)),
             )]
         }

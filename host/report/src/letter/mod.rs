@@ -1,6 +1,7 @@
 //! What the owner reads: the report in plain words, by the moment at which it is made. A
 //! craftsman to a neighbour: what was wrong in the past, the piece in the present.
 
+mod agreement;
 mod album;
 mod care;
 mod found;
@@ -13,6 +14,7 @@ mod repairs;
 mod suspected;
 mod waits;
 
+use agreement::Agreement;
 pub(super) use album::Album;
 pub use album::At;
 pub use care::Care as OwnerCare;
@@ -30,6 +32,7 @@ use super::photographs::Photographs;
 use serde::Serialize;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{Dated, Triage, WorkPlan};
+use tellmark_job::record::Finding;
 use tellmark_language::model::KindId;
 
 /// The owner's part of a report.
@@ -37,6 +40,9 @@ use tellmark_language::model::KindId;
 pub struct Letter {
     /// "Handed back on 2 October 2026".
     pub over: String,
+    /// The papers by which the owner agreed to all that is planned, each with its day; empty if
+    /// they did not.
+    pub agreed: Vec<String>,
     /// "Your chest of drawers".
     pub title: String,
     /// What the piece is, and what became of it, in a few sentences.
@@ -96,6 +102,9 @@ struct Gathering<'g> {
     years: &'g str,
     numbers: &'g [(usize, String)],
     hidden: &'g [Hidden],
+    /// What was noted and holds now or held before a mend, with the parts that each is about;
+    /// none before something was mended.
+    noted_now: Vec<(&'g Finding, Vec<usize>)>,
     album: Album,
 }
 
@@ -124,7 +133,11 @@ pub(super) fn letter(
     told: &Told<'_>,
     photographs: &mut Photographs,
 ) -> Result<Letter, SetUpError> {
+    let now = matter.view.later();
+    let findings = now.map_or(&[][..], |now| now.findings.as_slice());
+    let parts = matter.view.parts_of_each(findings)?;
     let gathering = Gathering {
+        noted_now: findings.iter().zip(parts).collect(),
         matter,
         kind,
         parts: told.parts,
@@ -141,9 +154,11 @@ pub(super) fn letter(
     let large = g.album.large(kind);
     let (found, found_more) = found::found(g, repairs.len());
     let (suspected, suspected_more) = suspected::suspected(g);
+    let agreement = Agreement::of(g);
     let (took, took_in_all, took_is_whole) = repairs::took(g);
     let letter = Letter {
-        over: lead::over(g),
+        over: lead::over(g, &agreement),
+        agreed: agreement.whole(),
         title: lead::title(g),
         lead: lead::lead(g, &repairs),
         large,

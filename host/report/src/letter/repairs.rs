@@ -4,12 +4,12 @@ use super::super::when::noted;
 use super::Gathering;
 use super::album::At;
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::set_up::Mended;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{Marked, Told};
 use tellmark_job::record::Stage;
-use tellmark_language::model::{JobId, Minutes, Nature, StateId, WorkStage};
+use tellmark_language::model::{Found, JobId, Minutes, Nature, StateId, Sure, WorkStage};
 use tellmark_language::words::{
     self, Plainly, capital, list, minutes, plain_fault, plain_job, the_part,
 };
@@ -45,6 +45,7 @@ pub(super) fn repairs(g: &Gathering<'_>) -> Result<(Vec<Repair>, String), SetUpE
     let mended = g.matter.view.mended_since()?;
     let mut repairs = Vec::new();
     let mut also = Vec::new();
+    let mut seen = BTreeSet::new();
     for doing in doings(g) {
         let faults = faults(&doing, &mended);
         let mut targets: Vec<usize> = faults.values().flatten().copied().collect();
@@ -56,6 +57,9 @@ pub(super) fn repairs(g: &Gathering<'_>) -> Result<(Vec<Repair>, String), SetUpE
             continue;
         }
         let mut says = what_was_wrong(g, &faults);
+        if says.is_empty() && doing.mends(g) {
+            says = what_was_seen(g, &doing.parts(), &mut seen);
+        }
         let done = doing.done(g);
         let heading = match (says.is_empty(), doing.is_on_a_part()) {
             (false, _) => says.remove(0).trim_end_matches('.').to_owned(),
@@ -195,6 +199,33 @@ fn what_was_wrong(g: &Gathering<'_>, faults: &BTreeMap<StateId, Vec<usize>>) -> 
             kind,
         ));
         says.extend(the_same(g, "It was the same with", others));
+    }
+    says
+}
+
+/// Where nobody saw the fault that a job mends: the signs of these parts that it bears on, by
+/// which it was suspected. Each is told once, of the first job that may have mended it; `seen`
+/// has the lines of the record that were told.
+fn what_was_seen(g: &Gathering<'_>, parts: &[usize], seen: &mut BTreeSet<usize>) -> Vec<String> {
+    let Some(now) = g.matter.view.later() else {
+        return Vec::new();
+    };
+    let model = g.matter.model();
+    let mut says = Vec::new();
+    let again: Vec<usize> = now.look_again().iter().map(|f| f.number).collect();
+    for (finding, of) in &g.noted_now {
+        let Found::State { state, sure, .. } = finding.fact.found else {
+            continue;
+        };
+        let is_plain = matches!(sure, Sure::Ordinary | Sure::Certain);
+        if let Some(&part) = parts.iter().find(|part| of.contains(part))
+            && is_plain
+            && again.contains(&finding.number)
+            && seen.insert(finding.number)
+        {
+            let (name, kind) = (g.name_of(part), g.kind_of(part));
+            says.push(plain_fault(model, state, Plainly::Was, name, kind));
+        }
     }
     says
 }

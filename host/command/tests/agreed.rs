@@ -1,0 +1,207 @@
+//! What the owner agreed to, and what the papers say of it after.
+
+mod user;
+
+use serde_json::Value;
+use user::User;
+
+/// A workshop with prices, and a chest whose runners are worn.
+fn workshop() -> User {
+    let user = User::new();
+    user.works(&["house", "begin", "house", "--name", "the bench at Tanyard"]);
+    let filled = user
+        .text("house/prices.rhai")
+        .replace("const CURRENCY = \"\"", "const CURRENCY = \"marks\"")
+        .replace("const HOUR = ()", "const HOUR = 30.0");
+    user.write("house/prices.rhai", filled);
+    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
+    user.works(&["note", "chest", "every runner of drawer 2 is worn 4 mm"]);
+    user
+}
+
+fn report(user: &User) -> Value {
+    user.run(&["report", "chest", "--json"]).json()
+}
+
+#[test]
+fn a_letter_after_the_yes_asks_for_no_yes() {
+    let user = workshop();
+    let over = |user: &User| report(user)["letter"]["over"].as_str().map(str::to_owned);
+    assert!(over(&user).expect("said").starts_with("Estimate of "));
+    user.works(&["quote", "chest", "--keep"]);
+    user.works(&["brief", "chest", "--agreed", "estimate 1"]);
+    let report = report(&user);
+    let letter = &report["letter"];
+    let said = over(&user).expect("said");
+    assert!(said.starts_with("What you agreed to, as of "), "{said}");
+    assert!(
+        letter["agreed"][0]
+            .as_str()
+            .is_some_and(|said| said.starts_with("estimate 1, on ")),
+        "{letter}"
+    );
+    user.works(&["report", "chest", "--out", "page.html"]);
+    let page = user.text("page.html");
+    assert!(page.contains("What we will do, in this order"));
+    assert!(page.contains("The owner said yes to estimate 1, on "));
+    assert!(!page.contains("yes to the work that is proposed here"));
+
+    // What is new since is agreed to by nobody yet.
+    let own = ["--own", "turn a new knob", "--takes", "2 h"];
+    user.works(&[&["plan", "chest"], &own[..]].concat());
+    let said = over(&user).expect("said");
+    assert!(said.ends_with(", agreed in part"), "{said}");
+}
+
+#[test]
+fn a_sum_may_have_its_currency_before_or_behind_it() {
+    let user = workshop();
+    user.works(&["quote", "chest", "--keep"]);
+    let up_to = ["--agreed", "estimate 1", "--up-to", "Marks 900"];
+    let told = user.works(&[&["brief", "chest"], &up_to[..]].concat());
+    assert!(told.contains("900"), "{told}");
+    let told = user.works(&["paid", "chest", "marks 200"]);
+    assert!(told.contains("200.00 marks paid"), "{told}");
+    let other = user.run(&["paid", "chest", "£200"]);
+    assert_eq!(other.code, Some(2));
+    assert!(
+        other
+            .err
+            .contains("\"£\" is other money than the papers of this job"),
+        "{}",
+        other.err
+    );
+    let none = user.run(&["paid", "chest", "200 or so"]);
+    assert_eq!(none.code, Some(2), "{}", none.out);
+}
+
+#[test]
+fn a_wait_takes_a_day_as_people_write_it() {
+    let user = workshop();
+    let told = user.works(&["shelf", "chest", "--waits", "oak", "--until", "2099-12-05"]);
+    assert!(told.contains("2099-12-05"), "{told}");
+    let told = user.works(&[
+        "shelf",
+        "chest",
+        "--waits",
+        "oak",
+        "--until",
+        "5th December 2099",
+    ]);
+    assert!(told.contains("2099-12-05"), "{told}");
+    let none = user.run(&["shelf", "chest", "--waits", "oak", "--until", "soon"]);
+    assert_eq!(none.code, Some(2));
+    assert!(none.err.contains("\"2 weeks\""), "{}", none.err);
+}
+
+#[test]
+fn a_limit_in_money_counts_what_was_done_without_a_paper() {
+    let user = workshop();
+    user.works(&["brief", "chest", "--limit", "200 marks"]);
+    let limit = |user: &User| {
+        let quote = user.run(&["quote", "chest", "--json"]).json();
+        quote["limits"][0].clone()
+    };
+    let before = limit(&user);
+    assert_eq!(before["is_over"], false, "{before}");
+    user.works(&["done", "chest", "photograph the piece", "--took", "5 h"]);
+    let after = limit(&user);
+    assert_eq!(after["is_over"], true, "{after}");
+    let said = after["comes_to"].as_str().expect("said");
+    assert!(
+        said.starts_with("what is done and what is fixed comes to "),
+        "{said}"
+    );
+    // Of a job without its time, nobody can say what it costs.
+    let cleared = ["done", "chest", "clear the drawer", "--part", "drawer 2"];
+    user.works(&cleared);
+    let untimed = limit(&user);
+    let said = untimed["comes_to"].as_str().expect("said");
+    assert!(
+        said.ends_with("; a job that is done has no price, and is not in it"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_decision_that_is_taken_back_for_a_part_says_so() {
+    let user = workshop();
+    user.works(&["note", "chest", "every runner of drawer 3 is worn 4 mm"]);
+    let job = "renew the running edges";
+    user.works(&["brief", "chest", "--agreed", job]);
+    let back = ["--not-decided", job, "--part", "drawer 2"];
+    user.works(&[&["brief", "chest"], &back[..]].concat());
+    let decision = |user: &User| report(user)["owner"]["decisions"][0].clone();
+    assert_eq!(decision(&user)["open_again"], "drawer 2");
+    user.works(&["report", "chest", "--out", "page.html"]);
+    let page = user.text("page.html");
+    assert!(page.contains(", but for <bdi>drawer 2</bdi>, which you have not decided"));
+    // Once they decide again, that is over.
+    let again = ["--agreed", job, "--part", "drawer 2"];
+    user.works(&[&["brief", "chest"], &again[..]].concat());
+    assert_eq!(decision(&user)["open_again"], "");
+}
+
+#[test]
+fn a_repair_whose_fault_nobody_saw_is_headed_by_the_sign_of_it() {
+    let user = User::new();
+    user.works(&["open", "gate-leg table", "--name", "chest"]);
+    user.works(&["note", "chest", "leg 2 is loose"]);
+    let ticked = ["glue up the leg", "--took", "1 h", "--anyway"];
+    user.run(&[&["done", "chest"], &ticked[..]].concat());
+    let letter = report(&user)["letter"].clone();
+    let heading = letter["repairs"][0]["heading"].as_str().expect("a heading");
+    assert!(
+        heading.ends_with("leg of the joined frame was moving by hand"),
+        "{heading}"
+    );
+}
+
+#[test]
+fn what_is_found_of_every_part_after_a_mend_is_told_of_each() {
+    let user = workshop();
+    let done = [
+        "done",
+        "chest",
+        "renew the running edges",
+        "--part",
+        "drawer 2",
+    ];
+    user.run(&[&done[..], &["--took", "2 h", "--anyway"]].concat());
+    user.works(&["note", "chest", "every runner of drawer 2 is worn 3 mm"]);
+    let letter = report(&user)["letter"].clone();
+    let found = letter["found"].to_string();
+    assert!(
+        found.contains("left runner of drawer 2 is worn 3 mm"),
+        "{found}"
+    );
+    assert!(
+        found.contains("right runner of drawer 2 is worn 3 mm"),
+        "{found}"
+    );
+}
+
+#[test]
+fn why_work_of_ones_own_stands_where_it_does() {
+    let user = workshop();
+    let own = ["--own", "turn a new knob", "--takes", "2 h"];
+    user.works(&[&["plan", "chest"], &own[..]].concat());
+    let why = user.works(&["plan", "chest", "--why", "Turn a new knob"]);
+    assert!(why.contains("is work of your own (line 2)"), "{why}");
+    let json = user
+        .run(&["plan", "chest", "--why", "turn a new knob", "--json"])
+        .json();
+    assert_eq!(json["own_since_line"], 2);
+}
+
+#[test]
+fn two_notes_between_quotation_marks_are_two_notes() {
+    let user = workshop();
+    let notes = ["drawer 1 is stiff", "drawer 3 is scraping"];
+    let told = user.works(&[&["note", "chest"], &notes[..]].concat());
+    let read = "Drawer 1 is stiff and drawer 3 is scraping below";
+    assert!(told.contains(read), "{told}");
+    // Words without quotation marks are one note.
+    let told = user.works(&["note", "chest", "drawer", "2", "stiff"]);
+    assert!(told.contains("Drawer 2 is stiff"), "{told}");
+}
