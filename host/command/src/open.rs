@@ -75,7 +75,7 @@ impl Open {
             "" => None,
             words => {
                 let mut noting = Noting::new(model, &job);
-                Some(noting.write(&mut job, words, frame.now, &mut |_| None)?)
+                Some(noting.write(&mut job, words, frame.now, &mut |_, _| None)?)
             }
         };
         let folder = job.folder();
@@ -206,15 +206,15 @@ fn tell_noted(frame: &mut Frame, model: &Model, words: &str, noted: &Noted) -> R
         let said = words::capital(&words::fact_line(model, fact));
         writeln!(frame.out, "Noted, from \"{words}\": {said}.")?;
     }
-    if noted.remark.is_none() {
-        return Ok(());
+    for (_, left) in &noted.left {
+        let why = match (&noted.found, left.readings.is_empty()) {
+            (_, false) => "it may mean several things",
+            (Some(_), true) => "no rule reads all of it",
+            (None, true) => "no rule reads it",
+        };
+        let words = &left.remark.words;
+        writeln!(frame.out, "Kept as a remark, since {why}: \"{words}\".")?;
     }
-    let why = match (&noted.found, noted.choices.is_empty()) {
-        (_, false) => "it may mean several things",
-        (Some(_), true) => "no rule reads all of it",
-        (None, true) => "no rule reads it",
-    };
-    writeln!(frame.out, "Kept as a remark, since {why}: \"{words}\".")?;
     Ok(())
 }
 

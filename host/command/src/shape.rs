@@ -45,8 +45,8 @@ shapes! {
     LINE = "line", 1;
     ME = "me", 1;
     NEXT = "next", 1;
-    NOTE = "note", 1;
-    NOTES = "notes", 1;
+    NOTE = "note", 2;
+    NOTES = "notes", 2;
     OPEN = "open", 1;
     PAPER = "paper", 2;
     PHOTOS = "photos", 1;

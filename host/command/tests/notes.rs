@@ -310,10 +310,12 @@ fn what_is_typed_is_in_the_record_to_the_byte() {
         assert!(matches!(ran.code, Some(0 | 1)), "{typed:?}: {}", ran.all());
         let kept = user.run(&["note", "chest", "--settle", "--json"]).json();
         let in_remark = kept["remarks"][0]["words"] == typed;
-        let plain = format!("  typed: {typed}\n");
-        let quoted = format!("  typed: {}\n", serde_json::to_string(typed).expect("text"));
         let record = user.text("chest/record.txt");
-        let in_typed = record.contains(&plain) || record.contains(&quoted);
+        let quoted = serde_json::to_string(typed).expect("text");
+        let in_typed = ["typed", "typed for 0"].iter().any(|label| {
+            let has = |words: &str| record.contains(&format!("  {label}: {words}\n"));
+            has(typed) || has(&quoted)
+        });
         assert!(in_remark || in_typed, "{typed:?}: {record}");
     }
 }
@@ -517,23 +519,15 @@ fn a_reading_keeps_its_number() {
         user.run(&["note", "chest", "interior shelf bad"]);
         let shown = user.run(&["note", "chest", words, "--json"]).out;
         let shown: serde_json::Value = serde_json::from_str(&shown).expect("JSON");
-        let line = &shown["remark"]["line"];
-        if line.is_null() {
-            continue;
+        for remark in shown["remarks"].as_array().expect("a list") {
+            let line = remark["line"].to_string();
+            let listed = ["note", "chest", "--settle", "--line", &line, "--json"];
+            let listed = user.run(&listed).json();
+            assert_eq!(
+                remark["choices"], listed["remarks"][0]["readings"],
+                "{words}"
+            );
         }
-        let listed = [
-            "note",
-            "chest",
-            "--settle",
-            "--line",
-            &line.to_string(),
-            "--json",
-        ];
-        let listed = user.run(&listed).json();
-        assert_eq!(
-            shown["choices"], listed["remarks"][0]["readings"],
-            "{words}"
-        );
     }
 }
 
@@ -555,4 +549,53 @@ fn what_turns_a_saying_into_its_opposite_must_be_said() {
     }
     let told = user.works(&["note", "chest", "fall not level"]);
     assert!(told.contains("The fall is sloping."), "{told}");
+}
+
+/// What is not clear of a note is asked thing by thing, each in its own words; what was typed is
+/// kept whole.
+#[test]
+fn each_thing_that_is_not_clear_is_a_remark_of_its_own() {
+    let user = User::new();
+    user.works(&["open", "gate-leg table", "--name", "chest"]);
+    let typed =
+        "leg 2 is loose; rear leg cracked; bought in the north; hinge 1 of the left leaf is loose";
+    let told = user.run(&["note", "chest", typed, "--json"]).out;
+    let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+    let remarks = told["remarks"].as_array().expect("a list");
+    let words: Vec<&str> = remarks
+        .iter()
+        .filter_map(|one| one["words"].as_str())
+        .collect();
+    assert_eq!(
+        words,
+        [
+            "rear leg cracked",
+            "bought in the north",
+            "hinge 1 of the left leaf is loose"
+        ],
+        "{told}"
+    );
+    let choices = |at: usize| remarks[at]["choices"].as_array().map_or(0, Vec::len);
+    assert!(
+        choices(0) > 1 && choices(1) == 0 && choices(2) > 1,
+        "{told}"
+    );
+    assert_eq!(remarks[1]["part"], "the piece", "it names no part: {told}");
+    let record = user.text("chest/record.txt");
+    assert!(record.contains(&format!("typed: {typed}")), "{record}");
+    // One is taken, the others stay.
+    let line = remarks[0]["line"].to_string();
+    let take = ["note", "chest", "--settle", "--line", &line, "--as", "1"];
+    user.works(&take);
+    let left = user.run(&["note", "chest", "--settle", "--json"]).json();
+    assert_eq!(left["remarks"].as_array().map(Vec::len), Some(2), "{left}");
+
+    // Nothing of it clear: it is kept whole as well.
+    let typed = "hinge 2 of the left leaf is loose; rear leg loose";
+    user.run(&["note", "chest", typed]);
+    let record = user.text("chest/record.txt");
+    assert!(
+        record.contains(&format!("typed for 0: {typed}")),
+        "{record}"
+    );
 }

@@ -471,11 +471,11 @@ pub(crate) enum Place {
 /// Other words for where a part is: "rear" for "back".
 pub(crate) fn same_place(word: &str) -> &'static [&'static str] {
     match word {
-        "back" => &["rear", "hind", "bk"],
-        "rear" => &["back", "hind", "bk"],
+        "back" => &["rear", "hind", "bk", "behind"],
+        "rear" => &["back", "hind", "bk", "behind"],
         "front" => &["fore", "frt", "fr"],
         "fore" => &["front", "frt", "fr"],
-        "hind" => &["back", "rear", "bk"],
+        "hind" => &["back", "rear", "bk", "behind"],
         _ => &[],
     }
 }

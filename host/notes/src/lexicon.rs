@@ -123,6 +123,8 @@ impl Lexicon {
         for (kind, entry) in (0..).map(KindId).zip(&model.kinds) {
             self.add_noun(&entry.name, kind, false);
             self.add_noun(&entry.plural, kind, true);
+            // "Shelfs", as it is often written.
+            self.add_noun(&format!("{}s", entry.name), kind, true);
             for other in &entry.also {
                 self.add_noun(other, kind, false);
                 self.add_noun(&tellmark_language::vocab::plural(other), kind, true);

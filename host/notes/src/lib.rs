@@ -37,6 +37,7 @@ mod ordering;
 mod piece;
 mod reader;
 mod reading;
+mod run_on;
 mod scene;
 mod slips;
 mod sound;
@@ -48,5 +49,7 @@ pub use english::number_word;
 pub use nearest::Sayable;
 pub use piece::{bare_name, called, piece, piece_described};
 pub use reader::NoteReader;
-pub use reading::{Dropped, Heard, InOrder, MOST_READINGS, Reading, Understood, What, Why};
+pub use reading::{
+    Dropped, Heard, InOrder, MOST_READINGS, Question, Reading, Understood, What, Why,
+};
 pub use scene::Scene;

@@ -107,7 +107,7 @@ fn speak(words: &mut Vec<Word>) {
                 continue;
             }
         };
-        if is_known(&words[at]) {
+        if count == 1 && is_known(&words[at]) {
             at += 1;
             continue;
         }

@@ -73,9 +73,9 @@ pub(crate) struct Finder<'f> {
 }
 
 /// One noun with what belongs to it.
-struct Atom {
-    step: Step,
-    words: Vec<usize>,
+pub(crate) struct Atom {
+    pub(crate) step: Step,
+    pub(crate) words: Vec<usize>,
     first: usize,
     last: usize,
 }
@@ -83,6 +83,11 @@ struct Atom {
 impl Finder<'_> {
     /// The parts that some of the words speak of; `usable` says which words may.
     pub(crate) fn mentions(&self, words: &[Word], usable: &dyn Fn(usize) -> bool) -> Vec<Mention> {
+        self.nested(words, self.atoms(words, usable))
+    }
+
+    /// The nouns among some of the words, each with what belongs to it.
+    pub(crate) fn atoms(&self, words: &[Word], usable: &dyn Fn(usize) -> bool) -> Vec<Atom> {
         let mut atoms = Vec::new();
         let mut at = 0;
         while at < words.len() {
@@ -97,7 +102,7 @@ impl Finder<'_> {
                 None => at += 1,
             }
         }
-        self.nested(words, atoms)
+        atoms
     }
 
     fn noun_at(
@@ -218,6 +223,14 @@ impl Finder<'_> {
 
     fn atom(&self, words: &[Word], at: usize, usable: &dyn Fn(usize) -> bool) -> Option<Atom> {
         let (count, kinds, plural) = self.noun_at(words, at, usable)?;
+        // "When you pull it" is no pull.
+        let is_done = |word: &Word| {
+            let text = word.token.text.as_str();
+            matches!(text, "you" | "i" | "we" | "they" | "he" | "she")
+        };
+        if count == 1 && at > 0 && is_done(&words[at - 1]) {
+            return None;
+        }
         // "front left leg" is a leg, though a drawer has a front.
         if count == 1 && self.begins_a_name(words, at, usable) {
             return None;

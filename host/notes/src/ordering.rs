@@ -33,6 +33,7 @@ impl Line<'_> {
     pub(crate) fn clauses(&self) -> Vec<Clause> {
         let mut out: Vec<Clause> = Vec::new();
         let all = clauses(self.words);
+        let all: Vec<Clause> = all.iter().flat_map(|clause| self.run_on(clause)).collect();
         for (at, clause) in all.iter().enumerate() {
             let has = self.has(clause);
             let is_weak = clause.joint != Joint::Strong;
@@ -131,7 +132,7 @@ impl Line<'_> {
     }
 
     /// The parts that a clause speaks of by itself.
-    fn mentions(&self, clause: &Clause) -> Vec<Mention> {
+    pub(crate) fn mentions(&self, clause: &Clause) -> Vec<Mention> {
         let seeker = Seeker {
             finder: self.finder,
             words: self.words,

@@ -112,6 +112,7 @@ impl<'m> NoteReader<'m> {
             says_something = heard.iter().any(|one| !matches!(one.what, What::Nothing));
             for one in &mut heard {
                 one.is_instead = is_alternative && clause.joint == Joint::Or;
+                one.is_bound = is_alternative || spoken.is_taken_back;
             }
             understood.heard.extend(heard);
             if let Some(next) = next {
@@ -132,6 +133,7 @@ fn leave_open_what_is_restricted(understood: &mut Understood) {
     for heard in understood.heard.iter_mut().take(until) {
         if matches!(heard.what, What::InOrder(_)) {
             heard.what = What::Nothing;
+            heard.is_bound = true;
         }
     }
 }

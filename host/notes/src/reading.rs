@@ -33,6 +33,8 @@ pub struct Heard {
     pub about: PartRef,
     /// It would be so instead of what was heard before it: "drawer 1 is stiff or drawer 2 is".
     pub is_instead: bool,
+    /// It says nothing without the words beside it: "all sound" of "all sound but drawer 3".
+    pub is_bound: bool,
 }
 
 /// What words are taken for.
@@ -65,6 +67,17 @@ pub struct Reading {
     pub facts: Vec<Fact>,
     /// How well it fits the words, up to 1.
     pub fits: f64,
+}
+
+/// Words that can be read in several ways, or in one that is not clear enough.
+#[derive(Clone, Debug)]
+pub struct Question {
+    /// The words: a stretch of the line.
+    pub typed: Range<usize>,
+    /// The part that they are about.
+    pub about: PartRef,
+    /// The readings, the likeliest first; so many as have a key.
+    pub readings: Vec<Reading>,
 }
 
 /// Words that stand in no finding.
@@ -100,6 +113,7 @@ impl Understood {
             dropped: Vec::new(),
             about,
             is_instead: false,
+            is_bound: false,
         });
         Understood {
             heard: heard.into_iter().collect(),
@@ -109,31 +123,48 @@ impl Understood {
         }
     }
 
-    /// Every set of findings that can be chosen for what was not clear, the likeliest first.
+    /// What was not clear, in the order typed: each is asked by itself.
     #[must_use]
-    pub fn choices(&self) -> Vec<Reading> {
-        let mut sets: Vec<Reading> = Vec::new();
+    pub fn questions(&self) -> Vec<Question> {
+        let mut questions: Vec<Question> = Vec::new();
         for heard in &self.heard {
             let What::Choose(readings) = &heard.what else {
                 continue;
             };
-            if sets.is_empty() {
-                sets.clone_from(readings);
-                continue;
+            match questions.last_mut().filter(|_| heard.is_instead) {
+                Some(question) => {
+                    question.typed.end = heard.typed.end;
+                    question.readings.extend(readings.iter().cloned());
+                    question.readings.truncate(MOST_READINGS);
+                }
+                None => questions.push(Question {
+                    typed: heard.typed.clone(),
+                    about: heard.about.clone(),
+                    readings: readings.iter().take(MOST_READINGS).cloned().collect(),
+                }),
             }
-            if heard.is_instead {
-                sets.extend(readings.iter().cloned());
-                continue;
-            }
-            let each = sets.iter().flat_map(|set| {
-                readings.iter().map(|reading| Reading {
-                    facts: set.facts.iter().chain(&reading.facts).cloned().collect(),
-                    fits: set.fits * reading.fits,
-                })
-            });
-            sets = each.collect();
-            sets.sort_by(|one, other| other.fits.total_cmp(&one.fits));
         }
+        questions
+    }
+
+    /// Every set of findings that can be chosen for all that was not clear at once, the
+    /// likeliest first.
+    #[must_use]
+    pub fn choices(&self) -> Vec<Reading> {
+        let questions = self.questions().into_iter().map(|one| one.readings);
+        let mut sets = questions
+            .reduce(|sets, readings| {
+                let each = sets.iter().flat_map(|set| {
+                    readings.iter().map(|reading| Reading {
+                        facts: set.facts.iter().chain(&reading.facts).cloned().collect(),
+                        fits: set.fits * reading.fits,
+                    })
+                });
+                let mut each: Vec<Reading> = each.collect();
+                each.sort_by(|one, other| other.fits.total_cmp(&one.fits));
+                each
+            })
+            .unwrap_or_default();
         sets.truncate(MOST_READINGS);
         sets
     }

@@ -10,8 +10,9 @@ use std::path::{Path, PathBuf};
 
 use common::{Piece, piece_of};
 use tellmark_language::AnswerReader;
-use tellmark_language::model::Fact;
-use tellmark_language::words::{fact_line, list};
+use tellmark_language::model::{Fact, PartRef};
+use tellmark_language::words::{fact_line, list, part_name};
+use tellmark_notes::What;
 
 /// A note and what a colleague would take it for.
 struct Phrase {
@@ -85,13 +86,32 @@ fn each(piece: &Piece, facts: &[Fact]) -> Vec<String> {
 fn meant(piece: &Piece, findings: &[String]) -> Vec<String> {
     let reader = AnswerReader::new(piece.model).about(piece.order.kind);
     let mut facts = Vec::new();
+    let mut all = Vec::new();
     for finding in findings {
+        // A part that is as it should be in all that can be asked of it.
+        if let Some(part) = finding.strip_suffix(" is sound") {
+            let part = reader.part(part).expect("a part");
+            all.extend(
+                piece
+                    .scene
+                    .single_parts(&part)
+                    .iter()
+                    .map(|part| sound(piece, part)),
+            );
+            continue;
+        }
         match reader.facts(finding) {
             Ok(found) => facts.extend(found),
             Err(message) => panic!("{finding}: {}", message.said()),
         }
     }
-    each(piece, &facts)
+    all.extend(each(piece, &facts));
+    all.sort();
+    all
+}
+
+fn sound(piece: &Piece, part: &PartRef) -> String {
+    format!("{} is sound", part_name(piece.model, part))
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -100,6 +120,8 @@ enum Came {
     First,
     /// Right by one choice.
     Choice,
+    /// Right by a key for each of several things said; a key may also leave one a remark.
+    Choices,
     /// Some of it was written, rightly, and the rest kept as a remark.
     Part,
     /// Kept as a remark, or the right reading was not among those offered.
@@ -112,29 +134,59 @@ enum Came {
 fn came(phrase: &Phrase, piece: &Piece) -> (Came, String) {
     let understood = piece.reader.read(&piece.scene, &[], &phrase.typed);
     let found: Vec<Fact> = understood.found().cloned().collect();
-    let choices: Vec<Vec<String>> = understood
-        .choices()
+    let questions: Vec<Vec<Vec<String>>> = understood
+        .questions()
         .iter()
-        .map(|reading| each(piece, &reading.facts))
+        .map(|question| {
+            let readings = question.readings.iter();
+            readings
+                .map(|reading| each(piece, &reading.facts))
+                .collect()
+        })
         .collect();
-    let found = each(piece, &found);
-    let mut shown = format!("wrote {:?}", list(&found));
-    for (number, reading) in (1..).zip(&choices) {
-        let _ = write!(shown, "\n      {number}  {}", reading.join(" + "));
+    let mut found = each(piece, &found);
+    // Older phrases do not say which parts are sound.
+    let says_sound = match &phrase.meant {
+        Meant::Findings(findings) => findings.iter().any(|one| one.ends_with(" is sound")),
+        Meant::Ask(_) | Meant::Remark => false,
+    };
+    for heard in understood.heard.iter().filter(|_| says_sound) {
+        if let What::InOrder(fine) = &heard.what {
+            found.extend(fine.parts.iter().map(|part| sound(piece, part)));
+        }
     }
-    // Whether a set is written, together with one choice if something is asked.
+    found.sort();
+    found.dedup();
+    let mut shown = format!("wrote {:?}", list(&found));
+    for question in &questions {
+        for (number, reading) in (1..).zip(question) {
+            let _ = write!(shown, "\n      {number}  {}", reading.join(" + "));
+        }
+        shown.push_str("\n      --");
+    }
+    // Whether a set is written, together with one reading of everything that is asked.
     let reaches = |wanted: &[String]| {
-        let rest: Vec<&String> = wanted.iter().filter(|one| !found.contains(one)).collect();
-        match choices.as_slice() {
-            [] => rest.is_empty() && found.len() == wanted.len(),
-            readings => {
-                found.iter().all(|one| wanted.contains(one))
-                    && readings.iter().any(|reading| {
-                        rest.iter().all(|one| reading.contains(one))
-                            && reading.iter().all(|one| wanted.contains(one))
-                    })
+        let mut open: Vec<&String> = wanted.iter().filter(|one| !found.contains(one)).collect();
+        let is_wanted = |reading: &&Vec<String>| reading.iter().all(|one| wanted.contains(one));
+        for question in &questions {
+            let right = question.iter().filter(is_wanted);
+            let most = right.max_by_key(|reading| {
+                let of_it = open.iter().filter(|one| reading.contains(one));
+                of_it.count()
+            });
+            // Where none of the readings is right, another key leaves the words a remark.
+            if let Some(most) = most {
+                open.retain(|one| !most.contains(one));
             }
         }
+        open.is_empty() && found.iter().all(|one| wanted.contains(one))
+    };
+    // By one key: one thing is asked, and one of its readings is right.
+    let is_one_key = |wanted: &[String]| {
+        questions.len() == 1
+            && questions[0]
+                .iter()
+                .any(|reading| reading.iter().all(|one| wanted.contains(one)))
     };
     let is_right = |wanted: &[String]| found.iter().all(|one| wanted.contains(one));
     let came = match &phrase.meant {
@@ -142,22 +194,25 @@ fn came(phrase: &Phrase, piece: &Piece) -> (Came, String) {
         Meant::Remark => Came::Wrong,
         Meant::Findings(findings) => {
             let wanted = meant(piece, findings);
-            match (reaches(&wanted), choices.is_empty(), is_right(&wanted)) {
+            match (reaches(&wanted), is_one_key(&wanted), is_right(&wanted)) {
                 (_, _, false) => Came::Wrong,
-                (true, true, _) => Came::First,
-                (true, false, _) => Came::Choice,
+                (true, _, _) if questions.is_empty() => Came::First,
+                (true, true, _) => Came::Choice,
+                (true, false, _) => Came::Choices,
                 (false, ..) if found.is_empty() => Came::Missed,
                 (false, ..) => Came::Part,
             }
         }
         Meant::Ask(readings) => {
             let wanted: Vec<Vec<String>> = readings.iter().map(|r| meant(piece, r)).collect();
-            let asked = !choices.is_empty() && wanted.iter().any(|one| reaches(one));
-            let harmless =
-                found.is_empty() || (!choices.is_empty() && wanted.iter().any(|one| is_right(one)));
+            let asked = !questions.is_empty() && wanted.iter().any(|one| reaches(one));
+            let by_one_key = wanted.iter().any(|one| reaches(one) && is_one_key(one));
+            let harmless = found.is_empty()
+                || (!questions.is_empty() && wanted.iter().any(|one| is_right(one)));
             match (asked, harmless) {
                 (_, false) => Came::Wrong,
-                (true, _) => Came::Choice,
+                (true, _) if by_one_key => Came::Choice,
+                (true, _) => Came::Choices,
                 (false, _) => Came::Missed,
             }
         }
@@ -179,10 +234,10 @@ fn score(file: &Path) -> (BTreeMap<String, BTreeMap<Came, usize>>, String) {
             .or_default()
             .entry(came)
             .or_default() += 1;
-        if came > Came::Choice {
+        if came > Came::Choices {
             let Phrase { piece, typed, .. } = &phrase;
             let _ = writeln!(failures, "{came:?}: {piece}: {typed}\n    {shown}");
-        } else if std::env::var_os("NOTES_ASKED").is_some() && came == Came::Choice {
+        } else if std::env::var_os("NOTES_ASKED").is_some() && came >= Came::Choice {
             let _ = writeln!(
                 failures,
                 "asked: {}: {}\n    {shown}",
@@ -195,15 +250,17 @@ fn score(file: &Path) -> (BTreeMap<String, BTreeMap<Came, usize>>, String) {
 
 /// A table of a score, a line a group.
 fn table(groups: &BTreeMap<String, BTreeMap<Came, usize>>) -> String {
-    let mut table = String::from("group        phrases  first  choice  part  missed  wrong\n");
+    let mut table =
+        String::from("group        phrases  first  choice  choices  part  missed  wrong\n");
     let mut all: BTreeMap<Came, usize> = BTreeMap::new();
     let row = |name: &str, counts: &BTreeMap<Came, usize>| {
         let of = |came: Came| counts.get(&came).copied().unwrap_or(0);
         format!(
-            "{name:12} {:7} {:6} {:7} {:5} {:7} {:6}\n",
+            "{name:12} {:7} {:6} {:7} {:8} {:5} {:7} {:6}\n",
             counts.values().sum::<usize>(),
             of(Came::First),
             of(Came::Choice),
+            of(Came::Choices),
             of(Came::Part),
             of(Came::Missed),
             of(Came::Wrong)
@@ -238,7 +295,7 @@ fn is_understood(file: &Path, phrases: usize, understood: usize, wrong: usize) {
             .sum::<usize>()
     };
     let all: usize = groups.values().flat_map(|g| g.values()).sum();
-    let right = of(Came::First) + of(Came::Choice);
+    let right = of(Came::First) + of(Came::Choice) + of(Came::Choices);
     assert!(all >= phrases, "{all} phrases");
     assert!(right * 100 >= all * understood, "{right} of {all}");
     assert!(

@@ -17,12 +17,16 @@ pub(in super::super) fn is_there() -> bool {
 }
 
 /// Shows readings with their numbers, and waits for one of them; any other key leaves the
-/// note a remark.
+/// words a remark. Of several things that were typed, it says which it asks about.
 pub(super) fn choose(
     frame: &mut Frame,
     model: &Model,
+    (typed, words): (&str, &str),
     readings: &[Reading],
 ) -> Result<Option<usize>, Stopped> {
+    if typed.trim() != words.trim() {
+        writeln!(frame.out, "\"{words}\":")?;
+    }
     for (number, reading) in (1..).zip(readings) {
         writeln!(
             frame.out,

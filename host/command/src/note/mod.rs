@@ -138,12 +138,12 @@ fn note(
     let mut trouble = None;
     let mut noted = {
         let ranking = Noting::new(model, &record);
-        let mut choose = |readings: &mut Vec<Reading>| {
+        let mut choose = |words: &str, readings: &mut Vec<Reading>| {
             ranking.rank(rules, &record, usize::MAX, readings);
             if !asks {
                 return None;
             }
-            match key::choose(frame, model, readings) {
+            match key::choose(frame, model, (typed, words), readings) {
                 Ok(chosen) => chosen,
                 Err(why) => {
                     trouble = Some(why);
@@ -154,13 +154,15 @@ fn note(
         noting.write(job, typed, now, &mut choose)?
     };
     // The numbers that are shown are those that a reading is taken by later.
-    if let (Some((line, remark)), false) = (&noted.remark, noted.choices.is_empty()) {
-        let remarked = Remarked {
-            number: *line,
-            when: When::Unknown,
-            remark: remark.clone(),
-        };
-        noted.choices = settle::readings(noting, rules, job, &remarked);
+    for (line, left) in &mut noted.left {
+        if !left.readings.is_empty() {
+            let remarked = Remarked {
+                number: *line,
+                when: When::Unknown,
+                remark: left.remark.clone(),
+            };
+            left.readings = settle::readings(noting, rules, job, &remarked);
+        }
     }
     match trouble {
         Some(why) => Err(why),

@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::ops::Range;
 use std::path::Path;
-use tellmark_job::noting::{Noted, Refused};
+use tellmark_job::noting::{Left, Noted, Refused};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::record::{Finding, Findings, Job};
 use tellmark_language::AnswerReader;
@@ -29,7 +29,8 @@ pub(super) struct Told {
     understood: Vec<String>,
     puts_right: BTreeSet<usize>,
     says_again: BTreeSet<usize>,
-    choices: Vec<String>,
+    /// Of each remark that is left, what it could mean.
+    choices: Vec<Vec<String>>,
     /// Parts that were said to be as they should be: the part, how many findings that is, and
     /// "is not stiff, not creaking".
     in_order: Vec<(String, usize, String)>,
@@ -69,11 +70,11 @@ impl Told {
         });
         let (says_again, puts_right) =
             found.map_or_else(Default::default, |(lines, _)| put_right(model, job, lines));
-        let choices = noted
-            .choices
-            .iter()
-            .map(|one| key::said(model, one))
-            .collect();
+        let choices = noted.left.iter().map(|(_, left)| {
+            let readings = left.readings.iter();
+            readings.map(|one| key::said(model, one)).collect()
+        });
+        let choices = choices.collect();
         Told {
             typed: typed.to_owned(),
             understood,
@@ -99,10 +100,9 @@ impl Told {
 
     /// 0 if all of it is a finding, 1 if something was kept as a remark.
     pub(super) fn exit(&self) -> Exit {
-        if self.noted.remark.is_some() {
-            Exit::No
-        } else {
-            Exit::Fine
+        match self.noted.left.is_empty() {
+            true => Exit::Fine,
+            false => Exit::No,
         }
     }
 
@@ -133,7 +133,7 @@ impl Told {
         }
         self.print_found(frame)?;
         self.print_dropped(frame)?;
-        self.print_remark(frame, folder)?;
+        self.print_left(frame, folder)?;
         let Some(view) = view else { return Ok(()) };
         moments::print_noted(frame, &view, &noted_lines)?;
         if let Some(clash) = &clash {
@@ -153,7 +153,7 @@ impl Told {
         };
         let said = words::sentence(&self.said());
         writeln!(frame.out, "{line}: {said}")?;
-        if self.noted.is_typed_kept && self.noted.remark.is_none() {
+        if self.noted.is_typed_kept && self.noted.left.is_empty() {
             writeln!(frame.out, "  {FAINT}typed: {}{FAINT:#}", self.typed)?;
         }
         if !self.puts_right.is_empty() {
@@ -197,10 +197,8 @@ impl Told {
         Ok(())
     }
 
-    fn print_remark(&self, frame: &mut Frame, folder: &Path) -> Result<(), Stopped> {
-        let Some((line, remark)) = &self.noted.remark else {
-            return Ok(());
-        };
+    /// What is left as remarks, each with what it could mean.
+    fn print_left(&self, frame: &mut Frame, folder: &Path) -> Result<(), Stopped> {
         match &self.noted.refused {
             Some(Refused::NoPart(none)) => writeln!(frame.out, "{none}")?,
             Some(Refused::AtOdds(one, other)) => writeln!(
@@ -210,54 +208,58 @@ impl Told {
             )?,
             None => {}
         }
-        let part = &remark.part;
-        writeln!(
-            frame.out,
-            "Line {line}, a remark on {part}: {}",
-            remark.words
-        )?;
-        let left: Vec<String> = self
-            .noted
-            .dropped
-            .iter()
-            .filter(|(_, why)| *why == Why::NoRule)
-            .map(|(words, _)| format!("\"{words}\""))
-            .collect();
-        if !left.is_empty() && !self.understood.is_empty() {
-            writeln!(frame.out, "  No rule reads {}.", list(&left))?;
+        for ((line, left), choices) in self.noted.left.iter().zip(&self.choices) {
+            self.print_remark(frame, (*line, left), choices)?;
         }
-        if !self.choices.is_empty() {
+        let asked = self.noted.left.iter().zip(&self.choices);
+        let asked = asked.filter(|(_, choices)| !choices.is_empty());
+        let first = asked.map(|((line, _), _)| *line).next();
+        if let Some(line) = first {
             let (job, rules) = arguments(frame, folder);
-            let ways = match self.choices.len() {
-                1 => "It may mean this".to_owned(),
-                ways => format!("It may mean one of {ways} things"),
-            };
-            writeln!(frame.out, "{ways}, and nothing is guessed:")?;
-            for (number, choice) in (1..).zip(&self.choices) {
-                writeln!(frame.out, "  {STRONG}{number}{STRONG:#}  {choice}")?;
-            }
             writeln!(
                 frame.out,
                 "To take one: tellmark note {job} --settle --line {line} --as 1{rules}"
             )?;
-        } else if self.understood.is_empty() && self.noted.refused.is_none() {
-            let near: Vec<&Sayable> = self
-                .noted
-                .sayables
-                .iter()
-                .filter(|one| one.near > 0.2)
-                .take(NEAREST)
-                .collect();
-            if near.is_empty() {
-                writeln!(frame.out, "  No rule reads it.")?;
-            } else {
-                let near: Vec<String> = near.iter().map(|one| one.words.clone()).collect();
-                writeln!(
+        }
+        Ok(())
+    }
+
+    fn print_remark(
+        &self,
+        frame: &mut Frame,
+        (line, left): (usize, &Left),
+        choices: &[String],
+    ) -> Result<(), Stopped> {
+        let part = &left.remark.part;
+        let words = &left.remark.words;
+        writeln!(frame.out, "Line {line}, a remark on {part}: {words}")?;
+        if !left.unread.is_empty() && !self.understood.is_empty() {
+            let unread = left.unread.iter().map(|words| format!("\"{words}\""));
+            let unread: Vec<String> = unread.collect();
+            writeln!(frame.out, "  No rule reads {}.", list(&unread))?;
+        }
+        if !choices.is_empty() {
+            let ways = match choices.len() {
+                1 => "It may mean this".to_owned(),
+                ways => format!("It may mean one of {ways} things"),
+            };
+            writeln!(frame.out, "{ways}, and nothing is guessed:")?;
+            for (number, choice) in (1..).zip(choices) {
+                writeln!(frame.out, "  {STRONG}{number}{STRONG:#}  {choice}")?;
+            }
+        } else if !left.sayables.is_empty() && self.noted.refused.is_none() {
+            let near = left.sayables.iter().filter(|one| one.near > 0.2);
+            let near: Vec<&str> = near.take(NEAREST).map(|one| one.words.as_str()).collect();
+            match near.is_empty() {
+                true => writeln!(frame.out, "  No rule reads it.")?,
+                false => writeln!(
                     frame.out,
                     "  No rule reads it. Nearest that can be said of {part}: {}.",
                     near.join("; ")
-                )?;
+                )?,
             }
+        } else if left.unread.is_empty() && self.noted.refused.is_none() {
+            writeln!(frame.out, "  No rule reads it.")?;
         }
         Ok(())
     }
@@ -273,6 +275,15 @@ impl Told {
             };
             json!({ "words": words, "why": why })
         });
+        let remarks = noted.left.iter().zip(&self.choices);
+        let remarks = remarks.map(|((line, left), choices)| {
+            json!({
+                "line": line,
+                "part": left.remark.part,
+                "words": left.remark.words,
+                "choices": choices,
+            })
+        });
         json!({
             "typed": self.typed,
             "line": noted.found.as_ref().map(|(lines, _)| lines.start),
@@ -280,12 +291,7 @@ impl Told {
             "understood": self.understood,
             "puts_right": self.puts_right,
             "says_again": self.says_again,
-            "remark": noted.remark.as_ref().map(|(line, remark)| json!({
-                "line": line,
-                "part": remark.part,
-                "words": remark.words,
-            })),
-            "choices": self.choices,
+            "remarks": remarks.collect::<Vec<_>>(),
             "dropped": dropped.collect::<Vec<_>>(),
             "clash": null,
             "sit_oddly": odd,

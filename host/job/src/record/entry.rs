@@ -111,7 +111,8 @@ pub enum Says {
     /// `remark: drawer 2; smells of fish glue`: what no rule reads, as it was typed.
     Remark(Remark),
     /// `typed: l/h leaf sags 12mm`: what was typed for the finding on the line before;
-    /// `typed for 3: …` for those on the three lines before.
+    /// `typed for 3: …` for those on the three lines before; `typed for 0: …` where all of it
+    /// is left in the remarks that follow.
     Typed {
         /// How many lines before it.
         lines: usize,
@@ -285,7 +286,7 @@ impl Says {
         let (label, rest) = text.split_once(':')?;
         let label = label.trim().to_lowercase();
         if let Some(lines) = label.strip_prefix("typed for ") {
-            let lines = lines.parse().ok().filter(|lines| *lines > 1)?;
+            let lines = lines.parse().ok().filter(|lines| *lines != 1)?;
             let words = verbatim::read(rest.trim());
             return Some(Ok(Says::Typed { lines, words }));
         }

@@ -27,7 +27,7 @@ impl Spoken<'_, '_> {
             })
         };
         let mut left = Vec::new();
-        let circumstance = self.circumstance(used);
+        let circumstance = self.circumstance(used).min(self.wish());
         for &at in &self.clause.words {
             let word = &self.line.words[at];
             let text = word.token.text.as_str();
@@ -115,6 +115,7 @@ impl Spoken<'_, '_> {
                 },
                 about: about.clone(),
                 is_instead: false,
+                is_bound: false,
             });
         heard.collect()
     }

@@ -74,14 +74,16 @@ impl Spoken<'_, '_> {
             return read;
         }
         let seeker = self.seeker();
-        let mut candidates = seeker.candidates(&|_| true);
+        let wish = self.wish();
+        let mut candidates = seeker.candidates(&|at| at < wish);
         if let Some(well) = self.says_well() {
             // "The drawer runs fine" is nothing that is wrong with it.
             candidates.retain(|one| one.words.contains(&well));
         }
         let whole = candidates.first().filter(|best| best.is_whole());
         let taken: BTreeSet<usize> = whole.map(|best| best.words.clone()).unwrap_or_default();
-        let manner = Manner::of(self.line.words, self.clause, &|at| taken.contains(&at));
+        let mut manner = Manner::of(self.line.words, self.clause, &|at| taken.contains(&at));
+        manner.turns.retain(|&at| at < wish);
         let (mentions, is_apart) = seeker.mentions(&|at| !taken.contains(&at));
         // A side that belongs to nothing: what is spoken of is not known from here on.
         let spoken_of = match is_apart {
@@ -128,7 +130,12 @@ impl Spoken<'_, '_> {
             is_doubted: put.sure == Sure::Looks,
             is_turned: !manner.turns.is_empty(),
         };
-        let subject = spoken_of.clone().or_else(|| self.subject_of(&found));
+        // What follows is not about what was spoken of before another part was named.
+        let another = || (!mentions.is_empty()).then(Vec::new);
+        let subject = spoken_of
+            .clone()
+            .or_else(|| self.subject_of(&found))
+            .or_else(another);
         if found.is_empty() {
             if self.says_nothing(&mentions) {
                 return (Vec::new(), subject);
@@ -213,6 +220,7 @@ impl Spoken<'_, '_> {
             dropped: Vec::new(),
             about: self.about(&spoken_of),
             is_instead: false,
+            is_bound: false,
         })
     }
 
@@ -253,6 +261,7 @@ impl Spoken<'_, '_> {
             dropped: Vec::new(),
             about,
             is_instead: false,
+            is_bound: false,
         };
         Some((vec![heard], Some(subject)))
     }
@@ -386,10 +395,44 @@ impl Spoken<'_, '_> {
             if !goes_on {
                 break;
             }
-            let taken = used.clone();
-            candidates = seeker.candidates(&|at| !taken.contains(&at));
+            let (taken, wish) = (used.clone(), self.wish());
+            candidates = seeker.candidates(&|at| at < wish && !taken.contains(&at));
         }
         (chosen, used)
+    }
+
+    /// Where it begins to say what is to be done, "needs gluing": nothing that stands there is
+    /// found.
+    fn wish(&self) -> usize {
+        let wished = self.wished().filter(|&at| {
+            // "Wants a new lock" may say something of the old one.
+            let next = self
+                .line
+                .words
+                .get(at + 1)
+                .map(|word| word.token.text.as_str());
+            !next.is_some_and(|next| matches!(next, "a" | "an" | "new" | "some" | "another"))
+        });
+        wished.unwrap_or(usize::MAX)
+    }
+
+    /// The word by which it says what is to be done.
+    fn wished(&self) -> Option<usize> {
+        const WISHES: [&str; 9] = [
+            "need",
+            "needs",
+            "needed",
+            "needing",
+            "want",
+            "wants",
+            "require",
+            "requires",
+            "requiring",
+        ];
+        let wishes = |at: &usize| WISHES.contains(&self.line.words[*at].token.text.as_str());
+        let mut words = self.clause.words.iter().copied();
+        let last = self.clause.words.last().copied();
+        words.find(|at| wishes(at) && Some(*at) != last)
     }
 
     /// Whether nothing in the clause speaks against what was chosen, or would be lost with it.
@@ -400,7 +443,8 @@ impl Spoken<'_, '_> {
         mentions: &[Mention],
         (chosen, used): (&[Chosen], &BTreeSet<usize>),
     ) -> bool {
-        let all = seeker.candidates(&|_| true);
+        let wish = self.wish();
+        let all = seeker.candidates(&|at| at < wish);
         let may_say = |at: usize| {
             all.iter().any(|one| {
                 one.words.contains(&at)
@@ -426,7 +470,10 @@ impl Spoken<'_, '_> {
         // A fault that nobody can see is not certain beside words that nothing reads.
         let is_hidden = chosen.iter().any(|(best, _)| best.is_hidden);
         let is_read = !is_hidden || left.iter().all(|left| left.why != Why::NoRule);
+        // "Caning needs replaced" finds nothing by itself.
+        let is_wished = self.wished().is_some();
         is_read
+            && !is_wished
             && !is_of_piece
             && !is_where
             && !of_some
@@ -606,11 +653,12 @@ impl Spoken<'_, '_> {
     }
 
     pub(crate) fn remark(&self, spoken_of: &Option<Vec<usize>>) -> Heard {
-        let about = spoken_of.clone().unwrap_or_default();
-        let about = if about.is_empty() {
-            self.subject.to_vec()
-        } else {
-            about
+        // What names something else is not about what was spoken of before.
+        let names_another = || !self.seeker().mentions(&|_| true).0.is_empty();
+        let about = match spoken_of {
+            Some(parts) if !parts.is_empty() => parts.clone(),
+            _ if names_another() => Vec::new(),
+            _ => self.subject.to_vec(),
         };
         Heard {
             typed: self.typed(),
@@ -618,6 +666,7 @@ impl Spoken<'_, '_> {
             dropped: Vec::new(),
             about: self.about(&about),
             is_instead: false,
+            is_bound: false,
         }
     }
 

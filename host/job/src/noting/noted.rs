@@ -1,0 +1,46 @@
+//! What became of a note.
+
+use crate::record::{NoSuchPart, Remark};
+use std::ops::Range;
+use tellmark_language::model::{Fact, PartRef};
+use tellmark_notes::{Reading, Sayable, Why};
+
+/// What was written down of a note.
+#[derive(Clone, Debug, Default)]
+pub struct Noted {
+    /// The findings, and the lines that they stand on.
+    pub found: Option<(Range<usize>, Vec<Fact>)>,
+    /// Whether what was typed stands behind them.
+    pub is_typed_kept: bool,
+    /// What is left of it as remarks, each with its line.
+    pub left: Vec<(usize, Left)>,
+    /// What of it stands in no finding.
+    pub dropped: Vec<(String, Why)>,
+    /// Why a note in the exact words was not taken as that.
+    pub refused: Option<Refused>,
+    /// Parts that were said to be as they should be, with what that answers; it stands among
+    /// what was found.
+    pub in_order: Vec<(PartRef, Vec<Fact>)>,
+}
+
+/// Why a note in the exact words is no finding on this piece.
+#[derive(Clone, Debug)]
+pub enum Refused {
+    /// The piece has no such part.
+    NoPart(NoSuchPart),
+    /// Two findings of the line cannot both count.
+    AtOdds(String, String),
+}
+
+/// Words of a note that are left as a remark.
+#[derive(Clone, Debug)]
+pub struct Left {
+    /// The remark: a stretch of what was typed, or all of it.
+    pub remark: Remark,
+    /// What it could mean, the likeliest first; none where nobody is to be asked.
+    pub readings: Vec<Reading>,
+    /// The words of it that no rule reads.
+    pub unread: Vec<String>,
+    /// What can be said of the part, the nearest first, where nothing was understood.
+    pub sayables: Vec<Sayable>,
+}
