@@ -37,7 +37,6 @@ mod ordering;
 mod piece;
 mod reader;
 mod reading;
-mod run_on;
 mod scene;
 mod slips;
 mod sound;

@@ -1,11 +1,11 @@
 //! Things said one after the other with no mark between them, as a machine writes down what is
 //! spoken: "bottom drawer sticks runners are worn".
 
+use super::Line;
 use crate::candidate::{Candidate, Seeker};
 use crate::clause::{Clause, Joint};
 use crate::english::Small;
 use crate::mention::Atom;
-use crate::ordering::Line;
 
 /// What follows a part of which something is said.
 const SAYS: [&str; 12] = [
@@ -23,7 +23,7 @@ const TIES: [&str; 38] = [
 
 impl Line<'_> {
     /// The clause, cut before each part of which something new is said.
-    pub(crate) fn run_on(&self, clause: &Clause) -> Vec<Clause> {
+    pub(super) fn run_on(&self, clause: &Clause) -> Vec<Clause> {
         let is_inside = |at: usize| clause.words.contains(&at);
         let nouns = self.finder.atoms(self.words, &is_inside);
         let mut cuts: Vec<usize> = Vec::new();

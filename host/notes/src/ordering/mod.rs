@@ -1,6 +1,8 @@
 //! The clauses of a line, put together as they belong: "creaks, drawer 3" is said of drawer
 //! 3, "top and left side cracked" of both, "left 2mm right 3mm" of each.
 
+mod run_on;
+
 use crate::candidate::Seeker;
 use crate::clause::{Clause, Joint, Manner, clauses};
 use crate::english::{Small, is_praise};
@@ -132,7 +134,7 @@ impl Line<'_> {
     }
 
     /// The parts that a clause speaks of by itself.
-    pub(crate) fn mentions(&self, clause: &Clause) -> Vec<Mention> {
+    fn mentions(&self, clause: &Clause) -> Vec<Mention> {
         let seeker = Seeker {
             finder: self.finder,
             words: self.words,
