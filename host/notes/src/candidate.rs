@@ -7,6 +7,8 @@ use crate::line::Word;
 use crate::meant::Meant;
 use crate::measure::Quantity;
 use crate::mention::{Finder, Mention};
+use crate::sound::is_well;
+use crate::stem::stem;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_language::model::{Asks, KindId, Nature, PIECE, SignId};
 
@@ -38,6 +40,8 @@ pub(crate) struct Candidate {
     /// The "not" of the clause says it, and does not deny it: "won't shut", "no key" of "lost
     /// keys".
     pub(crate) is_by_not: bool,
+    /// It goes as it should, so this is not so: "shuts nicely" of "won't shut" or "shutting badly".
+    pub(crate) is_well: bool,
 }
 
 /// The parts that something would be said of.
@@ -176,7 +180,16 @@ impl Seeker<'_> {
             }
         }
         let mut is_by_not = false;
-        if saying.is_negated {
+        let mut is_well = false;
+        let praise = saying
+            .goes
+            .and_then(|goes| self.goes_well(&words, saying, goes));
+        if let Some(praise) = praise {
+            // "Runs fine", of "not running freely": whatever word says how it goes.
+            said += saying.how.map_or(0.0, |how| saying.words[how].weight);
+            words.insert(praise);
+            is_well = true;
+        } else if saying.is_negated {
             // "Nothing shuts" is no lid that won't.
             let is_of_verb = |text: &str| {
                 !matches!(
@@ -237,8 +250,27 @@ impl Seeker<'_> {
             ends_it: slots.get(saying.head).is_some_and(Option::is_some),
             is_derived: false,
             is_by_not,
+            is_well,
             words,
         })
+    }
+
+    /// The word that says that what a saying denies goes well: "nicely" of "shuts nicely", where
+    /// the verb was said and nothing denies it.
+    fn goes_well(&self, said: &BTreeSet<usize>, saying: &Saying, goes: usize) -> Option<usize> {
+        let verb = &saying.words.get(goes)?.stem;
+        let is_verb = |at: &usize| {
+            let mut known = self.words[*at].known.iter();
+            known.any(|known| stem(&known.word) == *verb)
+        };
+        let at = said.iter().copied().find(is_verb)?;
+        let is_denied = self.clause.iter().any(|&at| {
+            let small = self.words[at].small;
+            matches!(small, Some(Small::Not | Small::Missing | Small::Doubt))
+        });
+        let mut after = self.clause.iter().copied().filter(|&after| after > at);
+        let praise = after.find(|&at| is_well(&self.words[at].token.text))?;
+        (!is_denied).then_some(praise)
     }
 
     /// Whether the clause has a "not" of some sort.
@@ -417,6 +449,7 @@ impl Seeker<'_> {
         let inside = |at: usize| clause.contains(&at) && usable(at);
         let mut mentions = self.finder.mentions(self.words, &inside);
         mentions.retain(|mention| mention.words.iter().any(|at| clause.contains(at)));
+        self.leave_out_where(&mut mentions);
         let used: BTreeSet<usize> = mentions
             .iter()
             .flat_map(|m| m.words.iter().copied())
@@ -456,6 +489,39 @@ impl Seeker<'_> {
             mentions.push(mention);
         }
         (mentions, apart)
+    }
+
+    /// Leaves out a part that only says where on another something is: "leg loose at the top".
+    fn leave_out_where(&self, mentions: &mut Vec<Mention>) {
+        const WHERE: [&str; 7] = ["at", "near", "by", "along", "against", "towards", "toward"];
+        let others = mentions.len() > 1 || !self.subject.is_empty();
+        if !others {
+            return;
+        }
+        let says_where = |mention: &Mention| {
+            let first = mention.words.iter().min().copied().unwrap_or_default();
+            let mut before = self.words[..first].iter().rev();
+            let before = before.find(|word| word.token.text != "the");
+            before.is_some_and(|word| WHERE.contains(&word.token.text.as_str()))
+        };
+        // Of what is built into what is spoken of, it may be said all the same.
+        let scene = self.finder.scene;
+        let is_inside = |mention: &Mention| {
+            let kinds = &mention.step.kinds;
+            self.subject.iter().any(|&of| {
+                let mut inside = (0..scene.parts.len()).filter(|&at| scene.is_within(at, of));
+                inside.any(|at| kinds.contains(&scene.parts[at].kind))
+            })
+        };
+        let keep: Vec<bool> = mentions
+            .iter()
+            .map(|mention| !says_where(mention) || !mention.outer.is_empty() || is_inside(mention))
+            .collect();
+        if mentions.len() > 1 && !keep.contains(&true) {
+            return;
+        }
+        let mut keep = keep.into_iter();
+        mentions.retain(|_| keep.next().unwrap_or(true));
     }
 
     /// A candidate, or what it comes to where there is a quantity or there is none.

@@ -401,7 +401,7 @@ pub(crate) fn small(word: &str) -> Option<Small> {
     if is(&[
         "not", "no", "never", "none", "neither", "nor", "nothing", "cannot", "isnt", "doesnt",
         "wasnt", "arent", "hasnt", "havent", "dont", "wont", "cant", "aint", "didnt", "non",
-        "negative",
+        "negative", "dosnt", "dosent", "doesent", "dosn't", "arnt", "wernt", "couldnt", "hadnt",
     ]) || word.ends_with("n't")
     {
         return Some(Small::Not);

@@ -1,7 +1,7 @@
 //! The words of a house, ready to be found in a note: what can be said of which part, in
 //! every way that the house says it.
 
-use crate::english::{self, Small, is_loss, is_ordinary, same_place, small};
+use crate::english::{self, Small, is_loss, is_ordinary, is_praise, same_place, small};
 use crate::slips::{distance, furthest};
 use crate::stem::stem;
 use std::collections::{BTreeMap, BTreeSet};
@@ -44,6 +44,10 @@ pub(crate) struct Saying {
     /// The place of a small word that turns all the others into their opposite: "out" of "out of
     /// level".
     pub(crate) turns: Option<usize>,
+    /// The place of what does not go as it should: "shut" of "won't shut" and "shutting badly".
+    pub(crate) goes: Option<usize>,
+    /// The place of a word that says how it goes: "badly", or "freely" of "not running freely".
+    pub(crate) how: Option<usize>,
 }
 
 /// Small words that turn what follows into its opposite, at the beginning of a saying.
@@ -276,7 +280,19 @@ impl Lexicon {
             return;
         }
         let head = head_of(phrase);
+        let how = words.iter().position(|word| {
+            is_praise(&word.word) || matches!(word.word.as_str(), "badly" | "poorly")
+        });
+        let how = how.filter(|_| words.len() == 2);
+        let is_ill = how.is_some_and(|how| !is_praise(&words[how].word));
+        let goes = match (how, words.len()) {
+            (Some(how), _) if is_negated || is_ill => Some(1 - how),
+            (None, 1) if is_negated => Some(0),
+            _ => None,
+        };
         self.sayings.push(Saying {
+            goes,
+            how: how.filter(|_| goes.is_some()),
             head: words.iter().position(|w| w.word == head).unwrap_or(0),
             is_negated,
             loss: words

@@ -68,6 +68,7 @@ pub(crate) fn words(text: &str, lexicon: &Lexicon) -> Vec<Word> {
         })
         .collect();
     speak(&mut words);
+    join(&mut words);
     words
 }
 
@@ -90,6 +91,21 @@ fn joined(tokens: Vec<Token>, lexicon: &Lexicon) -> Vec<Token> {
         out.push(token);
     }
     out
+}
+
+/// "An lid": an "and" that lost its end, where no vowel follows.
+fn join(words: &mut [Word]) {
+    for at in 1..words.len() {
+        let next = words
+            .get(at + 1)
+            .and_then(|next| next.token.text.chars().next());
+        let is_and = words[at].token.text == "an"
+            && next.is_some_and(|first| first.is_alphabetic() && !"aeiouh".contains(first));
+        if is_and {
+            "and".clone_into(&mut words[at].token.text);
+            words[at].small = Some(Small::And);
+        }
+    }
 }
 
 /// What a machine wrote down for a spoken mark: "comma", "full stop".

@@ -31,6 +31,15 @@ impl Finder<'_> {
         let mut all: Vec<usize> = (0..self.scene.parts.len())
             .filter(|&part| self.fits(part, mention))
             .collect();
+        // "Bottom stretcher", where none stands in a row: it may be any.
+        let is_place = |pick: &Pick| matches!(pick, Pick::Place(_));
+        let is_nowhere = all.is_empty() && mention.step.picks.iter().any(is_place);
+        if is_nowhere {
+            let mut anywhere = mention.clone();
+            anywhere.step.picks.retain(|pick| !is_place(pick));
+            let fits = |part: &usize| self.fits(*part, &anywhere);
+            all.extend((0..self.scene.parts.len()).filter(fits));
+        }
         self.prefer_the_word_itself(mention, &mut all);
         let mut parts: Vec<usize> = Vec::new();
         let says_which = !mention.step.picks.is_empty();
@@ -63,7 +72,7 @@ impl Finder<'_> {
         }
         parts.sort_unstable();
         parts.dedup();
-        (parts, is_open)
+        (parts, is_open || is_nowhere)
     }
 
     /// Whether it is certain that just these parts are meant.

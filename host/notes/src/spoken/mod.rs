@@ -513,7 +513,7 @@ impl Spoken<'_, '_> {
             scene: self.line.finder.scene,
         };
         let put_for = |one: &Candidate| Put {
-            yes: one.is_by_not || (put.yes && !one.place.is_no),
+            yes: !one.is_well && (one.is_by_not || (put.yes && !one.place.is_no)),
             ..put
         };
         let nots = manner.nots.len() + usize::from(best.place.is_no);
