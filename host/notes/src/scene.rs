@@ -86,6 +86,20 @@ impl Scene {
         }
     }
 
+    /// What all of some parts are built into, if that is not the whole piece; none if they have
+    /// nothing else in common.
+    pub(crate) fn built_into(&self, parts: &[usize]) -> Vec<usize> {
+        let Some((&first, others)) = parts.split_first() else {
+            return Vec::new();
+        };
+        let has_all = |owner: &usize| others.iter().all(|&part| self.is_within(part, *owner));
+        let common = self
+            .lineage(first)
+            .find(has_all)
+            .filter(|&owner| owner != 0);
+        common.into_iter().collect()
+    }
+
     /// Every part, each as it is called.
     #[must_use]
     pub fn every_part(&self) -> Vec<PartRef> {

@@ -93,13 +93,23 @@ impl Spoken<'_, '_> {
         }
         let about = match spoken_of {
             Some(parts) => parts.clone(),
-            None => chosen.first().map_or_else(Vec::new, |(best, _)| {
-                if best.place.is_sure {
-                    best.place.parts.clone()
-                } else {
-                    Vec::new()
+            None => {
+                let best = chosen.first().map(|(best, _)| &best.place);
+                let meant = || {
+                    let mut all = mentions.iter();
+                    let one = all.next().filter(|_| all.next().is_none());
+                    one.map(|one| self.line.finder.meant(one, self.subject).parts)
+                };
+                match best {
+                    Some(place) if place.is_sure => place.parts.clone(),
+                    Some(place) => self.line.finder.scene.built_into(&place.parts),
+                    None => self
+                        .line
+                        .finder
+                        .scene
+                        .built_into(&meant().unwrap_or_default()),
                 }
-            }),
+            }
         };
         let about = self.about(&about);
         let heard = found

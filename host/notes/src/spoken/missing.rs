@@ -62,10 +62,11 @@ impl Spoken<'_, '_> {
             !is_named && word.is_word() && word.small.is_none() && !word.is_one()
         });
         let fewer = match is_of_another {
-            true => None,
+            true => Vec::new(),
             false => self.fewer(facts, manner, mention),
         };
-        let fewer = fewer.map(|facts| Reading { facts, fits: 0.65 });
+        let fewer = fewer.into_iter().map(|facts| Reading { facts, fits: 0.65 });
+        let fewer: Vec<Reading> = fewer.take(MOST_READINGS - 1).collect();
         match counted {
             Some((facts, true)) if is_plain && !self.is_one_of_several(mention) => {
                 Some(What::Found(facts))
@@ -85,55 +86,67 @@ impl Spoken<'_, '_> {
                 readings.truncate(MOST_READINGS);
                 Some(What::Choose(readings))
             }
+            None if !fewer.is_empty() => Some(What::Choose(fewer)),
             None => {
                 let parts = self.spoken_of(mentions)?;
                 let facts = facts.out_of_sight(&parts)?;
-                (!manner.missing.is_empty() && !is_of_another).then(|| {
-                    let unseen = Reading { facts, fits: 0.5 };
-                    What::Choose(fewer.into_iter().chain([unseen]).collect())
-                })
+                // "Two handles missing", of drawers that have two each: not all of them.
+                let counts = self.clause.words.iter().any(|&at| {
+                    self.line.words[at].whole().is_some() && !mention.words.contains(&at)
+                });
+                (!manner.missing.is_empty() && !is_of_another && !counts)
+                    .then(|| What::Choose(vec![Reading { facts, fits: 0.5 }]))
             }
         }
     }
 
     /// Some of several parts are missing: "one tray missing", "tray 2 missing", "tray missing"
-    /// where there are three.
+    /// where there are three; of "handle missing", where every drawer has some, one reading for
+    /// each drawer.
     fn fewer(
         &self,
         facts: &Findings<'_, '_>,
         manner: &Manner,
         mention: &Mention,
-    ) -> Option<Vec<Fact>> {
+    ) -> Vec<Vec<Fact>> {
         if manner.missing.is_empty() {
-            return None;
+            return Vec::new();
         }
+        let picks = &mention.step.picks;
+        let is_which = picks
+            .iter()
+            .any(|pick| matches!(pick, Pick::Numbers(_) | Pick::Names(_) | Pick::Place(_)));
+        let is_all = picks
+            .iter()
+            .any(|pick| matches!(pick, Pick::All | Pick::Both));
         let number = self.clause.words.iter().find_map(|&at| {
             let word = &self.line.words[at];
             let number = word.whole().or_else(|| word.is_one().then_some(1));
             number.filter(|_| !mention.words.contains(&at))
         });
-        let is_which = mention
-            .step
-            .picks
-            .iter()
-            .any(|pick| matches!(pick, Pick::Numbers(_) | Pick::Names(_) | Pick::Place(_)));
-        let is_several = mention
-            .step
-            .picks
-            .iter()
-            .any(|pick| matches!(pick, Pick::Plural | Pick::All | Pick::Both));
-        if is_which {
-            let parts = self.spoken_of(std::slice::from_ref(mention))?;
-            return facts.fewer(&parts, u8::try_from(parts.len()).ok()?);
-        }
-        let lost = match number {
-            Some(number) => u8::try_from(number).ok()?,
-            None if !is_several => 1,
-            None => return None,
+        let meant = self.line.finder.meant(mention, self.subject).parts;
+        let lost = match (is_which, number) {
+            (true, _) => u8::try_from(meant.len()).ok(),
+            (false, Some(number)) => u8::try_from(number).ok(),
+            (false, None) if is_all || mention.step.is_plural => None,
+            (false, None) => Some(1),
         };
-        let of_kind = (0..facts.scene.parts.len())
-            .filter(|&at| mention.step.kinds.contains(&facts.scene.parts[at].kind));
-        facts.fewer(&of_kind.collect::<Vec<_>>(), lost)
+        let Some(lost) = lost else {
+            return Vec::new();
+        };
+        let mut owners: Vec<Option<usize>> = Vec::new();
+        for &part in &meant {
+            let owner = facts.scene.parts[part].owner;
+            if !owners.contains(&owner) {
+                owners.push(owner);
+            }
+        }
+        let each = owners.into_iter().filter_map(|owner| {
+            let of_it = meant.iter().copied();
+            let of_it = of_it.filter(|&part| facts.scene.parts[part].owner == owner);
+            facts.fewer(&of_it.collect::<Vec<_>>(), lost)
+        });
+        each.collect()
     }
 
     /// "Stretcher missing", where there are several: one of them may be meant.

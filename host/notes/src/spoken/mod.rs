@@ -654,11 +654,14 @@ impl Spoken<'_, '_> {
 
     pub(crate) fn remark(&self, spoken_of: &Option<Vec<usize>>) -> Heard {
         // What names something else is not about what was spoken of before.
-        let names_another = || !self.seeker().mentions(&|_| true).0.is_empty();
+        let mentions = || self.seeker().mentions(&|_| true).0;
         let about = match spoken_of {
             Some(parts) if !parts.is_empty() => parts.clone(),
-            _ if names_another() => Vec::new(),
-            _ => self.subject.to_vec(),
+            _ => match mentions().as_slice() {
+                [] => self.subject.to_vec(),
+                [one] => self.within(one),
+                _ => Vec::new(),
+            },
         };
         Heard {
             typed: self.typed(),
@@ -668,6 +671,12 @@ impl Spoken<'_, '_> {
             is_instead: false,
             is_bound: false,
         }
+    }
+
+    /// What the parts that a mention may mean are built into, if it is more than the piece.
+    fn within(&self, mention: &Mention) -> Vec<usize> {
+        let meant = self.line.finder.meant(mention, self.subject);
+        self.line.finder.scene.built_into(&meant.parts)
     }
 
     /// The part that words are about, the piece if there are several or none.
