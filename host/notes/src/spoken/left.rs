@@ -95,19 +95,11 @@ impl Spoken<'_, '_> {
             Some(parts) => parts.clone(),
             None => {
                 let best = chosen.first().map(|(best, _)| &best.place);
-                let meant = || {
-                    let mut all = mentions.iter();
-                    let one = all.next().filter(|_| all.next().is_none());
-                    one.map(|one| self.line.finder.meant(one, self.subject).parts)
-                };
-                match best {
-                    Some(place) if place.is_sure => place.parts.clone(),
-                    Some(place) => self.line.finder.scene.built_into(&place.parts),
-                    None => self
-                        .line
-                        .finder
-                        .scene
-                        .built_into(&meant().unwrap_or_default()),
+                match (best, mentions) {
+                    (Some(place), _) if place.is_sure => place.parts.clone(),
+                    (Some(place), _) => self.line.finder.scene.built_into(&place.parts),
+                    (None, [one]) => self.within(one),
+                    (None, _) => Vec::new(),
                 }
             }
         };
