@@ -46,7 +46,7 @@ pub const LIMITS: &[Limit] = &[
         source: Source::confirmed("HSE EH40/2005, 4th edition (2020)"),
     },
     Limit {
-        name: "European Union, hardwood and mixtures",
+        name: "the European Union, hardwood and mixtures",
         limit: 2.0,
         for_hardwood: true,
         for_softwood: false,
@@ -60,7 +60,7 @@ pub const LIMITS: &[Limit] = &[
         source: Source::remembered("ACGIH TLV"),
     },
     Limit {
-        name: "United States, any dust",
+        name: "the United States, any dust",
         limit: 15.0,
         for_hardwood: true,
         for_softwood: true,

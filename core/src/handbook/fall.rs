@@ -55,7 +55,7 @@ pub enum Joint {
         depth_mm: f32,
     },
     /// Nothing.
-    None(NoStop),
+    Open(NoStop),
 }
 
 /// A fall and what lies or leans on it.
@@ -119,7 +119,7 @@ impl Fall {
             Joint::Butts { depth_mm } => {
                 Quantity::PushDepth.within(depth_mm, 1.0, self.thickness_mm)?
             }
-            Joint::None(why) => return Err(Refused::NoEquilibrium(why)),
+            Joint::Open(why) => return Err(Refused::NoEquilibrium(why)),
         };
         Ok(AtPin {
             pull: self.moment() / depth,

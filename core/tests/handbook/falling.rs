@@ -114,7 +114,7 @@ fn supports_that_reach_too_little_lift_the_hinges() {
 #[test]
 fn without_a_stop_there_is_no_equilibrium() {
     for why in [NoStop::RuleJoint, NoStop::NothingBelow] {
-        let refused = mahogany(0.0).by_hinges(Joint::None(why));
+        let refused = mahogany(0.0).by_hinges(Joint::Open(why));
         assert_eq!(refused, Err(Refused::NoEquilibrium(why)));
     }
     let said = Refused::NoEquilibrium(NoStop::RuleJoint).to_string();
