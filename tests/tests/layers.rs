@@ -160,6 +160,21 @@ const CRATES: &[Crate] = &[
         apart: &[],
     },
     Crate {
+        sources: "host/sums/src",
+        layers: &[
+            &["list", "shown", "unit", "worked"],
+            &["trouble"],
+            &["quantity"],
+            &["named"],
+            &[
+                "dust", "fastener", "glue", "moisture", "movement", "shelf", "shellac", "solvent",
+                "tipping",
+            ],
+            &["fall"],
+        ],
+        apart: &[],
+    },
+    Crate {
         sources: "host/device/src",
         layers: &[&["bench"], &["unit"]],
         apart: &[],
