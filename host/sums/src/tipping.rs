@@ -8,6 +8,7 @@ use crate::worked::Worked;
 use tellmark_core::handbook::GRAVITY;
 use tellmark_core::handbook::tipping::{
     self, CHILD, Mass, Restraint, Standing, load_that_tips, moment, pull_that_tips, restraint,
+    tilt_that_tips,
 };
 
 const CAUTION: &str = "Whatever the sum says: where children live or visit, fix tall pieces and \
@@ -23,6 +24,8 @@ pub struct Asked<'a> {
     pub behind: &'a str,
     /// How high the piece is, where it would be pulled.
     pub height: &'a str,
+    /// How high its middle is; to say how far it can be leaned.
+    pub middle: Option<&'a str>,
     /// How many drawers.
     pub drawers: u8,
     /// What one weighs with what is in it; needed where there are drawers.
@@ -139,6 +142,15 @@ pub fn worked(asked: Asked<'_>) -> Result<Worked, Trouble> {
                 false => "it tips",
             }
         ));
+    }
+    if let Some(middle) = asked.middle {
+        let middle = quantity::read("the height of its middle", middle, Dimension::Length)?;
+        let tilt = tilt_that_tips(behind, middle)?;
+        worked.step(format!(
+            "Closed, and leaned forward, it tips at {} degrees.",
+            plain(tilt)
+        ));
+        worked.figure("tilt that tips", tilt, "degrees");
     }
     worked.from(tipping::SOURCE);
     worked.figure("moment", held, "N·m");

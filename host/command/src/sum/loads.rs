@@ -312,6 +312,9 @@ pub(super) struct Tipping {
     /// How high it is
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     height: String,
+    /// How high its middle is, to say how far it can be leaned
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    middle: Option<String>,
     /// How many drawers
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     drawers: u8,
@@ -335,6 +338,7 @@ impl Tipping {
             carcase: &self.carcase,
             behind: &self.behind,
             height: &self.height,
+            middle: self.middle.as_deref(),
             drawers: self.drawers,
             drawer: self.drawer.as_deref(),
             open: self.open,

@@ -45,7 +45,7 @@ enum Which {
     Panel(wood::Panel),
     Screw(loads::Screw),
     Nail(loads::Nail),
-    Fall(loads::Fall),
+    Fall(Box<loads::Fall>),
     Shelf(loads::Shelf),
     Tipping(loads::Tipping),
     Solvent(jars::Solvent),
