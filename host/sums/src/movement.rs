@@ -197,7 +197,7 @@ impl Asked<'_> {
             0 | 1 => Err(too_few()),
             2..=MOST => Ok(passed),
             _ => Err(Trouble::Wrong(format!(
-                "That are {} climates; a year has room for {MOST}, one a month. Leave some out.",
+                "{} climates are more than a year has room for, which is {MOST}, one a month. Leave some out.",
                 passed.len()
             ))),
         }

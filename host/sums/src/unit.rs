@@ -196,42 +196,54 @@ const FAHRENHEIT: (&[&str], Unit) = (
     },
 );
 
-/// Names that are not one size everywhere, and what to write instead.
-const NOT_ONE_SIZE: &[(&str, &str)] = &[
+/// Names that are not one size everywhere, how one is called, and what to write instead.
+const NOT_ONE_SIZE: &[(&str, &str, &str)] = &[
     (
         "cup",
-        "a US cup is 237 ml, a metric one 250 ml: write it in ml",
+        "cup",
+        "write it in ml (a US cup is 237 ml, a metric one 250 ml)",
     ),
     (
         "cups",
-        "a US cup is 237 ml, a metric one 250 ml: write it in ml",
+        "cup",
+        "write it in ml (a US cup is 237 ml, a metric one 250 ml)",
     ),
     (
+        "gallon",
         "gallon",
         "write \"us gallon\" (3.79 litres) or \"uk gallon\" (4.55 litres)",
     ),
     (
         "gallons",
+        "gallon",
         "write \"us gallon\" (3.79 litres) or \"uk gallon\" (4.55 litres)",
     ),
     (
+        "gal",
         "gal",
         "write \"us gal\" (3.79 litres) or \"uk gal\" (4.55 litres)",
     ),
     (
         "quart",
+        "quart",
         "write \"us quart\" (946 ml) or \"uk quart\" (1,137 ml)",
     ),
-    ("pint", "write \"us pint\" (473 ml) or \"uk pint\" (568 ml)"),
+    (
+        "pint",
+        "pint",
+        "write \"us pint\" (473 ml) or \"uk pint\" (568 ml)",
+    ),
     (
         "pints",
+        "pint",
         "write \"us pint\" (473 ml) or \"uk pint\" (568 ml)",
     ),
     (
         "fl oz",
+        "fl oz",
         "write \"us fl oz\" (29.6 ml) or \"uk fl oz\" (28.4 ml)",
     ),
-    ("ton", "write it in kg"),
+    ("ton", "ton", "write it in kg"),
 ];
 
 /// What stands at the beginning of a text.
@@ -270,8 +282,10 @@ pub(crate) fn at_beginning(text: &str) -> Option<Found> {
     if let Some((length, unit)) = longest {
         return Some(Found::Unit(unit, length));
     }
-    let not_one = NOT_ONE_SIZE.iter().filter(|(name, _)| fits(name).is_some());
+    let not_one = NOT_ONE_SIZE
+        .iter()
+        .filter(|(name, ..)| fits(name).is_some());
     not_one
-        .max_by_key(|(name, _)| name.len())
-        .map(|&(name, instead)| Found::NotOneSize(name, instead))
+        .max_by_key(|(name, ..)| name.len())
+        .map(|&(_, one, instead)| Found::NotOneSize(one, instead))
 }

@@ -113,7 +113,7 @@ fn what_movement_cannot_take() {
     assert!(said.contains("Did you mean \"mahogany\"?"), "{said}");
     assert!(board("oak", Some("sideways"), &two).contains("I know flat, quarter and unknown."));
     assert!(board("oak", None, &two[..1]).starts_with("It takes at least two"));
-    assert!(board("oak", None, &["20 C 50 %"; 13]).contains("room for 12"));
+    assert!(board("oak", None, &["20 C 50 %"; 13]).contains("which is 12"));
 }
 
 #[test]

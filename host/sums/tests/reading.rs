@@ -190,8 +190,13 @@ fn what_is_nonsense_is_refused_with_the_fix() {
         (
             "1 cup",
             Dimension::Volume,
-            "A cup is not one size everywhere: a US cup is 237 ml, a metric one 250 ml: write it in \
-             ml.",
+            "A cup is not one size everywhere: write it in ml (a US cup is 237 ml, a metric one 250 ml).",
+        ),
+        (
+            "2 gallons",
+            Dimension::Volume,
+            "A gallon is not one size everywhere: write \"us gallon\" (3.79 litres) or \"uk gallon\" \
+             (4.55 litres).",
         ),
         (
             "1 pint",
