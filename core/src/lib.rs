@@ -64,6 +64,9 @@
 //! The feature `screen` adds `bench`, the bench unit's own screen: four keys in,
 //! pictures out.
 //!
+//! The feature `handbook` adds `handbook`, bench sums from published handbooks; it stands apart
+//! from all the rest.
+//!
 //! Nothing here panics, on any pack and any answer: whatever a caller can get
 //! wrong is an error value.
 #![no_std]
@@ -74,6 +77,8 @@ pub mod belief;
 #[cfg(feature = "screen")]
 pub mod bench;
 pub mod dating;
+#[cfg(feature = "handbook")]
+pub mod handbook;
 pub mod inspection;
 pub mod limits;
 pub mod link;

@@ -22,11 +22,38 @@ struct Crate {
     )],
 }
 
+/// The modules of core that the unit carries.
+const ON_THE_UNIT: &[&str] = &[
+    "asking",
+    "belief",
+    "bench",
+    "dating",
+    "inspection",
+    "link",
+    "log",
+    "logic",
+    "looking",
+    "lookup",
+    "pack",
+    "piece",
+    "plan",
+    "record",
+    "round",
+    "sample",
+    "shortlist",
+    "survey",
+    "weighing",
+    "words",
+    "work",
+];
+
 const CRATES: &[Crate] = &[
     Crate {
         sources: "core/src",
         layers: &[
-            &["limits", "number", "slices", "sureness", "truth"],
+            &[
+                "handbook", "limits", "number", "slices", "sureness", "truth",
+            ],
             &["pack"],
             &["piece"],
             &["belief", "logic"],
@@ -53,6 +80,11 @@ const CRATES: &[Crate] = &[
                 &["bench"],
                 &["log", "link"],
                 "the screen gives its notes to its caller, who keeps and sends them",
+            ),
+            (
+                ON_THE_UNIT,
+                &["handbook"],
+                "the unit does without it: sums are for the host",
             ),
         ],
     },
@@ -124,6 +156,21 @@ const CRATES: &[Crate] = &[
             &["noting", "open_job"],
             &["papers"],
             &["limits"],
+        ],
+        apart: &[],
+    },
+    Crate {
+        sources: "host/sums/src",
+        layers: &[
+            &["list", "shown", "unit", "worked"],
+            &["trouble"],
+            &["quantity"],
+            &["named"],
+            &[
+                "dust", "fastener", "glue", "moisture", "movement", "shelf", "shellac", "solvent",
+                "tipping",
+            ],
+            &["fall"],
         ],
         apart: &[],
     },

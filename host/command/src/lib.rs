@@ -14,6 +14,7 @@ mod choice;
 mod comes_to;
 mod date;
 mod done;
+mod drawing;
 mod exit;
 mod frame;
 mod help;
@@ -39,6 +40,7 @@ mod screen;
 mod shape;
 mod shelf;
 mod steps;
+mod sum;
 mod timer;
 mod together;
 mod triage;
@@ -108,6 +110,7 @@ enum Command {
     Repair(repair::Repair),
     Jobs(jobs::Jobs),
     Shelf(shelf::Shelf),
+    Sum(sum::Sum),
     Unit(unit::Unit),
     House(house::House),
     Me(me::Me),
@@ -143,6 +146,7 @@ impl Command {
             Command::Repair(command) => command.run(frame),
             Command::Jobs(command) => command.run(frame),
             Command::Shelf(command) => command.run(frame),
+            Command::Sum(command) => command.run(frame),
             Command::Unit(command) => command.run(frame),
             Command::House(command) => command.run(frame),
             Command::Me(command) => command.run(frame),
@@ -184,6 +188,7 @@ impl Command {
             | Command::Read(_)
             | Command::Build(_)
             | Command::Me(_)
+            | Command::Sum(_)
             | Command::Help(_)
             | Command::Completions(_)
             | Command::Man(_) => here(),

@@ -64,6 +64,8 @@ shapes! {
     SHELF = "shelf", 1;
     START = "start", 1;
     STOP = "stop", 1;
+    SUM = "sum", 1;
+    SUMS = "sums", 1;
     SUPPLEMENT = "supplement", 2;
     TRIAGE = "triage", 1;
     UNIT_FETCH = "unit fetch", 1;

@@ -82,7 +82,7 @@ fn help_shows_an_example_for_each_command() {
     let bench = Bench::new();
     insta::assert_snapshot!("help", bench.run(&["--help"]).all());
     for command in [
-        "check", "read", "build", "open", "note", "remark", "triage", "next", "why",
+        "check", "read", "build", "open", "note", "remark", "triage", "next", "why", "sum",
     ] {
         let ran = bench.run(&[command, "--help"]);
         assert_eq!(ran.code, Some(0));

@@ -1,17 +1,10 @@
 //! Hours drawn: the range of an estimate with its pegs and marks, and what was taken beside
 //! what was expected.
 
-use crate::svg::Svg;
+use crate::svg::{INK, LINE, MADDER, PEG, SOFT, Svg, TINT};
 use tellmark_job::one_line::shortened;
 use tellmark_job::papers::{Beside, HoursRange, Row};
 use tellmark_language::words::{capital, hours, minutes};
-
-const INK: &str = "#2a201a";
-const SOFT: &str = "#5f5347";
-const MADDER: &str = "#8a2d1c";
-const PEG: &str = "#4a3021";
-const TINT: &str = "#f3e7d0";
-const LINE: &str = "#cdbfa8";
 
 /// Dots across, and free at either side.
 const WIDE: f64 = 720.0;
@@ -124,11 +117,11 @@ fn draw_rule(svg: &mut Svg, range: &HoursRange, taken: Option<f64>) {
             (nine - one).max(1.0)
         ),
     );
-    line(svg, (SIDE, RULE), (WIDE - SIDE, RULE), INK, 1.5);
+    svg.line((SIDE, RULE), (WIDE - SIDE, RULE), INK, 1.5);
     for figure in scale.figures() {
         let x = scale.at(figure);
-        line(svg, (x, RULE), (x, RULE + 6.0), INK, 1.0);
-        words(svg, (x, RULE + 22.0), "middle", SOFT, &plain(figure));
+        svg.line((x, RULE), (x, RULE + 6.0), INK, 1.0);
+        svg.words((x, RULE + 22.0), "middle", SOFT, &plain(figure));
     }
     // Ten pegs: each is one of ten such pieces, at the hours it takes.
     for peg in 0..10 {
@@ -143,19 +136,19 @@ fn draw_rule(svg: &mut Svg, range: &HoursRange, taken: Option<f64>) {
         );
     }
     draw_marks(svg, range, &scale);
-    words(svg, (WIDE - SIDE, RULE + 66.0), "end", SOFT, "bench hours");
+    svg.words((WIDE - SIDE, RULE + 66.0), "end", SOFT, "bench hours");
     let pegs = "Ten pegs: each is one of ten such pieces, at the hours that are enough for it.";
-    words(svg, (SIDE, RULE + 66.0), "start", SOFT, pegs);
+    svg.words((SIDE, RULE + 66.0), "start", SOFT, pegs);
     if let Some(taken) = taken {
         let x = scale.at(taken);
-        line(svg, (x, RULE - 30.0), (x, RULE + 46.0), MADDER, 2.5);
+        svg.line((x, RULE - 30.0), (x, RULE + 46.0), MADDER, 2.5);
         let (anchor, x) = if x > WIDE / 2.0 {
             ("end", x - 6.0)
         } else {
             ("start", x + 6.0)
         };
         let said = format!("{} taken", hours(taken));
-        words(svg, (x, RULE + 44.0), anchor, MADDER, &said);
+        svg.words((x, RULE + 44.0), anchor, MADDER, &said);
     }
 }
 
@@ -171,11 +164,10 @@ fn draw_marks(svg: &mut Svg, range: &HoursRange, scale: &Scale) {
         (9, five, "middle", "5 in 10"),
         (17, nine, "start", "9 in 10"),
     ] {
-        line(svg, (x, RULE - 44.0), (x, RULE), SOFT, 1.0);
+        svg.line((x, RULE - 44.0), (x, RULE), SOFT, 1.0);
         if at != 9 || has_room {
-            words(svg, (x, RULE - 64.0), anchor, SOFT, label);
-            words(
-                svg,
+            svg.words((x, RULE - 64.0), anchor, SOFT, label);
+            svg.words(
                 (x, RULE - 48.0),
                 anchor,
                 INK,
@@ -198,12 +190,12 @@ fn draw_rows(svg: &mut Svg, rows: &[&Row]) {
         most: longest.max(0.25),
     };
     let heading = "Each job: from the quickest to the slowest, mostly the dot; taken, the stroke";
-    words(svg, (SIDE, ROWS), "start", SOFT, heading);
+    svg.words((SIDE, ROWS), "start", SOFT, heading);
     for (at, row) in (0u32..).zip(rows) {
         let y = ROWS + ROW * f64::from(at + 1);
-        line(svg, (SIDE, y + 11.0), (WIDE - SIDE, y + 11.0), LINE, 0.5);
+        svg.line((SIDE, y + 11.0), (WIDE - SIDE, y + 11.0), LINE, 0.5);
         let label = shortened(&capital(&row.job), 38);
-        words(svg, (SIDE, y + 4.0), "start", INK, &label);
+        svg.words((SIDE, y + 4.0), "start", INK, &label);
         let (Some([least, mostly, most]), Some(taken)) = (row.expected, row.taken) else {
             continue;
         };
@@ -226,28 +218,9 @@ fn draw_rows(svg: &mut Svg, rows: &[&Row]) {
                 y - 1.0
             ),
         );
-        line(svg, (at(taken), y - 9.0), (at(taken), y + 7.0), MADDER, 2.5);
-        words(svg, (WIDE - SIDE, y + 4.0), "end", MADDER, &minutes(taken));
+        svg.line((at(taken), y - 9.0), (at(taken), y + 7.0), MADDER, 2.5);
+        svg.words((WIDE - SIDE, y + 4.0), "end", MADDER, &minutes(taken));
     }
-}
-
-fn line(svg: &mut Svg, from: (f64, f64), to: (f64, f64), colour: &str, wide: f64) {
-    svg.shape(
-        "line",
-        &format!(
-            "x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\" stroke=\"{colour}\" \
-             stroke-width=\"{wide}\"",
-            from.0, from.1, to.0, to.1
-        ),
-    );
-}
-
-fn words(svg: &mut Svg, at: (f64, f64), anchor: &str, colour: &str, said: &str) {
-    let attributes = format!(
-        "x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\" fill=\"{colour}\"",
-        at.0, at.1
-    );
-    svg.text(&attributes, said);
 }
 
 /// "2", "0.5".

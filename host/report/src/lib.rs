@@ -1,13 +1,14 @@
 //! The report of a job: one page that an owner can read, print and keep.
 //!
 //! Everything on it is gathered first, as plain words and figures ([`Report`]); the
-//! page ([`page`]) only sets it out, so a house may set it out in another way. The two
-//! drawings are made here too, as SVG.
+//! page ([`page`]) only sets it out, so a house may set it out in another way. The
+//! drawings are made here too, as SVG, and so are those of bench sums.
 
 mod also_noted;
 mod changed;
 mod condition;
 mod drawing;
+mod fall_forces;
 mod faults;
 mod fonts;
 mod hand_over;
@@ -29,10 +30,12 @@ mod sense;
 mod svg;
 mod when;
 mod work;
+mod year;
 
 pub use also_noted::AlsoNoted;
 pub use changed::{Changed, Corrected, LeftOut};
 pub use condition::{Found, PartFound};
+pub use fall_forces::forces_drawing;
 pub use faults::{Fault, Faults, LessLikely, Rests};
 pub use hand_over::{HandedOver, hand_over};
 pub use hours_range::hours_drawing;
@@ -50,6 +53,7 @@ pub use photographs::{OfPart, Photographs, Shot};
 pub use price::{Enough, HoursAndPrice, Price, Quotation};
 pub use quoted::Quoted;
 pub use work::{Care, Done, PlannedJob, Work, WorkStage};
+pub use year::year_drawing;
 
 use serde::Serialize;
 use tellmark_core::piece::SetUpError;

@@ -2,6 +2,19 @@
 
 use std::fmt::Write as _;
 
+/// Of lines and words that matter.
+pub(super) const INK: &str = "#2a201a";
+/// Of those that explain.
+pub(super) const SOFT: &str = "#5f5347";
+/// Of what is to be seen first.
+pub(super) const MADDER: &str = "#8a2d1c";
+/// Of wood.
+pub(super) const PEG: &str = "#4a3021";
+/// Of areas.
+pub(super) const TINT: &str = "#f3e7d0";
+/// Of rules and edges.
+pub(super) const LINE: &str = "#cdbfa8";
+
 /// A drawing.
 #[derive(Debug, Default)]
 pub(super) struct Svg {
@@ -18,6 +31,27 @@ impl Svg {
     /// Adds words.
     pub(super) fn text(&mut self, attributes: &str, words: &str) {
         let _ = write!(self.body, "<text {attributes}>{}</text>", escaped(words));
+    }
+
+    /// Adds a straight line.
+    pub(super) fn line(&mut self, from: (f64, f64), to: (f64, f64), colour: &str, wide: f64) {
+        self.shape(
+            "line",
+            &format!(
+                "x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\" stroke=\"{colour}\" \
+                 stroke-width=\"{wide}\"",
+                from.0, from.1, to.0, to.1
+            ),
+        );
+    }
+
+    /// Adds words at a place; `anchor` says whether they begin, end or have their middle there.
+    pub(super) fn words(&mut self, at: (f64, f64), anchor: &str, colour: &str, said: &str) {
+        let attributes = format!(
+            "x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\" fill=\"{colour}\"",
+            at.0, at.1
+        );
+        self.text(&attributes, said);
     }
 
     /// The drawing with its opening tag; `label` says what it shows to whoever cannot

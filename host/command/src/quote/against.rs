@@ -2,6 +2,7 @@
 
 use super::{Quote, no_paper};
 use crate::bounded::Bounded;
+use crate::drawing;
 use crate::exit::{Exit, Stopped};
 use crate::frame::Frame;
 use crate::open_job::{cannot_set_up, progress};
@@ -11,7 +12,6 @@ use serde_json::json;
 use std::path::Path;
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::{Against, Became, Beside, HoursRange, Row, Ticks, prices_by_hours};
-use tellmark_job::plain::{self, io_reason};
 use tellmark_job::{house, scripts};
 use tellmark_language::ink::Ink;
 use tellmark_language::words::{capital, list, minutes, minutes_range, money, some_of};
@@ -42,41 +42,18 @@ impl Quote {
             return Ok(Exit::Fine);
         }
         print(&beside, frame)?;
-        tell_of_drawing(self.svg.as_deref(), frame)?;
+        drawing::tell(self.svg.as_deref(), frame)?;
         Ok(Exit::Fine)
     }
 }
 
-/// Where the drawing is.
-pub(super) fn tell_of_drawing(file: Option<&Path>, frame: &mut Frame) -> Result<(), Stopped> {
-    if let Some(file) = file {
-        writeln!(frame.out, "\nThe drawing is in {}.", file.display())?;
-    }
-    Ok(())
-}
-
-/// Writes the drawing, over nothing but another drawing.
+/// Writes the drawing of the hours.
 pub(super) fn draw(
     file: &Path,
     hours: &HoursRange,
     beside: Option<&Beside>,
 ) -> Result<(), Stopped> {
-    if let Ok(text) = plain::read(file)
-        && !text.starts_with(b"<svg")
-    {
-        return Err(Stopped::Misuse(format!(
-            "{} is there already, and is no drawing of ours. Choose another name.",
-            file.display()
-        )));
-    }
-    let drawing = tellmark_report::hours_drawing(hours, beside);
-    plain::write_whole(file, drawing.as_bytes()).map_err(|why| {
-        Stopped::Disk(format!(
-            "I could not write {}: {}.",
-            file.display(),
-            io_reason(&why)
-        ))
-    })
+    drawing::write(file, &tellmark_report::hours_drawing(hours, beside))
 }
 
 /// The papers of a job beside its work; `None` if there is no paper.

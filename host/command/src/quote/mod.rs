@@ -5,6 +5,7 @@ mod keep;
 mod told;
 
 use super::bounded::Bounded;
+use super::drawing;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
@@ -121,7 +122,7 @@ impl Quote {
             )?;
         } else {
             print(&worked, &piece, frame)?;
-            against::tell_of_drawing(self.svg.as_deref(), frame)?;
+            drawing::tell(self.svg.as_deref(), frame)?;
         }
         Ok(Exit::Fine)
     }
