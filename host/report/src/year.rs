@@ -35,8 +35,7 @@ pub fn year_drawing(year: &Year) -> String {
     let is_open = |point: &Point| point.least != point.most;
     let explained = match year.points.iter().any(is_open) {
         true => {
-            "Change of width in mm, if it kept up with the air, which no board does; a band where it \
-             is not sure"
+            "In mm, if it kept up with the air, which no board does; a band where it is not sure"
         }
         false => "Change of width in mm, if it kept up with the air, which no board does",
     };

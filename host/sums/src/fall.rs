@@ -272,6 +272,7 @@ impl Leaf<'_> {
             .map(|at| quantity::read("the place of the screws", at, Dimension::Length))
             .collect::<Result<Vec<f32>, Trouble>>()?;
         let holds = screw_withdrawal(strength.gravity, shank, thread, soundness)?;
+        let mut gives_sideways = false;
         let (all, as_worst) = match is_edge {
             true => drawn(&rows, at_pin.pull, leaf)?,
             false => {
@@ -289,6 +290,8 @@ impl Leaf<'_> {
                     plain(slips)
                 ));
                 worked.figure("sideways on the worst screw", each, "N");
+                worked.figure("one screw gives sideways at", slips, "N");
+                gives_sideways = each > slips;
                 (loads.withdrawal, loads.withdrawal)
             }
         };
@@ -308,10 +311,11 @@ impl Leaf<'_> {
             plain(holds),
             plain(relied_on)
         ));
-        let verdict = match (each <= relied_on, each < holds) {
-            (true, _) => "The screws may be relied on.",
-            (false, true) => "That is more than the screws may be relied on for.",
-            (false, false) => "That draws the screws out.",
+        let verdict = match (each < holds, gives_sideways, each <= relied_on) {
+            (false, ..) => "That draws the screws out.",
+            (true, true, _) => "Sideways that is more than the screws hold, so they give.",
+            (true, false, false) => "That is more than the screws may be relied on for.",
+            (true, false, true) => "The screws may be relied on.",
         };
         worked.answer = format!("{} {verdict}", worked.answer);
         if let Some(stand_in) = named::stand_in(wood, &strength) {

@@ -315,6 +315,18 @@ fn screws_of_a_fall() {
         1835.82 * 0.7 / 3.0,
         0.1,
     );
+    // What gives sideways is not to be relied on, however little draws the screws.
+    assert!(
+        figure(&worked, "sideways on the worst screw")
+            > figure(&worked, "one screw gives sideways at")
+    );
+    assert!(
+        worked
+            .answer
+            .ends_with("Sideways that is more than the screws hold, so they give."),
+        "{}",
+        worked.answer
+    );
     let rows = Leaf {
         screws_at: &["5 mm", "15 mm"],
         screws_each: 4,
