@@ -74,6 +74,8 @@ const FAR: f64 = 0.2;
 /// How far a part inside the one that was named is: what can be said of that itself is
 /// meant, if anything is.
 const INSIDE: f64 = 0.16;
+/// What a saying is worth of which the one word that says it was not said.
+const HALF: f64 = 0.6;
 /// Less than this of a saying is no candidate.
 const LEAST: f64 = 0.3;
 
@@ -222,7 +224,11 @@ impl Seeker<'_> {
             is_by_not = true;
             said += saying.words[loss].weight;
         }
-        let coverage = said / all;
+        // "Escutcheon" is not "escutcheon off".
+        let is_half = saying
+            .needs
+            .is_some_and(|at| slots.get(at).is_some_and(Option::is_none));
+        let coverage = said / all * if is_half { HALF } else { 1.0 };
         let says_something = words
             .iter()
             .any(|at| self.words[*at].small.is_none() || coverage >= 0.99);

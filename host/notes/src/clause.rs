@@ -27,8 +27,15 @@ pub(crate) struct Clause {
     pub(crate) is_asked: bool,
 }
 
-fn joint(word: &Word) -> Option<Joint> {
-    if word.is_inside {
+fn joint(words: &[Word], at: usize) -> Option<Joint> {
+    let word = &words[at];
+    // "Stops gone on 3 & 4": no end of anything.
+    let is_figure = |at: Option<usize>| {
+        let word = at.and_then(|at| words.get(at));
+        word.is_some_and(|word| word.figure().is_some())
+    };
+    let joins = matches!(word.token.text.as_str(), "and" | "&" | "+");
+    if word.is_inside || (joins && is_figure(at.checked_sub(1)) && is_figure(Some(at + 1))) {
         return None;
     }
     match (word.token.sort, word.token.text.as_str()) {
@@ -49,9 +56,9 @@ pub(crate) fn clauses(words: &[Word]) -> Vec<Clause> {
     let mut from = 0;
     let mut before = Joint::Strong;
     for at in 0..=words.len() {
-        let divides = match words.get(at) {
-            Some(word) => joint(word),
-            None => Some(Joint::Strong),
+        let divides = match at < words.len() {
+            true => joint(words, at),
+            false => Some(Joint::Strong),
         };
         let Some(next) = divides else {
             continue;

@@ -258,6 +258,7 @@ const EMPTY: &[&str] = &[
     "itself",
     "any",
     "anywhere",
+    "elsewhere",
     "say",
     "says",
     "tells",

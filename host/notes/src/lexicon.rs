@@ -44,6 +44,8 @@ pub(crate) struct Saying {
     /// The place of a small word that turns all the others into their opposite: "out" of "out of
     /// level".
     pub(crate) turns: Option<usize>,
+    /// The place of a small word that says it, beside one other: "off" of "escutcheon off".
+    pub(crate) needs: Option<usize>,
     /// The place of what does not go as it should: "shut" of "won't shut" and "shutting badly".
     pub(crate) goes: Option<usize>,
     /// The place of a word that says how it goes: "badly", or "freely" of "not running freely".
@@ -290,7 +292,12 @@ impl Lexicon {
             (None, 1) if is_negated => Some(0),
             _ => None,
         };
+        let says_it = |word: &Wording| {
+            let word = word.word.as_str();
+            matches!(word, "off" | "out" | "away")
+        };
         self.sayings.push(Saying {
+            needs: words.iter().position(says_it).filter(|_| words.len() == 2),
             goes,
             how: how.filter(|_| goes.is_some()),
             head: words.iter().position(|w| w.word == head).unwrap_or(0),
@@ -411,6 +418,15 @@ impl Lexicon {
             }],
             _ => Vec::new(),
         }
+    }
+
+    /// Whether some saying has these words in it as they stand.
+    pub(crate) fn has_phrase(&self, words: &str) -> bool {
+        let mut phrases = self
+            .sayings
+            .iter()
+            .map(|saying| saying.phrase.replace('-', " "));
+        phrases.any(|phrase| phrase.contains(words))
     }
 
     /// Whether it is a word of the house.

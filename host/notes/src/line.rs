@@ -68,6 +68,7 @@ pub(crate) fn words(text: &str, lexicon: &Lexicon) -> Vec<Word> {
         })
         .collect();
     speak(&mut words);
+    reach(&mut words, lexicon);
     join(&mut words);
     words
 }
@@ -91,6 +92,32 @@ fn joined(tokens: Vec<Token>, lexicon: &Lexicon) -> Vec<Token> {
         out.push(token);
     }
     out
+}
+
+/// "Top to bottom", "end to end": how far something goes, in one word, and not of what it is said.
+fn reach(words: &mut Vec<Word>, lexicon: &Lexicon) {
+    const ENDS: [&str; 8] = [
+        "top", "bottom", "front", "back", "side", "end", "left", "right",
+    ];
+    let mut at = 2;
+    while at < words.len() {
+        let text = |at: usize| words[at].token.text.as_str();
+        if ENDS.contains(&text(at - 2)) && text(at - 1) == "to" && ENDS.contains(&text(at)) {
+            let whole = format!("{} to {}", text(at - 2), text(at));
+            if lexicon.has_phrase(&whole) {
+                at += 1;
+                continue;
+            }
+            let last = words[at].token.clone();
+            let first = &mut words[at - 2];
+            first.token.text = whole;
+            first.token.end = last.end;
+            first.known.clear();
+            first.small = Some(Small::Degree);
+            words.drain(at - 1..=at);
+        }
+        at += 1;
+    }
 }
 
 /// "An lid": an "and" that lost its end, where no vowel follows.

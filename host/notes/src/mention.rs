@@ -231,6 +231,10 @@ impl Finder<'_> {
         if count == 1 && at > 0 && is_done(&words[at - 1]) {
             return None;
         }
+        // "Front right loose" is no front.
+        if count == 1 && self.is_corner(words, at, usable) {
+            return None;
+        }
         // "front left leg" is a leg, though a drawer has a front.
         if count == 1 && self.begins_a_name(words, at, usable) {
             return None;
@@ -277,6 +281,22 @@ impl Finder<'_> {
             atom.step.picks.push(Pick::Plural);
         }
         Some(atom)
+    }
+
+    /// Whether a word and the next are a name, "front right", with nothing behind them that is
+    /// called so.
+    fn is_corner(&self, words: &[Word], at: usize, usable: &dyn Fn(usize) -> bool) -> bool {
+        let text = |at: usize| words.get(at).map_or("", |next| next.token.text.as_str());
+        let mut next = at + 2;
+        while words
+            .get(next)
+            .is_some_and(|word| self.is_name(word) || word.token.text == "hand")
+        {
+            next += 1;
+        }
+        matches!(text(at), "front" | "back" | "fore" | "rear" | "hind")
+            && matches!(text(at + 1), "left" | "right" | "lh" | "rh")
+            && self.noun_at(words, next, usable).is_none()
     }
 
     /// Whether a noun is the first word of the name of what stands behind it: "front left leg",

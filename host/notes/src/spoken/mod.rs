@@ -565,6 +565,15 @@ impl Spoken<'_, '_> {
                 }),
                 _ => None,
             };
+            // "No key" is no lock that is not stiff to the key.
+            if !put.yes
+                && !one.is_well
+                && !one.ends_it
+                && !one.is_whole()
+                && manner.cannot.is_none()
+            {
+                continue;
+            }
             let turned = (two_ways || is_not_what_is).then_some(Put {
                 yes: !put.yes,
                 ..put
