@@ -293,11 +293,11 @@ impl Lexicon {
             _ => None,
         };
         let says_it = |word: &Wording| {
-            let word = word.word.as_str();
-            matches!(word, "off" | "out" | "away")
+            let is_particle = matches!(word.word.as_str(), "off" | "out" | "away");
+            is_particle && words.len() == 2
         };
         self.sayings.push(Saying {
-            needs: words.iter().position(says_it).filter(|_| words.len() == 2),
+            needs: words.iter().position(says_it),
             goes,
             how: how.filter(|_| goes.is_some()),
             head: words.iter().position(|w| w.word == head).unwrap_or(0),

@@ -55,6 +55,10 @@ const IRREGULAR: [(&str, &str); 44] = [
 /// The stem of a word in small letters.
 pub(crate) fn stem(word: &str) -> String {
     let word = british(word);
+    // A moulding has no mould.
+    if word.starts_with("molding") {
+        return "molding".to_owned();
+    }
     if let Some((_, base)) = IRREGULAR.iter().find(|(form, _)| *form == word) {
         return cut_ending(base);
     }
