@@ -205,3 +205,105 @@ fn two_notes_between_quotation_marks_are_two_notes() {
     let told = user.works(&["note", "chest", "drawer", "2", "stiff"]);
     assert!(told.contains("Drawer 2 is stiff"), "{told}");
 }
+
+#[test]
+fn work_of_ones_own_hides_nothing_that_it_is_not_about() {
+    let user = User::new();
+    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
+    user.works(&["note", "chest", "the top is cracked"]);
+    user.works(&["note", "chest", "drawer 2 is creaking"]);
+    let own = ["--own", "fit a castor", "--takes", "1 h", "--part", "top"];
+    user.works(&[&["plan", "chest"], &own[..]].concat());
+    user.works(&["done", "chest", "fit a castor", "--took", "1 h"]);
+    let ticked = [
+        "clear the drawer",
+        "--part",
+        "drawer 2",
+        "--took",
+        "10 min",
+        "--anyway",
+    ];
+    user.run(&[&["done", "chest"], &ticked[..]].concat());
+    let found = report(&user)["letter"]["found"].to_string();
+    assert!(
+        found.contains(
+            "The top is cracked: so it was noted before we worked on it, and nobody has looked again."
+        ),
+        "{found}"
+    );
+    assert!(found.contains("Drawer 2 is creaking."), "{found}");
+    // Once somebody has looked, that is told.
+    user.works(&["note", "chest", "the top is not cracked"]);
+    let found = report(&user)["letter"]["found"].to_string();
+    assert!(!found.contains("cracked"), "{found}");
+}
+
+#[test]
+fn what_was_done_again_and_holds_is_not_told_as_failed() {
+    let user = workshop();
+    let job = [
+        "done",
+        "chest",
+        "renew the running edges",
+        "--part",
+        "drawer 2",
+    ];
+    let tick = |user: &User| user.run(&[&job[..], &["--took", "1 h", "--anyway"]].concat());
+    tick(&user);
+    user.works(&[
+        "note",
+        "chest",
+        "every runner of drawer 2 is certainly worn thin",
+    ]);
+    let says = |user: &User| report(user)["letter"]["repairs"][0]["says"].to_string();
+    assert!(says(&user).contains("It did not hold: "), "{}", says(&user));
+    tick(&user);
+    let said = says(&user);
+    assert!(
+        said.contains("It did not hold at first, and we did it again."),
+        "{said}"
+    );
+    assert!(!said.contains("It did not hold: "), "{said}");
+}
+
+#[test]
+fn a_paper_promises_no_more_than_the_owners_limit() {
+    let user = workshop();
+    user.works(&["brief", "chest", "--limit", "300 marks"]);
+    let kept = user.works(&["quote", "chest", "--keep"]);
+    assert!(kept.contains("300.00 marks at most"), "{kept}");
+    assert!(kept.contains("Never more, unasked"), "{kept}");
+    let lead = report(&user)["letter"]["lead"].to_string();
+    assert!(lead.contains("we do not go beyond 300"), "{lead}");
+    user.works(&["brief", "chest", "--agreed", "estimate 1"]);
+    let quote = user.run(&["quote", "chest", "--json"]).json();
+    assert_eq!(quote["agreed"]["at_most"], "300.00", "{}", quote["agreed"]);
+}
+
+#[test]
+fn a_day_is_compared_with_what_the_piece_waits_for_already() {
+    let user = workshop();
+    user.works(&["brief", "chest", "--limit", "by 1 March 2099"]);
+    user.works(&["shelf", "chest", "--waits", "oak", "--until", "2099-12-05"]);
+    let plan = user.works(&["plan", "chest"]);
+    let said = "over the owner's limit of by 1 March 2099: ";
+    assert!(plan.contains(said), "{plan}");
+    assert!(
+        plan.contains("it waits until 5 December 2099 at the least"),
+        "{plan}"
+    );
+}
+
+#[test]
+fn what_is_new_and_refused_is_not_planned() {
+    let user = workshop();
+    user.works(&["quote", "chest", "--keep"]);
+    user.works(&["brief", "chest", "--agreed", "estimate 1"]);
+    let own = ["--own", "turn a new knob", "--takes", "2 h"];
+    user.works(&[&["plan", "chest"], &own[..]].concat());
+    user.works(&["quote", "chest", "--supplement", "--keep"]);
+    user.works(&["brief", "chest", "--refused", "supplement 2"]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(!plan.contains("turn a new knob: the chest"), "{plan}");
+    assert!(!plan.contains("Not agreed yet"), "{plan}");
+}

@@ -1,9 +1,9 @@
 //! The owner's limits beside what the work comes to.
 
-use crate::advice::{Progress, Quote, WorkPlan};
+use crate::advice::{Progress, Quote, Wait, WorkPlan};
 use crate::limit::{Limit, On};
-use crate::papers::DoneWork;
-use crate::scripts::{Tax, tax_names, with_taxes};
+use crate::papers::{Agreed, DoneWork};
+use crate::scripts::{Tax, tax_names, with_taxes, without_taxes};
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 use tellmark_language::model::Minutes;
@@ -55,6 +55,8 @@ pub struct Work<'w> {
     pub quote: Option<&'w Quote>,
     /// What it comes to in money, if that is known.
     pub price: Option<Money<'w>>,
+    /// What the piece waits for already: what sets, what somebody waits for.
+    pub waits: &'w [Wait],
 }
 
 /// Every limit of the owner that stands, with what the work comes to and what was done of it.
@@ -65,7 +67,7 @@ pub fn limits(progress: &Progress, work: &Work<'_>, today: Date) -> Vec<Compared
         let beside = match &limit.on {
             On::Hours(most) => Ok(in_hours(*most, progress, work)),
             On::Sum { amount, currency } => in_money(*amount, currency, work.price.as_ref()),
-            On::Day(day) => Ok(by_day(*day, work.plan, today)),
+            On::Day(day) => Ok(by_day(*day, work, today)),
             On::Unread => Err(UNREAD.to_owned()),
         };
         beside_words(limit, beside)
@@ -143,6 +145,41 @@ fn in_hours(most: Minutes, progress: &Progress, work: &Work<'_>) -> Beside {
     }
 }
 
+/// The most that what is left comes to without asking again: what the owner agreed to, if that is
+/// less than what everything may come to, and no more than their limit.
+#[must_use]
+pub fn unasked(progress: &Progress, money: &Money<'_>, agreed: &Agreed) -> Decimal {
+    let most = match agreed.is_any() {
+        true => {
+            let left = agreed.at_most() - money.done.agreed;
+            left.max(Decimal::ZERO).min(money.at_most)
+        }
+        false => money.at_most,
+    };
+    within_limit(most, progress, money)
+}
+
+/// A sum for what is left, and no more than the owner's limit leaves, where what is fixed fits in
+/// it. The limit is of what they pay, taxes and what is done already among it.
+#[must_use]
+pub fn within_limit(most: Decimal, progress: &Progress, money: &Money<'_>) -> Decimal {
+    let limit = progress.limits.iter().find_map(|told| match &told.what.on {
+        On::Sum { amount, currency } => {
+            let is_ours = currency.is_empty() || currency.eq_ignore_ascii_case(money.currency);
+            is_ours.then_some(*amount)
+        }
+        _ => None,
+    });
+    let done = money.done.sum();
+    let taxed = |sum: Decimal| with_taxes(sum + done, money.taxes);
+    match limit {
+        Some(limit) if taxed(most) > limit && taxed(money.fixed) <= limit => {
+            without_taxes(limit, money.taxes) - done
+        }
+        _ => most,
+    }
+}
+
 fn in_money(most: Decimal, currency: &str, price: Option<&Money<'_>>) -> Result<Beside, String> {
     let Some(price) = price else {
         return Err("what the work costs stands in the quotation".to_owned());
@@ -185,17 +222,30 @@ fn in_money(most: Decimal, currency: &str, price: Option<&Money<'_>>) -> Result<
 
 /// A day is surely too early if it is over, or what must set and dry takes longer. How many hours
 /// a workshop gives a piece each day, nobody says.
-fn by_day(day: Date, plan: &WorkPlan, today: Date) -> Beside {
+fn by_day(day: Date, work: &Work<'_>, today: Date) -> Beside {
+    let plan = work.plan;
     let days = today.until(day).map_or(0, |span| span.get_days());
     let [waits, waits_most] = plan.times.waits.certain;
     let [_, mostly, _] = plan.times.certain;
+    // The last of what it waits for already.
+    let runs = work.waits.iter().filter_map(|wait| wait.until);
+    let runs = runs.map(|until| until.date()).max();
+    let runs = runs.filter(|until| *until > today);
+    let said_runs = runs.map_or_else(String::new, |until| {
+        format!(
+            "it waits until {} at the least",
+            until.strftime("%-d %B %Y")
+        )
+    });
+    let is_late = days < 0 || runs.is_some_and(|until| until > day);
     if mostly == 0 && waits == 0 {
         return Beside {
-            is_over: (days < 0).then_some(true),
+            is_over: is_late.then_some(true),
             may_be_over: false,
-            comes_to: match days {
-                ..0 => "that day is over".to_owned(),
-                _ => "nothing that is planned is left to do".to_owned(),
+            comes_to: match (days, runs) {
+                (..0, _) => "that day is over".to_owned(),
+                (_, Some(_)) => said_runs,
+                (_, None) => "nothing that is planned is left to do".to_owned(),
             },
         };
     }
@@ -212,12 +262,16 @@ fn by_day(day: Date, plan: &WorkPlan, today: Date) -> Beside {
         Ok(days) => format!("that is in {}", some_of(days, "day", "days")),
     };
     const DAY: i64 = 24 * 60;
-    let is_over = days < 0 || i64::from(waits) > i64::from(days).saturating_add(1) * DAY;
+    let is_over = is_late || i64::from(waits) > i64::from(days).saturating_add(1) * DAY;
+    let and_runs = match said_runs.as_str() {
+        "" => String::new(),
+        said => format!("; {said}"),
+    };
     Beside {
         is_over: is_over.then_some(true),
         may_be_over: false,
         comes_to: format!(
-            "{there}; what is left to do takes mostly {} at the bench{waiting}",
+            "{there}; what is left to do takes mostly {} at the bench{waiting}{and_runs}",
             minutes(mostly)
         ),
     }

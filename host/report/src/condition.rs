@@ -8,10 +8,11 @@ use super::sense::{is_open, sense_said};
 use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeSet;
+use tellmark_job::advice::is_about;
 use tellmark_job::moments::Now;
 use tellmark_job::record::Finding;
 use tellmark_job::worries::sense;
-use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure, Tense, WorkStage};
+use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure, Tense};
 use tellmark_language::words::{self, capital, quantity};
 
 /// One finding on a part.
@@ -139,6 +140,17 @@ const NOT_LOOKED_AT: &str = "not looked at since";
 /// Of what nothing was done to.
 const AS_FOUND: &str = "as found";
 
+/// Whether something was done that may have put right what was found.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Worked {
+    /// Nothing.
+    Not,
+    /// Work of one's own on the part, of which nobody said what it was about.
+    Perhaps,
+    /// A job that is planned from that.
+    Treated,
+}
+
 /// What became of what was found.
 pub(super) struct Since<'m> {
     matter: &'m Matter<'m>,
@@ -175,9 +187,17 @@ impl<'m> Since<'m> {
             .map(|now| self.mended(now, finding, part));
         match of_now {
             Some(said) if !said.is_empty() => said,
-            _ if self.is_worked_on(finding, part) => NOT_LOOKED_AT.to_owned(),
-            _ => AS_FOUND.to_owned(),
+            _ if self.worked_on(finding, part) == Worked::Not => AS_FOUND.to_owned(),
+            _ => NOT_LOOKED_AT.to_owned(),
         }
+    }
+
+    /// Whether work of one's own was done on a part since, and nobody said what it was about nor
+    /// looked again.
+    pub(super) fn is_unsaid(&self, finding: &Finding, part: usize) -> bool {
+        self.of(finding, part) == NOT_LOOKED_AT
+            && !self.overtaken.contains(&finding.number)
+            && self.worked_on(finding, part) == Worked::Perhaps
     }
 
     /// Whether nothing was done or noted since that bears on a finding.
@@ -206,25 +226,31 @@ impl<'m> Since<'m> {
         Some(format!("{said}{day}"))
     }
 
-    /// Whether something was done to the part after it was looked at.
-    fn is_worked_on(&self, finding: &Finding, part: usize) -> bool {
+    /// What was done since it was looked at that may have put it right.
+    fn worked_on(&self, finding: &Finding, part: usize) -> Worked {
+        let model = self.matter.model();
         let is_made = matches!(finding.fact.found, What::Choice { .. } | What::Count { .. });
-        let is_told = sense(self.matter.model(), &finding.fact) == Some(Sense::Ask);
+        let is_told = sense(model, &finding.fact) == Some(Sense::Ask);
+        if is_made || is_told {
+            return Worked::Not;
+        }
         let owner = |part: &usize| self.parts.get(*part).and_then(|part| part.owner);
-        let mut done = self.matter.progress.done();
-        !is_made
-            && !is_told
-            && done.any(|told| {
-                let job = told
-                    .what
-                    .index
-                    .and_then(|job| self.matter.model().jobs.get(job));
-                let is_record = job.is_some_and(|job| job.stage == WorkStage::Record);
-                let on = &told.what.parts.indices;
-                let mut within = std::iter::successors(Some(part), owner);
-                let is_on = on.contains(&part) || within.any(|at| at != 0 && on.contains(&at));
-                !is_record && told.line > finding.number && is_on
-            })
+        let is_on = |on: &[usize]| {
+            let mut within = std::iter::successors(Some(part), owner);
+            on.contains(&part) || within.any(|at| at != 0 && on.contains(&at))
+        };
+        let since = self.matter.progress.done();
+        let since = since.filter(|told| told.line > finding.number);
+        let mut worked = Worked::Not;
+        for told in since.filter(|told| is_on(&told.what.parts.indices)) {
+            match told.what.index {
+                Some(job) if is_about(model, job, &finding.fact.found) => return Worked::Treated,
+                // Work of one's own says by what it mends what it was about, if it says anything.
+                None if told.what.mends.is_empty() => worked = Worked::Perhaps,
+                Some(_) | None => {}
+            }
+        }
+        worked
     }
 
     /// Whether it was mended, or noted before something was that bears on it; empty if not.

@@ -53,7 +53,7 @@ impl<'m> Matter<'m> {
     }
 
     /// What is to be done, to stand beside the owner's limits.
-    pub(super) fn work<'w>(&self, plan: &'w WorkPlan) -> Work<'w>
+    pub(super) fn work<'w>(&self, plan: &'w WorkPlan, waits: &'w [Wait]) -> Work<'w>
     where
         'm: 'w,
     {
@@ -61,6 +61,7 @@ impl<'m> Matter<'m> {
             plan,
             quote: self.quoted.map(|quoted| quoted.quote),
             price: self.money(),
+            waits,
         }
     }
 

@@ -7,9 +7,9 @@ use jiff::ToSpan as _;
 use rust_decimal::Decimal;
 use serde::Serialize;
 use tellmark_job::advice::{Points, WorkPlan};
-use tellmark_job::limit::On;
+use tellmark_job::limits;
 use tellmark_job::papers::Agreed;
-use tellmark_job::scripts::{Line, Priced, Tax, tax_names, with_taxes, without_taxes};
+use tellmark_job::scripts::{Line, Priced, Tax, tax_names, with_taxes};
 use tellmark_language::words::{self, figure, hours, list, money};
 
 /// "£831.00", "831.00 crowns": a sign stands before the amount, a word after it.
@@ -123,37 +123,13 @@ pub(super) fn price(matter: &Matter<'_>, plan: &WorkPlan) -> Option<HoursAndPric
     })
 }
 
-/// The most that it comes to without asking again: what the owner agreed to, if that is less
-/// than what everything may come to.
+/// The most that it comes to without asking again.
 pub(super) fn unasked(matter: &Matter<'_>, priced: &Priced) -> Decimal {
-    let agreed = Agreed::of(&matter.view.open.job).ok();
-    let agreed = agreed.filter(Agreed::is_any).map(|agreed| agreed.at_most());
-    let most = agreed.map_or(priced.at_most, |agreed| agreed.min(priced.at_most));
-    // The owner's limit is of what they pay, taxes and what is done already among it.
-    let limit = matter
-        .progress
-        .limits
-        .iter()
-        .find_map(|told| match &told.what.on {
-            On::Sum { amount, currency } => {
-                let is_ours =
-                    currency.is_empty() || currency.eq_ignore_ascii_case(&priced.currency);
-                is_ours.then_some(*amount)
-            }
-            _ => None,
-        });
-    let Some(limit) = limit else {
-        return most;
-    };
-    let (taxes, done) = matter.quoted.map_or((&[][..], Decimal::ZERO), |quoted| {
-        (quoted.taxes, quoted.done.sum())
-    });
-    match with_taxes(most + done, taxes) > limit
-        && with_taxes(priced.fixed_total + done, taxes) <= limit
-    {
-        true => without_taxes(limit, taxes) - done,
-        false => most,
-    }
+    let agreed = Agreed::of(&matter.view.open.job).unwrap_or_default();
+    let money = matter.money();
+    money.map_or(priced.at_most, |money| {
+        limits::unasked(matter.progress, &money, &agreed)
+    })
 }
 
 fn quotation(matter: &Matter<'_>, priced: &Priced, taxes: &[Tax]) -> Quotation {

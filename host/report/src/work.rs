@@ -233,7 +233,11 @@ fn own_work(matter: &Matter<'_>, number: usize, own: &OwnStep) -> PlannedJob {
 
 /// A sentence for each of the owner's limits that the work goes over.
 fn over(matter: &Matter<'_>, plan: &WorkPlan) -> Vec<String> {
-    let limits = limits(matter.progress, &matter.work(plan), matter.today());
+    let limits = limits(
+        matter.progress,
+        &matter.work(plan, &matter.waits()),
+        matter.today(),
+    );
     let over = limits.iter().filter(|limit| limit.is_over == Some(true));
     over.map(|limit| format!("{}.", capital(&limit.sentence("the owner's"))))
         .collect()

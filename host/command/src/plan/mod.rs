@@ -15,7 +15,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
-use tellmark_job::advice::{After, LISTED, Now, Progress, Step, WorkPlan, sets_until};
+use tellmark_job::advice::{After, LISTED, Now, Progress, Step, WorkPlan, sets_until, waits};
 use tellmark_job::limits::{Work, limits};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::Agreed;
@@ -437,6 +437,7 @@ impl Printed<'_> {
                 plan: self.plan,
                 quote: None,
                 price: None,
+                waits: &waits(self.model, self.entries, self.progress, frame.moment()),
             },
             frame.now.date(),
         ) {

@@ -22,7 +22,7 @@ use tellmark_job::advice::{self, NoQuote, Progress};
 use tellmark_job::hours::NoHours;
 use tellmark_job::house;
 use tellmark_job::limit::On;
-use tellmark_job::limits::{Compared, Money, Work, limits};
+use tellmark_job::limits::{self, Compared, Money, Work};
 use tellmark_job::open_job::{JobView, OpenJob};
 use tellmark_job::papers::{self, Agreed, DoneWork, Estimate, RestsOn, Terms};
 use tellmark_job::record::{Job, PaperTrouble};
@@ -79,6 +79,10 @@ struct Worked {
     /// What the papers that were agreed name of what is done since.
     done: Decimal,
     limits: Vec<Compared>,
+    /// The most that it comes to without asking again.
+    unasked: Decimal,
+    /// The most that a new estimate may promise.
+    promised: Decimal,
 }
 
 impl Quote {
@@ -154,15 +158,18 @@ impl Quote {
             at_most: priced.at_most,
             taxes: &taxes,
         };
-        let limits = limits(
+        let compared = limits::limits(
             &progress,
             &Work {
                 plan: &plan,
                 quote: Some(&quote),
                 price: Some(money),
+                waits: &advice::waits(job.model(), job.job.entries(), &progress, frame.moment()),
             },
             frame.now.date(),
         );
+        let unasked = limits::unasked(&progress, &money, &agreed);
+        let promised = limits::within_limit(priced.at_most, &progress, &money);
         let is_planned = quote.items.iter().any(|item| item.planned);
         Ok(Worked {
             prices_are_invented: file.standard,
@@ -173,7 +180,9 @@ impl Quote {
             priced,
             agreed,
             done: done.agreed,
-            limits,
+            limits: compared,
+            unasked,
+            promised,
         })
     }
 
@@ -219,6 +228,7 @@ impl Quote {
         };
         if !frame.global.json {
             told::print_supplement(frame, &new, &agreed)?;
+            print_limits(frame, worked)?;
             told::print_again(frame, &worked.quote)?;
         }
         if self.keep {
@@ -258,7 +268,10 @@ impl Worked {
             until: self.until,
             rests_on: self.rests_on.clone(),
         };
-        Estimate::of(&self.quote, &self.priced, &job.job, terms)
+        Estimate {
+            at_most: self.promised,
+            ..Estimate::of(&self.quote, &self.priced, &job.job, terms)
+        }
     }
 }
 
@@ -301,23 +314,30 @@ pub(super) fn done_work(
     }
     let job = view.open;
     let ticks = papers::Ticks::of(view, progress).map_err(cannot_set_up)?;
-    // A paper that cannot be gone by was told of already.
-    let Ok((agreed, others)) = papers::agreed_of_done(&job.job, &ticks) else {
-        return Ok(DoneWork::default());
+    let priced = match has_limit && !ticks.ticks.is_empty() {
+        true => {
+            let file = house::prices(frame.rules()?)?;
+            let piece = &job.job.header().piece;
+            let all: Vec<&papers::Tick> = ticks.ticks.iter().collect();
+            let ran = papers::prices_by_hours(&all, job.model(), piece, &file, &Bounded::here());
+            Some(ran.result.map_err(|trouble| {
+                Stopped::Misuse(trouble.render(tellmark_language::Style::Colour))
+            })?)
+        }
+        false => None,
     };
-    if !has_limit || others.is_empty() {
-        return Ok(DoneWork {
-            agreed,
-            ..DoneWork::default()
-        });
+    // A paper that cannot be gone by was told of already.
+    Ok(papers::done_work(&job.job, &ticks, priced.as_ref()).unwrap_or_default())
+}
+
+/// Each of the owner's limits, beside what the work comes to.
+fn print_limits(frame: &mut Frame, worked: &Worked) -> Result<(), Stopped> {
+    for limit in &worked.limits {
+        let said = words::capital(&limit.sentence("the owner's"));
+        let said = wrapped(&format!("{said}."), ROOM).join("\n    ");
+        writeln!(frame.out, "{said}")?;
     }
-    let file = house::prices(frame.rules()?)?;
-    let piece = &job.job.header().piece;
-    let ran = papers::prices_by_hours(&others, job.model(), piece, &file, &Bounded::here());
-    let priced = ran
-        .result
-        .map_err(|trouble| Stopped::Misuse(trouble.render(tellmark_language::Style::Colour)))?;
-    Ok(DoneWork::of(agreed, &others, &priced))
+    Ok(())
 }
 
 /// What the owner said to papers. If one of them cannot be gone by, that is said, and none is.
@@ -357,14 +377,7 @@ fn print(worked: &Worked, piece: &str, frame: &mut Frame) -> Result<(), Stopped>
     }
     told::print_agreed(frame, worked)?;
     told::print_prices(frame, worked)?;
-    for limit in &worked.limits {
-        let said = words::capital(&limit.sentence("the owner's"));
-        writeln!(
-            frame.out,
-            "{}",
-            wrapped(&format!("{said}."), ROOM).join("\n    ")
-        )?;
-    }
+    print_limits(frame, worked)?;
     told::print_again(frame, &worked.quote)?;
     told::print_holds(frame, &worked.quote.items)?;
     told::print_left(frame, &worked.quote)?;

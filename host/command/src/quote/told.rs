@@ -64,17 +64,12 @@ pub(super) fn print_prices(frame: &mut Frame, worked: &Worked) -> Result<(), Sto
         )?;
         print_lines(frame, &priced.provisional)?;
     }
-    // What the owner agreed to holds, whatever may come to light.
-    let agreed = worked.agreed.at_most() - worked.done;
-    let agreed = agreed.max(Decimal::ZERO);
-    let unasked = match worked.agreed.is_any() && agreed < priced.at_most {
-        true => {
-            let most = money(&priced.at_most.to_string());
-            print_total(frame, "All of it at most", &format!("{most} {currency}"))?;
-            agreed
-        }
-        false => priced.at_most,
-    };
+    // What the owner agreed to holds, and their limit, whatever may come to light.
+    if worked.unasked < priced.at_most {
+        let most = money(&priced.at_most.to_string());
+        print_total(frame, "All of it at most", &format!("{most} {currency}"))?;
+    }
+    let unasked = worked.unasked;
     let unasked = money(&unasked.to_string());
     print_total(
         frame,

@@ -1,6 +1,7 @@
 //! A job's findings put to the rules: what is likely wrong with the piece, and
 //! why.
 
+mod about;
 mod date;
 mod hangs;
 mod later_looks;
@@ -19,6 +20,7 @@ mod triage;
 mod until;
 mod why;
 
+pub use about::is_about;
 pub use date::{Dated, DatedPart, DatingHeld, Later, RelativeHeld, Unpaired, Years, date};
 pub use hangs::{AtOdds, Hangs, Turned};
 pub use next::{Change, Check, next, short_round};

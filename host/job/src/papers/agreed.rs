@@ -114,8 +114,12 @@ impl Agreed {
                 Says::Answer(answer) => {
                     let paper = Estimate::read(job, answer.paper)?;
                     answers.retain(|known| known.paper.name != paper.name);
+                    // What the paper promised is less than its lines where the owner had set a limit.
+                    let lines: Decimal = paper.prices.iter().map(|line| line.amount).sum();
+                    let promised = (paper.at_most < lines).then_some(paper.at_most);
+                    let said = Money::read(&answer.up_to).map(|money| money.amount);
                     answers.push(Answered {
-                        up_to: Money::read(&answer.up_to).map(|money| money.amount),
+                        up_to: [said, promised].into_iter().flatten().min(),
                         paper,
                         answer: answer.clone(),
                         line: entry.number,

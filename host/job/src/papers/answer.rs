@@ -132,6 +132,14 @@ pub fn answer(job: &Job, said: &Said, today: jiff::civil::Date) -> Result<Lines,
         });
         let settled: Vec<&EstimateJob> = settled.collect();
         lines.extend(decisions(&paper, &settled, Says::Agreed));
+    } else if paper.name.kind == PaperKind::Supplement {
+        // Who refuses what is new of an agreed work will not have it done.
+        let priced = paper.jobs.iter().filter(|job| {
+            let mut prices = paper.prices.iter();
+            prices.any(|line| line.job == Some(job.number))
+        });
+        let priced: Vec<&EstimateJob> = priced.collect();
+        lines.extend(decisions(&paper, &priced, Says::Refused));
     }
     let notes = notes(&paper, &except, up_to, today);
     Ok(Lines { lines, notes })

@@ -3,7 +3,7 @@
 use super::agreed::Agreed;
 use super::estimate::{Estimate, EstimateJob, HoursRange, PriceLine};
 use super::ticks::{Tick, Ticks};
-use super::work_done::by_line;
+use super::work_done::{DoneWork, by_line};
 use crate::record::{Job, PaperName, PaperTrouble};
 use crate::scripts::{Priced, as_text};
 use rust_decimal::Decimal;
@@ -137,24 +137,28 @@ impl Against {
         ticks.filter(|tick| tick.line > self.since()).collect()
     }
 
-    /// What the papers that were agreed name of what was done, and the ticks that none of them
-    /// names.
-    #[must_use]
-    pub fn done<'t>(&self, ticks: &'t Ticks) -> (Decimal, Vec<&'t Tick>) {
+    /// What is done already, by what the price list asks for each tick (by its line).
+    pub(super) fn done(&self, ticks: &Ticks, by_hours: &BTreeMap<usize, Decimal>) -> DoneWork {
         if !self.agreed {
-            return (Decimal::ZERO, ticks.ticks.iter().collect());
+            return DoneWork::by_hours(ticks.ticks.iter(), by_hours);
         }
-        let beside = self.beside(ticks, None, false);
+        let beside = self.by_line(ticks, by_hours, false);
+        let agreed = beside.that(Became::Done).filter_map(|row| {
+            // Of what may come only, no more is charged than it took.
+            let least = row.by_hours.filter(|_| row.up_to);
+            Some(least.map_or(row.price?, |least| least.min(row.price.unwrap_or(least))))
+        });
         let is_in_none = |tick: &&Tick| {
             tick.line <= self.since() || {
                 let mut rows = beside.that(Became::InNoPaper);
                 rows.any(|row| row.job == tick.job)
             }
         };
-        (
-            beside.money().0,
-            ticks.ticks.iter().filter(is_in_none).collect(),
-        )
+        let agreed = agreed.sum();
+        DoneWork {
+            agreed,
+            ..DoneWork::by_hours(ticks.ticks.iter().filter(is_in_none), by_hours)
+        }
     }
 
     /// Each job for each part once, the latest paper's.
@@ -186,6 +190,11 @@ impl Against {
     pub fn beside(&self, ticks: &Ticks, priced: Option<&Priced>, is_over: bool) -> Beside {
         let since = self.ticks(ticks);
         let by_hours = priced.map_or_else(BTreeMap::new, |priced| by_line(&since, priced));
+        self.by_line(ticks, &by_hours, is_over)
+    }
+
+    fn by_line(&self, ticks: &Ticks, by_hours: &BTreeMap<usize, Decimal>, is_over: bool) -> Beside {
+        let since = self.ticks(ticks);
         let mut rows: Vec<Row> = Vec::new();
         let mut used: Vec<usize> = Vec::new();
         let jobs = self.jobs();
@@ -209,7 +218,7 @@ impl Against {
         for row in rows.iter_mut().filter(|row| row.became == Became::Done) {
             let own: Vec<&&Tick> = since.iter().filter(|tick| tick.job == row.job).collect();
             used.extend(own.iter().map(|tick| tick.line));
-            row.take(&own, &by_hours);
+            row.take(&own, by_hours);
         }
         let others = since.iter().filter(|tick| !used.contains(&tick.line));
         for tick in others {

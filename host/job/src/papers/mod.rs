@@ -28,4 +28,4 @@ pub use invoice::{Credit, Invoice, InvoiceLine, TaxLine, invoices};
 pub use payment::may_be_paid;
 pub use supplement::supplement;
 pub use ticks::{Tick, Ticks};
-pub use work_done::{DoneWork, agreed_of_done, prices_by_hours};
+pub use work_done::{DoneWork, done_work, prices_by_hours};

@@ -12,17 +12,21 @@ use std::collections::BTreeMap;
 use tellmark_language::SourceFile;
 use tellmark_language::model::{Minutes, Model};
 
-/// The prices that were agreed for what was done, and the ticks that no agreed paper names.
+/// What is done already. `priced` is what the price list asks for every tick (see
+/// [`prices_by_hours`]); without it nothing is known of what no agreed paper names.
 ///
 /// # Errors
 /// If a paper cannot be gone by.
-pub fn agreed_of_done<'t>(
+pub fn done_work(
     job: &Job,
-    ticks: &'t Ticks,
-) -> Result<(Decimal, Vec<&'t Tick>), PaperTrouble> {
+    ticks: &Ticks,
+    priced: Option<&Priced>,
+) -> Result<DoneWork, PaperTrouble> {
+    let all: Vec<&Tick> = ticks.ticks.iter().collect();
+    let by_hours = priced.map_or_else(BTreeMap::new, |priced| by_line(&all, priced));
     Ok(match Against::of(job)? {
-        Some(against) => against.done(ticks),
-        None => (Decimal::ZERO, ticks.ticks.iter().collect()),
+        Some(against) => against.done(ticks, &by_hours),
+        None => DoneWork::by_hours(all.into_iter(), &by_hours),
     })
 }
 
@@ -44,17 +48,19 @@ impl DoneWork {
         self.agreed + self.by_hours
     }
 
-    /// With the ticks that no agreed paper names, at what the price list asks for them (see
-    /// [`prices_by_hours`]).
-    #[must_use]
-    pub fn of(agreed: Decimal, others: &[&Tick], priced: &Priced) -> DoneWork {
-        let amounts = by_line(others, priced);
-        let has_none = |tick: &&&Tick| !amounts.contains_key(&tick.line);
-        DoneWork {
-            agreed,
-            by_hours: amounts.values().sum(),
-            unpriced: others.iter().filter(has_none).count(),
+    /// Of ticks that no agreed paper names, at what the price list asks for each.
+    pub(super) fn by_hours<'t>(
+        ticks: impl Iterator<Item = &'t Tick>,
+        by_hours: &BTreeMap<usize, Decimal>,
+    ) -> DoneWork {
+        let mut done = DoneWork::default();
+        for tick in ticks {
+            match by_hours.get(&tick.line) {
+                Some(amount) => done.by_hours += amount,
+                None => done.unpriced += 1,
+            }
         }
+        done
     }
 }
 

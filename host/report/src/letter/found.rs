@@ -38,7 +38,10 @@ pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usiz
         };
         let mut says = faults(g, at);
         says.extend(signs(g, at, part, &since));
+        says.extend(unsaid(g, at, part, &since));
         says.extend(noted_since(g, at));
+        let mut told = BTreeSet::new();
+        says.retain(|said| told.insert(said.clone()));
         if !says.is_empty() {
             is_planned.push(is_planned_on(g, at));
             found.push(FoundPlain {
@@ -179,6 +182,36 @@ fn signs(g: &Gathering<'_>, at: usize, part: &Part, since: &Since<'_>) -> Vec<St
     }
     says.extend(plain);
     says
+}
+
+/// What was noted before work of one's own on the part, if nobody has said since how it is.
+fn unsaid(g: &Gathering<'_>, at: usize, part: &Part, since: &Since<'_>) -> Option<String> {
+    if g.kind == Kind::Estimate {
+        return None;
+    }
+    let findings = part
+        .wrong
+        .iter()
+        .filter_map(|&fact| g.matter.found.findings.get(fact));
+    let mut said: Vec<String> = Vec::new();
+    for finding in findings.filter(|finding| since.is_unsaid(finding, at)) {
+        let own = Fact {
+            part: part.reference.clone(),
+            ..finding.fact.clone()
+        };
+        let line = fact_line(g.matter.model(), &own);
+        let line = line.strip_prefix(&part.name).unwrap_or(&line).trim();
+        if !said.iter().any(|one| one == line) {
+            said.push(line.to_owned());
+        }
+    }
+    (!said.is_empty()).then(|| {
+        format!(
+            "{} {}: so it was noted before we worked on it, and nobody has looked again.",
+            capital(&the_part(g.name_of(at))),
+            list(&said)
+        )
+    })
 }
 
 /// The state that a finding says is so, if the house says it plainly.

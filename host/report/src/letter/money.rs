@@ -12,7 +12,11 @@ pub(super) fn limits(g: &Gathering<'_>) -> Vec<String> {
     if g.kind == Kind::HandBack {
         return Vec::new();
     }
-    let limits = limits::limits(g.matter.progress, &g.matter.work(g.plan), g.matter.today());
+    let limits = limits::limits(
+        g.matter.progress,
+        &g.matter.work(g.plan, &g.matter.waits()),
+        g.matter.today(),
+    );
     let said = limits.iter().filter(|limit| !limit.comes_to.is_empty());
     said.map(|limit| format!("{}.", capital(&limit.sentence("your"))))
         .collect()

@@ -85,7 +85,8 @@ pub(super) fn repairs(g: &Gathering<'_>) -> Result<(Vec<Repair>, String), SetUpE
     for (number, repair) in (1..).zip(&mut repairs) {
         repair.number = number;
     }
-    Ok((repairs, besides(&also)))
+    let also = besides(&also, !repairs.is_empty());
+    Ok((repairs, also))
 }
 
 /// What shows some parts before and after the work; failing that, what they are built into, if
@@ -154,6 +155,17 @@ fn did_not_hold(g: &Gathering<'_>, doing: &Doing<'_>) -> Option<String> {
     let is_of_it = |line: usize| doing.ticks.iter().any(|tick| tick.line == line);
     let mut mended = now.later.mended.iter();
     let again = mended.find(|one| one.again.is_some() && is_of_it(one.line))?;
+    // The same was done once more, and nobody found it there since.
+    let mut later = now.later.mended.iter();
+    let is_redone = later.any(|one| {
+        (one.part, one.state) == (again.part, again.state)
+            && one.line > again.line
+            && is_of_it(one.line)
+            && one.again.is_none()
+    });
+    if is_redone {
+        return Some("It did not hold at first, and we did it again.".to_owned());
+    }
     let fault = plain_fault(
         g.matter.model(),
         again.state,
@@ -316,7 +328,15 @@ impl Doing<'_> {
         if job.is_some_and(|job| of_record(job.stage)) {
             return Vec::new();
         }
-        self.done(g)
+        // Among other things that were done, "the same" would be the same as the last of them.
+        let names = self.names(g);
+        match (self.done(g).as_slice(), names.as_slice()) {
+            ([done, _], [_, others @ ..]) => {
+                let done = done.trim_end_matches('.');
+                vec![format!("{done}, and the same on {}.", list(others))]
+            }
+            (all, _) => all.to_vec(),
+        }
     }
 
     fn days(&self) -> String {
@@ -338,7 +358,7 @@ impl Doing<'_> {
 }
 
 /// "We also dusted it with a soft brush, cleaned off the grime with damp swabs and waxed it."
-fn besides(said: &[String]) -> String {
+fn besides(said: &[String], is_more: bool) -> String {
     let is_plain = |said: &&str| !said.contains(['.', ',']) && !said.contains(" and ");
     let short: Vec<&str> = said
         .iter()
@@ -353,7 +373,8 @@ fn besides(said: &[String]) -> String {
     });
     let mut sentences = Vec::new();
     if !short.is_empty() {
-        sentences.push(format!("We also {}.", list(&short)));
+        let also = if is_more { "also " } else { "" };
+        sentences.push(format!("We {also}{}.", list(&short)));
     }
     sentences.extend(others.cloned());
     sentences.join(" ")

@@ -1,0 +1,52 @@
+//! What a job is done about.
+
+use tellmark_compile::meaning::tests;
+use tellmark_language::model::{Found, Model, Nature, Predicate, SignId, StateId};
+
+/// Whether a rule plans a job (by its index) from what a finding says: then the job was done
+/// about that, whatever it mends.
+#[must_use]
+pub fn is_about(model: &Model, job: usize, found: &Found) -> bool {
+    let (state, sign) = match *found {
+        Found::State { state, .. } => (Some(state), sign_of(model, state)),
+        Found::Measure { sign, .. } | Found::Choice { sign, .. } | Found::Degree { sign, .. } => {
+            (None, Some(sign))
+        }
+        _ => return false,
+    };
+    let is_it = |of: StateId| Some(of) == state || (sign.is_some() && sign_of(model, of) == sign);
+    let mut ladders = model.ladders.iter();
+    let is_rung = ladders.any(|ladder| {
+        let mut jobs = ladder
+            .rungs
+            .iter()
+            .filter_map(|(_, job)| *job)
+            .chain(ladder.more);
+        Some(ladder.sign) == sign && jobs.any(|one| one.index() == job)
+    });
+    let mut plans = model.plans.iter().filter(|plan| plan.job.index() == job);
+    is_rung
+        || plans.any(|plan| {
+            let mut is_read = false;
+            tests(&plan.when, &mut |test| {
+                is_read |= match test.what {
+                    Predicate::State { state, .. } => is_it(state),
+                    Predicate::Measure { sign: of, .. } | Predicate::Choice { sign: of, .. } => {
+                        Some(of) == sign
+                    }
+                    Predicate::Has { .. } | Predicate::Placed { .. } | Predicate::CannotBeSeen => {
+                        false
+                    }
+                };
+            });
+            is_read
+        })
+}
+
+/// The sign that shows a state, if it is no hidden one.
+fn sign_of(model: &Model, state: StateId) -> Option<SignId> {
+    match model.states.get(state.index())?.nature {
+        Nature::Seen(sign) | Nature::CountsAs { sign, .. } => Some(sign),
+        Nature::Hidden { .. } => None,
+    }
+}
