@@ -307,3 +307,14 @@ fn what_is_new_and_refused_is_not_planned() {
     assert!(!plan.contains("turn a new knob: the chest"), "{plan}");
     assert!(!plan.contains("Not agreed yet"), "{plan}");
 }
+
+#[test]
+fn work_of_ones_own_is_ticked_by_part_of_its_name() {
+    let user = workshop();
+    let own = ["--own", "make a handle to match", "--takes", "2 h"];
+    user.works(&[&["plan", "chest"], &own[..]].concat());
+    let told = user.works(&["done", "chest", "make a handle", "--took", "1 h"]);
+    assert!(told.contains("done: make a handle to match"), "{told}");
+    let plan = user.works(&["plan", "chest"]);
+    assert!(!plan.contains("Work of your own"), "{plan}");
+}

@@ -77,7 +77,9 @@ impl Done {
         match steps::any_job(model, &asked) {
             Err(_) if !self.mends.is_empty() => own_work(&asked, parts),
             Err(_) if steps::is_nothing_like(model, &asked) => {
-                Err(self.unknown(not_planned, frame))
+                let named = own_like(progress, &asked);
+                let own = named.and_then(|name| planned_own(progress, &name, &parts));
+                own.ok_or_else(|| self.unknown(not_planned, frame))
             }
             Err(_) => Err(not_planned),
             Ok(job) => {
@@ -292,6 +294,22 @@ fn planned_own(progress: &Progress, asked: &str, parts: &[String]) -> Option<Mea
         parts,
         ..Meant::default()
     })
+}
+
+/// The one work of one's own that has these words in its name.
+fn own_like(progress: &Progress, asked: &str) -> Option<String> {
+    let asked = asked.trim().to_lowercase();
+    let mut names: Vec<&str> = Vec::new();
+    for told in &progress.own {
+        let name = told.what.job.as_str();
+        if name.to_lowercase().contains(&asked) && !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    match names.as_slice() {
+        [one] if !asked.is_empty() => Some((*one).to_owned()),
+        _ => None,
+    }
 }
 
 /// Work that is no job of the rules, in the words of whoever did it.
