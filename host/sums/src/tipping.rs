@@ -7,8 +7,8 @@ use crate::unit::Dimension;
 use crate::worked::Worked;
 use tellmark_core::handbook::GRAVITY;
 use tellmark_core::handbook::tipping::{
-    self, CHILD, Mass, Restraint, Standing, load_that_tips, moment, pull_that_tips, restraint,
-    tilt_that_tips,
+    self, CHILD, Mass, RESTRAIN_FROM, Restraint, Standing, load_that_tips, moment, pull_that_tips,
+    restraint, tilt_that_tips,
 };
 
 const CAUTION: &str = "Whatever the sum says: where children live or visit, fix tall pieces and \
@@ -83,11 +83,7 @@ pub fn worked(asked: Asked<'_>) -> Result<Worked, Trouble> {
         all_open,
         climbed_at_mm: out,
     };
-    let advice = match restraint(&standing) {
-        Restraint::NotNeeded => "By the sum it need not be fixed to the wall.",
-        Restraint::Advised => "Fix it to the wall.",
-        Restraint::Always => "Fix it to the wall before it is used.",
-    };
+    let advice = advice(&standing);
     let many = match (asked.drawers, open) {
         (0, _) => String::new(),
         (_, 0) => " with its drawers closed".to_owned(),
@@ -159,6 +155,23 @@ pub fn worked(asked: Asked<'_>) -> Result<Worked, Trouble> {
         worked.figure("pull that tips", pull_that_tips(held, height)?, "N");
     }
     Ok(worked)
+}
+
+/// What to do, and why.
+fn advice(standing: &Standing) -> String {
+    let why = match (standing.is_top_heavy, standing.all_open > 0.0) {
+        (true, _) => "it is heavy above".to_owned(),
+        (false, false) => "it tips by itself with all drawers open".to_owned(),
+        (false, true) => format!("with all drawers open a child of {CHILD} kg on one tips it"),
+    };
+    match restraint(standing) {
+        Restraint::NotNeeded => "By the sum it need not be fixed to the wall.".to_owned(),
+        Restraint::Advised => format!(
+            "Fix it to the wall: it stands with a child on it, but it has drawers and is higher than {}.",
+            length(RESTRAIN_FROM)
+        ),
+        Restraint::Always => format!("Fix it to the wall before it is used: {why}."),
+    }
 }
 
 /// What one drawer weighs in kg, and how far it comes out in mm.

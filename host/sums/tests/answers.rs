@@ -411,7 +411,21 @@ fn tipping_pieces() {
     // With all open, a child on one tips it: 73.550 against 80.0 N·m.
     near(figure(&worked, "moment with all open"), 73.550, 0.001);
     assert!(
-        worked.answer.ends_with("before it is used."),
+        worked.answer.ends_with(
+            "before it is used: with all drawers open a child of 27.2 kg on one tips it."
+        ),
+        "{}",
+        worked.answer
+    );
+    let heavy = tipping::Asked {
+        carcase: "120 kg",
+        ..chest
+    };
+    let worked = tipping::worked(heavy).unwrap();
+    assert!(
+        worked
+            .answer
+            .contains("it stands with a child on it, but it has drawers"),
         "{}",
         worked.answer
     );
