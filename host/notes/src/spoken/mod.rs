@@ -470,10 +470,17 @@ impl Spoken<'_, '_> {
         // A fault that nobody can see is not certain beside words that nothing reads.
         let is_hidden = chosen.iter().any(|(best, _)| best.is_hidden);
         let is_read = !is_hidden || left.iter().all(|left| left.why != Why::NoRule);
+        // "Woodworm holes", of the back, where nobody named it and the whole piece may have them.
+        let is_unnamed = mentions.is_empty()
+            && self.subject.is_empty()
+            && chosen.iter().any(|(best, rivals)| {
+                best.kind != PIECE && rivals.iter().any(|rival| rival.kind == PIECE)
+            });
         // "Caning needs replaced" finds nothing by itself.
         let is_wished = self.wished().is_some();
         is_read
             && !is_wished
+            && !is_unnamed
             && !is_of_piece
             && !is_where
             && !of_some
