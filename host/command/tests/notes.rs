@@ -161,7 +161,7 @@ fn nothing_of_a_list_is_dropped() {
     user.works(&[
         "note",
         "chest",
-        "left door rattles, right door doesn't shut",
+        "left door shuts badly, right door doesn't shut",
     ]);
     let lines = record(&user);
     assert!(
@@ -557,8 +557,7 @@ fn what_turns_a_saying_into_its_opposite_must_be_said() {
 fn each_thing_that_is_not_clear_is_a_remark_of_its_own() {
     let user = User::new();
     user.works(&["open", "gate-leg table", "--name", "chest"]);
-    let typed =
-        "leg 2 is loose; rear leg cracked; bought in the north; hinge 1 of the left leaf is loose";
+    let typed = "leg 2 is loose; rear leg cracked; grandmother loved it; front leg loose";
     let told = user.run(&["note", "chest", typed, "--json"]).out;
     let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
     let remarks = told["remarks"].as_array().expect("a list");
@@ -570,8 +569,8 @@ fn each_thing_that_is_not_clear_is_a_remark_of_its_own() {
         words,
         [
             "rear leg cracked",
-            "bought in the north",
-            "hinge 1 of the left leaf is loose"
+            "grandmother loved it",
+            "front leg loose"
         ],
         "{told}"
     );
@@ -591,7 +590,7 @@ fn each_thing_that_is_not_clear_is_a_remark_of_its_own() {
     assert_eq!(left["remarks"].as_array().map(Vec::len), Some(2), "{left}");
 
     // Nothing of it clear: it is kept whole as well.
-    let typed = "hinge 2 of the left leaf is loose; rear leg loose";
+    let typed = "rear leg cracked; front leg cracked";
     user.run(&["note", "chest", typed]);
     let record = user.text("chest/record.txt");
     assert!(

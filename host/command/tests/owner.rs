@@ -266,7 +266,7 @@ fn a_piece_keeps_the_name_that_it_was_given() {
         ),
         "{opened}"
     );
-    user.works(&["note", "press", "racked"]);
+    user.works(&["note", "press", "the piece is musty"]);
     let letter = user.run(&["report", "press", "--json"]).json()["letter"].clone();
     assert_eq!(letter["title"], "Your linen press");
     let lead = letter["lead"][0].as_str().expect("text");

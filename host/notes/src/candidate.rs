@@ -1,13 +1,12 @@
 //! What a clause may say: every saying of the house that some of its words stand in, and
 //! the parts that it would be said of.
 
-use crate::english::Small;
+use crate::english::{Small, is_well};
 use crate::lexicon::{Known, Meaning, Saying};
 use crate::line::Word;
 use crate::meant::Meant;
 use crate::measure::Quantity;
 use crate::mention::{Finder, Mention};
-use crate::sound::is_well;
 use crate::stem::stem;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_language::model::{Asks, KindId, Nature, PIECE, SignId};
@@ -434,7 +433,7 @@ impl Seeker<'_> {
             };
             if let Some(mut near) = self.beside(kind, &spoken_of) {
                 near.far = match near.far {
-                    far if far >= 0.4 => 0.15,
+                    far if far >= 0.4 => 0.2,
                     far => far,
                 };
                 return Some(near);

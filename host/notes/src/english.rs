@@ -118,6 +118,14 @@ pub(crate) fn is_praise(word: &str) -> bool {
     WORDS.contains(&word)
 }
 
+/// Words of praise that may mean something else: the right leaf, a good top.
+const UNCLEAR: [&str; 3] = ["right", "nice", "great"];
+
+/// Whether a word says that all is well, and nothing else.
+pub(crate) fn is_well(word: &str) -> bool {
+    is_praise(word) && !UNCLEAR.contains(&word)
+}
+
 /// Whether a word says that something is not there: "lost", "bare".
 pub(crate) fn is_loss(word: &str) -> bool {
     matches!(small(word), Some(Small::Missing)) || matches!(word, "short" | "bare" | "wanting")

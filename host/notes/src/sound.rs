@@ -2,7 +2,7 @@
 //! nothing said of any one thing.
 
 use crate::clause::{Clause, Manner};
-use crate::english::{Small, is_praise};
+use crate::english::{Small, is_well};
 use crate::line::Word;
 use crate::mention::SOME;
 
@@ -68,14 +68,6 @@ const HEARSAY: [&str; 18] = [
     "looked",
     "seemed",
 ];
-/// Words of praise that may mean something else: the right leaf, a good top.
-const UNCLEAR: [&str; 3] = ["right", "nice", "great"];
-
-/// Whether a word says that all is well, and nothing else.
-pub(crate) fn is_well(word: &str) -> bool {
-    is_praise(word) && !UNCLEAR.contains(&word)
-}
-
 /// What a clause says, if that is all it says; `named` are the words that name parts.
 pub(crate) fn sound(
     words: &[Word],

@@ -5,7 +5,7 @@ mod missing;
 
 use crate::candidate::{Candidate, Seeker};
 use crate::clause::{Cannot, Clause, Joint, Manner};
-use crate::english::{Small, is_praise};
+use crate::english::{Small, is_praise, is_well};
 use crate::findings::{Findings, Put};
 use crate::house::House;
 use crate::lexicon::Meaning;
@@ -13,7 +13,7 @@ use crate::mention::{Mention, SOME};
 use crate::ordering::Line;
 use crate::reading::{Heard, InOrder, MOST_READINGS, Reading, What, Why};
 use crate::scene::Scene;
-use crate::sound::{is_well, sound};
+use crate::sound::sound;
 use crate::token::Sort;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -573,12 +573,8 @@ impl Spoken<'_, '_> {
                 _ => None,
             };
             // "No key" is no lock that is not stiff to the key.
-            if !put.yes
-                && !one.is_well
-                && !one.ends_it
-                && !one.is_whole()
-                && manner.cannot.is_none()
-            {
+            let is_denied = !put.yes && !one.is_well && !self.says(&["negative"]);
+            if is_denied && !one.ends_it && !one.is_whole() && manner.cannot.is_none() {
                 continue;
             }
             let turned = (two_ways || is_not_what_is).then_some(Put {
