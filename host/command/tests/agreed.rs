@@ -5,27 +5,13 @@ mod user;
 use serde_json::Value;
 use user::User;
 
-/// A workshop with prices, and a chest whose runners are worn.
-fn workshop() -> User {
-    let user = User::new();
-    user.works(&["house", "begin", "house", "--name", "the bench at Tanyard"]);
-    let filled = user
-        .text("house/prices.rhai")
-        .replace("const CURRENCY = \"\"", "const CURRENCY = \"marks\"")
-        .replace("const HOUR = ()", "const HOUR = 30.0");
-    user.write("house/prices.rhai", filled);
-    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
-    user.works(&["note", "chest", "every runner of drawer 2 is worn 4 mm"]);
-    user
-}
-
 fn report(user: &User) -> Value {
     user.run(&["report", "chest", "--json"]).json()
 }
 
 #[test]
 fn a_letter_after_the_yes_asks_for_no_yes() {
-    let user = workshop();
+    let user = User::with_priced_house();
     let over = |user: &User| report(user)["letter"]["over"].as_str().map(str::to_owned);
     assert!(over(&user).expect("said").starts_with("Estimate of "));
     user.works(&["quote", "chest", "--keep"]);
@@ -55,7 +41,7 @@ fn a_letter_after_the_yes_asks_for_no_yes() {
 
 #[test]
 fn a_sum_may_have_its_currency_before_or_behind_it() {
-    let user = workshop();
+    let user = User::with_priced_house();
     user.works(&["quote", "chest", "--keep"]);
     let up_to = ["--agreed", "estimate 1", "--up-to", "Marks 900"];
     let told = user.works(&[&["brief", "chest"], &up_to[..]].concat());
@@ -77,7 +63,7 @@ fn a_sum_may_have_its_currency_before_or_behind_it() {
 
 #[test]
 fn a_wait_takes_a_day_as_people_write_it() {
-    let user = workshop();
+    let user = User::with_priced_house();
     let told = user.works(&["shelf", "chest", "--waits", "oak", "--until", "2099-12-05"]);
     assert!(told.contains("2099-12-05"), "{told}");
     let told = user.works(&[
@@ -96,7 +82,7 @@ fn a_wait_takes_a_day_as_people_write_it() {
 
 #[test]
 fn a_limit_in_money_counts_what_was_done_without_a_paper() {
-    let user = workshop();
+    let user = User::with_priced_house();
     user.works(&["brief", "chest", "--limit", "200 marks"]);
     let limit = |user: &User| {
         let quote = user.run(&["quote", "chest", "--json"]).json();
@@ -125,7 +111,7 @@ fn a_limit_in_money_counts_what_was_done_without_a_paper() {
 
 #[test]
 fn a_decision_that_is_taken_back_for_a_part_says_so() {
-    let user = workshop();
+    let user = User::with_priced_house();
     user.works(&["note", "chest", "every runner of drawer 3 is worn 4 mm"]);
     let job = "renew the running edges";
     user.works(&["brief", "chest", "--agreed", job]);
@@ -159,7 +145,7 @@ fn a_repair_whose_fault_nobody_saw_is_headed_by_the_sign_of_it() {
 
 #[test]
 fn what_is_found_of_every_part_after_a_mend_is_told_of_each() {
-    let user = workshop();
+    let user = User::with_priced_house();
     let done = [
         "done",
         "chest",
@@ -183,7 +169,7 @@ fn what_is_found_of_every_part_after_a_mend_is_told_of_each() {
 
 #[test]
 fn why_work_of_ones_own_stands_where_it_does() {
-    let user = workshop();
+    let user = User::with_priced_house();
     let own = ["--own", "turn a new knob", "--takes", "2 h"];
     user.works(&[&["plan", "chest"], &own[..]].concat());
     let why = user.works(&["plan", "chest", "--why", "Turn a new knob"]);
@@ -196,7 +182,7 @@ fn why_work_of_ones_own_stands_where_it_does() {
 
 #[test]
 fn two_notes_between_quotation_marks_are_two_notes() {
-    let user = workshop();
+    let user = User::with_priced_house();
     let notes = ["drawer 1 is stiff", "drawer 3 is scraping"];
     let told = user.works(&[&["note", "chest"], &notes[..]].concat());
     let read = "Drawer 1 is stiff and drawer 3 is scraping below";
@@ -240,7 +226,7 @@ fn work_of_ones_own_hides_nothing_that_it_is_not_about() {
 
 #[test]
 fn what_was_done_again_and_holds_is_not_told_as_failed() {
-    let user = workshop();
+    let user = User::with_priced_house();
     let job = [
         "done",
         "chest",
@@ -268,7 +254,7 @@ fn what_was_done_again_and_holds_is_not_told_as_failed() {
 
 #[test]
 fn a_paper_promises_no_more_than_the_owners_limit() {
-    let user = workshop();
+    let user = User::with_priced_house();
     user.works(&["brief", "chest", "--limit", "300 marks"]);
     let kept = user.works(&["quote", "chest", "--keep"]);
     assert!(kept.contains("300.00 marks at most"), "{kept}");
@@ -282,7 +268,7 @@ fn a_paper_promises_no_more_than_the_owners_limit() {
 
 #[test]
 fn a_day_is_compared_with_what_the_piece_waits_for_already() {
-    let user = workshop();
+    let user = User::with_priced_house();
     user.works(&["brief", "chest", "--limit", "by 1 March 2099"]);
     user.works(&["shelf", "chest", "--waits", "oak", "--until", "2099-12-05"]);
     let plan = user.works(&["plan", "chest"]);
@@ -296,7 +282,7 @@ fn a_day_is_compared_with_what_the_piece_waits_for_already() {
 
 #[test]
 fn what_is_new_and_refused_is_not_planned() {
-    let user = workshop();
+    let user = User::with_priced_house();
     user.works(&["quote", "chest", "--keep"]);
     user.works(&["brief", "chest", "--agreed", "estimate 1"]);
     let own = ["--own", "turn a new knob", "--takes", "2 h"];
@@ -310,7 +296,7 @@ fn what_is_new_and_refused_is_not_planned() {
 
 #[test]
 fn work_of_ones_own_is_ticked_by_part_of_its_name() {
-    let user = workshop();
+    let user = User::with_priced_house();
     let own = ["--own", "make a handle to match", "--takes", "2 h"];
     user.works(&[&["plan", "chest"], &own[..]].concat());
     let told = user.works(&["done", "chest", "make a handle", "--took", "1 h"]);

@@ -598,3 +598,20 @@ fn each_thing_that_is_not_clear_is_a_remark_of_its_own() {
         "{record}"
     );
 }
+
+/// What is asked of a part is not answered by "the top is fine", and "fine elsewhere" is not said
+/// of the part before it.
+#[test]
+fn what_is_sound_answers_nothing_that_is_open() {
+    let user = chest();
+    user.run(&["note", "chest", "rings on the top"]);
+    let told = user.works(&["note", "chest", "the top is sound"]);
+    assert!(
+        told.contains("not sliding") && !told.contains("rings"),
+        "{told}"
+    );
+    let user = chest();
+    let told = user.run(&["note", "chest", "the top is cracked, fine elsewhere"]);
+    assert!(told.out.contains("The top is cracked."), "{}", told.out);
+    assert!(!told.out.contains(" not "), "{}", told.out);
+}

@@ -6,21 +6,27 @@ use user::User;
 
 /// A workshop with prices, and an estimate that was agreed to.
 fn workshop() -> User {
-    let user = User::new();
-    user.works(&["house", "begin", "house", "--name", "the bench at Tanyard"]);
-    let unpriced = user.run(&["quote", "chest"]);
-    assert_ne!(unpriced.code, Some(0));
-    let prices = user.text("house/prices.rhai");
-    assert!(!prices.to_lowercase().contains("invented"), "{prices}");
-    let filled = prices
-        .replace("const CURRENCY = \"\"", "const CURRENCY = \"marks\"")
-        .replace("const HOUR = ()", "const HOUR = 30.0");
-    user.write("house/prices.rhai", filled);
-    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
-    user.works(&["note", "chest", "every runner of drawer 2 is worn 4 mm"]);
+    let user = User::with_priced_house();
     user.works(&["quote", "chest", "--keep"]);
     user.works(&["brief", "chest", "--agreed", "estimate 1"]);
     user
+}
+
+/// A house that was begun asks for its prices before it names any.
+#[test]
+fn a_house_without_prices_names_none() {
+    let user = User::new();
+    user.works(&["house", "begin", "house", "--name", "the bench at Tanyard"]);
+    let prices = user.text("house/prices.rhai");
+    assert!(!prices.to_lowercase().contains("invented"), "{prices}");
+    user.works(&["open", "chest of drawers", "--name", "chest"]);
+    let unpriced = user.run(&["quote", "chest"]);
+    assert_eq!(unpriced.code, Some(2), "{}", unpriced.out);
+    assert!(
+        unpriced.err.contains("the price of an hour"),
+        "{}",
+        unpriced.err
+    );
 }
 
 #[test]

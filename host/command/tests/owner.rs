@@ -395,15 +395,7 @@ fn a_mend_that_did_not_hold_is_told() {
 /// The letter promises no more than the owner's limit.
 #[test]
 fn the_letter_stays_within_the_owners_limit() {
-    let user = User::new();
-    user.works(&["house", "begin", "house"]);
-    let filled = user
-        .text("house/prices.rhai")
-        .replace("const CURRENCY = \"\"", "const CURRENCY = \"marks\"")
-        .replace("const HOUR = ()", "const HOUR = 30.0");
-    user.write("house/prices.rhai", filled);
-    user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
-    user.works(&["note", "chest", "every runner of drawer 2 is worn 4 mm"]);
+    let user = User::with_priced_house();
     user.works(&["brief", "chest", "--limit", "200 marks"]);
     let lead = letter(&user)["lead"].to_string();
     assert!(lead.contains("do not go beyond 200.00 marks"), "{lead}");

@@ -76,6 +76,21 @@ impl User {
         User::with_chest(&text("job.txt"), &text("record.txt"))
     }
 
+    /// With a house in the folder "house" that asks 30 marks an hour, and a chest in "chest" with
+    /// one drawer whose runners are worn.
+    pub fn with_priced_house() -> User {
+        let user = User::new();
+        user.works(&["house", "begin", "house", "--name", "the bench at Tanyard"]);
+        let filled = user
+            .text("house/prices.rhai")
+            .replace("const CURRENCY = \"\"", "const CURRENCY = \"marks\"")
+            .replace("const HOUR = ()", "const HOUR = 30.0");
+        user.write("house/prices.rhai", filled);
+        user.works(&["open", "chest of drawers with 4 drawers", "--name", "chest"]);
+        user.works(&["note", "chest", "every runner of drawer 2 is worn 4 mm"]);
+        user
+    }
+
     /// The path of something in the folder.
     pub fn path(&self, name: &str) -> PathBuf {
         self.folder.path().join(name)

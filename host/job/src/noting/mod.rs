@@ -18,7 +18,7 @@ use tellmark_language::model::{Fact, Found, Model, PIECE, PartRef, PartStep, Pie
 use tellmark_language::span::Span;
 use tellmark_language::words::{fact_line, part_name};
 use tellmark_language::{AnswerReader, Message};
-use tellmark_notes::{NoteReader, Reading, Sayable, Scene, Understood, Why};
+use tellmark_notes::{NoteReader, Reading, Sayable, Scene, Understood, What, Why};
 
 /// Reads notes about the piece of one job.
 pub struct Noting<'m> {
@@ -153,7 +153,14 @@ impl<'m> Noting<'m> {
         // What is not clear is answered by neither.
         let asked = left.iter().flat_map(|one| &one.readings);
         let asked = asked.flat_map(|one| one.facts.iter().cloned());
-        let beside: Vec<Fact> = facts.iter().cloned().chain(asked).collect();
+        let mut beside: Vec<Fact> = facts.iter().cloned().chain(asked).collect();
+        if understood
+            .heard
+            .iter()
+            .any(|one| matches!(one.what, What::InOrder(_)))
+        {
+            beside.extend(self.asked_before(job));
+        }
         let in_order = self.in_order(job, &understood, &beside);
         if in_order.is_empty() {
             left.extend(self.sound(&understood, typed));

@@ -186,6 +186,13 @@ impl Noting<'_> {
         readings
     }
 
+    /// Whatever the remarks that nobody has settled could mean.
+    pub(super) fn asked_before(&self, job: &Job) -> Vec<Fact> {
+        let remarks = job.remarks().into_iter();
+        let readings = remarks.flat_map(|remark| self.readings(job, &remark));
+        readings.flat_map(|reading| reading.facts).collect()
+    }
+
     /// What a remark says besides these findings, clause by clause: a remark of its own.
     #[must_use]
     pub fn rest(&self, remark: &Remark, facts: &[Fact]) -> Option<Remark> {
