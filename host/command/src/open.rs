@@ -75,7 +75,7 @@ impl Open {
             "" => None,
             words => {
                 let mut noting = Noting::new(model, &job);
-                Some(noting.write(&mut job, words, frame.now, &mut |_, _| None)?)
+                Some(noting.write(&mut job, words, frame.now, &mut |_, _, _| None)?)
             }
         };
         let folder = job.folder();

@@ -73,7 +73,10 @@ fn report() -> (TempDir, PathBuf) {
     let ran = Command::new(env!("CARGO_BIN_EXE_tellmark"))
         .args(["report", "chest", "--out", "report.html"])
         .current_dir(folder.path())
-        .env("XDG_CACHE_HOME", folder.path().join("cache"))
+        .env(
+            "XDG_CACHE_HOME",
+            Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"),
+        )
         .env("XDG_CONFIG_HOME", folder.path().join("config"))
         .env_remove("TELLMARK_RULES")
         .env("TZ", "UTC")

@@ -59,7 +59,10 @@ fn told_to_end_it_gives_the_terminal_back() {
             .args(["--rules", "rules"])
             .args(arguments)
             .current_dir(folder.path())
-            .env("XDG_CACHE_HOME", folder.path().join("cache"))
+            .env(
+                "XDG_CACHE_HOME",
+                Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"),
+            )
             .env("XDG_CONFIG_HOME", folder.path().join("config"))
             .env_remove("TELLMARK_RULES")
             .env("TERM", "xterm");

@@ -1,6 +1,7 @@
 //! The small words of ordinary English: numbers, doubt, "not", what says nothing. No word
 //! here is about furniture; those are the house's.
 
+use std::collections::HashMap;
 use std::sync::OnceLock;
 
 /// Ordinary words of three to nine letters (see `ordinary.copyright.txt`): what is one of
@@ -404,65 +405,71 @@ const TURN: &[&str] = &[
     "needed",
 ];
 
+const NOT: &[&str] = &[
+    "not", "no", "never", "none", "neither", "nor", "nothing", "cannot", "isnt", "doesnt", "wasnt",
+    "arent", "hasnt", "havent", "dont", "wont", "cant", "aint", "didnt", "non", "negative",
+    "dosnt", "dosent", "doesent", "dosn't", "arnt", "wernt", "couldnt", "hadnt",
+];
+
+const MISSING: &[&str] = &[
+    "missing", "without", "lacking", "lacks", "lost", "absent", "gone", "w/o",
+];
+
+const CERTAIN: &[&str] = &[
+    "definitely",
+    "certainly",
+    "clearly",
+    "certain",
+    "surely",
+    "obviously",
+    "positively",
+    "undoubtedly",
+];
+
+const ABOUT: &[&str] = &[
+    "about",
+    "approx",
+    "approximately",
+    "roughly",
+    "circa",
+    "ca",
+    "around",
+    "abt",
+];
+
+const AND: &[&str] = &["and", "or", "but", "plus", "n"];
+
+const ALL: &[&str] = &["all", "every", "each", "both", "everywhere", "whole"];
+
+const BUT: &[&str] = &["except", "excepting", "besides"];
+
 /// What a small word does; `None` for a word that says something by itself.
 pub(crate) fn small(word: &str) -> Option<Small> {
-    let is = |list: &[&str]| list.contains(&word);
-    if is(&[
-        "not", "no", "never", "none", "neither", "nor", "nothing", "cannot", "isnt", "doesnt",
-        "wasnt", "arent", "hasnt", "havent", "dont", "wont", "cant", "aint", "didnt", "non",
-        "negative", "dosnt", "dosent", "doesent", "dosn't", "arnt", "wernt", "couldnt", "hadnt",
-    ]) || word.ends_with("n't")
-    {
+    static WORDS: OnceLock<HashMap<&str, Small>> = OnceLock::new();
+    if word.ends_with("n't") {
         return Some(Small::Not);
     }
-    if is(&[
-        "missing", "without", "lacking", "lacks", "lost", "absent", "gone", "w/o",
-    ]) {
-        return Some(Small::Missing);
-    }
-    if is(&[
-        "definitely",
-        "certainly",
-        "clearly",
-        "certain",
-        "surely",
-        "obviously",
-        "positively",
-        "undoubtedly",
-    ]) {
-        return Some(Small::Certain);
-    }
-    if is(&[
-        "about",
-        "approx",
-        "approximately",
-        "roughly",
-        "circa",
-        "ca",
-        "around",
-        "abt",
-    ]) {
-        return Some(Small::About);
-    }
-    if is(&["and", "or", "but", "plus", "n"]) {
-        return Some(Small::And);
-    }
-    if is(&["all", "every", "each", "both", "everywhere", "whole"]) {
-        return Some(Small::All);
-    }
-    if is(&["except", "excepting", "besides"]) {
-        return Some(Small::But);
-    }
-    if is(DOUBT) {
-        return Some(Small::Doubt);
-    }
-    if is(TURN) {
-        return Some(Small::Turn);
-    }
-    if is(DEGREE) {
-        return Some(Small::Degree);
-    }
-    is(EMPTY).then_some(Small::Empty)
+    let words = WORDS.get_or_init(|| {
+        // A word in two lists is what the later one says.
+        let lists = [
+            (EMPTY, Small::Empty),
+            (DEGREE, Small::Degree),
+            (TURN, Small::Turn),
+            (DOUBT, Small::Doubt),
+            (BUT, Small::But),
+            (ALL, Small::All),
+            (AND, Small::And),
+            (ABOUT, Small::About),
+            (CERTAIN, Small::Certain),
+            (MISSING, Small::Missing),
+            (NOT, Small::Not),
+        ];
+        let pairs = |(list, small): (&'static [&'static str], Small)| {
+            list.iter().map(move |word| (*word, small))
+        };
+        lists.into_iter().flat_map(pairs).collect()
+    });
+    words.get(word).copied()
 }
 
 /// A place in a row: "top" of "top drawer". The words are looked up only where a part

@@ -348,11 +348,11 @@ impl Lexicon {
 
     fn take_words(&mut self) {
         let mut all: BTreeSet<String> = BTreeSet::new();
-        for saying in &self.sayings {
-            for word in &saying.words {
-                all.extend(forms_of(&word.word));
-                all.insert(word.word.clone());
-            }
+        let sayings = self.sayings.iter().flat_map(|saying| &saying.words);
+        let words: BTreeSet<&str> = sayings.map(|word| word.word.as_str()).collect();
+        for word in words {
+            all.extend(forms_of(word));
+            all.insert(word.to_owned());
         }
         for noun in self.nouns.keys() {
             all.extend(noun.split(' ').map(str::to_owned));

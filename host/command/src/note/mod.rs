@@ -137,9 +137,8 @@ fn note(
     let model = &rules.reading.model;
     let mut trouble = None;
     let mut noted = {
-        let ranking = Noting::new(model, &record);
-        let mut choose = |words: &str, readings: &mut Vec<Reading>| {
-            ranking.rank(rules, &record, usize::MAX, readings);
+        let mut choose = |noting: &Noting<'_>, words: &str, readings: &mut Vec<Reading>| {
+            noting.rank(rules, &record, usize::MAX, readings);
             if !asks {
                 return None;
             }

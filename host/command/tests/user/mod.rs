@@ -47,6 +47,12 @@ pub struct User {
     folder: TempDir,
 }
 
+/// What was worked out of rules is kept here for all tests: it is only a short cut, under a name
+/// that is made from the rules and the program.
+pub fn cache() -> PathBuf {
+    Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache")
+}
+
 impl User {
     /// In an empty folder.
     pub fn new() -> User {
@@ -138,7 +144,7 @@ impl User {
             .args(arguments)
             .current_dir(self.folder.path())
             .env_remove("CLICOLOR_FORCE")
-            .env("XDG_CACHE_HOME", self.path("cache"))
+            .env("XDG_CACHE_HOME", cache())
             .env("XDG_CONFIG_HOME", self.path("config"))
             .env("APPDATA", self.path("config"))
             .env_remove("TELLMARK_RULES")

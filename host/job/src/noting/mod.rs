@@ -20,6 +20,9 @@ use tellmark_language::words::{fact_line, part_name};
 use tellmark_language::{AnswerReader, Message};
 use tellmark_notes::{NoteReader, Reading, Sayable, Scene, Understood, What, Why};
 
+/// Takes what it will of the readings of some words; `None` leaves them a remark.
+pub type Choose<'c> = dyn FnMut(&Noting<'_>, &str, &mut Vec<Reading>) -> Option<usize> + 'c;
+
 /// Reads notes about the piece of one job.
 pub struct Noting<'m> {
     model: &'m Model,
@@ -117,7 +120,7 @@ impl<'m> Noting<'m> {
 
     /// Writes a note down: what is clear as findings, with what is chosen of the rest; what
     /// is left as remarks. `choose` is asked of everything that has several readings, with the
-    /// words.
+    /// words; it is lent this, to rank them.
     ///
     /// # Errors
     /// If it cannot be written; then nothing of it is there.
@@ -126,7 +129,7 @@ impl<'m> Noting<'m> {
         job: &mut Job,
         typed: &str,
         now: DateTime,
-        choose: &mut dyn FnMut(&str, &mut Vec<Reading>) -> Option<usize>,
+        choose: &mut Choose<'_>,
     ) -> Result<Noted, JobError> {
         let understood = self.hear(typed);
         let mut facts: Vec<Fact> = understood.found().cloned().collect();
@@ -141,7 +144,7 @@ impl<'m> Noting<'m> {
             }
             let chosen = match one.readings.is_empty() {
                 true => None,
-                false => choose(&one.remark.words, &mut one.readings),
+                false => choose(self, &one.remark.words, &mut one.readings),
             };
             let Some(chosen) = chosen.and_then(|chosen| one.readings.get(chosen)) else {
                 return true;
