@@ -478,6 +478,7 @@ fn job() -> Job {
         waits: None,
         needs: Vec::new(),
         first: Vec::new(),
+        then: Vec::new(),
         mends: Vec::new(),
         stage: WorkStage::default(),
         holds: None,

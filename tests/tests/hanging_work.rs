@@ -71,7 +71,7 @@ fn hours(rules: &Checked, piece: &str, found: &[&str]) -> (Hours, Work) {
         let pack = set_up.built.bytes.open().expect("a fresh pack opens");
         let mut room = Room::<f64>::default();
         let mut case = set_up.case(pack, &mut room).expect("a small piece");
-        let work = Work::of(set_up, pack, &mut case, &|_, _| Status::ToDo).expect("small");
+        let work = Work::of(set_up, pack, &mut case, &|_, _| Status::ToDo, &[]).expect("small");
         (work.hours().expect("hours"), work)
     })
 }
@@ -387,17 +387,23 @@ fn what_another_job_needs_first_cannot_be_replaced() {
     assert_eq!(at, "renew the webbing");
     assert_eq!(
         text,
-        "\"renew the webbing\" is done for the sake of \"cover the seat\" (line 28), which needs it \
-         first wherever it is done. What \"cover the seat\" would need here, this does not say."
+        "\"renew the webbing\" is done for the sake of \"cover the seat\" (line 28), which names \
+         it after \"First:\", wherever that is done. What \"cover the seat\" would need here, this does not say."
     );
     assert_eq!(
         help.as_deref(),
         Some(
-            "Take \"renew the webbing\" out of \"First:\" there, and say with \"Always renew the \
-             webbing before you cover the seat, because …\", and the same of \"support the \
-             webbing\", what comes before what."
+            "Take \"renew the webbing\" out of \"First:\" there, and say with \"Always … before you …, \
+             because …\" what comes before what, of \"renew the webbing\" and of \"support the \
+             webbing\"."
         )
     );
+    let (_, text, _) = said(
+        "When a seat is sagging then plan to cover the seat.\n    Takes: 1 hour  Then: renew the webbing  \
+         From: house",
+        206,
+    );
+    assert!(text.contains("names it after \"Then:\""), "{text}");
 }
 
 #[test]

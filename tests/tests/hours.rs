@@ -100,6 +100,7 @@ fn job(name: String, [least, mostly, most]: [u32; 3]) -> Job {
         waits: None,
         needs: Vec::new(),
         first: Vec::new(),
+        then: Vec::new(),
         mends: Vec::new(),
         holds: None,
         ask_owner: false,
@@ -203,7 +204,8 @@ fn work_on_golden(found: &Value) -> (Work, Hours) {
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).expect("it can be set up");
-    let work = Work::of(&set_up, pack, &mut case, &|_, _| Status::ToDo).expect("it can be set up");
+    let work =
+        Work::of(&set_up, pack, &mut case, &|_, _| Status::ToDo, &[]).expect("it can be set up");
     let step = golden()["step"].as_f64().expect("a number");
     let hours = work.hours_in_steps(step).expect("small enough");
     (work, hours)
@@ -353,6 +355,9 @@ fn draw(dice: &mut Dice) -> Option<Drawn> {
         if i > 0 && dice.chance(40) {
             job.first = vec![JobId(u16::try_from(dice.below(i)).ok()?)];
             model.jobs[job.first[0].index()].once_for = Some(PIECE);
+        } else if i > 0 && dice.chance(40) {
+            job.then = vec![JobId(u16::try_from(dice.below(i)).ok()?)];
+            model.jobs[job.then[0].index()].once_for = Some(PIECE);
         }
         model.jobs.push(job);
         for _ in 0..=dice.below(2) {
@@ -401,7 +406,7 @@ fn stand_ins(dice: &mut Dice, model: &mut Model, used: &[StateId]) {
         };
         let is_inside = |plan: &Plan| seen_from(model, plan.subject, subject).flatten().is_some();
         let of_others = asks_about_parts(&when) && model.plans.iter().any(is_inside);
-        if of_others || model.jobs.iter().any(|job| job.first.contains(&replaced)) {
+        if of_others || is_tied(model, replaced) {
             continue;
         }
         model.stand_ins.push(StandIn {
@@ -416,6 +421,12 @@ fn stand_ins(dice: &mut Dice, model: &mut Model, used: &[StateId]) {
             at: Span::default(),
         });
     }
+}
+
+/// Whether a job must come first for another, or follow it.
+fn is_tied(model: &Model, job: JobId) -> bool {
+    let mut jobs = model.jobs.iter();
+    jobs.any(|other| other.first.contains(&job) || other.then.contains(&job))
 }
 
 /// The jobs that are done in a world where a plan calls for one: it, or what stands in its
@@ -466,6 +477,8 @@ fn clause(dice: &mut Dice, model: &Model, subject: KindId, used: &[StateId]) -> 
     let whose = match (subject.0, kind.0) {
         (a, b) if a == b => Reach::Own,
         (1, 0) => Reach::Own,
+        // No piece is built into another.
+        (0, 1) => return None,
         (_, 0 | 1) => Reach::Up(kind),
         (1, 2) => down(&[2]),
         (1, 3) => down(&[2, 3]),
@@ -586,13 +599,27 @@ fn is_to_do(drawn: &Drawn, seed: u64, job: JobId, part: usize) -> bool {
         })
 }
 
+/// The jobs that are done and that another must follow, with their parts.
+fn followed(
+    drawn: &Drawn,
+    parts: usize,
+    status: &dyn Fn(u16, usize) -> Status,
+) -> Vec<(u16, usize)> {
+    let jobs = (0_u16..).zip(&drawn.model.jobs);
+    let tied = jobs.filter(|(_, job)| !job.then.is_empty());
+    tied.flat_map(|(id, _)| (0..parts).map(move |part| (id, part)))
+        .filter(|&(job, part)| status(job, part) == Status::Done)
+        .collect()
+}
+
 /// The distribution of the total, and what each unseen state does to it, by every
 /// world.
 fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed: u64) {
     let pack = drawn.built.bytes.open().expect("a fresh pack opens");
     let status = |job: u16, part: usize| status(seed, job, part);
-    let work = Work::of(set_up, pack, case, &status).expect("it can be set up");
-    let impossible = check_order(&work, case, seed, &status);
+    let followed = followed(drawn, case.inspection.piece().parts().len(), &status);
+    let work = Work::of(set_up, pack, case, &status, &followed).expect("it can be set up");
+    let impossible = check_order(&work, case, seed, &status, &followed);
     let step = 0.25;
     let hours = work.hours_in_steps(step).expect("small enough");
     let ground = &work.ground;
@@ -632,11 +659,18 @@ fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed:
                 }
             }
         }
-        // What is needed is refused (then nothing that needs it is here) or done already.
+        // What is needed is refused (then nothing that needs it is here) or done already; what
+        // must follow may be refused.
         let needs = |job: usize| {
-            let first = drawn.model.jobs[job].first.iter();
-            first.filter(|first| is_to_do(drawn, seed, **first, 0))
+            let job = &drawn.model.jobs[job];
+            let tied = job.first.iter().chain(&job.then);
+            tied.filter(|tied| is_to_do(drawn, seed, **tied, 0))
         };
+        for &(job, _) in &followed {
+            let then = drawn.model.jobs[usize::from(job)].then.iter();
+            let then = then.filter(|then| is_to_do(drawn, seed, **then, 0));
+            done.extend(then.map(|then| (then.index(), 0)));
+        }
         let mut at = 0;
         while at < done.len() {
             for needed in needs(done[at].0) {
@@ -727,6 +761,7 @@ fn check_order(
     case: &mut Case<'_, f64>,
     seed: u64,
     status: &dyn Fn(u16, usize) -> Status,
+    followed: &[(u16, usize)],
 ) -> Vec<(u16, usize)> {
     let pack = *case.inspection.pack();
     let mut tasks = vec![Task::NONE; 2_000];
@@ -741,6 +776,7 @@ fn check_order(
                 broken: &mut broken,
             },
             status,
+            followed,
         )
         .expect("room enough");
     let mut wanted: Vec<(u16, usize)> = order
@@ -838,12 +874,13 @@ fn the_demonstration_has_every_job_of_its_plan() {
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).expect("it can be set up");
-    let work = Work::of(&set_up, pack, &mut case, &|_, _| Status::ToDo).expect("it can be set up");
-    check_order(&work, &mut case, 0, &|_, _| Status::ToDo);
+    let work =
+        Work::of(&set_up, pack, &mut case, &|_, _| Status::ToDo, &[]).expect("it can be set up");
+    check_order(&work, &mut case, 0, &|_, _| Status::ToDo, &[]);
     for seed in 1..40 {
         let status = |job: u16, part: usize| status(seed, job, part);
-        let work = Work::of(&set_up, pack, &mut case, &status).expect("it can be set up");
-        check_order(&work, &mut case, seed, &status);
+        let work = Work::of(&set_up, pack, &mut case, &status, &[]).expect("it can be set up");
+        check_order(&work, &mut case, seed, &status, &[]);
     }
     let hours = work.hours().expect("small enough");
     let mean = hours.total.mean();
@@ -909,7 +946,8 @@ fn tasks_of(plans: &str, piece: &str, found: &[&str]) -> Vec<(String, Option<f64
     let pack = built.bytes.open().expect("a fresh pack opens");
     let mut room = Room::<f64>::default();
     let mut case = set_up.case(pack, &mut room).expect("it can be set up");
-    let work = Work::of(&set_up, pack, &mut case, &|_, _| Status::ToDo).expect("it can be set up");
+    let work =
+        Work::of(&set_up, pack, &mut case, &|_, _| Status::ToDo, &[]).expect("it can be set up");
     let hours = work.hours().expect("small enough");
     work.tasks
         .iter()

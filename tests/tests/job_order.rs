@@ -29,12 +29,36 @@ const TRAY: KindId = KindId(2);
 /// A constraint: before, after, how.
 type Arrow = (usize, usize, Force);
 
+/// What is done between a job and the one that must follow it: what needs the earlier one
+/// first, and what must follow that.
+fn between(arrows: &[Arrow]) -> Vec<Arrow> {
+    let of = |force| arrows.iter().filter(move |a| a.2 == force);
+    let mut found = Vec::new();
+    for &(opens, closes, _) in of(Force::Then) {
+        for &(_, meanwhile, _) in of(Force::First).filter(|a| a.0 == opens) {
+            let thens = of(Force::Then).filter(|a| a.0 == meanwhile).map(|a| a.1);
+            for job in std::iter::once(meanwhile).chain(thens) {
+                let hard = |a: &&Arrow| a.2 != Force::Better;
+                let mut said = arrows.iter().filter(hard).map(|a| (a.0, a.1));
+                let is_said = said.any(|pair| pair == (job, closes) || pair == (closes, job));
+                let arrow = (job, closes, Force::Always);
+                if job != closes && !is_said && !found.contains(&arrow) {
+                    found.push(arrow);
+                }
+            }
+        }
+    }
+    found
+}
+
 /// Rules with these jobs: whether each is called for by a sign of a box (`None`)
 /// or of a tray, and the constraints.
 #[derive(Clone, Debug)]
 struct Case {
     jobs: usize,
     arrows: Vec<Arrow>,
+    /// What follows from the arrows: see [`between`].
+    between: Vec<Arrow>,
     /// Which jobs the box's signs call for, and which the first tray's.
     called: Vec<(bool, bool)>,
     /// The stage of each, as an index into the six.
@@ -56,10 +80,38 @@ impl Case {
         }
     }
 
+    /// Everything that is said of the order, or follows from it.
+    fn ties(&self) -> impl Iterator<Item = &Arrow> {
+        self.arrows.iter().chain(&self.between)
+    }
+
+    /// What is done, each job on each part that it was done for.
+    fn done(&self) -> Vec<(u16, usize)> {
+        let jobs = (0..self.jobs).filter(|&job| !self.wanted[job]);
+        jobs.flat_map(|job| [0, 1].map(|part| (job, part)))
+            .filter(|&(job, part)| self.is_called(job, part) && !self.refused[job][part])
+            .map(|(job, part)| (id(job).0, part))
+            .collect()
+    }
+
+    /// Whether a job must follow one that is done on a part.
+    fn follows(&self, job: usize, part: usize) -> bool {
+        let done = self.done();
+        let mut thens = self.arrows.iter().filter(|a| a.2 == Force::Then);
+        thens.any(|then| then.1 == job && done.contains(&(id(then.0).0, part)))
+    }
+
     /// The jobs that a job needs first.
     fn needs(&self, job: usize) -> impl Iterator<Item = usize> {
         let firsts = self.arrows.iter().filter(|a| a.2 == Force::First);
         firsts.filter(move |a| a.1 == job).map(|a| a.0)
+    }
+
+    /// Whether something that a job needs first, or that needs in its turn, is refused.
+    fn needs_refused(&self, job: usize, part: usize) -> bool {
+        self.needs(job).any(|first| {
+            self.refused[first][part] || self.refused[first][0] || self.needs_refused(first, part)
+        })
     }
 
     /// Whether a plan calls for a job for a part, or may yet call for it.
@@ -115,6 +167,9 @@ fn model(case: &Case) -> Model {
         let needs = |(before, after, force): &Arrow| {
             (*after == job && *force == Force::First).then(|| id(*before))
         };
+        let brings = |(before, after, force): &Arrow| {
+            (*before == job && *force == Force::Then).then(|| id(*after))
+        };
         let minutes = 10 * u32::try_from(job + 1).unwrap_or(1);
         model.jobs.push(Job {
             name: format!("job {job}"),
@@ -126,6 +181,7 @@ fn model(case: &Case) -> Model {
             waits: Some((minutes, minutes * 3)),
             needs: Vec::new(),
             first: case.arrows.iter().filter_map(needs).collect(),
+            then: case.arrows.iter().filter_map(brings).collect(),
             mends: Vec::new(),
             holds: None,
             ask_owner: false,
@@ -182,7 +238,7 @@ fn model(case: &Case) -> Model {
         }
     }
     for &(before, after, force) in &case.arrows {
-        if force != Force::First {
+        if matches!(force, Force::Always | Force::Better) {
             model.orders.push(Rule {
                 before: id(before),
                 after: id(after),
@@ -261,7 +317,11 @@ fn with_order(case: &Case, look: impl FnOnce(&Pack<'_>, &Piece<'_>, &Order<'_>))
     }
     let mut lent = Lent::of(&pack);
     let order = inspection
-        .order(lent.memory(), |job, part| case.status(job.into(), part))
+        .order(
+            lent.memory(),
+            |job, part| case.status(job.into(), part),
+            &case.done(),
+        )
         .expect("room enough");
     look(&pack, inspection.piece(), &order);
 }
@@ -281,14 +341,18 @@ fn must_hold(case: &Case, pack: &Pack<'_>, piece: &Piece<'_>, order: &Order<'_>)
     assert_eq!(distinct.len(), found.len(), "tasks of a job stand together");
     let tasks: BTreeSet<(u16, u16)> = order.tasks().iter().map(|t| (t.job, t.part)).collect();
     assert_eq!(tasks.len(), order.tasks().len(), "no task twice");
-    for arrow in case.arrows.iter().filter(|a| a.2 != Force::Better) {
+    for arrow in case.ties().filter(|a| a.2 != Force::Better) {
         assert!(is_kept(&found, arrow), "{arrow:?} in {found:?}");
         if arrow.2 == Force::First && found.contains(&arrow.1) && case.wanted[arrow.0] {
             assert!(found.contains(&arrow.0), "{arrow:?} in {found:?}");
         }
     }
     for &job in &found {
-        let needs = |a: &&Arrow| a.2 == Force::First && a.0 == job && found.contains(&a.1);
+        let needs = |a: &&Arrow| match a.2 {
+            Force::First => a.0 == job && found.contains(&a.1),
+            Force::Then => a.1 == job && (found.contains(&a.0) || !case.wanted[a.0]),
+            Force::Always | Force::Better => false,
+        };
         // A sign of the second tray was answered with no, the others as called.
         let (on_box, on_tray) = case.called[job];
         let is_needed = case.arrows.iter().any(|a| needs(&a));
@@ -311,13 +375,14 @@ fn must_hold(case: &Case, pack: &Pack<'_>, piece: &Piece<'_>, order: &Order<'_>)
         for reason in order.reasons(pack, id(job).0) {
             let before = usize::from(reason.before);
             assert!(is_kept(&found, &(before, job, reason.force)));
-            assert!(case.arrows.contains(&(before, job, reason.force)));
+            assert!(case.ties().any(|a| *a == (before, job, reason.force)));
         }
     }
     for task in order.tasks() {
         is_sure_enough(case, order, task);
     }
     bars_what_cannot_be_done(case, order);
+    what_must_follow_is_there(case, order);
     let mut untimed = order.tasks().iter().map(|task| usize::from(task.job));
     let untimed = untimed.by_ref().filter(|&job| !is_timed(job)).count();
     assert_eq!(order.times(pack).untimed, untimed);
@@ -330,7 +395,7 @@ fn must_hold(case: &Case, pack: &Pack<'_>, piece: &Piece<'_>, order: &Order<'_>)
 fn stages(case: &Case, found: &[usize]) -> Vec<WorkStage> {
     let mut stages: Vec<WorkStage> = (0..case.jobs).map(|job| case.stage(job)).collect();
     for _ in 0..case.jobs {
-        for &(before, after, force) in &case.arrows {
+        for &(before, after, force) in case.ties() {
             let both = found.contains(&before) && found.contains(&after);
             if force != Force::Better && both && stages[before] > stages[after] {
                 stages[after] = stages[before];
@@ -344,6 +409,7 @@ fn stages(case: &Case, found: &[usize]) -> Vec<WorkStage> {
 fn is_sure_enough(case: &Case, order: &Order<'_>, task: &Task) {
     let job = usize::from(task.job);
     let (on_box, on_tray) = case.called[job];
+    let part = usize::from(task.part);
     let called = match task.part {
         0 if case.unknown[job] => Truth::NotKnown,
         0 => on_box.into(),
@@ -352,16 +418,38 @@ fn is_sure_enough(case: &Case, order: &Order<'_>, task: &Task) {
     };
     assert_eq!(task.needed_by.is_none(), called != Truth::False, "{task:?}");
     let first = |before: usize, after: usize| case.arrows.contains(&(before, after, Force::First));
-    if let Some(after) = task.needed_by {
-        assert!(first(job, usize::from(after)), "{task:?}");
+    let then = |before: usize, after: usize| case.arrows.contains(&(before, after, Force::Then));
+    // That it is done for the sake of another, or with it.
+    let comes_with = |other: usize| first(job, other) || then(other, job);
+    if let Some(other) = task.needed_by {
+        assert!(comes_with(usize::from(other)), "{task:?}");
     }
     let mut others = order.tasks().iter();
     let is_needed_certainly =
-        others.any(|other| other.truth == Truth::True && first(job, usize::from(other.job)));
-    assert!(task.truth >= called, "{task:?}");
+        others.any(|other| other.truth == Truth::True && comes_with(usize::from(other.job)));
+    let follows = case.follows(job, part);
+    assert!(task.truth >= called.max(follows.into()), "{task:?}");
     if task.truth == Truth::True {
-        assert!(called == Truth::True || is_needed_certainly, "{task:?}");
+        // What must follow a job on a tray may be done on the box.
+        let follows = follows || (part == 0 && case.follows(job, 1));
+        let is_called = called == Truth::True || follows;
+        assert!(is_called || is_needed_certainly, "{task:?}");
         assert_eq!(task.chance, Some(Share::WHOLE));
+    }
+    // What must follow it is there, unless it is done or cannot be.
+    for after in (0..case.jobs).filter(|&after| then(job, after) && case.wanted[after]) {
+        let is_it = |other: &&Task| {
+            usize::from(other.job) == after && (other.part == task.part || other.part == 0)
+        };
+        let is_there = order.tasks().iter().filter(is_it);
+        let is_there = is_there.clone().any(|other| other.truth >= task.truth);
+        let cannot_be = order.barred().any(|other| is_it(&other));
+        let is_refused = case.refused[after][part] || case.refused[after][0];
+        let needs_refused = case.needs_refused(after, part);
+        assert!(
+            is_there || cannot_be || is_refused || needs_refused,
+            "{after} after {task:?}"
+        );
     }
     for before in (0..case.jobs).filter(|&before| first(before, job) && case.wanted[before]) {
         let mut there = order.tasks().iter();
@@ -371,6 +459,29 @@ fn is_sure_enough(case: &Case, order: &Order<'_>, task: &Task) {
                 && (other.truth, other.chance) >= (task.truth, task.chance)
         });
         assert!(is_there, "{before} before {task:?}");
+    }
+}
+
+/// What must follow a job that is done is still to be done, unless it is done or cannot be.
+fn what_must_follow_is_there(case: &Case, order: &Order<'_>) {
+    for (before, part) in case.done() {
+        let thens = case.arrows.iter();
+        let thens = thens.filter(|a| a.2 == Force::Then && id(a.0).0 == before);
+        for &(_, after, _) in thens {
+            let is_it = |task: &Task| {
+                let at = usize::from(task.part);
+                usize::from(task.job) == after && (at == part || at == 0)
+            };
+            let is_there = |task: &Task| is_it(task) && task.truth == Truth::True;
+            assert!(
+                order.tasks().iter().any(is_there)
+                    || order.barred().any(is_it)
+                    || case.status(after, part) != Status::ToDo
+                    || case.status(after, 0) == Status::Refused
+                    || case.needs_refused(after, part),
+                "{after} after {before} on {part}"
+            );
+        }
     }
 }
 
@@ -451,7 +562,7 @@ fn orders(jobs: &[usize]) -> Vec<Vec<usize>> {
 fn cases(most: usize) -> impl Strategy<Value = Case> {
     (2..=most)
         .prop_flat_map(|jobs| {
-            let arrow = (0..jobs, 0..jobs, 0..5_u8);
+            let arrow = (0..jobs, 0..jobs, 0..6_u8);
             (
                 Just(jobs),
                 Just((0..jobs).collect::<Vec<_>>()).prop_shuffle(),
@@ -469,7 +580,7 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
                 // advice goes anywhere.
                 let at = |job: usize| line.iter().position(|&j| j == job);
                 let mut seen = BTreeSet::new();
-                let arrows = arrows
+                let mut arrows: Vec<Arrow> = arrows
                     .into_iter()
                     .filter(|(one, other, _)| one != other)
                     .map(|(one, other, how)| match how {
@@ -479,8 +590,17 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
                     })
                     .filter(|(one, other, _)| seen.insert((*one, *other)))
                     .collect();
+                while let Some(against) = between(&arrows)
+                    .into_iter()
+                    .find(|(one, other, _)| at(*one) > at(*other))
+                {
+                    let closes = |a: &&mut Arrow| a.1 == against.1 && a.2 == Force::Then;
+                    let then = arrows.iter_mut().find(closes);
+                    then.expect("it comes from one").2 = Force::Always;
+                }
                 Case {
                     jobs,
+                    between: between(&arrows),
                     arrows,
                     called,
                     stages,
@@ -493,10 +613,10 @@ fn cases(most: usize) -> impl Strategy<Value = Case> {
 }
 
 fn force(how: u8) -> Force {
-    if how == 4 {
-        Force::First
-    } else {
-        Force::Always
+    match how {
+        5 => Force::Then,
+        4 => Force::First,
+        _ => Force::Always,
     }
 }
 
@@ -519,8 +639,7 @@ proptest! {
                 .map(|(job, reason)| (usize::from(reason.before), usize::from(job)))
                 .collect();
             let kept: Vec<&Arrow> = case
-                .arrows
-                .iter()
+                .ties()
                 .filter(|a| a.2 != Force::Better || !against.contains(&(a.0, a.1)))
                 .collect();
             let mut sorted = found.clone();
@@ -636,7 +755,7 @@ fn a_chest_is_worked_on_in_order() {
 
     let mut lent = Lent::of(&pack);
     let order = inspection
-        .order(lent.memory(), |_, _| Status::ToDo)
+        .order(lent.memory(), |_, _| Status::ToDo, &[])
         .expect("room enough");
     let named = |t: &&Task, name: &str| t.job == job_named(&pack, name);
     let position = |name: &str| {
@@ -731,6 +850,7 @@ fn what_is_not_known_yet_has_its_chance() {
     let case = Case {
         jobs: 2,
         arrows: vec![(0, 1, Force::First)],
+        between: Vec::new(),
         called: vec![(false, false); 2],
         stages: vec![2; 2],
         wanted: vec![true; 2],
@@ -746,7 +866,7 @@ fn what_is_not_known_yet_has_its_chance() {
         .expect("two trays");
     let mut lent = Lent::of(&pack);
     let order = inspection
-        .order(lent.memory(), |_, _| Status::ToDo)
+        .order(lent.memory(), |_, _| Status::ToDo, &[])
         .expect("room enough");
     // Nothing was looked at: both jobs, on all three parts, may come.
     assert_eq!(order.tasks().len(), 6);
@@ -763,7 +883,7 @@ fn what_is_not_known_yet_has_its_chance() {
         .answer(1, ask, Answer::Certain(true))
         .expect("it can be answered so");
     let order = inspection
-        .order(lent.memory(), |_, _| Status::ToDo)
+        .order(lent.memory(), |_, _| Status::ToDo, &[])
         .expect("room enough");
     let certain: Vec<(u16, u16, Option<Share>)> = order
         .tasks()
@@ -808,7 +928,7 @@ fn a_job_has_the_chance_of_what_it_hangs_on() {
     let mut inspection = room.inspection(pack, root, |_, _, _| 0).expect("no parts");
     let mut lent = Lent::of(&pack);
     let mut chance_of = |inspection: &mut Inspection<'_, '_, UFloat>, name: &str| {
-        let order = inspection.order(lent.memory(), |_, _| Status::ToDo);
+        let order = inspection.order(lent.memory(), |_, _| Status::ToDo, &[]);
         let order = order.expect("room enough");
         let mut tasks = order.tasks().iter();
         let task = tasks.find(|task| task.job == job_named(&pack, name));
@@ -848,6 +968,7 @@ fn certainty_is_passed_on_to_what_is_needed() {
     let case = Case {
         jobs: 3,
         arrows: vec![(0, 1, Force::First), (2, 0, Force::First)],
+        between: Vec::new(),
         called: vec![(false, false), (true, false), (false, false)],
         stages: vec![2; 3],
         wanted: vec![true; 3],
@@ -866,6 +987,7 @@ fn too_little_memory_is_said() {
     let case = Case {
         jobs: 2,
         arrows: vec![(0, 1, Force::Always)],
+        between: Vec::new(),
         called: vec![(true, true); 2],
         stages: vec![2; 2],
         wanted: vec![true; 2],
@@ -882,12 +1004,12 @@ fn too_little_memory_is_said() {
     let mut lent = Lent::of(&pack);
     lent.tasks.truncate(5);
     let refused = inspection
-        .order(lent.memory(), |_, _| Status::ToDo)
+        .order(lent.memory(), |_, _| Status::ToDo, &[])
         .map(|_| ());
     assert_eq!(refused, Err(TooSmall::Tasks));
     lent.seats.truncate(1);
     let refused = inspection
-        .order(lent.memory(), |_, _| Status::ToDo)
+        .order(lent.memory(), |_, _| Status::ToDo, &[])
         .map(|_| ());
     let (seats, broken) = (2, 1);
     assert_eq!(refused, Err(TooSmall::Pack { seats, broken }));

@@ -161,6 +161,7 @@ fn rules(dice: &mut Dice) -> Model {
             waits: None,
             needs: Vec::new(),
             first: Vec::new(),
+            then: Vec::new(),
             mends: Vec::new(),
             holds: None,
             ask_owner: false,

@@ -92,7 +92,7 @@ const CRATES: &[Crate] = &[
         sources: "host/compile/src",
         layers: &[
             &["formula", "meaning", "numbers", "order", "room"],
-            &["bytes", "circuit", "plans", "problem"],
+            &["bytes", "circuit", "plans", "problem", "ties"],
             &["factor", "states"],
             &["placed", "places", "tables"],
             &["rules"],

@@ -53,6 +53,7 @@ fn rules(dice: &mut Dice) -> Model {
                 waits: None,
                 needs: Vec::new(),
                 first: Vec::new(),
+                then: Vec::new(),
                 mends: vec![StateId(u16::try_from(at).unwrap_or(0))],
                 holds: None,
                 ask_owner: false,

@@ -50,6 +50,7 @@ fn mending_job(mends: Vec<StateId>) -> Job {
         waits: None,
         needs: Vec::new(),
         first: Vec::new(),
+        then: Vec::new(),
         mends,
         holds: None,
         ask_owner: false,

@@ -167,7 +167,7 @@ fn a_job_that_is_not_in_the_order_has_no_waits() {
             seats: &mut seats,
             broken: &mut broken,
         };
-        let order = inspection.order(memory, |_, _| Status::Done);
+        let order = inspection.order(memory, |_, _| Status::Done, &[]);
         let order = order.expect("enough memory");
         assert_eq!(order.waits_before(0), None);
         assert_eq!(order.waits_before(u16::MAX), None);

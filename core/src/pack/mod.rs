@@ -29,7 +29,7 @@ pub const MAGIC: [u8; 8] = *b"TELLMARK";
 /// Format version; a pack of another major version is refused.
 pub const MAJOR: u8 = 1;
 /// Additions that an older reader may ignore.
-pub const MINOR: u8 = 4;
+pub const MINOR: u8 = 5;
 /// Bytes before the section table.
 pub const HEADER_BYTES: usize = 32;
 /// Bytes of one entry of the section table.

@@ -149,7 +149,9 @@ impl<N: Number> Inspection<'_, '_, N> {
     ///
     /// `status` says of a job and the part that it would be done for where it stands:
     /// what is done, or refused, is left out, and nothing is done for its sake; nor can
-    /// be done what needs a refused job first ([`Order::barred`]).
+    /// be done what needs a refused job first ([`Order::barred`]). `done` lists the jobs that
+    /// are done, each with the part that it was done for: what must follow them is still to be
+    /// done.
     ///
     /// # Errors
     /// See [`TooSmall`].
@@ -157,6 +159,7 @@ impl<N: Number> Inspection<'_, '_, N> {
         &mut self,
         memory: Memory<'o>,
         status: impl Fn(u16, usize) -> Status,
+        done: &[(u16, usize)],
     ) -> Result<Order<'o>, TooSmall> {
         let Memory {
             tasks,
@@ -175,7 +178,9 @@ impl<N: Number> Inspection<'_, '_, N> {
 
         let mut list = List::new(tasks);
         loop {
-            if !self.add_what_is_called_for(&mut list, &status) {
+            if !self.add_what_is_called_for(&mut list, &status)
+                || !list.add_what_follows(self.pack(), self.piece(), &status, done)
+            {
                 return Err(TooSmall::Tasks);
             }
             match list.add_what_they_need(self.pack(), self.piece(), &status) {

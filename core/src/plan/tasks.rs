@@ -2,7 +2,8 @@
 //! done first for the sake of that.
 //!
 //! A job that needs another one first cannot be done if that one is refused: it is barred,
-//! and so is what needs it. Nothing is done for the sake of a barred job.
+//! and so is what needs it. Nothing is done for the sake of a barred job. What must follow a
+//! job is planned with it, and stays planned once that job is done.
 
 use crate::number::Share;
 use crate::pack::{Force, NONE, Pack};
@@ -136,14 +137,16 @@ impl<'m> List<'m> {
         while let Some(&task) = self.all().get(at) {
             let mut next = at + 1;
             for row in 0..pack.constraints() {
-                let first = pack.constraint(row);
-                if first.force != Force::First || first.after != task.job {
-                    continue;
-                }
+                let tie = pack.constraint(row);
+                let needed = match tie.force {
+                    Force::First if tie.after == task.job => tie.before,
+                    Force::Then if tie.before == task.job => tie.after,
+                    _ => continue,
+                };
                 if task.barred_by.is_some() {
                     break;
                 }
-                match self.add_needed(pack, piece, status, first.before, &task) {
+                match self.add_needed(pack, piece, status, (needed, tie.force), &task) {
                     Need::Fits(Some(changed)) => next = next.min(changed),
                     Need::Fits(None) => {}
                     Need::NoRoom => return Added::NoRoom,
@@ -161,15 +164,46 @@ impl<'m> List<'m> {
         added
     }
 
-    /// Adds a job wherever this task needs it first.
+    /// Adds what must follow the jobs that are done, each on its part. `false` if there is no
+    /// room.
+    pub(super) fn add_what_follows(
+        &mut self,
+        pack: &Pack<'_>,
+        piece: &Piece<'_>,
+        status: &impl Fn(u16, usize) -> Status,
+        done: &[(u16, usize)],
+    ) -> bool {
+        for row in 0..pack.constraints() {
+            let tie = pack.constraint(row);
+            let is_it = |(job, _): &&(u16, usize)| tie.force == Force::Then && *job == tie.before;
+            for &(job, part) in done.iter().filter(is_it) {
+                let task = Task {
+                    job,
+                    part: number(part),
+                    truth: Truth::True,
+                    chance: Some(Share::WHOLE),
+                    ..Task::NONE
+                };
+                let needed = (tie.after, tie.force);
+                if let Need::NoRoom = self.add_needed(pack, piece, status, needed, &task) {
+                    return false;
+                }
+            }
+        }
+        true
+    }
+
+    /// Adds a job wherever this task needs it first, or must be followed by it.
     fn add_needed(
         &mut self,
         pack: &Pack<'_>,
         piece: &Piece<'_>,
         status: &impl Fn(u16, usize) -> Status,
-        job: u16,
+        (job, force): (u16, Force),
         task: &Task,
     ) -> Need {
+        // What must follow may be refused; what must come first may not.
+        let is_first = force == Force::First;
         let is_to_do = |part: usize| {
             let mut all = self.all().iter();
             all.any(|t| t.is(job, part) && t.barred_by.is_none())
@@ -183,17 +217,15 @@ impl<'m> List<'m> {
                 // What calls for it may not be so; then nothing is missing.
                 let is_called = there.is_some_and(|there| there.truth == Truth::True);
                 match barred_by {
-                    Some(by) if is_called => return Need::Refused(by),
+                    Some(by) if is_called && is_first => return Need::Refused(by),
                     _ => continue,
                 }
             }
-            if let Some(by) = barred_by {
-                return Need::Refused(by);
-            }
-            match status(job, part) {
-                Status::Done => continue,
-                Status::Refused => return Need::Refused(job),
-                Status::ToDo => {}
+            match (barred_by, status(job, part)) {
+                (Some(by), _) if is_first => return Need::Refused(by),
+                (None, Status::Refused) if is_first => return Need::Refused(job),
+                (None, Status::ToDo) => {}
+                _ => continue,
             }
             let needed = Task {
                 job,

@@ -148,6 +148,7 @@ pub fn jobs<N: Number>(inspection: &mut Inspection<'_, '_, N>) -> Vec<Called, JO
             broken: &mut broken,
         },
         |_, _| plan::Status::ToDo,
+        &[],
     );
     let mut found: Vec<Called, JOBS> = Vec::new();
     if let Ok(order) = order {

@@ -384,7 +384,7 @@ impl Known {
     fn new(case: &'static Case) -> Known {
         let template = user();
         (case.prepare)(&template);
-        let mut before = files(&template.path("."));
+        let before = files(&template.path("."));
         let said_before = says(&template.path("job"));
         let whole = run(&template, case.arguments, None);
         assert_eq!(whole.ran.code, Some(0), "{}: {}", case.name, whole.ran.err);

@@ -406,3 +406,40 @@ fn a_second_tick_says_what_the_notes_before_it_count_as() {
         "{told}"
     );
 }
+
+/// What is taken off is put back, whatever becomes of the reason for which it was taken off; and
+/// once more, if it is taken off once more.
+#[test]
+fn doors_that_were_taken_off_are_still_to_be_hung() {
+    let user = User::with_chest(
+        "job folder: 1\npiece: cupboard with 2 doors\n",
+        "2026-03-02 09:12  the cupboard is racked\n",
+    );
+    let hangs = || {
+        let plan = user.works(&["plan", "chest"]);
+        plan.lines().any(|line| line.contains(". hang the doors"))
+    };
+    let done = |job: &str| {
+        let ran = user.run(&["done", "chest", job, "--anyway"]);
+        assert_eq!(ran.code, Some(0), "{job}: {}", ran.err);
+    };
+    assert!(hangs());
+    done("take off the doors");
+    done("square the carcase");
+    let plan = user.works(&["plan", "chest"]);
+    assert!(!plan.contains(". take off the doors"), "{plan}");
+    assert!(hangs());
+    let why = user.works(&["plan", "chest", "--why", "hang the doors"]);
+    assert!(
+        why.contains("because it must follow \"take off the doors\""),
+        "{why}"
+    );
+    let quote = user.works(&["quote", "chest"]);
+    assert!(quote.contains("hang the doors: the cupboard"), "{quote}");
+    done("hang the doors");
+    assert!(!hangs());
+    done("take off the doors");
+    assert!(hangs());
+    user.works(&["done", "chest", "take off the doors", "--undo"]);
+    assert!(!hangs());
+}

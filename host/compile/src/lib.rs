@@ -40,6 +40,7 @@ mod size;
 mod states;
 mod tables;
 mod tangle;
+mod ties;
 
 pub use built::{Built, Kept, build};
 pub use circuit::{Laid, TooLarge};

@@ -10,6 +10,7 @@ use crate::meaning::tests;
 use crate::plans::{MOST_BEHIND, calls, number_of_calls};
 use crate::problem::{Capacity, TooMuch};
 use crate::rules::Rules;
+use crate::ties::ties;
 use tellmark_language::model::{Asks, Condition, Model, Placing, Predicate, Reach, SignId};
 use tellmark_language::span::Span;
 
@@ -198,11 +199,10 @@ fn sentences(model: &Model) -> Result<(), TooMuch> {
     let steps = model.rounds.iter().map(|round| round.steps.len()).sum();
     let reasons = model.rules.len() + model.means.len() + model.togethers.len();
     let mends = model.jobs.iter().map(|job| job.mends.len()).sum::<usize>();
-    let firsts = model.jobs.iter().map(|job| job.first.len()).sum::<usize>();
     let counts = [
         calls(model).len(),
         model.jobs.len(),
-        firsts + model.orders.len(),
+        ties(model).len() + model.orders.len(),
         model.cautions.len(),
         model.datings.len(),
         model.rounds.len(),

@@ -20,6 +20,8 @@ pub enum Label {
     Needs,
     /// `First:`
     First,
+    /// `Then:`
+    Then,
     /// `From:`
     From,
     /// `Note:`
@@ -57,7 +59,7 @@ pub enum Label {
 }
 
 /// Every label with its words and what stands after it.
-pub const LABELS: [(Label, &str, &str); 23] = [
+pub const LABELS: [(Label, &str, &str); 24] = [
     (Label::Ask, "Ask", "\"a short question\""),
     (Label::How, "How", "\"how to check, in a sentence or two\""),
     (
@@ -72,6 +74,7 @@ pub const LABELS: [(Label, &str, &str); 23] = [
         "First",
         "clear the drawer and take off the locks",
     ),
+    (Label::Then, "Then", "put the locks back"),
     (Label::From, "From", "the name of a source; or house"),
     (Label::Note, "Note", "a remark"),
     (

@@ -29,7 +29,7 @@ ENDS = {"highest": ("top", "bottom"), "top": ("top", "bottom"), "lowest": ("bott
 SCALE = {"by definition": 1.0, "always": 0.99, "nearly always": 0.95, "usually": 0.8,
          "often": 0.6, "sometimes": 0.3, "rarely": 0.1, "hardly ever": 0.03}
 HOLDS = 49 / 50                  # how often a mend holds, if nothing is said
-LABELS = ("Ask", "How", "Takes", "Waits", "Needs", "First", "Mends", "Holds", "From", "Called",
+LABELS = ("Ask", "How", "Takes", "Waits", "Needs", "First", "Then", "Mends", "Holds", "From", "Called",
           "On its own", "Slip", "Disturbs", "Reads to", "Missed", "Evidence", "Stage",
           "Usually", "Note")
 LABEL = re.compile(r"(?:(?<=\s)|^)(%s):" % "|".join(LABELS), re.I)

@@ -35,9 +35,11 @@ variants! {
         Better = 0,
         /// Always so.
         Always = 1,
-        ..
         /// Always so, and the earlier job is done for the sake of the later.
-        First = 2
+        First = 2,
+        ..
+        /// Always so, and the later job must follow wherever the earlier is done.
+        Then = 3
     }
 }
 

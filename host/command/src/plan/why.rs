@@ -52,11 +52,12 @@ impl Printed<'_> {
         }
         writeln!(frame.out, "{STRONG}{}{STRONG:#}", self.name(step.job))?;
         if let Some(job) = step.needed_by {
-            writeln!(
-                frame.out,
-                "  is done because \"{}\" needs it",
-                self.name(job)
-            )?;
+            let name = self.name(job);
+            let then = &self.model.jobs[job].then;
+            match then.iter().any(|then| then.index() == step.job) {
+                true => writeln!(frame.out, "  is done because it must follow \"{name}\"")?,
+                false => writeln!(frame.out, "  is done because \"{name}\" needs it")?,
+            }
         }
         self.print_turns(frame, &step.turns)?;
         for after in &step.after {

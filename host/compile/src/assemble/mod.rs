@@ -10,9 +10,9 @@ mod workings;
 use std::collections::HashMap;
 
 use tellmark_core::pack::{
-    Ask, Bound, Caution, Constraint, Dating, Form, Fragment as Directory, Job, Kind, Lineage,
-    Manifest, NONE, Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State, Step, Way,
-    WorkedOut, Working,
+    Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment as Directory, Job, Kind,
+    Lineage, Manifest, NONE, Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State,
+    Step, Way, WorkedOut, Working,
 };
 
 use crate::bytes::{Sections, Texts, words_of};
@@ -111,6 +111,7 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     sections.add(Section::Texts, writer.texts.words()?);
     let is_place = |row: &WorkedOut| matches!(row.working, Working::Number | Working::FromLast);
     let lowest = match lineages.is_empty() {
+        _ if constraints.iter().any(|c| c.force == Force::Then) => 5,
         _ if writer.looks_beside || workings.iter().any(is_place) => 4,
         true => lowest_minor((&states, &asks), &only_ifs, &datings, &jobs),
         false => 3,

@@ -6,6 +6,7 @@ use super::Writer;
 use crate::numbers::{Number as _, Overflow, numbers};
 use crate::plans::calls;
 use crate::rules::Rules;
+use crate::ties::ties;
 
 impl Writer<'_> {
     pub(super) fn plans(&mut self) -> Result<Vec<Plan>, Overflow> {
@@ -50,15 +51,13 @@ impl Writer<'_> {
 
     pub(super) fn constraints(&mut self) -> Result<Vec<Constraint>, Overflow> {
         let model = self.rules.model;
-        let firsts = numbers().zip(&model.jobs).flat_map(|(after, job)| {
-            job.first.iter().map(move |first| Constraint {
-                before: first.0,
-                after,
-                because: 0,
-                force: Force::First,
-            })
+        let ties = ties(model).into_iter().map(|tie| Constraint {
+            before: tie.before.0,
+            after: tie.after.0,
+            because: 0,
+            force: tie.force,
         });
-        let mut all: Vec<Constraint> = firsts.collect();
+        let mut all: Vec<Constraint> = ties.collect();
         for order in &model.orders {
             all.push(Constraint {
                 before: order.before.0,

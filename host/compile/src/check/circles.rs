@@ -110,12 +110,12 @@ pub struct JobCircle {
 /// The first circle found in the order of work, advice left out.
 #[must_use]
 pub fn among_jobs(model: &Model) -> Option<JobCircle> {
+    let mut ties: Vec<Vec<(usize, Span)>> = vec![Vec::new(); model.jobs.len()];
+    for tie in crate::ties::ties(model) {
+        ties[tie.after.index()].push((tie.before.index(), tie.at));
+    }
     let way = circle(model.jobs.len(), |job| {
-        let mut near: Vec<(usize, Span)> = model.jobs[job]
-            .first
-            .iter()
-            .map(|first| (first.index(), model.jobs[job].at))
-            .collect();
+        let mut near = ties[job].clone();
         let orders = model.orders.iter().filter(|o| o.always);
         near.extend(
             orders

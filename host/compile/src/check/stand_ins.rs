@@ -5,6 +5,7 @@ use super::circles::circle;
 use crate::numbers::numbers;
 use crate::plans::{asks_about_parts, calls, number_of_calls, seen_from};
 use std::collections::{BTreeMap, BTreeSet};
+use tellmark_language::label::Label;
 use tellmark_language::model::{Job, JobId, KindId, Model, Order, StandIn};
 use tellmark_language::span::Span;
 use tellmark_language::{Problem, words};
@@ -26,16 +27,18 @@ pub(super) fn check(say: &mut Say<'_>, model: &Model) -> bool {
     for call in calls(model) {
         planned.entry(call.job).or_default().insert(call.subject);
     }
-    let mut needed_by: BTreeMap<JobId, &Job> = BTreeMap::new();
+    let mut needed_by: BTreeMap<JobId, (&Job, Label)> = BTreeMap::new();
     for job in &model.jobs {
-        for first in &job.first {
-            needed_by.entry(*first).or_insert(job);
+        for (label, tied) in [(Label::First, &job.first), (Label::Then, &job.then)] {
+            for other in tied {
+                needed_by.entry(*other).or_insert((job, label));
+            }
         }
     }
     let mut is_sound = true;
     for one in &model.stand_ins {
         is_sound &= is_planned_there(say, model, one, &planned)
-            && is_nobodys_first(say, model, one, &needed_by);
+            && is_tied_to_none(say, model, one, &needed_by);
     }
     is_sound
 }
@@ -127,19 +130,20 @@ fn is_planned_there(
 }
 
 /// What another job needs first is done for its sake, whatever stands in its place.
-fn is_nobodys_first(
+fn is_tied_to_none(
     say: &mut Say<'_>,
     model: &Model,
     one: &StandIn,
-    needed_by: &BTreeMap<JobId, &Job>,
+    needed_by: &BTreeMap<JobId, (&Job, Label)>,
 ) -> bool {
-    let Some(other) = needed_by.get(&one.replaced) else {
+    let Some((other, label)) = needed_by.get(&one.replaced) else {
         return true;
     };
     let line = say.line(other.at);
     say.at(
         one.replaced_at,
-        Problem::StandInForFirst {
+        Problem::StandInForTied {
+            label: label.words(),
             job: job(model, one.replaced),
             other: &other.name,
             line: &line,
@@ -160,7 +164,8 @@ pub(super) fn without_place(say: &mut Say<'_>, model: &Model) {
         }
     }
     for (after, job) in numbers().map(JobId).zip(&model.jobs) {
-        ordered.extend(job.first.iter().map(|&first| both(first, after)));
+        let tied = job.first.iter().chain(&job.then);
+        ordered.extend(tied.map(|&tied| both(tied, after)));
     }
     for one in &model.stand_ins {
         for order in orders.get(&one.replaced).into_iter().flatten() {

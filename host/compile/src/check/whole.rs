@@ -235,9 +235,10 @@ fn unplanned(say: &mut Say<'_>, model: &Model) {
     let mut planned: HashSet<usize> = called.map(|call| call.job.index()).collect();
     let mut open: Vec<usize> = planned.iter().copied().collect();
     while let Some(job) = open.pop() {
-        for first in &model.jobs[job].first {
-            if planned.insert(first.index()) {
-                open.push(first.index());
+        let job = &model.jobs[job];
+        for tied in job.first.iter().chain(&job.then) {
+            if planned.insert(tied.index()) {
+                open.push(tied.index());
             }
         }
     }

@@ -241,14 +241,15 @@ pub fn plan(
         status
     };
     let mut buffers = Buffers::of(&pack);
-    buffers.grow(&mut case, &status)?;
+    let done = progress.to_be_followed();
+    buffers.grow(&mut case, &status, &done)?;
     let mut cautions = case.cautions(set_up);
     leave_out_ended(set_up.model, progress, &mut cautions);
     let raised = case.raised();
     let turns = Turns::of(set_up, &mut case);
     let order = case
         .inspection
-        .order(buffers.memory(), status)
+        .order(buffers.memory(), status, &done)
         .map_err(|_| SetUpError::TooManyParts)?;
     let part_name = |piece: &Piece<'_>, part: usize| {
         let reference = part_ref(&set_up.built.places, piece.parts(), part);
@@ -359,8 +360,9 @@ impl Buffers {
         &mut self,
         case: &mut Case<'_, UFloat>,
         status: &impl Fn(u16, usize) -> Status,
+        done: &[(u16, usize)],
     ) -> Result<(), SetUpError> {
-        while let Err(why) = case.inspection.order(self.memory(), status) {
+        while let Err(why) = case.inspection.order(self.memory(), status, done) {
             let more = self.tasks.len() * 4;
             if why != TooSmall::Tasks || more > Buffers::MOST_TASKS {
                 return Err(SetUpError::TooManyParts);

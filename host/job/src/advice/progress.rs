@@ -14,8 +14,15 @@ use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Mend, SetUp, part_ref, resolve};
 use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, Found, Job, Minutes, PartRef, StateId, Thousandths};
+use tellmark_language::model::{Fact, Found, Job, Minutes, Model, PartRef, StateId, Thousandths};
 use tellmark_language::words;
+
+/// What must be followed by what, by indices of jobs.
+fn ties(model: &Model) -> Vec<(usize, usize)> {
+    let jobs = model.jobs.iter().enumerate();
+    jobs.flat_map(|(before, job)| job.then.iter().map(move |after| (before, after.index())))
+        .collect()
+}
 
 /// Something that the record says with a label, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -143,6 +150,8 @@ pub struct Progress {
     /// What may be touched after all: the line that says so, and the parts.
     freed: Vec<(usize, Parts)>,
     owners: Vec<Vec<usize>>,
+    /// Jobs that must be followed by another, by their indices: which, and by which.
+    ties: Vec<(usize, usize)>,
     /// What was mended and found again: the line of the tick, and the part.
     again: Vec<(usize, usize)>,
     /// Where something was found that is not as it should be: the line, and the part.
@@ -166,6 +175,7 @@ impl Progress {
             owners: (0..piece.parts().len())
                 .map(|part| piece.owners(part).collect())
                 .collect(),
+            ties: ties(set_up.model),
             ..Progress::default()
         };
         let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
@@ -423,11 +433,45 @@ impl Progress {
         self.freed.push((number, parts));
     }
 
-    /// Whether a job is done on a part.
+    /// Whether a job is done on a part, and not to be done anew.
     #[must_use]
     pub fn is_done(&self, job: usize, part: usize) -> bool {
         let last = self.last(job, part, &[Mark::Done, Mark::NotDone]);
-        last.is_some_and(|told| told.what.mark == Mark::Done && !self.is_again(told.line, part))
+        last.is_some_and(|told| {
+            told.what.mark == Mark::Done
+                && !self.is_again(told.line, part)
+                && !self.is_to_follow(told.line, job, part)
+        })
+    }
+
+    /// Whether a job that this one must follow was done on the part after that line: a door that
+    /// is taken off once more is to be hung once more.
+    fn is_to_follow(&self, line: usize, job: usize, part: usize) -> bool {
+        let before = self.ties.iter().filter(|(_, after)| *after == job);
+        before.into_iter().any(|&(before, _)| {
+            self.done().any(|told| {
+                let is_there = |&at: &usize| self.is_within(part, at) || self.is_within(at, part);
+                told.line > line
+                    && told.what.index == Some(before)
+                    && told.what.parts.indices.iter().any(is_there)
+            })
+        })
+    }
+
+    /// The jobs that are done and that another must follow, each with the parts that it was done
+    /// for; the piece, where it was done wherever it was called for.
+    #[must_use]
+    pub fn to_be_followed(&self) -> Vec<(u16, usize)> {
+        let done = self.done().filter_map(|told| {
+            let job = told.what.index?;
+            let is_tied = self.ties.iter().any(|&(before, _)| before == job);
+            is_tied.then_some((u16::try_from(job).ok()?, &told.what.parts.indices))
+        });
+        done.flat_map(|(job, parts)| {
+            let parts: &[usize] = if parts.is_empty() { &[0] } else { parts };
+            parts.iter().map(move |&part| (job, part))
+        })
+        .collect()
     }
 
     /// Whether a tick of this name stands for any of these parts.

@@ -246,7 +246,8 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
         }
         progress.status(job, part)
     };
-    let work = Work::of(set_up, pack, &mut case, &status).map_err(NoQuote::SetUp)?;
+    let done = progress.to_be_followed();
+    let work = Work::of(set_up, pack, &mut case, &status, &done).map_err(NoQuote::SetUp)?;
     let hours = work.hours().map_err(NoQuote::Hours)?;
     let order = plan(set_up, pack, progress).map_err(NoQuote::SetUp)?;
     let place = |job: usize| {

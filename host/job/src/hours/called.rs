@@ -12,6 +12,8 @@
 //!   what was seen alone is done in every world.
 //! * What a job needs done first is done where that job is done, and where it goes is
 //!   settled as in the order of work; "once for" counts once.
+//! * What must follow a job is done where that job is done, and in every world where it is
+//!   done already.
 //! * What is done already, or refused by the owner, is in no world still to be done,
 //!   and nothing is done for its sake. Nor is what needs a refused job first.
 //! * Some plans hang on a reading, or a sign, to which the rules give no chance. As
@@ -44,7 +46,7 @@ pub struct Task {
     pub part: usize,
     /// Where the plans call for it: claims about parts, any of which is enough.
     pub when: Vec<(usize, Claim)>,
-    /// The tasks that need it done first.
+    /// The tasks that need it done first, or that it must follow.
     pub needed_by: Vec<usize>,
     /// The order of work has it, certain or perhaps.
     pub is_planned: bool,
@@ -65,12 +67,14 @@ pub(super) fn tasks<N: Number>(
     ground: &Ground,
     case: &mut Case<'_, N>,
     status: &dyn Fn(u16, usize) -> Status,
+    done: &[(u16, usize)],
 ) -> Vec<Task> {
     let planned = plans::calls(model);
     let mut list = List {
         model,
         pack: *case.inspection.pack(),
         status,
+        done,
         planned: &planned,
         tasks: Vec::new(),
         barred: BTreeSet::new(),
@@ -110,6 +114,8 @@ struct List<'m> {
     pack: Pack<'m>,
     /// Where a job stands for a part.
     status: &'m dyn Fn(u16, usize) -> Status,
+    /// The jobs that are done and that others must follow, each with its part.
+    done: &'m [(u16, usize)],
     /// Everything that calls for jobs.
     planned: &'m [Call],
     tasks: Vec<Task>,
@@ -129,6 +135,9 @@ impl List<'_> {
                 if (*truth != Truth::False) == planned {
                     self.call(found, plan, *part, planned);
                 }
+            }
+            if planned {
+                self.add_what_follows(found);
             }
             if !self.add_what_they_need(found, planned) {
                 return false;
@@ -276,9 +285,48 @@ impl List<'_> {
                     break;
                 }
             }
+            for &then in &self.model.jobs[job.index()].then {
+                for part in self.to_follow(found, then, part) {
+                    let follows = self.task(then, part, is_planned);
+                    if !self.tasks[follows].needed_by.contains(&at) {
+                        self.tasks[follows].needed_by.push(at);
+                    }
+                }
+            }
             at += 1;
         }
         fits
+    }
+
+    /// Adds what must follow the jobs that are done: it is done in every world.
+    fn add_what_follows<N: Number>(&mut self, found: &Found<'_, '_, '_, N>) {
+        for &(job, part) in self.done {
+            for &then in &self.model.jobs[usize::from(job)].then {
+                for part in self.to_follow(found, then, part) {
+                    let task = self.task(then, part, true);
+                    self.tasks[task].is_certain = true;
+                    self.tasks[task].when.push((part, Claim::Known(true)));
+                }
+            }
+        }
+    }
+
+    /// The parts on which a job is still to be done that must follow another one on this part,
+    /// as the order of work has it.
+    fn to_follow<N: Number>(
+        &self,
+        found: &Found<'_, '_, '_, N>,
+        job: JobId,
+        part: usize,
+    ) -> Vec<usize> {
+        let (pack, piece) = (self.pack, found.inspection.piece());
+        let is_to_do = |at: usize| self.tasks.iter().any(|t| (t.job, t.part) == (job, at));
+        let goes = Goes::of(&pack, piece, job.0, part, is_to_do);
+        if let Goes::WhereCalledFor { .. } = goes {
+            return Vec::new();
+        }
+        let to_do = |part: &usize| self.status(job, *part) == Status::ToDo;
+        goes.parts(&pack, piece).filter(to_do).collect()
     }
 
     /// Adds a job wherever a task needs it first, as the order of work has it; `false` if

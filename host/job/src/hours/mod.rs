@@ -85,7 +85,8 @@ pub struct Widens {
 
 impl Work {
     /// What may have to be done on a piece. `status` says of a job (by its number) and
-    /// the part that it would be done for where it stands.
+    /// the part that it would be done for where it stands; `done` lists the jobs that are done
+    /// and that others must follow, each with its part.
     ///
     /// # Errors
     /// If the piece cannot be set up.
@@ -94,6 +95,7 @@ impl Work {
         pack: Pack<'_>,
         case: &mut Case<'_, f64>,
         status: &dyn Fn(u16, usize) -> Status,
+        done: &[(u16, usize)],
     ) -> Result<Self, SetUpError> {
         let ground = set_up.ground(&case.inspection);
         let mut room = Room::<f64>::default();
@@ -119,7 +121,7 @@ impl Work {
                 }
             }
         }
-        let mut tasks = called::tasks(set_up.model, set_up.built, &ground, case, status);
+        let mut tasks = called::tasks(set_up.model, set_up.built, &ground, case, status, done);
         let (mut ground, mut likelihoods) = (ground, likelihoods);
         if let Some(later) = set_up.later {
             // What is to be done is about the piece as it is now.

@@ -101,6 +101,7 @@ impl Entries<'_> {
                 .first
                 .iter()
                 .map(|f| model.jobs[f.index()].name.as_str());
+            let then = job.then.iter().map(|f| model.jobs[f.index()].name.as_str());
             let mends: Vec<String> = job.mends.iter().map(|&s| state(model, s)).collect();
             let more = [
                 ("name", text(&job.name)),
@@ -109,6 +110,7 @@ impl Entries<'_> {
                 ("most", minutes(2)),
                 ("needs", texts(job.needs.iter().map(String::as_str))),
                 ("first", texts(first)),
+                ("then", texts(then)),
                 ("mends", texts(mends.iter().map(String::as_str))),
                 ("ask_owner", Value::Yes(job.ask_owner)),
             ];

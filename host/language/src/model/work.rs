@@ -18,6 +18,8 @@ pub struct Job {
     pub needs: Vec<String>,
     /// `First:`, jobs that must be done before it.
     pub first: Vec<JobId>,
+    /// `Then:`, jobs that must follow it.
+    pub then: Vec<JobId>,
     /// `Mends:`, the states it puts right.
     pub mends: Vec<StateId>,
     /// `Holds:`, how often what it puts right stays so.

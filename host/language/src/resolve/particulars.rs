@@ -39,6 +39,8 @@ pub struct Particulars {
     pub needs: Vec<String>,
     /// `First:`, to be looked up when all jobs are known.
     pub first: Option<Vec<Token>>,
+    /// `Then:`, in the same way.
+    pub then: Option<Vec<Token>>,
     /// `From:`
     pub from: Option<SourceId>,
     /// Whether there was a `From:` at all, or a slip that may have been one.
@@ -79,8 +81,8 @@ pub struct Particulars {
 fn allowed(opener: Opener) -> &'static [Label] {
     use Label::{
         Afterwards, Ask, Called, Disturbs, Evidence, First, From, Holds, How, InOrder,
-        InPlainWords, Mends, Missed, Needs, Note, OnItsOwn, ReadsTo, Slip, Stage, Takes, Until,
-        Usually, Waits,
+        InPlainWords, Mends, Missed, Needs, Note, OnItsOwn, ReadsTo, Slip, Stage, Takes, Then,
+        Until, Usually, Waits,
     };
     match opener {
         Opener::Sign | Opener::CountSign => &[
@@ -103,13 +105,14 @@ fn allowed(opener: Opener) -> &'static [Label] {
         Opener::Default => &[OnItsOwn, From, Note],
         Opener::If => &[From, Called, Note],
         Opener::Plan | Opener::StandIn => &[
-            Takes, Waits, Needs, First, Mends, Holds, Stage, From, Called, Note,
+            Takes, Waits, Needs, First, Then, Mends, Holds, Stage, From, Called, Note,
         ],
         Opener::Job => &[
             Takes,
             Waits,
             Needs,
             First,
+            Then,
             Mends,
             Holds,
             Stage,
@@ -196,6 +199,7 @@ impl Reader<'_> {
                 }
             }
             Label::First => out.first = self.some_words(detail),
+            Label::Then => out.then = self.some_words(detail),
             Label::Mends => out.mends = self.some_words(detail),
             Label::Needs => {
                 out.needs = self

@@ -27,8 +27,8 @@ const UNTIL_KNOWN: &str = "\"Until: it is known whether a runner is worn thin\",
 pub(super) struct JobBook {
     /// Where each job's `Takes:`, `Waits:` and `Stage:` were given.
     given_at: HashMap<(JobId, Label), Span>,
-    /// `First:` lines to be looked up: the job, the words, the label's place.
-    firsts: Vec<(JobId, Vec<Token>, Span)>,
+    /// `First:` and `Then:` lines to be looked up.
+    ties: Vec<(JobId, Label, Vec<Token>)>,
     /// `Mends:` lines to be read.
     mends: Vec<(usize, JobId, Vec<Token>)>,
     /// Jobs whose entry had a label that was not understood.
@@ -68,8 +68,8 @@ impl Reader<'_> {
                 _ => {}
             }
         }
-        for (id, words, at) in std::mem::take(&mut book.firsts) {
-            self.first_jobs(id, &words, at);
+        for (id, label, words) in std::mem::take(&mut book.ties) {
+            self.tied_jobs(id, label, &words);
         }
         for (entry, id, words) in std::mem::take(&mut book.mends) {
             self.mended_states(&entries[entry], id, &words);
@@ -133,8 +133,12 @@ impl Reader<'_> {
         if given.from.is_some() {
             job.source = None;
         }
-        if given.first.is_some() {
-            book.firsts.retain(|(other, ..)| *other != id);
+        for (label, is_given) in [
+            (Label::First, given.first.is_some()),
+            (Label::Then, given.then.is_some()),
+        ] {
+            book.ties
+                .retain(|(other, tie, _)| !is_given || (*other, *tie) != (id, label));
         }
         if given.mends.is_some() {
             book.mends.retain(|(_, other, _)| *other != id);
@@ -169,6 +173,7 @@ impl Reader<'_> {
             waits: None,
             needs: Vec::new(),
             first: Vec::new(),
+            then: Vec::new(),
             mends: Vec::new(),
             holds: None,
             stage: WorkStage::default(),
@@ -186,6 +191,7 @@ impl Reader<'_> {
             waits,
             needs,
             first,
+            then,
             from,
             mends,
             holds,
@@ -230,8 +236,10 @@ impl Reader<'_> {
         job.ask_owner |= entry.ask_owner.is_some();
         job.source = job.source.or(*from);
         self.plain_of_job(entry, id, &item.particulars);
-        if let Some(words) = first {
-            book.firsts.push((id, words.clone(), entry.at));
+        for (label, words) in [(Label::First, first), (Label::Then, then)] {
+            if let Some(words) = words {
+                book.ties.push((id, label, words.clone()));
+            }
         }
         if let Some(words) = mends {
             book.mends.push((item.entry, id, words.clone()));
@@ -272,18 +280,22 @@ impl Reader<'_> {
         false
     }
 
-    /// `First: clear the drawer and take off the locks`
-    fn first_jobs(&mut self, id: JobId, words: &[Token], _: Span) {
+    /// `First: clear the drawer and take off the locks`, or the same with `Then:`
+    fn tied_jobs(&mut self, id: JobId, label: Label, words: &[Token]) {
         for name in split_jobs(words, |text| self.jobs.contains_key(text)) {
             match self.jobs.get(&name.text).copied() {
-                Some(first) => {
-                    let all = &mut self.model.jobs[id.index()].first;
-                    if !all.contains(&first) {
-                        all.push(first);
+                Some(tied) => {
+                    let job = &mut self.model.jobs[id.index()];
+                    let all = match label {
+                        Label::Then => &mut job.then,
+                        _ => &mut job.first,
+                    };
+                    if !all.contains(&tied) {
+                        all.push(tied);
                     }
                 }
                 None => {
-                    let message = self.no_such_job(&name, Some("First"));
+                    let message = self.no_such_job(&name, Some(label.words()));
                     self.say(message);
                 }
             }

@@ -282,6 +282,9 @@ pub(super) fn plan_hints(model: &Model, job: JobId) -> String {
         if !job.first.is_empty() {
             hints.push(format!("first {}", job_names(model, &job.first)));
         }
+        if !job.then.is_empty() {
+            hints.push(format!("followed by {}", job_names(model, &job.then)));
+        }
         if job.ask_owner {
             hints.push("ask the owner first".to_owned());
         }
@@ -339,6 +342,9 @@ pub fn job(model: &Model, job: &Job) -> String {
     }
     if !job.first.is_empty() {
         said.push(format!("first {}", job_names(model, &job.first)));
+    }
+    if !job.then.is_empty() {
+        said.push(format!("followed by {}", job_names(model, &job.then)));
     }
     if !job.mends.is_empty() {
         let mended: Vec<String> = job

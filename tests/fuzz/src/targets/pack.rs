@@ -199,7 +199,7 @@ fn order(inspection: &mut Inspection<'_, '_, UFloat>, seen: &mut Seen) {
         seats: &mut seats,
         broken: &mut broken,
     };
-    match inspection.order(memory, |_, _| Status::ToDo) {
+    match inspection.order(memory, |_, _| Status::ToDo, &[]) {
         Ok(order) => {
             seen.note_size(29, order.tasks().len());
             let _ = order.times(&pack);
