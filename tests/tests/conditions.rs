@@ -480,6 +480,7 @@ fn job() -> Job {
         first: Vec::new(),
         then: Vec::new(),
         mends: Vec::new(),
+        until: Vec::new(),
         stage: WorkStage::default(),
         holds: None,
         ask_owner: false,

@@ -102,6 +102,7 @@ fn job(name: String, [least, mostly, most]: [u32; 3]) -> Job {
         first: Vec::new(),
         then: Vec::new(),
         mends: Vec::new(),
+        until: Vec::new(),
         holds: None,
         ask_owner: false,
         once_for: None,

@@ -183,6 +183,7 @@ fn model(case: &Case) -> Model {
             first: case.arrows.iter().filter_map(needs).collect(),
             then: case.arrows.iter().filter_map(brings).collect(),
             mends: Vec::new(),
+            until: Vec::new(),
             holds: None,
             ask_owner: false,
             stage: case.stage(job),

@@ -163,6 +163,7 @@ fn rules(dice: &mut Dice) -> Model {
             first: Vec::new(),
             then: Vec::new(),
             mends: Vec::new(),
+            until: Vec::new(),
             holds: None,
             ask_owner: false,
             stage: WorkStage::default(),

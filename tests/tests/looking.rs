@@ -55,6 +55,7 @@ fn rules(dice: &mut Dice) -> Model {
                 first: Vec::new(),
                 then: Vec::new(),
                 mends: vec![StateId(u16::try_from(at).unwrap_or(0))],
+                until: Vec::new(),
                 holds: None,
                 ask_owner: false,
                 stage: WorkStage::default(),

@@ -52,6 +52,7 @@ fn mending_job(mends: Vec<StateId>) -> Job {
         first: Vec::new(),
         then: Vec::new(),
         mends,
+        until: Vec::new(),
         holds: None,
         ask_owner: false,
         once_for: None,

@@ -158,11 +158,7 @@ fn what_is_found_of_every_part_after_a_mend_is_told_of_each() {
     let letter = report(&user)["letter"].clone();
     let found = letter["found"].to_string();
     assert!(
-        found.contains("left runner of drawer 2 is worn 3 mm"),
-        "{found}"
-    );
-    assert!(
-        found.contains("right runner of drawer 2 is worn 3 mm"),
+        found.contains("The left and the right runner of drawer 2: each is worn 3 mm."),
         "{found}"
     );
 }
@@ -303,4 +299,44 @@ fn work_of_ones_own_is_ticked_by_part_of_its_name() {
     assert!(told.contains("done: make a handle to match"), "{told}");
     let plan = user.works(&["plan", "chest"]);
     assert!(!plan.contains("Work of your own"), "{plan}");
+}
+
+/// What a test has shown is not to be tested again, and the owner is told, whichever way it
+/// turned out.
+#[test]
+fn a_test_whose_outcome_is_known_is_not_planned() {
+    let record = "2026-03-02 09:12  the piece shows old paint\n";
+    let piece = "job folder: 1\npiece: cupboard with 2 doors\n";
+    let planned = |user: &User| user.works(&["plan", "chest"]).contains("test the old paint");
+    let user = User::with_chest(piece, record);
+    assert!(planned(&user));
+    user.works(&["note", "chest", "it is not painted with lead"]);
+    assert!(!planned(&user));
+    let letter = user
+        .run(&["report", "chest", "--kind", "hand-back", "--json"])
+        .json()["letter"]
+        .to_string();
+    assert!(letter.contains("found no lead in it"), "{letter}");
+    user.works(&["note", "chest", "it is painted with lead"]);
+    assert!(!planned(&user));
+    user.works(&[
+        "note",
+        "chest",
+        "have not looked whether it is painted with lead",
+    ]);
+    assert!(planned(&user));
+}
+
+/// Loose screws of one hinge are one line of the letter.
+#[test]
+fn parts_of_which_the_same_is_found_are_named_together() {
+    let user = User::with_chest(
+        "job folder: 1\npiece: cupboard with 2 doors\n",
+        "2026-03-02 09:12  every screw of door hinge 1 of left door is loose\n",
+    );
+    let letter = user.run(&["report", "chest", "--json"]).json()["letter"]["found"].to_string();
+    assert!(
+        letter.contains("Screws 1, 2 and 3 of door hinge 1 of the left door: each is loose."),
+        "{letter}"
+    );
 }

@@ -5,6 +5,7 @@ use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Piece, SetUpError};
 use tellmark_core::plan::Status;
+use tellmark_core::truth::Truth;
 
 use super::mends;
 use crate::limit::Limit;
@@ -12,10 +13,29 @@ use crate::record::{Decision, Entry, Finding, Photo, Says, When, has_part};
 use crate::worries::Worries;
 use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{Mend, SetUp, part_ref, resolve};
+use tellmark_compile::set_up::{Case, Mend, SetUp, part_ref, resolve};
 use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, Found, Job, Minutes, Model, PartRef, StateId, Thousandths};
+use tellmark_language::model::{
+    Fact, Found, Job, Minutes, Model, PIECE, PartRef, StateId, Thousandths,
+};
 use tellmark_language::words;
+
+/// The jobs that would find out what is known already, each with the part.
+fn found_out(set_up: &SetUp<'_>, case: &Case<'_, UFloat>) -> BTreeSet<(usize, usize)> {
+    let (pack, piece) = (case.inspection.pack(), case.inspection.piece());
+    let jobs = set_up.model.jobs.iter().enumerate();
+    let asks = jobs.flat_map(|(job, record)| record.until.iter().map(move |&state| (job, state)));
+    let known = asks.flat_map(|(job, state)| {
+        let kind = set_up.model.states[state.index()].kind;
+        let state = pack.state(usize::from(set_up.built.states.number(state)));
+        let of_kind =
+            move |&part: &usize| piece.parts()[part].kind == kind.0 || (kind == PIECE && part == 0);
+        let parts = (0..piece.parts().len()).filter(of_kind);
+        let known = parts.filter(move |&part| piece.truth(pack, part, &state) != Truth::NotKnown);
+        known.map(move |part| (job, part))
+    });
+    known.collect()
+}
 
 /// What must be followed by what, by indices of jobs.
 fn ties(model: &Model) -> Vec<(usize, usize)> {
@@ -150,6 +170,8 @@ pub struct Progress {
     /// What may be touched after all: the line that says so, and the parts.
     freed: Vec<(usize, Parts)>,
     owners: Vec<Vec<usize>>,
+    /// Jobs that would find out what is known already, each with the part.
+    found_out: BTreeSet<(usize, usize)>,
     /// Jobs that must be followed by another, by their indices: which, and by which.
     ties: Vec<(usize, usize)>,
     /// What was mended and found again: the line of the tick, and the part.
@@ -176,6 +198,7 @@ impl Progress {
                 .map(|part| piece.owners(part).collect())
                 .collect(),
             ties: ties(set_up.model),
+            found_out: found_out(set_up, &case),
             ..Progress::default()
         };
         let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
@@ -592,12 +615,13 @@ impl Progress {
         decision.is_some_and(|told| told.what.mark == Mark::Refused)
     }
 
-    /// Where a job stands for a part.
+    /// Where a job stands for a part. One that would find out what is known is as good as done.
     #[must_use]
     pub fn status(&self, job: usize, part: usize) -> Status {
         match () {
             () if self.is_refused(job, part) => Status::Refused,
             () if self.is_done(job, part) => Status::Done,
+            () if self.found_out.contains(&(job, part)) => Status::Done,
             () if self.stops(job, part).next().is_some() => Status::Refused,
             () => Status::ToDo,
         }

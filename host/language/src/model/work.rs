@@ -22,6 +22,9 @@ pub struct Job {
     pub then: Vec<JobId>,
     /// `Mends:`, the states it puts right.
     pub mends: Vec<StateId>,
+    /// `Until:`, what it finds out: once one of these is known, one way or the other, of the
+    /// part that it would be done for, it is not done.
+    pub until: Vec<StateId>,
     /// `Holds:`, how often what it puts right stays so.
     pub holds: Option<HowOften>,
     /// `Stage:`, where in the whole work it belongs.

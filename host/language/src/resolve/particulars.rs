@@ -115,6 +115,7 @@ fn allowed(opener: Opener) -> &'static [Label] {
             Then,
             Mends,
             Holds,
+            Until,
             Stage,
             InPlainWords,
             Afterwards,

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::entry::Entry;
 use crate::label::Label;
 use crate::message::{Message, Problem};
-use crate::model::{Exclusion, Job, JobId, KindId, Order, PIECE, Until, WorkStage};
+use crate::model::{Exclusion, Job, JobId, KindId, Order, PIECE, StateId, Until, WorkStage};
 use crate::near::nearest;
 use crate::resolve::look::{Done, refuse};
 use crate::resolve::particulars::Particulars;
@@ -22,6 +22,18 @@ const MENDS: &str = "\"Mends: a runner is worn thin\"";
 const UNTIL_KNOWN: &str = "\"Until: it is known whether a runner is worn thin\", of the part that \
                            the caution is about";
 
+/// How it is written of what a job finds out.
+const UNTIL_FOUND_OUT: &str = "under a job only \"Until: it is known whether a piece is painted \
+                               with lead\", which is what the job finds out";
+
+/// What stands after "it is known whether".
+fn after_known(words: &[Token]) -> Option<&[Token]> {
+    const KNOWN: [&str; 4] = ["it", "is", "known", "whether"];
+    let (begin, rest) = words.split_at_checked(KNOWN.len())?;
+    let is_known = begin.iter().zip(KNOWN).all(|(token, word)| token.is(word));
+    is_known.then_some(rest)
+}
+
 /// Where the particulars of jobs came from.
 #[derive(Default)]
 pub(super) struct JobBook {
@@ -31,6 +43,8 @@ pub(super) struct JobBook {
     ties: Vec<(JobId, Label, Vec<Token>)>,
     /// `Mends:` lines to be read.
     mends: Vec<(usize, JobId, Vec<Token>)>,
+    /// `Until:` lines to be read.
+    untils: Vec<(usize, JobId, Vec<Token>)>,
     /// Jobs whose entry had a label that was not understood.
     slips: Vec<JobId>,
     /// Where each job was named in a plan or ladder.
@@ -73,6 +87,12 @@ impl Reader<'_> {
         }
         for (entry, id, words) in std::mem::take(&mut book.mends) {
             self.mended_states(&entries[entry], id, &words);
+        }
+        for (entry, id, words) in std::mem::take(&mut book.untils) {
+            let known = self.known_state(&entries[entry], &words);
+            if let Some(state) = self.keep(&entries[entry], known) {
+                self.model.jobs[id.index()].until.push(state);
+            }
         }
         self.mends_of_nothing(&book);
         self.jobs_without_time(&book);
@@ -143,6 +163,9 @@ impl Reader<'_> {
         if given.mends.is_some() {
             book.mends.retain(|(_, other, _)| *other != id);
         }
+        if given.until.is_some() {
+            book.untils.retain(|(_, other, _)| *other != id);
+        }
     }
 
     fn named_job(&mut self, job: &Name, entry: &Entry, book: &mut JobBook) -> Option<JobId> {
@@ -175,6 +198,7 @@ impl Reader<'_> {
             first: Vec::new(),
             then: Vec::new(),
             mends: Vec::new(),
+            until: Vec::new(),
             holds: None,
             stage: WorkStage::default(),
             ask_owner: false,
@@ -194,6 +218,7 @@ impl Reader<'_> {
             then,
             from,
             mends,
+            until,
             holds,
             stage,
             ..
@@ -243,6 +268,9 @@ impl Reader<'_> {
         }
         if let Some(words) = mends {
             book.mends.push((item.entry, id, words.clone()));
+        }
+        if let Some(words) = until {
+            book.untils.push((item.entry, id, words.clone()));
         }
     }
 
@@ -491,6 +519,23 @@ impl Reader<'_> {
         }
     }
 
+    /// `Until: it is known whether a piece is painted with lead`: the state.
+    fn known_state(&mut self, entry: &Entry, words: &[Token]) -> Done<StateId> {
+        match (after_known(words), words.first(), words.last()) {
+            (None, Some(first), Some(last)) => refuse(
+                first.at.to(last.at),
+                Problem::LabelUnreadable {
+                    label: Label::Until.words(),
+                    form: UNTIL_FOUND_OUT,
+                },
+            ),
+            (rest, ..) => {
+                let rest = rest.unwrap_or_default();
+                self.state_said(entry, rest, Label::Until, UNTIL_KNOWN)
+            }
+        }
+    }
+
     /// `Until: lift off the cornice`, `Until: it is known whether a piece is painted with lead`,
     /// under a caution about parts of a kind.
     pub(super) fn until(
@@ -502,10 +547,8 @@ impl Reader<'_> {
         let (Some(first), Some(last)) = (words.first(), words.last()) else {
             return Ok(None);
         };
-        const KNOWN: [&str; 4] = ["it", "is", "known", "whether"];
-        let (begin, rest) = words.split_at(words.len().min(KNOWN.len()));
-        if begin.len() == KNOWN.len() && begin.iter().zip(KNOWN).all(|(t, word)| t.is(word)) {
-            let state = self.state_said(entry, rest, Label::Until, UNTIL_KNOWN)?;
+        if after_known(words).is_some() {
+            let state = self.known_state(entry, words)?;
             let of = self.model.states[state.index()].kind;
             let is_piece = of == PIECE && self.model.kinds[subject.index()].is_piece;
             if !is_piece && !self.model.is_kind_of(subject, of) {

@@ -10,7 +10,8 @@ use serde::Serialize;
 use std::collections::BTreeSet;
 use tellmark_job::record::{Finding, Stage};
 use tellmark_job::worries::Worries;
-use tellmark_language::model::{Fact, Found, StateId, Sure};
+use tellmark_language::model::{Fact, Found, KindId, StateId, Sure};
+use tellmark_language::vocab::plural;
 use tellmark_language::words::{Plainly, capital, fact_line, list, plain_fault, the_part};
 
 /// What is not as it should be on a part.
@@ -31,6 +32,7 @@ const MOST: usize = 12;
 pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usize) {
     let mut found: Vec<FoundPlain> = Vec::new();
     let mut is_planned: Vec<bool> = Vec::new();
+    let mut alike: Vec<Alike> = Vec::new();
     let since = Since::of_job(g.matter, g.parts);
     for at in super::super::mark::in_order(g.parts) {
         let Some(part) = g.parts.get(at) else {
@@ -42,20 +44,41 @@ pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usiz
         says.extend(noted_since(g, at));
         let mut told = BTreeSet::new();
         says.retain(|said| told.insert(said.clone()));
-        if !says.is_empty() {
-            is_planned.push(is_planned_on(g, at));
-            found.push(FoundPlain {
-                part: capital(&the_part(g.name_of(at))),
-                says,
-                picture: match at {
-                    0 => None,
-                    at => g
-                        .album
-                        .of_parts(Stage::Before, &[at])
-                        .filter(|_| repairs == 0),
-                },
-            });
+        if says.is_empty() {
+            continue;
         }
+        let picture = match at {
+            0 => None,
+            at => g.album.of_parts(Stage::Before, &[at]),
+        };
+        let picture = picture.filter(|_| repairs == 0);
+        let name = the_part(g.name_of(at));
+        let of_each: Vec<String> = says.iter().map(|said| of_each(said, &name)).collect();
+        let known = alike.iter_mut().enumerate();
+        let mut same = known.filter(|(_, one)| one.kind == part.kind_id && one.of_each == of_each);
+        if let Some((at_first, one)) = same.next() {
+            one.names.push(name);
+            is_planned[at_first] |= is_planned_on(g, at);
+            let first = &mut found[at_first];
+            first.part = capital(&together(&one.names));
+            first.says = of_each;
+            if let Some(said) = first.says.first_mut() {
+                *said = format!("{}: {}", first.part, small(said));
+            }
+            first.picture = first.picture.take().or(picture);
+            continue;
+        }
+        alike.push(Alike {
+            kind: part.kind_id,
+            of_each,
+            names: vec![name.clone()],
+        });
+        is_planned.push(is_planned_on(g, at));
+        found.push(FoundPlain {
+            part: capital(&name),
+            says,
+            picture,
+        });
     }
     let more = found.len().saturating_sub(MOST);
     // What something is to be done about goes before the rest.
@@ -65,6 +88,80 @@ pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usiz
     kept.sort_unstable();
     let kept = kept.into_iter().filter_map(|at| found.get(at).cloned());
     (kept.collect(), more)
+}
+
+/// Parts of one kind of which the same is said.
+struct Alike {
+    kind: KindId,
+    /// What is said of each of them.
+    of_each: Vec<String>,
+    names: Vec<String>,
+}
+
+/// With a small letter at the beginning.
+fn small(said: &str) -> String {
+    let mut letters = said.chars();
+    let first = letters.next().into_iter().flat_map(char::to_lowercase);
+    first.chain(letters).collect()
+}
+
+/// What is said of one part, as it is said of each of several: "Each is loose."
+fn of_each(said: &str, name: &str) -> String {
+    let said = with(&with(said, &capital(name), "Each"), name, "each");
+    match said.strip_prefix("It ") {
+        Some(rest) => format!("Each {rest}"),
+        None => said,
+    }
+}
+
+/// A text with another name in the place of one; "drawer 1" does not stand in "drawer 12".
+fn with(said: &str, name: &str, other: &str) -> String {
+    let mut rest = said;
+    let mut new = String::new();
+    while let Some((before, after)) = rest.split_once(name) {
+        let goes_on = after.starts_with(|c: char| c.is_alphanumeric());
+        new.push_str(before);
+        new.push_str(if goes_on { name } else { other });
+        rest = after;
+    }
+    new + rest
+}
+
+/// "screws 1, 2 and 4 of hinge 1 of door 2", "the left and the right runner of drawer 2": parts of
+/// one thing are named once.
+fn together(names: &[String]) -> String {
+    // What they are of, the noun, and which of them, each by its number or by its name.
+    let mut runs: Vec<(&str, &str, Vec<&str>)> = Vec::new();
+    for name in names {
+        let (head, of) = name.split_at(name.find(" of ").unwrap_or(name.len()));
+        let (before, last) = head.rsplit_once(' ').unwrap_or(("", head));
+        let (noun, which) = match is_number(last) {
+            true => (before, last),
+            false => (last, before),
+        };
+        let mut known = runs.iter_mut();
+        let is_same = |run: &&mut (&str, &str, Vec<&str>)| {
+            let alike = run.2.iter().all(|one| is_number(one) == is_number(which));
+            (run.0, run.1) == (of, noun) && alike
+        };
+        match known.find(is_same) {
+            Some(run) => run.2.push(which),
+            None => runs.push((of, noun, vec![which])),
+        }
+    }
+    let said = runs
+        .into_iter()
+        .map(|(of, noun, which)| match which.as_slice() {
+            [""] => format!("{noun}{of}"),
+            [number] if is_number(number) => format!("{noun} {number}{of}"),
+            [number, ..] if is_number(number) => format!("{} {}{of}", plural(noun), list(&which)),
+            names => format!("{} {noun}{of}", list(names)),
+        });
+    list(&said.collect::<Vec<_>>())
+}
+
+fn is_number(word: &str) -> bool {
+    word.parse::<u32>().is_ok()
 }
 
 /// Whether something is planned on a part, or on what it is built into but for the whole piece.
@@ -224,5 +321,50 @@ fn plainly(model: &tellmark_language::model::Model, fact: &Fact) -> Option<State
             ..
         } => model.plain_fault(state).map(|_| state),
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{of_each, together};
+
+    #[test]
+    fn numbered_parts_of_one_thing_are_named_once() {
+        let named = |names: &[&str]| {
+            let names: Vec<String> = names.iter().map(|&name| name.to_owned()).collect();
+            together(&names)
+        };
+        assert_eq!(
+            named(&[
+                "screw 1 of hinge 1 of door 2",
+                "screw 3 of hinge 1 of door 2"
+            ]),
+            "screws 1 and 3 of hinge 1 of door 2"
+        );
+        assert_eq!(
+            named(&["drawer 1", "drawer 2", "the left leaf", "drawer 4"]),
+            "drawers 1, 2 and 4 and the left leaf"
+        );
+        assert_eq!(
+            named(&[
+                "the left runner of drawer 2",
+                "the right runner of drawer 2"
+            ]),
+            "the left and the right runner of drawer 2"
+        );
+        assert_eq!(
+            named(&["screw 1 of hinge 1", "screw 1 of hinge 2"]),
+            "screw 1 of hinge 1 and screw 1 of hinge 2"
+        );
+    }
+
+    #[test]
+    fn what_is_said_of_one_is_said_of_each() {
+        assert_eq!(of_each("Drawer 2 is stiff.", "drawer 2"), "Each is stiff.");
+        assert_eq!(of_each("It shows wear.", "drawer 2"), "Each shows wear.");
+        assert_eq!(
+            of_each("The dovetails of drawer 2 had worked loose.", "drawer 2"),
+            "The dovetails of each had worked loose."
+        );
     }
 }

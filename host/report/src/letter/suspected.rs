@@ -1,9 +1,11 @@
 //! What may be wrong out of sight, and what only the owner knows.
 
+use super::super::condition::Since;
 use super::super::kind::Kind;
 use super::Gathering;
 use super::pegs;
 use serde::Serialize;
+use tellmark_compile::set_up::Origin;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{LISTED, Suspect};
 use tellmark_language::model::{Asks, Sense};
@@ -48,7 +50,8 @@ pub(super) fn suspected(g: &Gathering<'_>) -> (Vec<Suspected>, usize) {
     let open = open(g);
     let more = open.len().saturating_sub(MOST);
     let shown = open.into_iter().take(MOST);
-    (shown.map(|suspect| one(g, suspect)).collect(), more)
+    let since = Since::of_job(g.matter, g.parts);
+    (shown.map(|suspect| one(g, suspect, &since)).collect(), more)
 }
 
 /// What is not known and worth a word, likeliest first.
@@ -61,7 +64,7 @@ fn open<'g>(g: &'g Gathering<'_>) -> Vec<&'g Suspect> {
     open
 }
 
-fn one(g: &Gathering<'_>, suspect: &Suspect) -> Suspected {
+fn one(g: &Gathering<'_>, suspect: &Suspect, since: &Since<'_>) -> Suspected {
     let tenths = in_tenths(suspect.chance);
     let why = [("For", true), ("Against", false)]
         .into_iter()
@@ -69,7 +72,7 @@ fn one(g: &Gathering<'_>, suspect: &Suspect) -> Suspected {
             let reasons = suspect.reasons.iter().take(REASONS);
             let such = reasons.filter(|reason| (reason.decibans > 0.0) == is_for);
             let said: Vec<String> = such
-                .map(|reason| g.matter.view.written(reason.from).text)
+                .map(|reason| reason_said(g, reason.from, since))
                 .collect();
             (!said.is_empty()).then(|| format!("{word}: {}.", list(&said)))
         });
@@ -80,6 +83,29 @@ fn one(g: &Gathering<'_>, suspect: &Suspect) -> Suspected {
         drawn: pegs::chance(tenths),
         why: why.collect(),
         at_most: at_most(g, suspect),
+    }
+}
+
+/// What speaks for something or against it. Of what was worked on since, it says so.
+fn reason_said(g: &Gathering<'_>, from: Origin, since: &Since<'_>) -> String {
+    let text = g.matter.view.written(from).text;
+    let Origin::Fact(fact) = from else {
+        return text;
+    };
+    let finding = g.matter.view.findings.get(fact);
+    let is_so = g.kind == Kind::Estimate
+        || finding.is_none_or(|finding| {
+            let is_it = |&fact: &usize| {
+                let of_found = g.matter.found.findings.get(fact);
+                of_found.is_some_and(|of_found| of_found.number == finding.number)
+            };
+            let mut parts = g.parts.iter().enumerate();
+            let at = parts.find(|(_, part)| part.wrong.iter().any(is_it));
+            at.is_none_or(|(at, _)| since.is_as_found(finding, at))
+        });
+    match is_so {
+        true => text,
+        false => format!("{text} (so it was before we worked on it)"),
     }
 }
 

@@ -73,11 +73,13 @@ impl Spell<'_> {
         });
         out.tells = in_place(tells.collect());
         for job in &mut out.jobs {
-            let mends = job.mends.iter().flat_map(|&state| {
-                let kinds = self.kinds_of(model.states[state.index()].kind);
-                kinds.map(move |kind| self.state(state, kind))
-            });
-            job.mends = mends.collect();
+            for states in [&mut job.mends, &mut job.until] {
+                let spelt = states.iter().flat_map(|&state| {
+                    let kinds = self.kinds_of(model.states[state.index()].kind);
+                    kinds.map(move |kind| self.state(state, kind))
+                });
+                *states = spelt.collect();
+            }
         }
     }
 
