@@ -14,12 +14,13 @@ use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::{Mark, Marked, OwnWork, Progress, Told};
 use tellmark_job::limit::Limit;
 use tellmark_job::limits;
-use tellmark_job::open_job::OpenJob;
+use tellmark_job::noting::Noting;
+use tellmark_job::open_job::{JobView, OpenJob};
 use tellmark_job::papers::{self, Agreed, NoAnswer, Said};
-use tellmark_job::record::{Decision, New, PaperName, PaperTrouble, Says, has_part};
+use tellmark_job::record::{Decision, New, PaperName, PaperTrouble, Says};
 use tellmark_language::AnswerReader;
 use tellmark_language::ink::Ink;
-use tellmark_language::model::{Asks, Fact, Found, Nature, Sense, SignId};
+use tellmark_language::model::{Asks, Found, Nature, Sense, SignId};
 use tellmark_language::words;
 
 const STRONG: Ink = Ink::STRONG;
@@ -93,7 +94,7 @@ impl Brief {
         let (says, beside) = {
             let view = job.view()?;
             let progress = progress(&view, frame)?;
-            let says = self.says(&view.set_up(), &progress)?;
+            let says = self.says(&view, &progress)?;
             let Some(says) = says else {
                 Shown {
                     job: &job,
@@ -156,7 +157,7 @@ impl Brief {
     }
 
     /// What is to be noted, if anything.
-    fn says(&self, set_up: &SetUp<'_>, progress: &Progress) -> Result<Option<Says>, Stopped> {
+    fn says(&self, view: &JobView<'_>, progress: &Progress) -> Result<Option<Says>, Stopped> {
         let because = one_line(self.because.as_deref().unwrap_or_default());
         let decision = |job: &str| -> Result<Decision, Stopped> {
             let is_it = |own: &&Told<OwnWork>| {
@@ -164,9 +165,9 @@ impl Brief {
             };
             let job = match progress.own.iter().find(is_it) {
                 Some(own) => own.what.job.as_str(),
-                None => steps::name(set_up.model, steps::any_job(set_up.model, job)?),
+                None => steps::name(view.model(), steps::any_job(view.model(), job)?),
             };
-            let parts = self.part.iter().map(|part| known_part(set_up, part));
+            let parts = self.part.iter().map(|part| known_part(view, part));
             Ok(Decision {
                 job: job.to_owned(),
                 parts: parts.collect::<Result<_, _>>()?,
@@ -185,12 +186,12 @@ impl Brief {
             Says::NotLimit(one_of(words, "limit", limits)?)
         } else if let Some(part) = &self.leave {
             Says::Leave {
-                part: known_part(set_up, part)?,
+                part: known_part(view, part)?,
                 because,
             }
         } else if let Some(part) = &self.not_leave {
             Says::NotLeave {
-                part: known_part(set_up, part)?,
+                part: known_part(view, part)?,
             }
         } else if let Some(job) = &self.agreed {
             Says::Agreed(decision(job)?)
@@ -308,19 +309,12 @@ fn words_of(words: &str, option: &str) -> Result<String, Stopped> {
 }
 
 /// A part that this piece has, as the rules call it.
-pub(super) fn known_part(set_up: &SetUp<'_>, part: &str) -> Result<String, Stopped> {
-    let meant = AnswerReader::new(set_up.model)
-        .about(set_up.order.kind)
-        .part(part)
-        .map_err(|message| Stopped::Misuse(message.said()))?;
-    let about = Fact {
-        at: meant.at,
-        part: meant,
-        found: Found::PartCannotBeSeen,
-    };
-    has_part(set_up.model, set_up.order, set_up.facts, &about)
+pub(super) fn known_part(view: &JobView<'_>, part: &str) -> Result<String, Stopped> {
+    let (model, job) = (view.model(), &view.open.job);
+    let meant = Noting::new(model, job)
+        .part_meant(job, part)
         .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
-    Ok(words::part_name(set_up.model, &about.part))
+    Ok(words::part_name(model, &meant))
 }
 
 struct Shown<'s> {

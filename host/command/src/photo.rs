@@ -7,12 +7,10 @@ use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
 use std::fs;
 use std::path::{Path, PathBuf};
+use tellmark_job::noting::Noting;
 use tellmark_job::plain::{self, io_reason};
-use tellmark_job::record::{
-    Copies, Findings, How, Job, Kept, PHOTOS_FOLDER, Photo as OnRecord, Said, Stage, has_part,
-};
-use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, Found, Model};
+use tellmark_job::record::{Copies, How, Job, Kept, PHOTOS_FOLDER, Photo as OnRecord, Said, Stage};
+use tellmark_language::model::Model;
 use tellmark_language::words::{self, capital, some_of};
 use tellmark_report::picture::{self, LARGEST_FILE, Picture};
 
@@ -119,26 +117,10 @@ impl Photo {
 fn part_of_piece(frame: &mut Frame, job: &Job, part: &str) -> Result<String, Stopped> {
     let reading = frame.ready_or_warn()?.reading;
     let model: &Model = &reading.model;
-    let mut reader = AnswerReader::new(model);
-    let order = reader.piece(&job.header().piece);
-    if let Ok(order) = &order {
-        reader = reader.about(order.kind);
-    }
-    let fact = Fact {
-        part: reader
-            .part(part)
-            .map_err(|message| Stopped::Misuse(message.said()))?,
-        found: Found::PartCannotBeSeen,
-        at: tellmark_language::span::Span::default(),
-    };
-    // A piece that these rules no longer know is no reason to lose a photograph.
-    if let Ok(order) = order {
-        let earlier = Findings::read(model, job.lines(), |text| reader.facts(text));
-        let known: Vec<&Fact> = earlier.standing().map(|f| &f.fact).collect();
-        has_part(model, &order, &known, &fact)
-            .map_err(|none| Stopped::Misuse(format!("{none} No photograph was kept.")))?;
-    }
-    Ok(words::part_name(model, &fact.part))
+    let meant = Noting::new(model, job)
+        .part_meant(job, part)
+        .map_err(|none| Stopped::Misuse(format!("{none} No photograph was kept.")))?;
+    Ok(words::part_name(model, &meant))
 }
 
 /// The words as they can stand in the record.

@@ -42,11 +42,9 @@ impl Remark {
         }
         let mut noting = Noting::new(&rules.reading.model, &job);
         let part = match &self.part {
-            Some(part) => noting.part(part).ok_or_else(|| {
-                Stopped::Misuse(format!(
-                    "I do not know which part \"{part}\" is. Nothing was noted."
-                ))
-            })?,
+            Some(part) => noting
+                .part_meant(&job, part)
+                .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?,
             None => noting.spoken_of(&words),
         };
         let remark = Words {

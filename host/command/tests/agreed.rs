@@ -307,7 +307,10 @@ fn work_of_ones_own_is_ticked_by_part_of_its_name() {
 fn a_test_whose_outcome_is_known_is_not_planned() {
     let record = "2026-03-02 09:12  the piece shows old paint\n";
     let piece = "job folder: 1\npiece: cupboard with 2 doors\n";
-    let planned = |user: &User| user.works(&["plan", "chest"]).contains("test the old paint");
+    let planned = |user: &User| {
+        user.works(&["plan", "chest"])
+            .contains("test the old paint")
+    };
     let user = User::with_chest(piece, record);
     assert!(planned(&user));
     user.works(&["note", "chest", "it is not painted with lead"]);

@@ -196,3 +196,45 @@ fn a_house_is_a_folder_or_a_file_of_rules() {
         assert!(ran.err.contains("is no file of rules"), "{}", ran.err);
     }
 }
+
+/// A part is named as a restorer would name it, wherever one is asked for; and what is no part of
+/// this piece is told in their own words, with what may be meant.
+#[test]
+fn a_part_is_found_by_the_words_of_a_note() {
+    let user = User::with_chest(
+        "job folder: 1\npiece: chest of drawers with 3 drawers\n",
+        "2026-03-02 09:12  drawer 2 is stiff\n",
+    );
+    let said = user.works(&["brief", "chest", "--leave", "l/h runner of drawr 1"]);
+    assert!(said.contains("leave: left runner of drawer 1"), "{said}");
+    let refused = |arguments: &[&str], offers: &str| {
+        let ran = user.run(arguments);
+        assert_eq!(ran.code, Some(2), "{arguments:?}: {}", ran.out);
+        assert!(ran.err.contains(offers), "{arguments:?}: {}", ran.err);
+        for of_rules in ["Parts:", "This rule", "declare"] {
+            assert!(!ran.err.contains(of_rules), "{}", ran.err);
+        }
+    };
+    refused(
+        &["brief", "chest", "--leave", "the tpo"],
+        "Did you mean \"the top\"?",
+    );
+    refused(
+        &["remark", "chest", "--part", "foot", "scratched"],
+        "Did you mean \"foot 1 of the base\"",
+    );
+    let own = ["plan", "chest", "--own", "turn a knob", "--takes", "1 h"];
+    refused(&[&own[..], &["--part", "elephant"]].concat(), "It has: ");
+    refused(
+        &["photo", "chest", "none.jpg", "--part", "the dor"],
+        "No photograph was kept.",
+    );
+    let done = ["done", "chest", "wax the runners", "--part", "drawer 2"];
+    refused(
+        &[&done[..], &["--mends", "drawer 2 is wonky"]].concat(),
+        "Did you mean \"drawer 2 is",
+    );
+    let done = [&done[..], &["--mends", "drawer 2 sticks", "--anyway"]].concat();
+    let ran = user.run(&done);
+    assert!(ran.out.contains("mends drawer 2 is stiff"), "{}", ran.all());
+}

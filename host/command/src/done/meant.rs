@@ -49,7 +49,7 @@ impl Done {
         frame: &mut Frame,
     ) -> Result<Meant, Stopped> {
         let (model, asked) = (view.model(), self.asked());
-        let parts = self.named_parts(&view.set_up())?;
+        let parts = self.named_parts(view)?;
         if let Some(own) = planned_own(progress, &asked, &parts) {
             return Ok(own);
         }

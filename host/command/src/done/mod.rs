@@ -12,12 +12,12 @@ use clap::Args;
 use meant::Meant;
 use serde_json::json;
 use std::path::PathBuf;
-use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::{Progress, WorkPlan, timed};
+use tellmark_job::noting::Noting;
 use tellmark_job::open_job::JobView;
 use tellmark_job::record::{New, Says};
 use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, Found, Minutes, Sure};
+use tellmark_language::model::{Fact, Found, Minutes, PartRef, StateId, Sure};
 use tellmark_language::words::{self, list, minutes};
 
 /// Tick a job of the plan as done, with what it took and what came to light
@@ -87,7 +87,7 @@ impl Done {
         let (opened_up, tick) = {
             let view = job.view()?;
             let progress = progress(&view, frame)?;
-            let opened_up = self.opened_up(&view.set_up())?;
+            let opened_up = self.opened_up(&view)?;
             let tick = match self.undo {
                 true => self.taken_back(&view, &progress)?,
                 false => self.ticked(&view, &progress, frame)?,
@@ -129,11 +129,11 @@ impl Done {
     }
 
     /// What was found and not found, as certain findings.
-    fn opened_up(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
+    fn opened_up(&self, view: &JobView<'_>) -> Result<Vec<String>, Stopped> {
         let yes = self.found.iter().map(|text| (text, true));
         let no = self.not_found.iter().map(|text| (text, false));
         yes.chain(no)
-            .map(|(text, yes)| finding(set_up, text, yes, Sure::Certain))
+            .map(|(text, yes)| finding(view, text, yes, Sure::Certain))
             .collect()
     }
 
@@ -149,7 +149,7 @@ impl Done {
                 "\"{job}\" was not ticked, so there is nothing to take back."
             )));
         }
-        let parts = self.named_parts(&view.set_up())?;
+        let parts = self.named_parts(view)?;
         let indices = view.parts_called(&parts).map_err(cannot_set_up)?;
         if !parts.is_empty() && !progress.is_ticked(&job, &indices) {
             return Err(Stopped::Misuse(format!(
@@ -170,7 +170,7 @@ impl Done {
         frame: &mut Frame,
     ) -> Result<Tick, Stopped> {
         let took = self.took(view)?;
-        let mends = self.mended(&view.set_up())?;
+        let mends = self.mended(view)?;
         let plan = view.plan(progress).map_err(cannot_set_up)?;
         let meant = self.meant(view, progress, &plan, frame)?;
         self.objected(view, progress, &plan, &meant, frame)?;
@@ -231,18 +231,18 @@ impl Done {
     }
 
     /// What the work put right besides what the rules say, in their words.
-    fn mended(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
+    fn mended(&self, view: &JobView<'_>) -> Result<Vec<String>, Stopped> {
         self.mends
             .iter()
-            .map(|text| finding(set_up, text, true, Sure::Ordinary))
+            .map(|text| finding(view, text, true, Sure::Ordinary))
             .collect()
     }
 
     /// The parts given, in the words of the rules.
-    fn named_parts(&self, set_up: &SetUp<'_>) -> Result<Vec<String>, Stopped> {
+    fn named_parts(&self, view: &JobView<'_>) -> Result<Vec<String>, Stopped> {
         self.part
             .iter()
-            .map(|part| super::brief::known_part(set_up, part))
+            .map(|part| super::brief::known_part(view, part))
             .collect()
     }
 
@@ -320,11 +320,9 @@ impl Meant {
 }
 
 /// What was typed of a part, as the line of a finding.
-fn finding(set_up: &SetUp<'_>, text: &str, yes: bool, sure: Sure) -> Result<String, Stopped> {
-    let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
-    let (part, state) = reader
-        .state(text)
-        .map_err(|message| Stopped::Misuse(message.said()))?;
+fn finding(view: &JobView<'_>, text: &str, yes: bool, sure: Sure) -> Result<String, Stopped> {
+    let set_up = view.set_up();
+    let (part, state) = stated(view, text)?;
     let fact = Fact {
         at: part.at,
         part,
@@ -333,4 +331,35 @@ fn finding(set_up: &SetUp<'_>, text: &str, yes: bool, sure: Sure) -> Result<Stri
     tellmark_job::record::has_part(set_up.model, set_up.order, set_up.facts, &fact)
         .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
     Ok(words::fact_line(set_up.model, &fact))
+}
+
+/// The one state that some words say of a part, in the words of the rules or of a note.
+fn stated(view: &JobView<'_>, text: &str) -> Result<(PartRef, StateId), Stopped> {
+    let model = view.model();
+    let reader = AnswerReader::new(model).about(view.open.order.kind);
+    if let Ok(exact) = reader.state(text) {
+        return Ok(exact);
+    }
+    let heard = Noting::new(model, &view.open.job).hear(text);
+    let is_whole = heard.heard.len() == 1 && heard.heard.iter().all(|one| one.dropped.is_empty());
+    let clear: Vec<&Fact> = heard.found().collect();
+    if let ([fact], true) = (clear.as_slice(), is_whole)
+        && let Found::State {
+            state, yes: true, ..
+        } = fact.found
+    {
+        return Ok((fact.part.clone(), state));
+    }
+    let choices = heard.choices();
+    let readings = choices.iter().map(|reading| &reading.facts);
+    let facts = clear.into_iter().chain(readings.flatten());
+    let said = facts.map(|fact| format!("\"{}\"", words::fact_line(model, fact)));
+    let near: Vec<String> = said.take(3).collect();
+    let near = match near.is_empty() {
+        true => "Name the part and one thing of it: \"drawer 2 is stiff\".".to_owned(),
+        false => format!("Did you mean {}?", words::list_or(&near)),
+    };
+    Err(Stopped::Misuse(format!(
+        "I cannot tell what \"{text}\" says of which part. {near} Nothing was noted."
+    )))
 }

@@ -36,8 +36,7 @@ impl Plan {
                             known.name
                         )));
                     }
-                    let set_up = view.set_up();
-                    let parts = self.part.iter().map(|part| known_part(&set_up, part));
+                    let parts = self.part.iter().map(|part| known_part(&view, part));
                     let mut parts = parts.collect::<Result<Vec<_>, _>>()?;
                     if parts.is_empty() {
                         parts.push(view.open.piece_name());

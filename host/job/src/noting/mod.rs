@@ -6,11 +6,13 @@
 
 mod in_order;
 mod noted;
+mod part;
 mod ranking;
 mod remarks;
 mod undo;
 
 pub use noted::{Left, Noted, Refused};
+pub use part::NoPart;
 
 use crate::record::{Added, Findings, Job, JobError, New, Remark, Says, at_odds, has_part};
 use jiff::civil::DateTime;

@@ -1,0 +1,134 @@
+//! The part that somebody names by itself: "the tpo", "l/h leaf".
+
+use super::Noting;
+use crate::record::{Job, has_part};
+use std::fmt;
+use tellmark_language::model::{Fact, Found, PartRef};
+use tellmark_language::near::nearest;
+use tellmark_language::span::Span;
+use tellmark_language::words::{list_or, part_name};
+
+/// Why no part was found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NoPart {
+    /// The rules know the part, and this piece has none; in a sentence.
+    NotThere(String),
+    /// These words name no part of the piece.
+    Unknown {
+        /// The piece.
+        piece: String,
+        /// What was typed.
+        typed: String,
+        /// Parts that may be meant, the nearest first.
+        near: Vec<String>,
+        /// The sorts of part that it has.
+        has: Vec<String>,
+    },
+}
+
+impl fmt::Display for NoPart {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            NoPart::NotThere(why) => f.write_str(why),
+            NoPart::Unknown {
+                piece,
+                typed,
+                near,
+                has,
+            } => {
+                write!(
+                    f,
+                    "I know no part of the {piece} that is called \"{typed}\"."
+                )?;
+                match near.is_empty() {
+                    true => write!(f, " It has: {}.", has.join(", ")),
+                    false => write!(f, " Did you mean {}?", list_or(near)),
+                }
+            }
+        }
+    }
+}
+
+/// How many parts are offered.
+const OFFERED: usize = 3;
+
+impl Noting<'_> {
+    /// The part that some words name, as rules or as a restorer would say it.
+    ///
+    /// # Errors
+    /// If they name none that the piece has, or not one alone.
+    pub fn part_meant(&self, job: &Job, typed: &str) -> Result<PartRef, NoPart> {
+        let exact = self.exact.part(typed).ok();
+        let Some(part) = exact.or_else(|| self.part(typed)) else {
+            return Err(NoPart::Unknown {
+                piece: self.piece_name(),
+                typed: typed.to_owned(),
+                near: self.near(typed),
+                has: self.sorts(),
+            });
+        };
+        // A piece that these rules no longer know may have any part.
+        if self.is_known {
+            let about = Fact {
+                part: part.clone(),
+                found: Found::PartCannotBeSeen,
+                at: Span::default(),
+            };
+            let findings = self.findings(job);
+            let known: Vec<&Fact> = findings.standing().map(|one| &one.fact).collect();
+            has_part(self.model, &self.order, &known, &about)
+                .map_err(|none| NoPart::NotThere(none.to_string()))?;
+        }
+        Ok(part)
+    }
+
+    /// The sorts of part that the piece has, each once.
+    fn sorts(&self) -> Vec<String> {
+        let mut sorts: Vec<String> = Vec::new();
+        for part in self.parts() {
+            let kind = part.steps.first().map(|step| step.kind);
+            let kind = kind.filter(|kind| *kind != self.order.kind);
+            let name = kind.and_then(|kind| self.model.kinds.get(kind.index()));
+            let Some(name) = name.map(|kind| kind.name.clone()) else {
+                continue;
+            };
+            if !sorts.contains(&name) {
+                sorts.push(name);
+            }
+        }
+        sorts
+    }
+
+    fn piece_name(&self) -> String {
+        let kind = self.model.kinds.get(self.order.kind.index());
+        kind.map_or_else(String::new, |kind| kind.name.clone())
+    }
+
+    /// The parts whose own name is nearest to one of the words.
+    fn near(&self, typed: &str) -> Vec<String> {
+        let parts = self.parts();
+        let kind = |part: &PartRef| part.steps.first().map(|step| step.kind);
+        let mut found: Vec<String> = Vec::new();
+        for word in typed.split_whitespace().rev() {
+            let kinds = parts.iter().filter_map(kind);
+            let names = kinds.filter_map(|kind| self.model.kinds.get(kind.index()));
+            let names: Vec<&str> = names.map(|kind| kind.name.as_str()).collect();
+            let word = word.to_lowercase();
+            let near: Vec<&str> = match names.contains(&word.as_str()) {
+                true => vec![&word],
+                false => nearest(&word, names).map_or_else(Vec::new, |near| near.words),
+            };
+            let is_near = |part: &&PartRef| {
+                let of = kind(part).and_then(|kind| self.model.kinds.get(kind.index()));
+                of.is_some_and(|of| near.contains(&of.name.as_str()))
+            };
+            for part in parts.iter().filter(is_near) {
+                let name = format!("\"{}\"", part_name(self.model, part));
+                if found.len() < OFFERED && !found.contains(&name) {
+                    found.push(name);
+                }
+            }
+        }
+        found
+    }
+}
