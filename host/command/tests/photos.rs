@@ -263,7 +263,7 @@ fn a_part_that_the_piece_has_not_is_refused() {
     let job = Job::new();
     job.write("a.jpg", jpeg(40, 30, 9));
     for (part, said) in [
-        ("drawr 2", "Did you mean \"drawer\"?"),
+        ("the tpo", "Did you mean \"the top\"?"),
         ("drawer 9", "has 3 drawers, so there is no drawer 9"),
         ("leaf 1", "has no leaf"),
     ] {

@@ -36,6 +36,15 @@ email:
 note:
 ";
 
+/// The head of the papers, with the name of the house if it was given one.
+fn workshop(name: &str) -> String {
+    let named = match name == super::NO_NAME {
+        true => String::new(),
+        false => format!(" {name}"),
+    };
+    WORKSHOP.replacen("name:", &format!("name:{named}"), 1)
+}
+
 /// Writes the files that the folder lacks; what is there stays as it is.
 pub(super) fn begin(folder: &Path, name: &str, frame: &mut Frame) -> Result<Exit, Stopped> {
     let title = format!("House rules for {name}, version 1.\n");
@@ -49,7 +58,7 @@ pub(super) fn begin(folder: &Path, name: &str, frame: &mut Frame) -> Result<Exit
     let files = [
         ("house.rules.txt", format!("{title}{RULES}")),
         ("prices.rhai", prices_to_fill_in()),
-        ("workshop.txt", WORKSHOP.to_owned()),
+        ("workshop.txt", workshop(name)),
         ("SCRIPTS.md", SCRIPTS.to_owned()),
     ];
     let (mut written, mut kept) = (Vec::new(), Vec::new());

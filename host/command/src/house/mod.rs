@@ -13,6 +13,9 @@ use tellmark_job::house::{self, By, Families, For, VARIABLE};
 use tellmark_job::record::{Job, Says};
 use tellmark_job::settings::Settings;
 
+/// What a house is called that was given no name.
+const NO_NAME: &str = "our bench";
+
 /// Say whose rules are gone by and why, or set whose
 #[derive(Args, Debug)]
 #[command(
@@ -41,7 +44,7 @@ enum What {
         #[arg(value_name = "DIR")]
         folder: PathBuf,
         /// What the house is called
-        #[arg(long, value_name = "NAME", default_value = "our bench")]
+        #[arg(long, value_name = "NAME", default_value = NO_NAME)]
         name: String,
     },
     /// Go by the rules in this folder, wherever nothing else is named

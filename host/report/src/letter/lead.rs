@@ -57,6 +57,9 @@ pub(super) fn lead(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
     lead
 }
 
+/// More years than these between the first and the last tell an owner nothing.
+const TOO_WIDE: u16 = 150;
+
 /// "A chest of drawers with 4 drawers, in walnut, most likely made from 1760 to 1789."
 fn what_it_is(g: &Gathering<'_>) -> String {
     let model = g.matter.model();
@@ -70,10 +73,14 @@ fn what_it_is(g: &Gathering<'_>) -> String {
     if let Some(wood) = main_wood(g) {
         said.push_str(&format!(", in {wood}"));
     }
-    if !g.years.is_empty() {
-        said.push_str(&format!(", most likely made {}", g.years));
+    let (first, last) = g.dated.made;
+    match g.years {
+        "" => said.push('.'),
+        _ if last.saturating_sub(first) > TOO_WIDE => {
+            said.push_str(". Nothing that we have seen tells when it was made.");
+        }
+        years => said.push_str(&format!(", most likely made {years}.")),
     }
-    said.push('.');
     said
 }
 
