@@ -40,7 +40,14 @@ impl Money {
     /// Whether it may be an amount of this currency: it is the one that was said, or none was.
     #[must_use]
     pub fn may_be_in(&self, currency: &str) -> bool {
-        self.currency.is_empty() || self.currency.eq_ignore_ascii_case(currency)
+        let is_it = |one: &str, other: &str| one.eq_ignore_ascii_case(other);
+        let same = SAME_MONEY.iter().find(|names| {
+            let mut names = names.iter();
+            names.any(|name| is_it(name, &self.currency))
+        });
+        self.currency.is_empty()
+            || is_it(&self.currency, currency)
+            || same.is_some_and(|names| names.iter().any(|name| is_it(name, currency)))
     }
 }
 
@@ -63,6 +70,14 @@ pub fn figures(figures: &str) -> Option<Decimal> {
     }
     figures.replace(',', "").parse().ok()
 }
+
+/// Names of one currency, as people write them: its sign, its code (ISO 4217) and its word. Where
+/// a sign or a word is that of several currencies, the one that the price list has is meant.
+const SAME_MONEY: [&[&str]; 3] = [
+    &["£", "GBP", "pound", "pounds", "quid"],
+    &["€", "EUR", "euro", "euros"],
+    &["$", "USD", "dollar", "dollars"],
+];
 
 /// Words that are no money, so that a number before them is not a sum.
 const NO_MONEY: [&str; 34] = [
@@ -119,6 +134,10 @@ mod tests {
         }
         let marks = Money::read("5 Marks").expect("a sum");
         assert!(marks.may_be_in("marks") && !marks.may_be_in("crowns"));
+        let pounds = Money::read("1800 pounds").expect("a sum");
+        assert!(pounds.may_be_in("£") && pounds.may_be_in("GBP") && !pounds.may_be_in("€"));
+        let euros = Money::read("€ 20").expect("a sum");
+        assert!(euros.may_be_in("euro") && !euros.may_be_in("marks"));
     }
 
     #[test]

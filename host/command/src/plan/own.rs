@@ -87,7 +87,10 @@ impl Printed<'_> {
     pub(super) fn print_own(&self, frame: &mut Frame) -> Result<(), Stopped> {
         for (at, own) in self.plan.own.iter().enumerate() {
             if at == 0 {
-                writeln!(frame.out, "\n{STRONG}Work of your own{STRONG:#}")?;
+                writeln!(
+                    frame.out,
+                    "\n{STRONG}Work of your own, where in the order you judge right{STRONG:#}"
+                )?;
             }
             let each = if own.parts.len() > 1 { " each" } else { "" };
             writeln!(

@@ -17,6 +17,7 @@ use std::fmt;
 use std::fs;
 use std::io::{self, Write as _};
 use std::path::PathBuf;
+use tellmark_language::words::list;
 
 /// The folder of papers inside a job's folder.
 pub const PAPERS_FOLDER: &str = "papers";
@@ -64,8 +65,8 @@ pub enum PaperTrouble {
     Read(JobError),
     /// Its bytes are others than those that were written.
     Changed(PaperName, PathBuf),
-    /// The record names no such paper.
-    Unknown(PaperName),
+    /// The record names no such paper; those that it names.
+    Unknown(PaperName, Vec<PaperName>),
     /// A later version of the program wrote it, or a hand.
     NotUnderstood(PaperName, String),
 }
@@ -80,8 +81,13 @@ impl fmt::Display for PaperTrouble {
                  changed: put back the file as it was, or keep a new paper.",
                 path.display()
             ),
-            PaperTrouble::Unknown(name) => {
-                write!(f, "The record of this job names no {name}.")
+            PaperTrouble::Unknown(name, known) => {
+                let known: Vec<String> = known.iter().map(ToString::to_string).collect();
+                write!(f, "The record of this job names no {name}.")?;
+                match known.is_empty() {
+                    true => Ok(()),
+                    false => write!(f, " It names {}.", list(&known)),
+                }
             }
             PaperTrouble::NotUnderstood(name, what) => {
                 write!(f, "I cannot read {name}: {what}")
@@ -126,7 +132,10 @@ impl Job {
     pub fn paper_text(&self, name: PaperName) -> Result<String, PaperTrouble> {
         let papers = self.papers();
         let known = papers.iter().find(|known| known.paper.name == name);
-        let known = known.ok_or(PaperTrouble::Unknown(name))?;
+        let known = known.ok_or_else(|| {
+            let known = papers.iter().map(|known| known.paper.name);
+            PaperTrouble::Unknown(name, known.collect())
+        })?;
         let path = self.paper_path(name);
         let bytes = self.paper_bytes(name).map_err(PaperTrouble::Read)?;
         match String::from_utf8(bytes) {

@@ -23,6 +23,8 @@ use tellmark_language::model::{Fact, PIECE, Sure};
 const OFFERED: f64 = 0.34;
 /// How much better the best must fit than any other to be taken without asking.
 const BETTER: f64 = 0.15;
+/// So much farther is what a part is built into than the part itself.
+const ABOVE: f64 = 0.35;
 /// Findings of one clause at most.
 const MOST_FINDINGS: usize = 4;
 
@@ -330,7 +332,7 @@ impl Spoken<'_, '_> {
         carried: &Carried,
         mentions: &[Mention],
     ) -> Vec<Taken> {
-        let (chosen, used) = self.chosen(seeker, first);
+        let (chosen, used) = self.chosen(seeker, first, mentions);
         let is_clear = !is_apart && self.is_clear(seeker, manner, mentions, (&chosen, &used));
         let two_ways = matches!(self.clause.joint, Joint::And | Joint::Weak)
             && carried.is_negated
@@ -367,7 +369,13 @@ impl Spoken<'_, '_> {
 
     /// What the clause is taken to say, the best first, each with what it may be as well; also the
     /// words that this uses.
-    fn chosen(&self, seeker: &Seeker<'_>, first: Vec<Candidate>) -> (Vec<Chosen>, BTreeSet<usize>) {
+    fn chosen(
+        &self,
+        seeker: &Seeker<'_>,
+        first: Vec<Candidate>,
+        mentions: &[Mention],
+    ) -> (Vec<Chosen>, BTreeSet<usize>) {
+        let is_where = self.is_where(mentions);
         let mut chosen: Vec<Chosen> = Vec::new();
         let mut used: BTreeSet<usize> = BTreeSet::new();
         let mut candidates = first;
@@ -389,7 +397,10 @@ impl Spoken<'_, '_> {
             }
             used.extend(&best.words);
             used.extend(&best.mentioned);
-            let rivals = rivals(&best, &candidates);
+            let mut rivals = rivals(&best, &candidates);
+            if best.is_whole() && !is_where {
+                rivals.retain(|one| !explains_less(one, &best) && !is_above(one, &best));
+            }
             let goes_on = best.is_whole();
             chosen.push((best, rivals));
             if !goes_on {
@@ -726,6 +737,21 @@ fn is_far_reaching(scene: &Scene, fact: &Fact) -> bool {
     let parts = scene.meant(&fact.part);
     let owner = |part: &usize| scene.parts[*part].owner;
     fact.part.steps.len() == 1 && parts.iter().any(|part| owner(part) != owner(&parts[0]))
+}
+
+/// Whether a candidate takes the name of a part for a word of what it says of something larger,
+/// where the better one is said of that part itself: "screw 1 of the hinge is loose" is no loose
+/// hinge.
+fn is_above(one: &Candidate, best: &Candidate) -> bool {
+    one.place.far >= best.place.far + ABOVE && !one.words.is_disjoint(&best.mentioned)
+}
+
+/// Whether a candidate leaves out a part that was named, and that the better one is said of:
+/// "screw 1 of the hinge is loose" says nothing of the hinge itself.
+fn explains_less(one: &Candidate, best: &Candidate) -> bool {
+    let all = |of: &Candidate| -> BTreeSet<usize> { &of.words | &of.mentioned };
+    let (one, best) = (all(one), all(best));
+    one.is_subset(&best) && one.len() < best.len()
 }
 
 /// The other candidates that share words with the best and are not plainly worse.

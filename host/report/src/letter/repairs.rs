@@ -325,7 +325,11 @@ impl Doing<'_> {
             .index()
             .and_then(|job| g.matter.model().jobs.get(job.index()));
         let of_record = |stage| matches!(stage, WorkStage::Record | WorkStage::HandBack);
-        if job.is_some_and(|job| of_record(job.stage)) {
+        // What was taken off is told, and so is that it was put back.
+        let mut jobs = g.matter.model().jobs.iter();
+        let is_followed = |id: JobId| jobs.any(|other| other.then.contains(&id));
+        let puts_back = self.index().is_some_and(is_followed);
+        if job.is_some_and(|job| of_record(job.stage)) && !puts_back {
             return Vec::new();
         }
         // Among other things that were done, "the same" would be the same as the last of them.

@@ -11,10 +11,29 @@ use tellmark_language::words::plain_job;
 /// A sentence or two for everything that is waited for, the longest wait first.
 pub(super) fn waits(g: &Gathering<'_>) -> Vec<String> {
     let waits = g.matter.waits();
-    waits.iter().map(|wait| said(g, wait)).collect()
+    let until = |wait: &Wait| wait.ticked.and(wait.until);
+    let mut said: Vec<String> = waits.iter().map(|wait| of_one(g, wait)).collect();
+    // Until when, is said once of what is left alone equally long.
+    for (at, pair) in waits.windows(2).enumerate() {
+        if until(&pair[0]).is_some() && until(&pair[0]) == until(&pair[1]) {
+            let shorter = said[at].replace(&alone(until(&pair[0])), "");
+            said[at] = shorter;
+        }
+    }
+    said
 }
 
-fn said(g: &Gathering<'_>, wait: &Wait) -> String {
+/// " What we did there is to be left alone until 5 December 2026."
+fn alone(until: Option<DateTime>) -> String {
+    until.map_or_else(String::new, |until| {
+        format!(
+            " What we did there is to be left alone until {}.",
+            moment(until)
+        )
+    })
+}
+
+fn of_one(g: &Gathering<'_>, wait: &Wait) -> String {
     let Some(line) = wait.ticked else {
         return match wait.until {
             Some(until) => {
@@ -38,12 +57,7 @@ fn said(g: &Gathering<'_>, wait: &Wait) -> String {
             g.kind_of(part),
         ))
     });
-    let rest = wait.until.map_or_else(String::new, |until| {
-        format!(
-            " What we did there is to be left alone until {}.",
-            moment(until)
-        )
-    });
+    let rest = alone(wait.until);
     format!("{}{rest}", plain.unwrap_or_else(|| wait.what.clone()))
 }
 
