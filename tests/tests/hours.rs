@@ -591,10 +591,14 @@ fn status(seed: u64, job: u16, part: usize) -> Status {
     }
 }
 
-/// Whether a job is still to be done and can be: what it needs, for the whole piece, is not
-/// refused.
+/// Whether a job is still to be done and can be.
 fn is_to_do(drawn: &Drawn, seed: u64, job: JobId, part: usize) -> bool {
-    status(seed, job.0, part) == Status::ToDo
+    status(seed, job.0, part) == Status::ToDo && can_be_done(drawn, seed, job, part)
+}
+
+/// Whether a job can be done, or was: what it needs, for the whole piece, is not refused.
+fn can_be_done(drawn: &Drawn, seed: u64, job: JobId, part: usize) -> bool {
+    status(seed, job.0, part) != Status::Refused
         && drawn.model.jobs[job.index()].first.iter().all(|&first| {
             status(seed, first.0, 0) == Status::Done || is_to_do(drawn, seed, first, 0)
         })
@@ -664,8 +668,14 @@ fn check_case(drawn: &Drawn, case: &mut Case<'_, f64>, set_up: &SetUp<'_>, seed:
         // must follow may be refused.
         let needs = |job: usize| {
             let job = &drawn.model.jobs[job];
-            let tied = job.first.iter().chain(&job.then);
-            tied.filter(|tied| is_to_do(drawn, seed, **tied, 0))
+            let first = job.first.iter();
+            let first = first.filter(|first| is_to_do(drawn, seed, **first, 0));
+            // What was done before follows anew.
+            first.chain(
+                job.then
+                    .iter()
+                    .filter(|then| can_be_done(drawn, seed, **then, 0)),
+            )
         };
         for &(job, _) in &followed {
             let then = drawn.model.jobs[usize::from(job)].then.iter();

@@ -107,6 +107,12 @@ impl Case {
         firsts.filter(move |a| a.1 == job).map(|a| a.0)
     }
 
+    /// Whether a job must follow one of these.
+    fn is_brought(&self, job: usize, by: &[usize]) -> bool {
+        let mut thens = self.arrows.iter().filter(|a| a.2 == Force::Then);
+        thens.any(|then| then.1 == job && by.contains(&then.0))
+    }
+
     /// Whether something that a job needs first, or that needs in its turn, is refused.
     fn needs_refused(&self, job: usize, part: usize) -> bool {
         self.needs(job).any(|first| {
@@ -358,7 +364,12 @@ fn must_hold(case: &Case, pack: &Pack<'_>, piece: &Piece<'_>, order: &Order<'_>)
         let (on_box, on_tray) = case.called[job];
         let is_needed = case.arrows.iter().any(|a| needs(&a));
         let is_called = on_box || on_tray || case.unknown[job] || is_needed;
-        assert!(case.wanted[job] && is_called, "{job} in {found:?}");
+        // What was done before follows anew what is to be done.
+        let is_anew = case.is_brought(job, &found);
+        assert!(
+            is_called && (case.wanted[job] || is_anew),
+            "{job} in {found:?}"
+        );
     }
     let against: BTreeSet<(usize, usize)> = order
         .against(pack)
@@ -412,6 +423,8 @@ fn is_sure_enough(case: &Case, order: &Order<'_>, task: &Task) {
     let (on_box, on_tray) = case.called[job];
     let part = usize::from(task.part);
     let called = match task.part {
+        // It is done, and there only to follow another anew.
+        _ if !case.wanted[job] => Truth::False,
         0 if case.unknown[job] => Truth::NotKnown,
         0 => on_box.into(),
         1 => on_tray.into(),
@@ -428,11 +441,12 @@ fn is_sure_enough(case: &Case, order: &Order<'_>, task: &Task) {
     let mut others = order.tasks().iter();
     let is_needed_certainly =
         others.any(|other| other.truth == Truth::True && comes_with(usize::from(other.job)));
-    let follows = case.follows(job, part);
+    let follows = case.wanted[job] && case.follows(job, part);
     assert!(task.truth >= called.max(follows.into()), "{task:?}");
     if task.truth == Truth::True {
         // What must follow a job on a tray may be done on the box.
-        let follows = follows || (part == 0 && case.follows(job, 1));
+        let on_tray = case.wanted[job] && case.follows(job, 1);
+        let follows = follows || (part == 0 && on_tray);
         let is_called = called == Truth::True || follows;
         assert!(is_called || is_needed_certainly, "{task:?}");
         assert_eq!(task.chance, Some(Share::WHOLE));
@@ -501,7 +515,7 @@ fn bars_what_cannot_be_done(case: &Case, order: &Order<'_>) {
             })
     }
     let at_most = |job| has(job, 0);
-    let at_least = |job| has(job, 0) && case.is_called(job, 0);
+    let at_least = |job: usize| has(job, 0) && case.is_called(job, 0) && case.wanted[job];
     let mut barred = BTreeSet::new();
     for task in order.barred() {
         let (job, part) = (usize::from(task.job), usize::from(task.part));
@@ -519,9 +533,15 @@ fn bars_what_cannot_be_done(case: &Case, order: &Order<'_>) {
         for part in 0..3 {
             let is_called = case.is_called(job, part) && case.status(job, part) == Status::ToDo;
             let is_barred = barred.contains(&(job, part));
-            assert_eq!(is_called && !has(job, part), is_barred, "{job} on {part}");
+            let is_missing = is_called && !has(job, part);
+            // What must follow another is told apart as well.
+            let all: Vec<usize> = (0..case.jobs).collect();
+            let may_follow = case.is_brought(job, &all) && !has(job, part);
+            assert!(!is_missing || is_barred, "{job} on {part}");
+            assert!(!is_barred || is_missing || may_follow, "{job} on {part}");
             if has(job, part) {
-                assert!(is_possible(case, &at_most, job, part), "{job} on {part}");
+                let is_it = case.wanted[job] && is_possible(case, &at_most, job, part);
+                assert!(is_it || case.is_brought(job, &all), "{job} on {part}");
             }
             if is_barred {
                 assert!(!is_possible(case, &at_least, job, part), "{job} on {part}");

@@ -3,7 +3,8 @@
 //!
 //! A job that needs another one first cannot be done if that one is refused: it is barred,
 //! and so is what needs it. Nothing is done for the sake of a barred job. What must follow a
-//! job is planned with it, and stays planned once that job is done.
+//! job is planned with it, also where it was done before, and stays planned once that job is
+//! done.
 
 use crate::number::Share;
 use crate::pack::{Force, NONE, Pack};
@@ -146,7 +147,11 @@ impl<'m> List<'m> {
                 if task.barred_by.is_some() {
                     break;
                 }
-                match self.add_needed(pack, piece, status, (needed, tie.force), &task) {
+                let why = match tie.force {
+                    Force::Then => Why::Follows,
+                    _ => Why::First,
+                };
+                match self.add_needed(pack, piece, status, (needed, why), &task) {
                     Need::Fits(Some(changed)) => next = next.min(changed),
                     Need::Fits(None) => {}
                     Need::NoRoom => return Added::NoRoom,
@@ -184,7 +189,7 @@ impl<'m> List<'m> {
                     chance: Some(Share::WHOLE),
                     ..Task::NONE
                 };
-                let needed = (tie.after, tie.force);
+                let needed = (tie.after, Why::IsLeft);
                 if let Need::NoRoom = self.add_needed(pack, piece, status, needed, &task) {
                     return false;
                 }
@@ -193,17 +198,17 @@ impl<'m> List<'m> {
         true
     }
 
-    /// Adds a job wherever this task needs it first, or must be followed by it.
+    /// Adds a job wherever this task needs it.
     fn add_needed(
         &mut self,
         pack: &Pack<'_>,
         piece: &Piece<'_>,
         status: &impl Fn(u16, usize) -> Status,
-        (job, force): (u16, Force),
+        (job, why): (u16, Why),
         task: &Task,
     ) -> Need {
         // What must follow may be refused; what must come first may not.
-        let is_first = force == Force::First;
+        let is_first = why == Why::First;
         let is_to_do = |part: usize| {
             let mut all = self.all().iter();
             all.any(|t| t.is(job, part) && t.barred_by.is_none())
@@ -223,9 +228,15 @@ impl<'m> List<'m> {
             }
             match (barred_by, status(job, part)) {
                 (Some(by), _) if is_first => return Need::Refused(by),
+                (Some(_), _) => {
+                    self.is_called_for(job, part, task.truth);
+                    continue;
+                }
                 (None, Status::Refused) if is_first => return Need::Refused(job),
                 (None, Status::ToDo) => {}
-                _ => continue,
+                // What was done before must follow what is still to be done.
+                (None, Status::Done) if why == Why::Follows => {}
+                (None, _) => continue,
             }
             let needed = Task {
                 job,
@@ -246,6 +257,14 @@ impl<'m> List<'m> {
             }
         }
         Need::Fits(earliest)
+    }
+
+    /// Tells of what is barred that it is missing by itself, and not only for the sake of another.
+    fn is_called_for(&mut self, job: u16, part: usize, truth: Truth) {
+        if let Some(there) = self.find(job, part) {
+            there.needed_by = None;
+            there.truth = there.truth.max(truth);
+        }
     }
 
     /// Keeps only what is barred, as if nothing called for it yet.
@@ -280,7 +299,18 @@ pub(super) enum Added {
     SomeBarred,
 }
 
-/// What came of adding one job that a task needs first.
+/// Why a task needs another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Why {
+    /// It must come first.
+    First,
+    /// It must follow.
+    Follows,
+    /// It must follow what is done.
+    IsLeft,
+}
+
+/// What came of adding one job that a task needs.
 enum Need {
     /// It is there; of what became more certain, where the first stands.
     Fits(Option<usize>),

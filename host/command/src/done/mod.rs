@@ -337,7 +337,20 @@ fn finding(view: &JobView<'_>, text: &str, yes: bool, sure: Sure) -> Result<Stri
 fn stated(view: &JobView<'_>, text: &str) -> Result<(PartRef, StateId), Stopped> {
     let model = view.model();
     let reader = AnswerReader::new(model).about(view.open.order.kind);
-    if let Ok(exact) = reader.state(text) {
+    // "Looks racked" is not what was found once it was open.
+    let is_doubted = |fact: &Fact| {
+        matches!(
+            fact.found,
+            Found::State {
+                sure: Sure::Looks,
+                ..
+            }
+        )
+    };
+    let facts = reader.facts(text).unwrap_or_default();
+    if let Ok(exact) = reader.state(text)
+        && !facts.iter().any(is_doubted)
+    {
         return Ok(exact);
     }
     let heard = Noting::new(model, &view.open.job).hear(text);
@@ -345,16 +358,33 @@ fn stated(view: &JobView<'_>, text: &str) -> Result<(PartRef, StateId), Stopped>
     let clear: Vec<&Fact> = heard.found().collect();
     if let ([fact], true) = (clear.as_slice(), is_whole)
         && let Found::State {
-            state, yes: true, ..
+            state,
+            yes: true,
+            sure: Sure::Ordinary | Sure::Certain,
         } = fact.found
     {
         return Ok((fact.part.clone(), state));
     }
     let choices = heard.choices();
     let readings = choices.iter().map(|reading| &reading.facts);
-    let facts = clear.into_iter().chain(readings.flatten());
-    let said = facts.map(|fact| format!("\"{}\"", words::fact_line(model, fact)));
-    let near: Vec<String> = said.take(3).collect();
+    let mut near: Vec<String> = Vec::new();
+    for fact in facts.iter().chain(clear).chain(readings.flatten()) {
+        let Found::State { state, .. } = fact.found else {
+            continue;
+        };
+        let plainly = Fact {
+            found: Found::State {
+                state,
+                yes: true,
+                sure: Sure::Ordinary,
+            },
+            ..fact.clone()
+        };
+        let said = format!("\"{}\"", words::fact_line(model, &plainly));
+        if near.len() < 3 && !near.contains(&said) {
+            near.push(said);
+        }
+    }
     let near = match near.is_empty() {
         true => "Name the part and one thing of it: \"drawer 2 is stiff\".".to_owned(),
         false => format!("Did you mean {}?", words::list_or(&near)),

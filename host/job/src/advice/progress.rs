@@ -464,20 +464,32 @@ impl Progress {
             told.what.mark == Mark::Done
                 && !self.is_again(told.line, part)
                 && !self.is_to_follow(told.line, job, part)
+                && !self.is_put_back(told.line, job, part)
         })
     }
 
     /// Whether a job that this one must follow was done on the part after that line: a door that
     /// is taken off once more is to be hung once more.
     fn is_to_follow(&self, line: usize, job: usize, part: usize) -> bool {
-        let before = self.ties.iter().filter(|(_, after)| *after == job);
-        before.into_iter().any(|&(before, _)| {
-            self.done().any(|told| {
-                let is_there = |&at: &usize| self.is_within(part, at) || self.is_within(at, part);
-                told.line > line
-                    && told.what.index == Some(before)
-                    && told.what.parts.indices.iter().any(is_there)
-            })
+        let mut ties = self.ties.iter();
+        ties.any(|&(before, after)| after == job && self.is_ticked_since(line, before, part))
+    }
+
+    /// Whether what must follow this job was done on the part after that line: a door that was
+    /// hung again is to be taken off again, if something calls for it.
+    fn is_put_back(&self, line: usize, job: usize, part: usize) -> bool {
+        let mut ties = self.ties.iter();
+        ties.any(|&(before, after)| before == job && self.is_ticked_since(line, after, part))
+    }
+
+    /// Whether a job was ticked after that line on the part, on one of its owners or on something
+    /// that is built into it.
+    fn is_ticked_since(&self, line: usize, job: usize, part: usize) -> bool {
+        self.done().any(|told| {
+            let is_there = |&at: &usize| self.is_within(part, at) || self.is_within(at, part);
+            told.line > line
+                && told.what.index == Some(job)
+                && told.what.parts.indices.iter().any(is_there)
         })
     }
 
@@ -619,8 +631,8 @@ impl Progress {
     #[must_use]
     pub fn status(&self, job: usize, part: usize) -> Status {
         match () {
-            () if self.is_refused(job, part) => Status::Refused,
             () if self.is_done(job, part) => Status::Done,
+            () if self.is_refused(job, part) => Status::Refused,
             () if self.found_out.contains(&(job, part)) => Status::Done,
             () if self.stops(job, part).next().is_some() => Status::Refused,
             () => Status::ToDo,

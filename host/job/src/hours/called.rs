@@ -286,7 +286,7 @@ impl List<'_> {
                 }
             }
             for &then in &self.model.jobs[job.index()].then {
-                for part in self.to_follow(found, then, part) {
+                for part in self.to_follow(found, then, part, true) {
                     let follows = self.task(then, part, is_planned);
                     if !self.tasks[follows].needed_by.contains(&at) {
                         self.tasks[follows].needed_by.push(at);
@@ -302,7 +302,7 @@ impl List<'_> {
     fn add_what_follows<N: Number>(&mut self, found: &Found<'_, '_, '_, N>) {
         for &(job, part) in self.done {
             for &then in &self.model.jobs[usize::from(job)].then {
-                for part in self.to_follow(found, then, part) {
+                for part in self.to_follow(found, then, part, false) {
                     let task = self.task(then, part, true);
                     self.tasks[task].is_certain = true;
                     self.tasks[task].when.push((part, Claim::Known(true)));
@@ -312,12 +312,13 @@ impl List<'_> {
     }
 
     /// The parts on which a job is still to be done that must follow another one on this part,
-    /// as the order of work has it.
+    /// as the order of work has it: also where it was done before, if the other is to do.
     fn to_follow<N: Number>(
         &self,
         found: &Found<'_, '_, '_, N>,
         job: JobId,
         part: usize,
+        is_anew: bool,
     ) -> Vec<usize> {
         let (pack, piece) = (self.pack, found.inspection.piece());
         let is_to_do = |at: usize| self.tasks.iter().any(|t| (t.job, t.part) == (job, at));
@@ -325,7 +326,11 @@ impl List<'_> {
         if let Goes::WhereCalledFor { .. } = goes {
             return Vec::new();
         }
-        let to_do = |part: &usize| self.status(job, *part) == Status::ToDo;
+        let to_do = |part: &usize| match self.status(job, *part) {
+            Status::ToDo => true,
+            Status::Done => is_anew && !self.barred.contains(&(job, *part)),
+            Status::Refused => false,
+        };
         goes.parts(&pack, piece).filter(to_do).collect()
     }
 

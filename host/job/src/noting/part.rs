@@ -11,6 +11,8 @@ use tellmark_language::words::{list_or, part_name};
 /// Why no part was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum NoPart {
+    /// The words name more than one part, one after the other.
+    Several(String),
     /// The rules know the part, and this piece has none; in a sentence.
     NotThere(String),
     /// These words name no part of the piece.
@@ -30,6 +32,11 @@ impl fmt::Display for NoPart {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             NoPart::NotThere(why) => f.write_str(why),
+            NoPart::Several(typed) => write!(
+                f,
+                "\"{typed}\" may be more than one part, and one is named at a time; of numbers \
+                 \"drawers 1 and 3\" will do."
+            ),
             NoPart::Unknown {
                 piece,
                 typed,
@@ -52,14 +59,39 @@ impl fmt::Display for NoPart {
 /// How many parts are offered.
 const OFFERED: usize = 3;
 
+/// Whether part stands after part; "drawers 1 and 3" are named together.
+fn names_several(typed: &str) -> bool {
+    let words: Vec<&str> = typed.split_whitespace().collect();
+    let is_joined = words.windows(2).any(|pair| {
+        let joins = matches!(pair[0].to_lowercase().as_str(), "and" | "or" | "&" | "plus");
+        let ends = pair[0].ends_with([',', ';', '.', '/']);
+        (joins || ends) && !pair[1].starts_with(|c: char| c.is_ascii_digit())
+    });
+    is_joined || typed.trim_end_matches('.').contains([';', '\n'])
+}
+
+/// Whether it says more than which part: "no door", "maybe the back".
+fn says_more(typed: &str) -> bool {
+    const MORE: [&str; 16] = [
+        "no", "not", "none", "nor", "neither", "never", "without", "except", "but", "maybe",
+        "perhaps", "probably", "isn't", "isnt", "missing", "rest",
+    ];
+    let mut words = typed.split_whitespace();
+    words.any(|word| MORE.contains(&word.to_lowercase().as_str()))
+}
+
 impl Noting<'_> {
     /// The part that some words name, as rules or as a restorer would say it.
     ///
     /// # Errors
     /// If they name none that the piece has, or not one alone.
     pub fn part_meant(&self, job: &Job, typed: &str) -> Result<PartRef, NoPart> {
+        if names_several(typed) {
+            return Err(NoPart::Several(typed.to_owned()));
+        }
         let exact = self.exact.part(typed).ok();
-        let Some(part) = exact.or_else(|| self.part(typed)) else {
+        let exact = exact.or_else(|| self.part(typed).filter(|_| !says_more(typed)));
+        let Some(part) = exact else {
             return Err(NoPart::Unknown {
                 piece: self.piece_name(),
                 typed: typed.to_owned(),
@@ -78,6 +110,10 @@ impl Noting<'_> {
             let known: Vec<&Fact> = findings.standing().map(|one| &one.fact).collect();
             has_part(self.model, &self.order, &known, &about)
                 .map_err(|none| NoPart::NotThere(none.to_string()))?;
+            if self.scene.single_parts(&part).is_empty() {
+                let (piece, part) = (self.piece_name(), part_name(self.model, &part));
+                return Err(NoPart::NotThere(format!("The {piece} has no {part}.")));
+            }
         }
         Ok(part)
     }

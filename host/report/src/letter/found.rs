@@ -60,7 +60,7 @@ pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usiz
             one.names.push(name);
             is_planned[at_first] |= is_planned_on(g, at);
             let first = &mut found[at_first];
-            first.part = capital(&together(&one.names));
+            first.part = capital(&together(&one.names, called(g, part.kind_id)));
             first.says = of_each;
             if let Some(said) = first.says.first_mut() {
                 *said = format!("{}: {}", first.part, small(said));
@@ -129,15 +129,16 @@ fn with(said: &str, name: &str, other: &str) -> String {
 
 /// "screws 1, 2 and 4 of hinge 1 of door 2", "the left and the right runner of drawer 2": parts of
 /// one thing are named once.
-fn together(names: &[String]) -> String {
+fn together(names: &[String], (kind, kinds): (&str, &str)) -> String {
     // What they are of, the noun, and which of them, each by its number or by its name.
     let mut runs: Vec<(&str, &str, Vec<&str>)> = Vec::new();
     for name in names {
         let (head, of) = name.split_at(name.find(" of ").unwrap_or(name.len()));
         let (before, last) = head.rsplit_once(' ').unwrap_or(("", head));
-        let (noun, which) = match is_number(last) {
-            true => (before, last),
-            false => (last, before),
+        let (noun, which) = match head.strip_suffix(kind) {
+            _ if is_number(last) => (before, last),
+            Some(before) => (kind, before.trim_end()),
+            None => (last, before),
         };
         let mut known = runs.iter_mut();
         let is_same = |run: &&mut (&str, &str, Vec<&str>)| {
@@ -149,15 +150,25 @@ fn together(names: &[String]) -> String {
             None => runs.push((of, noun, vec![which])),
         }
     }
+    let several = |noun: &str| match noun == kind {
+        true => kinds.to_owned(),
+        false => plural(noun),
+    };
     let said = runs
         .into_iter()
         .map(|(of, noun, which)| match which.as_slice() {
             [""] => format!("{noun}{of}"),
             [number] if is_number(number) => format!("{noun} {number}{of}"),
-            [number, ..] if is_number(number) => format!("{} {}{of}", plural(noun), list(&which)),
+            [number, ..] if is_number(number) => format!("{} {}{of}", several(noun), list(&which)),
             names => format!("{} {noun}{of}", list(names)),
         });
     list(&said.collect::<Vec<_>>())
+}
+
+/// What one of a kind is called, and several.
+fn called<'g>(g: &'g Gathering<'_>, kind: KindId) -> (&'g str, &'g str) {
+    let kind = g.matter.model().kinds.get(kind.index());
+    kind.map_or(("", ""), |kind| (kind.name.as_str(), kind.plural.as_str()))
 }
 
 fn is_number(word: &str) -> bool {
@@ -332,8 +343,16 @@ mod tests {
     fn numbered_parts_of_one_thing_are_named_once() {
         let named = |names: &[&str]| {
             let names: Vec<String> = names.iter().map(|&name| name.to_owned()).collect();
-            together(&names)
+            together(&names, ("foot", "feet"))
         };
+        assert_eq!(
+            named(&["foot 1 of the base", "foot 4 of the base"]),
+            "feet 1 and 4 of the base"
+        );
+        assert_eq!(
+            named(&["the left front foot", "the right front foot"]),
+            "the left front and the right front foot"
+        );
         assert_eq!(
             named(&[
                 "screw 1 of hinge 1 of door 2",
