@@ -238,3 +238,43 @@ fn a_part_is_found_by_the_words_of_a_note() {
     let ran = user.run(&done);
     assert!(ran.out.contains("mends drawer 2 is stiff"), "{}", ran.all());
 }
+
+/// Words that name more than one part, none, or one that the piece has not, protect nothing and
+/// are refused.
+#[test]
+fn words_that_name_no_one_part_are_refused() {
+    let user = User::with_chest("job folder: 1\npiece: cupboard with 2 doors\n", "");
+    for (part, said) in [
+        ("door 1 and door 2", "may be more than one part"),
+        ("the door or the back", "may be more than one part"),
+        ("door. back", "may be more than one part"),
+        ("no door", "no part"),
+        ("maybe the back", "no part"),
+        ("front", "no"),
+    ] {
+        let ran = user.run(&["brief", "chest", "--leave", part]);
+        assert_eq!(ran.code, Some(2), "{part}: {}", ran.out);
+        assert!(ran.err.contains(said), "{part}: {}", ran.err);
+    }
+    let both = user.works(&["brief", "chest", "--leave", "doors 1 and 2"]);
+    assert!(both.contains("every door"), "{both}");
+}
+
+/// What is only thought is not written as found once the piece was open.
+#[test]
+fn a_doubt_is_not_found() {
+    let user = User::with_chest(
+        "job folder: 1\npiece: cupboard with 2 doors\n",
+        "2026-03-02 09:12  the cupboard is racked\n",
+    );
+    let done = ["done", "chest", "square the carcase", "--anyway", "--found"];
+    for typed in ["maybe racked", "the cupboard looks racked"] {
+        let ran = user.run(&[&done[..], &[typed]].concat());
+        assert_eq!(ran.code, Some(2), "{typed}: {}", ran.out);
+        assert!(
+            ran.err.contains("Did you mean \"the cupboard is racked\""),
+            "{}",
+            ran.err
+        );
+    }
+}

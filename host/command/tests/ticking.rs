@@ -443,3 +443,47 @@ fn doors_that_were_taken_off_are_still_to_be_hung() {
     user.works(&["done", "chest", "take off the doors", "--undo"]);
     assert!(!hangs());
 }
+
+/// A follower that is to do with its first, that cannot be done, and that follows what was refused
+/// only after it was done.
+#[test]
+fn what_must_follow_is_told_whatever_becomes_of_it() {
+    let rules = "House rules for the lamp bench, version 1.\n\nPieces: lamp box.\n\
+        Parts: lamp tray.\n\
+        A lamp box has 2 lamp trays.\n\
+        You can see whether a lamp tray is gritty.  Ask: \"Gritty?\"\n\
+        When a lamp tray is gritty then plan to lift the tray.  From: house\n\
+        Job: lift the tray.  Takes: 10 minutes  Then: seat the tray\n\
+        Job: seat the tray.  Takes: 10 minutes  First: oil the slot\n\
+        Job: oil the slot.  Takes: 5 minutes  First: lift the tray\n";
+    let user = User::with_chest(
+        "job folder: 1\npiece: lamp box\n",
+        "2026-03-02 09:12  lamp tray 2 is gritty\n",
+    );
+    user.make("rules");
+    user.write("rules/lamp.rules.txt", rules);
+    let run = |arguments: &[&str]| user.run(&[&["--rules", "rules"], arguments].concat());
+    let plan = || run(&["plan", "chest"]).all();
+    assert!(plan().contains(". seat the tray"), "{}", plan());
+    let refused = ["brief", "chest", "--refused", "oil the slot"];
+    assert_eq!(run(&refused).code, Some(0));
+    assert_eq!(
+        run(&["done", "chest", "lift the tray", "--part", "lamp tray 2"]).code,
+        Some(0)
+    );
+    let told = plan();
+    assert!(
+        told.contains("Not done, since \"oil the slot\" was refused: seat the tray: lamp tray"),
+        "{told}"
+    );
+    // The owner thinks better of it; what was done is done, even if it is refused by then.
+    run(&["brief", "chest", "--not-decided", "oil the slot"]);
+    run(&["brief", "chest", "--refused", "lift the tray"]);
+    assert!(plan().contains(". seat the tray"), "{}", plan());
+    // Once seated, it is to be lifted again if something calls for that.
+    for job in ["oil the slot", "seat the tray"] {
+        let ran = run(&["done", "chest", job, "--part", "lamp tray 2", "--anyway"]);
+        assert_eq!(ran.code, Some(0), "{}", ran.all());
+    }
+    assert!(!plan().contains(". seat the tray"), "{}", plan());
+}

@@ -90,8 +90,8 @@ impl Noting<'_> {
             return Err(NoPart::Several(typed.to_owned()));
         }
         let exact = self.exact.part(typed).ok();
-        let exact = exact.or_else(|| self.part(typed).filter(|_| !says_more(typed)));
-        let Some(part) = exact else {
+        let part = exact.or_else(|| self.part(typed));
+        let Some(part) = part.filter(|_| !says_more(typed)) else {
             return Err(NoPart::Unknown {
                 piece: self.piece_name(),
                 typed: typed.to_owned(),
