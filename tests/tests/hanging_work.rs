@@ -695,3 +695,21 @@ fn a_pack_with_all_of_it_is_sound() {
     let others: Vec<_> = checked.reading.messages.iter().filter(unasked).collect();
     assert!(others.is_empty(), "{others:?}");
 }
+
+#[test]
+fn what_a_job_finds_out_is_of_a_part_that_it_is_done_for() {
+    let (_, text, help) = said(
+        "When a seat is sagging then plan to try the seat.  Takes: 5 minutes  From: house\n\
+         Job: try the seat.\n    Until: it is known whether a rail is oak.",
+        257,
+    );
+    assert_eq!(
+        text,
+        "\"try the seat\" is done for a seat, and what it is to find out is of a rail, so that would \
+         never end it."
+    );
+    assert_eq!(
+        help.as_deref(),
+        Some("Name something of a seat after \"Until:\", or say what calls for the job of a rail.")
+    );
+}

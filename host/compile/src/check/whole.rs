@@ -11,7 +11,7 @@ use crate::places::Places;
 use crate::plans::calls;
 use crate::states::States;
 use tellmark_language::model::{
-    Condition, DateBound, Dating, Model, Nature, Predicate, SignId, StateId, Verb,
+    Condition, DateBound, Dating, JobId, KindId, Model, Nature, Predicate, SignId, StateId, Verb,
 };
 use tellmark_language::{Problem, words};
 
@@ -23,6 +23,7 @@ pub(super) fn check(say: &mut Say<'_>, model: &Model, states: &States, places: &
     said_twice(say, model.as_said());
     waiting_steps(say, model.as_said());
     unplanned(say, model);
+    found_out_elsewhere(say, model);
     dates(say, model.as_said());
     unused_sources(say, model);
 }
@@ -226,6 +227,40 @@ fn waiting_steps(say: &mut Say<'_>, model: &Model) {
                     },
                 );
             }
+        }
+    }
+}
+
+/// Jobs that would find out something of a part that they are never done for.
+fn found_out_elsewhere(say: &mut Say<'_>, model: &Model) {
+    let calls = calls(model);
+    let a = |kind: KindId| words::a(&model.kinds[kind.index()].name);
+    for (id, job) in numbers().map(JobId).zip(&model.jobs) {
+        let planned = calls.iter().filter(|call| call.job == id);
+        let mut done_for: Vec<KindId> = match job.once_for {
+            Some(kind) => vec![kind],
+            None => planned.map(|call| call.subject).collect(),
+        };
+        done_for.dedup();
+        let of = |state: StateId| model.states[state.index()].kind;
+        let is_same = |kind: KindId, of: KindId| {
+            let is_piece = |kind: KindId| model.kinds[kind.index()].is_piece;
+            model.are_kin(kind, of) || (is_piece(kind) && is_piece(of))
+        };
+        let mut asked = job.until.iter().map(|&state| of(state));
+        let Some(first) = job.until.first().map(|&state| of(state)) else {
+            continue;
+        };
+        let fits = asked.any(|of| done_for.iter().any(|&kind| is_same(kind, of)));
+        if !fits && let Some(&kind) = done_for.first() {
+            say.at(
+                job.at,
+                Problem::UntilOfAnother {
+                    job: &job.name,
+                    done_for: &a(kind),
+                    of: &a(first),
+                },
+            );
         }
     }
 }

@@ -887,4 +887,6 @@ problems! {
     255 => PlainHalf,
     /// Too long a sentence for a page.
     256 => PlainTooLong { number: usize, most: usize },
+    /// What a job finds out is of a part that it is never done for.
+    257 => UntilOfAnother { job: &'a str, done_for: &'a str, of: &'a str },
 }
