@@ -4,6 +4,7 @@
 mod user;
 
 use std::fs;
+use std::path::Path;
 
 use serde_json::Value;
 use user::{Ran, User};
@@ -626,4 +627,20 @@ fn a_line_at_odds_with_itself_is_refused() {
         "every drawer is stiff; drawer 1 is not stiff",
     ]);
     user.works(&["note", "chest", "drawer 1 is stiff; drawer 1 is stiff"]);
+}
+
+/// What README shows of the first answer is what it says today.
+#[test]
+fn readme_shows_the_first_answer_as_it_is() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let readme = fs::read_to_string(root.join("README.md")).expect("there");
+    let shown = readme.split("```text\n").nth(1).expect("a block of text");
+    let shown: Vec<&str> = shown
+        .lines()
+        .take_while(|line| line.trim() != "…")
+        .collect();
+    let user = User::with_job_like("landing-chest");
+    let said = user.works(&["triage", "chest"]);
+    let said: Vec<&str> = said.lines().take(shown.len()).collect();
+    assert_eq!(shown, said);
 }
