@@ -249,3 +249,26 @@ fn own_work_is_not_planned_on_what_is_to_be_left_alone() {
         ran.err
     );
 }
+
+/// Work of one's own is not said to have been done for whatever was wrong with the part.
+#[test]
+fn the_letter_gives_no_reason_for_work_of_ones_own_that_nobody_gave() {
+    let user = User::with_chest(
+        "job folder: 1\npiece: chest of drawers with 3 drawers\n",
+        "2026-03-02 09:12  drawer 2 is stiff\n",
+    );
+    let own = ["done", "chest", "turn a new knob", "--own"];
+    user.run(
+        &[
+            &own[..],
+            &["--part", "drawer 2", "--took", "1 h", "--anyway"],
+        ]
+        .concat(),
+    );
+    let letter = user
+        .run(&["report", "chest", "--kind", "hand-back", "--json"])
+        .json()["letter"]["repairs"]
+        .to_string();
+    assert!(letter.contains("We did this: turn a new knob."), "{letter}");
+    assert!(!letter.contains("stiff"), "{letter}");
+}

@@ -57,7 +57,8 @@ pub(super) fn repairs(g: &Gathering<'_>) -> Result<(Vec<Repair>, String), SetUpE
             continue;
         }
         let mut says = what_was_wrong(g, &faults);
-        if says.is_empty() && doing.mends(g) {
+        // Of work of one's own nobody has said that it was done for what was seen there.
+        if says.is_empty() && doing.mends(g) && doing.index().is_some() {
             says = what_was_seen(g, &doing.parts(), &mut seen);
         }
         let done = doing.done(g);
