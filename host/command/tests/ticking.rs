@@ -487,3 +487,25 @@ fn what_must_follow_is_told_whatever_becomes_of_it() {
     }
     assert!(!plan().contains(". seat the tray"), "{}", plan());
 }
+
+/// What must set is waited for by what comes after it, however the rules say that it does.
+#[test]
+fn a_job_before_which_something_must_set_is_not_ticked_without_a_word() {
+    let user = User::with_chest(
+        "job folder: 1\npiece: glazed bookcase with 2 doors\n",
+        "2026-03-02 09:12  glazing of left glazed door is hard in the putty\n",
+    );
+    let done = |job: &str, more: &[&str]| user.run(&[&["done", "chest", job], more].concat());
+    for job in ["take off the doors", "take out the glass", "renew the putty"] {
+        let part = ["--part", "glazing of left glazed door", "--anyway"];
+        let more = match job {
+            "take off the doors" => &part[2..],
+            _ => &part[..],
+        };
+        let ran = done(job, more);
+        assert_eq!(ran.code, Some(0), "{job}: {}", ran.all());
+    }
+    let ran = done("hang the doors", &[]);
+    assert_eq!(ran.code, Some(1), "{}", ran.all());
+    assert!(ran.err.contains("renew the putty"), "{}", ran.err);
+}

@@ -51,3 +51,4 @@ pub use problem::{Capacity, Problem, Tangled, TooMuch};
 pub use rules::{Listed, Rules};
 pub use size::{KindSize, PieceSize, Sizes};
 pub use states::{AskRow, Asked, StateRow, States, count_sign, range};
+pub use ties::always_before;

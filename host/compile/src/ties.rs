@@ -61,3 +61,13 @@ pub(crate) fn ties(model: &Model) -> Vec<Tie> {
     }
     all
 }
+
+/// Whether one job always comes before another: by an order of work, or by what jobs say
+/// themselves.
+#[must_use]
+pub fn always_before(model: &Model, before: JobId, after: JobId) -> bool {
+    let mut orders = model.orders.iter().filter(|order| order.always);
+    let is_it = |one: JobId, other: JobId| (one, other) == (before, after);
+    orders.any(|order| is_it(order.before, order.after))
+        || ties(model).iter().any(|tie| is_it(tie.before, tie.after))
+}

@@ -5,8 +5,9 @@ use super::plan::{After, Step, WorkPlan};
 use super::progress::{Left, Mark, Marked, Progress, Told};
 use super::standing::{Now, sets_until};
 use jiff::civil::DateTime;
+use tellmark_compile::always_before;
 use tellmark_core::pack::Force;
-use tellmark_language::model::Model;
+use tellmark_language::model::{JobId, Model};
 use tellmark_language::words::list;
 
 /// Something that speaks against ticking a job.
@@ -199,8 +200,11 @@ pub fn objections(
 
 /// Whether a job is always done after one that is done.
 fn comes_after(model: &Model, job: usize, done: &Told<Marked>) -> bool {
-    let mut orders = model.orders.iter().filter(|order| order.always);
-    orders.any(|order| Some(order.before.index()) == done.what.index && order.after.index() == job)
+    let id = |job: usize| u16::try_from(job).ok().map(JobId);
+    let (before, after) = (done.what.index.and_then(id), id(job));
+    before
+        .zip(after)
+        .is_some_and(|(before, after)| always_before(model, before, after))
 }
 
 /// Whether what was done on some parts has to do with others; on no part in particular, it has.
