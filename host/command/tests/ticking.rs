@@ -496,7 +496,11 @@ fn a_job_before_which_something_must_set_is_not_ticked_without_a_word() {
         "2026-03-02 09:12  glazing of left glazed door is hard in the putty\n",
     );
     let done = |job: &str, more: &[&str]| user.run(&[&["done", "chest", job], more].concat());
-    for job in ["take off the doors", "take out the glass", "renew the putty"] {
+    for job in [
+        "take off the doors",
+        "take out the glass",
+        "renew the putty",
+    ] {
         let part = ["--part", "glazing of left glazed door", "--anyway"];
         let more = match job {
             "take off the doors" => &part[2..],
