@@ -697,6 +697,44 @@ fn a_pack_with_all_of_it_is_sound() {
 }
 
 #[test]
+fn what_follows_a_job_and_what_it_finds_out_are_said_back() {
+    let checked = checked(
+        "When a rail is oak then plan to lift the rail.  From: house\n\
+         Job: lift the rail.  Takes: 5 minutes  Then: lay the rail\n    \
+         Until: it is known whether a rail is oak.\n\
+         Job: lay the rail.  Takes: 5 minutes",
+    );
+    let model = &checked.reading.model;
+    let job = model.jobs.iter().find(|job| job.name == "lift the rail");
+    let said = tellmark_language::words::job(model, job.expect("there"));
+    assert!(said.contains("; followed by lay the rail;"), "{said}");
+    assert!(
+        said.contains("; not done once it is known whether a rail is oak;"),
+        "{said}"
+    );
+    let plan = model
+        .plans
+        .iter()
+        .find(|plan| model.jobs[plan.job.index()].name == "lift the rail");
+    let said = tellmark_language::words::plan(model, plan.expect("there"));
+    assert!(said.contains("followed by lay the rail"), "{said}");
+}
+
+#[test]
+fn a_label_until_is_explained_for_what_it_stands_under() {
+    let (_, _, help) = said(
+        "When a rail is oak then plan to try the rail.  Takes: 5 minutes  From: house\n\
+         Job: try the rail.\n    Until: it is known whether a rail has a split.",
+        101,
+    );
+    let help = help.expect("it helps");
+    assert!(
+        help.contains("under a job") && !help.contains("caution"),
+        "{help}"
+    );
+}
+
+#[test]
 fn what_a_job_finds_out_is_of_a_part_that_it_is_done_for() {
     let (_, text, help) = said(
         "When a seat is sagging then plan to try the seat.  Takes: 5 minutes  From: house\n\

@@ -737,7 +737,7 @@ problems! {
     204 => StandInElsewhere { job: &'a str, planned: &'a str, subject: &'a str },
     /// A condition about the parts of what the replaced job's part is built into.
     205 => StandInOfOtherParts { job: &'a str, planned: &'a str, subject: &'a str },
-    /// A job is replaced that another needs first.
+    /// A job is replaced that another needs first, or that must follow another.
     206 => StandInForTied { label: &'a str, job: &'a str, other: &'a str, line: &'a str, instead: &'a str },
     /// The replaced job has a place in the order of work; the other has none there.
     207 => StandInWithoutPlace {

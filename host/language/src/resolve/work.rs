@@ -18,7 +18,7 @@ use crate::vocab::{Said, join, key};
 
 /// How "Mends:" is written.
 const MENDS: &str = "\"Mends: a runner is worn thin\"";
-/// How "Until:" is written of what gets known of the part that a caution is about.
+/// How "Until:" is written of what gets known.
 const UNTIL_KNOWN: &str = "\"Until: it is known whether a runner is worn thin\", of the part that \
                            the caution is about";
 
@@ -89,7 +89,7 @@ impl Reader<'_> {
             self.mended_states(&entries[entry], id, &words);
         }
         for (entry, id, words) in std::mem::take(&mut book.untils) {
-            let known = self.known_state(&entries[entry], &words);
+            let known = self.known_state(&entries[entry], &words, UNTIL_FOUND_OUT);
             if let Some(state) = self.keep(&entries[entry], known) {
                 self.model.jobs[id.index()].until.push(state);
             }
@@ -519,19 +519,20 @@ impl Reader<'_> {
         }
     }
 
-    /// `Until: it is known whether a piece is painted with lead`: the state.
-    fn known_state(&mut self, entry: &Entry, words: &[Token]) -> Done<StateId> {
+    /// `Until: it is known whether a piece is painted with lead`: the state. `form` says how it is
+    /// written.
+    fn known_state(&mut self, entry: &Entry, words: &[Token], form: &'static str) -> Done<StateId> {
         match (after_known(words), words.first(), words.last()) {
             (None, Some(first), Some(last)) => refuse(
                 first.at.to(last.at),
                 Problem::LabelUnreadable {
                     label: Label::Until.words(),
-                    form: UNTIL_FOUND_OUT,
+                    form,
                 },
             ),
             (rest, ..) => {
                 let rest = rest.unwrap_or_default();
-                self.state_said(entry, rest, Label::Until, UNTIL_KNOWN)
+                self.state_said(entry, rest, Label::Until, form)
             }
         }
     }
@@ -548,7 +549,7 @@ impl Reader<'_> {
             return Ok(None);
         };
         if after_known(words).is_some() {
-            let state = self.known_state(entry, words)?;
+            let state = self.known_state(entry, words, UNTIL_KNOWN)?;
             let of = self.model.states[state.index()].kind;
             let is_piece = of == PIECE && self.model.kinds[subject.index()].is_piece;
             if !is_piece && !self.model.is_kind_of(subject, of) {

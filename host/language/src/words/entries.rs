@@ -361,6 +361,11 @@ pub fn job(model: &Model, job: &Job) -> String {
         });
         said.push(format!("mends {}{holds}", list(&mended)));
     }
+    if let Some(state) = job.until.first() {
+        let kind = model.states.get(state.index()).map_or(PIECE, |s| s.kind);
+        let known = state_phrase(model, &a(kind_name(model, kind)), *state, true);
+        said.push(format!("not done once it is known whether {known}"));
+    }
     if let Some(kind) = job.once_for {
         let kind = kind_name(model, kind);
         said.push(format!("done once for each {kind}, however many reasons"));
