@@ -442,6 +442,9 @@ fn doors_that_were_taken_off_are_still_to_be_hung() {
     assert!(hangs());
     user.works(&["done", "chest", "take off the doors", "--undo"]);
     assert!(!hangs());
+    // So it is where a hand wrote no part.
+    user.add("2026-03-09 09:12  done: take off the doors");
+    assert!(hangs());
 }
 
 /// A follower that is to do with its first, that cannot be done, and that follows what was refused

@@ -3,6 +3,7 @@
 
 mod about;
 mod date;
+mod follows;
 mod hangs;
 mod later_looks;
 mod mends;

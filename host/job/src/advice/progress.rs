@@ -5,44 +5,18 @@ use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Piece, SetUpError};
 use tellmark_core::plan::Status;
-use tellmark_core::truth::Truth;
 
+use super::follows::{found_out, ties};
 use super::mends;
 use crate::limit::Limit;
 use crate::record::{Decision, Entry, Finding, Photo, Says, When, has_part};
 use crate::worries::Worries;
 use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{Case, Mend, SetUp, part_ref, resolve};
+use tellmark_compile::set_up::{Mend, SetUp, part_ref, resolve};
 use tellmark_language::AnswerReader;
-use tellmark_language::model::{
-    Fact, Found, Job, Minutes, Model, PIECE, PartRef, StateId, Thousandths,
-};
+use tellmark_language::model::{Fact, Found, Job, Minutes, PartRef, StateId, Thousandths};
 use tellmark_language::words;
-
-/// The jobs that would find out what is known already, each with the part.
-fn found_out(set_up: &SetUp<'_>, case: &Case<'_, UFloat>) -> BTreeSet<(usize, usize)> {
-    let (pack, piece) = (case.inspection.pack(), case.inspection.piece());
-    let jobs = set_up.model.jobs.iter().enumerate();
-    let asks = jobs.flat_map(|(job, record)| record.until.iter().map(move |&state| (job, state)));
-    let known = asks.flat_map(|(job, state)| {
-        let kind = set_up.model.states[state.index()].kind;
-        let state = pack.state(usize::from(set_up.built.states.number(state)));
-        let of_kind =
-            move |&part: &usize| piece.parts()[part].kind == kind.0 || (kind == PIECE && part == 0);
-        let parts = (0..piece.parts().len()).filter(of_kind);
-        let known = parts.filter(move |&part| piece.truth(pack, part, &state) != Truth::NotKnown);
-        known.map(move |part| (job, part))
-    });
-    known.collect()
-}
-
-/// What must be followed by what, by indices of jobs.
-fn ties(model: &Model) -> Vec<(usize, usize)> {
-    let jobs = model.jobs.iter().enumerate();
-    jobs.flat_map(|(before, job)| job.then.iter().map(move |after| (before, after.index())))
-        .collect()
-}
 
 /// Something that the record says with a label, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -171,9 +145,9 @@ pub struct Progress {
     freed: Vec<(usize, Parts)>,
     owners: Vec<Vec<usize>>,
     /// Jobs that would find out what is known already, each with the part.
-    found_out: BTreeSet<(usize, usize)>,
+    pub(super) found_out: BTreeSet<(usize, usize)>,
     /// Jobs that must be followed by another, by their indices: which, and by which.
-    ties: Vec<(usize, usize)>,
+    pub(super) ties: Vec<(usize, usize)>,
     /// What was mended and found again: the line of the tick, and the part.
     again: Vec<(usize, usize)>,
     /// Where something was found that is not as it should be: the line, and the part.
@@ -466,47 +440,6 @@ impl Progress {
                 && !self.is_to_follow(told.line, job, part)
                 && !self.is_put_back(told.line, job, part)
         })
-    }
-
-    /// Whether a job that this one must follow was done on the part after that line: a door that
-    /// is taken off once more is to be hung once more.
-    fn is_to_follow(&self, line: usize, job: usize, part: usize) -> bool {
-        let mut ties = self.ties.iter();
-        ties.any(|&(before, after)| after == job && self.is_ticked_since(line, before, part))
-    }
-
-    /// Whether what must follow this job was done on the part after that line: a door that was
-    /// hung again is to be taken off again, if something calls for it.
-    fn is_put_back(&self, line: usize, job: usize, part: usize) -> bool {
-        let mut ties = self.ties.iter();
-        ties.any(|&(before, after)| before == job && self.is_ticked_since(line, after, part))
-    }
-
-    /// Whether a job was ticked after that line on the part, on one of its owners or on something
-    /// that is built into it.
-    fn is_ticked_since(&self, line: usize, job: usize, part: usize) -> bool {
-        self.done().any(|told| {
-            let is_there = |&at: &usize| self.is_within(part, at) || self.is_within(at, part);
-            told.line > line
-                && told.what.index == Some(job)
-                && told.what.parts.indices.iter().any(is_there)
-        })
-    }
-
-    /// The jobs that are done and that another must follow, each with the parts that it was done
-    /// for; the piece, where it was done wherever it was called for.
-    #[must_use]
-    pub fn to_be_followed(&self) -> Vec<(u16, usize)> {
-        let done = self.done().filter_map(|told| {
-            let job = told.what.index?;
-            let is_tied = self.ties.iter().any(|&(before, _)| before == job);
-            is_tied.then_some((u16::try_from(job).ok()?, &told.what.parts.indices))
-        });
-        done.flat_map(|(job, parts)| {
-            let parts: &[usize] = if parts.is_empty() { &[0] } else { parts };
-            parts.iter().map(move |&part| (job, part))
-        })
-        .collect()
     }
 
     /// Whether a tick of this name stands for any of these parts.
