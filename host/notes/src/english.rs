@@ -472,6 +472,15 @@ pub(crate) fn small(word: &str) -> Option<Small> {
     words.get(word).copied()
 }
 
+/// Whether a word denies, doubts or leaves out: what is said with it is not just what is named.
+/// "no door", "maybe the back", "all but the top".
+#[must_use]
+pub fn turns(word: &str) -> bool {
+    let word = word.to_lowercase();
+    let turns = [Small::Not, Small::Missing, Small::Doubt, Small::But];
+    small(&word).is_some_and(|small| turns.contains(&small)) || matches!(&*word, "but" | "rest")
+}
+
 /// A place in a row: "top" of "top drawer". The words are looked up only where a part
 /// follows them that there are several of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -44,7 +44,7 @@ mod spoken;
 mod stem;
 mod token;
 
-pub use english::number_word;
+pub use english::{number_word, turns};
 pub use nearest::Sayable;
 pub use piece::{bare_name, called, piece, piece_described};
 pub use reader::NoteReader;

@@ -165,9 +165,10 @@ pub fn objections(
             });
         }
     }
-    for told in progress.done().filter(|told| comes_after(model, job, told)) {
+    for told in progress.done() {
         if let Some(until) = sets_until(model, told, now)
             && is_of_these(progress, &told.what.parts.indices, parts)
+            && comes_after(model, job, told)
         {
             add(Objection::Waits {
                 job: told.what.job.clone(),

@@ -7,6 +7,7 @@ use tellmark_language::model::{Fact, Found, PartRef};
 use tellmark_language::near::nearest;
 use tellmark_language::span::Span;
 use tellmark_language::words::{list_or, part_name};
+use tellmark_notes::turns;
 
 /// Why no part was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -70,16 +71,6 @@ fn names_several(typed: &str) -> bool {
     is_joined || typed.trim_end_matches('.').contains([';', '\n'])
 }
 
-/// Whether it says more than which part: "no door", "maybe the back".
-fn says_more(typed: &str) -> bool {
-    const MORE: [&str; 16] = [
-        "no", "not", "none", "nor", "neither", "never", "without", "except", "but", "maybe",
-        "perhaps", "probably", "isn't", "isnt", "missing", "rest",
-    ];
-    let mut words = typed.split_whitespace();
-    words.any(|word| MORE.contains(&word.to_lowercase().as_str()))
-}
-
 impl Noting<'_> {
     /// The part that some words name, as rules or as a restorer would say it.
     ///
@@ -91,7 +82,9 @@ impl Noting<'_> {
         }
         let exact = self.exact.part(typed).ok();
         let part = exact.or_else(|| self.part(typed));
-        let Some(part) = part.filter(|_| !says_more(typed)) else {
+        // "No door", "maybe the back" say more than which part.
+        let is_plain = !typed.split_whitespace().any(turns);
+        let Some(part) = part.filter(|_| is_plain) else {
             return Err(NoPart::Unknown {
                 piece: self.piece_name(),
                 typed: typed.to_owned(),

@@ -12,28 +12,18 @@ use tellmark_language::words::plain_job;
 pub(super) fn waits(g: &Gathering<'_>) -> Vec<String> {
     let waits = g.matter.waits();
     let until = |wait: &Wait| wait.ticked.and(wait.until);
-    let mut said: Vec<String> = waits.iter().map(|wait| of_one(g, wait)).collect();
-    // Until when, is said once of what is left alone equally long.
-    for (at, pair) in waits.windows(2).enumerate() {
-        if until(&pair[0]).is_some() && until(&pair[0]) == until(&pair[1]) {
-            let shorter = said[at].replace(&alone(until(&pair[0])), "");
-            said[at] = shorter;
-        }
-    }
-    said
+    let all = waits.iter().enumerate();
+    let said = all.map(|(at, wait)| {
+        // Of what is left alone equally long, the last says until when.
+        let next = waits.get(at + 1);
+        let ends = until(wait).filter(|ends| next.and_then(until) != Some(*ends));
+        of_one(g, wait, ends)
+    });
+    said.collect()
 }
 
-/// " What we did there is to be left alone until 5 December 2026."
-fn alone(until: Option<DateTime>) -> String {
-    until.map_or_else(String::new, |until| {
-        format!(
-            " What we did there is to be left alone until {}.",
-            moment(until)
-        )
-    })
-}
-
-fn of_one(g: &Gathering<'_>, wait: &Wait) -> String {
+/// `ends`: the moment that is said of what is left alone.
+fn of_one(g: &Gathering<'_>, wait: &Wait, ends: Option<DateTime>) -> String {
     let Some(line) = wait.ticked else {
         return match wait.until {
             Some(until) => {
@@ -57,7 +47,10 @@ fn of_one(g: &Gathering<'_>, wait: &Wait) -> String {
             g.kind_of(part),
         ))
     });
-    let rest = alone(wait.until);
+    let rest = ends.map_or_else(String::new, |ends| {
+        let moment = moment(ends);
+        format!(" What we did there is to be left alone until {moment}.")
+    });
     format!("{}{rest}", plain.unwrap_or_else(|| wait.what.clone()))
 }
 
