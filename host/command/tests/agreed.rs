@@ -343,3 +343,35 @@ fn parts_of_which_the_same_is_found_are_named_together() {
         "{letter}"
     );
 }
+
+/// What was wrong with several screws and what is left alone equally long are each told once.
+#[test]
+fn the_letter_tells_alike_things_once() {
+    let user = User::with_chest(
+        "job folder: 1\npiece: cupboard with 2 doors\n",
+        "2026-03-02 09:12  every screw of door hinge 1 of left door is loose\n\
+         2026-03-02 09:13  the cupboard is racked\n",
+    );
+    let tick = |job: &str, part: &str| {
+        let ran = user.run(&["done", "chest", job, "--part", part, "--anyway"]);
+        assert_eq!(ran.code, Some(0), "{}", ran.all());
+    };
+    tick("plug the door screws", "door hinge 1 of left door");
+    tick("square the carcase", "the cupboard");
+    // Both in the same minute, whatever the clock said.
+    let record = user.text("chest/record.txt");
+    let first = record.lines().nth(2).and_then(|line| line.split_once("  "));
+    let second = record.lines().nth(3).and_then(|line| line.split_once("  "));
+    let (first, second) = (first.expect("a time").0, second.expect("a time").0);
+    user.write("chest/record.txt", record.replace(second, first));
+    let letter = report(&user)["letter"].to_string();
+    assert!(
+        letter.contains("It was the same with screws 2 and 3 of door hinge 1 of the left door."),
+        "{letter}"
+    );
+    assert_eq!(
+        letter.matches("to be left alone until").count(),
+        1,
+        "{letter}"
+    );
+}

@@ -12,6 +12,7 @@ mod pegs;
 mod proposed;
 mod repairs;
 mod suspected;
+mod together;
 mod waits;
 
 use agreement::Agreement;

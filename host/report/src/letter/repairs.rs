@@ -3,13 +3,14 @@
 use super::super::when::noted;
 use super::Gathering;
 use super::album::At;
+use super::together::{called, together};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::set_up::Mended;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{Marked, Told};
 use tellmark_job::record::Stage;
-use tellmark_language::model::{Found, JobId, Minutes, Nature, StateId, Sure, WorkStage};
+use tellmark_language::model::{Found, JobId, Minutes, Nature, PIECE, StateId, Sure, WorkStage};
 use tellmark_language::words::{
     self, Plainly, capital, list, minutes, plain_fault, plain_job, the_part,
 };
@@ -64,7 +65,7 @@ pub(super) fn repairs(g: &Gathering<'_>) -> Result<(Vec<Repair>, String), SetUpE
         let done = doing.done(g);
         let heading = match (says.is_empty(), doing.is_on_a_part()) {
             (false, _) => says.remove(0).trim_end_matches('.').to_owned(),
-            (true, true) => capital(&list(&doing.names(g))),
+            (true, true) => capital(&named(g, &doing.parts())),
             (true, false) => capital(&doing.job.job),
         };
         says.extend(done);
@@ -243,13 +244,16 @@ fn what_was_seen(g: &Gathering<'_>, parts: &[usize], seen: &mut BTreeSet<usize>)
     says
 }
 
-/// "It was the same with drawer 3 and drawer 4."
+/// "It was the same with drawers 3 and 4."
 fn the_same(g: &Gathering<'_>, begin: &str, others: &[usize]) -> Option<String> {
-    let names: Vec<String> = others
-        .iter()
-        .map(|&part| the_part(g.name_of(part)))
-        .collect();
-    (!names.is_empty()).then(|| format!("{begin} {}.", list(&names)))
+    (!others.is_empty()).then(|| format!("{begin} {}.", named(g, others)))
+}
+
+/// "drawers 3 and 4", "the left and the right runner of drawer 2".
+fn named(g: &Gathering<'_>, parts: &[usize]) -> String {
+    let names = parts.iter().map(|&part| the_part(g.name_of(part)));
+    let kind = parts.first().map_or(PIECE, |&part| g.kind_of(part));
+    together(&names.collect::<Vec<_>>(), called(g, kind))
 }
 
 impl Doing<'_> {
@@ -274,14 +278,6 @@ impl Doing<'_> {
             }
         }
         parts
-    }
-
-    fn names(&self, g: &Gathering<'_>) -> Vec<String> {
-        let parts = self.parts();
-        parts
-            .iter()
-            .map(|&part| the_part(g.name_of(part)))
-            .collect()
     }
 
     /// Whether it was done on parts, rather than on the whole piece.
@@ -334,11 +330,11 @@ impl Doing<'_> {
             return Vec::new();
         }
         // Among other things that were done, "the same" would be the same as the last of them.
-        let names = self.names(g);
-        match (self.done(g).as_slice(), names.as_slice()) {
+        let parts = self.parts();
+        match (self.done(g).as_slice(), parts.as_slice()) {
             ([done, _], [_, others @ ..]) => {
                 let done = done.trim_end_matches('.');
-                vec![format!("{done}, and the same on {}.", list(others))]
+                vec![format!("{done}, and the same on {}.", named(g, others))]
             }
             (all, _) => all.to_vec(),
         }
@@ -390,7 +386,7 @@ pub(super) fn took(g: &Gathering<'_>) -> (Vec<(String, String)>, String, bool) {
     let doings = doings(g);
     let each = doings.iter().filter_map(|doing| {
         let on = if doing.is_on_a_part() {
-            format!(": {}", list(&doing.names(g)))
+            format!(": {}", named(g, &doing.parts()))
         } else {
             String::new()
         };
