@@ -7,4 +7,4 @@ if ! command -v cc >/dev/null; then
     echo "SKIPPED: there is no C compiler (cc) to build the faults with."
     exit 0
 fi
-cargo test -p tellmark --test faults -- --ignored --nocapture
+cargo test -p tellmark --test all faults -- --ignored --nocapture

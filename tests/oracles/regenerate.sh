@@ -20,4 +20,4 @@ rm -rf "$networks"
 mkdir -p "$networks" tests/golden
 cargo run --quiet --package tellmark-tests --example oracle_networks -- "$networks"
 PYTHONDONTWRITEBYTECODE=1 "$venv/bin/python" -W ignore "$here/make.py" "$networks" tests/golden
-cargo test --quiet --package tellmark-tests --test oracles -- --nocapture
+cargo test --quiet --package tellmark-tests --test all oracles -- --nocapture

@@ -4,7 +4,7 @@
 //! one inspection and changes its answers from set to set, the host starts every
 //! set from nothing: so this also shows that no answer taken back leaves a trace.
 //!
-//! `UPDATE=1 cargo test -p tellmark-tests --test device_bits` writes
+//! `UPDATE=1 cargo test -p tellmark-tests --test all device_bits` writes
 //! `tests/device/bits.snap` anew.
 
 #[path = "../../hw-notes/firmware/src/sets.rs"]

@@ -80,7 +80,7 @@ fn values_of_one_choice() {
         let names: Vec<String> = (0..values)
             .map(|i| {
                 format!("kind{}", char::from(b'A' + u8::try_from(i % 26).unwrap()))
-                    + &"x".repeat(i / 26)
+                    + "x".repeat(i / 26).as_str()
             })
             .collect();
         let (last, others) = names.split_last().unwrap();

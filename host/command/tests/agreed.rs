@@ -1,9 +1,7 @@
 //! What the owner agreed to, and what the papers say of it after.
 
-mod user;
-
+use crate::user::User;
 use serde_json::Value;
-use user::User;
 
 fn report(user: &User) -> Value {
     user.run(&["report", "chest", "--json"]).json()

@@ -5,13 +5,11 @@
 //! because cargo builds a program for the tests of its own package only; there
 //! `CARGO_BIN_EXE_tellmark` names it, also on a clean checkout.
 
-mod user;
-
+use crate::user::{Ran, User};
 use std::fs;
 use std::ops::Deref;
 use std::path::Path;
 use std::process::{Command, Stdio};
-use user::{Ran, User};
 
 const RULES: &str = include_str!("house/stand.rules.txt");
 

@@ -1,9 +1,7 @@
 //! How many parts a piece has, as a user opens a job with it or notes it later: it is
 //! known in every answer, and the parts are there.
 
-mod user;
-
-use user::User;
+use crate::user::User;
 
 #[test]
 fn a_part_that_was_counted_of_the_piece_itself_is_proposed_and_can_be_noted() {

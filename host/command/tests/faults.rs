@@ -6,8 +6,9 @@
 //! works. It takes minutes, so it is a step of its own: `tests/faults/run.sh`.
 #![cfg(target_os = "linux")]
 
-mod user;
+use crate::user;
 
+use crate::user::{Ran, User};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::fs;
@@ -22,7 +23,6 @@ use tellmark_job::house;
 use tellmark_job::record::{Amiss, Job, RECORD_FILE};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, MemoryWire, Rates, inspection};
-use user::{Ran, User};
 
 const RULES: &str = include_str!("house/stand.rules.txt");
 /// What becomes of the call whose turn it is.

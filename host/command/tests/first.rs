@@ -1,10 +1,8 @@
 //! `First:` in the house's rules: where the earlier job goes, and what cannot be done when
 //! it is refused, in the plan, the quotation and the report.
 
-mod user;
-
+use crate::user::User;
 use serde_json::Value;
-use user::User;
 
 const RULES: &str = "\
 House rules for the bench of first things, version 1.

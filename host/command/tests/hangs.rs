@@ -1,9 +1,7 @@
 //! Work and dates that hang on something, as a user sees them: in the plan, in the quotation,
 //! in the dates and on the page for the owner.
 
-mod user;
-
-use user::User;
+use crate::user::User;
 
 const RULES: &str = "\
 House rules for the bench of doubts, version 1.

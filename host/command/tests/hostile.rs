@@ -3,8 +3,7 @@
 
 #![cfg(unix)]
 
-mod user;
-
+use crate::user::User;
 use serde_json::{Value, json};
 use std::fs;
 use std::os::unix::fs::PermissionsExt as _;
@@ -16,7 +15,6 @@ use tellmark_job::bounds::Bounds as _;
 use tellmark_job::hours::Spread;
 use tellmark_job::scripts::prices;
 use tellmark_language::{SourceFile, Style};
-use user::User;
 
 /// What came of something hostile, in a word or two.
 type Ended = &'static str;
@@ -607,7 +605,7 @@ fn a_bounded_process_reaches_no_file() {
 }
 
 /// What each takes. With GNU time,
-/// `PROGRAM=$PWD/target/release/tellmark UPDATE=1 cargo test -p tellmark --test hostile --
+/// `PROGRAM=$PWD/target/release/tellmark UPDATE=1 cargo test -p tellmark --test all hostile --
 /// --ignored` writes the table anew.
 #[test]
 #[ignore = "measures: needs GNU time"]

@@ -1,9 +1,7 @@
 //! Nothing that comes from a file, a file's name or a command line reaches the terminal
 //! as anything but words.
 
-mod user;
-
-use user::{Ran, User};
+use crate::user::{Ran, User};
 
 /// Clears the screen, one byte of the upper control set, an override of the direction of
 /// writing, an invisible sign, a mark that only programs see.

@@ -1,8 +1,6 @@
 //! Whose rules a job goes by: how they are found, said, set and forgotten.
 
-mod user;
-
-use user::{Ran, User};
+use crate::user::{Ran, User};
 
 const RULES: &str = include_str!("house/stand.rules.txt");
 

@@ -1,11 +1,9 @@
 //! Invoices, credits and payments, as a user types them.
 
-mod user;
-
+use crate::user::{Ran, User};
 use rust_decimal::Decimal;
 use serde_json::Value;
 use std::fs;
-use user::{Ran, User};
 
 const RECORD: &str = "\
 2026-05-04 09:14  runner 1 of drawer 2 is certainly worn 3 mm

@@ -1,9 +1,7 @@
 //! The workshop's shelf: the jobs under a folder, and where each stands.
 
-mod user;
-
+use crate::user::User;
 use std::fs;
-use user::User;
 
 /// A workshop with three jobs: one in its own folder, two a year down.
 fn workshop() -> User {

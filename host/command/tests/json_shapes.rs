@@ -4,14 +4,12 @@
 //! anew; then read them, and let the version grow (`src/shape.rs`) where an entry went or came
 //! to mean something else.
 
-mod user;
-
+use crate::user::User;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use tellmark::Shape;
-use user::User;
 
 /// What stands in an answer: its entries by their paths, each with the kinds of value seen.
 type Entries = BTreeMap<String, BTreeSet<&'static str>>;

@@ -1,10 +1,8 @@
 //! What the owner reads: the right paper at every moment, in plain words, and not one sentence
 //! that is not true then.
 
-mod user;
-
+use crate::user::User;
 use std::fs;
-use user::User;
 
 const HEADER: &str = "\
 job folder: 1

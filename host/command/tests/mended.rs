@@ -1,8 +1,6 @@
 //! The piece as it was found and as it is now, as a user types the commands.
 
-mod user;
-
-use user::User;
+use crate::user::User;
 
 const HEADER: &str = "job folder: 1\npiece: table\n";
 

@@ -1,10 +1,8 @@
 //! Notes in a restorer's own words, by the command: what is written, kept, asked, settled.
 
-mod user;
-
+use crate::user::{Ran, User};
 use std::io::Write as _;
 use std::process::Stdio;
-use user::{Ran, User};
 
 fn chest() -> User {
     let user = User::new();

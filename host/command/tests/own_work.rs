@@ -1,8 +1,6 @@
 //! Work that no rule plans: planned, priced, agreed, ticked and charged like any other.
 
-mod user;
-
-use user::User;
+use crate::user::User;
 
 /// A workshop with prices, and an estimate that was agreed to.
 fn workshop() -> User {

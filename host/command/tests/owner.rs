@@ -1,10 +1,8 @@
 //! What the owner wants, and what may be said of it: limits, wishes and decisions that are taken
 //! back, work that is not begun unasked, waits that the letter tells of.
 
-mod user;
-
+use crate::user::User;
 use serde_json::Value;
-use user::User;
 
 fn chest() -> User {
     let user = User::new();

@@ -1,11 +1,9 @@
 //! Papers that stay, as a user types them: estimates kept, answered and added to.
 
-mod user;
-
+use crate::user::{Ran, User};
 use std::fs;
 use tellmark_job::papers::Estimate;
 use tellmark_job::record::{Job, PaperName};
-use user::{Ran, User};
 
 /// A linen press's lower half, as it came in.
 const RECORD: &str = "\

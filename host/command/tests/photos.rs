@@ -1,15 +1,14 @@
 //! `tellmark photo`, as a user types it, with good photographs and bad ones; and what is
 //! made of one for a page.
 
-mod pictures;
-mod user;
+use crate::pictures;
 
-use pictures::{Shown, exif, with_block};
+use crate::pictures::{Shown, exif, with_block};
+use crate::user::User;
 use png::{BitDepth, ColorType};
 use std::fs::{self, File};
 use std::ops::Deref;
 use tellmark_report::picture::{self, Format, LARGEST_FILE, Picture, PictureError};
-use user::User;
 
 struct Job {
     user: User,

@@ -1,12 +1,10 @@
 //! `tellmark quote`, and the house's own checks, as a user types them.
 
-mod user;
-
 use std::fs;
 use std::ops::Deref;
 
+use crate::user::User;
 use serde_json::Value;
-use user::User;
 
 /// A copy of the demonstration job, and rules of a house beside it.
 struct Bench {

@@ -1,9 +1,7 @@
 //! `tellmark repair`, over what stopped programs and slips leave.
 
-mod user;
-
+use crate::user::User;
 use std::fs;
-use user::User;
 
 const HEADER: &str = "job folder: 1\npiece: chest of drawers with 3 drawers\n";
 const RECORD: &str = "2026-03-02 09:12  drawer 2 is stiff\n\

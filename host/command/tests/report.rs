@@ -1,9 +1,9 @@
 //! `tellmark report`: what stands on the page, that nothing anybody wrote gets out of its
 //! place there, templates of a house, and files that must not be written over.
 
-mod pictures;
-mod user;
+use crate::pictures;
 
+use crate::user::User;
 use jiff::civil::{DateTime, date};
 use jiff::tz::Offset;
 use std::fs;
@@ -17,7 +17,6 @@ use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::DoneWork;
 use tellmark_job::scripts::prices;
 use tellmark_report::{Matter, Quoted, Report, Template, gather, page};
-use user::User;
 
 const HEADER: &str = "\
 job folder: 1
@@ -205,7 +204,7 @@ fn the_page_kept_as_an_example_is_of_today() {
         .find(|(kept, new)| kept != new);
     assert!(
         kept == page,
-        "The example is not of today ({differ:?}): UPDATE=1 cargo test -p tellmark --test report"
+        "The example is not of today ({differ:?}): UPDATE=1 cargo test -p tellmark --test all report"
     );
 }
 

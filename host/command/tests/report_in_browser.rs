@@ -67,7 +67,7 @@ fn report() -> (TempDir, PathBuf) {
         ),
     ] {
         let text = fs::read_to_string(from.join(name)).expect("there");
-        fs::write(job.join(name), text + &more).expect("written");
+        fs::write(job.join(name), text + more.as_str()).expect("written");
     }
     let page = folder.path().join("report.html");
     let ran = Command::new(env!("CARGO_BIN_EXE_tellmark"))

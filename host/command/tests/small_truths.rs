@@ -1,9 +1,7 @@
 //! Small things that a command says, and that are true: what can be pasted, what is left out,
 //! what is kept.
 
-mod user;
-
-use user::{Ran, User};
+use crate::user::{Ran, User};
 
 /// Runs the last command that was offered, as a shell would.
 fn pasted(user: &User, said: &str) -> Ran {

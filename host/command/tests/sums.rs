@@ -1,9 +1,7 @@
 //! `tellmark sum`, as a user types it.
 
-mod user;
-
+use crate::user::User;
 use serde_json::Value;
-use user::User;
 
 const FALL: &[&str] = &[
     "sum",

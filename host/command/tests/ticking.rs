@@ -1,9 +1,7 @@
 //! Ticking jobs as people do it: by the numbers of a plan on paper, out of order, against what
 //! was wished, work of one's own; and time by the clock.
 
-mod user;
-
-use user::{Ran, User};
+use crate::user::{Ran, User};
 
 /// A chest of ours whose drawers ask for the same job.
 const RECORD: &str = "\

@@ -1,13 +1,11 @@
 //! `tellmark triage`, `why`, `next`, `date` and `plan`, as a user types them, on the
 //! demonstration job and on jobs that go wrong.
 
-mod user;
-
 use std::fs;
 use std::path::Path;
 
+use crate::user::{Ran, User};
 use serde_json::Value;
-use user::{Ran, User};
 
 #[test]
 fn triage_of_the_demonstration() {

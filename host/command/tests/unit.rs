@@ -3,8 +3,7 @@
 
 #![cfg(unix)]
 
-mod user;
-
+use crate::user::User;
 use serial2::SerialPort;
 use std::fs;
 use std::ops::Deref;
@@ -22,7 +21,6 @@ use tellmark_device::unit::{Line, Port, Rules, Target, fetch, send};
 use tellmark_language::{SourceFile, read};
 use tellmark_tests::dice::Dice;
 use tellmark_tests::unit::{Board, Faults, Rates, inspection};
-use user::User;
 
 const RULES: &str = include_str!("house/stand.rules.txt");
 const LOG: u32 = 0x5EED_0003;

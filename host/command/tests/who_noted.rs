@@ -1,9 +1,7 @@
 //! Who noted a line, and by which clock.
 
-mod user;
-
+use crate::user::{Ran, User};
 use tellmark_job::record::{Job, When};
-use user::{Ran, User};
 
 /// The last line of the record as it stands there.
 fn last(user: &User) -> String {

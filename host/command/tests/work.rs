@@ -1,9 +1,7 @@
 //! `tellmark brief`, `done` and `plan`, as a user types them: what the owner wants, what
 //! was done, and the plan that follows.
 
-mod user;
-
-use user::User;
+use crate::user::User;
 
 /// A blanket-and-linen chest of ours, not the demonstration's.
 const RECORD: &str = "\

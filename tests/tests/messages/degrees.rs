@@ -2,7 +2,7 @@
 
 use tellmark_language::Level;
 
-use crate::{Case, Edit};
+use super::{Case, Edit};
 
 /// A judgement, and a sentence that misuses it.
 macro_rules! with {

@@ -2,7 +2,7 @@
 
 use tellmark_language::Level;
 
-use crate::{Case, Edit};
+use super::{Case, Edit};
 
 pub const CASES: &[Case] = &[
     Case {

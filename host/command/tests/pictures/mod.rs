@@ -1,8 +1,5 @@
 //! Pictures for tests, and what is on them.
 
-// Every test is a crate of its own, and uses what it needs.
-#![allow(dead_code)]
-
 use png::{BitDepth, ColorType};
 
 /// A JPEG of these dots: red, green and blue, row by row.

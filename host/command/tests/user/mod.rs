@@ -1,8 +1,5 @@
 //! A user in a folder of their own, who types commands and reads what they say.
 
-// Every test is a crate of its own, and uses what it needs.
-#![allow(dead_code)]
-
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
