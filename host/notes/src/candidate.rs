@@ -73,6 +73,8 @@ const FAR: f64 = 0.2;
 /// How far a part inside the one that was named is: what can be said of that itself is
 /// meant, if anything is.
 const INSIDE: f64 = 0.16;
+/// How far a part is that only stands next to the one that was named.
+const NEXT_TO: f64 = 0.35;
 /// What a saying is worth of which the one word that says it was not said.
 const HALF: f64 = 0.6;
 /// Less than this of a saying is no candidate.
@@ -241,7 +243,8 @@ impl Seeker<'_> {
         if self.finder.lexicon.is_apart(&typed, saying) {
             return None;
         }
-        let (place, mentioned) = self.placed(saying.kind, &words, plain, named)?;
+        let is_full = coverage >= 0.99 && words.len() > 1 && words.is_disjoint(named);
+        let (place, mentioned) = self.placed(saying.kind, &words, plain, named, is_full)?;
         Some(Candidate {
             kind: saying.kind,
             meaning: saying.meaning,
@@ -300,20 +303,33 @@ impl Seeker<'_> {
         before.next().is_some_and(is_no)
     }
 
-    /// The parts that it is said of, and the words that name them.
+    /// The parts that it is said of, and the words that name them. What is said in full, and in
+    /// more than a word, may be meant of what stands next to the part that is named.
     fn placed(
         &self,
         kind: KindId,
         words: &BTreeSet<usize>,
         plain: &[Mention],
         named: &BTreeSet<usize>,
+        is_full: bool,
     ) -> Option<(Placed, BTreeSet<usize>)> {
-        // Words of the saying do not name parts as well, unless there are no others.
+        // Words of the saying do not name parts as well, unless there are no others, or what they
+        // help to name is what it is said of: "pane 3 missing", of "pane missing".
         let own;
         let mentions = if words.is_disjoint(named) {
             plain
         } else {
-            own = self.mentions(&|at| !words.contains(&at)).0;
+            let is_said = |mention: &&Mention| mention.words.iter().any(|at| words.contains(at));
+            let goes_on = |mention: &Mention| {
+                !mention.step.picks.is_empty() && mention.step.kinds.contains(&kind)
+            };
+            own = match plain.iter().filter(is_said).any(goes_on) {
+                true => {
+                    let kept = plain.iter().filter(|m| !is_said(m) || goes_on(m));
+                    kept.cloned().collect()
+                }
+                false => self.mentions(&|at| !words.contains(&at)).0,
+            };
             own.as_slice()
         };
         let mentioned: BTreeSet<usize> = mentions
@@ -338,7 +354,7 @@ impl Seeker<'_> {
         }
         for mention in mentions {
             let meant = self.finder.meant(mention, self.subject);
-            let Some(placed) = self.beside(kind, &meant) else {
+            let Some(placed) = self.beside(kind, &meant, is_full) else {
                 is_left = true;
                 continue;
             };
@@ -364,7 +380,7 @@ impl Seeker<'_> {
     }
 
     /// The parts of a kind that go with the parts that were named.
-    fn beside(&self, kind: KindId, meant: &Meant) -> Option<Placed> {
+    fn beside(&self, kind: KindId, meant: &Meant, is_full: bool) -> Option<Placed> {
         let scene = self.finder.scene;
         let mut placed = Placed {
             parts: Vec::new(),
@@ -396,8 +412,12 @@ impl Seeker<'_> {
                 match within.len() {
                     0 => {
                         let mut above = scene.lineage(part);
-                        let owner = above.find(|&at| scene.parts[at].kind == kind)?;
-                        take(vec![owner], 0.4, true);
+                        match above.find(|&at| scene.parts[at].kind == kind) {
+                            Some(owner) => take(vec![owner], 0.4, true),
+                            // "Right door key lost", where the lock is the cupboard's.
+                            None if is_full => take(self.next_to(kind, part)?, NEXT_TO, false),
+                            None => return None,
+                        }
                     }
                     1 => take(within, if is_root { 0.0 } else { INSIDE }, true),
                     _ => take(within, INSIDE, false),
@@ -407,6 +427,14 @@ impl Seeker<'_> {
         placed.parts.sort_unstable();
         placed.parts.dedup();
         (!placed.parts.is_empty()).then_some(placed)
+    }
+
+    /// The parts of a kind that stand next to a part, in the nearest thing that both are built
+    /// into.
+    fn next_to(&self, kind: KindId, part: usize) -> Option<Vec<usize>> {
+        let scene = self.finder.scene;
+        let mut around = scene.lineage(part);
+        around.find_map(|at| Some(scene.of_kind(kind, at)).filter(|found| !found.is_empty()))
     }
 
     /// The parts of a kind that go with what is spoken of, or with the piece.
@@ -431,7 +459,7 @@ impl Seeker<'_> {
                 is_sure: true,
                 is_no: false,
             };
-            if let Some(mut near) = self.beside(kind, &spoken_of) {
+            if let Some(mut near) = self.beside(kind, &spoken_of, false) {
                 near.far = match near.far {
                     far if far >= 0.4 => 0.2,
                     far => far,
