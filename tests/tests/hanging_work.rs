@@ -699,7 +699,7 @@ fn a_pack_with_all_of_it_is_sound() {
 #[test]
 fn what_follows_a_job_and_what_it_finds_out_are_said_back() {
     let checked = checked(
-        "When a rail is oak then plan to lift the rail.  From: house\n\
+        "When a rail is split at least 2 mm wide then plan to lift the rail.  From: house\n\
          Job: lift the rail.  Takes: 5 minutes  Then: lay the rail\n    \
          Until: it is known whether a rail is oak.\n\
          Job: lay the rail.  Takes: 5 minutes",
@@ -750,4 +750,50 @@ fn what_a_job_finds_out_is_of_a_part_that_it_is_done_for() {
         help.as_deref(),
         Some("Name something of a seat after \"Until:\", or say what calls for the job of a rail.")
     );
+}
+
+#[test]
+fn a_job_is_not_planned_from_what_it_is_to_find_out() {
+    let rules = |when: &str| {
+        format!(
+            "When {when} then plan to try the rail.  Takes: 5 minutes  From: house\n\
+             Job: try the rail.\n    Until: it is known whether a rail is oak."
+        )
+    };
+    let (_, text, help) = said(
+        &rules("a rail is oak and it is split at least 2 mm wide"),
+        258,
+    );
+    assert_eq!(
+        text,
+        "\"try the rail\" is planned only where it is known whether a rail is oak, and that is what \
+         it is to find out. So it would never be done."
+    );
+    let help = help.expect("it helps");
+    // Either way out of it works.
+    assert!(help.starts_with("Name something else after"), "{help}");
+    for open in [
+        "a rail is split at least 2 mm wide",
+        "a rail is oak or it is split at least 2 mm wide",
+    ] {
+        let checked = checked(&rules(open));
+        let mut problems = checked.reading.messages.iter();
+        assert!(!problems.any(|p| p.number() == 258), "{open}");
+    }
+}
+
+#[test]
+fn jobs_that_lead_to_one_another_are_not_kept_apart() {
+    for label in ["Then: lay the rail", "First: lay the rail"] {
+        let (_, text, _) = said(
+            &format!(
+                "When a rail is split at least 2 mm wide then plan to lift the rail.  From: house\n\
+                 Job: lift the rail.  Takes: 5 minutes  {label}\n\
+                 Job: lay the rail.  Takes: 5 minutes\n\
+                 Never plan to lift the rail and lay the rail together.  From: house"
+            ),
+            259,
+        );
+        assert!(text.contains(" by \"") && text.contains("(line "), "{text}");
+    }
 }

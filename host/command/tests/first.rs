@@ -173,3 +173,48 @@ fn what_is_refused_for_one_part_bars_what_needs_it_there() {
     // What is done needs nobody's leave any more.
     assert_eq!(one("2026-03-02 10:00  done: peg the case; ; 1 hour"), there);
 }
+
+#[test]
+fn an_example_expects_what_the_plan_has_for_the_sake_of_another_job() {
+    let user = User::new();
+    user.make("rules");
+    let check = |expect: &str| {
+        let example = format!(
+            "Example: a skewed chest.\n    Given a chest of drawers with 3 drawers\n    \
+             Given the chest of drawers is skewed\n    Expect {expect}\n"
+        );
+        let then = RULES.replace(
+            "First: fetch the pegs",
+            "First: fetch the pegs  Then: wax the pegs",
+        );
+        let rules = format!("{then}Job: wax the pegs.  Takes: 10 minutes\n{example}");
+        user.write("rules/house.rules.txt", &rules);
+        user.run(&["check", "--rules", "rules"])
+    };
+    // Needed first, needed by what is needed, and to follow.
+    for job in ["peg the case", "fetch the pegs", "wax the pegs"] {
+        let met = check(&format!("plan to {job}"));
+        assert_eq!(met.code, Some(0), "{job}: {}", met.all());
+        let missed = check(&format!("no plan to {job}"));
+        assert_eq!(missed.code, Some(1), "{job}: {}", missed.all());
+    }
+    let missed = check("plan to set the piece apart");
+    assert_eq!(missed.code, Some(1), "{}", missed.all());
+}
+
+#[test]
+fn a_second_tick_does_not_go_to_the_part_that_is_only_perhaps() {
+    let record = "2026-03-02 09:10  drawer 1 is gritty\n2026-03-02 09:11  drawer 3 is not gritty\n";
+    let header = "job folder: 1\npiece: chest of drawers with 3 drawers\n";
+    let user = User::with_chest(header, record);
+    user.make("rules");
+    user.write("rules/house.rules.txt", RULES);
+    let done = ["done", "chest", "grit the drawer", "--rules", "rules"];
+    user.works(&done);
+    let again = user.run(&done);
+    assert_eq!(again.code, Some(1), "{}", again.all());
+    let said = "is ticked already for drawer 1, and is perhaps called for on drawer 2 as well";
+    assert!(again.err.contains(said), "{}", again.err);
+    let record = user.text("chest/record.txt");
+    assert_eq!(record.matches("done: ").count(), 1, "{record}");
+}

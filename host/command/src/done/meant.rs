@@ -10,7 +10,7 @@ use super::{Done, JobView, Progress, WorkPlan};
 use std::collections::BTreeSet;
 use tellmark_job::advice::{OwnWork, Step, Told};
 use tellmark_job::record::{ShownPlan, ShownStep};
-use tellmark_language::words::list;
+use tellmark_language::words::{list, list_some};
 
 /// A job, and the parts that it is to be ticked for.
 #[derive(Debug, Default)]
@@ -71,7 +71,7 @@ impl Done {
             return self.numbered(view, progress, plan, number, parts, frame);
         }
         let not_planned = match steps::step(model, plan, &asked) {
-            Ok(step) => return self.step(view, step, parts, frame),
+            Ok(step) => return self.step(view, progress, step, parts, frame),
             Err(stopped) => stopped,
         };
         match steps::any_job(model, &asked) {
@@ -129,12 +129,14 @@ impl Done {
     fn step(
         &self,
         view: &JobView<'_>,
+        progress: &Progress,
         step: &Step,
         parts: Vec<String>,
         frame: &mut Frame,
     ) -> Result<Meant, Stopped> {
         let mut perhaps: Vec<String> = step.perhaps.iter().map(|(part, _)| part.clone()).collect();
         let job = steps::name(view.model(), step.job).to_owned();
+        let ticked = ticked_parts(progress, step.job, &job);
         let parts = match (
             parts.is_empty(),
             step.certain.as_slice(),
@@ -145,12 +147,21 @@ impl Done {
                 parts
             }
             // Where there is only one that it can be, that is meant.
-            (true, [], [_]) => std::mem::take(&mut perhaps),
+            (true, [], [_]) if ticked.is_empty() => std::mem::take(&mut perhaps),
             (true, [], several) => {
-                let said = format!(
-                    "It is not certain yet where to {job}: perhaps for {}. Say where it was done.",
-                    list(several)
-                );
+                let said = match ticked.is_empty() {
+                    true => format!(
+                        "It is not certain yet where to {job}: perhaps for {}. Say where it was \
+                         done.",
+                        list(several)
+                    ),
+                    false => format!(
+                        "\"{job}\" is ticked already for {}, and is perhaps called for on {} as \
+                         well. Say where it was done.",
+                        list(&ticked),
+                        list_some(several, crate::plan::SOME)
+                    ),
+                };
                 let ways = several.iter().map(|part| vec![part.clone()]);
                 let parts = self.asked_for(frame, &said, &job, ways.collect())?;
                 perhaps.retain(|part| !parts.contains(part));
@@ -222,7 +233,7 @@ impl Done {
             let is_same = is_same(&left, &now.certain)
                 && (!left.is_empty() || is_same(&perhaps, perhaps_now));
             if is_same {
-                return self.step(view, now, parts, frame);
+                return self.step(view, progress, now, parts, frame);
             }
         }
         let is_now = now.map_or(&[][..], |now| now.certain.as_slice());

@@ -7,11 +7,12 @@ use std::thread;
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Bound, NONE, Pack};
+use tellmark_core::plan::{Status, Task};
 use tellmark_core::truth::Truth;
 
 use crate::built::Built;
 use crate::room::Room;
-use crate::set_up::{Case, Caution, SetUp, resolve};
+use crate::set_up::{Case, Caution, SetUp, WorkRoom, resolve};
 use tellmark_language::model::{
     Example, Expect, Expected, Fact, Found, HowOften, Model, PartRef, StateId, Strength, Sure,
 };
@@ -230,17 +231,20 @@ impl Runner<'_, '_> {
         chance_of(&set_up, &mut case.inspection, part, state)
     }
 
-    /// The jobs that are planned.
+    /// The jobs that are planned: called for, or needed by what is called for, or to follow it.
     fn planned(&mut self) -> &HashSet<u16> {
         let (case, pack) = (&mut *self.case, self.pack);
         self.planned.get_or_insert_with(|| {
-            let mut planned = HashSet::new();
-            case.inspection.plans(|call| {
-                if call.truth == Truth::True {
-                    planned.insert(pack.plan(call.sentence).job);
-                }
-            });
-            planned
+            let mut room = WorkRoom::of(&pack);
+            let status = |_, _| Status::ToDo;
+            if room.grow(case, &status, &[]).is_err() {
+                return HashSet::new();
+            }
+            let order = case.inspection.order(room.memory(), status, &[]);
+            let tasks: Vec<Task> =
+                order.map_or_else(|_| Vec::new(), |order| order.tasks().to_vec());
+            let sure = tasks.iter().filter(|task| task.truth == Truth::True);
+            sure.map(|task| task.job).collect()
         })
     }
 

@@ -3,6 +3,7 @@
 
 mod circles;
 mod examples;
+mod jobs;
 mod missed;
 mod problems;
 mod short;
@@ -188,6 +189,7 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         together::say(say, &built);
         short::say(say, &built);
         whole::check(say, model, states, places);
+        jobs::check(say, model);
         stand_ins::without_place(say, model);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];

@@ -8,10 +8,9 @@ use super::Say;
 use crate::meaning::tests;
 use crate::numbers::numbers;
 use crate::places::Places;
-use crate::plans::calls;
 use crate::states::States;
 use tellmark_language::model::{
-    Condition, DateBound, Dating, JobId, KindId, Model, Nature, Predicate, SignId, StateId, Verb,
+    Condition, DateBound, Dating, Model, Nature, Predicate, SignId, StateId, Verb,
 };
 use tellmark_language::{Problem, words};
 
@@ -22,8 +21,6 @@ pub(super) fn check(say: &mut Say<'_>, model: &Model, states: &States, places: &
     // What holds for several kinds was said once.
     said_twice(say, model.as_said());
     waiting_steps(say, model.as_said());
-    unplanned(say, model);
-    found_out_elsewhere(say, model);
     dates(say, model.as_said());
     unused_sources(say, model);
 }
@@ -227,59 +224,6 @@ fn waiting_steps(say: &mut Say<'_>, model: &Model) {
                     },
                 );
             }
-        }
-    }
-}
-
-/// Jobs that would find out something of a part that they are never done for.
-fn found_out_elsewhere(say: &mut Say<'_>, model: &Model) {
-    let calls = calls(model);
-    let a = |kind: KindId| words::a(&model.kinds[kind.index()].name);
-    for (id, job) in numbers().map(JobId).zip(&model.jobs) {
-        let planned = calls.iter().filter(|call| call.job == id);
-        let mut done_for: Vec<KindId> = match job.once_for {
-            Some(kind) => vec![kind],
-            None => planned.map(|call| call.subject).collect(),
-        };
-        done_for.dedup();
-        let of = |state: StateId| model.states[state.index()].kind;
-        let is_same = |kind: KindId, of: KindId| {
-            let is_piece = |kind: KindId| model.kinds[kind.index()].is_piece;
-            model.are_kin(kind, of) || (is_piece(kind) && is_piece(of))
-        };
-        let mut asked = job.until.iter().map(|&state| of(state));
-        let Some(first) = job.until.first().map(|&state| of(state)) else {
-            continue;
-        };
-        let fits = asked.any(|of| done_for.iter().any(|&kind| is_same(kind, of)));
-        if !fits && let Some(&kind) = done_for.first() {
-            say.at(
-                job.at,
-                Problem::UntilOfAnother {
-                    job: &job.name,
-                    done_for: &a(kind),
-                    of: &a(first),
-                },
-            );
-        }
-    }
-}
-
-fn unplanned(say: &mut Say<'_>, model: &Model) {
-    let called = calls(model).into_iter();
-    let mut planned: HashSet<usize> = called.map(|call| call.job.index()).collect();
-    let mut open: Vec<usize> = planned.iter().copied().collect();
-    while let Some(job) = open.pop() {
-        let job = &model.jobs[job];
-        for tied in job.first.iter().chain(&job.then) {
-            if planned.insert(tied.index()) {
-                open.push(tied.index());
-            }
-        }
-    }
-    for (i, job) in model.jobs.iter().enumerate() {
-        if !planned.contains(&i) {
-            say.at(job.at, Problem::NeverPlanned { job: &job.name });
         }
     }
 }

@@ -13,11 +13,13 @@ mod clash;
 mod judged;
 mod later;
 mod parts;
+mod work_room;
 
 pub use cautions::Caution;
 pub use clash::Clash;
 pub use later::{At, Later, Mend, Mended, NoLater, Sorted, sound};
 pub use parts::part_ref;
+pub use work_room::WorkRoom;
 
 use crate::built::Built;
 use crate::ground::{Ground, GroundPart};

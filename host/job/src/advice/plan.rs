@@ -3,7 +3,7 @@
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::{Force, Pack};
 use tellmark_core::piece::{Piece, SetUpError};
-use tellmark_core::plan::{Memory, Order, Reason, Seat, Status, Task, Times, TooSmall};
+use tellmark_core::plan::{Order, Reason, Status, Task, Times};
 use tellmark_core::truth::Truth;
 
 use std::cell::RefCell;
@@ -13,7 +13,7 @@ use super::hangs::{AtOdds, Turned, Turns, always_at_odds, at_odds};
 use super::progress::{Left, Mark, Marked, Progress, Told};
 use super::until::{ends_with, leave_out_ended};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{Case, Caution, Clash, SetUp, part_ref};
+use tellmark_compile::set_up::{Caution, Clash, SetUp, WorkRoom, part_ref};
 use tellmark_language::model::{Minutes, Model, WorkStage};
 use tellmark_language::words;
 
@@ -240,16 +240,16 @@ pub fn plan(
         }
         status
     };
-    let mut buffers = Buffers::of(&pack);
+    let mut work_room = WorkRoom::of(&pack);
     let done = progress.to_be_followed();
-    buffers.grow(&mut case, &status, &done)?;
+    work_room.grow(&mut case, &status, &done)?;
     let mut cautions = case.cautions(set_up);
     leave_out_ended(set_up.model, progress, &mut cautions);
     let raised = case.raised();
     let turns = Turns::of(set_up, &mut case);
     let order = case
         .inspection
-        .order(buffers.memory(), status, &done)
+        .order(work_room.memory(), status, &done)
         .map_err(|_| SetUpError::TooManyParts)?;
     let part_name = |piece: &Piece<'_>, part: usize| {
         let reference = part_ref(&set_up.built.places, piece.parts(), part);
@@ -324,53 +324,6 @@ fn own_steps(progress: &Progress) -> Vec<OwnStep> {
         }
     }
     steps
-}
-
-/// Memory for putting tasks in order: core borrows it.
-struct Buffers {
-    tasks: Vec<Task>,
-    seats: Vec<Seat>,
-    broken: Vec<bool>,
-}
-
-impl Buffers {
-    /// Tasks there is room for at first.
-    const FIRST_TASKS: usize = 512;
-    /// The most tasks there can be.
-    const MOST_TASKS: usize = 1 << 20;
-
-    fn of(pack: &Pack<'_>) -> Buffers {
-        Buffers {
-            tasks: vec![Task::NONE; Buffers::FIRST_TASKS],
-            seats: vec![Seat::FREE; pack.jobs()],
-            broken: vec![false; pack.constraints()],
-        }
-    }
-
-    fn memory(&mut self) -> Memory<'_> {
-        Memory {
-            tasks: &mut self.tasks,
-            seats: &mut self.seats,
-            broken: &mut self.broken,
-        }
-    }
-
-    /// Makes room for every task of this piece.
-    fn grow(
-        &mut self,
-        case: &mut Case<'_, UFloat>,
-        status: &impl Fn(u16, usize) -> Status,
-        done: &[(u16, usize)],
-    ) -> Result<(), SetUpError> {
-        while let Err(why) = case.inspection.order(self.memory(), status, done) {
-            let more = self.tasks.len() * 4;
-            if why != TooSmall::Tasks || more > Buffers::MOST_TASKS {
-                return Err(SetUpError::TooManyParts);
-            }
-            self.tasks.resize(more, Task::NONE);
-        }
-        Ok(())
-    }
 }
 
 /// Jobs with the names of their parts, from pairs of job and part in order.

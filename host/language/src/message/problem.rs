@@ -889,4 +889,8 @@ problems! {
     256 => PlainTooLong { number: usize, most: usize },
     /// What a job finds out is of a part that it is never done for.
     257 => UntilOfAnother { job: &'a str, done_for: &'a str, of: &'a str },
+    /// A job is planned only from what it would find out.
+    258 => UntilKnownBefore { job: &'a str, sign: &'a str },
+    /// Two jobs of which one leads to the other are never to be planned together.
+    259 => ExcludedAndTied { before: &'a str, after: &'a str, label: &'a str, line: &'a str },
 }

@@ -47,6 +47,20 @@ pub fn list<S: AsRef<str>>(items: &[S]) -> String {
     joined(items, "and")
 }
 
+/// "a, b, c and 9 more": all of them, where that leaves out no more than one.
+#[must_use]
+pub fn list_some<S: AsRef<str>>(items: &[S], most: usize) -> String {
+    let (first, more) = match items.len() > most + 1 {
+        true => items.split_at(most),
+        false => (items, &[][..]),
+    };
+    let mut named: Vec<String> = first.iter().map(|item| item.as_ref().to_owned()).collect();
+    if !more.is_empty() {
+        named.push(format!("{} more", more.len()));
+    }
+    list(&named)
+}
+
 /// "a, b or c".
 #[must_use]
 pub fn list_or<S: AsRef<str>>(items: &[S]) -> String {

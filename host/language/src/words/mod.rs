@@ -40,7 +40,7 @@ pub use entries::{
 };
 pub use fact::{fact_line, fact_sentence, nothing, piece_order};
 pub use figure::{cases, figure, how_often, money, reaches, strength_word, sureness_word};
-pub use grammar::{a, capital, list, list_or, number, quoted, sentence, some_of};
+pub use grammar::{a, capital, list, list_or, list_some, number, quoted, sentence, some_of};
 pub use length::{comparison, quantity, quantity_short};
 pub use measure::{how_words, measured_words};
 pub use part::part_name;
