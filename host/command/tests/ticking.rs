@@ -388,6 +388,8 @@ fn a_second_tick_says_what_the_notes_before_it_count_as() {
     user.works(&["done", "chest", "photograph the piece"]);
     let told = user.works(&["done", "chest", "clear the drawer", "--part", "drawer 2"]);
     assert!(!told.contains("It was ticked before"), "{told}");
+    let first = user.text("chest/record.txt").lines().count();
+    user.works(&["done", "chest", "clear the drawer", "--part", "drawer 3"]);
     user.works(&["note", "chest", "drawer 2 is creaking"]);
     user.works(&[
         "done",
@@ -398,11 +400,15 @@ fn a_second_tick_says_what_the_notes_before_it_count_as() {
         "--undo",
     ]);
     let told = user.works(&["done", "chest", "clear the drawer", "--part", "drawer 2"]);
-    assert!(told.contains("It was ticked before, on line "), "{told}");
+    let said = format!("It was ticked before, on line {first}, and that was taken back.");
+    assert!(told.contains(&said), "{told}");
     assert!(
         told.contains("now counts as found before this work"),
         "{told}"
     );
+    // What was taken back for one part says nothing of another.
+    let told = user.works(&["done", "chest", "clear the drawer", "--part", "drawer 1"]);
+    assert!(!told.contains("It was ticked before"), "{told}");
 }
 
 /// What is taken off is put back, whatever becomes of the reason for which it was taken off; and

@@ -11,14 +11,15 @@ use super::typed::{as_argument, as_path};
 use clap::Args;
 use meant::Meant;
 use serde_json::json;
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use tellmark_job::advice::{Progress, WorkPlan, timed};
 use tellmark_job::noting::Noting;
 use tellmark_job::open_job::JobView;
-use tellmark_job::record::{New, Says};
+use tellmark_job::record::{Entry, New, Says};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Fact, Found, Minutes, PartRef, StateId, Sure};
-use tellmark_language::words::{self, list, minutes};
+use tellmark_language::words::{self, list, list_some, minutes};
 
 /// Tick a job of the plan as done, with what it took and what came to light
 #[derive(Args, Debug)]
@@ -187,7 +188,7 @@ impl Done {
             }
         };
         beside.extend(self.still_runs(view, &meant.job, frame));
-        beside.extend(noted_since_undone(view, &meant.job));
+        beside.extend(noted_since_undone(view, &meant.job, &meant.parts));
         Ok(Tick {
             says: Says::Done {
                 job: meant.job,
@@ -271,34 +272,53 @@ impl Done {
     }
 }
 
-/// That what was noted after an earlier tick of the job, which was taken back, counts as found
-/// before this one.
-fn noted_since_undone(view: &JobView<'_>, job: &str) -> Option<String> {
-    let job = job.to_lowercase();
-    let is_it = |other: &String| other.to_lowercase() == job;
-    let entries = view.open.job.entries();
-    let undone = entries.iter().rev().find_map(|entry| match &entry.says {
-        Says::NotDone { job, .. } if is_it(job) => Some(entry.number),
-        _ => None,
-    })?;
-    let ticked = entries.iter().rev().find_map(|entry| match &entry.says {
-        Says::Done { job, .. } if is_it(job) && entry.number < undone => Some(entry.number),
-        _ => None,
-    })?;
+/// That what was noted after an earlier tick of the job for one of these parts, which was taken
+/// back, counts as found before this one.
+fn noted_since_undone(view: &JobView<'_>, job: &str, parts: &[String]) -> Option<String> {
+    let ticked = undone_ticks(view.open.job.entries(), job, parts);
+    let first = ticked.first()?;
     let findings = view.open.job.lines().iter().map(|line| line.number);
     let since: Vec<String> = findings
-        .filter(|number| *number > ticked)
+        .filter(|number| number > first)
         .map(|number| number.to_string())
         .collect();
+    let ticked: Vec<String> = ticked.iter().map(usize::to_string).collect();
+    let before = match ticked.as_slice() {
+        [one] => format!("line {one}"),
+        several => format!("lines {}", list(several)),
+    };
     let (lines, counts) = match since.as_slice() {
         [] => return None,
         [one] => (format!("line {one}"), "counts"),
         several => (format!("lines {}", list(several)), "count"),
     };
     Some(format!(
-        "It was ticked before, on line {ticked}, and that was taken back. What was noted since \
+        "It was ticked before, on {before}, and that was taken back. What was noted since \
          ({lines}) now {counts} as found before this work. What is so after it is to be noted again."
     ))
+}
+
+/// The lines that ticked a job for one of these parts, were taken back, and not ticked again.
+fn undone_ticks(entries: &[Entry], job: &str, parts: &[String]) -> Vec<usize> {
+    let is_it = |other: &String| other.to_lowercase() == job.to_lowercase();
+    let mut undone = BTreeSet::new();
+    for part in parts {
+        let covers = |of: &[String]| of.is_empty() || of.contains(part);
+        let (mut ticked, mut taken_back) = (None, None);
+        for entry in entries {
+            match &entry.says {
+                Says::Done { job, parts, .. } if is_it(job) && covers(parts) => {
+                    (ticked, taken_back) = (Some(entry.number), None);
+                }
+                Says::NotDone { job, parts } if is_it(job) && covers(parts) => {
+                    taken_back = taken_back.or(ticked);
+                }
+                _ => {}
+            }
+        }
+        undone.extend(taken_back);
+    }
+    undone.into_iter().collect()
 }
 
 impl Meant {
@@ -312,7 +332,7 @@ impl Meant {
         vec![format!(
             "It is perhaps called for on {} as well, and not ticked there. If it was done there: \
              tellmark done {folder} {} --part {}",
-            list(&self.perhaps),
+            list_some(&self.perhaps, crate::plan::SOME),
             as_argument(&self.job),
             as_argument(first)
         )]

@@ -121,6 +121,7 @@ impl Plan {
             now: frame.moment(),
             piece: job.piece_name(),
             not_certain,
+            all: self.all,
         };
         if let Some(asked) = &self.why {
             let asked = steps::typed(&job.job, asked)?;
@@ -196,7 +197,12 @@ struct Printed<'p> {
     piece: String,
     /// Jobs left out because they are not called for yet.
     not_certain: usize,
+    /// Every part is named on which a job is only perhaps called for.
+    all: bool,
 }
+
+/// So many parts on which a job is only perhaps called for are named, unless all are asked for.
+pub(super) const SOME: usize = 4;
 
 impl Printed<'_> {
     fn job(&self, index: usize) -> Option<&Job> {
@@ -400,9 +406,18 @@ impl Printed<'_> {
         {
             return chance.map_or_else(String::new, figure);
         }
-        let named: Vec<String> = step
-            .perhaps
-            .iter()
+        let mut perhaps: Vec<&(String, Option<f64>)> = step.perhaps.iter().collect();
+        let most = match self.all {
+            true => usize::MAX - 1,
+            false => SOME,
+        };
+        if perhaps.len() > most + 1 {
+            // The likeliest first.
+            let chance = |one: &(String, Option<f64>)| one.1.unwrap_or_default();
+            perhaps.sort_by(|a, b| chance(b).total_cmp(&chance(a)));
+        }
+        let named: Vec<String> = perhaps
+            .into_iter()
             .map(|(part, chance)| match chance {
                 Some(chance) => format!("{part} ({})", figure(*chance)),
                 None => part.clone(),
@@ -416,7 +431,7 @@ impl Printed<'_> {
         } else {
             "perhaps also"
         };
-        format!("{word} {}", words::list(&named))
+        format!("{word} {}", words::list_some(&named, most))
     }
 
     fn print_times(&self, frame: &mut Frame) -> Result<(), Stopped> {
