@@ -46,10 +46,10 @@ fn the_plan_quotes_what_it_hangs_on() {
     assert_eq!(
         lines(&plan, &["true the case", "prop the case"]),
         [
-            "15. perhaps prop the case (1 h)",
+            "16. perhaps prop the case (1 h)",
             "or else “true the case”, which is not known yet: “When a piece is going to a museum, \
              instead of true the case plan to prop the case” (line 7 of house.rules.txt)",
-            "17. perhaps true the case (2 h)",
+            "18. perhaps true the case (2 h)",
             "or “prop the case” instead, which is not known yet: “When a piece is going to a \
              museum, instead of true the case plan to prop the case” (line 7 of house.rules.txt)",
             "Perhaps not both: the rules never plan to rinse the case and to prop the case \
