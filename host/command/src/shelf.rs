@@ -97,6 +97,7 @@ impl Shelf {
                 );
                 open.push(format!("{jobs} of the plan not done"));
             }
+            open.extend(stands.stops.iter().map(|stop| format!("STOP ({stop})")));
         }
         if let Some(running) = job.running() {
             open.push(format!("a clock runs on \"{}\"", running.job));

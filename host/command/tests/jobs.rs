@@ -194,6 +194,7 @@ fn a_job_goes_from_taken_in_to_handed_back() {
     assert!(back.contains("Still open: "), "{back}");
     assert!(back.contains("of the plan not done"), "{back}");
     assert!(back.contains("shelf chest --goes-on"), "{back}");
+    assert!(!back.contains("STOP"), "{back}");
     // What goes home unfinished is not said to be on its way.
     let letter = user.run(&["report", "chest", "--json"]).json();
     assert_eq!(letter["kind"], "hand-back");

@@ -270,3 +270,53 @@ fn slips_of_the_day_are_folded_away() {
     let (_, record) = pages(&chest(&later), &[]);
     assert!(!record.contains("None so far."), "{record}");
 }
+
+const PAINTED: &str = "\
+2026-03-02 09:12  the piece shows old paint
+2026-03-02 09:13  the piece shows flaking paint
+2026-03-02 09:14  the piece is certainly actively wormed
+";
+
+/// A test finds out, and mends nothing; and what a job mends is mended, though nothing follows
+/// from it.
+#[test]
+fn what_was_only_tried_is_still_so_and_what_was_mended_is_not() {
+    let tested = format!(
+        "{PAINTED}2026-03-03 09:00  done: test the old paint; the chest of drawers; 30 min\n\
+         2026-03-03 09:40  the piece is painted with lead\n"
+    );
+    let (letter, record) = pages(&chest(&tested), &[]);
+    assert!(letter.contains("Paint is coming off."), "{letter}");
+    assert!(
+        record.contains("shows flaking paint seen 2 Mar 2026 2 as found"),
+        "{record}"
+    );
+    let laid =
+        format!("{tested}2026-03-04 09:00  done: lay down the loose paint; the chest of drawers\n");
+    let (letter, record) = pages(&chest(&laid), &[]);
+    assert!(!letter.contains("Paint is coming off."), "{letter}");
+    assert!(letter.contains("Paint was coming off"), "{letter}");
+    assert!(record.contains("2 mended 4 Mar 2026"), "{record}");
+    // There again after the mend, it is told so.
+    let again = format!("{laid}2026-03-06 09:00  the piece shows flaking paint\n");
+    let (letter, record) = pages(&chest(&again), &[]);
+    assert!(letter.contains("Paint is coming off."), "{letter}");
+    assert!(record.contains("2 mended, and there again"), "{record}");
+}
+
+/// Live worm does not go home without a word, whether or not anybody decided on it.
+#[test]
+fn what_stops_the_work_is_said_as_the_piece_goes_home() {
+    let user = chest(PAINTED);
+    let ran = user.works(&["shelf", "chest", "--handed-back"]);
+    assert!(
+        ran.contains("STOP (the chest of drawers: Set it apart."),
+        "{ran}"
+    );
+    let (letter, _) = pages(&user, &[]);
+    assert!(
+        letter.contains("There may be live woodworm in it."),
+        "{letter}"
+    );
+    assert!(letter.contains("Its paint is coming off."), "{letter}");
+}

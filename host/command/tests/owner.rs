@@ -398,3 +398,23 @@ fn the_letter_stays_within_the_owners_limit() {
     let lead = letter(&user)["lead"].to_string();
     assert!(lead.contains("do not go beyond 200.00 marks"), "{lead}");
 }
+
+/// A name that several parts have is asked about, and what is offered works.
+#[test]
+fn a_name_of_several_parts_is_asked_about() {
+    let header = "job folder: 1\npiece: chest of drawers with 3 drawers\n";
+    let user = User::with_chest(header, "");
+    let ran = user.run(&["brief", "chest", "--leave", "left runner"]);
+    assert_eq!(ran.code, Some(2), "{}", ran.all());
+    assert_eq!(
+        ran.err,
+        "\"left runner\" may be any of these: left runner of drawer 1, left runner of drawer 2 and \
+         left runner of drawer 3. Say which, or \"left runner of every drawer\". Nothing was noted.\n"
+    );
+    let both = ["left runner of drawer 2", "left runner of every drawer"];
+    for part in both {
+        user.works(&["brief", "chest", "--leave", part]);
+    }
+    // Of the plural all are meant.
+    user.works(&["brief", "chest", "--leave", "the handles"]);
+}

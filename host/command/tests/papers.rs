@@ -65,6 +65,32 @@ fn estimate(user: &User, name: &str) -> Estimate {
 }
 
 #[test]
+fn the_letter_says_what_the_owner_answered_and_up_to_what() {
+    let user = workshop();
+    works(&user, &["quote", "chest", "--keep"]);
+    let yes = ["brief", "chest", "--agreed", "estimate 1", "--up-to", "900"];
+    let job = "refix the back";
+    works(
+        &user,
+        &[&yes[..], &["--except", job, "--because", "by letter"]].concat(),
+    );
+    let letter = run(&user, &["report", "chest", "--json"]).json();
+    let decided = &letter["letter"]["decided"];
+    assert_eq!(decided[0]["yes"], true);
+    assert_eq!(
+        decided[0]["what"],
+        "Estimate 1, up to 900.00 marks, but without “refix the back”."
+    );
+    let when = decided[0]["when"].as_str().expect("text");
+    assert!(when.ends_with(", by letter"), "{when}");
+    // What was settled by the answer stands there once.
+    assert_eq!(decided.as_array().expect("a list").len(), 1, "{decided}");
+    let left = letter["letter"]["left"].to_string();
+    let why = "You decided against this, in your answer to estimate 1: refix the back.";
+    assert!(left.contains(why), "{left}");
+}
+
+#[test]
 fn a_kept_estimate_stands_in_the_job_and_in_its_record() {
     let user = workshop();
     let told = works(&user, &["quote", "chest", "--keep"]);

@@ -6,7 +6,8 @@ use crate::advice::{Mark, Progress, Told};
 use crate::record::{Finding, Findings, puts_right};
 use std::collections::BTreeMap;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{At, Later, Mend, NoLater, SetUp, part_ref, sound};
+use tellmark_compile::set_up::{At, Later, Mend, NoLater, SetUp, part_ref, resolve, sound};
+use tellmark_core::inspection::Inspection;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::Part;
@@ -145,6 +146,9 @@ pub fn moments(
         now.extend(split.findings(at));
         mended_by.extend(findings.get(at.fact).map(|finding| (finding.number, *line)));
     }
+    for (finding, line) in split.seen_and_mended(&bare, &later) {
+        mended_by.entry(finding).or_insert(line);
+    }
     later.set_names(names);
     Ok(Some(Moments {
         found,
@@ -193,6 +197,37 @@ impl Split<'_> {
             own
         };
         parts.iter().map(of_part).collect()
+    }
+
+    /// What was seen to be so before it was mended, on every part of which it was said: the
+    /// numbers of the finding and of the line that mended the last of them. A sign that bears on
+    /// no fault stands in no group of states, and is found here.
+    fn seen_and_mended(
+        &self,
+        bare: &Inspection<'_, '_, UFloat>,
+        later: &Later,
+    ) -> Vec<(usize, usize)> {
+        let all = self.findings.iter().filter_map(|finding| {
+            let Found::State {
+                state, yes: true, ..
+            } = finding.fact.found
+            else {
+                return None;
+            };
+            let parts = resolve(self.set_up.built, bare, &finding.fact.part);
+            let lines: Option<Vec<usize>> = parts
+                .iter()
+                .map(|&part| {
+                    let mut mended = later.mended.iter();
+                    let by = mended.find(|mended| {
+                        (mended.part, mended.state) == (part, state) && mended.line > finding.number
+                    })?;
+                    Some(by.line)
+                })
+                .collect();
+            Some((finding.number, lines?.into_iter().max()?))
+        });
+        all.collect()
     }
 
     /// What was mended and is not in doubt, as findings of the lines that say so.

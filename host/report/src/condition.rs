@@ -8,7 +8,7 @@ use super::sense::{is_open, sense_said};
 use super::when::noted;
 use serde::Serialize;
 use std::collections::BTreeSet;
-use tellmark_job::advice::is_about;
+use tellmark_job::advice::may_treat;
 use tellmark_job::moments::Now;
 use tellmark_job::record::Finding;
 use tellmark_job::worries::sense;
@@ -244,7 +244,7 @@ impl<'m> Since<'m> {
         let mut worked = Worked::Not;
         for told in since.filter(|told| is_on(&told.what.parts.indices)) {
             match told.what.index {
-                Some(job) if is_about(model, job, &finding.fact.found) => return Worked::Treated,
+                Some(job) if may_treat(model, job, &finding.fact.found) => return Worked::Treated,
                 // Work of one's own says by what it mends what it was about, if it says anything.
                 None if told.what.mends.is_empty() => worked = Worked::Perhaps,
                 Some(_) | None => {}

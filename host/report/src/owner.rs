@@ -54,23 +54,6 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
         part: list(&told.what.parts.names),
         because: told.what.because.clone(),
     });
-    let standing = progress.marks.iter();
-    let standing = standing.filter(|told| progress.still_holds(told));
-    let decisions = standing.filter_map(|told| {
-        let agreed = match told.what.mark {
-            Mark::Agreed => true,
-            Mark::Refused => false,
-            Mark::Undecided | Mark::Done | Mark::NotDone => return None,
-        };
-        Some(Decided {
-            day: noted(told.when),
-            agreed,
-            job: told.what.job.clone(),
-            parts: list(&told.what.parts.names),
-            open_again: list(&progress.open_again(told)),
-            words: told.what.words.clone(),
-        })
-    });
     let model = matter.model();
     let asked =
         matter.found.findings.iter().filter(|finding| {
@@ -91,6 +74,29 @@ pub(super) fn owner(matter: &Matter<'_>) -> Owner {
         told: asked
             .map(|finding| sentence(&fact_sentence(model, &finding.fact)))
             .collect(),
-        decisions: decisions.collect(),
+        decisions: decisions(matter),
     }
+}
+
+/// What was decided and still holds, oldest first.
+pub(super) fn decisions(matter: &Matter<'_>) -> Vec<Decided> {
+    let progress = matter.progress;
+    let standing = progress.marks.iter();
+    let standing = standing.filter(|told| progress.still_holds(told));
+    let decided = standing.filter_map(|told| {
+        let agreed = match told.what.mark {
+            Mark::Agreed => true,
+            Mark::Refused => false,
+            Mark::Undecided | Mark::Done | Mark::NotDone => return None,
+        };
+        Some(Decided {
+            day: noted(told.when),
+            agreed,
+            job: told.what.job.clone(),
+            parts: list(&told.what.parts.names),
+            open_again: list(&progress.open_again(told)),
+            words: told.what.words.clone(),
+        })
+    });
+    decided.collect()
 }

@@ -1,12 +1,26 @@
 //! What a job is done about.
 
 use tellmark_compile::meaning::tests;
-use tellmark_language::model::{Found, Model, Nature, Predicate, SignId, StateId};
+use tellmark_language::model::{Found, Model, Nature, Predicate, SignId, StateId, WorkStage};
 
-/// Whether a rule plans a job (by its index) from what a finding says: then the job was done
-/// about that, whatever it mends.
+/// Whether a job (by its index) may have put right what a finding says: a rule plans it from that.
+/// Not where the rules say which jobs mend it, nor of a job that only finds something out or
+/// writes something down.
 #[must_use]
-pub fn is_about(model: &Model, job: usize, found: &Found) -> bool {
+pub fn may_treat(model: &Model, job: usize, found: &Found) -> bool {
+    let is_work = model
+        .jobs
+        .get(job)
+        .is_some_and(|job| job.until.is_empty() && job.stage != WorkStage::Record);
+    let is_mended = match *found {
+        Found::State { state, .. } => model.jobs.iter().any(|job| job.mends.contains(&state)),
+        _ => false,
+    };
+    is_work && !is_mended && is_about(model, job, found)
+}
+
+/// Whether a rule plans a job from what a finding says.
+fn is_about(model: &Model, job: usize, found: &Found) -> bool {
     let (state, sign) = match *found {
         Found::State { state, .. } => (Some(state), sign_of(model, state)),
         Found::Measure { sign, .. } | Found::Choice { sign, .. } | Found::Degree { sign, .. } => {

@@ -6,7 +6,9 @@ use crate::record::{Entry, PaperKind, Says, Shelf, When};
 use jiff::ToSpan as _;
 use jiff::civil::{DateTime, Time};
 use jiff::tz::Offset;
+use tellmark_compile::set_up::Caution;
 use tellmark_language::model::{Minutes, Model};
+use tellmark_language::words::list;
 
 /// How far a job has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -95,6 +97,8 @@ pub struct Standing {
     pub to_ask: usize,
     /// Jobs that were ticked.
     pub done: usize,
+    /// Cautions that stop the work and stand, each with its parts.
+    pub stops: Vec<String>,
 }
 
 /// The time at which it is asked where a job stands.
@@ -148,8 +152,14 @@ impl Standing {
             minutes: plan.times.certain[1],
             to_ask: certain().filter(|step| step.to_ask).count(),
             done,
+            stops: plan.cautions.iter().filter(|c| c.stop).map(stop).collect(),
         }
     }
+}
+
+/// "the left leaf: Do not load it."
+fn stop(caution: &Caution) -> String {
+    format!("{}: {}", list(&caution.parts), caution.text)
 }
 
 /// Whether the owner said yes to a paper last; `None` if they said nothing to one.

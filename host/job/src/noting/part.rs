@@ -3,10 +3,10 @@
 use super::Noting;
 use crate::record::{Job, has_part};
 use std::fmt;
-use tellmark_language::model::{Fact, Found, PartRef};
+use tellmark_language::model::{Fact, Found, PartRef, PartStep, Which};
 use tellmark_language::near::nearest;
 use tellmark_language::span::Span;
-use tellmark_language::words::{list_or, part_name};
+use tellmark_language::words::{list_or, list_some, part_name};
 use tellmark_notes::turns;
 
 /// Why no part was found.
@@ -14,6 +14,15 @@ use tellmark_notes::turns;
 pub enum NoPart {
     /// The words name more than one part, one after the other.
     Several(String),
+    /// The piece has several parts of that name, and not all of them are said to be meant.
+    Which {
+        /// What was typed.
+        typed: String,
+        /// Each of them.
+        parts: Vec<String>,
+        /// All of them: "every left runner of every drawer".
+        all: String,
+    },
     /// The rules know the part, and this piece has none; in a sentence.
     NotThere(String),
     /// These words name no part of the piece.
@@ -38,6 +47,11 @@ impl fmt::Display for NoPart {
                 "\"{typed}\" may be more than one part, and one is named at a time; of numbers \
                  \"drawers 1 and 3\" will do."
             ),
+            NoPart::Which { typed, parts, all } => write!(
+                f,
+                "\"{typed}\" may be any of these: {}. Say which, or \"{all}\".",
+                list_some(parts, MOST_NAMED)
+            ),
             NoPart::Unknown {
                 piece,
                 typed,
@@ -57,6 +71,8 @@ impl fmt::Display for NoPart {
     }
 }
 
+/// How many of several parts of one name are named.
+const MOST_NAMED: usize = 6;
 /// How many parts are offered.
 const OFFERED: usize = 3;
 
@@ -103,12 +119,34 @@ impl Noting<'_> {
             let known: Vec<&Fact> = findings.standing().map(|one| &one.fact).collect();
             has_part(self.model, &self.order, &known, &about)
                 .map_err(|none| NoPart::NotThere(none.to_string()))?;
-            if self.scene.single_parts(&part).is_empty() {
+            let single = self.scene.single_parts(&part);
+            if single.is_empty() {
                 let (piece, part) = (self.piece_name(), part_name(self.model, &part));
                 return Err(NoPart::NotThere(format!("The {piece} has no {part}.")));
             }
+            let is_every = part.steps.iter().any(|step| step.which == Which::Every);
+            if single.len() > 1 && !is_every {
+                return Err(NoPart::Which {
+                    typed: typed.to_owned(),
+                    parts: single.iter().map(|p| part_name(self.model, p)).collect(),
+                    all: self.all_of(&part, &single),
+                });
+            }
         }
         Ok(part)
+    }
+
+    /// All parts of a name that several have: "left runner of every drawer".
+    fn all_of(&self, part: &PartRef, single: &[PartRef]) -> String {
+        let mut all = part.clone();
+        let owner = single
+            .first()
+            .and_then(|one| one.steps.get(part.steps.len()));
+        all.steps.extend(owner.map(|owner| PartStep {
+            which: Which::Every,
+            ..owner.clone()
+        }));
+        part_name(self.model, &all)
     }
 
     /// The sorts of part that the piece has, each once.

@@ -4,6 +4,7 @@ use super::Gathering;
 use crate::kind::Kind;
 use serde::Serialize;
 use tellmark_job::advice::{Mark, NotDone, Step};
+use tellmark_job::record::PaperName;
 use tellmark_language::model::WorkStage;
 use tellmark_language::words::{capital, list, sentence, the_part};
 
@@ -40,18 +41,26 @@ pub(super) fn left(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
                 [] => capital(&told.what.job),
                 on => capital(&list(on)),
             },
-            why: [match on.is_empty() {
-                true => "You decided against it.".to_owned(),
-                false => format!("You decided against this: {}.", told.what.job),
-            }]
-            .into_iter()
-            .chain(words_of(&told.what.words))
-            .collect(),
+            why: refusal(&told.what.job, on.is_empty(), &told.what.words),
         }
     });
     let not_done = g.plan.not_done.iter().map(not_done);
     let open = open(g);
     wanted.chain(refused).chain(not_done).chain(open).collect()
+}
+
+/// That the owner will not have a job, and how they said so: in their answer to a paper, or in
+/// words of their own.
+fn refusal(job: &str, is_of_all: bool, words: &str) -> Vec<String> {
+    let (how, words) = match PaperName::read(words) {
+        Some(paper) => (format!(", in your answer to {paper}"), None),
+        None => (String::new(), words_of(words)),
+    };
+    let said = match is_of_all {
+        true => format!("You decided against it{how}."),
+        false => format!("You decided against this{how}: {job}."),
+    };
+    std::iter::once(said).chain(words).collect()
 }
 
 /// What the plan still calls for as the piece goes home.

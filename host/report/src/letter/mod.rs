@@ -4,6 +4,7 @@
 mod agreement;
 mod album;
 mod care;
+mod decided;
 mod found;
 mod lead;
 mod left;
@@ -19,6 +20,7 @@ use agreement::Agreement;
 pub(super) use album::Album;
 pub use album::At;
 pub use care::Care as OwnerCare;
+pub use decided::Answer;
 pub use found::FoundPlain;
 pub use left::LeftAsItIs;
 pub use proposed::{Hours, Proposed};
@@ -70,6 +72,8 @@ pub struct Letter {
     pub hours: Option<Hours>,
     /// What the owner is asked, with a yes and a no.
     pub questions: Vec<String>,
+    /// What the owner has decided.
+    pub decided: Vec<Answer>,
     /// What is left as it is, and why.
     pub left: Vec<LeftAsItIs>,
     /// What could not be seen, or is not known.
@@ -172,6 +176,7 @@ pub(super) fn letter(
         proposed_more: proposed::more(g),
         hours: proposed::hours(g),
         questions: suspected::questions(g)?,
+        decided: decided::decided(g),
         left: left::left(g),
         unknown: suspected::unknown(g),
         limits: money::limits(g),
