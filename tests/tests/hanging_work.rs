@@ -797,3 +797,25 @@ fn jobs_that_lead_to_one_another_are_not_kept_apart() {
         assert!(text.contains(" by \"") && text.contains("(line "), "{text}");
     }
 }
+
+#[test]
+fn a_job_once_for_each_is_called_for_by_what_is_built_into_one() {
+    let rules = |when: &str| {
+        format!(
+            "When {when} then plan to try the seat.  From: house\n\
+             Job: try the seat, once for each seat.  Takes: 5 minutes"
+        )
+    };
+    let (_, text, help) = said(&rules("a chair is going to a museum"), 260);
+    assert_eq!(
+        text,
+        "\"try the seat\" is done once for each seat, and a chair is built into none. It would be \
+         done for the chair, and once more for whatever else calls for it."
+    );
+    assert!(help.expect("it helps").contains("\"When the chair of a seat is …\""));
+    // What it says to do works.
+    let checked = checked(&rules("the chair of a seat is going to a museum"));
+    let problems = checked.reading.messages.iter();
+    let wrong: Vec<u16> = problems.map(|p| p.number()).filter(|n| *n == 260).collect();
+    assert!(wrong.is_empty());
+}

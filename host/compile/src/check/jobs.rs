@@ -6,15 +6,17 @@ use std::collections::HashSet;
 
 use super::Say;
 use crate::numbers::numbers;
+use crate::places::Places;
 use crate::plans::calls;
 use tellmark_language::model::{
-    Condition, JobId, KindId, Model, Nature, Predicate, Reach, StateId, Test,
+    Condition, JobId, KindId, Model, Nature, PIECE, Predicate, Reach, StateId, Test,
 };
 use tellmark_language::{Problem, words};
 
 /// Every such message.
-pub(super) fn check(say: &mut Say<'_>, model: &Model) {
+pub(super) fn check(say: &mut Say<'_>, model: &Model, places: &Places) {
     unplanned(say, model);
+    once_for_no_owner(say, model, places);
     found_out_elsewhere(say, model);
     found_out_before(say, model);
     tied_and_excluded(say, model);
@@ -115,6 +117,41 @@ fn knows(model: &Model, when: &Condition, state: StateId) -> bool {
             let is_seen = matches!(model.states[state.index()].nature, Nature::Seen(_));
             let is_it = matches!(what, Predicate::State { state: of, .. } if *of == state);
             *whose == Reach::Own && is_seen && is_it
+        }
+    }
+}
+
+/// Jobs that are done once for something, and are called for by what is built into no such thing:
+/// they would be done for that, and once more for whatever else calls for them.
+fn once_for_no_owner(say: &mut Say<'_>, model: &Model, places: &Places) {
+    let name = |kind: KindId| words::a(&model.kinds[kind.index()].name);
+    let mut said = HashSet::new();
+    for call in calls(model) {
+        let job = &model.jobs[call.job.index()];
+        let Some(once_for) = job.once_for else {
+            continue;
+        };
+        let stands = places.of_subject(call.subject);
+        let is_one = |place: usize| model.is_kind_of(places.kind(place), once_for);
+        let is_in_one = |&place: &usize| {
+            let mut owners = std::iter::successors(Some(place), |&at| places.owner(at));
+            owners.any(is_one)
+        };
+        let is_it = model.are_kin(call.subject, once_for);
+        if is_it || once_for == PIECE || stands.is_empty() || stands.iter().any(is_in_one) {
+            continue;
+        }
+        if said.insert((call.job, call.subject)) {
+            say.at(
+                call.at(model),
+                Problem::OnceForNoOwner {
+                    job: &job.name,
+                    once_for: &name(once_for),
+                    subject: &name(call.subject),
+                    once: &model.kinds[once_for.index()].name,
+                    of: &model.kinds[call.subject.index()].name,
+                },
+            );
         }
     }
 }

@@ -189,7 +189,7 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         together::say(say, &built);
         short::say(say, &built);
         whole::check(say, model, states, places);
-        jobs::check(say, model);
+        jobs::check(say, model, places);
         stand_ins::without_place(say, model);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];

@@ -893,4 +893,6 @@ problems! {
     258 => UntilKnownBefore { job: &'a str, sign: &'a str },
     /// Two jobs of which one leads to the other are never to be planned together.
     259 => ExcludedAndTied { before: &'a str, after: &'a str, label: &'a str, line: &'a str },
+    /// A job that is done once for something is called for by what is built into no such thing.
+    260 => OnceForNoOwner { job: &'a str, once_for: &'a str, subject: &'a str, once: &'a str, of: &'a str },
 }
