@@ -812,7 +812,10 @@ fn a_job_once_for_each_is_called_for_by_what_is_built_into_one() {
         "\"try the seat\" is done once for each seat, and a chair is built into none. It would be \
          done for the chair, and once more for whatever else calls for it."
     );
-    assert!(help.expect("it helps").contains("\"When the chair of a seat is …\""));
+    assert!(
+        help.expect("it helps")
+            .contains("\"When the chair of a seat is …\"")
+    );
     // What it says to do works.
     let checked = checked(&rules("the chair of a seat is going to a museum"));
     let problems = checked.reading.messages.iter();

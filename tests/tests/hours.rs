@@ -356,6 +356,12 @@ fn draw(dice: &mut Dice) -> Option<Drawn> {
         if i > 0 && dice.chance(40) {
             job.first = vec![JobId(u16::try_from(dice.below(i)).ok()?)];
             model.jobs[job.first[0].index()].once_for = Some(PIECE);
+            // What is taken apart first is put together again.
+            if dice.chance(40) {
+                job.once_for = Some(PIECE);
+                let this = JobId(u16::try_from(model.jobs.len()).ok()?);
+                model.jobs[job.first[0].index()].then = vec![this];
+            }
         } else if i > 0 && dice.chance(40) {
             job.then = vec![JobId(u16::try_from(dice.below(i)).ok()?)];
             model.jobs[job.then[0].index()].once_for = Some(PIECE);

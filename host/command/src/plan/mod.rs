@@ -85,23 +85,18 @@ impl Plan {
                  To see which ones clash:\n  {triage}"
             )));
         }
-        let mut not_certain = 0;
+        let before = plan.steps.len();
+        let mut loose = Vec::new();
         if self.certain {
-            not_certain = plan
-                .steps
-                .iter()
-                .filter(|step| step.certain.is_empty())
-                .count();
-            plan.steps.retain(|step| !step.certain.is_empty());
+            loose = keep(&mut plan.steps, |step| !step.certain.is_empty());
             for step in &mut plan.steps {
                 step.perhaps.clear();
                 step.turns.retain(|turned| turned.is_known);
             }
         } else if !self.all && self.why.is_none() && !frame.global.json {
-            let before = plan.steps.len();
-            plan.steps.retain(is_worth_a_line);
-            not_certain = before - plan.steps.len();
+            loose = keep(&mut plan.steps, is_worth_a_line);
         }
+        let not_certain = before - plan.steps.len();
         let number = match self.why {
             Some(_) => None,
             None => kept(&job, &plan, frame)?,
@@ -121,6 +116,7 @@ impl Plan {
             now: frame.moment(),
             piece: job.piece_name(),
             not_certain,
+            loose,
             all: self.all,
         };
         if let Some(asked) = &self.why {
@@ -197,8 +193,26 @@ struct Printed<'p> {
     piece: String,
     /// Jobs left out because they are not called for yet.
     not_certain: usize,
+    /// Cautions of jobs that are left out, after which no other job comes.
+    loose: Vec<usize>,
     /// Every part is named on which a job is only perhaps called for.
     all: bool,
+}
+
+/// Leaves out steps. What must be heeded at one that is left out is heeded at the next that is
+/// not; returns what is left where none comes after it.
+fn keep(steps: &mut Vec<Step>, is_kept: impl Fn(&Step) -> bool) -> Vec<usize> {
+    let mut carried: Vec<usize> = Vec::new();
+    let mut kept = Vec::new();
+    for mut step in steps.drain(..) {
+        carried.extend(step.cautions.drain(..));
+        if is_kept(&step) {
+            step.cautions = std::mem::take(&mut carried);
+            kept.push(step);
+        }
+    }
+    *steps = kept;
+    carried
 }
 
 /// So many parts on which a job is only perhaps called for are named, unless all are asked for.
@@ -247,6 +261,7 @@ impl Printed<'_> {
                 (false, false) => "Nothing that was found calls for a job.",
             };
             writeln!(frame.out, "{what}")?;
+            self.print_cautions(frame, &self.loose)?;
             return self.print_trouble(frame);
         }
         let mut stage = None;
@@ -260,6 +275,10 @@ impl Printed<'_> {
             self.print_step(frame, i + 1, step)?;
         }
         self.print_own(frame)?;
+        if !self.loose.is_empty() {
+            writeln!(frame.out)?;
+        }
+        self.print_cautions(frame, &self.loose)?;
         self.print_left_out(frame)?;
         self.print_times(frame)?;
         self.print_needs(frame)?;
@@ -326,20 +345,23 @@ impl Printed<'_> {
         Ok(any)
     }
 
+    fn print_cautions(&self, frame: &mut Frame, cautions: &[usize]) -> Result<(), Stopped> {
+        for caution in cautions.iter().filter_map(|&at| self.plan.cautions.get(at)) {
+            let word = if caution.stop { "Stop" } else { "Take care" };
+            writeln!(
+                frame.out,
+                "      {STRONG}{word}:{STRONG:#} {}",
+                caution.text
+            )?;
+        }
+        Ok(())
+    }
+
     fn print_step(&self, frame: &mut Frame, number: usize, step: &Step) -> Result<(), Stopped> {
         let Some(job) = self.job(step.job) else {
             return Ok(());
         };
-        for &caution in &step.cautions {
-            if let Some(caution) = self.plan.cautions.get(caution) {
-                let word = if caution.stop { "Stop" } else { "Take care" };
-                writeln!(
-                    frame.out,
-                    "      {STRONG}{word}:{STRONG:#} {}",
-                    caution.text
-                )?;
-            }
-        }
+        self.print_cautions(frame, &step.cautions)?;
         for left in &step.left {
             writeln!(
                 frame.out,

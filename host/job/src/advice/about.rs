@@ -1,5 +1,6 @@
 //! What a job is done about.
 
+use std::collections::BTreeSet;
 use tellmark_compile::meaning::tests;
 use tellmark_language::model::{Found, Model, Nature, Predicate, SignId, StateId, WorkStage};
 
@@ -17,6 +18,43 @@ pub fn may_treat(model: &Model, job: usize, found: &Found) -> bool {
         _ => false,
     };
     is_work && !is_mended && is_about(model, job, found)
+}
+
+/// What some faults bring about, by way of one another or by themselves, and what points to them:
+/// the signs by which they are known.
+#[must_use]
+pub fn shown_by(model: &Model, faults: &[StateId]) -> BTreeSet<StateId> {
+    let mut shown: BTreeSet<StateId> = faults.iter().copied().collect();
+    loop {
+        let before = shown.len();
+        for rule in &model.rules {
+            let mut is_reason = false;
+            tests(&rule.when, &mut |test| {
+                is_reason |= matches!(
+                    test.what,
+                    Predicate::State { state, yes: true, .. } if shown.contains(&state)
+                );
+            });
+            if is_reason {
+                shown.extend(rule.results());
+            }
+        }
+        let means = model
+            .means
+            .iter()
+            .filter(|means| shown.contains(&means.fault));
+        let signs: Vec<StateId> = means.map(|means| means.sign).collect();
+        shown.extend(signs);
+        let together = model
+            .togethers
+            .iter()
+            .filter(|one| shown.contains(&one.fault));
+        let signs: Vec<StateId> = together.flat_map(|one| one.signs.clone()).collect();
+        shown.extend(signs);
+        if shown.len() == before {
+            return shown;
+        }
+    }
 }
 
 /// Whether a rule plans a job from what a finding says.

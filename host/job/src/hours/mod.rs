@@ -17,6 +17,7 @@ pub use condition::{Bounds, Found};
 pub use pert::Pert;
 pub use spread::Spread;
 
+use std::collections::{BTreeMap, BTreeSet};
 use tellmark_core::pack::{Nature, Pack};
 use tellmark_core::piece::SetUpError;
 use tellmark_core::plan::Status;
@@ -173,6 +174,38 @@ impl Work {
         }
     }
 
+    /// These tasks, in groups that are done in the same worlds: a frame that is taken apart must be
+    /// glued again, and is glued only once it was taken apart.
+    fn done_together(&self, open: &[usize]) -> Vec<Vec<usize>> {
+        let needing: BTreeMap<usize, BTreeSet<usize>> =
+            open.iter().map(|&at| (at, self.all_needing(at))).collect();
+        let mut groups: Vec<Vec<usize>> = Vec::new();
+        for &at in open {
+            if groups.iter().any(|group| group.contains(&at)) {
+                continue;
+            }
+            let others = open.iter().copied().filter(|&other| {
+                other == at || (needing[&at].contains(&other) && needing[&other].contains(&at))
+            });
+            groups.push(others.collect());
+        }
+        groups
+    }
+
+    /// The tasks that need this one, or that it must follow, directly or by way of others.
+    fn all_needing(&self, task: usize) -> BTreeSet<usize> {
+        let mut all = BTreeSet::new();
+        let mut open = vec![task];
+        while let Some(at) = open.pop() {
+            for &by in &self.tasks[at].needed_by {
+                if all.insert(by) {
+                    open.push(by);
+                }
+            }
+        }
+        all
+    }
+
     /// The circuit of the piece: an input for each task that may be done or not, then
     /// one for each of these states.
     fn circuit(&self, certain: &[bool], watched: &[usize]) -> Result<(Laid, Vec<usize>), NoHours> {
@@ -188,29 +221,31 @@ impl Work {
             .filter(|&t| weighed[t] && !certain[t])
             .collect();
         let mut formulas: Vec<Option<_>> = vec![None; self.tasks.len()];
-        // What needs a task comes before it; the rules have no circle there.
-        for _ in 0..=open.len() {
-            for &at in &open {
-                let task = &self.tasks[at];
-                let needs: Vec<usize> = task
-                    .needed_by
+        let groups = self.done_together(&open);
+        // What needs a group comes before it: circles are within groups.
+        for _ in 0..=groups.len() {
+            for group in &groups {
+                let needs: BTreeSet<usize> = group
                     .iter()
-                    .copied()
-                    .filter(|by| open.contains(by))
+                    .flat_map(|&at| self.tasks[at].needed_by.iter().copied())
+                    .filter(|by| open.contains(by) && !group.contains(by))
                     .collect();
-                if formulas[at].is_some() || needs.iter().any(|&by| formulas[by].is_none()) {
+                let is_done = group.iter().all(|&at| formulas[at].is_some());
+                if is_done || needs.iter().any(|&by| formulas[by].is_none()) {
                     continue;
                 }
-                let own: Vec<_> = task
-                    .when
-                    .iter()
+                let own = group.iter().flat_map(|&at| &self.tasks[at].when);
+                let own: Vec<_> = own
                     .map(|(part, claim)| (*part, flat.formula(claim)))
                     .collect();
                 let by = needs
                     .iter()
                     .filter_map(|&by| Some((self.tasks[by].part, formulas[by].clone()?)));
                 let formula = flat.any(own.into_iter().chain(by).collect());
-                formulas[at] = Some(flat.shared(formula));
+                let formula = flat.shared(formula);
+                for &at in group {
+                    formulas[at] = Some(formula.clone());
+                }
             }
         }
         for (input, &task) in open.iter().enumerate() {

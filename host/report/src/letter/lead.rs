@@ -57,7 +57,7 @@ pub(super) fn lead(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
     lead
 }
 
-/// More years than these between the first and the last tell an owner nothing.
+/// More years than these between the first and the last say little.
 const TOO_WIDE: u16 = 150;
 
 /// "A chest of drawers with 4 drawers, in walnut, most likely made from 1760 to 1789."
@@ -76,8 +76,10 @@ fn what_it_is(g: &Gathering<'_>) -> String {
     let (first, last) = g.dated.made;
     match g.years {
         "" => said.push('.'),
-        _ if last.saturating_sub(first) > TOO_WIDE => {
-            said.push_str(". Nothing that we have seen tells when it was made.");
+        years if last.saturating_sub(first) > TOO_WIDE => {
+            said.push_str(&format!(
+                ". As far as we can tell, it was made some time {years}."
+            ));
         }
         years => said.push_str(&format!(", most likely made {years}.")),
     }

@@ -8,7 +8,7 @@ use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::set_up::Mended;
 use tellmark_core::piece::SetUpError;
-use tellmark_job::advice::{Marked, Told};
+use tellmark_job::advice::{Marked, Told, shown_by};
 use tellmark_job::record::Stage;
 use tellmark_language::model::{Found, JobId, Minutes, Nature, PIECE, StateId, Sure, WorkStage};
 use tellmark_language::words::{
@@ -60,14 +60,16 @@ pub(super) fn repairs(g: &Gathering<'_>) -> Result<(Vec<Repair>, String), SetUpE
         let mut says = what_was_wrong(g, &faults);
         // Of work of one's own nobody has said that it was done for what was seen there.
         if says.is_empty() && doing.mends(g) && doing.index().is_some() {
-            says = what_was_seen(g, &doing.parts(), &mut seen);
+            says = what_was_seen(g, &doing, &mut seen);
         }
-        let done = doing.done(g);
+        let mut done = doing.done(g);
         let heading = match (says.is_empty(), doing.is_on_a_part()) {
-            (false, _) => says.remove(0).trim_end_matches('.').to_owned(),
+            (false, _) => says.remove(0),
             (true, true) => capital(&named(g, &doing.parts())),
-            (true, false) => capital(&doing.job.job),
+            // Nobody saw what was wrong: what was done says it all.
+            (true, false) => done.remove(0),
         };
+        let heading = heading.trim_end_matches('.').to_owned();
         says.extend(done);
         says.extend(did_not_hold(g, &doing).or_else(|| doubt(&doing, &mended)));
         targets.sort_unstable();
@@ -217,14 +219,22 @@ fn what_was_wrong(g: &Gathering<'_>, faults: &BTreeMap<StateId, Vec<usize>>) -> 
     says
 }
 
-/// Where nobody saw the fault that a job mends: the signs of these parts that it bears on, by
-/// which it was suspected. Each is told once, of the first job that may have mended it; `seen`
-/// has the lines of the record that were told.
-fn what_was_seen(g: &Gathering<'_>, parts: &[usize], seen: &mut BTreeSet<usize>) -> Vec<String> {
-    let Some(now) = g.matter.view.later() else {
+/// Where nobody saw the fault that a job mends: the signs that it brings about on these parts, on
+/// what they are built into and on what is built into them, by which it was suspected. Each is
+/// told once, of the first job that may have mended it; `seen` has the lines of the record that
+/// were told.
+fn what_was_seen(g: &Gathering<'_>, doing: &Doing<'_>, seen: &mut BTreeSet<usize>) -> Vec<String> {
+    let model = g.matter.model();
+    let job = doing.index().and_then(|job| model.jobs.get(job.index()));
+    let (Some(now), Some(job)) = (g.matter.view.later(), job) else {
         return Vec::new();
     };
-    let model = g.matter.model();
+    let shown = shown_by(model, &job.mends);
+    let owner = |part: &usize| g.parts.get(*part).and_then(|part| part.owner);
+    let is_in =
+        |part: usize, of: usize| std::iter::successors(Some(part), owner).any(|at| at == of);
+    let on = doing.parts();
+    let is_near = |part: &&usize| on.iter().any(|&on| is_in(**part, on) || is_in(on, **part));
     let mut says = Vec::new();
     let again: Vec<usize> = now.look_again().iter().map(|f| f.number).collect();
     for (finding, of) in &g.noted_now {
@@ -232,8 +242,9 @@ fn what_was_seen(g: &Gathering<'_>, parts: &[usize], seen: &mut BTreeSet<usize>)
             continue;
         };
         let is_plain = matches!(sure, Sure::Ordinary | Sure::Certain);
-        if let Some(&part) = parts.iter().find(|part| of.contains(part))
+        if let Some(&part) = of.iter().find(is_near)
             && is_plain
+            && shown.contains(&state)
             && again.contains(&finding.number)
             && seen.insert(finding.number)
         {

@@ -3,7 +3,7 @@
 
 use super::super::when::day;
 use super::Gathering;
-use jiff::civil::{DateTime, Time};
+use jiff::civil::{Date, DateTime, Time};
 use tellmark_job::advice::Wait;
 use tellmark_language::model::JobId;
 use tellmark_language::words::plain_job;
@@ -48,17 +48,23 @@ fn of_one(g: &Gathering<'_>, wait: &Wait, ends: Option<DateTime>) -> String {
         ))
     });
     let rest = ends.map_or_else(String::new, |ends| {
-        let moment = moment(ends);
+        let moment = moment(ends, g.matter.today());
         format!(" What we did there is to be left alone until {moment}.")
     });
     format!("{}{rest}", plain.unwrap_or_else(|| wait.what.clone()))
 }
 
-/// "5 December 2026", or with the minute where that is not midnight.
-fn moment(at: DateTime) -> String {
-    let date = day(at.date());
-    match at.time() == Time::midnight() {
-        true => date,
-        false => format!("{} on {date}", at.strftime("%H:%M")),
+/// After so many days the hour makes no difference to anybody.
+const FAR: i32 = 3;
+
+/// "5 December 2026", or with the minute where that is soon and not midnight. What ends in the
+/// course of a day that is far ends with it.
+fn moment(at: DateTime, today: Date) -> String {
+    let is_midnight = at.time() == Time::midnight();
+    let is_far = (at.date() - today).get_days() > FAR;
+    match (is_midnight, is_far) {
+        (true, _) => day(at.date()),
+        (false, true) => day(at.date().tomorrow().unwrap_or(at.date())),
+        (false, false) => format!("{} on {}", at.strftime("%H:%M"), day(at.date())),
     }
 }
