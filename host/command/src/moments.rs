@@ -145,7 +145,7 @@ pub(super) fn print_noted(
     let Some(now) = view.later() else {
         return Ok(());
     };
-    let is_again = |m: &&Mended| m.again.is_some_and(|line| lines.contains(&line));
+    let is_again = |m: &&Mended| m.was_there && m.again.is_some_and(|line| lines.contains(&line));
     for mended in now.later.mended.iter().filter(is_again) {
         let words = name(view, mended);
         writeln!(
@@ -199,7 +199,9 @@ pub(super) fn doubted(view: &JobView<'_>, part: usize, state: StateId) -> Option
 /// What ticks mended that is there again, or may be: the line of the tick, and a sentence.
 pub(super) fn doubts(view: &JobView<'_>) -> Vec<(usize, String)> {
     let mended = view.later().map_or(&[][..], |now| &now.later.mended);
-    let doubted = mended.iter().filter(|mended| mended.is_in_doubt());
+    let doubted = mended
+        .iter()
+        .filter(|mended| mended.was_there && mended.is_in_doubt());
     let in_words = |mended: &Mended| {
         let name = name(view, mended);
         match mended.again {

@@ -187,7 +187,14 @@ fn an_example_expects_what_the_plan_has_for_the_sake_of_another_job() {
             "First: fetch the pegs",
             "First: fetch the pegs  Then: wax the pegs",
         );
-        let rules = format!("{then}Job: wax the pegs.  Takes: 10 minutes\n{example}");
+        let rules = format!(
+            "{then}Job: wax the pegs.  Takes: 10 minutes\n\
+             You can see whether a chest of drawers is chalky.  Ask: \"Chalky?\"\n\
+             Job: try the chalk.  Takes: 5 minutes\n    \
+             Until: it is known whether a chest of drawers is chalky\n\
+             When a chest of drawers is skewed then plan to try the chalk.  From: house\n\
+             {example}"
+        );
         user.write("rules/house.rules.txt", &rules);
         user.run(&["check", "--rules", "rules"])
     };
@@ -197,6 +204,12 @@ fn an_example_expects_what_the_plan_has_for_the_sake_of_another_job() {
         assert_eq!(met.code, Some(0), "{job}: {}", met.all());
         let missed = check(&format!("no plan to {job}"));
         assert_eq!(missed.code, Some(1), "{job}: {}", missed.all());
+    }
+    // What it would find out is known, or not.
+    let known = "no plan to try the chalk\n    Given the chest of drawers is not chalky";
+    for expect in ["plan to try the chalk", known] {
+        let met = check(expect);
+        assert_eq!(met.code, Some(0), "{expect}: {}", met.all());
     }
     let missed = check("plan to set the piece apart");
     assert_eq!(missed.code, Some(1), "{}", missed.all());

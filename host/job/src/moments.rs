@@ -4,14 +4,13 @@
 
 use crate::advice::{Mark, Progress, Told};
 use crate::record::{Finding, Findings, puts_right};
-use std::collections::BTreeMap;
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{At, Later, Mend, NoLater, SetUp, part_ref, resolve, sound};
+use tellmark_compile::set_up::{At, Later, Mend, Mended, NoLater, SetUp, part_ref, resolve, sound};
 use tellmark_core::inspection::Inspection;
 use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::Part;
-use tellmark_language::model::{Fact, Found, Model, PartRef};
+use tellmark_language::model::{Fact, Found, Model, PartRef, StateId};
 use tellmark_language::span::Span;
 
 /// The findings of each moment.
@@ -34,8 +33,8 @@ pub struct Now {
     pub holding: usize,
     /// How many of them hold now, or did before something was mended that bears on them.
     noted: usize,
-    /// For each line that found what was mended since, the line that says so.
-    mended_by: BTreeMap<usize, usize>,
+    /// What was found and mended since.
+    cured: Vec<Cured>,
     /// Its chances, and what was mended.
     pub later: Later,
 }
@@ -61,19 +60,41 @@ impl Now {
     }
 }
 
+/// Something that was found on a part and mended since.
+#[derive(Clone, Debug)]
+struct Cured {
+    /// The line that found it.
+    number: usize,
+    /// What it found.
+    found: Found,
+    /// The part.
+    part: usize,
+    /// The line that says that it was mended.
+    line: usize,
+}
+
 impl Now {
-    /// The line of the tick that mended what a line of the record found.
+    /// The line of the tick that mended what was found on a part.
     #[must_use]
-    pub fn mended_by(&self, line: usize) -> Option<usize> {
-        self.mended_by.get(&line).copied()
+    pub fn mended_on(&self, finding: &Finding, part: usize) -> Option<usize> {
+        let is_it = |cured: &&Cured| {
+            (cured.number, cured.part) == (finding.number, part)
+                && cured.found == finding.fact.found
+        };
+        self.cured.iter().find(is_it).map(|cured| cured.line)
     }
 
-    /// Whether what a line of the record found was mended and is there again.
+    /// Whether what was found on a part was mended and is there again.
     #[must_use]
-    pub fn is_again(&self, line: usize) -> bool {
-        let tick = self.mended_by(line);
-        let mut mended = self.later.mended.iter();
-        mended.any(|m| Some(m.line) == tick && m.again.is_some())
+    pub fn is_again(&self, finding: &Finding, part: usize) -> bool {
+        let tick = self.mended_on(finding, part);
+        let is_it = |state: StateId| match finding.fact.found {
+            Found::State { state: found, .. } => found == state,
+            _ => true,
+        };
+        let mended = self.later.mended.iter();
+        let mut of_it = mended.filter(|m| (Some(m.line), m.part) == (tick, part));
+        of_it.any(|m| is_it(m.state) && m.was_there && m.again.is_some())
     }
 
     /// Whether a line of the record ticks a job that mended something.
@@ -140,15 +161,11 @@ pub fn moments(
     let both = Findings::<()>::again(set_up.model, both).all;
     now.extend(both.into_iter().take(overtaken.len()));
     let noted = now.len();
-    let mut mended_by = BTreeMap::new();
-    for (at, line) in &later.sorted.mended {
+    for (at, _) in &later.sorted.mended {
         names[at.fact] = names[at.fact].min(now.len());
         now.extend(split.findings(at));
-        mended_by.extend(findings.get(at.fact).map(|finding| (finding.number, *line)));
     }
-    for (finding, line) in split.seen_and_mended(&bare, &later) {
-        mended_by.entry(finding).or_insert(line);
-    }
+    let cured = split.cured(&bare, &later);
     later.set_names(names);
     Ok(Some(Moments {
         found,
@@ -156,7 +173,7 @@ pub fn moments(
             findings: now,
             holding,
             noted,
-            mended_by,
+            cured,
             later,
         },
     }))
@@ -199,35 +216,56 @@ impl Split<'_> {
         parts.iter().map(of_part).collect()
     }
 
-    /// What was seen to be so before it was mended, on every part of which it was said: the
-    /// numbers of the finding and of the line that mended the last of them. A sign that bears on
-    /// no fault stands in no group of states, and is found here.
-    fn seen_and_mended(
-        &self,
-        bare: &Inspection<'_, '_, UFloat>,
-        later: &Later,
-    ) -> Vec<(usize, usize)> {
-        let all = self.findings.iter().filter_map(|finding| {
-            let Found::State {
-                state, yes: true, ..
-            } = finding.fact.found
-            else {
-                return None;
+    /// What was found and mended since, part by part. A sign that bears on no fault stands in no
+    /// group of states, and is what a mend names itself.
+    fn cured(&self, bare: &Inspection<'_, '_, UFloat>, later: &Later) -> Vec<Cured> {
+        let mut all: Vec<Cured> = Vec::new();
+        let parts_of = |finding: &Finding| resolve(self.set_up.built, bare, &finding.fact.part);
+        let names = |mended: &Mended, found: &Found| match *found {
+            Found::State { state, .. } => state == mended.state,
+            _ => true,
+        };
+        // By the mend that names it, if one does.
+        let line_of = |finding: &Finding, part: usize| {
+            let mut mended = later.mended.iter();
+            let found = &finding.fact.found;
+            let by = mended.find(|mended| {
+                mended.part == part && mended.line > finding.number && names(mended, found)
+            });
+            by.map(|mended| mended.line)
+        };
+        for (at, line) in &later.sorted.mended {
+            let Some(finding) = self.findings.get(at.fact) else {
+                continue;
             };
-            let parts = resolve(self.set_up.built, bare, &finding.fact.part);
-            let lines: Option<Vec<usize>> = parts
-                .iter()
-                .map(|&part| {
-                    let mut mended = later.mended.iter();
-                    let by = mended.find(|mended| {
-                        (mended.part, mended.state) == (part, state) && mended.line > finding.number
-                    })?;
-                    Some(by.line)
-                })
-                .collect();
-            Some((finding.number, lines?.into_iter().max()?))
-        });
-        all.collect()
+            let parts = at.parts.clone().unwrap_or_else(|| parts_of(finding));
+            all.extend(parts.into_iter().map(|part| Cured {
+                number: finding.number,
+                found: finding.fact.found.clone(),
+                part,
+                line: line_of(finding, part).unwrap_or(*line),
+            }));
+        }
+        for finding in self.findings {
+            if !matches!(finding.fact.found, Found::State { yes: true, .. }) {
+                continue;
+            }
+            for part in parts_of(finding) {
+                let is_it = |cured: &Cured| {
+                    (cured.number, cured.part) == (finding.number, part)
+                        && cured.found == finding.fact.found
+                };
+                if !all.iter().any(is_it) {
+                    all.extend(line_of(finding, part).map(|line| Cured {
+                        number: finding.number,
+                        found: finding.fact.found.clone(),
+                        part,
+                        line,
+                    }));
+                }
+            }
+        }
+        all
     }
 
     /// What was mended and is not in doubt, as findings of the lines that say so.

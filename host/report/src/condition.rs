@@ -12,8 +12,8 @@ use tellmark_job::advice::may_treat;
 use tellmark_job::moments::Now;
 use tellmark_job::record::Finding;
 use tellmark_job::worries::sense;
-use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, Sure, Tense};
-use tellmark_language::words::{self, capital, quantity};
+use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, StateId, Sure, Tense};
+use tellmark_language::words::{self, capital, list_some, quantity};
 
 /// One finding on a part.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -82,7 +82,9 @@ pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
                 continue;
             }
             // What was said of every drawer stands once, in those words.
-            let several = parts.iter().filter(|p| p.facts.contains(&fact)).count() > 1;
+            let all = (0..parts.len()).filter(|&at| parts[at].facts.contains(&fact));
+            let all: Vec<usize> = all.collect();
+            let several = all.len() > 1;
             let name = if several {
                 words::part_name(model, &finding.fact.part)
             } else {
@@ -92,7 +94,7 @@ pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
             let found = Found {
                 line: finding.number,
                 day: noted(finding.when),
-                since: since.of(finding, at),
+                since: since.of_each(finding, &all),
                 ..found(model, &finding.fact)
             };
             match condition.iter_mut().find(|p| p.part == name) {
@@ -172,12 +174,34 @@ impl<'m> Since<'m> {
         }
     }
 
+    /// How what was found on some parts is now: in one word, or part by part where they are no
+    /// longer alike.
+    fn of_each(&self, finding: &Finding, parts: &[usize]) -> String {
+        let mut alike: Vec<(String, Vec<String>)> = Vec::new();
+        for &part in parts {
+            let said = self.of(finding, part);
+            let name = self.parts[part].name.clone();
+            match alike.iter_mut().find(|(known, _)| *known == said) {
+                Some((_, names)) => names.push(name),
+                None => alike.push((said, vec![name])),
+            }
+        }
+        match alike.as_slice() {
+            [(said, _)] => said.clone(),
+            _ => {
+                let each = alike.iter().filter(|(said, _)| !said.is_empty());
+                let each = each.map(|(said, names)| format!("{}: {said}", list_some(names, 3)));
+                each.collect::<Vec<_>>().join("; ")
+            }
+        }
+    }
+
     /// How what was found on a part is now.
     fn of(&self, finding: &Finding, part: usize) -> String {
         if self.matter.progress.done().next().is_none() || is_open(&finding.fact) {
             return String::new();
         }
-        if let Some(said) = self.noted_since(finding) {
+        if let Some(said) = self.noted_since(finding, part) {
             return said;
         }
         let of_now = self
@@ -207,7 +231,7 @@ impl<'m> Since<'m> {
     }
 
     /// What somebody noted of the same since, if anybody did.
-    fn noted_since(&self, finding: &Finding) -> Option<String> {
+    fn noted_since(&self, finding: &Finding, part: usize) -> Option<String> {
         let now = self.matter.view.later()?;
         let model = self.matter.model();
         let since = now.noted_since(model, finding)?;
@@ -219,7 +243,7 @@ impl<'m> Since<'m> {
             day => format!(", {day}"),
         };
         let said = match since.fact.found == finding.fact.found {
-            true if now.mended_by(finding.number).is_some() => "mended, and there again".to_owned(),
+            true if now.mended_on(finding, part).is_some() => "mended, and there again".to_owned(),
             true => "noted again since".to_owned(),
             false => format!("since then: {}", found(model, &since.fact).in_short()),
         };
@@ -260,7 +284,7 @@ impl<'m> Since<'m> {
         if is_not || words::nothing(self.matter.model(), &fact.found).is_some() {
             return String::new();
         }
-        if let Some(tick) = now.mended_by(finding.number) {
+        if let Some(tick) = now.mended_on(finding, part) {
             let mark = self
                 .matter
                 .progress
@@ -268,9 +292,11 @@ impl<'m> Since<'m> {
                 .iter()
                 .find(|told| told.line == tick);
             let day = mark.map_or_else(String::new, |told| noted(told.when));
-            return match now.is_again(finding.number) {
+            return match now.is_again(finding, part) {
                 true => "mended, and there again".to_owned(),
-                false if is_in_doubt(now, tick, part) => "mended, and now in doubt".to_owned(),
+                false if is_in_doubt(now, tick, part, &fact.found) => {
+                    "mended, and now in doubt".to_owned()
+                }
                 false if day.is_empty() => "mended".to_owned(),
                 false => format!("mended {day}"),
             };
@@ -283,9 +309,18 @@ impl<'m> Since<'m> {
 }
 
 /// Whether something that was noted since puts what was mended there in doubt.
-fn is_in_doubt(now: &Now, tick: usize, part: usize) -> bool {
+fn is_in_doubt(now: &Now, tick: usize, part: usize, found: &What) -> bool {
     let mut mended = now.later.mended.iter();
-    mended.any(|one| one.line == tick && one.part == part && one.is_in_doubt())
+    let is_it = |of: StateId| match *found {
+        What::State { state, .. } => state == of,
+        _ => true,
+    };
+    mended.any(|one| {
+        (one.line, one.part) == (tick, part)
+            && is_it(one.state)
+            && one.was_there
+            && one.is_in_doubt()
+    })
 }
 
 /// What was noted after something was mended that bears on it, part by part.

@@ -12,7 +12,7 @@ use tellmark_core::truth::Truth;
 
 use crate::built::Built;
 use crate::room::Room;
-use crate::set_up::{Case, Caution, SetUp, WorkRoom, resolve};
+use crate::set_up::{Case, Caution, SetUp, WorkRoom, found_out, resolve};
 use tellmark_language::model::{
     Example, Expect, Expected, Fact, Found, HowOften, Model, PartRef, StateId, Strength, Sure,
 };
@@ -231,12 +231,17 @@ impl Runner<'_, '_> {
         chance_of(&set_up, &mut case.inspection, part, state)
     }
 
-    /// The jobs that are planned: called for, or needed by what is called for, or to follow it.
+    /// The jobs that are planned: called for, or needed by what is called for, or to follow it;
+    /// but not what would find out what is known.
     fn planned(&mut self) -> &HashSet<u16> {
-        let (case, pack) = (&mut *self.case, self.pack);
+        let (case, pack, set_up) = (&mut *self.case, self.pack, self.set_up);
         self.planned.get_or_insert_with(|| {
             let mut room = WorkRoom::of(&pack);
-            let status = |_, _| Status::ToDo;
+            let found_out = found_out(set_up, case);
+            let status = |job, part| match found_out.contains(&(usize::from(job), part)) {
+                true => Status::Done,
+                false => Status::ToDo,
+            };
             if room.grow(case, &status, &[]).is_err() {
                 return HashSet::new();
             }

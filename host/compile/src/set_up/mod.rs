@@ -10,6 +10,7 @@ use tellmark_core::piece::{self, Answer, Eye, Judged, Part, SetUpError};
 
 mod cautions;
 mod clash;
+mod found_out;
 mod judged;
 mod later;
 mod parts;
@@ -17,6 +18,7 @@ mod work_room;
 
 pub use cautions::Caution;
 pub use clash::Clash;
+pub use found_out::found_out;
 pub use later::{At, Later, Mend, Mended, NoLater, Sorted, sound};
 pub use parts::part_ref;
 pub use work_room::WorkRoom;

@@ -6,13 +6,14 @@ use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Piece, SetUpError};
 use tellmark_core::plan::Status;
 
-use super::follows::{found_out, ties};
+use super::follows::ties;
 use super::mends;
 use crate::limit::Limit;
 use crate::record::{Decision, Entry, Finding, Photo, Says, When, has_part};
 use crate::worries::Worries;
 use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
+use tellmark_compile::set_up::found_out;
 use tellmark_compile::set_up::{Mend, SetUp, part_ref, resolve};
 use tellmark_language::AnswerReader;
 use tellmark_language::model::{Fact, Found, Job, Minutes, PartRef, StateId, Thousandths};
@@ -120,6 +121,16 @@ pub struct Heeded {
     pub caution: String,
 }
 
+/// Something that a tick mended, and that is there after it, or may be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Again {
+    /// The line of the tick.
+    line: usize,
+    part: usize,
+    /// Whether it was there before, so that the mend has failed.
+    was_there: bool,
+}
+
 /// Everything that the record says with a label.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Progress {
@@ -148,8 +159,8 @@ pub struct Progress {
     pub(super) found_out: BTreeSet<(usize, usize)>,
     /// Jobs that must be followed by another, by their indices: which, and by which.
     pub(super) ties: Vec<(usize, usize)>,
-    /// What was mended and found again: the line of the tick, and the part.
-    again: Vec<(usize, usize)>,
+    /// What was mended and is there now, or may be.
+    again: Vec<Again>,
     /// Where something was found that is not as it should be: the line, and the part.
     found: Vec<(usize, usize)>,
 }
@@ -211,7 +222,12 @@ impl Progress {
         }
         if let Some(later) = set_up.later {
             let again = later.mended.iter().filter(|mended| mended.is_in_doubt());
-            progress.again = again.map(|mended| (mended.line, mended.part)).collect();
+            let again = again.map(|mended| Again {
+                line: mended.line,
+                part: mended.part,
+                was_there: mended.was_there,
+            });
+            progress.again = again.collect();
         }
         Ok(progress)
     }
@@ -436,7 +452,7 @@ impl Progress {
         let last = self.last(job, part, &[Mark::Done, Mark::NotDone]);
         last.is_some_and(|told| {
             told.what.mark == Mark::Done
-                && !self.is_again(told.line, part)
+                && !self.is_again(told.line, part, |_| true)
                 && !self.is_to_follow(told.line, job, part)
                 && !self.is_put_back(told.line, job, part)
         })
@@ -471,15 +487,18 @@ impl Progress {
     #[must_use]
     pub fn did_not_hold(&self, job: usize, part: usize) -> Option<usize> {
         let last = self.last(job, part, &[Mark::Done, Mark::NotDone])?;
-        let is_again = last.what.mark == Mark::Done && self.is_again(last.line, part);
+        let was_there = |again: &Again| again.was_there;
+        let is_again = last.what.mark == Mark::Done && self.is_again(last.line, part, was_there);
         is_again.then_some(last.line)
     }
 
     /// Whether something that a tick mended on a part was found there again.
-    fn is_again(&self, line: usize, part: usize) -> bool {
+    fn is_again(&self, line: usize, part: usize, counts: impl Fn(&Again) -> bool) -> bool {
         let is_of = |outer: usize, inner: usize| self.is_within(inner, outer);
         let mut again = self.again.iter();
-        again.any(|&(tick, at)| tick == line && (is_of(part, at) || is_of(at, part)))
+        again.any(|one| {
+            one.line == line && counts(one) && (is_of(part, one.part) || is_of(one.part, part))
+        })
     }
 
     /// What the ticks say was mended, in the order of the record.

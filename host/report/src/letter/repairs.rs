@@ -142,7 +142,7 @@ fn doings<'g>(g: &'g Gathering<'_>) -> Vec<Doing<'g>> {
 /// The faults that it mended and that were so, each with its parts.
 fn faults(doing: &Doing<'_>, mended: &[Mended]) -> BTreeMap<StateId, Vec<usize>> {
     let mut faults: BTreeMap<StateId, Vec<usize>> = BTreeMap::new();
-    for one in mended {
+    for one in mended.iter().filter(|one| one.was_there) {
         if doing.ticks.iter().any(|tick| tick.line == one.line) {
             let parts = faults.entry(one.state).or_default();
             if !parts.contains(&one.part) {
@@ -158,7 +158,7 @@ fn did_not_hold(g: &Gathering<'_>, doing: &Doing<'_>) -> Option<String> {
     let now = g.matter.view.later()?;
     let is_of_it = |line: usize| doing.ticks.iter().any(|tick| tick.line == line);
     let mut mended = now.later.mended.iter();
-    let again = mended.find(|one| one.again.is_some() && is_of_it(one.line))?;
+    let again = mended.find(|one| one.again.is_some() && one.was_there && is_of_it(one.line))?;
     // The same was done once more, and nobody found it there since.
     let mut later = now.later.mended.iter();
     let is_redone = later.any(|one| {
@@ -186,7 +186,9 @@ fn did_not_hold(g: &Gathering<'_>, doing: &Doing<'_>) -> Option<String> {
 /// A sentence where something that was noted since speaks against it that the mend holds.
 fn doubt(doing: &Doing<'_>, mended: &[Mended]) -> Option<String> {
     let is_of_it = |one: &Mended| doing.ticks.iter().any(|tick| tick.line == one.line);
-    let mut in_doubt = mended.iter().filter(|one| one.is_in_doubt());
+    let mut in_doubt = mended
+        .iter()
+        .filter(|one| one.was_there && one.is_in_doubt());
     let found = in_doubt.any(is_of_it);
     found.then(|| "What we noted since puts in doubt that this holds.".to_owned())
 }

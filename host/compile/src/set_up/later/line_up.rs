@@ -13,6 +13,7 @@ use super::groups::Groups;
 use super::{Mend, Mended};
 use crate::ground::Ground;
 use crate::moments::Change;
+use crate::states::StateRow;
 use tellmark_language::model::{Found, Model, Nature, StateId, Sure, Than};
 
 /// An answer on record.
@@ -128,10 +129,15 @@ impl LineUp<'_> {
                     self.fails.len() - 1
                 });
             }
+            let was_there = rows[wanted].nature == PackNature::Hidden
+                || self.notes.iter().any(|note| {
+                    note.given.part == part && truth(&rows[wanted], note.given) == Some(Truth::True)
+                });
             self.mended.push(Mended {
                 part,
                 state,
                 line: mend.line,
+                was_there,
                 again: None,
                 chance: 0.0,
                 fails: mend.fails,
@@ -210,19 +216,14 @@ impl LineUp<'_> {
     fn decided(&self, ground: &Ground, given: Given) -> BTreeMap<usize, bool> {
         let group = self.groups.of_ask.get(&(given.part, given.ask)).copied();
         let states = group.map_or(&[][..], |group| self.groups.states[group].as_slice());
-        let truth = |&state: &usize| {
+        let known = |&state: &usize| {
             let row = &self.set_up.built.states.states[ground.states[state].row];
-            let trial = match row.whether {
-                Some(ask) if ask == given.ask => Trial::Yes,
-                _ if row.ask == given.ask => row.trial,
-                _ => return None,
-            };
-            match given.answer.truth(trial) {
+            match truth(row, given)? {
                 Truth::NotKnown => None,
                 truth => Some((state, truth == Truth::True)),
             }
         };
-        states.iter().filter_map(truth).collect()
+        states.iter().filter_map(known).collect()
     }
 
     /// What was noted. What was mended and is noted again is there again, as it is noted. That
@@ -240,7 +241,12 @@ impl LineUp<'_> {
                 let at = &ground.states[state];
                 holds && (at.part, at.row) == (mended.part, row)
             };
-            if mended.again.is_none() && changes.iter().any(is_again) {
+            // A sign that bears on no fault stands in no group of states.
+            let row = &self.set_up.built.states.states[row];
+            let says_so = given.part == mended.part
+                && !is_a_hint(given.answer)
+                && truth(row, given) == Some(Truth::True);
+            if mended.again.is_none() && (says_so || changes.iter().any(is_again)) {
                 mended.again = Some(line);
             }
         }
@@ -251,6 +257,16 @@ impl LineUp<'_> {
             moment: self.moment,
         });
     }
+}
+
+/// What an answer, taken as it is, says of a state; `None` if it is about something else.
+fn truth(row: &StateRow, given: Given) -> Option<Truth> {
+    let trial = match row.whether {
+        Some(ask) if ask == given.ask => Trial::Yes,
+        _ if row.ask == given.ask => row.trial,
+        _ => return None,
+    };
+    Some(given.answer.truth(trial))
 }
 
 /// What there is to be found of a state once it was mended: that it is certainly not so. A

@@ -48,7 +48,10 @@ pub struct Mended {
     pub state: StateId,
     /// The line that says so.
     pub line: usize,
-    /// The line that says it is there again, if one does.
+    /// Whether it may have been there before: it is hidden, or was noted. What was never seen
+    /// before the mend is new when it is seen after it: the mend has not failed.
+    pub was_there: bool,
+    /// The line that says it is there after the mend, if one does.
     pub again: Option<usize>,
     /// How likely it is to be there now: the mend may have failed.
     pub chance: f64,
