@@ -138,7 +138,7 @@ fn what_needs_a_refused_job_is_told_apart() {
     let apart = serde_json::json!([{
         "job": "true the case",
         "parts": ["the chest of drawers"],
-        "refused": "fetch the pegs", "left_alone": false,
+        "refused": "fetch the pegs", "left_alone": false, "is_certain": true,
     }]);
     assert_eq!(json["not_done"], apart);
     let json = user

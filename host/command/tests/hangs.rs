@@ -71,7 +71,7 @@ fn the_plan_quotes_what_it_hangs_on() {
     assert_eq!(
         lines(&plan, &["true the case", "prop the case"])[..2],
         [
-            "15. prop the case (1 h)",
+            "16. prop the case (1 h)",
             "instead of “true the case” (line 7 of house.rules.txt)",
         ]
     );

@@ -220,3 +220,90 @@ fn what_is_in_order_is_read_back_and_refused_where_it_does_not_fit() {
     );
     assert_eq!(checked.code, Some(1), "{}", checked.all());
 }
+
+/// A bookcase with these findings and ticks, and the record's word on each of the parts now.
+fn bookcase(record: &str) -> (User, Vec<(String, String, String)>) {
+    let header = "job folder: 1\npiece: glazed bookcase\n";
+    let user = User::with_chest(header, record);
+    let report = user.run(&["report", "chest", "--json"]).json();
+    let mut now = Vec::new();
+    for part in report["condition"].as_array().expect("a list") {
+        for found in part["found"].as_array().expect("a list") {
+            let text = |value: &serde_json::Value| value.as_str().expect("text").to_owned();
+            now.push((
+                text(&part["part"]),
+                text(&found["what"]),
+                text(&found["since"]),
+            ));
+        }
+    }
+    (user, now)
+}
+
+/// Several findings may stand on one line: each is mended by itself.
+#[test]
+fn of_several_findings_on_one_line_one_is_mended() {
+    let (user, now) = bookcase(
+        "2026-03-02 09:10  left glazed door shows lost escutcheons. right glazed door shows lost \
+         escutcheons\n\
+         2026-03-03 09:10  done: make the lost door fittings; right glazed door\n",
+    );
+    let since: Vec<&str> = now.iter().map(|(_, _, since)| since.as_str()).collect();
+    assert_eq!(since, ["as found", "mended 3 Mar 2026"]);
+    let letter = user.run(&["report", "chest", "--json"]).json()["letter"].clone();
+    assert_eq!(letter["found"].as_array().expect("a list").len(), 1);
+    assert_eq!(letter["found"][0]["part"], "The left glazed door");
+}
+
+/// Of what was said of every part, one is mended: the rest is as it was.
+#[test]
+fn of_every_part_one_is_mended() {
+    let (user, now) = bookcase(
+        "2026-03-02 09:10  every glazed door shows lost escutcheons\n\
+         2026-03-03 09:10  done: make the lost door fittings; left glazed door\n",
+    );
+    assert_eq!(
+        now[0].2,
+        "Left glazed door: mended 3 Mar 2026; right glazed door: as found".replacen('L', "l", 1)
+    );
+    let letter = user.run(&["report", "chest", "--json"]).json()["letter"].clone();
+    assert_eq!(letter["found"].as_array().expect("a list").len(), 1);
+    assert_eq!(letter["found"][0]["part"], "The right glazed door");
+    let plan = user.run(&["plan", "chest"]).out;
+    assert!(
+        plan.contains("make the lost door fittings: right glazed door"),
+        "{plan}"
+    );
+}
+
+/// What a job mends besides, and nobody had seen, is new when it is seen after it.
+#[test]
+fn what_was_never_seen_is_not_there_again() {
+    let (user, now) = bookcase(
+        "2026-03-02 09:10  left glazed door shows lost escutcheons\n\
+         2026-03-03 09:10  done: make the lost door fittings; left glazed door\n\
+         2026-03-04 09:10  left glazed door shows lost knobs\n",
+    );
+    let of = |what: &str| now.iter().find(|(_, found, _)| found.contains(what));
+    assert_eq!(of("escutcheons").expect("told").2, "mended 3 Mar 2026");
+    // It is called for once more, and charged.
+    let quote = user.run(&["quote", "chest"]).out;
+    assert!(!quote.contains("(again)"), "{quote}");
+    let plan = user.run(&["plan", "chest"]).out;
+    assert!(
+        plan.contains("make the lost door fittings: left glazed door"),
+        "{plan}"
+    );
+    let letter = user.run(&["report", "chest", "--json"]).json()["letter"].to_string();
+    assert!(
+        letter.contains("The left glazed door has lost its knob."),
+        "{letter}"
+    );
+    assert!(!letter.contains("did not hold"), "{letter}");
+    // And a sign that was there before the mend is there again.
+    let noted = user.works(&["note", "chest", "left glazed door shows lost escutcheons"]);
+    assert!(
+        noted.contains("lost escutcheons again: it was mended in line 2"),
+        "{noted}"
+    );
+}

@@ -323,3 +323,51 @@ fn lines_written_by_hand_that_say_too_little_are_told_and_stop_nothing() {
     assert_eq!(ran.code, Some(1));
     insta::assert_snapshot!("by_hand", ran.err);
 }
+
+/// What must be heeded stands in a plan that leaves out the job at which it is heeded first.
+#[test]
+fn a_short_plan_keeps_every_caution() {
+    let record = "2026-03-02 09:10  the gilt face shows flakes\n";
+    let header = "job folder: 1\npiece: gilt glass\n";
+    let user = User::with_chest(header, record);
+    for more in [&["--all"][..], &[], &["--certain"]] {
+        let plan = user.works(&[&["plan", "chest"], more].concat());
+        let stop = "Stop: Gold is falling. Do not touch, dust or move it yet.";
+        assert!(plan.contains(stop), "{more:?}: {plan}");
+    }
+}
+
+/// What is taken apart is put together, and both have their price.
+#[test]
+fn what_leads_to_one_another_is_priced() {
+    let record = "2026-03-02 09:10  the table frame is certainly slack at the joints\n";
+    let header = "job folder: 1\npiece: plain table\n";
+    let user = User::with_chest(header, record);
+    let quote = user.run(&["quote", "chest", "--json"]).json();
+    let items = quote["rests_on"]["items"]
+        .as_array()
+        .expect("a list")
+        .clone();
+    for job in [
+        "photograph the piece",
+        "take the frame down",
+        "glue up the frame",
+    ] {
+        let item = items.iter().find(|item| item["job"] == job).expect("there");
+        assert_eq!(item["chance"], 1.0, "{job}");
+    }
+    // Neither is certain as long as the slack is only likely, and both are as likely.
+    let record = "2026-03-02 09:10  the table frame is racking\n";
+    let user = User::with_chest(header, record);
+    let quote = user.run(&["quote", "chest", "--json"]).json();
+    let items = quote["rests_on"]["items"]
+        .as_array()
+        .expect("a list")
+        .clone();
+    let chance = |job: &str| {
+        let item = items.iter().find(|item| item["job"] == job).expect("there");
+        item["chance"].as_f64().expect("a chance")
+    };
+    assert!(chance("take the frame down") > 0.5);
+    assert!((chance("take the frame down") - chance("glue up the frame")).abs() < 1e-9);
+}

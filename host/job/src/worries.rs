@@ -14,6 +14,8 @@ pub struct Worries {
     /// What only says how a part is made: where something can be at all, or how old it is.
     describing: BTreeSet<(StateId, bool)>,
     marks: Vec<(SignId, Ticks, Ticks)>,
+    /// What a job puts right.
+    mended: BTreeSet<StateId>,
 }
 
 impl Worries {
@@ -24,6 +26,7 @@ impl Worries {
             states: BTreeSet::new(),
             describing: BTreeSet::new(),
             marks: Vec::new(),
+            mended: BTreeSet::new(),
         };
         worries.describe(model);
         for rule in &model.rules {
@@ -44,6 +47,7 @@ impl Worries {
         }
         for job in &model.jobs {
             worries.states.extend(job.mends.iter().map(|s| (*s, true)));
+            worries.mended.extend(&job.mends);
         }
         for ladder in &model.ladders {
             let mut from = Ticks::MIN;
@@ -81,6 +85,7 @@ impl Worries {
             states: BTreeSet::new(),
             describing: BTreeSet::new(),
             marks: Vec::new(),
+            mended: BTreeSet::new(),
         };
         for condition in only_ifs.chain(datings).chain(relatives) {
             read.read(condition);
@@ -125,7 +130,11 @@ impl Worries {
     #[must_use]
     pub fn is_one(&self, model: &Model, fact: &Fact) -> bool {
         if sense(model, fact) == Some(Sense::Ask) {
-            return false;
+            // How a piece is kept is nothing found on it; that its key is lost is.
+            return match fact.found {
+                Found::State { state, yes, .. } => yes && self.mended.contains(&state),
+                _ => false,
+            };
         }
         if let Some(in_order) = said_in_order(model, &fact.found) {
             return !in_order;

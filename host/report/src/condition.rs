@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 use tellmark_job::advice::may_treat;
 use tellmark_job::moments::Now;
 use tellmark_job::record::Finding;
-use tellmark_job::worries::sense;
+use tellmark_job::worries::{Worries, sense};
 use tellmark_language::model::{Asks, Fact, Found as What, Model, Sense, StateId, Sure, Tense};
 use tellmark_language::words::{self, capital, list_some, quantity};
 
@@ -67,6 +67,7 @@ pub struct PartFound {
 pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
     let model = matter.model();
     let since = Since::of_job(matter, parts);
+    let worries = Worries::of(model);
     let mut told = BTreeSet::new();
     let mut condition: Vec<PartFound> = Vec::new();
     for at in in_order(parts) {
@@ -77,7 +78,8 @@ pub(super) fn condition(matter: &Matter<'_>, parts: &[Part]) -> Vec<PartFound> {
             let Some(finding) = matter.found.findings.get(fact) else {
                 continue;
             };
-            let asked = sense(model, &finding.fact) == Some(Sense::Ask);
+            let asked = sense(model, &finding.fact) == Some(Sense::Ask)
+                && !worries.is_one(model, &finding.fact);
             if asked || !told.insert(fact) {
                 continue;
             }

@@ -4,11 +4,11 @@ use super::kind::Kind;
 use super::quoted::Quoted;
 use jiff::civil::Date;
 use tellmark_compile::set_up::Origin;
-use tellmark_job::advice::{Now, Progress, Wait, WorkPlan, waits};
+use tellmark_job::advice::{Now, Progress, Wait, WorkPlan, said_when, setting, waits};
 use tellmark_job::house::Workshop;
 use tellmark_job::limits::{Money, Work};
 use tellmark_job::open_job::JobView;
-use tellmark_job::record::Job;
+use tellmark_job::record::{Job, Shelf};
 use tellmark_language::model::{Model, Region};
 use tellmark_language::words::list;
 
@@ -80,9 +80,13 @@ impl<'m> Matter<'m> {
         self.now.wall.date()
     }
 
-    /// What the piece waits for.
+    /// What the piece waits for. What sets does so wherever it is.
     pub(super) fn waits(&self) -> Vec<Wait> {
-        waits(self.model(), self.job().entries(), self.progress, self.now)
+        let entries = self.job().entries();
+        match said_when(entries) {
+            Some((Shelf::HandedBack, _)) => setting(self.model(), self.progress, self.now),
+            _ => waits(self.model(), entries, self.progress, self.now),
+        }
     }
 
     /// What parts are called together; empty for the whole piece.

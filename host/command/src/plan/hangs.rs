@@ -64,20 +64,10 @@ impl Printed<'_> {
 
     pub(super) fn print_at_odds(&self, frame: &mut Frame) -> Result<(), Stopped> {
         for odds in &self.plan.at_odds {
-            let (one, other) = (self.name(odds.one), self.name(odds.other));
             let hangs = odds.hangs.as_ref();
-            let is_known = hangs.is_none_or(|hangs| hangs.is_known);
-            let (head, decide) = if is_known {
-                ("Not both:", "Decide which.")
-            } else {
-                ("Perhaps not both:", "Find out first.")
-            };
             let of = hangs.map_or(String::new(), |hangs| self.on(&hangs.parts));
-            writeln!(
-                frame.out,
-                "\n{STRONG}{head}{STRONG:#} the rules never plan to {one} and to {other} \
-                 together{of}. {decide}"
-            )?;
+            let (head, said) = odds.in_words(self.model, &of);
+            writeln!(frame.out, "\n{STRONG}{head}{STRONG:#} {said}")?;
             if let Some(hangs) = hangs {
                 let at = self.model.exclusions[hangs.exclusion].said_at;
                 writeln!(frame.out, "  {}", self.quote(at))?;

@@ -205,7 +205,7 @@ fn keep(steps: &mut Vec<Step>, is_kept: impl Fn(&Step) -> bool) -> Vec<usize> {
     let mut carried: Vec<usize> = Vec::new();
     let mut kept = Vec::new();
     for mut step in steps.drain(..) {
-        carried.extend(step.cautions.drain(..));
+        carried.append(&mut step.cautions);
         if is_kept(&step) {
             step.cautions = std::mem::take(&mut carried);
             kept.push(step);

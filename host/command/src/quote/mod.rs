@@ -67,6 +67,8 @@ pub struct Quote {
 
 /// A quotation, and what it rests on.
 struct Worked {
+    /// Jobs that it prices and that the rules never plan together, in sentences.
+    not_both: Vec<String>,
     quote: advice::Quote,
     priced: Priced,
     prices_are_invented: bool,
@@ -171,7 +173,18 @@ impl Quote {
         let unasked = limits::unasked(&progress, &money, &agreed);
         let promised = limits::within_limit(priced.at_most, &progress, &money);
         let is_planned = quote.items.iter().any(|item| item.planned);
+        let not_both = plan.at_odds.iter().map(|odds| {
+            let parts = odds.hangs.as_ref().map_or(&[][..], |hangs| &hangs.parts);
+            let on = match parts {
+                [] => String::new(),
+                parts => format!(": {}", words::list(parts)),
+            };
+            let (head, said) = odds.in_words(job.model(), &on);
+            format!("{head} {said}")
+        });
+        let not_both = not_both.collect();
         Ok(Worked {
+            not_both,
             prices_are_invented: file.standard,
             is_over: !is_planned && progress.done().next().is_some(),
             until: frame.now.date().saturating_add(days.days()),
@@ -380,6 +393,13 @@ fn print(worked: &Worked, piece: &str, frame: &mut Frame) -> Result<(), Stopped>
     print_limits(frame, worked)?;
     told::print_again(frame, &worked.quote)?;
     told::print_holds(frame, &worked.quote.items)?;
+    for said in &worked.not_both {
+        writeln!(
+            frame.out,
+            "{}",
+            told::wrapped(said, told::ROOM).join("\n    ")
+        )?;
+    }
     told::print_left(frame, &worked.quote)?;
     for assumption in &worked.priced.assumptions {
         let said = format!("Taken for granted: {assumption}");

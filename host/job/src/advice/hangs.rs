@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 
 use tellmark_compile::plans::{self, Turn};
 use tellmark_compile::set_up::{Case, SetUp};
-use tellmark_language::model::KindId;
+use tellmark_language::model::{KindId, Model};
 
 /// A job that stands in the place of another, or may.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,6 +38,23 @@ pub struct AtOdds {
     pub other: usize,
     /// What it hangs on; `None` if they are never planned together anywhere.
     pub hangs: Option<Hangs>,
+}
+
+impl AtOdds {
+    /// "Not both: the rules never plan to strip the top and to wax the top together. Decide
+    /// which.", the words before the colon apart.
+    #[must_use]
+    pub fn in_words(&self, model: &Model, on: &str) -> (&'static str, String) {
+        let name = |job: usize| model.jobs.get(job).map_or("", |job| job.name.as_str());
+        let (one, other) = (name(self.one), name(self.other));
+        let is_known = self.hangs.as_ref().is_none_or(|hangs| hangs.is_known);
+        let (head, decide) = match is_known {
+            true => ("Not both:", "Decide which."),
+            false => ("Perhaps not both:", "Find out first."),
+        };
+        let said = format!("the rules never plan to {one} and to {other} together{on}. {decide}");
+        (head, said)
+    }
 }
 
 /// Where jobs are never planned together.

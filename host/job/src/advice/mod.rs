@@ -29,7 +29,7 @@ pub use odd::{Doubt, Found, Odd, odd};
 pub use plan::{After, LeftAlone, NotDone, OwnStep, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Mark, Marked, OwnWork, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
-pub use standing::{Now, Stage, Standing, Wait, said_when, sets_until, waits};
+pub use standing::{Now, Stage, Standing, Wait, said_when, sets_until, setting, waits};
 pub use tells::{OwnerTold, owner_told};
 pub use ticking::{Objection, objections};
 pub use timed::timed;

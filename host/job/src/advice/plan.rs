@@ -122,8 +122,11 @@ impl WorkPlan {
 pub struct NotDone {
     /// The job.
     pub job: String,
-    /// The parts that it would be done for.
+    /// The parts that it would be done for, as far as that is certain; if it is of none, those for
+    /// which it may be called for.
     pub parts: Vec<String>,
+    /// Whether it is certain that it would be called for.
+    pub is_certain: bool,
     /// The job that must come first and was refused.
     pub refused: String,
     /// It was not refused by its name: what it would be done on must be left alone.
@@ -364,12 +367,16 @@ fn not_done(
         };
         let left_alone = !marks.any(is_refusal);
         let (job, part) = (job_name(task.job), name(task.part.into()));
+        let is_certain = task.truth == Truth::True;
         let mut alike = all.iter_mut();
         match alike.find(|known| (&known.job, &known.refused) == (&job, &refused)) {
-            Some(known) => known.parts.push(part),
+            Some(known) if known.is_certain == is_certain => known.parts.push(part),
+            Some(known) if known.is_certain => {}
+            Some(known) => (known.parts, known.is_certain) = (vec![part], true),
             None => all.push(NotDone {
                 job,
                 parts: vec![part],
+                is_certain,
                 refused,
                 left_alone,
             }),

@@ -210,6 +210,16 @@ pub fn waits(model: &Model, entries: &[Entry], progress: &Progress, now: Now) ->
         }),
         _ => {}
     }
+    waits.extend(setting(model, progress, now));
+    waits.sort_by_key(|wait| std::cmp::Reverse((wait.until.is_none(), wait.until)));
+    waits
+}
+
+/// What was done and is to be left alone for longer, wherever the piece stands: the longest wait
+/// first.
+#[must_use]
+pub fn setting(model: &Model, progress: &Progress, now: Now) -> Vec<Wait> {
+    let mut waits: Vec<Wait> = Vec::new();
     for told in progress.done() {
         let Some(until) = sets_until(model, told, now) else {
             continue;

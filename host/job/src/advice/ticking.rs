@@ -37,6 +37,13 @@ pub enum Objection {
         /// The line of the record, from 1.
         line: usize,
     },
+    /// The rules never plan it together with a job that is ticked.
+    NotBoth {
+        /// The other job.
+        job: String,
+        /// The line of the record, from 1.
+        line: usize,
+    },
     /// It is on what the owner wants left alone.
     Left {
         /// What.
@@ -88,6 +95,11 @@ impl Objection {
                  after it.",
                 until.strftime("%Y-%m-%d %H:%M")
             ),
+            Objection::NotBoth { job, line } => {
+                format!(
+                    "The rules never plan it together with \"{job}\", which is ticked (line {line})."
+                )
+            }
             Objection::Left {
                 parts,
                 because,
@@ -177,6 +189,18 @@ pub fn objections(
             });
         }
     }
+    for other in never_with(model, job) {
+        let mut done = progress.done();
+        let both = done.find(|told| {
+            told.what.index == Some(other) && is_of_these(progress, &told.what.parts.indices, parts)
+        });
+        if let Some(told) = both {
+            add(Objection::NotBoth {
+                job: told.what.job.clone(),
+                line: told.line,
+            });
+        }
+    }
     let steps = |job: usize| plan.steps.iter().filter(move |step| step.job == job);
     let after = steps(job).flat_map(|step| &step.after);
     let mut after: Vec<&After> = after.filter(|after| after.force != Force::Better).collect();
@@ -228,4 +252,14 @@ fn before(step: &Step, progress: &Progress, parts: &[usize]) -> Vec<String> {
             .any(|&part| progress.is_within(part, **first) || progress.is_within(**first, part))
     });
     related.map(|(name, _)| name.clone()).collect()
+}
+
+/// The jobs that are never planned together with a job, whatever is so.
+fn never_with(model: &Model, job: usize) -> impl Iterator<Item = usize> + '_ {
+    let always = model.exclusions.iter().filter(|one| one.when.is_none());
+    always.filter_map(move |one| match (one.one.index(), one.other.index()) {
+        (one, other) if one == job => Some(other),
+        (one, other) if other == job => Some(one),
+        _ => None,
+    })
 }

@@ -22,9 +22,17 @@ pub(super) fn left(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
     let wanted = progress.left.iter().map(|told| {
         let names = named(&told.what.parts.names);
         let because = &told.what.because;
+        let parts = &told.what.parts.indices;
+        let mut after = progress.done().filter(|done| done.line > told.line);
+        let is_there = |part: &usize| parts.iter().any(|&left| progress.is_within(*part, left));
+        let is_touched = after.any(|done| done.what.parts.indices.iter().any(is_there));
+        let asked = match is_touched {
+            false => "You asked us to leave it alone.",
+            true => "You asked us to leave it alone, but for what we tell of above.",
+        };
         LeftAsItIs {
             what: capital(&list(&names)),
-            why: ["You asked us to leave it alone.".to_owned()]
+            why: [asked.to_owned()]
                 .into_iter()
                 .chain(words_of(because))
                 .collect(),
@@ -88,7 +96,8 @@ fn not_done(not_done: &NotDone) -> LeftAsItIs {
     LeftAsItIs {
         what: capital(&not_done.job),
         why: vec![format!(
-            "It would be called for{}{}; it is {}.",
+            "It {} be called for{}{}; it is {}.",
+            if not_done.is_certain { "would" } else { "may" },
             if on.is_empty() { "" } else { " on " },
             list(&on),
             not_done.reason()

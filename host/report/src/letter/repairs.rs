@@ -66,6 +66,7 @@ pub(super) fn repairs(g: &Gathering<'_>) -> Result<(Vec<Repair>, String), SetUpE
         let heading = match (says.is_empty(), doing.is_on_a_part()) {
             (false, _) => says.remove(0),
             (true, true) => capital(&named(g, &doing.parts())),
+            (true, false) if doing.index().is_none() => capital(&doing.job.job),
             // Nobody saw what was wrong: what was done says it all.
             (true, false) => done.remove(0),
         };
