@@ -65,6 +65,13 @@ pub enum Noted {
     },
     /// The inspection is finished.
     Finished,
+    /// A remark of the house's own list was made.
+    Remarked {
+        /// Index of the part.
+        part: u16,
+        /// Number of the remark in the pack.
+        remark: u16,
+    },
 }
 
 impl Noted {
@@ -94,6 +101,7 @@ impl Noted {
             Self::OutOfSight { part, out_of_sight } => (5, u8::from(out_of_sight), part, 0, 0),
             Self::Heeded { caution, part } => (6, 0, caution, part, 0),
             Self::Finished => (7, 0, 0, 0, 0),
+            Self::Remarked { part, remark } => (8, 0, part, remark, 0),
         };
         let ([a, b], [c, d], [e, f, g, h]) = (
             first.to_le_bytes(),
@@ -145,6 +153,10 @@ impl Noted {
                 part: second,
             },
             7 => Self::Finished,
+            8 => Self::Remarked {
+                part: first,
+                remark: second,
+            },
             _ => return None,
         };
         (noted.to_bytes() == bytes).then_some(noted)

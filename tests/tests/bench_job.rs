@@ -91,6 +91,31 @@ fn every_note_is_a_sentence_that_reads_the_same() {
     assert!(said > 2_000, "{said} sentences");
 }
 
+/// A remark that was made by a key stands in the record as one that was typed.
+#[test]
+fn a_remark_by_a_key_is_a_remark_of_the_record() {
+    let (checked, built) = rules();
+    let model = &checked.reading.model;
+    let pack = pack();
+    assert_eq!(pack.remarks(), model.bench_remarks.len());
+    let order = read_piece(model, "chest of drawers with 3 drawers").expect("a piece");
+    let bare = SetUp {
+        model,
+        built,
+        order: &order,
+        facts: &[],
+        later: None,
+    };
+    let mut room = Lent::<UFloat>::default();
+    let inspection = bare.bare(pack, &mut room).expect("set up");
+    let parts = inspection.piece().parts().to_vec();
+    let second = Noted::Remarked { part: 1, remark: 2 };
+    assert_eq!(
+        sentence(model, built, (&pack, &parts), second).as_deref(),
+        Some("remark: the top; Ask the owner")
+    );
+}
+
 /// A job looked over with random keys: taken up again from its record, it is
 /// where it was.
 #[test]

@@ -173,6 +173,34 @@ fn a_part_is_looked_over_by_itself() {
     insta::assert_snapshot!("hidden", shown);
 }
 
+/// From a question one comes to everything about its part, and to the house's own remarks.
+#[test]
+fn a_remark_is_made_of_a_part() {
+    let mut room = Room::default();
+    let mut bencher = Bencher::new(pack(), &mut room);
+    bencher.keys(CHEST).keys(BEGIN);
+    until(&mut bencher, "Width of split?");
+    // The last of the other answers; the second remark; back at the question.
+    let shown = film(&mut bencher, "3 1 3 2 3");
+    insta::assert_snapshot!("remark", shown);
+    let remarked = |noted: &&Noted| matches!(noted, Noted::Remarked { .. });
+    let made: Vec<&Noted> = bencher.record.iter().filter(remarked).collect();
+    assert!(
+        matches!(
+            made[..],
+            [Noted::Remarked {
+                part: 1..,
+                remark: 1
+            }]
+        ),
+        "{made:?}"
+    );
+    // All of this part; its last row leads to the remarks as well.
+    let shown = film(&mut bencher, "3 1 1 3 1 3 3");
+    insta::assert_snapshot!("all_of_a_part", shown);
+    assert_eq!(bencher.record.iter().filter(remarked).count(), 2);
+}
+
 #[test]
 fn an_answer_is_put_right() {
     let mut room = Room::default();

@@ -33,6 +33,7 @@ fn noted() -> impl Strategy<Value = Noted> {
         any::<(u16, bool)>()
             .prop_map(|(part, out_of_sight)| Noted::OutOfSight { part, out_of_sight }),
         any::<(u16, u16)>().prop_map(|(caution, part)| Noted::Heeded { caution, part }),
+        any::<(u16, u16)>().prop_map(|(part, remark)| Noted::Remarked { part, remark }),
         Just(Noted::Finished),
     ]
 }

@@ -81,6 +81,8 @@ enum Said {
     Hidden(bool),
     /// The inspection is finished.
     Finished,
+    /// This was remarked.
+    Remarked(u16),
 }
 
 /// Takes what is noted, to store it.
@@ -319,7 +321,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
 
     fn replace(&mut self, page: Page) {
         if let Some(open) = self.pages.last_mut() {
-            open.page = page;
+            *open = Open::at(page);
         }
     }
 

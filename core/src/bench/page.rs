@@ -46,6 +46,8 @@ pub(super) enum Page {
     Parts,
     /// What is asked of one of them.
     Part(u16),
+    /// What can be remarked of one of them.
+    Remarks(u16),
     /// Whether to finish.
     Finish,
     /// The cable.

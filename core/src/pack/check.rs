@@ -4,8 +4,8 @@ use super::words::{NONE, word};
 use super::{
     Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, Group, HEADER_BYTES, Job,
     Kind, Lineage, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, Nature, OnlyIf, OpenError, Pack,
-    Pair, Place, Plan, Round, SECTION_BYTES, Section, Sentence, State, Step, Table, Way, WorkedOut,
-    condition,
+    Pair, Place, Plan, Remark, Round, SECTION_BYTES, Section, Sentence, State, Step, Table, Way,
+    WorkedOut, condition,
 };
 use crate::limits::{MAX_DEGREE, MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 
@@ -345,6 +345,7 @@ impl<'p, 'a> Check<'p, 'a> {
             let subject = piece.unwrap_or(self.pack.ask(usize::from(s.ask)).kind);
             self.ask(s.ask) && self.condition(s.condition, subject)
         })?;
+        self.each::<Remark>(|remark, _| self.text(remark.text))?;
         self.each::<Round>(|r, _| {
             self.kind(r.piece) && usize::from(r.first) + usize::from(r.steps) <= self.pack.steps()
         })?;

@@ -17,8 +17,8 @@ pub use manifest::Manifest;
 pub use program::{Operation, Program};
 pub use records::{
     Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment, GROUP_WORDS, Group, Job, Kind,
-    Lineage, Nature, OnlyIf, Pair, Place, Plan, Round, Sentence, State, Step, Touch, Trial, Verb,
-    Way, WorkedOut, Working,
+    Lineage, Nature, OnlyIf, Pair, Place, Plan, Remark, Round, Sentence, State, Step, Touch, Trial,
+    Verb, Way, WorkedOut, Working,
 };
 pub use words::NONE;
 
@@ -29,7 +29,7 @@ pub const MAGIC: [u8; 8] = *b"TELLMARK";
 /// Format version; a pack of another major version is refused.
 pub const MAJOR: u8 = 1;
 /// Additions that an older reader may ignore.
-pub const MINOR: u8 = 5;
+pub const MINOR: u8 = 6;
 /// Bytes before the section table.
 pub const HEADER_BYTES: usize = 32;
 /// Bytes of one entry of the section table.
@@ -86,6 +86,8 @@ pub enum Section {
     Lineages = 20,
     /// Measures that are worked out from others.
     Workings = 21,
+    /// What can be remarked at the bench.
+    Remarks = 22,
 }
 
 /// Why bytes are not a pack that can be used.
@@ -427,4 +429,6 @@ tables! {
     lineages, lineage: Lineage in Lineages;
     /// A measure that is worked out from others.
     workings, working: WorkedOut in Workings;
+    /// What can be remarked at the bench.
+    remarks, remark: Remark in Remarks;
 }

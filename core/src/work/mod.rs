@@ -195,6 +195,13 @@ impl<'m, 'a, N: Number> Work<'m, 'a, N> {
                 }
                 Ok(())
             }
+            // It is kept in the record, and changes nothing that is worked out.
+            Noted::Remarked { part, remark } => {
+                let inspection = self.standing.as_ref().ok_or(Refused::OutOfTurn)?;
+                let is_there = usize::from(part) < inspection.piece().parts().len()
+                    && usize::from(remark) < self.pack.remarks();
+                is_there.then_some(()).ok_or(Refused::NoSuch)
+            }
             Noted::Finished => {
                 if self.standing.is_none() {
                     return Err(Refused::OutOfTurn);

@@ -86,6 +86,8 @@ const USUAL_MINOR: u8 = 2;
 #[derive(Debug, Default)]
 pub struct Sections {
     sections: Vec<(Section, Vec<u32>)>,
+    /// Those that a reader who does not know them may skip.
+    skippable: Vec<Section>,
 }
 
 impl Sections {
@@ -101,6 +103,16 @@ impl Sections {
         rows: impl IntoIterator<Item = [u32; N]>,
     ) {
         self.add(section, rows.into_iter().flatten().collect());
+    }
+
+    /// Adds a table that a reader who does not know it may skip.
+    pub fn add_rows_to_skip<const N: usize>(
+        &mut self,
+        section: Section,
+        rows: impl IntoIterator<Item = [u32; N]>,
+    ) {
+        self.skippable.push(section);
+        self.add_rows(section, rows);
     }
 
     /// The whole pack, for readers of at least this minor version.
@@ -126,7 +138,8 @@ impl Sections {
         bytes.resize(HEADER_BYTES, 0);
         let mut offset = first;
         for (section, words) in &self.sections {
-            bytes.extend_from_slice(&[*section as u8, 0, 0, 0]);
+            let may_skip = u8::from(self.skippable.contains(section));
+            bytes.extend_from_slice(&[*section as u8, may_skip, 0, 0]);
             bytes.extend_from_slice(&offset.word()?.to_le_bytes());
             bytes.extend_from_slice(&(words.len() * 4).word()?.to_le_bytes());
             offset += words.len() * 4;

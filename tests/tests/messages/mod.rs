@@ -1,6 +1,7 @@
 //! Every message that reading can give: a small change to a sound pack raises
 //! it, alone, with these words underlined.
 
+mod bench_remarks;
 mod degrees;
 mod friends;
 mod further;
@@ -77,6 +78,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(worked_out::CASES)
         .chain(places::CASES)
         .chain(plain::CASES)
+        .chain(bench_remarks::CASES)
 }
 
 fn edited(edit: &Edit) -> String {

@@ -15,6 +15,7 @@ mod other;
 mod parts;
 mod question;
 mod reader;
+mod remarks;
 mod suspect;
 mod suspects;
 mod values;
@@ -89,6 +90,7 @@ fn as_list<N: Number, T>(page: Page, with: impl FnOnce(&dyn List<N>) -> T) -> Op
         Page::Clash => with(&clash::Clash),
         Page::Parts => with(&parts::Parts),
         Page::Part(part) => with(&parts::OnePart(part)),
+        Page::Remarks(part) => with(&remarks::Remarks(part)),
         Page::Finish => with(&finish::Finish),
         Page::Cable => with(&cable::Cable),
         Page::Question | Page::Dial(_) | Page::Count { .. } | Page::Caution | Page::Read(_) => {
@@ -204,6 +206,11 @@ fn say<N: Number>(bench: &Bench<'_, '_, N>, said: Said, out: &mut dyn Write) -> 
         Said::Hidden(true) => out.write_str("Noted: part hidden"),
         Said::Hidden(false) => out.write_str("Noted: in sight"),
         Said::Finished => out.write_str("Noted: finished"),
+        Said::Remarked(remark) => {
+            let pack = bench.pack();
+            let text = pack.text(pack.remark(usize::from(remark)).text);
+            write!(out, "Noted: {text}")
+        }
     }
 }
 

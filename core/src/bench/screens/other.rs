@@ -27,6 +27,8 @@ enum Row {
     Before,
     TakeBack,
     OutOfSight,
+    ThisPart,
+    Remark,
 }
 
 fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<N> {
@@ -34,6 +36,7 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
     let has_how = ask.is_some_and(|ask| !bench.pack().text(ask.how).is_empty());
     let in_round = bench.asked.is_some_and(|a| a.origin == Origin::Round);
     let is_part = bench.asked.is_some_and(|a| a.visit.part != 0);
+    let has_remarks = bench.pack().remarks() > 0;
     let others = ask.map_or(OtherAnswers::default(), |ask| {
         OtherAnswers::to(&ask, so_far(bench))
     });
@@ -46,6 +49,8 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
         Row::Before,
         Row::TakeBack,
         Row::OutOfSight,
+        Row::ThisPart,
+        Row::Remark,
     ]
     .into_iter()
     .filter(move |row| match row {
@@ -57,6 +62,9 @@ fn rows<N: Number>(bench: &Bench<'_, '_, N>) -> impl Iterator<Item = Row> + use<
         Row::Before => in_round,
         Row::TakeBack => others.take_back,
         Row::OutOfSight => is_part,
+        // Whoever came from the part's own list goes back to it.
+        Row::ThisPart => in_round,
+        Row::Remark => has_remarks,
     })
 }
 
@@ -82,6 +90,8 @@ impl<N: Number> List<N> for Other {
             Some(Row::Before) => "The one before",
             Some(Row::TakeBack) => "Take answer back",
             Some(Row::OutOfSight) => "Whole part hidden",
+            Some(Row::ThisPart) => "All of this part",
+            Some(Row::Remark) => "Make a remark",
             None => "",
         })
     }
@@ -100,6 +110,8 @@ impl<N: Number> List<N> for Other {
             Some(Row::Pass) => skip(bench),
             Some(Row::Before) => before(bench),
             Some(Row::OutOfSight) => hide(bench, note),
+            Some(Row::ThisPart) => all_of_it(bench),
+            Some(Row::Remark) => remark(bench),
             None => {}
         }
     }
@@ -116,6 +128,26 @@ fn before<N: Number>(bench: &mut Bench<'_, '_, N>) {
         bench.asked = Some(Asked { visit, ..asked });
     }
     bench.close_to(Page::Question);
+}
+
+fn part_asked<N: Number>(bench: &Bench<'_, '_, N>) -> Option<u16> {
+    u16::try_from(bench.asked?.visit.part).ok()
+}
+
+/// Leaves the round for everything that can be asked of the part; the round goes on from there
+/// once it is taken up again.
+fn all_of_it<N: Number>(bench: &mut Bench<'_, '_, N>) {
+    if let Some(part) = part_asked(bench) {
+        bench.close_to(Page::Question);
+        bench.replace(Page::Part(part));
+    }
+}
+
+/// Opens what can be remarked of the part, in the place of this list.
+fn remark<N: Number>(bench: &mut Bench<'_, '_, N>) {
+    if let Some(part) = part_asked(bench) {
+        bench.replace(Page::Remarks(part));
+    }
 }
 
 /// Notes that nothing of the part can be seen.

@@ -76,6 +76,14 @@ impl OnePart {
     }
 }
 
+impl OnePart {
+    /// The last row leads to the remarks, where the house has any.
+    fn is_remark<N: Number>(&self, bench: &Bench<'_, '_, N>, row: usize) -> bool {
+        let asks = self.asks(bench).count();
+        bench.pack().remarks() > 0 && row >= asks + usize::from(self.can_hide(bench))
+    }
+}
+
 impl<N: Number> List<N> for OnePart {
     fn title(&self, bench: &Bench<'_, '_, N>, out: &mut dyn Write) -> fmt::Result {
         part(bench, self.index(), out)?;
@@ -83,12 +91,16 @@ impl<N: Number> List<N> for OnePart {
     }
 
     fn rows(&self, bench: &Bench<'_, '_, N>) -> usize {
-        self.asks(bench).count() + usize::from(self.can_hide(bench))
+        let remark = usize::from(bench.pack().remarks() > 0);
+        self.asks(bench).count() + usize::from(self.can_hide(bench)) + remark
     }
 
     fn row(&self, bench: &Bench<'_, '_, N>, row: usize, out: &mut dyn Write) -> fmt::Result {
         let pack = bench.pack();
         let Some(number) = self.asks(bench).nth(row) else {
+            if self.is_remark(bench, row) {
+                return out.write_str("Make a remark");
+            }
             let is_hidden = bench
                 .work
                 .parts()
@@ -116,6 +128,9 @@ impl<N: Number> List<N> for OnePart {
         if let Some(ask) = ask {
             let part = self.index();
             return bench.ask_once(Visit { part, ask });
+        }
+        if self.is_remark(bench, row) {
+            return bench.open(Page::Remarks(self.0));
         }
         let is_hidden = bench
             .work

@@ -33,6 +33,15 @@ layout! {
 }
 
 layout! {
+    /// Something that the house lets one remark at the bench, of whatever part.
+    #[derive(Default)]
+    Remark: 1 words {
+        /// Text: what it says.
+        text: u16, at 0;
+    }
+}
+
+layout! {
     /// A kind where it stands in the tree of a piece. Places are in preorder: a
     /// place comes after its owner, and `place..end` is everything built into it.
     #[derive(Default)]

@@ -15,7 +15,7 @@ pub use asks::{Ask, Form, Touch, Way};
 pub use conditional::{Bound, Caution, Dating, Plan};
 pub use fragments::{Fragment, GROUP_WORDS, Group};
 pub use jobs::{Constraint, Force, Job, Pair};
-pub use kinds::{Kind, Lineage, Place};
+pub use kinds::{Kind, Lineage, Place, Remark};
 pub use only_ifs::OnlyIf;
 pub use rounds::{Round, Step};
 pub use sentences::Sentence;

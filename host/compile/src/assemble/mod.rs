@@ -11,8 +11,8 @@ use std::collections::HashMap;
 
 use tellmark_core::pack::{
     Ask, Bound, Caution, Constraint, Dating, Force, Form, Fragment as Directory, Job, Kind,
-    Lineage, Manifest, NONE, Nature, OnlyIf, Pair, Place, Plan, Round, Section, Sentence, State,
-    Step, Way, WorkedOut, Working,
+    Lineage, Manifest, NONE, Nature, OnlyIf, Pair, Place, Plan, Remark, Round, Section, Sentence,
+    State, Step, Way, WorkedOut, Working,
 };
 
 use crate::bytes::{Sections, Texts, words_of};
@@ -107,6 +107,10 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     if !workings.is_empty() {
         sections.add_rows(Section::Workings, workings.iter().map(WorkedOut::words));
     }
+    let remarks = writer.remarks()?;
+    if !remarks.is_empty() {
+        sections.add_rows_to_skip(Section::Remarks, remarks.iter().map(Remark::words));
+    }
     sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
     sections.add(Section::Texts, writer.texts.words()?);
     let is_place = |row: &WorkedOut| matches!(row.working, Working::Number | Working::FromLast);
@@ -148,6 +152,17 @@ fn lowest_minor(
 }
 
 impl Writer<'_> {
+    /// What can be remarked at the bench.
+    fn remarks(&mut self) -> Result<Vec<Remark>, Overflow> {
+        let remarks = self.rules.model.bench_remarks.iter();
+        remarks
+            .map(|remark| {
+                let text = self.texts.add(&remark.text)?;
+                Ok(Remark { text })
+            })
+            .collect()
+    }
+
     fn source(&mut self, source: Option<SourceId>) -> Result<u16, Overflow> {
         let sources = &self.rules.model.sources;
         let name = source.map_or("", |id| sources[id.index()].name.as_str());

@@ -12,7 +12,7 @@ mod script;
 mod terminal;
 
 pub use held::{BenchError, Held};
-pub use noted::{finished, found, heeded, opening, sentence};
+pub use noted::{finished, found, heeded, opening, remarked, sentence};
 pub use picture::Picture;
 pub use room::Room;
 pub use script::{Command, Misread, read as read_keys};

@@ -9,7 +9,7 @@ use tellmark_core::pack::Pack;
 use tellmark_core::piece::{self, Answer, Eye, Judged, Part, SetUpError};
 use tellmark_core::record::Noted;
 use tellmark_job::advice::Progress;
-use tellmark_job::record::Says;
+use tellmark_job::record::{Remark, Says};
 use tellmark_language::model::{Asks, Fact, Found, Model, Nature, Sure, Than};
 use tellmark_language::span::Span;
 use tellmark_language::words;
@@ -115,6 +115,10 @@ pub fn sentence(
             ));
         }
         Noted::Finished => return Some(finished()),
+        Noted::Remarked { part, remark } => {
+            let part = words::part_name(model, &part_of(part));
+            return Some(remarked(pack, remark, &part));
+        }
         _ => return None,
     };
     let fact = Fact {
@@ -131,6 +135,14 @@ pub fn heeded(pack: &Pack<'_>, caution: u16, part: &str) -> String {
     let text = pack.text(pack.caution(usize::from(caution)).text);
     let (part, caution) = (part.to_owned(), text.to_owned());
     Says::Heeded { part, caution }.to_string()
+}
+
+/// The line that says that a remark of the house's list was made of a part.
+#[must_use]
+pub fn remarked(pack: &Pack<'_>, remark: u16, part: &str) -> String {
+    let text = pack.text(pack.remark(usize::from(remark)).text);
+    let (part, words) = (part.to_owned(), text.to_owned());
+    Says::Remark(Remark { part, words }).to_string()
 }
 
 /// The line that says that the piece is looked over.

@@ -3,7 +3,7 @@
 //! The notes are played back over the pack they were made by, so that their
 //! numbers of parts and asks become the words for them.
 
-use crate::bench::{Room, finished, found, heeded};
+use crate::bench::{Room, finished, found, heeded, remarked};
 use tellmark_compile::Built;
 use tellmark_compile::set_up::part_ref;
 use tellmark_core::number::UFloat;
@@ -118,6 +118,14 @@ impl<'r> Bench<'r> {
                 Some(Said::Label(heeded(pack, caution, &part)))
             }
             Noted::Finished => Some(Said::Label(finished())),
+            Noted::Remarked { part, remark } => {
+                let part = words::part_name(self.model, &self.part(self.index(part)?));
+                let pack = self.work.pack();
+                if usize::from(remark) >= pack.remarks() {
+                    return Err(Unsaid::NoSuch);
+                }
+                Some(Said::Label(remarked(pack, remark, &part)))
+            }
         })
     }
 

@@ -319,7 +319,12 @@ fn is_structure(
     }
     let first = first_colon == Some(colon);
     match opener {
-        Opener::Pieces | Opener::Parts | Opener::Job | Opener::Round | Opener::Example => first,
+        Opener::Pieces
+        | Opener::Parts
+        | Opener::BenchRemarks
+        | Opener::Job
+        | Opener::Round
+        | Opener::Example => first,
         Opener::Sign => {
             let is_choice = before.last().is_some_and(|t| t.is("has") || t.is("have"));
             is_choice || (first && is_before_degrees(&tokens[..=colon]))

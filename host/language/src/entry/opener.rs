@@ -20,6 +20,8 @@ pub enum Opener {
     Synonym,
     /// `Never take … for …`
     WrongFriend,
+    /// `Bench remarks:`
+    BenchRemarks,
     /// `By … we mean …`
     Scale,
     /// `Source …:`
@@ -90,6 +92,7 @@ impl Opener {
             Opener::Parts => "a list of parts",
             Opener::Synonym => "a list of other words",
             Opener::WrongFriend => "a sentence with \"never take\"",
+            Opener::BenchRemarks => "a list of bench remarks",
             Opener::Scale => "a strength word",
             Opener::Source => "a source",
             Opener::Note => "a note",
@@ -130,6 +133,7 @@ impl Opener {
             Opener::Parts => "\"Parts: top, drawer, foot (plural feet).\"",
             Opener::Synonym => "\"For support we also say loper, slide (US) or bearer.\"",
             Opener::WrongFriend => "\"Never take bowed for warped.\"",
+            Opener::BenchRemarks => "\"Bench remarks: \"Old label\", \"Ask the owner\".\"",
             Opener::Scale => "\"By usually we mean 8 in 10.\"",
             Opener::Source => "\"Source house: our own bench notes.\"",
             Opener::Note => "\"Note: a remark for the house book.\"",
@@ -192,6 +196,7 @@ impl Opener {
                 | Opener::Parts
                 | Opener::Synonym
                 | Opener::WrongFriend
+                | Opener::BenchRemarks
                 | Opener::Scale
                 | Opener::Source
                 | Opener::Sign
@@ -208,7 +213,7 @@ impl Opener {
 }
 
 /// The ways a sentence can begin, `:` standing for a colon.
-const BEGINNINGS: [(&str, Opener); 25] = [
+const BEGINNINGS: [(&str, Opener); 26] = [
     ("house rules for", Opener::Title),
     ("pieces :", Opener::Pieces),
     ("parts :", Opener::Parts),
@@ -227,6 +232,7 @@ const BEGINNINGS: [(&str, Opener); 25] = [
     ("better", Opener::Order),
     ("never plan to", Opener::Exclusion),
     ("never take", Opener::WrongFriend),
+    ("bench remarks :", Opener::BenchRemarks),
     ("take care when", Opener::Caution),
     ("stop when", Opener::Caution),
     ("tell the owner when", Opener::Tell),
@@ -239,8 +245,9 @@ const BEGINNINGS: [(&str, Opener); 25] = [
 pub(super) fn opener(tokens: &[Token]) -> Option<Opener> {
     for (words, opener) in BEGINNINGS {
         let fits = match words.strip_suffix(" :") {
-            Some(word) => {
-                starts(tokens, word) && tokens.get(1).is_some_and(|t| t.sort == Sort::Colon)
+            Some(words) => {
+                let colon = tokens.get(words.split(' ').count());
+                starts(tokens, words) && colon.is_some_and(|t| t.sort == Sort::Colon)
             }
             None => starts(tokens, words),
         };

@@ -7,6 +7,7 @@ use nom::sequence::{delimited, preceded};
 use nom::{Input, Parser};
 
 use crate::grammar::name::{article, be, free, has, loose_frequency, named, noun, strength};
+use crate::grammar::sentence::text;
 use crate::grammar::time::{how, how_verb};
 use crate::input::{Read, Tokens, colon, comma, end, sort, word, words};
 use crate::model::{CountedFrom, Region, Sense, Strength, Verb};
@@ -88,6 +89,17 @@ pub fn list(input: Tokens<'_>) -> Read<'_, Vec<NewName>> {
         let (rest, _) = many0(comma).parse(rest)?;
         let (rest, ()) = end(rest)?;
         Ok((rest, names))
+    })
+    .parse(rest)
+}
+
+/// Bench remarks: …
+pub fn bench_remarks(input: Tokens<'_>) -> Read<'_, Vec<Name>> {
+    let (rest, _) = (words("bench remarks"), colon).parse(input)?;
+    cut(|i| {
+        let (rest, remarks) = separated_list1(many1(alt((comma, word("and")))), text).parse(i)?;
+        let (rest, ()) = end(rest)?;
+        Ok((rest, remarks))
     })
     .parse(rest)
 }

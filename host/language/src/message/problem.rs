@@ -895,4 +895,10 @@ problems! {
     259 => ExcludedAndTied { before: &'a str, after: &'a str, label: &'a str, line: &'a str },
     /// A job that is done once for something is called for by what is built into no such thing.
     260 => OnceForNoOwner { job: &'a str, once_for: &'a str, subject: &'a str, once: &'a str, of: &'a str },
+    /// A bench remark that is empty or too long for the screen.
+    261 => RemarkLength { number: usize, most: usize },
+    /// A bench remark that is in the list already.
+    262 => RemarkTwice { text: &'a str, line: &'a str },
+    /// More bench remarks than the screen lists.
+    263 => TooManyRemarks { most: usize },
 }

@@ -108,6 +108,17 @@ pub struct Model {
     pub inherited: Inherited,
     /// `Never take … for …`.
     pub wrong_friends: Vec<WrongFriend>,
+    /// `Bench remarks: …`, in the order in which the bench lists them.
+    pub bench_remarks: Vec<BenchRemark>,
+}
+
+/// Something that can be remarked at the bench by a key.
+#[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq, Eq)]
+pub struct BenchRemark {
+    /// What it says.
+    pub text: String,
+    /// The whole list that it stands in.
+    pub at: Span,
 }
 
 /// `Never take bowed for warped.`: words that a note is never taken to mean by.

@@ -3,6 +3,7 @@
 pub mod answer;
 mod at_most_one;
 mod at_smallest;
+mod bench_remarks;
 mod change;
 pub mod clause;
 pub mod common;
@@ -307,6 +308,7 @@ impl<'f> Reader<'f> {
         self.counts_as(entries);
         self.state_synonyms(others);
         self.wrong_friends(entries);
+        self.bench_remarks(entries);
         self.inherit_words();
         let parsed = self.read_sentences(entries);
         let changes = self.changes(entries, &parsed);

@@ -2,7 +2,7 @@
 
 use super::called;
 use super::entries::{self, job_name};
-use super::grammar::{a, quoted};
+use super::grammar::{a, list_or, quoted};
 use super::kinds;
 use super::part::kind_name;
 use super::sign::sign_entry;
@@ -234,6 +234,15 @@ fn words(model: &Model, all: &mut Gathered) {
     }
     for friend in &model.wrong_friends {
         all.add(About::Words, entries::wrong_friend(friend), Some(friend.at));
+    }
+    let mut remarks = model.bench_remarks.iter().peekable();
+    while let Some(first) = remarks.next() {
+        let mut texts = vec![quoted(&first.text)];
+        while let Some(next) = remarks.next_if(|next| next.at == first.at) {
+            texts.push(quoted(&next.text));
+        }
+        let text = format!("At the bench one can remark {}.", list_or(&texts));
+        all.add(About::Words, text, Some(first.at));
     }
     for source in &model.sources {
         let name = quoted(&source.name);
