@@ -479,6 +479,7 @@ fn job() -> Job {
         needs: Vec::new(),
         first: Vec::new(),
         then: Vec::new(),
+        touches: Vec::new(),
         mends: Vec::new(),
         until: Vec::new(),
         stage: WorkStage::default(),

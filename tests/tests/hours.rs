@@ -101,6 +101,7 @@ fn job(name: String, [least, mostly, most]: [u32; 3]) -> Job {
         needs: Vec::new(),
         first: Vec::new(),
         then: Vec::new(),
+        touches: Vec::new(),
         mends: Vec::new(),
         until: Vec::new(),
         holds: None,

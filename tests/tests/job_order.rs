@@ -188,6 +188,7 @@ fn model(case: &Case) -> Model {
             needs: Vec::new(),
             first: case.arrows.iter().filter_map(needs).collect(),
             then: case.arrows.iter().filter_map(brings).collect(),
+            touches: Vec::new(),
             mends: Vec::new(),
             until: Vec::new(),
             holds: None,

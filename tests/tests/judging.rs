@@ -162,6 +162,7 @@ fn rules(dice: &mut Dice) -> Model {
             needs: Vec::new(),
             first: Vec::new(),
             then: Vec::new(),
+            touches: Vec::new(),
             mends: Vec::new(),
             until: Vec::new(),
             holds: None,

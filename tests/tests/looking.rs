@@ -54,6 +54,7 @@ fn rules(dice: &mut Dice) -> Model {
                 needs: Vec::new(),
                 first: Vec::new(),
                 then: Vec::new(),
+                touches: Vec::new(),
                 mends: vec![StateId(u16::try_from(at).unwrap_or(0))],
                 until: Vec::new(),
                 holds: None,

@@ -51,6 +51,7 @@ fn mending_job(mends: Vec<StateId>) -> Job {
         needs: Vec::new(),
         first: Vec::new(),
         then: Vec::new(),
+        touches: Vec::new(),
         mends,
         until: Vec::new(),
         holds: None,

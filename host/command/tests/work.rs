@@ -371,3 +371,36 @@ fn what_leads_to_one_another_is_priced() {
     assert!(chance("take the frame down") > 0.5);
     assert!((chance("take the frame down") - chance("glue up the frame")).abs() < 1e-9);
 }
+
+/// A job that is done for the whole piece may work on a part that is to be left alone: it is said
+/// before it is planned, ticked and read by the owner.
+#[test]
+fn what_works_on_a_part_that_is_left_alone_says_so() {
+    let header = "job folder: 1\npiece: glazed bookcase\n";
+    let record = "2026-03-02 09:10  left glazed door is certainly slack in the frame\n\
+                  2026-03-02 09:11  leave: right glazed door; it is my mother's\n";
+    let user = User::with_chest(header, record);
+    let plan = user.works(&["plan", "chest"]);
+    let leave = "Leave: the owner wants right glazed door left alone: it is my mother's.\n";
+    let before = plan.split("take off the doors").next().expect("planned");
+    assert!(before.ends_with(&format!("{leave}  4. ")), "{plan}");
+    let ticked = user.run(&["done", "chest", "take off the doors", "--part", "the piece"]);
+    assert_eq!(ticked.code, Some(1), "{}", ticked.all());
+    assert!(
+        ticked
+            .err
+            .contains("The owner wants right glazed door left alone (line 2): it is my"),
+        "{}",
+        ticked.err
+    );
+    let left = user.run(&["report", "chest", "--json"]).json()["letter"]["left"].to_string();
+    let said =
+        "Some of what is planned works on it as well: take off the doors and hang the doors.";
+    assert!(left.contains(said), "{left}");
+    // The owner may have agreed to just this since.
+    let agreed = ["--agreed", "take off the doors", "--part", "the piece"];
+    user.works(&[&["brief", "chest"], &agreed[..]].concat());
+    let plan = user.works(&["plan", "chest"]);
+    let before = plan.split("take off the doors").next().expect("planned");
+    assert!(!before.contains("Leave:"), "{plan}");
+}

@@ -22,6 +22,8 @@ pub enum Label {
     First,
     /// `Then:`
     Then,
+    /// `Touches:`
+    Touches,
     /// `From:`
     From,
     /// `Note:`
@@ -59,7 +61,7 @@ pub enum Label {
 }
 
 /// Every label with its words and what stands after it.
-pub const LABELS: [(Label, &str, &str); 24] = [
+pub const LABELS: [(Label, &str, &str); 25] = [
     (Label::Ask, "Ask", "\"a short question\""),
     (Label::How, "How", "\"how to check, in a sentence or two\""),
     (
@@ -75,6 +77,7 @@ pub const LABELS: [(Label, &str, &str); 24] = [
         "clear the drawer and take off the locks",
     ),
     (Label::Then, "Then", "put the locks back"),
+    (Label::Touches, "Touches", "doors, shelves"),
     (Label::From, "From", "the name of a source; or house"),
     (Label::Note, "Note", "a remark"),
     (

@@ -332,7 +332,7 @@ pub const CASES: &[Case] = &[
         words: ":",
         text: "A colon stands here without a label before it.",
         help: Some(
-            "The labels are: Ask, How, Takes, Waits, Needs, First, Then, From, Note, On its own, Called, \
+            "The labels are: Ask, How, Takes, Waits, Needs, First, Then, Touches, From, Note, On its own, Called, \
              Slip, Disturbs, Reads to, Mends, Holds, Missed, Usually, In order, Evidence, Stage, In plain words, Afterwards, Until. A colon is used for nothing \
              else.",
         ),

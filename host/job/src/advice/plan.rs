@@ -506,7 +506,8 @@ impl Tasks<'_> {
                 _ => step.asks_perhaps = true,
             },
         }
-        for left in self.progress.leave(part) {
+        let touched = self.progress.touches(step.job, part);
+        for left in self.progress.leave(part).chain(touched) {
             add_once(&mut step.left, left.clone());
         }
     }

@@ -16,7 +16,9 @@ use tellmark_compile::room::Room;
 use tellmark_compile::set_up::found_out;
 use tellmark_compile::set_up::{Mend, SetUp, part_ref, resolve};
 use tellmark_language::AnswerReader;
-use tellmark_language::model::{Fact, Found, Job, Minutes, PartRef, StateId, Thousandths};
+use tellmark_language::model::{
+    Fact, Found, Job, KindId, Minutes, Model, PartRef, StateId, Thousandths,
+};
 use tellmark_language::words;
 
 /// Something that the record says with a label, and where.
@@ -159,6 +161,8 @@ pub struct Progress {
     pub(super) found_out: BTreeSet<(usize, usize)>,
     /// Jobs that must be followed by another, by their indices: which, and by which.
     pub(super) ties: Vec<(usize, usize)>,
+    /// The parts that each job works on besides the one that it is done for, wherever they are.
+    touched: Vec<Vec<usize>>,
     /// What was mended and is there now, or may be.
     again: Vec<Again>,
     /// Where something was found that is not as it should be: the line, and the part.
@@ -184,6 +188,7 @@ impl Progress {
                 .collect(),
             ties: ties(set_up.model),
             found_out: found_out(set_up, &case),
+            touched: touched(set_up.model, piece),
             ..Progress::default()
         };
         let reader = AnswerReader::new(set_up.model).about(set_up.order.kind);
@@ -594,11 +599,44 @@ impl Progress {
     /// What stops a job on a part that must be left alone: what was said before the owner
     /// agreed to just this does not.
     pub fn stops(&self, job: usize, part: usize) -> impl Iterator<Item = &Told<Left>> {
-        let decided = self.decision(job, part);
-        let agreed = decided
-            .filter(|told| told.what.mark == Mark::Agreed && !told.what.parts.indices.is_empty());
-        let agreed = agreed.map_or(0, |told| told.line);
+        let agreed = self.agreed_line(job, part);
         self.leave(part).filter(move |told| told.line > agreed)
+    }
+
+    /// What must be left alone of that which a job works on besides the part that it is done for
+    /// (`Touches:`), each once. It does not stop the job, which is done for the other parts.
+    #[must_use]
+    pub fn touches(&self, job: usize, part: usize) -> Vec<&Told<Left>> {
+        let agreed = self.agreed_line(job, part);
+        let touched = self.touched.get(job).map_or(&[][..], Vec::as_slice);
+        let owners = self.owners.get(part).map_or(&[][..], Vec::as_slice);
+        // The top of a table stands beside its frame, in what both are built into.
+        let around = std::iter::once(&part).chain(owners);
+        let of_it = around.map(|&of| {
+            let here = touched.iter().copied();
+            here.filter(|&at| self.is_within(at, of))
+                .collect::<Vec<usize>>()
+        });
+        let here = of_it.into_iter().find(|here| !here.is_empty());
+        let mut all: Vec<&Told<Left>> = Vec::new();
+        for left in here
+            .unwrap_or_default()
+            .into_iter()
+            .flat_map(|at| self.leave(at))
+        {
+            if left.line > agreed && !all.contains(&left) {
+                all.push(left);
+            }
+        }
+        all
+    }
+
+    /// The line by which the owner agreed to a job on just this part; 0 if they did not.
+    fn agreed_line(&self, job: usize, part: usize) -> usize {
+        let agreed = self
+            .decision(job, part)
+            .filter(|told| told.what.mark == Mark::Agreed && !told.what.parts.indices.is_empty());
+        agreed.map_or(0, |told| told.line)
     }
 
     /// Why a part must be left alone, if it must.
@@ -809,4 +847,17 @@ fn named(set_up: &SetUp<'_>, piece: &Piece<'_>, indices: &[usize], meant: &PartR
 fn named_one(set_up: &SetUp<'_>, piece: &Piece<'_>, part: usize) -> String {
     let reference = part_ref(&set_up.built.places, piece.parts(), part);
     words::part_name(set_up.model, &reference)
+}
+
+/// The parts of the kinds that each job works on besides the part that it is done for.
+fn touched(model: &Model, piece: &Piece<'_>) -> Vec<Vec<usize>> {
+    let of = |kinds: &[KindId]| {
+        let parts = piece.parts().iter().enumerate();
+        let of_kind = parts.filter(|(_, part)| {
+            let kind = KindId(part.kind);
+            kinds.iter().any(|&of| model.is_kind_of(kind, of))
+        });
+        of_kind.map(|(at, _)| at).collect()
+    };
+    model.jobs.iter().map(|job| of(&job.touches)).collect()
 }

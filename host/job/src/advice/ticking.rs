@@ -167,7 +167,9 @@ pub fn objections(
         if let Some(line) = progress.done_in(job, part) {
             add(Objection::Ticked { line });
         }
-        progress.stops(job, part).map(left_alone).for_each(&mut add);
+        let touched = progress.touches(job, part).into_iter();
+        let left = progress.stops(job, part).chain(touched);
+        left.map(left_alone).for_each(&mut add);
         if let Some(told) = progress.decision(job, part)
             && told.what.mark == Mark::Refused
         {

@@ -20,6 +20,8 @@ pub struct Job {
     pub first: Vec<JobId>,
     /// `Then:`, jobs that must follow it.
     pub then: Vec<JobId>,
+    /// `Touches:`, the kinds of part that it works on besides the part that it is done for.
+    pub touches: Vec<KindId>,
     /// `Mends:`, the states it puts right.
     pub mends: Vec<StateId>,
     /// `Until:`, what it finds out: once one of these is known, one way or the other, of the

@@ -41,6 +41,8 @@ pub struct Particulars {
     pub first: Option<Vec<Token>>,
     /// `Then:`, in the same way.
     pub then: Option<Vec<Token>>,
+    /// `Touches:`
+    pub touches: Option<Vec<Token>>,
     /// `From:`
     pub from: Option<SourceId>,
     /// Whether there was a `From:` at all, or a slip that may have been one.
@@ -82,7 +84,7 @@ fn allowed(opener: Opener) -> &'static [Label] {
     use Label::{
         Afterwards, Ask, Called, Disturbs, Evidence, First, From, Holds, How, InOrder,
         InPlainWords, Mends, Missed, Needs, Note, OnItsOwn, ReadsTo, Slip, Stage, Takes, Then,
-        Until, Usually, Waits,
+        Touches, Until, Usually, Waits,
     };
     match opener {
         Opener::Sign | Opener::CountSign => &[
@@ -105,7 +107,7 @@ fn allowed(opener: Opener) -> &'static [Label] {
         Opener::Default => &[OnItsOwn, From, Note],
         Opener::If => &[From, Called, Note],
         Opener::Plan | Opener::StandIn => &[
-            Takes, Waits, Needs, First, Then, Mends, Holds, Stage, From, Called, Note,
+            Takes, Waits, Needs, First, Then, Touches, Mends, Holds, Stage, From, Called, Note,
         ],
         Opener::Job => &[
             Takes,
@@ -113,6 +115,7 @@ fn allowed(opener: Opener) -> &'static [Label] {
             Needs,
             First,
             Then,
+            Touches,
             Mends,
             Holds,
             Until,
@@ -201,6 +204,7 @@ impl Reader<'_> {
             }
             Label::First => out.first = self.some_words(detail),
             Label::Then => out.then = self.some_words(detail),
+            Label::Touches => out.touches = self.some_words(detail),
             Label::Mends => out.mends = self.some_words(detail),
             Label::Needs => {
                 out.needs = self

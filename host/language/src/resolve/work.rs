@@ -150,6 +150,9 @@ impl Reader<'_> {
         if !given.needs.is_empty() {
             job.needs.clear();
         }
+        if given.touches.is_some() {
+            job.touches.clear();
+        }
         if given.from.is_some() {
             job.source = None;
         }
@@ -197,6 +200,7 @@ impl Reader<'_> {
             needs: Vec::new(),
             first: Vec::new(),
             then: Vec::new(),
+            touches: Vec::new(),
             mends: Vec::new(),
             until: Vec::new(),
             holds: None,
@@ -216,6 +220,7 @@ impl Reader<'_> {
             needs,
             first,
             then,
+            touches,
             from,
             mends,
             until,
@@ -264,6 +269,14 @@ impl Reader<'_> {
         for (label, words) in [(Label::First, first), (Label::Then, then)] {
             if let Some(words) = words {
                 book.ties.push((id, label, words.clone()));
+            }
+        }
+        if let Some(words) = touches {
+            for noun in split_jobs(words, |_| false) {
+                let found = self.with_look(|look| look.noun(&noun));
+                if let Some(found) = self.keep(entry, found) {
+                    self.model.jobs[id.index()].touches.push(found.kind);
+                }
             }
         }
         if let Some(words) = mends {

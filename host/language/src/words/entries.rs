@@ -346,6 +346,11 @@ pub fn job(model: &Model, job: &Job) -> String {
     if !job.then.is_empty() {
         said.push(format!("followed by {}", job_names(model, &job.then)));
     }
+    if !job.touches.is_empty() {
+        let kinds = job.touches.iter();
+        let kinds: Vec<String> = kinds.map(|&kind| a(kind_name(model, kind))).collect();
+        said.push(format!("works on {} as well", list(&kinds)));
+    }
     if !job.mends.is_empty() {
         let mended: Vec<String> = job
             .mends

@@ -35,6 +35,7 @@ pub(super) fn left(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
             why: [asked.to_owned()]
                 .into_iter()
                 .chain(words_of(because))
+                .chain(works_on_it(g, told.line))
                 .collect(),
         }
     });
@@ -55,6 +56,22 @@ pub(super) fn left(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
     let not_done = g.plan.not_done.iter().map(not_done);
     let open = open(g);
     wanted.chain(refused).chain(not_done).chain(open).collect()
+}
+
+/// That something which is planned works on what is to be left alone, by the line that says so.
+fn works_on_it(g: &Gathering<'_>, line: usize) -> Option<String> {
+    let is_of_it =
+        |step: &&Step| !step.certain.is_empty() && step.left.iter().any(|left| left.line == line);
+    let steps = g.plan.steps.iter().filter(is_of_it);
+    let jobs = steps.filter_map(|step| g.matter.model().jobs.get(step.job));
+    let jobs: Vec<&str> = jobs.map(|job| job.name.as_str()).collect();
+    let is_open = !jobs.is_empty() && g.kind != Kind::HandBack;
+    is_open.then(|| {
+        format!(
+            "Some of what is planned works on it as well: {}. Tell us whether that may be.",
+            list(&jobs)
+        )
+    })
 }
 
 /// That the owner will not have a job, and how they said so: in their answer to a paper, or in
