@@ -404,3 +404,28 @@ fn what_works_on_a_part_that_is_left_alone_says_so() {
     let before = plan.split("take off the doors").next().expect("planned");
     assert!(!before.contains("Leave:"), "{plan}");
 }
+
+/// What was not there is not mended, unless somebody insists.
+#[test]
+fn a_job_that_found_nothing_to_mend_is_asked_about() {
+    let header = "job folder: 1\npiece: chair\n";
+    let record = "2026-03-02 09:10  the chair is creaking\n";
+    let user = User::with_chest(header, record);
+    let leg = "front left joined leg of the chair frame";
+    let done = [
+        "done",
+        "chest",
+        "reset the leg",
+        "--part",
+        leg,
+        "--not-found",
+        "front left joined leg is loose in the joint",
+    ];
+    let asked = user.run(&done);
+    assert_eq!(asked.code, Some(1), "{}", asked.all());
+    let said = "\"reset the leg\" mends just what you say was not there: front left joined leg is \
+                certainly not loose in the joint. Nothing was noted.";
+    assert!(asked.err.starts_with(said), "{}", asked.err);
+    assert!(!user.text("chest/record.txt").contains("done:"));
+    user.works(&[&done[..], &["--anyway"]].concat());
+}

@@ -129,6 +129,40 @@ impl Done {
         self.step.join(" ").trim().to_owned()
     }
 
+    /// A job that is said to be done is not said to have found nothing to mend, but for --anyway.
+    fn was_needed(&self, view: &JobView<'_>, meant: &Meant, frame: &Frame) -> Result<(), Stopped> {
+        let job = meant.index.and_then(|job| view.model().jobs.get(job));
+        let Some(job) = job.filter(|_| !self.anyway) else {
+            return Ok(());
+        };
+        for text in &self.not_found {
+            let (part, state) = stated(view, text)?;
+            if !job.mends.contains(&state) {
+                continue;
+            }
+            let found = Found::State {
+                state,
+                yes: false,
+                sure: Sure::Certain,
+            };
+            let fact = Fact {
+                at: part.at,
+                part,
+                found,
+            };
+            let line = words::fact_line(view.model(), &fact);
+            return Err(Stopped::No(format!(
+                "\"{}\" mends just what you say was not there: {line}. Nothing was noted. If it was \
+                 not done, note what you saw:\n  {} {}\nIf it was done all the same:\n  {}",
+                meant.job,
+                frame.command("note", &self.job),
+                as_argument(&line),
+                self.again(frame, &meant.job, &meant.parts, " --anyway")
+            )));
+        }
+        Ok(())
+    }
+
     /// What was found and not found, as certain findings.
     fn opened_up(&self, view: &JobView<'_>) -> Result<Vec<String>, Stopped> {
         let yes = self.found.iter().map(|text| (text, true));
@@ -174,6 +208,7 @@ impl Done {
         let mends = self.mended(view)?;
         let plan = view.plan(progress).map_err(cannot_set_up)?;
         let meant = self.meant(view, progress, &plan, frame)?;
+        self.was_needed(view, &meant, frame)?;
         self.objected(view, progress, &plan, &meant, frame)?;
         let mut beside = meant.beside(&self.job);
         let took = match (took, self.as_timed(view, &meant.job)) {

@@ -607,7 +607,10 @@ impl Progress {
     /// (`Touches:`), each once. It does not stop the job, which is done for the other parts.
     #[must_use]
     pub fn touches(&self, job: usize, part: usize) -> Vec<&Told<Left>> {
-        let agreed = self.agreed_line(job, part);
+        // Who agreed to it agreed to what it works on.
+        let agreed = self.decision(job, part);
+        let agreed = agreed.filter(|told| told.what.mark == Mark::Agreed);
+        let agreed = agreed.map_or(0, |told| told.line);
         let touched = self.touched.get(job).map_or(&[][..], Vec::as_slice);
         let owners = self.owners.get(part).map_or(&[][..], Vec::as_slice);
         // The top of a table stands beside its frame, in what both are built into.
@@ -629,6 +632,14 @@ impl Progress {
             }
         }
         all
+    }
+
+    /// Whether a job works on a part, wherever it is done (`Touches:`).
+    #[must_use]
+    pub fn works_on(&self, job: usize, part: usize) -> bool {
+        self.touched
+            .get(job)
+            .is_some_and(|touched| touched.contains(&part))
     }
 
     /// The line by which the owner agreed to a job on just this part; 0 if they did not.

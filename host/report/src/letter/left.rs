@@ -25,7 +25,10 @@ pub(super) fn left(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
         let parts = &told.what.parts.indices;
         let mut after = progress.done().filter(|done| done.line > told.line);
         let is_there = |part: &usize| parts.iter().any(|&left| progress.is_within(*part, left));
-        let is_touched = after.any(|done| done.what.parts.indices.iter().any(is_there));
+        let works_on = |job: usize| parts.iter().any(|&part| progress.works_on(job, part));
+        let is_touched = after.any(|done| {
+            done.what.parts.indices.iter().any(is_there) || done.what.index.is_some_and(works_on)
+        });
         let asked = match is_touched {
             false => "You asked us to leave it alone.",
             true => "You asked us to leave it alone, but for what we tell of above.",

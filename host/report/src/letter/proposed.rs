@@ -99,6 +99,12 @@ fn one(g: &Gathering<'_>, step: &Step) -> Proposed {
     if names_it && !others.is_empty() {
         says = format!("{says} The same for {}.", list(&others));
     }
+    if certain
+        && !is_sure(g, step)
+        && let Some(rest) = says.strip_prefix("We will ")
+    {
+        says = format!("Most likely we will {rest}");
+    }
     if !certain && let Some(rest) = says.strip_prefix('W') {
         says = format!("If it proves needed, w{rest}");
     }
@@ -122,6 +128,20 @@ fn one(g: &Gathering<'_>, step: &Step) -> Proposed {
         ask: step.to_ask,
     }
     .without_time_of_record(job.map(|job| job.stage))
+}
+
+/// Whether it is as good as certain that what is planned is done, as the quotation has it.
+fn is_sure(g: &Gathering<'_>, step: &Step) -> bool {
+    let name = g.matter.model().jobs.get(step.job);
+    let items = g
+        .matter
+        .quoted
+        .map_or(&[][..], |quoted| &quoted.quote.items);
+    let mut of_it = items.iter().filter(|item| {
+        name.is_some_and(|job| job.name == item.job) && step.certain.contains(&item.part)
+    });
+    let surely = Sureness::Surely.percent();
+    of_it.all(|item| item.certain || item.chance.is_none_or(|chance| reaches(chance, surely)))
 }
 
 impl Proposed {
