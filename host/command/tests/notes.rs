@@ -613,3 +613,29 @@ fn what_is_sound_answers_nothing_that_is_open() {
     assert!(told.out.contains("The top is cracked."), "{}", told.out);
     assert!(!told.out.contains(" not "), "{}", told.out);
 }
+
+/// A number goes with the noun that is in a saying as well; what is said in full is offered of
+/// what stands next to the part; and a loss by itself is of something that nobody named.
+#[test]
+fn what_is_missing_is_found_where_it_is() {
+    let header = "job folder: 1\npiece: glazed bookcase\n";
+    let user = User::with_chest(header, "");
+    user.works(&["note", "chest", "left door pane 3 missing"]);
+    let written = user.added_after(0);
+    assert_eq!(
+        written[0],
+        "pane 3 of the glazing of left glazed door is broken out"
+    );
+    let asked = user.run(&["note", "chest", "right door key lost"]);
+    assert_eq!(asked.code, Some(1), "{}", asked.all());
+    assert!(
+        asked.out.contains("  1  door lock 1 shows lost keys\n"),
+        "{}",
+        asked.out
+    );
+    let glass = User::with_chest("job folder: 1\npiece: gilt glass\n", "");
+    let asked = glass.run(&["note", "chest", "abt 12 cm lost"]);
+    assert_eq!(asked.code, Some(1), "{}", asked.all());
+    let record = glass.text("chest/record.txt");
+    assert!(!record.contains("shows lost detail\n"), "{record}");
+}
