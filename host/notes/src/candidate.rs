@@ -247,7 +247,9 @@ impl Seeker<'_> {
         let (mut place, mentioned) = self.placed(saying.kind, &words, plain, named, is_full)?;
         // "Lost" by itself is of something: that one sort of part can be said to be lost does not
         // say that it is meant.
-        let is_loss = words.iter().all(|&at| self.words[at].small == Some(Small::Missing));
+        let is_loss = words
+            .iter()
+            .all(|&at| self.words[at].small == Some(Small::Missing));
         if is_loss && mentioned.is_empty() && !place.parts.contains(&0) {
             place.is_sure = false;
         }

@@ -1,12 +1,13 @@
 //! What is left as it is, and why.
 
 use super::Gathering;
+use super::together::{called, together};
 use crate::kind::Kind;
 use serde::Serialize;
 use tellmark_job::advice::{Mark, NotDone, Step};
 use tellmark_job::record::PaperName;
-use tellmark_language::model::WorkStage;
-use tellmark_language::words::{capital, list, sentence, the_part};
+use tellmark_language::model::{JobId, KindId, WorkStage};
+use tellmark_language::words::{capital, list, plain_job_to_come, sentence, the_part};
 
 /// Something that is left as it is.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -102,10 +103,19 @@ fn open(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
     };
     let steps = g.plan.steps.iter().filter(is_work);
     let open = steps.filter_map(|step| {
-        let job = &g.matter.model().jobs.get(step.job)?.name;
+        let model = g.matter.model();
+        let name = &model.jobs.get(step.job)?.name;
+        let part = step.certain.first().map_or("", String::as_str);
+        let kind = g.part_named(part).map_or(KindId(0), |part| g.kind_of(part));
+        let job = JobId(u16::try_from(step.job).ok()?);
+        let plain = plain_job_to_come(model, job, part, kind);
+        let plain = plain
+            .strip_prefix("We will ")
+            .map(|rest| rest.trim_end_matches('.'));
+        let open = plain.unwrap_or(name);
         Some(LeftAsItIs {
-            what: capital(&list(&named(&step.certain))),
-            why: vec![format!("This is not done: {job}.")],
+            what: capital(&together(&named(&step.certain), called(g, kind))),
+            why: vec![format!("This is not done: {open}.")],
         })
     });
     open.collect()
