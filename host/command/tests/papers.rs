@@ -65,6 +65,25 @@ fn estimate(user: &User, name: &str) -> Estimate {
 }
 
 #[test]
+fn a_tick_of_what_no_agreed_paper_has_says_so() {
+    let user = workshop();
+    works(&user, &["quote", "chest", "--keep"]);
+    works(&user, &["brief", "chest", "--agreed", "estimate 1"]);
+    let told = run(&user, &["done", "chest", "refix the back", "--anyway"]).out;
+    assert!(told.contains("done: refix the back"), "{told}");
+    assert!(!told.contains("No paper"), "{told}");
+    user.works(&["note", "chest", "handle 1 of drawer 1 is loose"]);
+    let part = ["--part", "handle 1 of drawer 1", "--anyway"];
+    let told = run(
+        &user,
+        &[&["done", "chest", "refit the handle"], &part[..]].concat(),
+    )
+    .out;
+    let said = "No paper that the owner agreed to has it for handle 1 of drawer 1.";
+    assert!(told.contains(said), "{told}");
+}
+
+#[test]
 fn the_letter_says_what_the_owner_answered_and_up_to_what() {
     let user = workshop();
     works(&user, &["quote", "chest", "--keep"]);

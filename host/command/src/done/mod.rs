@@ -163,6 +163,31 @@ impl Done {
         Ok(())
     }
 
+    /// That what is ticked stands in none of the papers that the owner agreed to, if they agreed
+    /// to any.
+    fn in_no_paper(
+        &self,
+        view: &JobView<'_>,
+        meant: &Meant,
+        frame: &mut Frame,
+    ) -> Result<Option<String>, Stopped> {
+        let agreed = crate::quote::agreed(&view.open.job, frame)?;
+        let missing: Vec<&str> = meant
+            .parts
+            .iter()
+            .map(String::as_str)
+            .filter(|part| agreed.is_any() && agreed.line(&meant.job, part).is_none())
+            .collect();
+        Ok((!missing.is_empty()).then(|| {
+            format!(
+                "No paper that the owner agreed to has it for {}. A supplement says what it comes \
+                 to: {} --supplement",
+                list(&missing),
+                frame.command("quote", &self.job)
+            )
+        }))
+    }
+
     /// What was found and not found, as certain findings.
     fn opened_up(&self, view: &JobView<'_>) -> Result<Vec<String>, Stopped> {
         let yes = self.found.iter().map(|text| (text, true));
@@ -224,6 +249,7 @@ impl Done {
         };
         beside.extend(self.still_runs(view, &meant.job, frame));
         beside.extend(noted_since_undone(view, &meant.job, &meant.parts));
+        beside.extend(self.in_no_paper(view, &meant, frame)?);
         Ok(Tick {
             says: Says::Done {
                 job: meant.job,
