@@ -79,7 +79,7 @@ fn a_tick_of_what_no_agreed_paper_has_says_so() {
         &[&["done", "chest", "refit the handle"], &part[..]].concat(),
     )
     .out;
-    let said = "No paper that the owner agreed to has it for handle 1 of drawer 1.";
+    let said = "No paper that the owner agreed to has a price for it on handle 1 of drawer 1.";
     assert!(told.contains(said), "{told}");
 }
 

@@ -176,11 +176,11 @@ impl Done {
             .parts
             .iter()
             .map(String::as_str)
-            .filter(|part| agreed.is_any() && agreed.line(&meant.job, part).is_none())
+            .filter(|part| agreed.is_any() && !agreed.has_price(&meant.job, part))
             .collect();
         Ok((!missing.is_empty()).then(|| {
             format!(
-                "No paper that the owner agreed to has it for {}. A supplement says what it comes \
+                "No paper that the owner agreed to has a price for it on {}. A supplement says what it comes \
                  to: {} --supplement",
                 list(&missing),
                 frame.command("quote", &self.job)
