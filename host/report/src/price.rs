@@ -61,7 +61,7 @@ pub struct Quotation {
 /// So many hours are enough in one, five, eight and nine cases of ten.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Enough {
-    /// "What is planned", "Everything".
+    /// "All that is planned", "As it may turn out".
     pub what: String,
     /// In 1, 5, 8 and 9 of ten cases.
     pub hours: [String; 4],
@@ -101,9 +101,9 @@ pub(super) fn price(matter: &Matter<'_>, plan: &WorkPlan) -> Option<HoursAndPric
     };
     let mut rows = Vec::new();
     if quote.has_planned_hours() {
-        rows.push(enough("What is planned", &quote.planned_hours));
+        rows.push(enough("All that is planned", &quote.planned_hours));
     }
-    rows.push(enough("Everything", &quote.hours));
+    rows.push(enough("As it may turn out", &quote.hours));
     let alike = quote.widens_alike();
     let widens = alike.iter().take(WIDENS).map(|(parts, unseen)| {
         format!(

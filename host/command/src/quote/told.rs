@@ -248,9 +248,9 @@ pub(super) fn print_hours(frame: &mut Frame, quote: &advice::Quote) -> Result<()
         "enough in", "1 in 10", "5 in 10", "8 in 10", "9 in 10"
     )?;
     if quote.has_planned_hours() {
-        row(frame, "what is planned", &quote.planned_hours)?;
+        row(frame, "all that is planned", &quote.planned_hours)?;
     }
-    row(frame, "everything", &quote.hours)?;
+    row(frame, "as it may turn out", &quote.hours)?;
     writeln!(
         frame.out,
         "  {} on average, give or take {}",
