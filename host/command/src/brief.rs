@@ -2,7 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
-use super::open_job::{open_job, progress};
+use super::open_job::{cannot_set_up, open_job, progress};
 use super::quote::no_paper;
 use super::shape::Shape;
 use super::steps;
@@ -191,7 +191,7 @@ impl Brief {
             }
         } else if let Some(part) = &self.not_leave {
             Says::NotLeave {
-                part: known_part(view, part)?,
+                part: left_part(view, progress, part)?,
             }
         } else if let Some(job) = &self.agreed {
             Says::Agreed(decision(job)?)
@@ -315,6 +315,38 @@ pub(super) fn known_part(view: &JobView<'_>, part: &str) -> Result<String, Stopp
         .part_meant(job, part)
         .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
     Ok(words::part_name(model, &meant))
+}
+
+/// The same of a part that is to be left alone, or has to do with one that is.
+fn left_part(view: &JobView<'_>, progress: &Progress, part: &str) -> Result<String, Stopped> {
+    let part = known_part(view, part)?;
+    let parts = view
+        .parts_called(std::slice::from_ref(&part))
+        .map_err(cannot_set_up)?;
+    let left = progress
+        .left
+        .iter()
+        .flat_map(|told| &told.what.parts.indices);
+    let is_near = |&at: &usize| {
+        let mut parts = parts.iter();
+        parts.any(|&part| progress.is_within(part, at) || progress.is_within(at, part))
+    };
+    if left.copied().any(|at| is_near(&at)) {
+        return Ok(part);
+    }
+    let known = progress
+        .left
+        .iter()
+        .flat_map(|told| told.what.parts.names.clone());
+    let known: Vec<String> = known.collect();
+    let there = match known.as_slice() {
+        [] => "Nothing is.".to_owned(),
+        known => format!("Left alone: {}.", words::list(known)),
+    };
+    Err(Stopped::Misuse(format!(
+        "{} is not on what is left alone. {there} Nothing was noted.",
+        words::capital(&words::the_part(&part))
+    )))
 }
 
 struct Shown<'s> {

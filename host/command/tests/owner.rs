@@ -418,3 +418,29 @@ fn a_name_of_several_parts_is_asked_about() {
     // Of the plural all are meant.
     user.works(&["brief", "chest", "--leave", "the handles"]);
 }
+
+/// What was never left alone is not freed, and the answer says what is.
+#[test]
+fn what_is_not_left_alone_is_not_taken_back() {
+    let header = "job folder: 1\npiece: glazed bookcase\n";
+    let user = User::with_chest(header, "");
+    let free = ["brief", "chest", "--not-leave", "right glazed door"];
+    let ran = user.run(&free);
+    assert_eq!(ran.code, Some(2), "{}", ran.all());
+    user.works(&["brief", "chest", "--leave", "left glazed door"]);
+    let ran = user.run(&free);
+    assert_eq!(
+        ran.err,
+        "The right glazed door is not on what is left alone. Left alone: left glazed door. Nothing \
+         was noted.\n"
+    );
+    user.works(&["brief", "chest", "--not-leave", "left glazed door"]);
+    // A name that is said as if there were one of it, and there are a dozen.
+    let ran = user.run(&["brief", "chest", "--leave", "the pane"]);
+    assert!(
+        ran.err.contains("Say which, or \"every pane\"."),
+        "{}",
+        ran.err
+    );
+    user.works(&["brief", "chest", "--leave", "every pane"]);
+}

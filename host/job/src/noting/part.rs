@@ -117,6 +117,21 @@ impl Noting<'_> {
             };
             let findings = self.findings(job);
             let known: Vec<&Fact> = findings.standing().map(|one| &one.fact).collect();
+            // "The pane", of a bookcase that has a dozen.
+            let mut every = part.clone();
+            if let Some(first) = every.steps.first_mut()
+                && first.which == Which::Only
+            {
+                first.which = Which::Every;
+            }
+            let several = self.scene.single_parts(&every);
+            if every != part && several.len() > 1 {
+                return Err(NoPart::Which {
+                    typed: typed.to_owned(),
+                    parts: several.iter().map(|p| part_name(self.model, p)).collect(),
+                    all: part_name(self.model, &every),
+                });
+            }
             has_part(self.model, &self.order, &known, &about)
                 .map_err(|none| NoPart::NotThere(none.to_string()))?;
             let single = self.scene.single_parts(&part);
