@@ -217,10 +217,7 @@ fn signs(g: &Gathering<'_>, at: usize, part: &Part, since: &Since<'_>) -> Vec<St
         let Some(said) = said.strip_prefix(&part.name).map(str::trim) else {
             continue;
         };
-        let said = match said.strip_prefix("looks ") {
-            Some(said) => format!("seems to be {said}"),
-            None => said.to_owned(),
-        };
+        let said = seems(said);
         if !seen.insert(said.clone()) {
             continue;
         }
@@ -242,6 +239,21 @@ fn signs(g: &Gathering<'_>, at: usize, part: &Part, since: &Since<'_>) -> Vec<St
     }
     says.extend(plain);
     says
+}
+
+/// "Seems to be stiff" of "looks stiff", "seems to show rust" of "looks as if it shows rust".
+fn seems(said: &str) -> String {
+    let Some(looks) = said.strip_prefix("looks ") else {
+        return said.to_owned();
+    };
+    match (
+        looks.strip_prefix("as if it shows "),
+        looks.starts_with("as if "),
+    ) {
+        (Some(shown), _) => format!("seems to show {shown}"),
+        (None, true) => said.to_owned(),
+        (None, false) => format!("seems to be {looks}"),
+    }
 }
 
 /// What was noted before work of one's own on the part, if nobody has said since how it is.
@@ -290,6 +302,20 @@ fn plainly(model: &tellmark_language::model::Model, fact: &Fact) -> Option<State
 #[cfg(test)]
 mod tests {
     use super::of_each;
+
+    #[test]
+    fn what_only_looks_so_seems_so() {
+        assert_eq!(super::seems("looks stiff"), "seems to be stiff");
+        assert_eq!(
+            super::seems("looks as if it shows fresh frass"),
+            "seems to show fresh frass"
+        );
+        assert_eq!(
+            super::seems("looks as if it has a split"),
+            "looks as if it has a split"
+        );
+        assert_eq!(super::seems("is stiff"), "is stiff");
+    }
 
     #[test]
     fn what_is_said_of_one_is_said_of_each() {
