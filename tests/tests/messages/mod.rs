@@ -105,15 +105,18 @@ fn read(text: String) -> tellmark_language::Reading {
     }])
 }
 
+/// Every message as a restorer sees it in a terminal without colours.
+fn shown(reading: &tellmark_language::Reading) -> String {
+    let each = reading.messages.iter();
+    each.map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
+        .collect()
+}
+
 #[test]
 fn each_mistake_has_its_message_and_no_other() {
     for case in all_cases() {
         let reading = read(edited(&case.edit));
-        let shown: String = reading
-            .messages
-            .iter()
-            .map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
-            .collect();
+        let shown = shown(&reading);
         assert_eq!(reading.messages.len(), 1, "{}:\n{shown}", case.name);
         let message = &reading.messages[0];
         let words = tellmark_language::text_of(&reading.files, message.at);
@@ -141,11 +144,7 @@ fn a_sure_change_puts_it_right() {
         let (start, end) = (fix.at.start as usize, fix.at.end as usize);
         let mended = format!("{}{}{}", &text[..start], fix.replacement, &text[end..]);
         let again = read(mended);
-        let shown: String = again
-            .messages
-            .iter()
-            .map(|m| tellmark_language::render(m, &again.files, Style::Plain))
-            .collect();
+        let shown = shown(&again);
         assert!(again.messages.is_empty(), "{}:\n{shown}", case.name);
         made += 1;
     }
@@ -261,12 +260,7 @@ fn the_same_mistake_again_is_cut_short() {
             "Given screw 1 of hinge 1 of fall 1 is looose",
         );
     let reading = read(text);
-    let shown: String = reading
-        .messages
-        .iter()
-        .map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
-        .collect();
-    insta::assert_snapshot!(shown);
+    insta::assert_snapshot!(shown(&reading));
 }
 
 #[test]
@@ -283,12 +277,7 @@ fn messages_are_laid_out_under_the_writers_own_line() {
             "You can feel whether a drawer is stiff.\n    Slipp: 2 in 100\n",
         );
     let reading = read(text);
-    let shown: String = reading
-        .messages
-        .iter()
-        .map(|m| tellmark_language::render(m, &reading.files, Style::Plain))
-        .collect();
-    insta::assert_snapshot!(shown);
+    insta::assert_snapshot!(shown(&reading));
     let records: Vec<_> = reading
         .messages
         .iter()

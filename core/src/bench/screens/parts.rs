@@ -74,9 +74,7 @@ impl OnePart {
     fn can_hide<N: Number>(&self, bench: &Bench<'_, '_, N>) -> bool {
         self.0 != 0 && hidden(bench, self.index()).is_empty()
     }
-}
 
-impl OnePart {
     /// The last row leads to the remarks, where the house has any.
     fn is_remark<N: Number>(&self, bench: &Bench<'_, '_, N>, row: usize) -> bool {
         let asks = self.asks(bench).count();
