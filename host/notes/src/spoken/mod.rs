@@ -1,30 +1,28 @@
 //! One clause: what it is taken for, whether that is clear, and what of it is left over.
 
+mod clear;
 mod left;
 mod missing;
+mod what;
+mod wished;
+
+use clear::{explains_less, is_above, is_far_reaching};
 
 use crate::candidate::{Candidate, Seeker};
-use crate::clause::{Cannot, Clause, Joint, Manner};
-use crate::english::{Small, is_praise, is_well};
+use crate::clause::{Clause, Joint, Manner};
+use crate::english::Small;
 use crate::findings::{Findings, Put};
 use crate::house::House;
-use crate::lexicon::Meaning;
-use crate::mention::{Mention, SOME};
+use crate::mention::Mention;
 use crate::ordering::Line;
-use crate::reading::{Heard, InOrder, MOST_READINGS, Reading, What, Why};
-use crate::scene::Scene;
+use crate::reading::{Heard, InOrder, MOST_READINGS, What};
 use crate::sound::sound;
-use crate::token::Sort;
 use std::collections::BTreeSet;
 use std::ops::Range;
-use tellmark_language::model::{Fact, PIECE, Sure};
+use tellmark_language::model::Sure;
 
 /// A reading that fits less is not offered.
 const OFFERED: f64 = 0.34;
-/// How much better the best must fit than any other to be taken without asking.
-const BETTER: f64 = 0.15;
-/// So much farther is what a part is built into than the part itself.
-const ABOVE: f64 = 0.35;
 /// Findings of one clause at most.
 const MOST_FINDINGS: usize = 4;
 
@@ -156,26 +154,6 @@ impl Spoken<'_, '_> {
                 .iter()
                 .all(|mention| mention.outer.is_empty() && !mention.is_none())
             && !self.clause.words.iter().any(is_missing)
-    }
-
-    fn says(&self, wanted: &[&str]) -> bool {
-        let mut words = self.clause.words.iter();
-        words.any(|&at| wanted.contains(&self.line.words[at].token.text.as_str()))
-    }
-
-    /// The word that says that all is well, if the clause ends in one.
-    fn says_well(&self) -> Option<usize> {
-        let words = self.line.words;
-        let says = |at: &&usize| {
-            words[**at].is_word() && !matches!(words[**at].small, Some(Small::Degree))
-        };
-        let last = self.clause.words.iter().rfind(says).copied()?;
-        let is_denied = self
-            .clause
-            .words
-            .iter()
-            .any(|&at| matches!(words[at].small, Some(Small::Not | Small::Missing)));
-        (is_well(&words[last].token.text) && !is_denied).then_some(last)
     }
 
     /// Parts that are said to be as they should be.
@@ -412,269 +390,6 @@ impl Spoken<'_, '_> {
         (chosen, used)
     }
 
-    /// Where it begins to say what is to be done, "needs gluing": nothing that stands there is
-    /// found.
-    fn wish(&self) -> usize {
-        let wished = self.wished().filter(|&at| {
-            // "Wants a new lock" may say something of the old one.
-            let next = self
-                .line
-                .words
-                .get(at + 1)
-                .map(|word| word.token.text.as_str());
-            !next.is_some_and(|next| matches!(next, "a" | "an" | "new" | "some" | "another"))
-        });
-        wished.unwrap_or(usize::MAX)
-    }
-
-    /// The word by which it says what is to be done.
-    fn wished(&self) -> Option<usize> {
-        const WISHES: [&str; 9] = [
-            "need",
-            "needs",
-            "needed",
-            "needing",
-            "want",
-            "wants",
-            "require",
-            "requires",
-            "requiring",
-        ];
-        let wishes = |at: &usize| WISHES.contains(&self.line.words[*at].token.text.as_str());
-        let mut words = self.clause.words.iter().copied();
-        let last = self.clause.words.last().copied();
-        words.find(|at| wishes(at) && Some(*at) != last)
-    }
-
-    /// Whether nothing in the clause speaks against what was chosen, or would be lost with it.
-    fn is_clear(
-        &self,
-        seeker: &Seeker<'_>,
-        manner: &Manner,
-        mentions: &[Mention],
-        (chosen, used): (&[Chosen], &BTreeSet<usize>),
-    ) -> bool {
-        let wish = self.wish();
-        let all = seeker.candidates(&|at| at < wish);
-        let may_say = |at: usize| {
-            all.iter().any(|one| {
-                one.words.contains(&at)
-                    && one.coverage >= 0.5
-                    && one.place.far < 0.3
-                    && one.words.iter().any(|word| !used.contains(word))
-            })
-        };
-        let left = self.left_over(used, manner, chosen);
-        // "Handles of drawer 3, one is loose".
-        let of_some = chosen.iter().any(|(best, _)| best.place.parts.len() > 1)
-            && self.clause.words.iter().any(|at| {
-                let text = self.line.words[*at].token.text.as_str();
-                !used.contains(at) && (text == "one" || SOME.contains(&text))
-            });
-        // "Strands of the rush have broken at the front rail": it is not the rail that broke.
-        let is_where = self.is_where(mentions) && left.iter().any(|left| left.why == Why::NoRule);
-        // Beside words that nothing reads, what is said of a part is not said of the whole piece.
-        let is_of_piece = chosen
-            .iter()
-            .any(|(best, _)| best.kind == PIECE && best.place.far > 0.1)
-            && left.iter().any(|left| left.why == Why::NoRule);
-        // A fault that nobody can see is not certain beside words that nothing reads.
-        let is_hidden = chosen.iter().any(|(best, _)| best.is_hidden);
-        let is_read = !is_hidden || left.iter().all(|left| left.why != Why::NoRule);
-        // "Woodworm holes", of the back, where nobody named it and the whole piece may have them.
-        let is_unnamed = mentions.is_empty()
-            && self.subject.is_empty()
-            && chosen.iter().any(|(best, rivals)| {
-                best.kind != PIECE && rivals.iter().any(|rival| rival.kind == PIECE)
-            });
-        // "Caning needs replaced" finds nothing by itself.
-        let is_wished = self.wished().is_some();
-        is_read
-            && !is_wished
-            && !is_unnamed
-            && !is_of_piece
-            && !is_where
-            && !of_some
-            // "Rings gone": that they are there, or were.
-            && (manner.missing.is_empty() || chosen.iter().all(|(best, _)| best.is_by_not))
-            && manner.turns.is_empty()
-            && left
-                .iter()
-                .all(|left| left.is_harmless || (!left.is_figure && !may_say(left.at)))
-    }
-
-    /// Where a circumstance begins, "when you lift it", behind what was said: nothing that
-    /// stands in it is found.
-    fn circumstance(&self, said: &BTreeSet<usize>) -> usize {
-        const BEGINS: [&str; 9] = [
-            "when", "while", "after", "until", "since", "where", "as", "because", "so",
-        ];
-        let first = said.first().copied().unwrap_or(usize::MAX);
-        let mut words = self.clause.words.iter().copied();
-        let begins = words
-            .find(|&at| at > first && BEGINS.contains(&self.line.words[at].token.text.as_str()));
-        begins.unwrap_or(usize::MAX)
-    }
-
-    /// What is written or offered for the best candidate and those beside it.
-    fn what(
-        &self,
-        best: &Candidate,
-        rivals: &[Candidate],
-        manner: &Manner,
-        put: Put,
-        is_plain: bool,
-        two_ways: bool,
-    ) -> What {
-        let facts = Findings {
-            house: self.house,
-            scene: self.line.finder.scene,
-        };
-        let put_for = |one: &Candidate| Put {
-            yes: !one.is_well && (one.is_by_not || (put.yes && !one.place.is_no)),
-            ..put
-        };
-        let nots = manner.nots.len() + usize::from(best.place.is_no);
-        let is_careful =
-            best.is_hidden && (best.coverage < 0.99 || best.near < 0.97 || best.is_loose);
-        let asks_back = matches!(
-            manner.cannot,
-            Some(Cannot::Reach | Cannot::Any | Cannot::Doubt)
-        );
-        // "Walnut top" is not what the whole piece is made of.
-        let is_far_value = matches!(best.meaning, Meaning::Value(..)) && best.place.far > 0.1;
-        let is_not_what_is = self.is_not_what_is(best, manner);
-        let may_be_else = asks_back || is_far_value || is_not_what_is || self.ends_in_praise(best);
-        let is_clear = is_plain
-            && !may_be_else
-            && best.is_whole()
-            && best.place.is_sure
-            && nots <= 1
-            && !is_careful
-            && rivals
-                .iter()
-                .all(|rival| rival.score() < best.score() - BETTER);
-        if is_clear && let Some(found) = facts.clear(best, put_for(best)) {
-            return What::Found(found);
-        }
-        let mut readings: Vec<Reading> = Vec::new();
-        let mut offer = |found: Vec<Fact>, fits: f64| {
-            let is_new = !readings.iter().any(|one| one.facts == found);
-            if is_new && !found.is_empty() && readings.len() < MOST_READINGS {
-                readings.push(Reading { facts: found, fits });
-            }
-        };
-        if !put_for(best).yes && manner.cannot.is_none() {
-            offer(self.none_of_these(best, rivals, put), best.score());
-        }
-        for one in std::iter::once(best).chain(rivals) {
-            let put = put_for(one);
-            // Said in a way that can be taken for something else too.
-            let or_else = match manner.cannot {
-                Some(Cannot::Doubt) => Some(Put {
-                    yes: true,
-                    sure: Sure::Looks,
-                    cannot: false,
-                }),
-                Some(Cannot::Any) => Some(Put {
-                    yes: false,
-                    sure: Sure::Ordinary,
-                    cannot: false,
-                }),
-                _ => None,
-            };
-            // "No key" is no lock that is not stiff to the key.
-            let is_denied = !put.yes && !one.is_well && !self.says(&["negative"]);
-            if is_denied && !one.ends_it && !one.is_whole() && manner.cannot.is_none() {
-                continue;
-            }
-            let turned = (two_ways || is_not_what_is).then_some(Put {
-                yes: !put.yes,
-                ..put
-            });
-            for put in [Some(put), or_else, turned].into_iter().flatten() {
-                for found in facts.offered(one, put) {
-                    offer(found, one.score());
-                }
-            }
-        }
-        if readings.is_empty() {
-            What::Nothing
-        } else {
-            What::Choose(readings)
-        }
-    }
-
-    /// "Can't see behind the interior": what is there is not the interior.
-    fn is_beside(&self, mentions: &[Mention]) -> bool {
-        const WHERE: [&str; 12] = [
-            "behind",
-            "under",
-            "underneath",
-            "beneath",
-            "below",
-            "inside",
-            "into",
-            "past",
-            "through",
-            "above",
-            "beyond",
-            "between",
-        ];
-        let first = mentions.iter().filter_map(|m| m.words.first()).min();
-        let mut before = self.clause.words.iter().filter(|&at| Some(at) < first);
-        before.any(|&at| WHERE.contains(&self.line.words[at].token.text.as_str()))
-    }
-
-    /// Whether a part only says where: "at the front rail".
-    fn is_where(&self, mentions: &[Mention]) -> bool {
-        const WHERE: [&str; 6] = ["at", "near", "by", "along", "beside", "against"];
-        let words = self.line.words;
-        mentions.iter().any(|mention| {
-            let first = mention.words.iter().min().copied().unwrap_or_default();
-            let mut before = words[..first].iter().rev().take(2);
-            before.any(|word| WHERE.contains(&word.token.text.as_str()))
-        })
-    }
-
-    /// "Old holes that don't match": they are there, and something else is not so.
-    fn is_not_what_is(&self, best: &Candidate, manner: &Manner) -> bool {
-        let last = best.words.last().copied().unwrap_or_default();
-        let relates =
-            |at: usize| ["that", "which", "who"].contains(&self.line.words[at].token.text.as_str());
-        let mut after = self.clause.words.iter().copied().filter(|&at| at > last);
-        let begins = after.find(|&at| relates(at));
-        begins.is_some_and(|at| manner.nots.iter().any(|&not| not > at))
-    }
-
-    /// Whether it ends in a word that may just say that all is well: "the dovetails are fine" is
-    /// not fine dovetails.
-    fn ends_in_praise(&self, best: &Candidate) -> bool {
-        let last = best.words.last().copied();
-        best.words.len() > 1 && last.is_some_and(|at| is_praise(&self.line.words[at].token.text))
-    }
-
-    /// "No rings": none of all that ends with the word. Empty if there is only one such.
-    fn none_of_these(&self, best: &Candidate, rivals: &[Candidate], put: Put) -> Vec<Fact> {
-        let facts = Findings {
-            house: self.house,
-            scene: self.line.finder.scene,
-        };
-        let put = Put { yes: false, ..put };
-        let such = std::iter::once(best).chain(rivals).filter(|one| {
-            one.ends_it
-                && !one.is_hidden
-                && one.place.is_sure
-                && one.words == best.words
-                && (one.coverage - best.coverage).abs() < 0.1
-        });
-        let each: Vec<Vec<Fact>> = such.filter_map(|one| facts.clear(one, put)).collect();
-        if each.len() < 2 {
-            return Vec::new();
-        }
-        each.into_iter().flatten().collect()
-    }
-
     pub(crate) fn remark(&self, spoken_of: &Option<Vec<usize>>) -> Heard {
         // What names something else is not about what was spoken of before.
         let mentions = || self.seeker().mentions(&|_| true).0;
@@ -710,48 +425,6 @@ impl Spoken<'_, '_> {
             _ => scene.reference(0),
         }
     }
-
-    /// Whether the clause only names a part, for what follows.
-    fn says_nothing(&self, mentions: &[Mention]) -> bool {
-        // "No lock" says that there is none.
-        if mentions.iter().any(Mention::is_none) {
-            return false;
-        }
-        let is_named = |at: &usize| mentions.iter().any(|m| m.words.contains(at));
-        self.clause.words.iter().all(|at| {
-            let word = &self.line.words[*at];
-            let is_empty = matches!(word.small, Some(Small::Empty | Small::And | Small::All));
-            let is_mark = matches!(word.token.sort, Sort::Break(_) | Sort::Question);
-            is_named(at) || is_empty || is_mark
-        }) && (!mentions.is_empty()
-            || self
-                .clause
-                .words
-                .iter()
-                .all(|&at| self.line.words[at].small.is_some()))
-    }
-}
-
-/// "Screws are loose" of every screw there is, where one hinge is spoken of.
-fn is_far_reaching(scene: &Scene, fact: &Fact) -> bool {
-    let parts = scene.meant(&fact.part);
-    let owner = |part: &usize| scene.parts[*part].owner;
-    fact.part.steps.len() == 1 && parts.iter().any(|part| owner(part) != owner(&parts[0]))
-}
-
-/// Whether a candidate takes the name of a part for a word of what it says of something larger,
-/// where the better one is said of that part itself: "screw 1 of the hinge is loose" is no loose
-/// hinge.
-fn is_above(one: &Candidate, best: &Candidate) -> bool {
-    one.place.far >= best.place.far + ABOVE && !one.words.is_disjoint(&best.mentioned)
-}
-
-/// Whether a candidate leaves out a part that was named, and that the better one is said of:
-/// "screw 1 of the hinge is loose" says nothing of the hinge itself.
-fn explains_less(one: &Candidate, best: &Candidate) -> bool {
-    let all = |of: &Candidate| -> BTreeSet<usize> { &of.words | &of.mentioned };
-    let (one, best) = (all(one), all(best));
-    one.is_subset(&best) && one.len() < best.len()
 }
 
 /// The other candidates that share words with the best and are not plainly worse.

@@ -1,0 +1,129 @@
+//! What a clause comes to: a finding, or what is asked.
+
+use super::Spoken;
+use crate::candidate::Candidate;
+use crate::clause::{Cannot, Manner};
+use crate::findings::{Findings, Put};
+use crate::lexicon::Meaning;
+use crate::reading::{MOST_READINGS, Reading, What};
+use tellmark_language::model::{Fact, Sure};
+
+/// How much better the best must fit than any other to be taken without asking.
+const BETTER: f64 = 0.15;
+
+impl Spoken<'_, '_> {
+    /// What is written or offered for the best candidate and those beside it.
+    pub(super) fn what(
+        &self,
+        best: &Candidate,
+        rivals: &[Candidate],
+        manner: &Manner,
+        put: Put,
+        is_plain: bool,
+        two_ways: bool,
+    ) -> What {
+        let facts = Findings {
+            house: self.house,
+            scene: self.line.finder.scene,
+        };
+        let put_for = |one: &Candidate| Put {
+            yes: !one.is_well && (one.is_by_not || (put.yes && !one.place.is_no)),
+            ..put
+        };
+        let nots = manner.nots.len() + usize::from(best.place.is_no);
+        let is_careful =
+            best.is_hidden && (best.coverage < 0.99 || best.near < 0.97 || best.is_loose);
+        let asks_back = matches!(
+            manner.cannot,
+            Some(Cannot::Reach | Cannot::Any | Cannot::Doubt)
+        );
+        // "Walnut top" is not what the whole piece is made of.
+        let is_far_value = matches!(best.meaning, Meaning::Value(..)) && best.place.far > 0.1;
+        let is_not_what_is = self.is_not_what_is(best, manner);
+        let may_be_else = asks_back || is_far_value || is_not_what_is || self.ends_in_praise(best);
+        let is_clear = is_plain
+            && !may_be_else
+            && best.is_whole()
+            && best.place.is_sure
+            && nots <= 1
+            && !is_careful
+            && rivals
+                .iter()
+                .all(|rival| rival.score() < best.score() - BETTER);
+        if is_clear && let Some(found) = facts.clear(best, put_for(best)) {
+            return What::Found(found);
+        }
+        let mut readings: Vec<Reading> = Vec::new();
+        let mut offer = |found: Vec<Fact>, fits: f64| {
+            let is_new = !readings.iter().any(|one| one.facts == found);
+            if is_new && !found.is_empty() && readings.len() < MOST_READINGS {
+                readings.push(Reading { facts: found, fits });
+            }
+        };
+        if !put_for(best).yes && manner.cannot.is_none() {
+            offer(self.none_of_these(best, rivals, put), best.score());
+        }
+        for one in std::iter::once(best).chain(rivals) {
+            let put = put_for(one);
+            // Said in a way that can be taken for something else too.
+            let or_else = match manner.cannot {
+                Some(Cannot::Doubt) => Some(Put {
+                    yes: true,
+                    sure: Sure::Looks,
+                    cannot: false,
+                }),
+                Some(Cannot::Any) => Some(Put {
+                    yes: false,
+                    sure: Sure::Ordinary,
+                    cannot: false,
+                }),
+                _ => None,
+            };
+            // "No key" is no lock that is not stiff to the key.
+            let is_denied = !put.yes && !one.is_well && !self.says(&["negative"]);
+            if is_denied && !one.ends_it && !one.is_whole() && manner.cannot.is_none() {
+                continue;
+            }
+            let turned = (two_ways || is_not_what_is).then_some(Put {
+                yes: !put.yes,
+                ..put
+            });
+            for put in [Some(put), or_else, turned].into_iter().flatten() {
+                for found in facts.offered(one, put) {
+                    offer(found, one.score());
+                }
+            }
+        }
+        if readings.is_empty() {
+            What::Nothing
+        } else {
+            What::Choose(readings)
+        }
+    }
+
+    /// "No rings": none of all that ends with the word. Empty if there is only one such.
+    pub(super) fn none_of_these(
+        &self,
+        best: &Candidate,
+        rivals: &[Candidate],
+        put: Put,
+    ) -> Vec<Fact> {
+        let facts = Findings {
+            house: self.house,
+            scene: self.line.finder.scene,
+        };
+        let put = Put { yes: false, ..put };
+        let such = std::iter::once(best).chain(rivals).filter(|one| {
+            one.ends_it
+                && !one.is_hidden
+                && one.place.is_sure
+                && one.words == best.words
+                && (one.coverage - best.coverage).abs() < 0.1
+        });
+        let each: Vec<Vec<Fact>> = such.filter_map(|one| facts.clear(one, put)).collect();
+        if each.len() < 2 {
+            return Vec::new();
+        }
+        each.into_iter().flatten().collect()
+    }
+}
