@@ -242,7 +242,7 @@ impl<'m, 'a, N: Number> Bench<'m, 'a, N> {
         self.looked = None;
     }
 
-    /// Keeps to the piece that stands: the record is of this one piece only.
+    /// Lets nobody begin another piece: the record is of this one only.
     pub fn keep_to_piece(&mut self) {
         self.kept_to_piece = true;
     }

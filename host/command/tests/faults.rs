@@ -420,13 +420,11 @@ impl Known {
             .ok_or_else(|| format!("lines were lost: {said:?}"))?;
         let all = new == self.adds.as_slice();
         let some = self.adds.starts_with(new);
-        // A write of several lines, cut by the power going, leaves those at its front.
-        let may_be_cut = self.case.one_by_one || (kind == "half" && killed);
         let acknowledged = run.ran.code == Some(0) || run.ran.out.contains("Line ");
         if acknowledged && !all {
             return Err(format!("acknowledged, and it adds {new:?}"));
         }
-        let may_be = all || new.is_empty() || (some && may_be_cut);
+        let may_be = all || new.is_empty() || (some && self.case.one_by_one);
         if !acknowledged && !may_be {
             return Err(format!("not acknowledged, and it adds {new:?}"));
         }

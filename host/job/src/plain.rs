@@ -72,13 +72,17 @@ pub fn create_unfinished(folder: &Path) -> io::Result<(File, PathBuf)> {
 }
 
 /// Writes a file so that it is there whole or as it was before. A link of that name is
-/// not followed.
+/// not followed. Whoever could read the file still can, and nobody else.
 pub fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
     inside::refuse_link(path)?;
     let folder = folder_of(path);
     let (mut file, beside) = create_unfinished(folder)?;
-    let written = file
-        .write_all(bytes)
+    let as_it_was = match fs::symlink_metadata(path) {
+        Ok(there) => file.set_permissions(there.permissions()),
+        Err(_) => Ok(()),
+    };
+    let written = as_it_was
+        .and_then(|()| file.write_all(bytes))
         .and_then(|()| file.sync_all())
         .and_then(|()| replace(&beside, path))
         .and_then(|()| sync_folder(folder));
@@ -165,6 +169,21 @@ mod tests {
             (100_000, 100_000)
         );
         assert_eq!(fs::read_dir(&folder).expect("read").count(), 1);
+        fs::remove_dir_all(&folder).expect("removed");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn who_may_read_a_file_stays_as_it_was() {
+        use std::os::unix::fs::PermissionsExt as _;
+        let folder = unfinished_in(&std::env::temp_dir());
+        fs::create_dir(&folder).expect("made");
+        let path = folder.join("record.txt");
+        fs::write(&path, "one line").expect("written");
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o600)).expect("set");
+        write_whole(&path, b"two lines").expect("written");
+        let mode = fs::metadata(&path).expect("there").permissions().mode();
+        assert_eq!(mode & 0o777, 0o600);
         fs::remove_dir_all(&folder).expect("removed");
     }
 }

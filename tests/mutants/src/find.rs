@@ -360,7 +360,7 @@ fn is_let_chain(expr: &syn::ExprBinary) -> bool {
     has_let(&expr.left) || has_let(&expr.right)
 }
 
-/// The operators that are put in the stead of one.
+/// The operators that take the place of one.
 fn instead_of(operator: &BinOp) -> &'static [&'static str] {
     match operator {
         BinOp::Eq(_) => &["!="],

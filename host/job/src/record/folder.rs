@@ -117,8 +117,8 @@ impl Job {
     /// Adds lines as they stand, each of them ended by a newline. `before` is
     /// told where in the file they will begin, and can still prevent it.
     ///
-    /// When this returns, the lines are on the disk; when power fails, those at the
-    /// front may be.
+    /// When this returns, the lines are on the disk; when power fails before, none of them is,
+    /// or one that is seen to be torn.
     pub fn append_lines(
         &mut self,
         lines: &str,
@@ -162,22 +162,45 @@ impl Job {
         let mut adding = tail.ending();
         before(length + adding.len() as u64)?;
         adding.push_str(lines);
-        let written = file
-            .write_all(adding.as_bytes())
-            .and_then(|()| file.sync_all())
-            .and_then(|()| match is_new {
-                true => plain::sync_folder(&self.folder),
-                false => Ok(()),
-            });
-        if let Err(why) = written {
-            return Err(take_back(&file, length, path, why));
-        }
         bytes.extend_from_slice(adding.as_bytes());
+        if adding.matches('\n').count() > 1 {
+            drop(file);
+            put_in_place(&path, &bytes, length)?;
+        } else {
+            let written = file
+                .write_all(adding.as_bytes())
+                .and_then(|()| file.sync_all())
+                .and_then(|()| match is_new {
+                    true => plain::sync_folder(&self.folder),
+                    false => Ok(()),
+                });
+            if let Err(why) = written {
+                return Err(take_back(&file, length, path, why));
+            }
+        }
         self.record = Record::from_bytes(&bytes);
         Ok(Added {
             number: bytes.iter().filter(|b| **b == b'\n').count(),
             ended_a_torn_line: tail == Tail::Torn,
         })
+    }
+}
+
+/// Puts a record with several lines more in the place of the one that is there. Written at its
+/// end they could be cut between two lines when power fails, and nobody would see that more had
+/// been said.
+fn put_in_place(path: &Path, bytes: &[u8], length: u64) -> Result<(), JobError> {
+    let Err(why) = plain::write_whole(path, bytes) else {
+        return Ok(());
+    };
+    let path = path.to_owned();
+    match fs::symlink_metadata(&path) {
+        Ok(there) if there.len() == length => Err(JobError::Write { path, why }),
+        // It is in place, and not known to be on the disk.
+        _ => match inside::open_to_add(&path) {
+            Ok(file) => Err(take_back(&file, length, path, why)),
+            Err(_) => Err(JobError::MayStand { path, why }),
+        },
     }
 }
 
