@@ -52,6 +52,8 @@ Makes small changes to the sources, one at a time, and sees whether a test notic
     --again        only those that no test noticed the last time
     --new          only those that were never tried
     --quick N      leave out tests that take longer than N seconds
+    --without NAME leave out the tests of this program, such as command:all; may be given
+                   more than once
     --jobs N       so many at a time (2)
     --list         say what would be changed, and end
     --table        say what is known, and end
@@ -83,6 +85,7 @@ struct Options {
     again: bool,
     new: bool,
     quick: Option<u64>,
+    without: Vec<String>,
     jobs: usize,
     list: bool,
     table: bool,
@@ -98,6 +101,7 @@ impl Options {
             again: false,
             new: false,
             quick: None,
+            without: Vec::new(),
             jobs: 2,
             list: false,
             table: false,
@@ -112,6 +116,7 @@ impl Options {
                 "--sample" => options.sample = Some(value()?.parse()?),
                 "--seed" => options.seed = value()?.parse()?,
                 "--quick" => options.quick = Some(value()?.parse()?),
+                "--without" => options.without.push(value()?),
                 "--jobs" => options.jobs = value()?.parse::<usize>()?.max(1),
                 "--again" => options.again = true,
                 "--new" => options.new = true,
@@ -193,6 +198,7 @@ fn work(options: &Options) -> Result<bool, Trouble> {
     if let Some(seconds) = options.quick {
         tests.retain(|test| test.takes.as_secs() < seconds);
     }
+    tests.retain(|test| !options.without.contains(&test.program.name));
     let is_unnoticed =
         |outcome: &Outcome| matches!(outcome, Outcome::Survived | Outcome::NotReached);
     let mut chosen: Vec<Mutant> = all
