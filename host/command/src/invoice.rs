@@ -4,14 +4,14 @@ use super::bounded::Bounded;
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
-use super::quote::{no_paper, tell_of_others};
+use super::quote::{no_paper, print_parties, tell_of_others};
 use super::shape::Shape;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::house;
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::papers::{self, Bill, Credit, Invoice as Paper, Known, NoBill, Ticks};
+use tellmark_job::papers::{self, Bill, Credit, Invoice as Paper, Known, NoBill, Parties, Ticks};
 use tellmark_job::record::{NoNumber, Numbered, PaperKind, PaperName};
 use tellmark_job::scripts::{self, Charge};
 use tellmark_language::ink::Ink;
@@ -210,6 +210,7 @@ fn bill(
         priced: &priced,
         terms: &terms,
         now: frame.now,
+        parties: Parties::of(&house::workshop(frame.rules()?)?, &job.job),
     };
     papers::bill(&known).map_err(|why| match why {
         NoBill::Paper(why) => no_paper(why),
@@ -244,6 +245,7 @@ fn print_invoice(invoice: &Paper, frame: &mut Frame) -> Result<(), Stopped> {
         .name
         .map_or("Invoice".to_owned(), |name| capital(&name.to_string()));
     writeln!(frame.out, "{STRONG}{name}: {}{STRONG:#}", invoice.piece)?;
+    print_parties(&invoice.parties, frame)?;
     let by = match invoice.by {
         Charge::Agreed => "What was agreed, for what was done.",
         Charge::Hours => "By the hours that were ticked.",

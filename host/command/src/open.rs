@@ -20,12 +20,16 @@ use tellmark_notes::{bare_name, called, number_word, piece, piece_described};
 #[derive(Args, Debug)]
 #[command(
     after_help = "Examples:\n  tellmark open \"chest of drawers with 4 drawers\"\n  tellmark \
-                        open chest of drawers --in jobs --name walnut-chest"
+                        open chest of drawers --in jobs --name walnut-chest\n  tellmark open chest \
+                        of drawers --owner \"A. Linden, 4 Mill Lane\""
 )]
 pub struct Open {
     /// What it is, in the words of the rules
     #[arg(required = true, value_name = "PIECE")]
     piece: Vec<String>,
+    /// Whose it is; the papers name them
+    #[arg(long, value_name = "WORDS", value_parser = owner)]
+    owner: Option<String>,
     /// The folder to make the job's folder in
     #[arg(long = "in", value_name = "DIR", default_value = ".")]
     pub(super) parent: PathBuf,
@@ -69,6 +73,9 @@ impl Open {
         if let Some(called) = called(model, &order, &asked) {
             header.set_called(&called);
         }
+        if let Some(owner) = &self.owner {
+            header.set_owner(owner);
+        }
         let mut job = Job::create(&self.parent, &name, &header)?;
         // What was said of the piece is a note like any other.
         let noted = match described.as_str() {
@@ -89,6 +96,7 @@ impl Open {
                         "folder": folder,
                         "piece": said,
                         "described": described,
+                        "owner": header.owner(),
                     }),
                 );
             }
@@ -120,6 +128,15 @@ impl Open {
             )?;
             Ok(())
         })
+    }
+}
+
+/// Who an owner is, in one line.
+fn owner(said: &str) -> Result<String, String> {
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    match said.as_str() {
+        "" => Err("it names nobody".to_owned()),
+        _ => Ok(said),
     }
 }
 

@@ -4,6 +4,7 @@ use crate::user::{Ran, User};
 use rust_decimal::Decimal;
 use serde_json::Value;
 use std::fs;
+use std::path::PathBuf;
 
 const RECORD: &str = "\
 2026-05-04 09:14  runner 1 of drawer 2 is certainly worn 3 mm
@@ -117,6 +118,55 @@ fn texts(invoice: &Value) -> Vec<String> {
     let lines = invoice["lines"].as_array().expect("a list");
     let text = |line: &Value| line["text"].as_str().expect("a text").to_owned();
     lines.iter().map(text).collect()
+}
+
+#[test]
+fn papers_name_the_workshop_and_the_owner() {
+    let user = workshop("agreed");
+    let header = "job folder: 1\npiece: chest of drawers with 3 drawers\nowner: A. Linden\n";
+    user.write("chest/job.txt", header);
+    user.write(
+        "ours/workshop.txt",
+        "name: Elm Yard\ntrade: furniture mended\naddress: 3 Mill Lane\n",
+    );
+    let both = "from: Elm Yard, furniture mended; 3 Mill Lane\nowner: A. Linden\n";
+    let shown = works(&user, &["quote", "chest"]);
+    let said = "\nFrom: Elm Yard, furniture mended; 3 Mill Lane\nOwner: A. Linden\n";
+    assert!(shown.contains(said), "{shown}");
+    agreed(&user, "chest");
+    assert!(user.text("chest/papers/estimate-1.txt").contains(both));
+    let written = works(&user, &["invoice", "chest", "--keep"]);
+    assert!(written.contains(said), "{written}");
+    let papers = fs::read_dir(user.path("chest/papers")).expect("papers");
+    let mut papers = papers.flatten().map(|entry| entry.path());
+    let is_invoice = |path: &PathBuf| path.to_string_lossy().contains("invoice");
+    let invoice = papers.find(is_invoice).expect("an invoice");
+    let text = fs::read_to_string(invoice).expect("read");
+    assert!(text.contains(both), "{text}");
+    // Where nobody says either, nothing stands in their place.
+    agreed(&user, "other");
+    fs::remove_file(user.path("ours/workshop.txt")).expect("removed");
+    works(&user, &["quote", "other", "--keep"]);
+    let bare = user.text("other/papers/estimate-2.txt");
+    assert!(
+        !bare.contains("from:") && !bare.contains("owner:"),
+        "{bare}"
+    );
+}
+
+#[test]
+fn the_owner_is_said_when_a_job_is_opened() {
+    let user = User::new();
+    let owner = ["--owner", "A. Linden,\n4 Mill Lane"];
+    user.works(&[&["open", "chest of drawers", "--name", "new"], &owner[..]].concat());
+    assert!(
+        user.text("new/job.txt")
+            .ends_with("owner: A. Linden, 4 Mill Lane\n")
+    );
+    let listed = user.works(&["jobs"]);
+    assert!(listed.contains(", of A. Linden, 4 Mill Lane"), "{listed}");
+    let nobody = user.run(&["open", "chest of drawers", "--owner", " "]);
+    assert_eq!(nobody.code, Some(2), "{}", nobody.all());
 }
 
 #[test]

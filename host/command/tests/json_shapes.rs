@@ -169,6 +169,7 @@ fn workshop() -> User {
     user.write("tried/own.rules.txt", TRIED);
     user.write("ours/own.rules.txt", OWN);
     user.write("ours/prices.rhai", PRICES);
+    user.write("ours/workshop.txt", "name: Elm Yard\n");
     user.write("broken/own.rules.txt", "If a drawer is singing then so.\n");
     user.write("a.png", picture());
     user.write("lines.txt", "the back rattles\n");

@@ -24,7 +24,7 @@ use tellmark_job::house;
 use tellmark_job::limit::On;
 use tellmark_job::limits::{self, Compared, Money, Work};
 use tellmark_job::open_job::{JobView, OpenJob};
-use tellmark_job::papers::{self, Agreed, DoneWork, Estimate, RestsOn, Terms};
+use tellmark_job::papers::{self, Agreed, DoneWork, Estimate, Parties, RestsOn, Terms};
 use tellmark_job::record::{Job, PaperTrouble};
 use tellmark_job::scripts::{self, Priced, Tax};
 use tellmark_language::SourceFile;
@@ -33,6 +33,7 @@ use tellmark_language::words;
 use told::{ROOM, wrapped};
 
 const STRONG: Ink = Ink::STRONG;
+const FAINT: Ink = Ink::FAINT;
 
 /// Say what it will cost: what is fixed, what may come to it, and how sure that is
 #[derive(Args, Debug)]
@@ -85,6 +86,8 @@ struct Worked {
     unasked: Decimal,
     /// The most that a new estimate may promise.
     promised: Decimal,
+    /// Between whom a paper of it is.
+    parties: Parties,
 }
 
 impl Quote {
@@ -196,6 +199,7 @@ impl Quote {
             limits: compared,
             unasked,
             promised,
+            parties: Parties::of(&house::workshop(frame.rules()?)?, &job.job),
         })
     }
 
@@ -279,6 +283,7 @@ impl Worked {
         let terms = Terms {
             written: frame.now,
             until: self.until,
+            parties: self.parties.clone(),
             rests_on: self.rests_on.clone(),
         };
         Estimate {
@@ -372,9 +377,22 @@ pub(super) fn no_paper(why: PaperTrouble) -> Stopped {
     }
 }
 
+/// Between whom a paper is, a line each.
+pub(crate) fn print_parties(parties: &Parties, frame: &mut Frame) -> Result<(), Stopped> {
+    for (label, said) in parties.lines() {
+        writeln!(
+            frame.out,
+            "{FAINT}{}: {said}{FAINT:#}",
+            words::capital(label)
+        )?;
+    }
+    Ok(())
+}
+
 /// Tells it in a terminal.
 fn print(worked: &Worked, piece: &str, frame: &mut Frame) -> Result<(), Stopped> {
     writeln!(frame.out, "{STRONG}Quotation: {piece}{STRONG:#}")?;
+    print_parties(&worked.parties, frame)?;
     if worked.prices_are_invented {
         writeln!(
             frame.out,

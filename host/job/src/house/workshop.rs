@@ -104,6 +104,17 @@ pub fn workshop(house: Option<&Path>) -> Result<Workshop, WorkshopError> {
 }
 
 impl Workshop {
+    /// "Elm Yard, furniture mended; 3 Mill Lane; 01632 960 000", what there is of it.
+    #[must_use]
+    pub fn in_one_line(&self) -> String {
+        let name = [&self.name, &self.trade].map(String::as_str);
+        let name = name.into_iter().filter(|said| !said.is_empty());
+        let name = name.collect::<Vec<_>>().join(", ");
+        let said = [&name, &self.address, &self.telephone, &self.email];
+        let said = said.into_iter().filter(|said| !said.is_empty());
+        said.cloned().collect::<Vec<_>>().join("; ")
+    }
+
     /// Reads the lines; a line that begins with # is a remark.
     fn read(text: &str) -> Result<Workshop, (usize, String)> {
         let mut workshop = Workshop::default();

@@ -4,6 +4,7 @@ use super::account::{NoAmount, invoiced, paid};
 use super::agreed::{Agreed, Answered};
 use super::estimate::{EstimateJob, PriceLine, folder_name, last_line, to_the_minute};
 use super::invoice::{Invoice, InvoiceLine, TaxLine};
+use super::parties::Parties;
 use super::ticks::{Tick, Ticks};
 use super::work_done::by_line;
 use crate::record::{Job, PaperName, PaperTrouble};
@@ -82,7 +83,7 @@ impl fmt::Display for NoBill {
 impl std::error::Error for NoBill {}
 
 /// What is known of the work, for an invoice.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Known<'k> {
     /// The job.
     pub job: &'k Job,
@@ -94,6 +95,8 @@ pub struct Known<'k> {
     pub terms: &'k InvoiceTerms,
     /// When it is written.
     pub now: DateTime,
+    /// Between whom it is.
+    pub parties: Parties,
 }
 
 /// The ticks that no invoice has charged that was not taken back.
@@ -184,6 +187,7 @@ pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
             written: to_the_minute(known.now),
             job: folder_name(known.job),
             piece: known.job.header().piece_said(),
+            parties: known.parties.clone(),
             pay_by: known.now.date().saturating_add(days.days()),
             currency: known.priced.currency.clone(),
             by: known.terms.by,

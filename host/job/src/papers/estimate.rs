@@ -1,5 +1,6 @@
 //! An estimate as a paper: what a quotation says at one moment, with what it rests on.
 
+use super::parties::Parties;
 use super::text::{LAYOUT, Labelled, TextError, as_minute, as_said, minute};
 use crate::advice::{Item, Points, Quote};
 use crate::house;
@@ -25,6 +26,8 @@ pub struct Estimate {
     pub job: String,
     /// The piece.
     pub piece: String,
+    /// Between whom it is.
+    pub parties: Parties,
     /// The last day on which it stands.
     #[serde(serialize_with = "as_said")]
     pub until: Date,
@@ -129,6 +132,8 @@ pub struct Terms {
     pub written: DateTime,
     /// The last day on which it stands.
     pub until: Date,
+    /// Between whom it is.
+    pub parties: Parties,
     /// What it rests on.
     pub rests_on: RestsOn,
 }
@@ -212,6 +217,7 @@ impl Estimate {
             written: to_the_minute(terms.written),
             job: folder_name(job),
             piece: job.header().piece_said(),
+            parties: terms.parties,
             until: terms.until,
             currency: priced.currency.clone(),
             unlisted: others.iter().filter(|(_, i)| i.chance.is_some()).count(),
@@ -273,6 +279,7 @@ impl Estimate {
         text.line("written", &minute(self.written));
         text.line("job", &self.job);
         text.line("piece", &self.piece);
+        self.parties.write(&mut text);
         text.line("stands until", &self.until.to_string());
         text.line("money", &self.currency);
         self.write_prices(&mut text);
@@ -432,6 +439,7 @@ impl Estimate {
             written: text.minute("written")?,
             job: text.one("job")?.to_owned(),
             piece: text.one("piece")?.to_owned(),
+            parties: Parties::read(text),
             until: text.parsed("stands until", text.one("stands until")?)?,
             currency: text.one("money")?.to_owned(),
             jobs,

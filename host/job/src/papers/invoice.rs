@@ -2,6 +2,7 @@
 //! was paid; and the credit that takes one back.
 
 use super::estimate::{folder_name, to_the_minute};
+use super::parties::Parties;
 use super::text::{LAYOUT, Labelled, TextError, as_minute, as_said, minute};
 use crate::record::{Job, NewPaper, PaperKind, PaperName, PaperTrouble};
 use crate::scripts::{Charge, as_text};
@@ -49,6 +50,8 @@ pub struct Invoice {
     pub job: String,
     /// The piece.
     pub piece: String,
+    /// Between whom it is.
+    pub parties: Parties,
     /// By when it is to be paid.
     #[serde(serialize_with = "as_said")]
     pub pay_by: Date,
@@ -124,6 +127,7 @@ impl Invoice {
         text.line("written", &minute(self.written));
         text.line("job", &self.job);
         text.line("piece", &self.piece);
+        self.parties.write(&mut text);
         text.line("pay by", &self.pay_by.to_string());
         text.line("money", &self.currency);
         let by = match self.by {
@@ -180,6 +184,7 @@ impl Invoice {
             written: text.minute("written")?,
             job: text.one("job")?.to_owned(),
             piece: text.one("piece")?.to_owned(),
+            parties: Parties::read(text),
             pay_by: text.parsed("pay by", text.one("pay by")?)?,
             currency: text.one("money")?.to_owned(),
             by: match text.one("charged by")? {
@@ -273,6 +278,8 @@ pub struct Credit {
     pub job: String,
     /// The piece.
     pub piece: String,
+    /// Between whom it is.
+    pub parties: Parties,
     /// The house's currency, as it writes it.
     pub currency: String,
     /// What the invoice came to in all, tax and all.
@@ -292,6 +299,7 @@ impl Credit {
             written: to_the_minute(now),
             job: folder_name(job),
             piece: invoice.piece.clone(),
+            parties: invoice.parties.clone(),
             currency: invoice.currency.clone(),
             total: invoice.total,
             because: because.to_owned(),
@@ -313,6 +321,7 @@ impl Credit {
         text.line("written", &minute(self.written));
         text.line("job", &self.job);
         text.line("piece", &self.piece);
+        self.parties.write(&mut text);
         text.line("takes back", &self.of.to_string());
         text.line("in all", &money(&self.total.to_string()));
         text.line("money", &self.currency);
@@ -339,6 +348,7 @@ impl Credit {
                 written: text.minute("written")?,
                 job: text.one("job")?.to_owned(),
                 piece: text.one("piece")?.to_owned(),
+                parties: Parties::read(&text),
                 currency: text.one("money")?.to_owned(),
                 total: text.amount("in all", text.one("in all")?)?,
                 because: text.one_if_there("because").unwrap_or("").to_owned(),

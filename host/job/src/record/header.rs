@@ -13,6 +13,7 @@ const LABEL_OPENED: &str = "opened";
 const LABEL_HOUSE: &str = "house rules";
 const LABEL_VERSION: &str = "version";
 const LABEL_RULES: &str = "rules folder";
+const LABEL_OWNER: &str = "owner";
 const LABEL_CALLED: &str = "called";
 
 /// What `job.txt` says.
@@ -67,6 +68,17 @@ impl Header {
     pub fn set_called(&mut self, called: &str) {
         self.other
             .push((LABEL_CALLED.to_owned(), called.to_owned()));
+    }
+
+    /// Whose piece it is, if it says.
+    #[must_use]
+    pub fn owner(&self) -> Option<&str> {
+        self.label(LABEL_OWNER)
+    }
+
+    /// Says whose piece it is.
+    pub fn set_owner(&mut self, owner: &str) {
+        self.other.push((LABEL_OWNER.to_owned(), owner.to_owned()));
     }
 
     /// What stands after a label of somebody's own, "owner", if there is one.
