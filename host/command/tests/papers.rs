@@ -428,6 +428,33 @@ fn a_supplement_has_only_what_is_new() {
     );
 }
 
+/// What the owner set as a limit holds for estimate and supplement together.
+#[test]
+fn a_supplement_promises_no_more_than_the_owner_s_limit_leaves() {
+    let user = workshop();
+    works(&user, &["quote", "chest", "--keep"]);
+    let first = estimate(&user, "estimate 1");
+    works(&user, &["brief", "chest", "--agreed", "estimate 1"]);
+    let limit = first.at_most + rust_decimal::Decimal::from(60);
+    let limit = format!("{limit} marks");
+    works(&user, &["brief", "chest", "--limit", &limit]);
+    let split = "bottom of drawer 3 is certainly split 3 mm wide";
+    works(&user, &["note", "chest", split]);
+    let told = works(&user, &["quote", "chest", "--supplement", "--keep"]);
+    let new = estimate(&user, "supplement 2");
+    let lines: rust_decimal::Decimal = new.prices.iter().map(|p| p.amount).sum();
+    assert!(new.fixed_total <= rust_decimal::Decimal::from(60) && lines > new.fixed_total);
+    assert_eq!(new.at_most, rust_decimal::Decimal::from(60), "{told}");
+    assert!(
+        told.contains("Never more, unasked") && told.contains("60.00 marks"),
+        "{told}"
+    );
+    assert!(
+        told.contains("At most: 1,021.20 agreed, 1,081.20 with this."),
+        "{told}"
+    );
+}
+
 /// What a supplement has anew counts there, and not once more in the paper before.
 #[test]
 fn a_job_that_a_supplement_has_anew_counts_once_in_what_was_agreed() {

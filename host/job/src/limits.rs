@@ -163,21 +163,32 @@ pub fn unasked(progress: &Progress, money: &Money<'_>, agreed: &Agreed) -> Decim
 /// it. The limit is of what they pay, taxes and what is done already among it.
 #[must_use]
 pub fn within_limit(most: Decimal, progress: &Progress, money: &Money<'_>) -> Decimal {
-    let limit = progress.limits.iter().find_map(|told| match &told.what.on {
-        On::Sum { amount, currency } => {
-            let is_ours = currency.is_empty() || currency.eq_ignore_ascii_case(money.currency);
-            is_ours.then_some(*amount)
-        }
-        _ => None,
-    });
-    let done = money.done.sum();
-    let taxed = |sum: Decimal| with_taxes(sum + done, money.taxes);
-    match limit {
+    let taxed = |sum: Decimal| with_taxes(sum + money.done.sum(), money.taxes);
+    match limit_in(progress, money.currency) {
         Some(limit) if taxed(most) > limit && taxed(money.fixed) <= limit => {
-            without_taxes(limit, money.taxes) - done
+            without_taxes(limit, money.taxes) - money.done.sum()
         }
         _ => most,
     }
+}
+
+/// What the owner's limit leaves for what is still to be done, before taxes; `None` if they set
+/// none in this currency.
+#[must_use]
+pub fn left_by_limit(progress: &Progress, money: &Money<'_>) -> Option<Decimal> {
+    let limit = limit_in(progress, money.currency)?;
+    Some(without_taxes(limit, money.taxes) - money.done.sum())
+}
+
+/// The sum that the owner set as a limit, in this currency or in none.
+fn limit_in(progress: &Progress, ours: &str) -> Option<Decimal> {
+    progress.limits.iter().find_map(|told| match &told.what.on {
+        On::Sum { amount, currency } => {
+            let is_ours = currency.is_empty() || currency.eq_ignore_ascii_case(ours);
+            is_ours.then_some(*amount)
+        }
+        _ => None,
+    })
 }
 
 fn in_money(most: Decimal, currency: &str, price: Option<&Money<'_>>) -> Result<Beside, String> {

@@ -86,6 +86,8 @@ struct Worked {
     unasked: Decimal,
     /// The most that a new estimate may promise.
     promised: Decimal,
+    /// What the owner's limit leaves for what is still to be done.
+    left_by_limit: Option<Decimal>,
     /// Between whom a paper of it is.
     parties: Parties,
 }
@@ -175,6 +177,7 @@ impl Quote {
         );
         let unasked = limits::unasked(&progress, &money, &agreed);
         let promised = limits::within_limit(priced.at_most, &progress, &money);
+        let left_by_limit = limits::left_by_limit(&progress, &money);
         let is_planned = quote.items.iter().any(|item| item.planned);
         let not_both = plan.at_odds.iter().map(|odds| {
             let parts = odds.hangs.as_ref().map_or(&[][..], |hangs| &hangs.parts);
@@ -199,6 +202,7 @@ impl Quote {
             limits: compared,
             unasked,
             promised,
+            left_by_limit,
             parties: Parties::of(&house::workshop(frame.rules()?)?, &job.job),
         })
     }
@@ -228,7 +232,7 @@ impl Quote {
             let ticks = papers::Ticks::of(&view, &progress).map_err(cannot_set_up)?;
             papers::supplement(&worked.estimate(job, frame), &agreed, &ticks)
         };
-        let Some(new) = new else {
+        let Some(mut new) = new else {
             let said = "Nothing is new against what was agreed.";
             if self.keep {
                 return Err(Stopped::Misuse(format!("{said} Nothing was kept.")));
@@ -243,6 +247,9 @@ impl Quote {
             }
             return Ok(Exit::Fine);
         };
+        if let Some(left) = worked.left_by_limit {
+            papers::keep_within(&mut new, &agreed, worked.done, left);
+        }
         if !frame.global.json {
             told::print_supplement(frame, &new, &agreed)?;
             print_limits(frame, worked)?;

@@ -126,6 +126,10 @@ pub(super) fn print_supplement(
         )?;
         print_lines(frame, &provisional)?;
     }
+    let lines: Decimal = new.prices.iter().map(|price| price.amount).sum();
+    if new.at_most < lines {
+        total(frame, "All of it at most", lines)?;
+    }
     total(frame, "Never more, unasked", new.at_most)?;
     let whole = |frame: &mut Frame, what: &str, before: Decimal, now: Decimal| {
         let (before, now) = (money(&before.to_string()), money(&now.to_string()));

@@ -114,9 +114,7 @@ impl Agreed {
                 Says::Answer(answer) => {
                     let paper = Estimate::read(job, answer.paper)?;
                     answers.retain(|known| known.paper.name != paper.name);
-                    // What the paper promised is less than its lines where the owner had set a limit.
-                    let lines: Decimal = paper.prices.iter().map(|line| line.amount).sum();
-                    let promised = (paper.at_most < lines).then_some(paper.at_most);
+                    let promised = promised(&paper);
                     let said = Money::read(&answer.up_to).map(|money| money.amount);
                     answers.push(Answered {
                         up_to: [said, promised].into_iter().flatten().min(),
@@ -218,7 +216,7 @@ impl Agreed {
                 up_to: String::new(),
                 words: String::new(),
             },
-            up_to: None,
+            up_to: promised(&paper),
             paper,
             line: usize::MAX,
             when: When::Unknown,
@@ -351,4 +349,10 @@ impl Answered {
             }
         }
     }
+}
+
+/// What a paper promised, where that is less than its lines: the owner had set a limit.
+fn promised(paper: &Estimate) -> Option<Decimal> {
+    let lines: Decimal = paper.prices.iter().map(|line| line.amount).sum();
+    (paper.at_most < lines).then_some(paper.at_most)
 }

@@ -28,6 +28,6 @@ pub use estimate::{Estimate, EstimateJob, HoursRange, PriceLine, RestsOn, Terms}
 pub use invoice::{Credit, Invoice, InvoiceLine, TaxLine, invoices};
 pub use parties::Parties;
 pub use payment::may_be_paid;
-pub use supplement::supplement;
+pub use supplement::{keep_within, supplement};
 pub use ticks::{Tick, Ticks};
 pub use work_done::{DoneWork, done_work, prices_by_hours};

@@ -87,3 +87,15 @@ pub fn supplement(whole: &Estimate, agreed: &Agreed, ticks: &Ticks) -> Option<Es
         ..whole.clone()
     })
 }
+
+/// Lets a supplement promise no more than `left`, which the owner's limit leaves for everything
+/// that is still to be done; `done` is what the papers name of what is done. What is fixed is
+/// promised, whatever the limit.
+pub fn keep_within(supplement: &mut Estimate, agreed: &Agreed, done: Decimal, left: Decimal) {
+    let whole = agreed.with(supplement).at_most() - done;
+    let over = whole - left;
+    let most = supplement.at_most - over;
+    if over > Decimal::ZERO && most >= supplement.fixed_total {
+        supplement.at_most = most;
+    }
+}
