@@ -9,6 +9,7 @@ use super::steps;
 use clap::Args;
 use jiff::civil::Date;
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use tellmark_compile::set_up::SetUp;
 use tellmark_job::advice::{Mark, Marked, OwnWork, Progress, Told};
@@ -89,7 +90,7 @@ impl Brief {
     pub fn run(&self, frame: &mut Frame) -> Result<Exit, Stopped> {
         let mut job = open_job(&self.job, frame)?;
         if let Some(said) = self.answer()? {
-            return write_answer(&mut job, &said, frame);
+            return self.write_answer(&mut job, &said, frame);
         }
         let (says, beside) = {
             let view = job.view()?;
@@ -116,6 +117,51 @@ impl Brief {
                     .iter()
                     .try_for_each(|said| Ok(writeln!(frame.out, "{said}")?)),
             }
+        })
+    }
+
+    /// Writes an answer to a paper down, all of it or nothing.
+    fn write_answer(
+        &self,
+        job: &mut OpenJob,
+        said: &Said,
+        frame: &mut Frame,
+    ) -> Result<Exit, Stopped> {
+        let mut answer =
+            papers::answer(&job.job, said, frame.now.date()).map_err(|why| match why {
+                // What the disk does not give is no misuse.
+                NoAnswer::Paper(why @ PaperTrouble::Read(_)) => no_paper(why),
+                why => Stopped::Misuse(format!("{why} Nothing was noted.")),
+            })?;
+        let before = planned(job, frame)?;
+        let new: Vec<New<'_>> = answer.lines.iter().map(New::Entry).collect();
+        let last = job.job.append_all(&new, frame.now)?.number;
+        let numbered = (last + 1 - answer.lines.len()..).zip(&answer.lines);
+        let numbered: Vec<_> = numbered.collect();
+        frame.tell(Exit::Fine, |frame| {
+            if !said.except.is_empty() {
+                let after = planned(&open_job(&self.job, frame)?, frame)?;
+                let gone: Vec<_> = before.difference(&after).cloned().collect();
+                let agreed = Agreed::of(&job.job).map_err(no_paper)?;
+                answer.notes.extend(agreed.falls_away(said.paper, &gone));
+            }
+            if frame.global.json {
+                let lines: Vec<_> = numbered
+                    .iter()
+                    .map(|(number, says)| json!({ "line": number, "text": says.to_string() }))
+                    .collect();
+                return frame.print_json(
+                    Shape::ANSWER,
+                    json!({ "noted": lines, "notes": answer.notes }),
+                );
+            }
+            for (number, says) in &numbered {
+                writeln!(frame.out, "Line {number}: {says}")?;
+            }
+            for note in &answer.notes {
+                writeln!(frame.out, "{note}")?;
+            }
+            Ok(())
         })
     }
 
@@ -264,34 +310,20 @@ fn beside(says: &Says, set_up: &SetUp<'_>, progress: &Progress, today: Date) -> 
     std::iter::once(comes_to).chain(earlier).collect()
 }
 
-/// Writes an answer to a paper down, all of it or nothing.
-fn write_answer(job: &mut OpenJob, said: &Said, frame: &mut Frame) -> Result<Exit, Stopped> {
-    let answer = papers::answer(&job.job, said, frame.now.date()).map_err(|why| match why {
-        // What the disk does not give is no misuse.
-        NoAnswer::Paper(why @ PaperTrouble::Read(_)) => no_paper(why),
-        why => Stopped::Misuse(format!("{why} Nothing was noted.")),
-    })?;
-    let new: Vec<New<'_>> = answer.lines.iter().map(New::Entry).collect();
-    let last = job.job.append_all(&new, frame.now)?.number;
-    let numbered = || (last + 1 - answer.lines.len()..).zip(&answer.lines);
-    frame.tell(Exit::Fine, |frame| {
-        if frame.global.json {
-            let lines: Vec<_> = numbered()
-                .map(|(number, says)| json!({ "line": number, "text": says.to_string() }))
-                .collect();
-            return frame.print_json(
-                Shape::ANSWER,
-                json!({ "noted": lines, "notes": answer.notes }),
-            );
-        }
-        for (number, says) in numbered() {
-            writeln!(frame.out, "Line {number}: {says}")?;
-        }
-        for note in &answer.notes {
-            writeln!(frame.out, "{note}")?;
-        }
-        Ok(())
-    })
+/// The jobs of a plan that are called for, or may be, each with its part.
+fn planned(job: &OpenJob, frame: &mut Frame) -> Result<BTreeSet<(String, String)>, Stopped> {
+    let view = job.view()?;
+    let progress = progress(&view, frame)?;
+    let plan = view.plan(&progress).map_err(cannot_set_up)?;
+    let steps = plan.steps.iter().flat_map(|step| {
+        let perhaps = step.perhaps.iter().map(|(part, _)| part);
+        let parts = step.certain.iter().chain(perhaps);
+        parts.map(|part| {
+            let job = steps::name(view.model(), step.job);
+            (job.to_owned(), part.clone())
+        })
+    });
+    Ok(steps.collect())
 }
 
 fn one_line(words: &str) -> String {

@@ -428,6 +428,25 @@ fn a_supplement_has_only_what_is_new() {
     );
 }
 
+/// What was only for the sake of something that is left out is named, with what it costs.
+#[test]
+fn what_falls_away_with_what_the_owner_leaves_out_is_said() {
+    let user = workshop();
+    works(&user, &["quote", "chest", "--keep"]);
+    let answer = ["brief", "chest", "--agreed", "estimate 1"];
+    let told = works(
+        &user,
+        &[&answer[..], &["--except", "square the carcase"]].concat(),
+    );
+    let said = "What is planned no more, since it was only for the sake of that: label the parts: the \
+                chest of drawers (8.80), clean out the joint: the chest of drawers (16.00) and assemble \
+                it dry: the chest of drawers (13.60). They stay in the sum that was agreed, but only \
+                what is done is charged.";
+    assert!(told.contains(said), "{told}");
+    let told = works(&user, &answer);
+    assert!(!told.contains("planned no more"), "{told}");
+}
+
 /// What the owner set as a limit holds for estimate and supplement together.
 #[test]
 fn a_supplement_promises_no_more_than_the_owner_s_limit_leaves() {

@@ -225,6 +225,33 @@ impl Agreed {
         with
     }
 
+    /// What has a fixed price in a paper and falls away, since it was only for the sake of what the
+    /// owner left out; `gone` is what is planned no more, each job with its part.
+    #[must_use]
+    pub fn falls_away(&self, paper: PaperName, gone: &[(String, String)]) -> Option<String> {
+        let answered = self.answers.iter().find(|a| a.paper.name == paper)?;
+        let lines = answered.prices().filter(|line| !line.provisional);
+        let lines = lines.filter(|line| {
+            let job = line.job.and_then(|number| answered.paper.job(number));
+            job.is_some_and(|job| gone.iter().any(|(j, p)| (j, p) == (&job.job, &job.part)))
+        });
+        let said = lines.map(|line| format!("{} ({})", line.text, money(&line.amount.to_string())));
+        let said: Vec<String> = said.collect();
+        if said.is_empty() {
+            return None;
+        }
+        let they = if said.len() == 1 {
+            "It stays"
+        } else {
+            "They stay"
+        };
+        Some(format!(
+            "What is planned no more, since it was only for the sake of that: {}. {they} in the sum \
+             that was agreed, but only what is done is charged.",
+            tellmark_language::words::list(&said)
+        ))
+    }
+
     /// Sum of what is fixed, over the papers that count.
     #[must_use]
     pub fn fixed(&self) -> Decimal {
