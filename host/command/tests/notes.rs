@@ -639,3 +639,35 @@ fn what_is_missing_is_found_where_it_is() {
     let record = glass.text("chest/record.txt");
     assert!(!record.contains("shows lost detail\n"), "{record}");
 }
+
+/// "No fresh frass now" would put the finding right, as if there had never been any.
+#[test]
+fn what_is_said_to_be_otherwise_now_is_asked_until_something_is_ticked() {
+    let user = chest();
+    user.works(&["note", "chest", "fresh frass under the base"]);
+    let ran = user.run(&["note", "chest", "no fresh frass now"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.all());
+    let said = "Line 1 says \"the piece shows fresh frass\". If that was a slip, the reading below puts \
+                it right.";
+    assert!(ran.out.contains(said), "{}", ran.out);
+    assert_eq!(
+        record(&user).last().map(String::as_str),
+        Some("remark: the piece; no fresh frass now")
+    );
+    // Without the word of time it is a correction, and both ways out work as they are said.
+    let corrected = user.works(&["note", "chest", "no fresh frass"]);
+    assert!(corrected.contains("This puts right line 1"), "{corrected}");
+    user.works(&["note", "chest", "fresh frass under the base"]);
+    let mends = ["--mends", "the piece shows fresh frass", "--took", "1 h"];
+    user.works(
+        &[
+            &["done", "chest", "treated by a specialist", "--own"],
+            &mends[..],
+        ]
+        .concat(),
+    );
+    let now = user.works(&["note", "chest", "no fresh frass now"]);
+    assert!(now.contains("does not show fresh frass"), "{now}");
+    let found = user.works(&["triage", "chest", "--as-found"]);
+    assert!(found.contains("shows fresh frass"), "{found}");
+}

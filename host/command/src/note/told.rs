@@ -206,6 +206,15 @@ impl Told {
                 "\"{one}\" and \"{other}\" say different things of the same, and only one of \
                  them can count."
             )?,
+            Some(Refused::Changed { line, said }) => {
+                let (job, rules) = arguments(frame, folder);
+                writeln!(
+                    frame.out,
+                    "Line {line} says \"{said}\". If that was a slip, the reading below puts it \
+                     right. If it has changed since, tick what was done about it, so that it stays \
+                     as it was found: tellmark done {job} \"...\" --mends \"{said}\"{rules}"
+                )?;
+            }
             None => {}
         }
         for ((line, left), choices) in self.noted.left.iter().zip(&self.choices) {

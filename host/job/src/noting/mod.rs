@@ -4,6 +4,7 @@
 //! the line behind. What is not is a remark, to the byte; it can be settled later, when
 //! somebody chooses or the rules have the words.
 
+mod changed;
 mod in_order;
 mod noted;
 mod part;
@@ -173,10 +174,19 @@ impl<'m> Noting<'m> {
         for (_, answers) in &in_order {
             facts.extend(answers.iter().cloned());
         }
-        let refused = self.refusal(job, typed, &understood, &facts, &left);
+        let refused = self
+            .refusal(job, typed, &understood, &facts, &left)
+            .or_else(|| self.changed(job, typed, &facts));
         if refused.is_some() || (facts.is_empty() && left.len() < 2) {
             let whole = self.whole(&understood, typed);
-            let readings = left.pop().map_or_else(Vec::new, |one| one.readings);
+            let readings = match refused {
+                // Chosen, it puts right what was noted.
+                Some(Refused::Changed { .. }) => vec![Reading {
+                    facts: facts.clone(),
+                    fits: 1.0,
+                }],
+                _ => left.pop().map_or_else(Vec::new, |one| one.readings),
+            };
             left = vec![Left { readings, ..whole }];
         }
         let found = if refused.is_some() { Vec::new() } else { facts };

@@ -23,13 +23,20 @@ pub struct Noted {
     pub in_order: Vec<(PartRef, Vec<Fact>)>,
 }
 
-/// Why a note in the exact words is no finding on this piece.
+/// Why a note that is understood is no finding on this piece.
 #[derive(Clone, Debug)]
 pub enum Refused {
     /// The piece has no such part.
     NoPart(NoSuchPart),
     /// Two findings of the line cannot both count.
     AtOdds(String, String),
+    /// It is said to be otherwise now, and nothing is ticked that would have changed it.
+    Changed {
+        /// The line that says what was found, from 1.
+        line: usize,
+        /// What was found.
+        said: String,
+    },
 }
 
 /// Words of a note that are left as a remark.
