@@ -432,6 +432,13 @@ impl Order<'_> {
             .filter(|task| task.needed_by.is_none() && task.barred_by != Some(task.job))
     }
 
+    /// What a plan calls for, or may yet call for, and is itself refused.
+    pub fn refused(&self) -> impl Iterator<Item = &Task> {
+        self.barred
+            .iter()
+            .filter(|task| task.needed_by.is_none() && task.barred_by == Some(task.job))
+    }
+
     /// Why a job of this order comes where it does: every job before it that a
     /// constraint names.
     pub fn reasons<'p>(

@@ -51,7 +51,7 @@ shapes! {
     PAPER = "paper", 2;
     PHOTOS = "photos", 1;
     PHOTOS_KEPT = "photos kept", 1;
-    PLAN = "plan", 1;
+    PLAN = "plan", 2;
     PLAN_WAY = "plan way", 1;
     PLAN_WHY = "plan why", 1;
     QUOTE = "quote", 2;

@@ -182,6 +182,29 @@ fn two_notes_between_quotation_marks_are_two_notes() {
     let read = "Drawer 1 is stiff and drawer 3 is scraping below";
     assert!(told.contains(read), "{told}");
     // Words without quotation marks are one note.
+    // A short one is a note as well; a part that was put between quotation marks is none.
+    let told = user.works(&[
+        "note",
+        "chest",
+        "the back rattles",
+        "drawer 3 stiff",
+        "scraping",
+    ]);
+    let read = "The back is rattling, drawer 3 is stiff and drawer 3 is scraping below";
+    assert!(told.contains(read), "{told}");
+    let told = user.works(&[
+        "note",
+        "chest",
+        "left runner",
+        "of",
+        "drawer 3",
+        "worn",
+        "3 mm",
+    ]);
+    assert!(
+        told.contains("Left runner of drawer 3 is worn 3 mm"),
+        "{told}"
+    );
     let told = user.works(&["note", "chest", "drawer", "2", "stiff"]);
     assert!(told.contains("Drawer 2 is stiff"), "{told}");
 }

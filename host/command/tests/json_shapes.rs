@@ -74,6 +74,7 @@ const ASKED: &[&[&str]] = &[
     &["note", "chest", "drawer 1 is not stiff"],
     &["note", "chest", "drawer 1 is not stiff"],
     &["note", "chest", "drawer 1 sticks and sings"],
+    &["note", "chest", "the top shows white rings"],
     &["note", "chest", "-"],
     &["note", "chest", "--settle"],
     &["brief", "chest", "--wish", "in use again"],

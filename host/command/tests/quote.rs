@@ -260,7 +260,17 @@ fn what_is_to_be_left_alone_is_said_beside_the_figures() {
         "{}",
         ran.out
     );
-    assert!(said.contains("hold the loose veneer: the surface of the top"));
+    // What nothing that was found speaks for is only counted.
+    assert!(!said.contains("hold the loose veneer: the surface of the top"));
+    let counted = " jobs that are only perhaps called for.";
+    assert!(said.contains(counted), "{said}");
+    bench.run(&["note", "chest", "the top shows white rings"]);
+    let ran = bench.run(&["quote", "chest", "--rules", "rules"]);
+    let said = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        said.contains("is in none of the figures: clear the white rings: the top and "),
+        "{said}"
+    );
 }
 
 /// What did not hold is not sold a second time without a word.

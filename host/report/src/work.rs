@@ -175,7 +175,7 @@ fn left_alone(left: &LeftAlone) -> String {
     let parts = said(&capital(&list(&left.parts)), ": ", &left.because);
     format!(
         "{parts}. Not done there, whatever calls for it: {}.",
-        list(&left.jobs)
+        left.what()
     )
 }
 

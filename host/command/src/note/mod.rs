@@ -66,15 +66,13 @@ impl Note {
                     .to_owned(),
             )),
             ["-"] => lines::run(&self.job, frame),
-            // Notes of several words each are notes of their own; single words are one note that
-            // nobody put between quotation marks.
+            // Notes of several words each are notes of their own, and so is a word ("wobbles") that
+            // comes after them; single words are one note that nobody put between quotation marks.
             several => {
                 let is_note = |words: &&str| words.trim().contains(char::is_whitespace);
-                let between = if several.iter().all(is_note) {
-                    "; "
-                } else {
-                    " "
-                };
+                let notes = several.iter().take_while(|words| is_note(words)).count();
+                let are_notes = notes == several.len() || (notes > 1 && notes + 1 == several.len());
+                let between = if are_notes { "; " } else { " " };
                 one(&self.job, &several.join(between), frame)
             }
         }

@@ -546,7 +546,7 @@ impl Printed<'_> {
                  call for, is not planned: {}.",
                 words::list(&left.parts),
                 said(":", &left.because),
-                words::list(&left.jobs)
+                left.what()
             )?;
         }
         for not_done in &self.plan.not_done {

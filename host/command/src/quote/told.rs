@@ -315,7 +315,7 @@ pub(super) fn print_left(frame: &mut Frame, quote: &advice::Quote) -> Result<(),
             "Left alone, as the owner wishes: {}{because}. What the rules call for there, or may \
              call for, is in none of the figures: {}.",
             words::list(&left.parts),
-            words::list(&left.jobs)
+            left.what()
         );
         writeln!(frame.out, "{}", wrapped(&said, ROOM).join("\n    "))?;
     }

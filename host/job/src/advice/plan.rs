@@ -9,13 +9,14 @@ use tellmark_core::truth::Truth;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
+use super::LISTED;
 use super::hangs::{AtOdds, Turned, Turns, always_at_odds, at_odds};
 use super::progress::{Left, Mark, Marked, Progress, Told};
 use super::until::{ends_with, leave_out_ended};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Caution, Clash, SetUp, WorkRoom, part_ref};
 use tellmark_language::model::{Minutes, Model, WorkStage};
-use tellmark_language::words;
+use tellmark_language::words::{self, reaches};
 
 /// One job of the plan, with the parts that it is done for.
 #[derive(Clone, Debug, PartialEq)]
@@ -140,8 +141,10 @@ pub struct LeftAlone {
     pub parts: Vec<String>,
     /// Why; may be empty.
     pub because: String,
-    /// The jobs that are called for and not done, each with its part.
+    /// The jobs that are called for or likely, and not done, each with its part.
     pub jobs: Vec<String>,
+    /// How many others are only perhaps called for there.
+    pub perhaps: usize,
 }
 
 impl LeftAlone {
@@ -152,8 +155,20 @@ impl LeftAlone {
             "" => String::new(),
             because => format!(" ({because})"),
         };
-        let (parts, jobs) = (words::list(&self.parts), words::list(&self.jobs));
-        format!("{parts}{because}; not done there: {jobs}")
+        let parts = words::list(&self.parts);
+        format!("{parts}{because}; not done there: {}", self.what())
+    }
+
+    /// "clear the white rings: the top and 3 jobs that are only perhaps called for".
+    #[must_use]
+    pub fn what(&self) -> String {
+        let mut what = self.jobs.clone();
+        match self.perhaps {
+            0 => {}
+            1 => what.push("a job that is only perhaps called for".to_owned()),
+            some => what.push(format!("{some} jobs that are only perhaps called for")),
+        }
+        words::list(&what)
     }
 }
 
@@ -300,7 +315,7 @@ pub fn plan(
         own,
         refused: by_job(refused.take(), &name),
         not_done: not_done(set_up.model, &order, progress, &name),
-        left_alone: left_alone(set_up.model, progress, &stopped.take(), &name),
+        left_alone: left_alone(set_up.model, progress, &order, &stopped.take(), &name),
         times,
         against: order
             .against(&pack)
@@ -386,9 +401,10 @@ fn not_done(
 }
 
 /// What must be left alone, with the jobs that are called for there.
-pub(super) fn left_alone(
+fn left_alone(
     model: &Model,
     progress: &Progress,
+    order: &Order<'_>,
     stopped: &BTreeSet<(usize, usize)>,
     name: &dyn Fn(usize) -> String,
 ) -> Vec<LeftAlone> {
@@ -396,16 +412,34 @@ pub(super) fn left_alone(
     for &(job, part) in stopped {
         let said = model.jobs.get(job).map_or("", |job| job.name.as_str());
         let said = format!("{said}: {}", name(part));
+        let is_it = |task: &&Task| (usize::from(task.job), usize::from(task.part)) == (job, part);
+        let is_likely = |task: &Task| {
+            let chance = task.chance.map(|share| share.as_f64());
+            task.truth == Truth::True || chance.is_some_and(|chance| reaches(chance, LISTED))
+        };
+        let is_called = match order.refused().find(is_it) {
+            Some(task) => is_likely(task),
+            // What another job needs is called for if that one is.
+            None => {
+                let mut barred = order.barred();
+                barred.any(|task| task.barred_by.map(usize::from) == Some(job) && is_likely(task))
+            }
+        };
         for told in progress.stops(job, part) {
             let (parts, because) = (&told.what.parts.names, &told.what.because);
-            let same = |known: &&mut LeftAlone| known.parts == *parts && known.because == *because;
-            match all.iter_mut().find(same) {
-                Some(known) => known.jobs.push(said.clone()),
-                None => all.push(LeftAlone {
+            let same = |known: &LeftAlone| known.parts == *parts && known.because == *because;
+            let at = all.iter().position(same).unwrap_or_else(|| {
+                all.push(LeftAlone {
                     parts: parts.clone(),
                     because: because.clone(),
-                    jobs: vec![said.clone()],
-                }),
+                    jobs: Vec::new(),
+                    perhaps: 0,
+                });
+                all.len() - 1
+            });
+            match is_called {
+                true => all[at].jobs.push(said.clone()),
+                false => all[at].perhaps += 1,
             }
         }
     }

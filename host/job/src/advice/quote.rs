@@ -1,13 +1,12 @@
 //! What a quotation rests on: the jobs that are certain and those that may follow,
 //! how many hours it all takes, and what nobody has seen yet.
 
-use std::cell::RefCell;
 use std::collections::BTreeSet;
 
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::{Part, SetUpError};
 
-use super::plan::{LeftAlone, NotDone, left_alone, plan};
+use super::plan::{LeftAlone, NotDone, plan};
 use super::progress::{OwnWork, Progress, Told};
 use crate::hours::{Hours, NoHours, Spread, Task, Work};
 use tellmark_compile::room::Room;
@@ -238,14 +237,7 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
     if case.is_impossible() {
         return Err(NoQuote::Hours(NoHours::Clash));
     }
-    let stopped = RefCell::new(BTreeSet::new());
-    let status = |job: u16, part: usize| {
-        let job = usize::from(job);
-        if progress.stops(job, part).next().is_some() && !progress.is_refused(job, part) {
-            stopped.borrow_mut().insert((job, part));
-        }
-        progress.status(job, part)
-    };
+    let status = |job: u16, part: usize| progress.status(usize::from(job), part);
     let done = progress.to_be_followed();
     let work = Work::of(set_up, pack, &mut case, &status, &done).map_err(NoQuote::SetUp)?;
     let hours = work.hours().map_err(NoQuote::Hours)?;
@@ -294,9 +286,7 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
         total,
         waits: order.times.waits.certain,
         not_done: order.not_done,
-        left: left_alone(set_up.model, progress, &stopped.take(), &|part| {
-            name(set_up, parts, part)
-        }),
+        left: order.left_alone,
     })
 }
 
