@@ -133,3 +133,48 @@ impl<N: Number> Stake<N> {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A state that is there in one of four cases; a minute is lost either way.
+    fn stake() -> Stake<f64> {
+        Stake::new((3.0, 1.0), 1, 1)
+    }
+
+    #[test]
+    fn a_saving_counts_from_more_than_a_1024th_of_a_minute() {
+        // An outcome with which the state is certain turns the choice round.
+        assert_eq!(stake().saved([(LEAST, LEAST)].into_iter()), None);
+        let more = LEAST + 1;
+        assert_eq!(stake().saved([(more, more)].into_iter()), Some(more));
+        // One with which it is as it was turns nothing round.
+        assert_eq!(stake().saved([(4 * more, more)].into_iter()), None);
+    }
+
+    #[test]
+    fn what_cannot_be_or_costs_nothing_does_not_matter() {
+        assert!(stake().matters());
+        assert!(!Stake::new((1.0, 0.0), 1, 1).matters());
+        assert!(!Stake::new((0.0, 1.0), 1, 1).matters());
+        assert!(!Stake::new((3.0, 1.0), 0, 1).matters());
+        assert!(!Stake::new((3.0, 1.0), 1, 0).matters());
+        // The better choice costs a minute in 2048 cases: too little.
+        assert!(!Stake::new((2047.0, 1.0), 1, 1).matters());
+        assert!(Stake::new((1000.0, 1.0), 1, 1).matters());
+    }
+
+    #[test]
+    fn the_choice_turns_round_where_the_chance_passes_the_mark() {
+        // The choice is turned where the state is likelier than not: at an even chance.
+        let held = |with: f64, without: f64| {
+            // Weights of no and yes of something else: before, and with the state held.
+            stake().depends_on_whether([8.0 - with - without, with + without], [2.0 - with, with])
+        };
+        // Yes comes with the state in 1.5 of 2 cases and without it in 1 of 6: it turns.
+        assert!(held(1.5, 1.0));
+        // In 1 of 2 and 3 of 6: no news of the state.
+        assert!(!held(1.0, 3.0));
+    }
+}

@@ -307,3 +307,22 @@ fn what_was_never_seen_is_not_there_again() {
         "{noted}"
     );
 }
+
+/// A check that a mend answers was made by nobody.
+#[test]
+fn what_was_mended_is_no_check_that_was_made() {
+    let user = User::with_chest(
+        "job folder: 1\npiece: chest of drawers with 3 drawers\n",
+        "",
+    );
+    user.works(&["note", "chest", "the piece shows flaking paint"]);
+    let before = user.works(&["triage", "chest"]);
+    assert!(before.contains(" checks 1 are made, and "), "{before}");
+    let tick = ["lay down the loose paint", "--took", "2 h", "--anyway"];
+    user.run(&[&["done", "chest"], &tick[..]].concat());
+    let now = user.works(&["triage", "chest"]);
+    let said = " checks 0 are made, 1 is settled by what was mended, and ";
+    assert!(now.contains(said), "{now}");
+    let found = user.works(&["triage", "chest", "--as-found"]);
+    assert!(found.contains(" checks 1 are made, and "), "{found}");
+}

@@ -232,6 +232,7 @@ fn unseen_json(unseen: Unseen) -> Value {
     json!({
         "checks": unseen.asked,
         "made": unseen.answered,
+        "mended": unseen.mended,
         "cannot_be_seen": unseen.out_of_sight,
         "left": unseen.left(),
     })
@@ -251,8 +252,13 @@ fn seen(unseen: Unseen) -> String {
     } else {
         String::new()
     };
+    let mended = match unseen.mended {
+        0 => String::new(),
+        1 => ", 1 is settled by what was mended".to_owned(),
+        some => format!(", {some} are settled by what was mended"),
+    };
     format!(
-        "Of {} checks {} are made{hidden}, and {} are left.",
+        "Of {} checks {} are made{mended}{hidden}, and {} are left.",
         unseen.asked,
         unseen.answered,
         unseen.left()

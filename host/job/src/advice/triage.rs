@@ -9,6 +9,7 @@ use tellmark_core::piece::{Answer, Piece, SetUpError};
 use super::odd::{Odd, odd};
 use super::progress::Progress;
 use super::until::leave_out_ended;
+use std::collections::BTreeSet;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
 use tellmark_compile::set_up::{Case, Later, Origin, SetUp};
@@ -95,6 +96,8 @@ pub struct Unseen {
     pub asked: usize,
     /// Answered so far.
     pub answered: usize,
+    /// Known because it was mended: nobody looked.
+    pub mended: usize,
     /// Looked at, and cannot be told.
     pub out_of_sight: usize,
 }
@@ -103,7 +106,7 @@ impl Unseen {
     /// Not looked at yet.
     #[must_use]
     pub fn left(&self) -> usize {
-        self.asked - self.answered - self.out_of_sight
+        self.asked - self.answered - self.mended - self.out_of_sight
     }
 }
 
@@ -263,10 +266,12 @@ pub fn triage(
 ) -> Result<Triage, SetUpError> {
     let mut room = Room::<UFloat>::default();
     let mut case = set_up.case(pack, &mut room)?;
-    let unseen = unseen_by_part(&case);
+    let mut unseen = unseen_by_part(&case);
+    set_mended(set_up, &case, &mut unseen);
     let total = unseen.iter().fold(Unseen::default(), |sum, u| Unseen {
         asked: sum.asked + u.asked,
         answered: sum.answered + u.answered,
+        mended: sum.mended + u.mended,
         out_of_sight: sum.out_of_sight + u.out_of_sight,
     });
     if let Some(clash) = case.clash() {
@@ -317,6 +322,28 @@ pub fn triage(
         },
         clash: None,
     })
+}
+
+/// Tells checks that were made from what is known because it was mended.
+fn set_mended(set_up: &SetUp<'_>, case: &Case<'_, UFloat>, unseen: &mut [Unseen]) {
+    let (pack, piece) = (case.inspection.pack(), case.inspection.piece());
+    let mended = set_up.later.map_or(&[][..], |later| &later.mended);
+    let rows = &set_up.built.states.states;
+    let known = mended.iter().filter(|mended| !mended.is_in_doubt());
+    let asks: BTreeSet<(usize, u16)> = known
+        .map(|mended| {
+            let row = &rows[set_up.built.states.declared(mended.state)];
+            (mended.part, row.ask)
+        })
+        .collect();
+    for (part, ask) in asks {
+        let is_asked = pack.ask(usize::from(ask)).question != 0;
+        let is_known = matches!(piece.answer(pack, part, ask), Some(Answer::Certain(false)));
+        if let Some(unseen) = unseen.get_mut(part).filter(|_| is_asked && is_known) {
+            unseen.answered = unseen.answered.saturating_sub(1);
+            unseen.mended += 1;
+        }
+    }
 }
 
 /// Every hidden fault of every part, and those of them that are mended.
