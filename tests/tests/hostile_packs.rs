@@ -3,14 +3,17 @@
 use tellmark_compile::build;
 use tellmark_compile::room::{PackBytes, Room};
 use tellmark_core::inspection::Inspection;
+use tellmark_core::limits::MAX_DEPTH;
 use tellmark_core::looking::{Candidate, Looking, Need, Progress};
 use tellmark_core::number::UFloat;
+use tellmark_core::pack::condition::{Among, END, Go, Look, Many, Test, What, Whose};
 use tellmark_core::pack::{
-    CHECKSUM, GROUP_WORDS, HEADER_BYTES, OpenError, Pack, SECTION_BYTES, Section,
+    CHECKSUM, Form, GROUP_WORDS, HEADER_BYTES, OpenError, Pack, SECTION_BYTES, Section,
 };
 use tellmark_core::piece::Answer;
 use tellmark_tests::dice::Dice;
 use tellmark_tests::random::RandomRules;
+use tellmark_tests::said::house;
 
 fn small_pack(seed: u64) -> Vec<u8> {
     let rules = RandomRules::draw(&mut Dice::new(seed));
@@ -213,4 +216,143 @@ fn a_job_cannot_have_the_number_that_means_none() {
     assert_eq!(open(&with_more_jobs(&whole, 65_535 - jobs)), Ok(()));
     let refused = OpenError::Section(Section::Jobs as u8);
     assert_eq!(open(&with_more_jobs(&whole, 65_536 - jobs)), Err(refused));
+}
+
+/// Rules with a plan whose condition is long: there is room for others in its place.
+const LONG: &str = "House rules for the test, version 1.
+Pieces: chest.
+Parts: drawer, lock.
+Unless we say otherwise, a sign is there on its own: rarely.
+Unless we say otherwise, a fault is there on its own: rarely.
+A chest has 3 drawers.
+A drawer has a lock.
+You can see whether a chest is dusty.  Ask: \"Dusty?\"
+You can see whether a drawer is stiff.  Ask: \"Stiff?\"
+You can see whether a drawer is split.  Ask: \"Split?\"
+You can see whether a drawer is scraping.  Ask: \"Scraping?\"
+You can measure how much a drawer is worn, in mm, from 0 to 9.  Ask: \"Worn?\"
+You can see which wood a drawer has: oak or pine.  Ask: \"Wood?\"
+You can see whether a lock is lost.  Ask: \"Lost?\"
+A drawer may be warped without showing it.
+If a drawer is warped then it is usually stiff.  From: house
+When a drawer is stiff and it is split and it is scraping and its lock is lost
+    and the chest is dusty and it is oak and it is worn at least 2 mm
+    then plan to mend it.  From: house
+Job: mend it.  Takes: 1 hour
+";
+
+/// The same pack with another program in the place of its plan's condition.
+fn with_condition(bytes: &[u8], at: u32, program: &[u32]) -> Vec<u8> {
+    let mut altered = bytes.to_vec();
+    let start = section(bytes, Section::Conditions).0 + 4 * at as usize;
+    for (n, word) in program.iter().enumerate() {
+        altered[start + 4 * n..start + 4 * n + 4].copy_from_slice(&word.to_le_bytes());
+    }
+    sign(&mut altered);
+    altered
+}
+
+#[test]
+fn conditions_that_are_not_whole_or_name_what_is_not_there_are_refused() {
+    let checked = house(LONG);
+    let built = checked.built.as_ref();
+    let built = built.unwrap_or_else(|| panic!("{:?}", checked.reading.messages));
+    let bytes = built.bytes.bytes();
+    let pack = built.bytes.open().expect("a fresh pack opens");
+    let plan = pack.plan(0);
+    let kind = pack.kind(usize::from(plan.subject));
+    let (kinds, states, asks) = [pack.kinds(), pack.states(), pack.asks()]
+        .map(|n| u16::try_from(n).expect("few"))
+        .into();
+    let form = |slot: u16| pack.ask(usize::from(kind.first_ask + slot)).form;
+    let plain = (0..kind.asks).find(|&slot| form(slot) == Form::Whether);
+    let measured = (0..kind.asks).find(|&slot| form(slot) != Form::Whether);
+    let (plain, measured) = (plain.expect("a plain ask"), measured.expect("a measure"));
+    let is_refused = |program: &[u32]| {
+        let altered = open(&with_condition(bytes, plan.condition, program));
+        assert!(
+            matches!(altered, Ok(()) | Err(OpenError::Record(..))),
+            "{altered:?}"
+        );
+        altered.is_err()
+    };
+    let ends = |look: Look| {
+        let mut program = look.words(Go::Holds, Go::Fails).to_vec();
+        program.push(END);
+        program
+    };
+    let test = |whose: Whose, what: What| {
+        let look = Look::Test(Test {
+            whose,
+            what,
+            yes: true,
+        });
+        ends(look)
+    };
+    // What is whole and names what there is passes.
+    assert!(!is_refused(&ends(Look::Always)));
+    assert!(!is_refused(&ends(Look::Own(plain, true))));
+    assert!(!is_refused(&test(Whose::Own, What::State(states - 1))));
+    assert!(!is_refused(&test(
+        Whose::Owner(kinds - 1),
+        What::Has(kinds - 1, 1, 1)
+    )));
+    // No instruction at all.
+    assert!(is_refused(&[END]));
+    // What there is not, wherever it is named.
+    assert!(is_refused(&ends(Look::Own(kind.asks, true))));
+    assert!(is_refused(&ends(Look::Own(measured, true))));
+    assert!(is_refused(&ends(Look::Piece(asks, true))));
+    for what in [
+        What::State(states),
+        What::Sure(states, 500),
+        What::Within(asks, 0, 1),
+        What::Values(asks, 1),
+        What::Has(kinds, 1, 1),
+    ] {
+        assert!(is_refused(&test(Whose::Own, what)), "{what:?}");
+    }
+    let parts = |path: &[u16]| {
+        let mut all = [0; MAX_DEPTH];
+        all[..path.len()].copy_from_slice(path);
+        let (steps, among) = (u8::try_from(path.len()).expect("few"), Among::ALL);
+        Whose::Parts {
+            path: all,
+            steps,
+            many: Many::Every,
+            among,
+        }
+    };
+    let others = |kind| Whose::Others {
+        kind,
+        many: Many::Every,
+    };
+    for (whose, is_bad) in [
+        (Whose::Owner(kinds), true),
+        (others(kinds), true),
+        (parts(&[1, kinds]), true),
+        (parts(&[kinds, 1]), true),
+        (parts(&[1, 1]), false),
+        (others(1), false),
+    ] {
+        assert_eq!(
+            is_refused(&test(whose, What::OutOfSight)),
+            is_bad,
+            "{whose:?}"
+        );
+    }
+    // Jumps: forwards, to where an instruction starts, and not to the end.
+    let jumps = |so: Go, not: Go| {
+        let mut program = Look::Always.words(so, not).to_vec();
+        program.extend(ends(Look::Always));
+        program
+    };
+    assert!(!is_refused(&jumps(Go::To(2), Go::To(2))));
+    for bad in [0, 1, 3, 4, 5, 900].map(Go::To) {
+        assert!(is_refused(&jumps(bad, Go::Fails)), "{bad:?}");
+        assert!(is_refused(&jumps(Go::Holds, bad)), "{bad:?}");
+        assert!(is_refused(&jumps(Go::To(2), bad)), "{bad:?}");
+    }
+    // Cut off in the middle of an instruction.
+    assert!(is_refused(&[0xff, END]));
 }

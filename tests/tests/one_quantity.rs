@@ -179,3 +179,83 @@ If a trolley is brittle then it is sometimes low.  From: house
     let brittle = share(&rules, "trolley", &found, "the trolley is brittle");
     assert!(brittle < 0.05, "{brittle}");
 }
+
+/// Marks that are passed downwards are those that are passed upwards, seen in a mirror.
+#[test]
+fn falling_marks_are_rising_ones_in_a_mirror() {
+    let rules = |way: &str, at: [u32; 6]| {
+        let [wet, damp, low, lower, from, to] = at;
+        house(&format!(
+            "House rules for mirrors, version 1.
+Pieces: chest.
+Parts: base.
+A chest has a base.
+Unless we say otherwise, a sign is there on its own: in 1 of 10 cases.
+You can measure how much a base is wetted, in %, from 10 to 50.  Reads to: 4 %  On its own: in 2 of 10 cases
+You can see whether a base is dripping.
+A base counts as wet when it is wetted {way} {wet} %.
+A base counts as damp when it is wetted {way} {damp} %.
+A base may be softened without showing it.  On its own: in 2 of 10 cases  Missed: 1 hour, risk 1
+If a base is softened then it is usually wet.  From: house
+If a base is wetted {way} {low} % then it is sometimes dripping.  From: house
+If a base is wetted {way} {lower} % then it is often dripping.  From: house
+If a base is wetted between {from} and {to} % then it is often dripping.  From: house
+"
+        ))
+    };
+    let rising = rules("at least", [40, 33, 30, 13, 36, 42]);
+    let falling = rules("at most", [20, 27, 30, 47, 18, 24]);
+    for reading in [10, 12, 14, 20, 27, 31, 33, 36, 40, 44, 50] {
+        let found = |reading: u32| format!("the base is wetted {reading} %");
+        let (up, down) = (found(reading), found(60 - reading));
+        for asked in [
+            "the base is softened",
+            "the base is dripping",
+            "the base is wet",
+            "the base is damp",
+        ] {
+            let risen = share(&rising, "chest", &[&up], asked);
+            let fallen = share(&falling, "chest", &[&down], asked);
+            assert!(
+                (risen - fallen).abs() < 1e-12,
+                "{up}, {asked}: {risen} {fallen}"
+            );
+        }
+    }
+}
+
+/// With no slip an answer settles which value it is, and that it is none of the others.
+#[test]
+fn a_choice_without_slips_is_exact() {
+    let rules = house(
+        "House rules for choices, version 1.
+Pieces: screw.
+You can see which point a screw has: blunt, gimlet or cut.  Slip: 0 in 100
+You can see whether a screw is old.  On its own: in 0 of 10 cases
+If a screw is gimlet then it is by definition old.  From: house
+",
+    );
+    let old = |found: &str| share(&rules, "screw", &[found], "the screw is old");
+    assert_eq!(old("the screw is gimlet"), 1.0);
+    assert_eq!(old("the screw is blunt"), 0.0);
+    assert_eq!(old("the screw is cut"), 0.0);
+}
+
+/// A count that stands at a mark has passed it.
+#[test]
+fn a_count_at_its_mark_is_at_least_that() {
+    let rules = house(
+        "House rules for counts, version 1.
+Pieces: chest.
+Parts: drawer.
+A chest has 1 to 5 drawers.
+You can count the drawers of a chest.  On its own: in 5 of 10 cases
+You can see whether a chest is tall.  On its own: in 0 of 10 cases
+If a chest has at least 3 drawers then it is by definition tall.  From: house
+",
+    );
+    let tall = |found: &str| share(&rules, "chest", &[found], "the chest is tall");
+    assert_eq!(tall("the chest has 3 drawers"), 1.0);
+    assert_eq!(tall("the chest has 4 drawers"), 1.0);
+    assert_eq!(tall("the chest has 2 drawers"), 0.0);
+}

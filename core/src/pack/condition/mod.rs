@@ -197,6 +197,21 @@ mod tests {
     use super::*;
     use crate::pack::NONE;
 
+    #[test]
+    fn parts_are_named_by_their_numbers() {
+        let third = Among::number(3).expect("a low number");
+        assert!(third.has(3, false) && !third.has(2, false) && !third.has(4, true));
+        assert_eq!(Among::number(0), None);
+        assert!(Among::number(30).is_some_and(|one| one.has(30, false)));
+        assert_eq!(Among::number(31), None);
+        let both = third.and(Among::LAST);
+        assert!(both.has(3, false) && both.has(9, true) && !both.has(9, false));
+        let rest = both.others();
+        assert!(!rest.has(3, false) && !rest.has(9, true) && rest.has(9, false));
+        assert_eq!(rest.others(), both);
+        assert!(Among::ALL.has(1, false) && Among::ALL.has(31, true));
+    }
+
     /// One look of every shape.
     fn looks() -> impl Iterator<Item = Look> {
         let mut path = [NONE; MAX_DEPTH];
