@@ -671,3 +671,26 @@ fn what_is_said_to_be_otherwise_now_is_asked_until_something_is_ticked() {
     let found = user.works(&["triage", "chest", "--as-found"]);
     assert!(found.contains("shows fresh frass"), "{found}");
 }
+
+/// What is read otherwise among other words is still asked by itself, as it is settled later.
+#[test]
+fn unclear_things_of_a_long_note_are_asked_one_by_one() {
+    let user = User::new();
+    user.works(&["open", "looking-glass", "--name", "glass"]);
+    let note =
+        "frame racks; gilding flaking; plate loose; ornament loose; old holes with fresh frass";
+    let ran = user.run(&["note", "glass", note]);
+    assert_eq!(ran.code, Some(1), "{}", ran.all());
+    let lines = record_of(&user, "glass");
+    let remarks = lines.iter().filter(|line| line.starts_with("remark:"));
+    assert_eq!(remarks.count(), 4, "{lines:?}");
+    for words in [
+        "gilding flaking",
+        "plate loose",
+        "ornament loose",
+        "old holes with fresh frass",
+    ] {
+        let is_it = |line: &String| line.starts_with("remark:") && line.ends_with(words);
+        assert!(lines.iter().any(is_it), "{words}: {lines:?}");
+    }
+}

@@ -5,7 +5,7 @@ use crate::record::{Job, Remark, Remarked, Says};
 use std::ops::Range;
 use tellmark_language::model::{Fact, PartRef};
 use tellmark_language::words::fact_line;
-use tellmark_notes::{Heard, Question, Reading, Sayable, Understood, What, Why};
+use tellmark_notes::{Heard, Reading, Sayable, Understood, What, Why};
 
 impl Noting<'_> {
     /// What of a note is left open: each thing by itself where it means the same by itself, else
@@ -47,7 +47,14 @@ impl Noting<'_> {
     /// Each thing that is open by itself; `None` where one of them means something else by
     /// itself, or there is only one.
     fn each_left_open(&self, understood: &Understood, typed: &str) -> Option<Vec<Left>> {
-        let follow = |pair: &[Heard]| pair[0].typed.end <= pair[1].typed.start;
+        let is_asked_of = |heard: &Heard| matches!(heard.what, What::Choose(_));
+        // Two things that the same words say are one question.
+        let is_same = |one: &Heard, other: &Heard| {
+            one.typed == other.typed && is_asked_of(one) && is_asked_of(other)
+        };
+        let follow = |pair: &[Heard]| {
+            pair[0].typed.end <= pair[1].typed.start || is_same(&pair[0], &pair[1])
+        };
         if understood.heard.len() < 2 || !understood.heard.windows(2).all(follow) {
             return None;
         }
@@ -73,11 +80,14 @@ impl Noting<'_> {
                 }
                 is_asked = true;
                 let question = questions.next()?;
-                let mut open = self.left(heard, &question.typed, typed);
-                if !self.means_the_same(&open.remark, &question) {
-                    return None;
+                if left
+                    .last()
+                    .is_some_and(|(range, _)| *range == question.typed)
+                {
+                    continue;
                 }
-                open.readings.clone_from(&question.readings);
+                let mut open = self.left(heard, &question.typed, typed);
+                open.readings = self.by_itself(&open.remark)?;
                 left.push((question.typed, open));
             } else if !is_left(heard) {
                 continue;
@@ -113,18 +123,15 @@ impl Noting<'_> {
         }
     }
 
-    /// Whether a remark has the same readings as when it was typed among other words.
-    fn means_the_same(&self, remark: &Remark, question: &Question) -> bool {
-        let lines = |readings: &[Reading]| -> Vec<Vec<String>> {
-            let facts = readings.iter().map(|reading| &reading.facts);
-            let lines = facts.map(|facts| facts.iter().map(|f| fact_line(self.model, f)).collect());
-            lines.collect()
-        };
+    /// What a remark could mean by itself, which is what settling it offers later; `None` if that
+    /// is nothing, or is clear, so that its words mean something else among others.
+    fn by_itself(&self, remark: &Remark) -> Option<Vec<Reading>> {
         let understood = self
             .notes
             .read(&self.scene, &self.spoken_in(remark), &remark.words);
-        understood.found().next().is_none()
-            && lines(&understood.choices()) == lines(&question.readings)
+        let readings = understood.choices();
+        let is_open = understood.found().next().is_none() && !readings.is_empty();
+        is_open.then_some(readings)
     }
 
     /// The part that a remark is about.
