@@ -262,3 +262,38 @@ fn the_ground_network_knows_kinds() {
 fn ground_part(_: &[GroundPart], part: usize) -> usize {
     part
 }
+
+/// A kind that says nothing itself speaks as the nearest kind above it does.
+#[test]
+fn plain_words_are_those_of_the_nearest_kind() {
+    let checked = house(
+        "House rules for the test, version 1.
+Pieces: cupboard, press, linen press.
+A press is a kind of cupboard.
+A linen press is a kind of press.
+Unless we say otherwise, a sign is there on its own: rarely.
+You can see whether a cupboard shows gaps.
+    In plain words: \"The cupboard had gaps.\"
+You can see whether a press shows gaps.
+    In plain words: \"The press had gaps round its doors.\"
+You can see whether a cupboard is scratched.
+    In plain words: \"The cupboard was scratched.\"
+",
+    );
+    let said = |piece: &str, found: &str| {
+        with_found(&checked, piece, &[], |set_up, reader| {
+            let (_, state) = reader.state(found).expect("a state");
+            set_up.model.plain_fault(state).map(str::to_owned)
+        })
+    };
+    let doors = Some("The press had gaps round its doors.".to_owned());
+    assert_eq!(said("linen press", "the linen press shows gaps"), doors);
+    assert_eq!(said("press", "the press shows gaps"), doors);
+    let plain = Some("The cupboard had gaps.".to_owned());
+    assert_eq!(said("cupboard", "the cupboard shows gaps"), plain);
+    let scratched = Some("The cupboard was scratched.".to_owned());
+    assert_eq!(
+        said("linen press", "the linen press is scratched"),
+        scratched
+    );
+}

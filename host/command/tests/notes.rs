@@ -684,6 +684,9 @@ fn unclear_things_of_a_long_note_are_asked_one_by_one() {
     let lines = record_of(&user, "glass");
     let remarks = lines.iter().filter(|line| line.starts_with("remark:"));
     assert_eq!(remarks.count(), 4, "{lines:?}");
+    // What a plain one cannot have is said, with what can.
+    let said = "By these rules a looking-glass has no gilt face; a gilt glass has.";
+    assert!(ran.out.contains(said), "{}", ran.out);
     for words in [
         "gilding flaking",
         "plate loose",

@@ -53,6 +53,13 @@ impl<'m> NoteReader<'m> {
         };
         let mentions = finder.mentions(&words, &|_| true);
         let absent = mentions.iter().find_map(|mention| finder.absent(mention));
+        let elsewhere = mentions.iter().find_map(|mention| {
+            let kinds = &mention.step.kinds;
+            kinds
+                .first()
+                .copied()
+                .filter(|_| !finder.can_be_here(kinds))
+        });
         for mention in mentions {
             for at in mention.words {
                 words[at].is_inside = true;
@@ -72,6 +79,7 @@ impl<'m> NoteReader<'m> {
         };
         let mut understood = Understood {
             absent,
+            elsewhere,
             ..Understood::default()
         };
         let mut carried = Carried::default();

@@ -1,7 +1,7 @@
 //! What became of a note.
 
 use std::ops::Range;
-use tellmark_language::model::{Fact, PartRef, Sure};
+use tellmark_language::model::{Fact, KindId, PartRef, Sure};
 
 /// Readings that are offered at most; each has a key.
 pub const MOST_READINGS: usize = 9;
@@ -18,6 +18,9 @@ pub struct Understood {
     /// A part that was named by its number or name, and that the piece has not as far as is
     /// known, though it may: "drawer 2" of a press whose drawers nobody has counted.
     pub absent: Option<PartRef>,
+    /// A kind of part that was named and that the piece cannot have: the ornament of a plain
+    /// looking-glass.
+    pub elsewhere: Option<KindId>,
 }
 
 /// Something that was said, and what it is taken for.
@@ -120,6 +123,7 @@ impl Understood {
             subject: about.into_iter().collect(),
             is_exact: true,
             absent: None,
+            elsewhere: None,
         }
     }
 

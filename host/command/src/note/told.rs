@@ -220,6 +220,9 @@ impl Told {
         for ((line, left), choices) in self.noted.left.iter().zip(&self.choices) {
             self.print_remark(frame, (*line, left), choices)?;
         }
+        if let Some(said) = &self.noted.elsewhere {
+            writeln!(frame.out, "{said}")?;
+        }
         let asked = self.noted.left.iter().zip(&self.choices);
         let asked = asked.filter(|(_, choices)| !choices.is_empty());
         let first = asked.map(|((line, _), _)| *line).next();
@@ -302,6 +305,7 @@ impl Told {
             "says_again": self.says_again,
             "remarks": remarks.collect::<Vec<_>>(),
             "dropped": dropped.collect::<Vec<_>>(),
+            "no_such_part_here": noted.elsewhere,
             "clash": null,
             "sit_oddly": odd,
         })

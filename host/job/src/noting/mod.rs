@@ -5,6 +5,7 @@
 //! somebody chooses or the rules have the words.
 
 mod changed;
+mod elsewhere;
 mod in_order;
 mod noted;
 mod part;
@@ -214,7 +215,9 @@ impl<'m> Noting<'m> {
             self.subject.clone_from(&understood.subject);
         }
         self.look_again(job);
+        let elsewhere = understood.elsewhere.filter(|_| !left.is_empty());
         Ok(Noted {
+            elsewhere: elsewhere.and_then(|kind| self.who_has(kind)),
             found: (!lines.is_empty()).then(|| (first..first + lines.len(), found)),
             is_typed_kept,
             left: (first_remark..).zip(left).collect(),

@@ -18,6 +18,8 @@ pub struct Noted {
     pub dropped: Vec<(String, Why)>,
     /// Why a note in the exact words was not taken as that.
     pub refused: Option<Refused>,
+    /// What is left speaks of a part that this piece cannot have: a sentence on which can.
+    pub elsewhere: Option<String>,
     /// Parts that were said to be as they should be, with what that answers; it stands among
     /// what was found.
     pub in_order: Vec<(PartRef, Vec<Fact>)>,

@@ -47,11 +47,18 @@ impl PlainWords {
 
 impl Model {
     /// What is said of a fault in plain words, if the house says it: of the kind itself, or of
-    /// the kind that it is a kind of.
+    /// the nearest kind that it is a kind of.
     #[must_use]
     pub fn plain_fault(&self, state: StateId) -> Option<&str> {
-        let faults = &self.plain.faults;
-        get(faults, state).or_else(|| get(faults, self.declared_like(state)))
+        let kind = |state: StateId| self.states.get(state.index()).map(|state| state.kind);
+        let like = self.declared_like(state);
+        let said_of = |at: KindId| {
+            let mut faults = self.plain.faults.iter();
+            let is_it = |one: StateId| kind(one) == Some(at) && self.declared_like(one) == like;
+            faults.find(|(one, _)| is_it(*one))
+        };
+        let said = self.lineage(kind(state)?).find_map(said_of);
+        said.map(|(_, words)| words.as_str())
     }
 }
 
