@@ -136,7 +136,7 @@ fn a_repair_whose_fault_nobody_saw_is_headed_by_the_sign_of_it() {
     let letter = report(&user)["letter"].clone();
     let heading = letter["repairs"][0]["heading"].as_str().expect("a heading");
     assert!(
-        heading.ends_with("leg of the joined frame was moving by hand"),
+        heading.ends_with("leg of the joined frame was moving when pushed"),
         "{heading}"
     );
 }
