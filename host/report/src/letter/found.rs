@@ -108,6 +108,12 @@ fn small(said: &str) -> String {
 /// What is said of one part, as it is said of each of several: "Each is loose."
 fn of_each(said: &str, name: &str) -> String {
     let said = with(&with(said, &capital(name), "Each"), name, "each");
+    // "Each, the edge that the drawer slides on, has worn thin."
+    let explained = said.strip_prefix("Each, ");
+    let explained = explained.and_then(|rest| rest.split_once(", "));
+    if let Some((what, rest)) = explained {
+        return format!("Each {} ({what}).", rest.trim_end_matches('.'));
+    }
     match said.strip_prefix("It ") {
         Some(rest) => format!("Each {rest}"),
         None => said,
@@ -324,6 +330,13 @@ mod tests {
         assert_eq!(
             of_each("The dovetails of drawer 2 had worked loose.", "drawer 2"),
             "The dovetails of each had worked loose."
+        );
+        assert_eq!(
+            of_each(
+                "The runner of drawer 2, the edge that the drawer slides on, has worn thin.",
+                "the runner of drawer 2"
+            ),
+            "Each has worn thin (the edge that the drawer slides on)."
         );
     }
 }
