@@ -697,3 +697,47 @@ fn unclear_things_of_a_long_note_are_asked_one_by_one() {
         assert!(lines.iter().any(is_it), "{words}: {lines:?}");
     }
 }
+
+/// A correction after work has begun may be what the work has changed: both ways out are said,
+/// and work.
+#[test]
+fn a_correction_after_work_says_what_becomes_of_the_finding() {
+    let user = chest();
+    user.works(&["note", "chest", "the top shows white rings"]);
+    user.run(&["done", "chest", "photograph the piece", "--took", "20 min"]);
+    let slip = user.works(&["note", "chest", "no white rings on the top"]);
+    assert!(slip.contains("This puts right line 1."), "{slip}");
+    assert!(!slip.contains("If your work has changed it"), "{slip}");
+    user.works(&["note", "chest", "the top shows white rings"]);
+    let cleaned = ["clean the piece damp", "--took", "1 h", "--anyway"];
+    user.run(&[&["done", "chest"], &cleaned[..]].concat());
+    let told = user.works(&["note", "chest", "no white rings on the top"]);
+    assert!(
+        told.contains("If your work has changed it instead"),
+        "{told}"
+    );
+    user.works(&["note", "chest", "the top shows white rings"]);
+    let mends = [
+        "rubbed the rings out",
+        "--own",
+        "--mends",
+        "the top shows white rings",
+    ];
+    user.works(&[&["done", "chest"], &mends[..]].concat());
+    let found = user.works(&["triage", "chest", "--as-found"]);
+    assert!(found.contains("white rings"), "{found}");
+}
+
+/// "Rings gone": that they are not there comes first.
+#[test]
+fn what_is_gone_is_offered_as_not_there() {
+    let user = chest();
+    let ran = user.run(&["note", "chest", "white rings on the top gone"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.all());
+    assert!(
+        ran.out.contains("  1  the top does not show white rings"),
+        "{}",
+        ran.out
+    );
+    assert!(ran.out.contains("the top shows white rings"), "{}", ran.out);
+}

@@ -9,12 +9,12 @@ use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::ops::Range;
 use std::path::Path;
-use tellmark_job::noting::{Left, Noted, Refused};
+use tellmark_job::noting::{Changed, Left, Noted, Refused};
 use tellmark_job::open_job::OpenJob;
-use tellmark_job::record::{Finding, Findings, Job};
+use tellmark_job::record::{Finding, Findings, Job, Says};
 use tellmark_language::AnswerReader;
 use tellmark_language::ink::Ink;
-use tellmark_language::model::{Model, Sense};
+use tellmark_language::model::{Model, Sense, WorkStage};
 use tellmark_language::words::{self, list};
 use tellmark_notes::{Sayable, Why};
 
@@ -132,6 +132,13 @@ impl Told {
             return frame.print_json(Shape::NOTE, value);
         }
         self.print_found(frame)?;
+        if open.is_some_and(|open| self.puts_right_after_work(open)) {
+            writeln!(
+                frame.out,
+                "What it puts right counts no more, as found either. If your work has changed it \
+                 instead, note it again as it was found, and tick what was done with --mends."
+            )?;
+        }
         self.print_dropped(frame)?;
         self.print_left(frame, folder)?;
         let Some(view) = view else { return Ok(()) };
@@ -140,6 +147,23 @@ impl Told {
             together::print_clash(frame, &view, clash)?;
         }
         together::print_odd(frame, &view, &odd)
+    }
+
+    /// Whether it puts right what was noted before something was worked on: it may be no slip, but
+    /// what the work has changed.
+    fn puts_right_after_work(&self, open: &OpenJob) -> bool {
+        let Some(&first) = self.puts_right.iter().min() else {
+            return false;
+        };
+        let jobs = &open.rules.reading.model.jobs;
+        let is_work = |name: &str| {
+            let known = jobs.iter().find(|job| job.name == name);
+            known.is_none_or(|job| job.stage > WorkStage::MakeSafe)
+        };
+        open.job.entries().iter().any(|entry| match &entry.says {
+            Says::Done { job, .. } => entry.number > first && is_work(job),
+            _ => false,
+        })
     }
 
     fn print_found(&self, frame: &mut Frame) -> Result<(), Stopped> {
@@ -206,16 +230,16 @@ impl Told {
                 "\"{one}\" and \"{other}\" say different things of the same, and only one of \
                  them can count."
             )?,
-            Some(Refused::Changed { line, said }) => {
-                let (job, rules) = arguments(frame, folder);
-                writeln!(
-                    frame.out,
-                    "Line {line} says \"{said}\". If that was a slip, the reading below puts it \
-                     right. If it has changed since, tick what was done about it, so that it stays \
-                     as it was found: tellmark done {job} \"...\" --mends \"{said}\"{rules}"
-                )?;
-            }
             None => {}
+        }
+        for Changed { line, said } in &self.noted.changed {
+            let (job, rules) = arguments(frame, folder);
+            writeln!(
+                frame.out,
+                "Line {line} says \"{said}\". If that was a slip, the reading below puts it right. \
+                 If it has changed since, tick what was done about it, so that it stays as it was \
+                 found: tellmark done {job} \"...\" --mends \"{said}\"{rules}"
+            )?;
         }
         for ((line, left), choices) in self.noted.left.iter().zip(&self.choices) {
             self.print_remark(frame, (*line, left), choices)?;

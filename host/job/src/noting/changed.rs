@@ -1,9 +1,11 @@
 //! What is said to be otherwise now, with nothing ticked that would have changed it.
 
-use super::{Noting, Refused};
-use crate::record::{Job, Says, puts_right};
+use super::{Changed, Left, Noting};
+use crate::record::{Entry, Findings, Job, Remark, Says, puts_right};
+use tellmark_language::Message;
 use tellmark_language::model::{Fact, Found};
 use tellmark_language::words::fact_line;
+use tellmark_notes::{Reading, Understood, What};
 
 /// Words by which somebody says that something has changed.
 const NOW: [&str; 6] = [
@@ -27,33 +29,78 @@ fn says_now(typed: &str) -> bool {
 }
 
 impl Noting<'_> {
-    /// Why something that is said to be otherwise by now is not written: it would put an earlier
-    /// finding right, as if that had never been so. Once something is ticked, the moments of the
-    /// piece tell the two apart.
-    pub(super) fn changed(&self, job: &Job, typed: &str, facts: &[Fact]) -> Option<Refused> {
+    /// Takes out of a note what is said to be otherwise by now: written, it would put an earlier
+    /// finding right, as if that had never been so. Each is a remark of its own, with the one
+    /// reading. Once something is ticked that mends anything, the moments of the piece tell the
+    /// two apart.
+    pub(super) fn take_changed(
+        &self,
+        job: &Job,
+        typed: &str,
+        understood: &mut Understood,
+    ) -> (Vec<Changed>, Vec<Left>) {
+        let (mut changed, mut left) = (Vec::new(), Vec::new());
         if !says_now(typed) {
-            return None;
+            return (changed, left);
         }
         let findings = self.findings(job);
-        let is_worked_on = |line: usize| {
-            let mut entries = job.entries().iter();
-            entries.any(|entry| entry.number > line && matches!(entry.says, Says::Done { .. }))
+        understood.heard.retain(|heard| {
+            let words = typed.get(heard.typed.clone()).unwrap_or_default();
+            let What::Found(facts) = &heard.what else {
+                return true;
+            };
+            let before = facts.iter().find_map(|fact| self.was(job, &findings, fact));
+            let Some(before) = before.filter(|_| says_now(words)) else {
+                return true;
+            };
+            changed.push(before);
+            left.push(Left {
+                remark: Remark {
+                    part: self.part_words(&heard.about),
+                    words: words.to_owned(),
+                },
+                readings: vec![Reading {
+                    facts: facts.clone(),
+                    fits: 1.0,
+                }],
+                unread: Vec::new(),
+                sayables: Vec::new(),
+            });
+            false
+        });
+        (changed, left)
+    }
+
+    /// The finding that says the opposite of a fact, with no mend ticked since.
+    fn was(&self, job: &Job, findings: &Findings<Message>, fact: &Fact) -> Option<Changed> {
+        let Found::State { yes, .. } = fact.found else {
+            return None;
         };
-        facts.iter().find_map(|fact| {
-            let Found::State { yes, .. } = fact.found else {
-                return None;
-            };
-            let is_it = |earlier: &Fact| {
-                matches!(earlier.found, Found::State { yes: before, .. } if before != yes)
-                    && puts_right(self.model, fact, earlier)
-            };
-            let mut standing = findings.standing();
-            let earlier = standing.find(|one| is_it(&one.fact) && !is_worked_on(one.number))?;
-            Some(Refused::Changed {
+        let is_it = |earlier: &Fact| {
+            matches!(earlier.found, Found::State { yes: before, .. } if before != yes)
+                && puts_right(self.model, fact, earlier)
+        };
+        let mut standing = findings.standing();
+        let earlier = standing.find(|one| is_it(&one.fact))?;
+        let is_since = |entry: &Entry| entry.number > earlier.number;
+        let mut since = job.entries().iter().filter(|entry| is_since(entry));
+        match since.any(|entry| self.mends(entry)) {
+            true => None,
+            false => Some(Changed {
                 line: earlier.number,
                 said: fact_line(self.model, &earlier.fact),
-            })
-        })
+            }),
+        }
+    }
+
+    /// Whether a line of the record ticks something that mends anything.
+    fn mends(&self, entry: &Entry) -> bool {
+        let Says::Done { job, mends, .. } = &entry.says else {
+            return false;
+        };
+        let mut jobs = self.model.jobs.iter();
+        let known = jobs.find(|known| known.name == *job);
+        !mends.is_empty() || known.is_some_and(|known| !known.mends.is_empty())
     }
 }
 

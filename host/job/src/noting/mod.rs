@@ -13,7 +13,7 @@ mod ranking;
 mod remarks;
 mod undo;
 
-pub use noted::{Left, Noted, Refused};
+pub use noted::{Changed, Left, Noted, Refused};
 pub use part::NoPart;
 
 use crate::record::{Added, Findings, Job, JobError, New, Remark, Says, at_odds, has_part};
@@ -135,7 +135,8 @@ impl<'m> Noting<'m> {
         now: DateTime,
         choose: &mut Choose<'_>,
     ) -> Result<Noted, JobError> {
-        let understood = self.hear(typed);
+        let mut understood = self.hear(typed);
+        let (changed, asked_again) = self.take_changed(job, typed, &mut understood);
         let mut facts: Vec<Fact> = understood.found().cloned().collect();
         let mut left = self.left_open(&understood, typed);
         left.retain_mut(|one| {
@@ -175,19 +176,11 @@ impl<'m> Noting<'m> {
         for (_, answers) in &in_order {
             facts.extend(answers.iter().cloned());
         }
-        let refused = self
-            .refusal(job, typed, &understood, &facts, &left)
-            .or_else(|| self.changed(job, typed, &facts));
+        left.extend(asked_again);
+        let refused = self.refusal(job, typed, &understood, &facts, &left);
         if refused.is_some() || (facts.is_empty() && left.len() < 2) {
             let whole = self.whole(&understood, typed);
-            let readings = match refused {
-                // Chosen, it puts right what was noted.
-                Some(Refused::Changed { .. }) => vec![Reading {
-                    facts: facts.clone(),
-                    fits: 1.0,
-                }],
-                _ => left.pop().map_or_else(Vec::new, |one| one.readings),
-            };
+            let readings = left.pop().map_or_else(Vec::new, |one| one.readings);
             left = vec![Left { readings, ..whole }];
         }
         let found = if refused.is_some() { Vec::new() } else { facts };
@@ -217,6 +210,7 @@ impl<'m> Noting<'m> {
         self.look_again(job);
         let elsewhere = understood.elsewhere.filter(|_| !left.is_empty());
         Ok(Noted {
+            changed,
             elsewhere: elsewhere.and_then(|kind| self.who_has(kind)),
             found: (!lines.is_empty()).then(|| (first..first + lines.len(), found)),
             is_typed_kept,

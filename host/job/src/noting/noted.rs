@@ -18,6 +18,8 @@ pub struct Noted {
     pub dropped: Vec<(String, Why)>,
     /// Why a note in the exact words was not taken as that.
     pub refused: Option<Refused>,
+    /// What is said to be otherwise now; it is among what is left.
+    pub changed: Vec<Changed>,
     /// What is left speaks of a part that this piece cannot have: a sentence on which can.
     pub elsewhere: Option<String>,
     /// Parts that were said to be as they should be, with what that answers; it stands among
@@ -32,13 +34,15 @@ pub enum Refused {
     NoPart(NoSuchPart),
     /// Two findings of the line cannot both count.
     AtOdds(String, String),
-    /// It is said to be otherwise now, and nothing is ticked that would have changed it.
-    Changed {
-        /// The line that says what was found, from 1.
-        line: usize,
-        /// What was found.
-        said: String,
-    },
+}
+
+/// Something that is said to be otherwise now, and nothing is ticked that would have changed it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Changed {
+    /// The line that says what was found, from 1.
+    pub line: usize,
+    /// What was found.
+    pub said: String,
 }
 
 /// Words of a note that are left as a remark.

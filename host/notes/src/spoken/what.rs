@@ -88,7 +88,12 @@ impl Spoken<'_, '_> {
                 yes: !put.yes,
                 ..put
             });
-            for put in [Some(put), or_else, turned].into_iter().flatten() {
+            // "Rings gone": that they are not there, or were.
+            let is_gone = put.yes
+                && !one.is_by_not
+                && manner.missing.iter().any(|at| !one.words.contains(at));
+            let gone = is_gone.then_some(Put { yes: false, ..put });
+            for put in [gone, Some(put), or_else, turned].into_iter().flatten() {
                 for found in facts.offered(one, put) {
                     offer(found, one.score());
                 }
