@@ -6,6 +6,7 @@ use super::frame::Frame;
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::quote::{no_paper, print_parties, tell_of_others};
 use super::shape::Shape;
+use super::typed::as_path;
 use clap::Args;
 use serde_json::json;
 use std::path::PathBuf;
@@ -66,11 +67,14 @@ impl Invoice {
         }
         if !bill.over.is_zero() {
             return Err(Stopped::Misuse(format!(
-                "This is {} {} more than the owner agreed to, so no invoice is written. Have a \
-                 supplement agreed first (tellmark quote JOB --supplement --keep), or charge less. \
-                 Nothing was written.",
+                "This is {} {} more than the owner agreed to, so no invoice is written. If tellmark \
+                 quote {} --supplement says what is new, have that agreed first. If nothing is new, \
+                 the sum that was agreed stands: charge less, by lower prices in {}. Nothing was \
+                 written.",
                 money(&bill.over.to_string()),
-                bill.invoice.currency
+                bill.invoice.currency,
+                as_path(&self.job),
+                scripts::PRICES
             )));
         }
         let numbered = job

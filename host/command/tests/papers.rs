@@ -438,7 +438,7 @@ fn what_falls_away_with_what_the_owner_leaves_out_is_said() {
         &user,
         &[&answer[..], &["--except", "square the carcase"]].concat(),
     );
-    let said = "What is planned no more, since it was only for the sake of that: label the parts: the \
+    let said = "Without that, this is planned no more, of what has a fixed price: label the parts: the \
                 chest of drawers (8.80), clean out the joint: the chest of drawers (16.00) and assemble \
                 it dry: the chest of drawers (13.60). They stay in the sum that was agreed, but only \
                 what is done is charged.";
@@ -472,6 +472,19 @@ fn a_supplement_promises_no_more_than_the_owner_s_limit_leaves() {
         told.contains("At most: 1,021.20 agreed, 1,081.20 with this."),
         "{told}"
     );
+    // Where the limit leaves nothing, only what is fixed is promised, and that is said.
+    let limit = format!("{} marks", first.at_most);
+    works(&user, &["brief", "chest", "--limit", &limit]);
+    let told = works(&user, &["quote", "chest", "--supplement", "--keep"]);
+    let new = estimate(&user, "supplement 3");
+    assert_eq!(new.at_most, new.fixed_total, "{told}");
+    let said = "With what was agreed this is up to 40.00 marks more than the owner's limit leaves";
+    assert!(told.contains(said), "{told}");
+    // A limit that is less than what is fixed lets nothing else be promised either.
+    works(&user, &["brief", "chest", "--limit", "300 marks"]);
+    works(&user, &["quote", "chest", "--keep"]);
+    let low = estimate(&user, "estimate 4");
+    assert_eq!(low.at_most, low.fixed_total);
 }
 
 /// What a supplement has anew counts there, and not once more in the paper before.

@@ -159,15 +159,14 @@ pub fn unasked(progress: &Progress, money: &Money<'_>, agreed: &Agreed) -> Decim
     within_limit(most, progress, money)
 }
 
-/// A sum for what is left, and no more than the owner's limit leaves, where what is fixed fits in
-/// it. The limit is of what they pay, taxes and what is done already among it.
+/// A sum for what is left, and no more than the owner's limit leaves, or than what is fixed, where
+/// that is more already. The limit is of what they pay, taxes and what is done already among it.
 #[must_use]
 pub fn within_limit(most: Decimal, progress: &Progress, money: &Money<'_>) -> Decimal {
     let taxed = |sum: Decimal| with_taxes(sum + money.done.sum(), money.taxes);
     match limit_in(progress, money.currency) {
-        Some(limit) if taxed(most) > limit && taxed(money.fixed) <= limit => {
-            without_taxes(limit, money.taxes) - money.done.sum()
-        }
+        Some(limit) if taxed(money.fixed) > limit => most.min(money.fixed),
+        Some(limit) if taxed(most) > limit => without_taxes(limit, money.taxes) - money.done.sum(),
         _ => most,
     }
 }

@@ -247,11 +247,19 @@ impl Quote {
             }
             return Ok(Exit::Fine);
         };
-        if let Some(left) = worked.left_by_limit {
-            papers::keep_within(&mut new, &agreed, worked.done, left);
-        }
+        let left = worked.left_by_limit;
+        let over = left.map(|left| papers::keep_within(&mut new, &agreed, worked.done, left));
         if !frame.global.json {
             told::print_supplement(frame, &new, &agreed)?;
+            if let Some(over) = over.filter(|over| !over.is_zero()) {
+                writeln!(
+                    frame.out,
+                    "With what was agreed this is up to {} {} more than the owner's limit leaves: \
+                     ask them for another limit before it is begun.",
+                    words::money(&over.to_string()),
+                    new.currency
+                )?;
+            }
             print_limits(frame, worked)?;
             told::print_again(frame, &worked.quote)?;
         }

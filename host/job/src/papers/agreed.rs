@@ -225,8 +225,7 @@ impl Agreed {
         with
     }
 
-    /// What has a fixed price in a paper and falls away, since it was only for the sake of what the
-    /// owner left out; `gone` is what is planned no more, each job with its part.
+    /// What has a fixed price in a paper and falls away with what the owner left out; `gone` is what is planned no more, each job with its part.
     #[must_use]
     pub fn falls_away(&self, paper: PaperName, gone: &[(String, String)]) -> Option<String> {
         let answered = self.answers.iter().find(|a| a.paper.name == paper)?;
@@ -246,7 +245,7 @@ impl Agreed {
             "They stay"
         };
         Some(format!(
-            "What is planned no more, since it was only for the sake of that: {}. {they} in the sum \
+            "Without that, this is planned no more, of what has a fixed price: {}. {they} in the sum \
              that was agreed, but only what is done is charged.",
             tellmark_language::words::list(&said)
         ))

@@ -90,12 +90,20 @@ pub fn supplement(whole: &Estimate, agreed: &Agreed, ticks: &Ticks) -> Option<Es
 
 /// Lets a supplement promise no more than `left`, which the owner's limit leaves for everything
 /// that is still to be done; `done` is what the papers name of what is done. What is fixed is
-/// promised, whatever the limit.
-pub fn keep_within(supplement: &mut Estimate, agreed: &Agreed, done: Decimal, left: Decimal) {
-    let whole = agreed.with(supplement).at_most() - done;
-    let over = whole - left;
-    let most = supplement.at_most - over;
-    if over > Decimal::ZERO && most >= supplement.fixed_total {
-        supplement.at_most = most;
-    }
+/// promised, whatever the limit. Gives back by how much all of it together still goes past the
+/// limit.
+#[must_use]
+pub fn keep_within(
+    supplement: &mut Estimate,
+    agreed: &Agreed,
+    done: Decimal,
+    left: Decimal,
+) -> Decimal {
+    let over = |supplement: &Estimate| {
+        let whole = agreed.with(supplement).at_most() - done;
+        (whole - left).max(Decimal::ZERO)
+    };
+    let most = supplement.at_most - over(supplement);
+    supplement.at_most = most.max(supplement.fixed_total).min(supplement.at_most);
+    over(supplement)
 }
