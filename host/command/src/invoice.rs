@@ -208,15 +208,21 @@ fn bill(
         Stopped::Misuse(trouble.render(tellmark_language::Style::Colour))
     };
     let (priced, terms) = (priced.result.map_err(wrong)?, terms.result.map_err(wrong)?);
+    let workshop = house::workshop(frame.rules()?)?;
     let known = Known {
         job: &job.job,
         ticks: &ticks,
         priced: &priced,
         terms: &terms,
         now: frame.now,
-        parties: Parties::of(&house::workshop(frame.rules()?)?, &job.job),
+        parties: Parties::of(&workshop, &job.job),
     };
-    papers::bill(&known).map_err(|why| match why {
+    let bill = papers::bill(&known).map(|mut bill| {
+        let note = Some(workshop.note).filter(|note| !note.is_empty());
+        bill.invoice.notes.extend(note);
+        bill
+    });
+    bill.map_err(|why| match why {
         NoBill::Paper(why) => no_paper(why),
         nothing @ NoBill::Nothing(_) => Stopped::No(format!("{nothing} Nothing was written.")),
         other => Stopped::Misuse(format!("{other} Nothing was written.")),

@@ -133,9 +133,17 @@ impl Open {
 
 /// Who an owner is, in one line.
 fn owner(said: &str) -> Result<String, String> {
+    const LONGEST: usize = 120;
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let is_plain = said.chars().any(char::is_alphanumeric);
     match said.as_str() {
-        "" => Err("it names nobody".to_owned()),
+        _ if !is_plain => Err("it names nobody".to_owned()),
+        said if said.contains(char::is_control) => {
+            Err("it has signs in it that are no letters".to_owned())
+        }
+        said if said.chars().count() > LONGEST => Err(format!(
+            "it is too long for the head of a paper; say it in {LONGEST} letters and spaces"
+        )),
         _ => Ok(said),
     }
 }

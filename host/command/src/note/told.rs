@@ -249,13 +249,19 @@ impl Told {
         }
         let asked = self.noted.left.iter().zip(&self.choices);
         let asked = asked.filter(|(_, choices)| !choices.is_empty());
-        let first = asked.map(|((line, _), _)| *line).next();
-        if let Some(line) = first {
-            let (job, rules) = arguments(frame, folder);
-            writeln!(
-                frame.out,
-                "To take one: tellmark note {job} --settle --line {line} --as 1{rules}"
-            )?;
+        let lines: Vec<usize> = asked.map(|((line, _), _)| *line).collect();
+        let (job, rules) = arguments(frame, folder);
+        let take =
+            |line: usize| format!("tellmark note {job} --settle --line {line} --as 1{rules}");
+        match lines.as_slice() {
+            [] => {}
+            [line] => writeln!(frame.out, "To take one: {}", take(*line))?,
+            several => {
+                writeln!(frame.out, "To take one:")?;
+                for line in several {
+                    writeln!(frame.out, "  {}", take(*line))?;
+                }
+            }
         }
         Ok(())
     }

@@ -315,7 +315,7 @@ pub fn plan(
         own,
         refused: by_job(refused.take(), &name),
         not_done: not_done(set_up.model, &order, progress, &name),
-        left_alone: left_alone(set_up.model, progress, &order, &stopped.take(), &name),
+        left_alone: left_alone((set_up, &turns), progress, &order, &stopped.take(), &name),
         times,
         against: order
             .against(&pack)
@@ -402,7 +402,7 @@ fn not_done(
 
 /// What must be left alone, with the jobs that are called for there.
 fn left_alone(
-    model: &Model,
+    (set_up, turns): (&SetUp<'_>, &Turns),
     progress: &Progress,
     order: &Order<'_>,
     stopped: &BTreeSet<(usize, usize)>,
@@ -410,12 +410,17 @@ fn left_alone(
 ) -> Vec<LeftAlone> {
     let mut all: Vec<LeftAlone> = Vec::new();
     for &(job, part) in stopped {
-        let said = model.jobs.get(job).map_or("", |job| job.name.as_str());
+        let said = set_up.model.jobs.get(job);
+        let said = said.map_or("", |job| job.name.as_str());
         let said = format!("{said}: {}", name(part));
         let is_it = |task: &&Task| (usize::from(task.job), usize::from(task.part)) == (job, part);
         let is_likely = |task: &Task| {
             let chance = task.chance.map(|share| share.as_f64());
-            task.truth == Truth::True || chance.is_some_and(|chance| reaches(chance, LISTED))
+            let mut stands_in = Vec::new();
+            turns.tell(set_up, task, "", &mut stands_in);
+            task.truth == Truth::True
+                || !stands_in.is_empty()
+                || chance.is_some_and(|chance| reaches(chance, LISTED))
         };
         let is_called = match order.refused().find(is_it) {
             Some(task) => is_likely(task),
