@@ -429,3 +429,22 @@ fn a_job_that_found_nothing_to_mend_is_asked_about() {
     assert!(!user.text("chest/record.txt").contains("done:"));
     user.works(&[&done[..], &["--anyway"]].concat());
 }
+
+/// A crack whose width nobody measured is no job that is "only perhaps called for": one of the
+/// ladder is, and what settles which is said.
+#[test]
+fn a_ladder_of_which_a_rung_is_called_for_stands_in_the_plan() {
+    let user = User::new();
+    user.works(&["open", "chest of drawers", "--name", "chest"]);
+    user.works(&["note", "chest", "the top is cracked"]);
+    let plan = user.works(&["plan", "chest"]);
+    let said = "one of watch the split, slip the top and rejoin the top, by how wide the top is split: \
+                it is not measured";
+    assert_eq!(plan.matches(said).count(), 3, "{plan}");
+    user.works(&["note", "chest", "the top is split 3 mm wide"]);
+    let plan = user.works(&["plan", "chest"]);
+    assert!(
+        !plan.contains("one of") && plan.contains(". slip the top: the top"),
+        "{plan}"
+    );
+}

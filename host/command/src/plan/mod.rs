@@ -15,7 +15,9 @@ use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use tellmark_core::pack::Force;
-use tellmark_job::advice::{After, LISTED, Now, Progress, Step, WorkPlan, sets_until, waits};
+use tellmark_job::advice::{
+    After, LISTED, Now, OneOf, Progress, Step, WorkPlan, sets_until, waits,
+};
 use tellmark_job::limits::{Work, limits};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::Agreed;
@@ -169,6 +171,7 @@ fn is_worth_a_line(step: &Step) -> bool {
     let mut perhaps = step.perhaps.iter();
     !step.certain.is_empty()
         || !step.turns.is_empty()
+        || !step.one_of.is_empty()
         || perhaps.any(|(_, chance)| chance.is_some_and(|chance| reaches(chance, LISTED)))
 }
 
@@ -418,7 +421,31 @@ impl Printed<'_> {
                 self.turned(step, turned)
             )?;
         }
+        for one in &step.one_of {
+            if let Some(said) = self.one_of(one) {
+                writeln!(frame.out, "       {FAINT}{said}{FAINT:#}")?;
+            }
+        }
         Ok(())
+    }
+
+    /// "one of watch the split, slip the top and rejoin the top, by how wide the top is split".
+    fn one_of(&self, one: &OneOf) -> Option<String> {
+        let ladder = self.model.ladders.get(one.ladder)?;
+        let sign = self.model.signs.get(ladder.sign.index())?;
+        let rungs = ladder.rungs.iter().filter_map(|(_, job)| *job);
+        let mut jobs: Vec<&str> = Vec::new();
+        for job in rungs.chain(ladder.more) {
+            let name = self.name(job.index());
+            if !jobs.contains(&name) {
+                jobs.push(name);
+            }
+        }
+        let how = words::how_words(&sign.asks, &one.part);
+        Some(format!(
+            "one of {}, by {how}: it is not measured",
+            words::list(&jobs)
+        ))
     }
 
     /// "perhaps also drawer 1 (15 in 100) and drawer 3", "11 in 100".
@@ -612,6 +639,7 @@ impl Printed<'_> {
                         .map(|l| json!({ "parts": l.what.parts.names, "because": l.what.because }))
                         .collect::<Vec<_>>(),
                     "after": after,
+                    "one_of": step.one_of.iter().filter_map(|one| self.one_of(one)).collect::<Vec<_>>(),
                     "instead": step.turns.iter().map(|t| self.turned_json(t)).collect::<Vec<_>>(),
                     "waits_before": step.waits,
                     "cautions": step

@@ -13,6 +13,7 @@ mod plan;
 mod progress;
 mod quote;
 mod relative;
+mod rungs;
 mod standing;
 mod tells;
 mod ticking;
@@ -26,7 +27,7 @@ pub use date::{Dated, DatedPart, DatingHeld, Later, RelativeHeld, Unpaired, Year
 pub use hangs::{AtOdds, Hangs, Turned};
 pub use next::{Change, Check, next, short_round};
 pub use odd::{Doubt, Found, Odd, odd};
-pub use plan::{After, LeftAlone, NotDone, OwnStep, Step, WorkPlan, plan};
+pub use plan::{After, LeftAlone, NotDone, OneOf, OwnStep, Step, WorkPlan, plan};
 pub use progress::{Heeded, Left, Mark, Marked, OwnWork, Parts, Pictured, Progress, Told};
 pub use quote::{Item, NoQuote, Points, Quote, Unseen as UnseenHours, quote};
 pub use standing::{Now, Stage, Standing, Wait, said_when, sets_until, setting, waits};

@@ -12,6 +12,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use super::LISTED;
 use super::hangs::{AtOdds, Turned, Turns, always_at_odds, at_odds};
 use super::progress::{Left, Mark, Marked, Progress, Told};
+use super::rungs::{Rungs, open_rungs};
 use super::until::{ends_with, leave_out_ended};
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::{Caution, Clash, SetUp, WorkRoom, part_ref};
@@ -51,6 +52,18 @@ pub struct Step {
     pub cautions: Vec<usize>,
     /// What it has to do with jobs that stand in the place of one another.
     pub turns: Vec<Turned>,
+    /// Parts on which one rung of a ladder is called for, and it is not known which: each with the
+    /// jobs of the ladder, and what is to be found out.
+    pub one_of: Vec<OneOf>,
+}
+
+/// A ladder of which one rung is called for on a part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OneOf {
+    /// The part.
+    pub part: String,
+    /// Index of the ladder in the model.
+    pub ladder: usize,
 }
 
 /// Work of one's own that is to be done, wherever in the order it belongs.
@@ -265,6 +278,7 @@ pub fn plan(
     leave_out_ended(set_up.model, progress, &mut cautions);
     let raised = case.raised();
     let turns = Turns::of(set_up, &mut case);
+    let rungs = open_rungs(set_up, &case);
     let order = case
         .inspection
         .order(work_room.memory(), status, &done)
@@ -300,6 +314,7 @@ pub fn plan(
         pack: &pack,
         set_up,
         turns: &turns,
+        rungs,
         progress,
     };
     let own = own_steps(progress);
@@ -315,7 +330,13 @@ pub fn plan(
         own,
         refused: by_job(refused.take(), &name),
         not_done: not_done(set_up.model, &order, progress, &name),
-        left_alone: left_alone((set_up, &turns), progress, &order, &stopped.take(), &name),
+        left_alone: left_alone(
+            (set_up, &turns, &tasks.rungs),
+            progress,
+            &order,
+            &stopped.take(),
+            &name,
+        ),
         times,
         against: order
             .against(&pack)
@@ -402,7 +423,7 @@ fn not_done(
 
 /// What must be left alone, with the jobs that are called for there.
 fn left_alone(
-    (set_up, turns): (&SetUp<'_>, &Turns),
+    (set_up, turns, rungs): (&SetUp<'_>, &Turns, &Rungs),
     progress: &Progress,
     order: &Order<'_>,
     stopped: &BTreeSet<(usize, usize)>,
@@ -420,6 +441,7 @@ fn left_alone(
             turns.tell(set_up, task, "", &mut stands_in);
             task.truth == Truth::True
                 || !stands_in.is_empty()
+                || rungs.contains_key(&(job, part))
                 || chance.is_some_and(|chance| reaches(chance, LISTED))
         };
         let is_called = match order.refused().find(is_it) {
@@ -465,6 +487,7 @@ struct Tasks<'t> {
     pack: &'t Pack<'t>,
     set_up: &'t SetUp<'t>,
     turns: &'t Turns,
+    rungs: Rungs,
     progress: &'t Progress,
 }
 
@@ -518,6 +541,7 @@ impl Tasks<'_> {
             left: Vec::new(),
             cautions: Vec::new(),
             turns: Vec::new(),
+            one_of: Vec::new(),
         }
     }
 
@@ -527,6 +551,11 @@ impl Tasks<'_> {
             step.needed_by = None;
         }
         self.turns.tell(self.set_up, task, &name, &mut step.turns);
+        let rung = self.rungs.get(&(step.job, part));
+        if let Some(&ladder) = rung.filter(|_| task.truth != Truth::True) {
+            let part = name.clone();
+            step.one_of.push(OneOf { part, ladder });
+        }
         match task.truth {
             Truth::True => {
                 step.certain.push(name);
