@@ -11,15 +11,35 @@ use tellmark_language::words::plain_job;
 /// A sentence or two for everything that is waited for, the longest wait first.
 pub(super) fn waits(g: &Gathering<'_>) -> Vec<String> {
     let waits = g.matter.waits();
-    let until = |wait: &Wait| wait.ticked.and(wait.until);
-    let all = waits.iter().enumerate();
-    let said = all.map(|(at, wait)| {
-        // Of what is left alone equally long, the last says until when.
-        let next = waits.get(at + 1);
-        let ends = until(wait).filter(|ends| next.and_then(until) != Some(*ends));
-        of_one(g, wait, ends)
-    });
-    said.collect()
+    let until: Vec<Option<DateTime>> = waits
+        .iter()
+        .map(|wait| wait.ticked.and(wait.until))
+        .collect();
+    let said = waits.iter().zip(said_until(&until));
+    said.map(|(wait, ends)| of_one(g, wait, ends)).collect()
+}
+
+/// What ends within so many hours of one another is left alone equally long for whoever reads it.
+const ALIKE: i64 = 3;
+
+/// Of what is left alone about equally long, the last says until when: the latest of them.
+fn said_until(until: &[Option<DateTime>]) -> Vec<Option<DateTime>> {
+    let is_alike = |one: DateTime, other: DateTime| {
+        let hours = one.duration_since(other).as_hours();
+        hours.abs() < ALIKE
+    };
+    let mut said = Vec::new();
+    let mut latest: Option<DateTime> = None;
+    for (at, ends) in until.iter().enumerate() {
+        latest = match (latest, *ends) {
+            (Some(latest), Some(ends)) if is_alike(latest, ends) => Some(latest.max(ends)),
+            (_, ends) => ends,
+        };
+        let next = until.get(at + 1).copied().flatten();
+        let goes_on = latest.zip(next).is_some_and(|(a, b)| is_alike(a, b));
+        said.push(latest.filter(|_| !goes_on));
+    }
+    said
 }
 
 /// `ends`: the moment that is said of what is left alone.
@@ -66,5 +86,22 @@ fn moment(at: DateTime, today: Date) -> String {
         (true, _) => day(at.date()),
         (false, true) => day(at.date().tomorrow().unwrap_or(at.date())),
         (false, false) => format!("{} on {}", at.strftime("%H:%M"), day(at.date())),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn what_ends_within_hours_is_said_once() {
+        let at = |hour: i8, minute: i8| Some(date(2026, 12, 1).at(hour, minute, 0, 0));
+        assert_eq!(
+            said_until(&[at(19, 34), at(19, 34), at(19, 33), None, at(9, 0)]),
+            [None, None, at(19, 34), None, at(9, 0)]
+        );
+        assert_eq!(said_until(&[at(19, 0), at(12, 0)]), [at(19, 0), at(12, 0)]);
+        assert_eq!(said_until(&[]), []);
     }
 }
