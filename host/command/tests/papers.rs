@@ -79,8 +79,39 @@ fn a_tick_of_what_no_agreed_paper_has_says_so() {
         &[&["done", "chest", "refit the handle"], &part[..]].concat(),
     )
     .out;
-    let said = "No paper that the owner agreed to has a price for it on handle 1 of drawer 1.";
+    let said = "No paper that the owner agreed to has a price for it on handle 1 of drawer 1, and";
     assert!(told.contains(said), "{told}");
+    // What it says is to be done for it to be charged comes to that.
+    works(&user, &["done", "chest", "refit the handle", "--undo"]);
+    works(&user, &["quote", "chest", "--supplement", "--keep"]);
+    works(&user, &["brief", "chest", "--agreed", "supplement 2"]);
+    let again = [&["done", "chest", "refit the handle"], &part[..]].concat();
+    let told = run(&user, &again).out;
+    assert!(!told.contains("No paper"), "{told}");
+}
+
+/// Work of one's own that nobody planned is planned first: a supplement has it then.
+#[test]
+fn own_work_that_was_ticked_without_a_plan_can_still_be_charged() {
+    let user = workshop();
+    works(&user, &["quote", "chest", "--keep"]);
+    works(&user, &["brief", "chest", "--agreed", "estimate 1"]);
+    let own = ["done", "chest", "turn a knob", "--own", "--took", "30 min"];
+    let told = works(&user, &own);
+    assert!(
+        told.contains("tellmark plan chest --own \"turn a knob\" --takes"),
+        "{told}"
+    );
+    works(&user, &["done", "chest", "turn a knob", "--undo"]);
+    let plan = ["plan", "chest", "--own", "turn a knob", "--takes", "30 min"];
+    works(&user, &plan);
+    let told = works(&user, &["quote", "chest", "--supplement", "--keep"]);
+    assert!(told.contains("turn a knob"), "{told}");
+    works(&user, &["brief", "chest", "--agreed", "supplement 2"]);
+    let told = works(&user, &["done", "chest", "turn a knob", "--took", "30 min"]);
+    assert!(!told.contains("No paper"), "{told}");
+    let told = works(&user, &["invoice", "chest"]);
+    assert!(told.contains("turn a knob"), "{told}");
 }
 
 #[test]

@@ -13,7 +13,7 @@ use meant::Meant;
 use serde_json::json;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
-use tellmark_job::advice::{Progress, WorkPlan, timed};
+use tellmark_job::advice::{OwnWork, Progress, Told, WorkPlan, timed};
 use tellmark_job::noting::Noting;
 use tellmark_job::open_job::JobView;
 use tellmark_job::record::{Entry, New, Says};
@@ -178,14 +178,34 @@ impl Done {
             .map(String::as_str)
             .filter(|part| agreed.is_any() && !agreed.has_price(&meant.job, part))
             .collect();
-        Ok((!missing.is_empty()).then(|| {
-            format!(
-                "No paper that the owner agreed to has a price for it on {}. A supplement says what it comes \
-                 to: {} --supplement",
-                list(&missing),
-                frame.command("quote", &self.job)
-            )
-        }))
+        let is_nowhere =
+            meant.parts.is_empty() && agreed.is_any() && !agreed.has_price_anywhere(&meant.job);
+        if missing.is_empty() && !is_nowhere {
+            return Ok(None);
+        }
+        let on = match is_nowhere {
+            true => String::new(),
+            false => format!(" on {}", list(&missing)),
+        };
+        let progress = view.progress().map_err(cannot_set_up)?;
+        let is_planned = |own: &Told<OwnWork>| own.what.job.eq_ignore_ascii_case(&meant.job);
+        let is_known = view.model().jobs.iter().any(|job| job.name == meant.job);
+        let (job, rules) = (as_path(&self.job), frame.rules_argument());
+        let plan = match is_known || progress.own.iter().any(is_planned) {
+            true => String::new(),
+            false => format!(
+                "\n  tellmark plan {job} --own {} --takes \"...\"{rules}",
+                as_argument(&meant.job)
+            ),
+        };
+        Ok(Some(format!(
+            "No paper that the owner agreed to has a price for it{on}, and an invoice of what was \
+             agreed leaves it out. For it to be charged, take the tick back, have a supplement \
+             agreed, and tick it again:\n  tellmark done {job} {} --undo{rules}{plan}\n  {} \
+             --supplement --keep",
+            as_argument(&meant.job),
+            frame.command("quote", &self.job)
+        )))
     }
 
     /// What was found and not found, as certain findings.

@@ -361,6 +361,14 @@ impl Agreed {
         self.line(job, part)
             .is_some_and(|(_, _, price)| price.is_some())
     }
+
+    /// The same for any part.
+    #[must_use]
+    pub fn has_price_anywhere(&self, job: &str) -> bool {
+        let standing = self.standing();
+        let mut jobs = standing.iter().flat_map(|answered| answered.jobs());
+        jobs.any(|known| known.job == job && self.has_price(job, &known.part))
+    }
 }
 
 impl Answered {

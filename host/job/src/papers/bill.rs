@@ -300,8 +300,8 @@ impl Work<'_> {
             .filter(|tick| !charged.contains(&tick.line))
         {
             not_charged.push(format!(
-                "Done, and agreed in no paper: {} (line {}). A supplement that the owner says yes \
-                 to would have it.",
+                "Done, and agreed in no paper: {} (line {}). For it to be charged, take the tick \
+                 back, have a supplement agreed that has it, and tick it again.",
                 what(&tick.job, &tick.parts),
                 tick.line
             ));
