@@ -8,9 +8,11 @@ use super::quote::{no_paper, print_parties, tell_of_others};
 use super::shape::Shape;
 use super::typed::as_path;
 use clap::Args;
+use rust_decimal::Decimal;
 use serde_json::json;
 use std::path::PathBuf;
 use tellmark_job::house;
+use tellmark_job::limits;
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::{self, Bill, Credit, Invoice as Paper, Known, NoBill, Parties, Ticks};
 use tellmark_job::record::{NoNumber, Numbered, PaperKind, PaperName};
@@ -222,6 +224,15 @@ fn bill(
         bill.invoice.notes.extend(note);
         bill
     });
+    let before = papers::invoices(&job.job).map_err(no_paper)?;
+    let before: Decimal = before.iter().map(|invoice| invoice.total).sum();
+    let past = bill.as_ref().ok().and_then(|bill| {
+        let in_all = before + bill.invoice.total;
+        limits::past_limit(&progress, &bill.invoice.currency, in_all)
+    });
+    if let Some(said) = past {
+        writeln!(frame.err, "{said}")?;
+    }
     bill.map_err(|why| match why {
         NoBill::Paper(why) => no_paper(why),
         nothing @ NoBill::Nothing(_) => Stopped::No(format!("{nothing} Nothing was written.")),

@@ -154,6 +154,30 @@ fn papers_name_the_workshop_and_the_owner() {
     );
 }
 
+/// An invoice that goes past the owner's limit says so, with the tax that they pay.
+#[test]
+fn an_invoice_past_the_owner_s_limit_says_so() {
+    let user = workshop("agreed");
+    agreed(&user, "chest");
+    let shown = data(&user, &["invoice", "chest"]);
+    let total = sum(&shown["invoice"]["total"]);
+    works(
+        &user,
+        &["brief", "chest", "--limit", &format!("{total} marks")],
+    );
+    let ran = run(&user, &["invoice", "chest"]);
+    assert!(ran.err.is_empty(), "{}", ran.err);
+    let less = total - Decimal::from(10);
+    works(
+        &user,
+        &["brief", "chest", "--limit", &format!("{less} marks")],
+    );
+    let ran = run(&user, &["invoice", "chest"]);
+    assert_eq!(ran.code, Some(0), "{}", ran.all());
+    let said = format!("which is 10.00 more than the owner's limit of {less}");
+    assert!(ran.err.contains(&said), "{}", ran.err);
+}
+
 #[test]
 fn the_owner_is_said_when_a_job_is_opened() {
     let user = User::new();

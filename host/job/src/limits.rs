@@ -181,12 +181,33 @@ pub fn left_by_limit(progress: &Progress, money: &Money<'_>) -> Option<Decimal> 
 
 /// The sum that the owner set as a limit, in this currency or in none.
 fn limit_in(progress: &Progress, ours: &str) -> Option<Decimal> {
+    limit_told(progress, ours).map(|(limit, _)| limit)
+}
+
+/// The same, with the line of the record that says so.
+fn limit_told(progress: &Progress, ours: &str) -> Option<(Decimal, usize)> {
     progress.limits.iter().find_map(|told| match &told.what.on {
         On::Sum { amount, currency } => {
             let is_ours = currency.is_empty() || currency.eq_ignore_ascii_case(ours);
-            is_ours.then_some(*amount)
+            is_ours.then_some((*amount, told.line))
         }
         _ => None,
+    })
+}
+
+/// A sentence, if a sum that the owner is to pay in all goes past their limit.
+#[must_use]
+pub fn past_limit(progress: &Progress, currency: &str, in_all: Decimal) -> Option<String> {
+    let (limit, line) = limit_told(progress, currency)?;
+    let said = |sum: Decimal| money(&sum.to_string());
+    (in_all > limit).then(|| {
+        format!(
+            "With what was invoiced before this comes to {} {currency}, which is {} more than the \
+             owner's limit of {} (line {line}). Speak to them before you send it.",
+            said(in_all),
+            said(in_all - limit),
+            said(limit)
+        )
     })
 }
 
