@@ -654,9 +654,12 @@ fn what_is_said_to_be_otherwise_now_is_asked_until_something_is_ticked() {
         record(&user).last().map(String::as_str),
         Some("remark: the piece; no fresh frass now")
     );
+    let taken = user.works(&["note", "chest", "--settle", "--line", "3", "--as", "1"]);
+    assert!(taken.contains("This puts right line 1."), "{taken}");
+    user.works(&["note", "chest", "fresh frass under the base"]);
     // Without the word of time it is a correction, and both ways out work as they are said.
     let corrected = user.works(&["note", "chest", "no fresh frass"]);
-    assert!(corrected.contains("This puts right line 1"), "{corrected}");
+    assert!(corrected.contains("This puts right line"), "{corrected}");
     user.works(&["note", "chest", "fresh frass under the base"]);
     let mends = ["--mends", "the piece shows fresh frass", "--took", "1 h"];
     user.works(

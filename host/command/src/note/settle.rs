@@ -3,11 +3,12 @@
 use super::super::exit::{Exit, Stopped};
 use super::super::frame::Frame;
 use super::super::shape::Shape;
+use super::told::{lines_in_words, put_right};
 use super::{Note, arguments, key};
 use serde_json::{Value, json};
 use tellmark_compile::check::Checked;
 use tellmark_job::noting::Noting;
-use tellmark_job::record::{Job, Remarked};
+use tellmark_job::record::{Job, Remarked, Says};
 use tellmark_language::ink::Ink;
 use tellmark_language::words::{sentence, some_of};
 use tellmark_notes::Reading;
@@ -207,6 +208,17 @@ fn take(
                 "  This settles the remark on line {}.",
                 remark.number
             )?;
+            // After work, the moments of the piece tell what is put right from what has changed.
+            let is_worked_on = job
+                .entries()
+                .iter()
+                .any(|entry| matches!(entry.says, Says::Done { .. }));
+            let lines = added.number..added.number + facts.len();
+            let (_, right) = put_right(&rules.reading.model, job, &lines);
+            if !is_worked_on && !right.is_empty() {
+                let lines = lines_in_words(&right);
+                writeln!(frame.out, "  This puts right {lines}.")?;
+            }
             if let Some(rest) = &rest {
                 writeln!(
                     frame.out,

@@ -343,7 +343,11 @@ impl Told {
 }
 
 /// The earlier lines about the same parts and signs: those that say the same, and the others.
-fn put_right(model: &Model, job: &Job, by: &Range<usize>) -> (BTreeSet<usize>, BTreeSet<usize>) {
+pub(super) fn put_right(
+    model: &Model,
+    job: &Job,
+    by: &Range<usize>,
+) -> (BTreeSet<usize>, BTreeSet<usize>) {
     let reader = AnswerReader::new(model);
     let reader = match reader.piece(&job.header().piece) {
         Ok(order) => reader.about(order.kind),
@@ -386,7 +390,7 @@ pub(in super::super) fn print_sayables(
 }
 
 /// "line 4", "lines 4 and 7".
-fn lines_in_words(lines: &BTreeSet<usize>) -> String {
+pub(super) fn lines_in_words(lines: &BTreeSet<usize>) -> String {
     let line = if lines.len() == 1 { "line" } else { "lines" };
     let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
     format!("{line} {}", list(&lines))
