@@ -10,7 +10,7 @@ use serde_json::json;
 use std::fs;
 use std::path::{Path, PathBuf};
 use tellmark_compile::check::Checked;
-use tellmark_job::advice::{Now, Standing, Wait};
+use tellmark_job::advice::{Now, Stage, Standing, Wait};
 use tellmark_job::house::{self, For};
 use tellmark_job::open_job::OpenJob;
 use tellmark_job::papers::Account;
@@ -273,7 +273,13 @@ fn print(job: &Shelved, frame: &mut Frame) -> Result<(), Stopped> {
 pub(super) fn in_words(standing: &Standing, now: Now) -> String {
     let count = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
     let mut said = Vec::new();
-    said.extend(standing.waits.iter().map(|wait| wait.in_words(now)));
+    // "Waiting: for the hinge", but "ready: waits for the glue".
+    let waits = match standing.stage {
+        Stage::Waiting => "",
+        _ => "waits ",
+    };
+    let each = standing.waits.iter();
+    said.extend(each.map(|wait| format!("{waits}{}", wait.in_words(now))));
     if standing.done > 0 {
         let jobs = some_of(count(standing.done), "job", "jobs");
         said.push(format!("{jobs} done"));
