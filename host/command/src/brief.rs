@@ -133,7 +133,10 @@ impl Brief {
                 NoAnswer::Paper(why @ PaperTrouble::Read(_)) => no_paper(why),
                 why => Stopped::Misuse(format!("{why} Nothing was noted.")),
             })?;
-        let before = planned(job, frame)?;
+        let before = match said.except.is_empty() {
+            true => BTreeSet::new(),
+            false => planned(job, frame)?,
+        };
         let new: Vec<New<'_>> = answer.lines.iter().map(New::Entry).collect();
         let last = job.job.append_all(&new, frame.now)?.number;
         let numbered = (last + 1 - answer.lines.len()..).zip(&answer.lines);

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use tellmark_compile::set_up::{Case, SetUp};
 use tellmark_core::number::UFloat;
 use tellmark_core::truth::Truth;
-use tellmark_language::model::{JobId, Ladder, Nature, Ticks};
+use tellmark_language::model::{JobId, Ladder, Nature, StateId, Ticks};
 
 use super::hangs::parts_of_kind;
 
@@ -19,7 +19,9 @@ pub(super) fn open_rungs(set_up: &SetUp<'_>, case: &Case<'_, UFloat>) -> Rungs {
     let model = set_up.model;
     let (pack, piece) = (case.inspection.pack(), case.inspection.piece());
     let mut open = Rungs::new();
-    for (index, ladder) in model.ladders.iter().enumerate() {
+    // Where a ladder hangs on something else as well, it may be that none of it is called for.
+    let ladders = model.ladders.iter().enumerate();
+    for (index, ladder) in ladders.filter(|(_, ladder)| ladder.when.is_none()) {
         let Some(sign) = model.signs.get(ladder.sign.index()) else {
             continue;
         };
@@ -31,12 +33,7 @@ pub(super) fn open_rungs(set_up: &SetUp<'_>, case: &Case<'_, UFloat>) -> Rungs {
                 if *sign == ladder.sign && nothing.is_none_or(|most| mark.at_least >= most))
         });
         let marks = marks.filter_map(|(at, _)| u16::try_from(at).ok());
-        let marks = marks.map(|at| {
-            set_up
-                .built
-                .states
-                .number(tellmark_language::model::StateId(at))
-        });
+        let marks = marks.map(|at| set_up.built.states.number(StateId(at)));
         let marks: Vec<_> = marks
             .map(|number| pack.state(usize::from(number)))
             .collect();
