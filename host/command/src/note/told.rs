@@ -135,8 +135,8 @@ impl Told {
         if open.is_some_and(|open| self.puts_right_after_work(open)) {
             writeln!(
                 frame.out,
-                "What it puts right counts no more, as found either. If your work has changed it \
-                 instead, note it again as it was found, and tick what was done with --mends."
+                "It is taken for a slip: the piece as found no longer has it. If your work has changed \
+                 it instead, note it again as it was found, and tick what was done with --mends."
             )?;
         }
         self.print_dropped(frame)?;
