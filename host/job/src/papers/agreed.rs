@@ -225,7 +225,8 @@ impl Agreed {
         with
     }
 
-    /// What has a fixed price in a paper and falls away with what the owner left out; `gone` is what is planned no more, each job with its part.
+    /// What has a fixed price in a paper and falls away with what the owner left out; `gone` is what
+    /// is planned no more, each job with its part.
     #[must_use]
     pub fn falls_away(&self, paper: PaperName, gone: &[(String, String)]) -> Option<String> {
         let answered = self.answers.iter().find(|a| a.paper.name == paper)?;
