@@ -24,6 +24,8 @@ fn item(job: &str, chance: Option<f64>, minutes: [u32; 3]) -> Item {
         cannot_say: chance.is_none(),
         counted_as: None,
         planned: true,
+        called: true,
+        longest_of_several: false,
         minutes: Some(minutes),
         waits: None,
         needs: vec!["hide glue".to_owned()],

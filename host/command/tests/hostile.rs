@@ -527,6 +527,8 @@ fn quote() -> Quote {
         cannot_say: false,
         counted_as: None,
         planned: true,
+        called: true,
+        longest_of_several: false,
         minutes: Some([90, 120, 180]),
         waits: None,
         needs: Vec::new(),

@@ -192,6 +192,11 @@ fn what_is_written_is_read_again() {
     let read = estimate(&user, "estimate 1");
     assert_eq!(serde_json::to_value(&read).expect("data"), data["paper"]);
     assert_eq!(read.rests_on.line, 8);
+    let planned = read.planned_total.expect("planned");
+    assert!(
+        read.fixed_total < planned && planned < read.at_most,
+        "{planned}"
+    );
     let sum: rust_decimal::Decimal = read.prices.iter().map(|p| p.amount).sum();
     assert_eq!(sum, read.at_most);
     assert_eq!(read.hours.expect("hours").twentieths.len(), 19);

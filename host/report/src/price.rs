@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 use tellmark_job::advice::{Points, WorkPlan};
 use tellmark_job::limits;
-use tellmark_job::papers::Agreed;
+use tellmark_job::papers::{Agreed, Groups};
 use tellmark_job::scripts::{Line, Priced, Tax, tax_names, with_taxes};
 use tellmark_language::words::{self, figure, hours, list, money};
 
@@ -42,6 +42,12 @@ pub struct Quotation {
     pub fixed: Vec<Price>,
     /// Its sum.
     pub fixed_total: String,
+    /// What is planned as well, each up to the amount beside it.
+    pub planned: Vec<Price>,
+    /// The sum of what is fixed and planned; empty if nothing is planned besides what is fixed.
+    pub planned_total: String,
+    /// The same with what is added; empty if nothing is.
+    pub planned_with_taxes: String,
     /// What is added to every sum here: "VAT"; empty if nothing is.
     pub taxes: String,
     /// The sum with that; empty if nothing is added.
@@ -138,7 +144,9 @@ fn quotation(matter: &Matter<'_>, priced: &Priced, taxes: &[Tax]) -> Quotation {
         [] => String::new(),
         taxes => money(&with_taxes(sum, taxes).to_string()),
     };
-    let prices = |lines: &[Line]| {
+    let items = matter.quoted.map_or(&[][..], |quoted| &quoted.quote.items);
+    let groups = Groups::of(priced, items);
+    let prices = |lines: &[&Line]| {
         let lines = lines.iter().map(|line| Price {
             text: words::capital(&line.text),
             amount: money(&line.amount.to_string()),
@@ -149,9 +157,14 @@ fn quotation(matter: &Matter<'_>, priced: &Priced, taxes: &[Tax]) -> Quotation {
     let days = i64::from(priced.valid_days);
     Quotation {
         currency: priced.currency.clone(),
-        fixed: prices(&priced.fixed),
+        fixed: prices(&groups.fixed),
+        planned: prices(&groups.planned),
+        planned_total: groups
+            .planned_total
+            .map_or_else(String::new, |sum| money(&sum.to_string())),
+        planned_with_taxes: groups.planned_total.map_or_else(String::new, taxed),
         fixed_total: money(&priced.fixed_total.to_string()),
-        provisional: prices(&priced.provisional),
+        provisional: prices(&groups.perhaps),
         at_most: money(&at_most.to_string()),
         taxes: tax_names(taxes),
         fixed_with_taxes: taxed(priced.fixed_total),

@@ -429,7 +429,7 @@ impl Printed<'_> {
         Ok(())
     }
 
-    /// "one of watch the split, slip the top and rejoin the top, by how wide the top is split".
+    /// "one of watch the split, slip the top or rejoin the top, by how wide the top is split".
     fn one_of(&self, one: &OneOf) -> Option<String> {
         let ladder = self.model.ladders.get(one.ladder)?;
         let sign = self.model.signs.get(ladder.sign.index())?;
@@ -442,10 +442,14 @@ impl Printed<'_> {
             }
         }
         let how = words::how_words(&sign.asks, &one.part);
-        Some(format!(
-            "one of {}, by {how}: it is not measured",
-            words::list(&jobs)
-        ))
+        let jobs = words::list_or(&jobs);
+        Some(match one.chance {
+            None => format!("one of {jobs}, by {how}: it is not measured"),
+            Some(chance) => {
+                let chance = figure(chance);
+                format!("{chance} that it is one of {jobs}, by {how}: it is not measured")
+            }
+        })
     }
 
     /// "perhaps also drawer 1 (15 in 100) and drawer 3", "11 in 100".

@@ -5,7 +5,7 @@ use crate::exit::Stopped;
 use crate::frame::Frame;
 use rust_decimal::Decimal;
 use tellmark_job::advice::{self, Item, Points};
-use tellmark_job::papers::{Agreed, Estimate};
+use tellmark_job::papers::{Agreed, Estimate, Groups, PriceLine};
 use tellmark_job::scripts::Line;
 use tellmark_language::ink::Ink;
 use tellmark_language::words::{self, figure, hours, minutes, money};
@@ -51,19 +51,8 @@ pub(super) fn print_agreed(frame: &mut Frame, worked: &Worked) -> Result<(), Sto
 pub(super) fn print_prices(frame: &mut Frame, worked: &Worked) -> Result<(), Stopped> {
     let priced = &worked.priced;
     let currency = &priced.currency;
-    if !priced.fixed.is_empty() {
-        writeln!(frame.out, "\n{STRONG}Fixed{STRONG:#}")?;
-        print_lines(frame, &priced.fixed)?;
-        let total = money(&priced.fixed_total.to_string());
-        print_total(frame, "Fixed in all", &format!("{total} {currency}"))?;
-    }
-    if !priced.provisional.is_empty() {
-        writeln!(
-            frame.out,
-            "\n{STRONG}May come to it{STRONG:#}, each up to the amount beside it"
-        )?;
-        print_lines(frame, &priced.provisional)?;
-    }
+    let groups = Groups::of(priced, &worked.quote.items);
+    print_groups(frame, &groups, priced.fixed_total, currency)?;
     // What the owner agreed to holds, and their limit, whatever may come to light.
     if worked.unasked < priced.at_most {
         let most = money(&priced.at_most.to_string());
@@ -77,6 +66,41 @@ pub(super) fn print_prices(frame: &mut Frame, worked: &Worked) -> Result<(), Sto
         &format!("{unasked} {currency}"),
     )?;
     writeln!(frame.out)?;
+    Ok(())
+}
+
+/// What is fixed, what is planned as well, and what may come to it.
+fn print_groups(
+    frame: &mut Frame,
+    groups: &Groups<'_>,
+    fixed_total: Decimal,
+    currency: &str,
+) -> Result<(), Stopped> {
+    let total = |frame: &mut Frame, what: &str, amount: Decimal| {
+        let amount = format!("{} {currency}", money(&amount.to_string()));
+        print_total(frame, what, &amount)
+    };
+    if !groups.fixed.is_empty() {
+        writeln!(frame.out, "\n{STRONG}Fixed{STRONG:#}")?;
+        print_lines(frame, &groups.fixed)?;
+        total(frame, "Fixed in all", fixed_total)?;
+    }
+    if let Some(planned) = groups.planned_total {
+        writeln!(
+            frame.out,
+            "\n{STRONG}Planned{STRONG:#}, each up to the amount beside it, unless the work \
+             shows otherwise"
+        )?;
+        print_lines(frame, &groups.planned)?;
+        total(frame, "With what is planned", planned)?;
+    }
+    if !groups.perhaps.is_empty() {
+        writeln!(
+            frame.out,
+            "\n{STRONG}May come to it{STRONG:#}, each up to the amount beside it"
+        )?;
+        print_lines(frame, &groups.perhaps)?;
+    }
     Ok(())
 }
 
@@ -94,12 +118,10 @@ pub(super) fn print_supplement(
     for answered in agreed.standing() {
         writeln!(frame.out, "{FAINT}{}{FAINT:#}", answered.in_words())?;
     }
-    let of = |provisional: bool| {
-        let lines = new
-            .prices
-            .iter()
-            .filter(move |p| p.provisional == provisional);
-        lines.map(|price| Line {
+    let of = |provisional: bool, planned: bool| -> Vec<Line> {
+        let wanted = |p: &&PriceLine| (p.provisional, p.planned) == (provisional, planned);
+        let lines = new.prices.iter().filter(wanted);
+        let lines = lines.map(|price| Line {
             text: price.text.clone(),
             amount: price.amount,
             ask_owner: new
@@ -107,25 +129,21 @@ pub(super) fn print_supplement(
                 .iter()
                 .any(|j| Some(j.number) == price.job && j.ask_owner),
             item: None,
-        })
+        });
+        lines.collect()
     };
-    let (fixed, provisional): (Vec<Line>, Vec<Line>) = (of(false).collect(), of(true).collect());
+    let (fixed, planned, perhaps) = (of(false, false), of(true, true), of(true, false));
+    let groups = Groups {
+        fixed: fixed.iter().collect(),
+        planned: planned.iter().collect(),
+        perhaps: perhaps.iter().collect(),
+        planned_total: new.planned_total,
+    };
+    print_groups(frame, &groups, new.fixed_total, &new.currency)?;
     let total = |frame: &mut Frame, what: &str, amount: Decimal| {
         let amount = format!("{} {}", money(&amount.to_string()), new.currency);
         print_total(frame, what, &amount)
     };
-    if !fixed.is_empty() {
-        writeln!(frame.out, "\n{STRONG}Fixed{STRONG:#}")?;
-        print_lines(frame, &fixed)?;
-        total(frame, "Fixed in all", new.fixed_total)?;
-    }
-    if !provisional.is_empty() {
-        writeln!(
-            frame.out,
-            "\n{STRONG}May come to it{STRONG:#}, each up to the amount beside it"
-        )?;
-        print_lines(frame, &provisional)?;
-    }
     let lines: Decimal = new.prices.iter().map(|price| price.amount).sum();
     if new.at_most < lines {
         total(frame, "All of it at most", lines)?;
@@ -151,7 +169,7 @@ pub(super) const ROOM: usize = 78;
 /// Columns before an amount, and for it.
 const WIDTH: (usize, usize) = (60, 12);
 
-fn print_lines(frame: &mut Frame, lines: &[Line]) -> Result<(), Stopped> {
+fn print_lines(frame: &mut Frame, lines: &[&Line]) -> Result<(), Stopped> {
     for line in lines {
         let amount = money(&line.amount.to_string());
         let (text, amounts) = WIDTH;

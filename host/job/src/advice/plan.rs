@@ -52,18 +52,20 @@ pub struct Step {
     pub cautions: Vec<usize>,
     /// What it has to do with jobs that stand in the place of one another.
     pub turns: Vec<Turned>,
-    /// Parts on which one rung of a ladder is called for, and it is not known which: each with the
-    /// jobs of the ladder, and what is to be found out.
+    /// Parts on which one rung of a ladder is called for, or likely enough to be, and it is not
+    /// known which.
     pub one_of: Vec<OneOf>,
 }
 
-/// A ladder of which one rung is called for on a part.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// A ladder of which one rung is called for on a part, or likely enough to be.
+#[derive(Clone, Debug, PartialEq)]
 pub struct OneOf {
     /// The part.
     pub part: String,
     /// Index of the ladder in the model.
     pub ladder: usize,
+    /// The chance that one of its rungs is called for; `None` if it is certain.
+    pub chance: Option<f64>,
 }
 
 /// Work of one's own that is to be done, wherever in the order it belongs.
@@ -278,7 +280,7 @@ pub fn plan(
     leave_out_ended(set_up.model, progress, &mut cautions);
     let raised = case.raised();
     let turns = Turns::of(set_up, &mut case);
-    let rungs = open_rungs(set_up, &case);
+    let rungs = open_rungs(set_up, &mut case);
     let order = case
         .inspection
         .order(work_room.memory(), status, &done)
@@ -552,9 +554,12 @@ impl Tasks<'_> {
         }
         self.turns.tell(self.set_up, task, &name, &mut step.turns);
         let rung = self.rungs.get(&(step.job, part));
-        if let Some(&ladder) = rung.filter(|_| task.truth != Truth::True) {
-            let part = name.clone();
-            step.one_of.push(OneOf { part, ladder });
+        if let Some(open) = rung.filter(|_| task.truth != Truth::True) {
+            step.one_of.push(OneOf {
+                part: name.clone(),
+                ladder: open.ladder,
+                chance: open.chance,
+            });
         }
         match task.truth {
             Truth::True => {

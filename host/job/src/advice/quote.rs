@@ -32,6 +32,10 @@ pub struct Item {
     pub counted_as: Option<String>,
     /// The order of work has it already, certain or perhaps.
     pub planned: bool,
+    /// The order of work calls for it, and not only perhaps.
+    pub called: bool,
+    /// It is the longest of several jobs of which one is done, if any is; nobody has measured which.
+    pub longest_of_several: bool,
     /// Minutes: quickest, usual, slowest; `None` if the rules do not say.
     pub minutes: Option<[u32; 3]>,
     /// Elapsed minutes of waiting after it, least and most.
@@ -259,6 +263,18 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
         .flat_map(|step| step.certain_parts.iter().map(|&part| (step.job, part)))
         .collect();
     let is_called = |task: &Task| called.contains(&(task.job.index(), task.part));
+    // One job of the ladder is called for: what it comes to at most is planned.
+    let is_open_rung = |task: &Task| {
+        let part = name(set_up, parts, task.part);
+        let mut steps = order
+            .steps
+            .iter()
+            .filter(|step| step.job == task.job.index());
+        steps.any(|step| {
+            let mut ladders = step.one_of.iter();
+            ladders.any(|open| open.chance.is_none() && open.part == part)
+        })
+    };
     let own: Vec<Item> = progress.own_to_do().map(own_item).collect();
     let own_hours = own.iter().filter_map(|item| item.minutes);
     let own_hours: f64 = own_hours.map(|[_, takes, _]| f64::from(takes) / 60.0).sum();
@@ -272,7 +288,12 @@ pub fn quote(set_up: &SetUp<'_>, pack: Pack<'_>, progress: &Progress) -> Result<
                     parts,
                     &work,
                     progress,
-                    (hours.chances[t], certain[t]),
+                    &hours.chances,
+                    (
+                        certain[t],
+                        is_called(&work.tasks[t]),
+                        is_open_rung(&work.tasks[t]),
+                    ),
                     t,
                 )
             })
@@ -305,6 +326,8 @@ fn own_item((own, _, part): (&Told<OwnWork>, usize, &str)) -> Item {
         cannot_say: false,
         counted_as: None,
         planned: true,
+        called: true,
+        longest_of_several: false,
         minutes: Some([own.what.takes; 3]),
         waits: None,
         needs: Vec::new(),
@@ -319,10 +342,17 @@ fn item(
     parts: &[Part],
     work: &Work,
     progress: &Progress,
-    (chance, certain): (Option<f64>, bool),
+    chances: &[Option<f64>],
+    (certain, is_called, is_open_rung): (bool, bool, bool),
     at: usize,
 ) -> Item {
     let task = &work.tasks[at];
+    let chance = chances[at];
+    let is_counted_for_another = |(other, one): (usize, &Task)| {
+        (one.counted_as, one.part) == (Some(task.job), task.part) && chances[other].is_none()
+    };
+    let mut tasks = work.tasks.iter().enumerate();
+    let longest_of_several = chance.is_some() && !is_called && tasks.any(is_counted_for_another);
     let job = &set_up.model.jobs[task.job.index()];
     let is_decided = progress.decision(task.job.index(), task.part).is_some();
     let minutes = |t: Takes| [t.least, t.mostly, t.most];
@@ -338,6 +368,8 @@ fn item(
             .filter(|_| chance.is_none())
             .map(|other| set_up.model.jobs[other.index()].name.clone()),
         planned: task.is_planned,
+        called: is_called || (longest_of_several && is_open_rung),
+        longest_of_several,
         minutes: job.takes.map(minutes),
         waits: job.waits.map(|(least, most)| [least, most]),
         needs: job.needs.clone(),

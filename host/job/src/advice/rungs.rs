@@ -1,5 +1,5 @@
-//! Ladders of which it is known that some rung is called for, and not which: a top is cracked, and
-//! nobody has measured how wide.
+//! Ladders of which some rung is called for, or likely to be, and it is not known which: a top is
+//! cracked, and nobody has measured how wide.
 
 use std::collections::BTreeMap;
 
@@ -9,15 +9,29 @@ use tellmark_core::truth::Truth;
 use tellmark_language::model::{JobId, Ladder, Nature, StateId, Ticks};
 
 use super::hangs::parts_of_kind;
+use tellmark_language::words::reaches;
 
-/// The ladders of which one rung is called for on a part, by the job and the part of each of their
-/// rungs: the index of the ladder.
-pub(super) type Rungs = BTreeMap<(usize, usize), usize>;
+/// From this chance on, in hundredths, a ladder is told: three jobs are much to read for what is
+/// hardly to be expected. It is where the standard price list gives a job a line of its own.
+const TOLD: u8 = 40;
 
-/// The rungs of which one is called for, and nobody knows which.
-pub(super) fn open_rungs(set_up: &SetUp<'_>, case: &Case<'_, UFloat>) -> Rungs {
+/// A ladder of which one rung is called for on a part, or likely to be.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct OpenLadder {
+    /// Its index in the model.
+    pub(super) ladder: usize,
+    /// The chance that one of its rungs is called for; `None` if it is certain.
+    pub(super) chance: Option<f64>,
+}
+
+/// The ladders that are open on a part, by the job and the part of each of their rungs.
+pub(super) type Rungs = BTreeMap<(usize, usize), OpenLadder>;
+
+/// The rungs of which one is called for, or likely enough to be that it is told, and nobody knows
+/// which.
+pub(super) fn open_rungs(set_up: &SetUp<'_>, case: &mut Case<'_, UFloat>) -> Rungs {
     let model = set_up.model;
-    let (pack, piece) = (case.inspection.pack(), case.inspection.piece());
+    let pack = *case.inspection.pack();
     let mut open = Rungs::new();
     // Where a ladder hangs on something else as well, it may be that none of it is called for.
     let ladders = model.ladders.iter().enumerate();
@@ -35,15 +49,27 @@ pub(super) fn open_rungs(set_up: &SetUp<'_>, case: &Case<'_, UFloat>) -> Rungs {
         let marks = marks.filter_map(|(at, _)| u16::try_from(at).ok());
         let marks = marks.map(|at| set_up.built.states.number(StateId(at)));
         let marks: Vec<_> = marks
-            .map(|number| pack.state(usize::from(number)))
+            .map(|number| (number, pack.state(usize::from(number))))
             .collect();
-        for part in parts_of_kind(pack, piece, sign.kind) {
-            let is_so = |state| piece.truth(pack, part, state) == Truth::True;
-            if marks.iter().any(is_so) {
+        for part in parts_of_kind(&pack, case.inspection.piece(), sign.kind) {
+            let mut likeliest = 0.0;
+            let mut is_certain = false;
+            for (number, state) in &marks {
+                let piece = case.inspection.piece();
+                is_certain |= piece.truth(&pack, part, state) == Truth::True;
+                if let Ok(chance) = case.inspection.chance(part, *number) {
+                    likeliest = chance.as_f64().max(likeliest);
+                }
+            }
+            if is_certain || reaches(likeliest, TOLD) {
+                let here = OpenLadder {
+                    ladder: index,
+                    chance: (!is_certain).then_some(likeliest),
+                };
                 let jobs = ladder.rungs.iter().filter_map(|(_, job)| *job);
                 open.extend(
                     jobs.chain(ladder.more)
-                        .map(|job: JobId| ((job.index(), part), index)),
+                        .map(|job: JobId| ((job.index(), part), here)),
                 );
             }
         }

@@ -1,5 +1,6 @@
 //! An estimate as a paper: what a quotation says at one moment, with what it rests on.
 
+use super::groups::Groups;
 use super::parties::Parties;
 use super::text::{LAYOUT, Labelled, TextError, as_minute, as_said, minute};
 use crate::advice::{Item, Points, Quote};
@@ -42,6 +43,10 @@ pub struct Estimate {
     /// Sum of what is fixed.
     #[serde(with = "as_text")]
     pub fixed_total: Decimal,
+    /// Sum of what is fixed and what is planned; `None` if nothing is planned besides what is
+    /// fixed, or if an earlier program wrote it, which did not say.
+    #[serde(with = "as_text::maybe")]
+    pub planned_total: Option<Decimal>,
     /// The most that it comes to without asking again.
     #[serde(with = "as_text")]
     pub at_most: Decimal,
@@ -88,6 +93,8 @@ pub struct PriceLine {
     pub amount: Decimal,
     /// It may come to it.
     pub provisional: bool,
+    /// Of what may come to it: the order of work called for it.
+    pub planned: bool,
     /// The number of the job that it is for; `None` if it is for the whole.
     pub job: Option<usize>,
     /// What it is for, in the house's words.
@@ -199,14 +206,21 @@ impl Estimate {
                 ..estimate_job(number, item)
             })
             .collect();
-        let price = |line: &Line, provisional| PriceLine {
+        let groups = Groups::of(priced, &quote.items);
+        let price = |line: &Line, (provisional, planned)| PriceLine {
             amount: line.amount,
             provisional,
+            planned,
             job: number(line),
             text: line.text.clone(),
         };
-        let fixed = priced.fixed.iter().map(|line| price(line, false));
-        let provisional = priced.provisional.iter().map(|line| price(line, true));
+        let prices = SURENESS
+            .iter()
+            .zip([&groups.fixed, &groups.planned, &groups.perhaps]);
+        let prices = prices.flat_map(|(sureness, lines)| {
+            let price = &price;
+            lines.iter().map(|line| price(line, *sureness))
+        });
         Estimate {
             name: PaperName {
                 kind: PaperKind::Estimate,
@@ -223,8 +237,9 @@ impl Estimate {
             unlisted: others.iter().filter(|(_, i)| i.chance.is_some()).count(),
             decide: decide(&quote.items),
             jobs,
-            prices: fixed.chain(provisional).collect(),
+            prices: prices.collect(),
             fixed_total: priced.fixed_total,
+            planned_total: groups.planned_total,
             at_most: priced.at_most,
             hours: Some(hours_range(quote)),
             left_alone: quote.left.iter().map(|left| left.in_words()).collect(),
@@ -334,22 +349,29 @@ impl Estimate {
     fn write_prices(&self, text: &mut Labelled) {
         let line = |price: &PriceLine| {
             let job = price.job.map_or(String::new(), |job| format!("job {job}"));
-            let label = if price.provisional { "up to" } else { "fixed" };
+            let label = label(price.provisional, price.planned);
             let amount = money(&price.amount.to_string());
             (label, format!("{amount}; {job}; {}", price.text))
         };
-        let of = |wanted: bool| {
-            let wanted = self.prices.iter().filter(move |p| p.provisional == wanted);
-            wanted.map(line)
+        let of = |provisional: bool, planned: bool| {
+            let is_wanted =
+                move |p: &&PriceLine| (p.provisional, p.planned) == (provisional, planned);
+            self.prices.iter().filter(is_wanted).map(line)
         };
         let total = |label, amount: Decimal| (label, money(&amount.to_string()));
         text.section(
             "What is fixed",
-            of(false).chain([total("fixed in all", self.fixed_total)]),
+            of(false, false).chain([total("fixed in all", self.fixed_total)]),
         );
+        if let Some(planned) = self.planned_total {
+            text.section(
+                "What is planned as well, each up to the amount",
+                of(true, true).chain([total("with what is planned", planned)]),
+            );
+        }
         text.section(
             "What may come to it, each up to the amount",
-            of(true).chain([total("never more, unasked", self.at_most)]),
+            of(true, false).chain([total("never more, unasked", self.at_most)]),
         );
     }
 
@@ -418,9 +440,9 @@ impl Estimate {
             _ => None,
         };
         let mut prices = Vec::new();
-        for (label, provisional) in [("fixed", false), ("up to", true)] {
-            for said in text.all(label) {
-                prices.push(price_line(text, label, said, provisional)?);
+        for (provisional, planned) in SURENESS {
+            for said in text.all(label(provisional, planned)) {
+                prices.push(price_line(text, said, (provisional, planned))?);
             }
         }
         let mut jobs = Vec::new();
@@ -446,6 +468,10 @@ impl Estimate {
             unlisted: unlisted.unwrap_or(0),
             prices,
             fixed_total: text.amount("fixed in all", text.one("fixed in all")?)?,
+            planned_total: match text.one_if_there("with what is planned") {
+                Some(said) => Some(text.amount("with what is planned", said)?),
+                None => None,
+            },
             at_most: text.amount("never more, unasked", text.one("never more, unasked")?)?,
             hours,
             decide: owned("decide"),
@@ -458,12 +484,24 @@ impl Estimate {
     }
 }
 
+/// Whether a line is provisional, and whether it is planned, in the order in which they stand.
+const SURENESS: [(bool, bool); 3] = [(false, false), (true, true), (true, false)];
+
+/// How a line of the prices begins.
+fn label(provisional: bool, planned: bool) -> &'static str {
+    match (provisional, planned) {
+        (false, _) => "fixed",
+        (true, true) => "planned",
+        (true, false) => "up to",
+    }
+}
+
 fn price_line(
     text: &Labelled,
-    label: &str,
     said: &str,
-    provisional: bool,
+    (provisional, planned): (bool, bool),
 ) -> Result<PriceLine, TextError> {
+    let label = label(provisional, planned);
     let mut fields = said.splitn(3, ';').map(str::trim);
     let amount = text.amount(label, fields.next().unwrap_or(""))?;
     let job = match fields.next().unwrap_or("").strip_prefix("job ") {
@@ -473,6 +511,7 @@ fn price_line(
     Ok(PriceLine {
         amount,
         provisional,
+        planned,
         job,
         text: fields.next().unwrap_or("").to_owned(),
     })

@@ -54,6 +54,8 @@ pub fn supplement(whole: &Estimate, agreed: &Agreed, ticks: &Ticks) -> Option<Es
         .filter(|p| !p.provisional)
         .map(|p| p.amount)
         .sum();
+    let planned = prices.iter().filter(|p| p.planned).map(|p| p.amount);
+    let planned: Option<Decimal> = planned.reduce(|a, b| a + b).map(|sum| fixed_total + sum);
     let mut decide: Vec<String> = Vec::new();
     for job in jobs.iter().filter(|job| job.ask_owner) {
         if !decide.contains(&job.job) {
@@ -69,6 +71,7 @@ pub fn supplement(whole: &Estimate, agreed: &Agreed, ticks: &Ticks) -> Option<Es
             .map(|answered| answered.paper.name)
             .collect(),
         fixed_total,
+        planned_total: planned,
         at_most: prices.iter().map(|price| price.amount).sum(),
         prices,
         decide,

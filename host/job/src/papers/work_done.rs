@@ -122,6 +122,8 @@ fn item(tick: &Tick, model: &Model) -> Item {
         cannot_say: false,
         counted_as: None,
         planned: true,
+        called: true,
+        longest_of_several: false,
         minutes: tick.minutes.map(|minutes| [minutes; 3]),
         waits: None,
         needs: job.map_or_else(Vec::new, |job| job.needs.clone()),

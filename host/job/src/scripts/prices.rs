@@ -62,6 +62,22 @@ pub(crate) mod as_text {
         to.collect_str(amount)
     }
 
+    /// Amounts that there may be.
+    pub(crate) mod maybe {
+        use rust_decimal::Decimal;
+        use serde::ser::Serializer;
+
+        pub(crate) fn serialize<S: Serializer>(
+            amount: &Option<Decimal>,
+            to: S,
+        ) -> Result<S::Ok, S::Error> {
+            match amount {
+                Some(amount) => to.collect_str(amount),
+                None => to.serialize_none(),
+            }
+        }
+    }
+
     pub(crate) fn deserialize<'d, D: Deserializer<'d>>(from: D) -> Result<Decimal, D::Error> {
         String::deserialize(from)?.parse().map_err(D::Error::custom)
     }
@@ -195,6 +211,8 @@ fn job(item: &Item) -> Value {
         ("certain", Value::Yes(item.certain)),
         ("in_100", or_nothing(in_100, Value::Whole)),
         ("planned", Value::Yes(item.planned)),
+        ("called_for", Value::Yes(item.called)),
+        ("longest_of_several", Value::Yes(item.longest_of_several)),
         ("least", minutes(0)),
         ("mostly", minutes(1)),
         ("most", minutes(2)),

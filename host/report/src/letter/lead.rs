@@ -7,6 +7,7 @@ use super::agreement::Agreement;
 use super::{Gathering, Repair, waits};
 use rust_decimal::Decimal;
 use tellmark_job::advice::{Dated, said_when};
+use tellmark_job::papers::Groups;
 
 use tellmark_job::record::Shelf;
 use tellmark_job::scripts::{tax_names, with_taxes};
@@ -147,12 +148,26 @@ fn to_pay(g: &Gathering<'_>) -> Vec<String> {
                     ),
                 }
             };
-            let sure = match is_sure {
-                true => format!(
+            let items = g
+                .matter
+                .quoted
+                .map_or(&[][..], |quoted| &quoted.quote.items);
+            let planned = Groups::of(priced, items).planned_total;
+            let sure = match (is_sure, planned) {
+                (true, Some(planned)) => format!(
+                    "The work that we are sure of comes to {}; with what we will most likely do \
+                     as well, to {}. ",
+                    sum(priced.fixed_total),
+                    sum(planned)
+                ),
+                (true, None) => format!(
                     "The work that we are sure of comes to {}. ",
                     sum(priced.fixed_total)
                 ),
-                false => String::new(),
+                (false, Some(planned)) => {
+                    format!("What we will most likely do comes to {}. ", sum(planned))
+                }
+                (false, None) => String::new(),
             };
             vec![format!(
                 "{sure}Whatever proves so of what we suspect, we do not go beyond {} without asking \

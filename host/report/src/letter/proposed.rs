@@ -4,8 +4,8 @@ use super::super::kind::Kind;
 use super::Gathering;
 use super::pegs;
 use serde::Serialize;
-use tellmark_job::advice::{OwnStep, Step};
-use tellmark_language::model::{JobId, KindId, Sureness, WorkStage};
+use tellmark_job::advice::{OneOf, OwnStep, Step};
+use tellmark_language::model::{JobId, KindId, Minutes, Sureness, WorkStage};
 use tellmark_language::words::{
     hours as in_hours, list, mention, minutes, plain_job_to_come, reaches, the_part,
 };
@@ -40,9 +40,90 @@ pub(super) fn proposed(g: &Gathering<'_>) -> Vec<Proposed> {
     if g.kind == Kind::HandBack {
         return Vec::new();
     }
-    let shown = g.plan.steps.iter().filter(|step| is_shown(step));
-    let own = g.plan.own.iter().map(|own| one_of_our_own(g, own));
-    shown.map(|step| one(g, step)).chain(own).collect()
+    let mut all: Vec<Proposed> = Vec::new();
+    let mut told: Vec<&OneOf> = Vec::new();
+    for step in &g.plan.steps {
+        // A ladder is told once, where the first of its jobs stands.
+        for open in step.one_of.iter().filter(|open| is_worth_telling(open)) {
+            if !told.contains(&open) {
+                all.push(by_measure(g, open));
+                told.push(open);
+            }
+        }
+        let step = without_ladders(step);
+        if is_shown(&step) {
+            all.push(one(g, &step));
+        }
+    }
+    all.extend(g.plan.own.iter().map(|own| one_of_our_own(g, own)));
+    all
+}
+
+/// A step without the parts on which it is one of several jobs, of which nobody knows which.
+fn without_ladders(step: &Step) -> Step {
+    let mut step = step.clone();
+    let of_a_ladder = |part: &String| step.one_of.iter().any(|open| open.part == *part);
+    step.perhaps.retain(|(part, _)| !of_a_ladder(part));
+    step
+}
+
+/// Whether one of a ladder's jobs is called for, or probable.
+fn is_worth_telling(open: &OneOf) -> bool {
+    open.chance.is_none_or(is_probable)
+}
+
+/// "One of these, by what we measure: we will watch the crack; or we will glue it."
+fn by_measure(g: &Gathering<'_>, open: &OneOf) -> Proposed {
+    let model = g.matter.model();
+    let part = g.part_named(&open.part);
+    let kind = part.map_or(KindId(0), |part| g.kind_of(part));
+    let ladder = model.ladders.get(open.ladder);
+    let mut jobs: Vec<JobId> = Vec::new();
+    for job in ladder.into_iter().flat_map(|ladder| {
+        let rungs = ladder.rungs.iter().filter_map(|(_, job)| *job);
+        rungs.chain(ladder.more)
+    }) {
+        if !jobs.contains(&job) {
+            jobs.push(job);
+        }
+    }
+    let said = jobs.iter().map(|&job| {
+        let said = plain_job_to_come(model, job, &open.part, kind);
+        let said = said.trim_end_matches('.');
+        match said.strip_prefix("We ") {
+            Some(rest) => format!("we {rest}"),
+            None => said.to_owned(),
+        }
+    });
+    let head = match open.chance {
+        None => "One of these, by what we measure",
+        Some(_) => "If it proves needed, one of these, by what we measure",
+    };
+    let times = jobs
+        .iter()
+        .filter_map(|job| model.jobs.get(job.index())?.takes);
+    let times: Vec<Minutes> = times.map(|takes| takes.mostly).collect();
+    let takes = match (times.iter().min(), times.iter().max()) {
+        (Some(least), Some(most)) if least < most => {
+            format!("about {} to {}", minutes(*least), minutes(*most))
+        }
+        (Some(least), _) => format!("about {}", minutes(*least)),
+        _ => String::new(),
+    };
+    let ask = jobs.iter().any(|job| {
+        let mut steps = g.plan.steps.iter();
+        steps.any(|step| step.job == job.index() && step.to_ask)
+    });
+    Proposed {
+        says: format!("{head}: {}.", said.collect::<Vec<_>>().join("; or ")),
+        parts: match part {
+            Some(0) => String::new(),
+            _ => the_part(&open.part),
+        },
+        certain: open.chance.is_none(),
+        takes,
+        ask,
+    }
 }
 
 /// Work that no rule plans, in the words of whoever planned it.
@@ -68,14 +149,21 @@ pub(super) fn more(g: &Gathering<'_>) -> usize {
     if g.kind == Kind::HandBack {
         return 0;
     }
-    g.plan.steps.iter().filter(|step| !is_shown(step)).count()
+    let is_told = |step: &&Step| {
+        let mut ladders = step.one_of.iter();
+        is_shown(&without_ladders(step)) || ladders.any(is_worth_telling)
+    };
+    g.plan.steps.iter().filter(|step| !is_told(step)).count()
 }
 
 /// Whether a job is sure, or likely enough to be told of.
 fn is_shown(step: &Step) -> bool {
-    let probable = Sureness::Probably.percent();
-    let likely = |chance: &Option<f64>| chance.is_some_and(|chance| reaches(chance, probable));
+    let likely = |chance: &Option<f64>| chance.is_some_and(is_probable);
     !step.certain.is_empty() || step.perhaps.iter().any(|(_, chance)| likely(chance))
+}
+
+fn is_probable(chance: f64) -> bool {
+    reaches(chance, Sureness::Probably.percent())
 }
 
 fn one(g: &Gathering<'_>, step: &Step) -> Proposed {
