@@ -90,9 +90,10 @@ impl Report {
         let quote = hours_and_work(&view, &progress, frame)?;
         let priced = match &quote {
             Some(quote) => priced(frame, &job, quote)?,
-            None => None,
+            None => Ok(None),
         };
-        let (priced, taxes) = priced.unzip();
+        let is_unpriced = priced.is_err();
+        let (priced, taxes) = priced.unwrap_or_default().unzip();
         let agreed = quote::agreed(&job.job, frame)?;
         let done = quote::done_work(&view, &progress, &agreed, frame)?;
         if let Err(why) = Account::of(&job.job) {
@@ -122,7 +123,7 @@ impl Report {
         };
         let mut report = tellmark_report::gather(&matter).map_err(cannot_set_up)?;
         let is_clash = !report.clash.is_empty();
-        let exit = if is_clash || frame.notices.is_amiss() {
+        let exit = if is_clash || is_unpriced || frame.notices.is_amiss() {
             Exit::No
         } else {
             Exit::Fine
@@ -253,21 +254,36 @@ fn hours_and_work(
     }
 }
 
+/// The house's price list gives no prices; why, was said.
+struct Unpriced;
+
 /// What the house's price list makes of it; `None` if it has none of its own. Invented
 /// prices have no place in what an owner is given.
+///
+/// A price list that is not filled in yet, or has a slip, costs the page its prices and nothing
+/// else.
 fn priced(
     frame: &mut Frame,
     job: &OpenJob,
     quote: &Quote,
-) -> Result<Option<(Priced, Vec<Tax>)>, Stopped> {
+) -> Result<Result<Option<(Priced, Vec<Tax>)>, Unpriced>, Stopped> {
     let file = house::prices(frame.rules()?)?;
     if file.standard {
-        return Ok(None);
+        return Ok(Ok(None));
     }
     let piece = &job.job.header().piece;
-    let priced = quote::priced(frame, quote, piece, &file)?;
-    let taxes = quote::taxes(frame, piece, &file)?;
-    Ok(Some((priced, taxes)))
+    let priced = quote::priced(frame, quote, piece, &file).and_then(|priced| {
+        let taxes = quote::taxes(frame, piece, &file)?;
+        Ok((priced, taxes))
+    });
+    match priced {
+        Ok(priced) => Ok(Ok(Some(priced))),
+        Err(Stopped::Misuse(why)) => {
+            writeln!(frame.err, "{why}\nThe page names no prices until that is put right.")?;
+            Ok(Err(Unpriced))
+        }
+        Err(other) => Err(other),
+    }
 }
 
 /// So many photographs are named; of more, their number is told.

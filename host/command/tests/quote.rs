@@ -170,6 +170,13 @@ fn a_script_that_goes_wrong_stops_the_quotation_and_nothing_else() {
         bench.run(&["plan", "chest", "--rules", "rules"]).code,
         Some(0)
     );
+    let page = ["report", "chest", "--rules", "rules", "--out", "page.html"];
+    let ran = bench.run(&page);
+    assert_eq!(ran.code, Some(1), "{}", ran.err);
+    let said = "The page names no prices until that is put right.\n";
+    assert!(ran.err.ends_with(said), "{}", ran.err);
+    let page = fs::read_to_string(bench.path("page.html")).expect("written");
+    assert!(page.contains("What we propose") && !page.contains("What it costs"));
 }
 
 #[test]
