@@ -2,6 +2,7 @@
 
 use super::exit::{Exit, Stopped};
 use super::frame::Frame;
+use super::left_finding::or_refuse;
 use super::open_job::{cannot_set_up, open_job, progress};
 use super::quote::no_paper;
 use super::shape::Shape;
@@ -95,7 +96,7 @@ impl Brief {
         let (says, beside) = {
             let view = job.view()?;
             let progress = progress(&view, frame)?;
-            let says = self.says(&view, &progress)?;
+            let says = self.says(&view, &progress, frame)?;
             let Some(says) = says else {
                 Shown {
                     job: &job,
@@ -206,7 +207,13 @@ impl Brief {
     }
 
     /// What is to be noted, if anything.
-    fn says(&self, view: &JobView<'_>, progress: &Progress) -> Result<Option<Says>, Stopped> {
+    fn says(
+        &self,
+        view: &JobView<'_>,
+        progress: &Progress,
+        frame: &Frame,
+    ) -> Result<Option<Says>, Stopped> {
+        let command = frame.command("brief", &self.job);
         let because = one_line(self.because.as_deref().unwrap_or_default());
         let decision = |job: &str| -> Result<Decision, Stopped> {
             let is_it = |own: &&Told<OwnWork>| {
@@ -235,7 +242,8 @@ impl Brief {
             Says::NotLimit(one_of(words, "limit", limits)?)
         } else if let Some(part) = &self.leave {
             Says::Leave {
-                part: known_part(view, part)?,
+                part: known_part(view, part)
+                    .map_err(|why| or_refuse(why, view, progress, part, &command))?,
                 because,
             }
         } else if let Some(part) = &self.not_leave {

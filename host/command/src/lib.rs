@@ -21,6 +21,7 @@ mod help;
 mod house;
 mod invoice;
 mod jobs;
+mod left_finding;
 mod me;
 mod moments;
 mod next;

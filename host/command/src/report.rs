@@ -279,7 +279,10 @@ fn priced(
     match priced {
         Ok(priced) => Ok(Ok(Some(priced))),
         Err(Stopped::Misuse(why)) => {
-            writeln!(frame.err, "{why}\nThe page names no prices until that is put right.")?;
+            writeln!(
+                frame.err,
+                "{why}\nThe page names no prices until that is put right."
+            )?;
             Ok(Err(Unpriced))
         }
         Err(other) => Err(other),

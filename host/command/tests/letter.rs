@@ -320,3 +320,17 @@ fn what_stops_the_work_is_said_as_the_piece_goes_home() {
     );
     assert!(letter.contains("Its paint is coming off."), "{letter}");
 }
+
+/// What the owner wishes is told back to them, and a piece of two people is a piece of both.
+#[test]
+fn the_owner_s_wish_stands_in_the_letter_and_each_owner_is_named() {
+    let header = format!("{HEADER}owner: another of them\n");
+    let record = format!("{FOUND}2026-03-02 09:20  wish: used every day; its old colour kept.\n");
+    let (letter, _) = pages(&User::with_chest(&header, &record), &[]);
+    let said = "What you wish, as we noted it: used every day; its old colour kept.";
+    assert_eq!(letter.matches(said).count(), 1, "{letter}");
+    assert!(
+        letter.contains("an invented owner and another of them"),
+        "{letter}"
+    );
+}

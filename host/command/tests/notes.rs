@@ -358,6 +358,40 @@ fn lines_of_standard_input_are_notes_and_one_goes_on_from_the_other() {
     assert_eq!(nothing.code, Some(2));
 }
 
+/// A disk that is full half way: what was noted is told, and from where to begin again.
+#[cfg(unix)]
+#[test]
+fn notes_that_the_disk_takes_no_more_say_how_far_they_came() {
+    let user = chest();
+    let lines: Vec<String> = (1..200).map(|n| format!("drawer 2 stiff {n}mm")).collect();
+    user.write("lines.txt", lines.join("\n"));
+    let limited = |more: &str| {
+        let mut sh = std::process::Command::new("sh");
+        let tellmark = env!("CARGO_BIN_EXE_tellmark");
+        sh.arg("-c").arg(format!(
+            "trap '' XFSZ; ulimit -f 4; exec '{tellmark}' note chest - {more} < lines.txt"
+        ));
+        sh.current_dir(user.path("."))
+            .env("TELLMARK_CACHE", crate::user::cache());
+        Ran::of(sh.output().expect("it starts"))
+    };
+    let ran = limited("");
+    assert_eq!(ran.code, Some(3), "{}", ran.all());
+    let typed = record(&user)
+        .iter()
+        .filter(|l| l.starts_with("typed"))
+        .count();
+    let said = format!(
+        "Begin again with this note: \"drawer 2 stiff {}mm\". The {typed} before it are noted.\n",
+        typed + 1
+    );
+    assert!(typed > 3 && ran.err.ends_with(&said), "{}", ran.err);
+    let ran = limited("--json");
+    assert_eq!(ran.code, Some(3), "{}", ran.all());
+    assert!(ran.err.ends_with("Nothing was noted.\n"), "{}", ran.err);
+    assert!(ran.out.starts_with("{\n  \"notes\": []"), "{}", ran.out);
+}
+
 #[test]
 fn new_words_are_offered_old_remarks() {
     let user = chest();

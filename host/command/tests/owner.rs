@@ -447,3 +447,24 @@ fn what_is_not_left_alone_is_not_taken_back() {
     );
     user.works(&["brief", "chest", "--leave", "every pane"]);
 }
+
+/// A burn is no part that can be left alone: what is planned about a finding is refused.
+#[test]
+fn to_leave_something_found_the_job_about_it_is_named() {
+    let user = User::new();
+    user.works(&["open", "chest of drawers", "--name", "chest"]);
+    user.works(&["note", "chest", "the top shows white rings"]);
+    let leave = |what| user.run(&["brief", "chest", "--leave", what]);
+    let ran = leave("the white rings");
+    assert_eq!(ran.code, Some(2), "{}", ran.err);
+    let said = "refuse what is planned about it (clear the white rings):\n  tellmark brief chest \
+                --refused \"clear the white rings\"\n";
+    assert!(ran.err.ends_with(said), "{}", ran.err);
+    user.works(&["brief", "chest", "--refused", "clear the white rings"]);
+    let ran = leave("the white rings");
+    let said = "Nothing is planned about it, so it stays as it is. To keep why:\n  tellmark brief \
+                chest --wish \"leave as found: the white rings\"\n";
+    assert!(ran.err.ends_with(said), "{}", ran.err);
+    let ran = leave("the moonlight");
+    assert!(ran.err.ends_with("Nothing was noted.\n"), "{}", ran.err);
+}

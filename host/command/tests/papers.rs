@@ -483,6 +483,25 @@ fn what_falls_away_with_what_the_owner_leaves_out_is_said() {
     assert!(!told.contains("planned no more"), "{told}");
 }
 
+/// So is what only was to come up to its price.
+#[test]
+fn what_is_not_sure_and_falls_away_is_said_too() {
+    let user = User::with_priced_house();
+    let rules = ["--rules", "house"];
+    user.works(&[&["open", "pedestal table", "--name", "table"][..], &rules].concat());
+    let loose = "pedestal leg 2 of the pedestal is moving by hand";
+    user.works(&[&["note", "table", loose][..], &rules].concat());
+    user.works(&[&["quote", "table", "--keep"][..], &rules].concat());
+    let answer = ["brief", "table", "--agreed", "estimate 1"];
+    let except = ["--except", "clean out the joint"];
+    let told = user.works(&[&answer[..], &except, &rules].concat());
+    let (_, said) = told
+        .split_once("Without that, this will not be done either: ")
+        .expect("said");
+    let leg = "reset the pedestal leg: pedestal leg 2 of the pedestal (up to ";
+    assert!(said.contains(leg), "{told}");
+}
+
 /// What the owner set as a limit holds for estimate and supplement together.
 #[test]
 fn a_supplement_promises_no_more_than_the_owner_s_limit_leaves() {

@@ -268,6 +268,9 @@ impl Cut<'_> {
         let after_number = matches!(before, Some((Sort::Number(_), _)));
         match sign {
             '"' | '″' | '”' if after_number && touches => self.push(1, Sort::Unit),
+            '"' | '“' if self.inscription().is_some() => {
+                self.push(self.inscription().unwrap_or(1), Sort::Word);
+            }
             '%' => self.push(1, Sort::Unit),
             '?' => self.push(1, Sort::Question),
             '-' | '–' | '—' | '−' if after_number && self.sign(1).is_ascii_digit() => {
@@ -283,6 +286,25 @@ impl Cut<'_> {
             '/' => self.push(1, Sort::Break('/')),
             _ => self.at += 1,
         }
+    }
+
+    /// How long an inscription is that begins here, marks and all: several words between quotation
+    /// marks are what stands on the piece, or what somebody said, and no findings of ours. One
+    /// word may be anything, and a line that stands between them whole is a note.
+    fn inscription(&self) -> Option<usize> {
+        let before = self.at.checked_sub(1).and_then(|at| self.signs.get(at));
+        let begins = before.is_none_or(|(_, sign)| sign.is_whitespace() || *sign == '(');
+        let rest = self.signs.get(self.at + 1..)?;
+        let rest = rest.iter().map(|(_, sign)| *sign);
+        let within = rest
+            .clone()
+            .position(|sign| matches!(sign, '"' | '”' | '\n'))?;
+        let closes = rest.clone().nth(within) != Some('\n');
+        let text: String = rest.take(within).collect();
+        let is_several = text.split_whitespace().nth(1).is_some();
+        let is_whole = before.is_none() && self.sign(within + 2) == '\0';
+        let fits = begins && closes && is_several && !is_whole && !text.starts_with(' ');
+        fits.then_some(within + 2)
     }
 
     /// "sq.", "approx.", "no. 2": a point behind a short word that more of the line follows.
@@ -373,6 +395,19 @@ mod tests {
         assert_eq!(texts("L.H. drop-leaf"), ["lh", "drop", "leaf"]);
         assert_eq!(texts("drawer 2’s lock"), ["drawer", "2", "lock"]);
         assert_eq!(texts("dr 2, 3"), ["dr", "2", ",", "3"]);
+    }
+
+    #[test]
+    fn several_words_between_quotation_marks_are_one() {
+        assert_eq!(
+            texts("label says \"J. Holt 1782\" in ink"),
+            ["label", "says", "\"j. holt 1782\"", "in", "ink"]
+        );
+        assert_eq!(texts("dad said “fix it”"), ["dad", "said", "“fix it”"]);
+        assert_eq!(texts("\"drawer 2 stiff\""), ["drawer", "2", "stiff"]);
+        assert_eq!(texts("a \"stiff\" drawer"), ["a", "stiff", "drawer"]);
+        assert_eq!(texts("3\" by 4\""), ["3", "\"", "by", "4", "\""]);
+        assert_eq!(texts("\" a b"), ["a", "b"]);
     }
 
     #[test]

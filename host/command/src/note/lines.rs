@@ -15,6 +15,7 @@ pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
     let rules = frame.ready_or_warn()?;
     let mut noting = Noting::new(&rules.reading.model, &job);
     let mut told_all: Vec<Value> = Vec::new();
+    let mut written = 0;
     let mut exit = Exit::Fine;
     for line in std::io::stdin().lock().split(b'\n') {
         let line = line.map_err(|why| Stopped::Disk(format!("I could not read on: {why}.")))?;
@@ -23,15 +24,26 @@ pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
         if typed.trim().is_empty() {
             continue;
         }
-        let told = match super::is_a_note(&typed) {
-            Ok(()) => note(&mut noting, &rules, &mut job, &typed, frame, false)?,
+        let told = super::is_a_note(&typed)
+            .and_then(|()| note(&mut noting, &rules, &mut job, &typed, frame, false));
+        let told = match told {
+            Ok(told) => told,
             Err(Stopped::Misuse(why)) => {
                 writeln!(frame.err, "{typed}: {why}")?;
                 exit = Exit::No;
                 continue;
             }
+            // What was written down before is told, and from where to begin again.
+            Err(Stopped::Disk(why)) => {
+                print_json(frame, told_all)?;
+                return Err(Stopped::Disk(format!(
+                    "{why}\nBegin again with this note: \"{typed}\". {}",
+                    before_it(written)
+                )));
+            }
             Err(other) => return Err(other),
         };
+        written += 1;
         if told.exit() != Exit::Fine {
             exit = Exit::No;
         }
@@ -41,8 +53,22 @@ pub(super) fn run(folder: &Path, frame: &mut Frame) -> Result<Exit, Stopped> {
             told.print(frame, folder, None)?;
         }
     }
-    if frame.global.json {
-        frame.print_json(Shape::NOTES, json!({ "notes": told_all }))?;
-    }
+    print_json(frame, told_all)?;
     Ok(exit)
+}
+
+fn print_json(frame: &mut Frame, told: Vec<Value>) -> Result<(), Stopped> {
+    if frame.global.json {
+        frame.print_json(Shape::NOTES, json!({ "notes": told }))?;
+    }
+    Ok(())
+}
+
+/// What became of the notes before one that could not be written.
+fn before_it(written: u32) -> String {
+    match written {
+        0 => "Nothing was noted.".to_owned(),
+        1 => "The one before it is noted.".to_owned(),
+        some => format!("The {some} before it are noted."),
+    }
 }

@@ -20,6 +20,24 @@ pub fn may_treat(model: &Model, job: usize, found: &Found) -> bool {
     is_work && !is_mended && is_about(model, job, found)
 }
 
+/// The jobs, by their indices, that the rules plan from what a finding says, or that mend what it
+/// points to.
+#[must_use]
+pub fn jobs_about(model: &Model, found: &Found) -> Vec<usize> {
+    let state = match *found {
+        Found::State { state, .. } => Some(state),
+        _ => None,
+    };
+    let jobs = model.jobs.iter().enumerate();
+    let about = jobs.filter(|(at, job)| {
+        let points_to = |fault: &StateId| {
+            state.is_some_and(|state| shown_by(model, &[*fault]).contains(&state))
+        };
+        is_about(model, *at, found) || job.mends.iter().any(points_to)
+    });
+    about.map(|(at, _)| at).collect()
+}
+
 /// What some faults bring about, by way of one another or by themselves, and what points to them:
 /// the signs by which they are known.
 #[must_use]

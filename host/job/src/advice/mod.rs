@@ -22,7 +22,7 @@ mod triage;
 mod until;
 mod why;
 
-pub use about::{may_treat, shown_by};
+pub use about::{jobs_about, may_treat, shown_by};
 pub use date::{Dated, DatedPart, DatingHeld, Later, RelativeHeld, Unpaired, Years, date};
 pub use hangs::{AtOdds, Hangs, Turned};
 pub use next::{Change, Check, next, short_round};

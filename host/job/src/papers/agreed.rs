@@ -6,7 +6,7 @@ use crate::amount::Money;
 use crate::record::{Answer, Job, PaperKind, PaperName, PaperTrouble, Says, When};
 use rust_decimal::Decimal;
 use tellmark_language::model::Model;
-use tellmark_language::words::money;
+use tellmark_language::words::{list, money};
 
 /// A paper with the owner's last answer to it.
 #[derive(Clone, Debug, PartialEq)]
@@ -225,31 +225,48 @@ impl Agreed {
         with
     }
 
-    /// What has a fixed price in a paper and falls away with what the owner left out; `gone` is what
-    /// is planned no more, each job with its part.
+    /// What has a price in a paper and falls away with what the owner left out, in sentences; `gone`
+    /// is what is planned no more, each job with its part.
     #[must_use]
-    pub fn falls_away(&self, paper: PaperName, gone: &[(String, String)]) -> Option<String> {
-        let answered = self.answers.iter().find(|a| a.paper.name == paper)?;
-        let lines = answered.prices().filter(|line| !line.provisional);
-        let lines = lines.filter(|line| {
-            let job = line.job.and_then(|number| answered.paper.job(number));
-            job.is_some_and(|job| gone.iter().any(|(j, p)| (j, p) == (&job.job, &job.part)))
-        });
-        let said = lines.map(|line| format!("{} ({})", line.text, money(&line.amount.to_string())));
-        let said: Vec<String> = said.collect();
-        if said.is_empty() {
-            return None;
-        }
-        let they = if said.len() == 1 {
-            "It stays"
-        } else {
-            "They stay"
+    pub fn falls_away(&self, paper: PaperName, gone: &[(String, String)]) -> Vec<String> {
+        let Some(answered) = self.answers.iter().find(|a| a.paper.name == paper) else {
+            return Vec::new();
         };
-        Some(format!(
-            "Without that, this is planned no more, of what has a fixed price: {}. {they} in the sum \
-             that was agreed, but only what is done is charged.",
-            tellmark_language::words::list(&said)
-        ))
+        let of = |provisional: bool| -> Vec<String> {
+            let lines = answered.prices().filter(|line| {
+                let job = line.job.and_then(|number| answered.paper.job(number));
+                line.provisional == provisional
+                    && job.is_some_and(|job| {
+                        gone.iter().any(|(j, p)| (j, p) == (&job.job, &job.part))
+                    })
+            });
+            let up_to = if provisional { "up to " } else { "" };
+            let said = lines
+                .map(|line| format!("{} ({up_to}{})", line.text, money(&line.amount.to_string())));
+            said.collect()
+        };
+        let (fixed, more) = (of(false), of(true));
+        let mut sentences = Vec::new();
+        if !fixed.is_empty() {
+            let they = if fixed.len() == 1 {
+                "It stays"
+            } else {
+                "They stay"
+            };
+            sentences.push(format!(
+                "Without that, this is planned no more, of what has a fixed price: {}. {they} in \
+                 the sum that was agreed, but only what is done is charged.",
+                list(&fixed)
+            ));
+        }
+        if !more.is_empty() {
+            sentences.push(format!(
+                "Without that, this will not be done either: {}. Ask the owner whether that is \
+                 what they want.",
+                list(&more)
+            ));
+        }
+        sentences
     }
 
     /// Sum of what is fixed, over the papers that count.

@@ -26,7 +26,7 @@ impl Parties {
         let from = workshop.in_one_line();
         Parties {
             from: (!from.is_empty()).then_some(from),
-            owner: job.header().owner().map(str::to_owned),
+            owner: job.header().owner(),
         }
     }
 

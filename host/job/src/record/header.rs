@@ -4,6 +4,7 @@ use super::error::JobError;
 use jiff::civil::DateTime;
 use std::fmt::Write as _;
 use std::path::Path;
+use tellmark_language::words::list;
 
 /// The layout this tool writes and knows.
 const LAYOUT: &str = "1";
@@ -70,10 +71,10 @@ impl Header {
             .push((LABEL_CALLED.to_owned(), called.to_owned()));
     }
 
-    /// Whose piece it is, if it says.
+    /// Whose piece it is, if it says: "A. Linden and B. Ash" of two lines.
     #[must_use]
-    pub fn owner(&self) -> Option<&str> {
-        self.label(LABEL_OWNER)
+    pub fn owner(&self) -> Option<String> {
+        self.all_of(&[LABEL_OWNER])
     }
 
     /// Says whose piece it is.
@@ -87,6 +88,19 @@ impl Header {
         let mut other = self.other.iter();
         let found = other.find(|(known, _)| known.to_lowercase() == label);
         found.map(|(_, said)| said.as_str())
+    }
+
+    /// What stands after labels of somebody's own, in every line that has one of them.
+    #[must_use]
+    pub fn all_of(&self, labels: &[&str]) -> Option<String> {
+        let mut all: Vec<&str> = Vec::new();
+        for (label, said) in &self.other {
+            let is_one = labels.contains(&label.to_lowercase().as_str());
+            if is_one && !all.contains(&said.as_str()) {
+                all.push(said);
+            }
+        }
+        (!all.is_empty()).then(|| list(&all))
     }
 
     /// The text of `job.txt`. Line ends inside a text become spaces.

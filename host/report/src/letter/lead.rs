@@ -49,6 +49,7 @@ pub(super) fn title(g: &Gathering<'_>) -> String {
 pub(super) fn lead(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
     let mut lead = vec![what_it_is(g)];
     lead.extend(later_parts(g.dated));
+    lead.extend(wishes(g));
     match g.kind {
         Kind::Estimate => lead.extend(to_pay(g)),
         Kind::Progress => lead.extend(so_far(g, repairs)),
@@ -56,6 +57,19 @@ pub(super) fn lead(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
     }
     lead.extend(waits::waits(g));
     lead
+}
+
+/// "What you wish, as we noted it: to use it for tea again; keep its old colour."
+fn wishes(g: &Gathering<'_>) -> Option<String> {
+    let wishes = g.matter.progress.wishes.iter();
+    let wishes: Vec<&str> = wishes
+        .map(|told| told.what.trim_end_matches(['.', ';', ' ']))
+        .collect();
+    let head = match g.kind {
+        Kind::HandBack => "What you wished",
+        Kind::Estimate | Kind::Progress => "What you wish",
+    };
+    (!wishes.is_empty()).then(|| format!("{head}, as we noted it: {}.", wishes.join("; ")))
 }
 
 /// More years than these between the first and the last say little.
@@ -220,7 +234,5 @@ fn goes_home(g: &Gathering<'_>, repairs: &[Repair]) -> Vec<String> {
 /// What `job.txt` says under one of these labels; empty if nothing.
 pub(super) fn label(g: &Gathering<'_>, labels: &[&str]) -> String {
     let header = g.matter.job().header();
-    let mut other = header.other.iter();
-    let found = other.find(|(label, _)| labels.contains(&label.to_lowercase().as_str()));
-    found.map_or_else(String::new, |(_, text)| text.clone())
+    header.all_of(labels).unwrap_or_default()
 }
