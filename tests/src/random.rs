@@ -212,6 +212,7 @@ impl RandomRules {
                 verb: Verb::Is,
                 phrase: format!("lifted by {degree}"),
                 also: Vec::new(),
+                shared: Vec::new(),
                 nature: Nature::CountsAs {
                     sign: sign_id,
                     mark: Mark {
@@ -369,6 +370,7 @@ impl RandomRules {
             verb: Verb::Is,
             phrase: format!("s{i}"),
             also: Vec::new(),
+            shared: Vec::new(),
             nature,
             on_its_own: Some(often(own)),
             source: None,
@@ -419,6 +421,7 @@ impl RandomRules {
                 verb: Verb::Is,
                 phrase: format!("worn by {at_least} {at_most:?}"),
                 also: Vec::new(),
+                shared: Vec::new(),
                 nature: Nature::CountsAs {
                     sign: measure,
                     mark,

@@ -96,6 +96,7 @@ fn state(kind: KindId, phrase: String, nature: Nature) -> State {
         verb: Verb::Is,
         phrase,
         also: Vec::new(),
+        shared: Vec::new(),
         nature,
         on_its_own: Some(often(300)),
         source: None,

@@ -222,6 +222,7 @@ fn model(case: &Case) -> Model {
                 verb: Verb::Is,
                 phrase: format!("s{}", state.0),
                 also: Vec::new(),
+                shared: Vec::new(),
                 nature: Nature::Seen(sign),
                 on_its_own: Some(often(200)),
                 source: None,

@@ -86,6 +86,17 @@ impl<M> Lexicon<M> {
         self.forms.entry(form.to_owned()).or_default().push(meaning);
     }
 
+    /// Takes out the meanings of a form that are not to be kept.
+    pub fn retain(&mut self, form: &str, keep: impl Fn(&M) -> bool) {
+        if let Some(meanings) = self.forms.get_mut(form) {
+            meanings.retain(keep);
+        }
+        // A form without a meaning is none.
+        if self.forms.get(form).is_some_and(Vec::is_empty) {
+            self.forms.remove(form);
+        }
+    }
+
     /// What a form means.
     #[must_use]
     pub fn get(&self, form: &str) -> &[M] {
@@ -326,6 +337,12 @@ impl Vocab {
     /// Adds words for a state.
     pub fn add_state(&mut self, kind: KindId, state: StateId, phrase: &str) {
         self.phrases.add(&key(phrase), (kind, Said::State(state)));
+    }
+
+    /// Takes out words for a state.
+    pub fn remove_state(&mut self, kind: KindId, state: StateId, phrase: &str) {
+        let gone = (kind, Said::State(state));
+        self.phrases.retain(&key(phrase), |said| *said != gone);
     }
 
     /// Adds the words of a measure or choice.

@@ -220,7 +220,7 @@ impl Lexicon {
             }
             let is_hidden = matches!(state.nature, Nature::Hidden { .. });
             self.add(state.kind, Meaning::State(id), &state.phrase, is_hidden);
-            for phrase in &state.also {
+            for phrase in state.also.iter().chain(&state.shared) {
                 self.add(state.kind, Meaning::State(id), phrase, is_hidden);
                 if let Some(last) = self.sayings.last_mut() {
                     last.is_loose = last.words.len() < 2;

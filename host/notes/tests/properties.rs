@@ -475,3 +475,53 @@ fn a_note_is_read_the_same_by_every_reader() {
         }
     }
 }
+
+/// A word that is everyday for two things is never one of them without asking, and none of them
+/// where it is denied.
+#[test]
+fn an_everyday_word_of_two_things_is_asked_about() {
+    let text = "House rules for chests, version 1.\nPieces: chest.\n\
+         You can see whether a chest shows old holes.  On its own: in 1 of 10 cases\n\
+         You can see whether a chest shows new holes.  On its own: in 1 of 10 cases\n\
+         For old holes we also say woodworm or dark holes.\n\
+         For new holes we also say woodworm.\n";
+    let rules = SourceFile {
+        name: "chest.rules.txt".to_owned(),
+        text: text.to_owned(),
+        standard: false,
+    };
+    let read = read(vec![rules]);
+    assert!(read.messages.is_empty(), "{:?}", read.messages);
+    let model = &read.model;
+    let order = AnswerReader::new(model).piece("chest").expect("a piece");
+    let scene = Scene::of(model, &order, &[]);
+    let reader = NoteReader::new(model, order.kind);
+    let offered = |line: &str| -> Vec<Vec<String>> {
+        let understood = reader.read(&scene, &[], line);
+        assert_eq!(understood.found().count(), 0, "{line}");
+        let questions = understood.questions();
+        let readings = questions.iter().flat_map(|question| &question.readings);
+        let said = readings.map(|one| one.facts.iter().map(|f| fact_line(model, f)).collect());
+        said.collect()
+    };
+    let yes = offered("woodworm");
+    assert_eq!(yes[..2].len(), 2);
+    for line in ["the chest shows old holes", "the chest shows new holes"] {
+        assert!(yes.contains(&vec![line.to_owned()]), "{yes:?}");
+    }
+    let none = [
+        "the chest does not show old holes",
+        "the chest does not show new holes",
+    ];
+    let no = offered("no woodworm");
+    let is_both = |said: &Vec<String>| none.iter().all(|line| said.iter().any(|one| one == line));
+    assert!(no.iter().any(is_both), "{no:?}");
+    assert_eq!(
+        AnswerReader::new(model)
+            .facts("the chest shows woodworm")
+            .is_err(),
+        true
+    );
+    let found = reader.read(&scene, &[], "dark holes");
+    assert_eq!(found.found().count(), 1);
+}

@@ -70,6 +70,18 @@ pub const CASES: &[Case] = &[
         help: Some("Use other words for one of them, or take one out."),
     },
     Case {
+        name: "an everyday word of two things, in a rule",
+        number: 264,
+        level: Level::Stop,
+        edit: Edit::Add(
+            "For stiff we also say wrong.\nFor freshly waxed we also say wrong.\nIf a drawer is wrong then \
+             its front is usually warped.  From: house",
+        ),
+        words: "wrong",
+        text: "\"wrong\" is an everyday word for more than one thing of a drawer, so a rule cannot say it.",
+        help: Some("Say which: stiff or freshly waxed."),
+    },
+    Case {
         name: "one word for two parts",
         number: 5,
         level: Level::Stop,

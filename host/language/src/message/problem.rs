@@ -901,4 +901,6 @@ problems! {
     262 => RemarkTwice { text: &'a str, line: &'a str },
     /// More bench remarks than the screen lists.
     263 => TooManyRemarks { most: usize },
+    /// An everyday word of more than one thing, in a rule.
+    264 => SaidOfSeveral { phrase: &'a str, owner: &'a str, things: &'a str },
 }

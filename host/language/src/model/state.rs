@@ -14,6 +14,9 @@ pub struct State {
     pub phrase: String,
     /// Other words for it.
     pub also: Vec<String>,
+    /// Everyday words that are said of something else on the same kind of part as well: a note
+    /// with one is asked about, and no rule takes them.
+    pub shared: Vec<String>,
     /// How it can be known.
     pub nature: Nature,
     /// Its chance when no rule gives a reason for it. `None` only where no

@@ -193,6 +193,7 @@ impl Reader<'_> {
             verb,
             phrase: written,
             also: Vec::new(),
+            shared: Vec::new(),
             nature: Nature::Seen(sign),
             on_its_own: particulars.on_its_own,
             source: particulars.from,

@@ -67,6 +67,7 @@ impl Reader<'_> {
                 verb: Verb::Is,
                 phrase: degree_words(&asks, Than::AtLeast, degree),
                 also: Vec::new(),
+                shared: Vec::new(),
                 nature: Nature::CountsAs {
                     sign,
                     mark: Mark {

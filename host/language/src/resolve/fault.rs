@@ -90,6 +90,7 @@ impl Reader<'_> {
             verb,
             phrase: written,
             also: Vec::new(),
+            shared: Vec::new(),
             nature,
             on_its_own: particulars.on_its_own,
             source: particulars.from,

@@ -181,6 +181,7 @@ impl Reader<'_> {
         state.on_its_own = state.on_its_own.or(general.on_its_own);
         state.source = state.source.or(general.source);
         state.also.extend(general.also.iter().cloned());
+        state.shared.extend(general.shared.iter().cloned());
         match (&mut state.nature, &general.nature) {
             (Nature::Hidden { missed }, Nature::Hidden { missed: general }) => {
                 *missed = missed.or(*general);

@@ -9,8 +9,8 @@ use crate::near::{Near, nearest};
 use crate::resolve::tree::Tree;
 use crate::span::Span;
 use crate::syntax::Name;
-use crate::vocab::{Said, Vocab, applies};
-use crate::words::{a, capital, how_words};
+use crate::vocab::{Said, Vocab, applies, key};
+use crate::words::{a, capital, how_words, list_or};
 
 /// A result, or what to say.
 pub type Done<T> = Result<T, Box<Message>>;
@@ -233,10 +233,31 @@ impl<'a> Look<'a> {
         if let Some(said) = self.pick(kind, &all) {
             return Ok(said);
         }
+        let several = self.shared(kind, &name.text);
+        if !several.is_empty() {
+            return refuse(
+                name.at,
+                Problem::SaidOfSeveral {
+                    phrase: &name.text,
+                    owner: &self.a(kind),
+                    things: &list_or(&several),
+                },
+            );
+        }
         match all.first() {
             Some((other, said)) => Err(Box::new(self.wrong_part(kind, *other, *said, name))),
             None => Err(Box::new(self.unknown_phrase(kind, name))),
         }
+    }
+
+    /// What an everyday word may mean on a kind of part, if it is more than one thing.
+    fn shared(&self, kind: KindId, phrase: &str) -> Vec<&'a str> {
+        let piece = self.kind(kind).is_piece;
+        let states = self.model.states.iter();
+        let such = states.filter(|state| {
+            applies(state.kind, kind, piece) && state.shared.iter().any(|one| key(one) == phrase)
+        });
+        such.map(|state| state.phrase.as_str()).collect()
     }
 
     /// Of several meanings, the one that fits this kind.

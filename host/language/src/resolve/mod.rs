@@ -96,6 +96,8 @@ pub struct Reader<'f> {
     house_words: HashSet<(KindId, String)>,
     /// Other words that a family of pieces says of a kind, each with where.
     family_words: HashMap<(KindId, String), Span>,
+    /// Everyday words that mean more than one thing on a kind of part.
+    shared_words: HashSet<(KindId, String)>,
 }
 
 /// "A bureau has no cornice."
@@ -284,6 +286,7 @@ impl<'f> Reader<'f> {
             left_out: Vec::new(),
             house_words: HashSet::new(),
             family_words: HashMap::new(),
+            shared_words: HashSet::new(),
         };
         reader.begin_with_piece();
         reader

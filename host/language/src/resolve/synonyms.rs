@@ -157,10 +157,17 @@ impl Reader<'_> {
         let said = self.vocab.said(&new.name.text);
         let before = said.iter().any(|(of, _)| *of == kind);
         let word = (kind, key(&written));
+        if self.shared_words.contains(&word) {
+            self.also_shared(state, written);
+            return;
+        }
         let others = self.family_words.get(&word).copied();
         let others = others.or_else(|| self.where_said(kind, &new.name.text));
         let is_others = others.is_some_and(|at| self.files.are_of_two_families(entry.at, at));
         if before && (is_others || self.gives_way(entry, kind, &new.name.text)) {
+            return;
+        }
+        if before && self.share(&word, state, &written) {
             return;
         }
         if before {
@@ -189,6 +196,41 @@ impl Reader<'_> {
             self.vocab.add_degrees(kind, sign, degrees, &written);
         }
         self.model.states[state.index()].also.push(written);
+    }
+
+    /// An everyday word that is everyday for something else on the same part already ("woodworm":
+    /// old holes, fresh ones) is shared by both: a note with it is asked about. Not the name that
+    /// the rules themselves give a thing.
+    fn share(&mut self, word: &(KindId, String), state: StateId, written: &str) -> bool {
+        let said = self.vocab.said(&word.1);
+        let of_kind = said.iter().find(|(of, _)| *of == word.0);
+        let Some((_, Said::State(other))) = of_kind else {
+            return false;
+        };
+        let other = *other;
+        let is_degree = |state| self.model.degree_of(state).is_some();
+        let named = &self.model.states[other.index()];
+        let is_name = key(&named.phrase) == word.1;
+        if other == state || is_name || is_degree(other) || is_degree(state) {
+            return false;
+        }
+        let also = &mut self.model.states[other.index()].also;
+        let Some(at) = also.iter().position(|one| key(one) == word.1) else {
+            return false;
+        };
+        let before = also.remove(at);
+        self.also_shared(other, before);
+        self.also_shared(state, written.to_owned());
+        self.vocab.remove_state(word.0, other, &word.1);
+        self.shared_words.insert(word.clone());
+        true
+    }
+
+    fn also_shared(&mut self, state: StateId, word: String) {
+        let shared = &mut self.model.states[state.index()].shared;
+        if !shared.contains(&word) {
+            shared.push(word);
+        }
     }
 
     /// The message that neither a part nor anything said of one is called so.

@@ -225,10 +225,15 @@ fn words(model: &Model, all: &mut Gathered) {
         }
     }
     for State {
-        phrase, also, at, ..
+        phrase,
+        also,
+        shared,
+        at,
+        ..
     } in model.declared_states()
     {
-        if let Some(text) = entries::synonyms(phrase, also) {
+        let words: Vec<String> = also.iter().chain(shared).cloned().collect();
+        if let Some(text) = entries::synonyms(phrase, &words) {
             all.add(About::Words, text, Some(*at));
         }
     }
