@@ -71,8 +71,8 @@ pub struct Brief {
     /// A job of which what the owner decided holds no more
     #[arg(long, value_name = "STEP", group = "what")]
     not_decided: Option<String>,
-    /// With --agreed and a paper: but not this job of it, by name or number; give it again
-    /// for more
+    /// With --agreed and a paper: but not this job of it, by name, or by its number in the
+    /// paper as "job 7"; give it again for more
     #[arg(long, value_name = "STEP", requires = "agreed")]
     except: Vec<String>,
     /// With --agreed and a paper: up to this sum only

@@ -483,6 +483,39 @@ fn what_falls_away_with_what_the_owner_leaves_out_is_said() {
     assert!(!told.contains("planned no more"), "{told}");
 }
 
+/// The letter counts its steps, the paper its jobs: a bare number is not taken for either.
+#[test]
+fn a_bare_number_is_no_job_that_is_left_out() {
+    let user = workshop();
+    works(&user, &["quote", "chest", "--keep"]);
+    let answer = |except| {
+        let told = [
+            "brief",
+            "chest",
+            "--agreed",
+            "estimate 1",
+            "--except",
+            except,
+        ];
+        user.run(&[&told[..], &["--rules", "ours"]].concat())
+    };
+    let ran = answer("16");
+    assert_eq!(ran.code, Some(2), "{}", ran.out);
+    let said = "A number may be one of the owner's letter, which counts otherwise than the paper. In \
+                estimate 1 job 16 is \"square the carcase: the chest of drawers\": say --except \
+                \"job 16\" for that, or the name of the job that is meant. Nothing was noted.\n";
+    assert_eq!(ran.err, said);
+    let ran = answer("job 16");
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    assert!(
+        ran.out.contains("refused: square the carcase;"),
+        "{}",
+        ran.out
+    );
+    let ran = answer("job 1600");
+    assert!(ran.err.contains("has no job \"job 1600\""), "{}", ran.err);
+}
+
 /// So is what only was to come up to its price.
 #[test]
 fn what_is_not_sure_and_falls_away_is_said_too() {

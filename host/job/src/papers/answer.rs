@@ -19,7 +19,7 @@ pub struct Said {
     pub paper: PaperName,
     /// Whether they said yes.
     pub yes: bool,
-    /// Jobs that they will not have: names or numbers in the paper.
+    /// Jobs that they will not have: names, or numbers in the paper as "job 7".
     pub except: Vec<String>,
     /// Up to this sum only.
     pub up_to: Option<String>,
@@ -36,6 +36,8 @@ pub enum NoAnswer {
     NotAsked(PaperName),
     /// The paper has no such job.
     NoJob(PaperName, String),
+    /// A bare number, and what the paper has under it: the letter counts otherwise.
+    WhichNumber(PaperName, usize, String),
     /// This is no amount.
     NotASum(String),
     /// It is in another currency than the paper.
@@ -53,8 +55,14 @@ impl fmt::Display for NoAnswer {
             }
             NoAnswer::NoJob(name, asked) => write!(
                 f,
-                "{} has no job \"{asked}\". Give a job's name or its number in the paper.",
+                "{} has no job \"{asked}\". Give a job's name, or its number in the paper as \"job 7\".",
                 words::capital(&name.to_string())
+            ),
+            NoAnswer::WhichNumber(name, number, job) => write!(
+                f,
+                "A number may be one of the owner's letter, which counts otherwise than the paper. \
+                 In {name} job {number} is \"{job}\": say --except \"job {number}\" for that, or \
+                 the name of the job that is meant."
             ),
             NoAnswer::NotASum(text) => write!(
                 f,
@@ -165,7 +173,11 @@ fn decisions(paper: &Estimate, jobs: &[&EstimateJob], says: fn(Decision) -> Says
 /// The jobs of a paper that go by a name, or its number.
 fn meant<'p>(paper: &'p Estimate, asked: &str) -> Result<Vec<&'p EstimateJob>, NoAnswer> {
     let asked = asked.trim();
-    let number = asked.strip_prefix("job ").unwrap_or(asked).parse::<usize>();
+    if let Some(job) = asked.parse().ok().and_then(|number| paper.job(number)) {
+        let said = format!("{}: {}", job.job, job.part);
+        return Err(NoAnswer::WhichNumber(paper.name, job.number, said));
+    }
+    let number = asked.strip_prefix("job ").unwrap_or("").parse::<usize>();
     let lower = asked.to_lowercase();
     let is_meant = |job: &&EstimateJob| match number {
         Ok(number) => job.number == number,
