@@ -320,7 +320,7 @@ fn an_answer_settles_what_has_a_fixed_price_and_leaves_out_what_is_excepted() {
         .find(|j| j.job == "refix the back")
         .expect("it is there");
     assert!(paper.prices.iter().any(|p| p.job == Some(back.number)));
-    let number = back.number.to_string();
+    let number = format!("job {}", back.number);
     let told = works(
         &user,
         &[
