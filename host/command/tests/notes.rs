@@ -489,6 +489,24 @@ fn nothing_of_a_remark_is_lost_when_it_is_settled() {
     assert!(!triage.contains("fish glue"), "{triage}");
 }
 
+/// Single words that a chosen reading leaves over are no remark to be asked about: the report keeps
+/// the note as it was typed.
+#[test]
+fn scraps_of_a_settled_note_are_not_asked_about_again() {
+    let user = chest();
+    let typed = "drawer 3 used to stick upstairs";
+    user.run(&["note", "chest", typed]);
+    let remarks = user.run(&["note", "chest", "--settle", "--json"]).json();
+    let line = remarks["remarks"][0]["line"].to_string();
+    let told = user.works(&["note", "chest", "--settle", "--line", &line, "--as", "1"]);
+    let said = "stands in no finding; the report keeps the note as it was typed.";
+    assert!(told.contains(said), "{told}");
+    let remarks = user.run(&["note", "chest", "--settle", "--json"]).json();
+    assert_eq!(remarks["remarks"].as_array().map(Vec::len), Some(0));
+    let report = user.run(&["report", "chest", "--json"]).json();
+    assert!(report["also_noted"].to_string().contains(typed));
+}
+
 /// Of several parts that were counted, one that is missing is one fewer, and it is asked whether.
 #[test]
 fn one_missing_of_several_is_one_fewer() {

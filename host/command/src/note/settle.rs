@@ -7,7 +7,7 @@ use super::told::{lines_in_words, put_right};
 use super::{Note, arguments, key};
 use serde_json::{Value, json};
 use tellmark_compile::check::Checked;
-use tellmark_job::noting::Noting;
+use tellmark_job::noting::{Noting, Rest};
 use tellmark_job::record::{Job, Remarked, Says};
 use tellmark_language::ink::Ink;
 use tellmark_language::words::{sentence, some_of};
@@ -191,7 +191,10 @@ fn take(
                     "line": (!facts.is_empty()).then_some(added.number),
                     "understood": said,
                     "settled": remark.number,
-                    "rest": rest.as_ref().map(|rest| &rest.words),
+                    "rest": rest.as_ref().map(|rest| match rest {
+                        Rest::Clauses(rest) => rest.words.clone(),
+                        Rest::Words(words) => words.join(", "),
+                    }),
                 }),
             );
         }
@@ -219,12 +222,18 @@ fn take(
                 let lines = lines_in_words(&right);
                 writeln!(frame.out, "  This puts right {lines}.")?;
             }
-            if let Some(rest) = &rest {
-                writeln!(
+            match &rest {
+                Some(Rest::Clauses(rest)) => writeln!(
                     frame.out,
                     "  What it says besides stays a remark: \"{}\".",
                     rest.words
-                )?;
+                )?,
+                Some(Rest::Words(words)) => writeln!(
+                    frame.out,
+                    "  \"{}\" stands in no finding; the report keeps the note as it was typed.",
+                    words.join(", ")
+                )?,
+                None => {}
             }
         }
         Ok(())

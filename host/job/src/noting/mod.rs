@@ -15,6 +15,7 @@ mod undo;
 
 pub use noted::{Changed, Left, Noted, Refused};
 pub use part::NoPart;
+pub use remarks::Rest;
 
 use crate::record::{Added, Findings, Job, JobError, New, Remark, Says, at_odds, has_part};
 use jiff::civil::DateTime;
@@ -276,9 +277,15 @@ impl<'m> Noting<'m> {
         now: DateTime,
     ) -> Result<Added, JobError> {
         let lines = self.finding_lines(facts, typed, false);
-        let rest = settled
-            .and_then(|remark| self.rest(remark, facts))
-            .map(Says::Remark);
+        let rest: Vec<Says> =
+            match settled.and_then(|remark| Some((remark, self.rest(remark, facts)?))) {
+                Some((_, Rest::Clauses(rest))) => vec![Says::Remark(rest)],
+                // The note stands there once more, as one that nobody is asked about.
+                Some((whole, Rest::Words(_))) => {
+                    vec![Says::Settled(whole.clone()), Says::Remark(whole.clone())]
+                }
+                None => Vec::new(),
+            };
         let typed_line = Says::Typed {
             lines: lines.len(),
             words: typed.to_owned(),
@@ -287,7 +294,7 @@ impl<'m> Noting<'m> {
         if !lines.is_empty() {
             new.push(New::Entry(&typed_line));
         }
-        new.extend(rest.as_ref().map(New::Entry));
+        new.extend(rest.iter().map(New::Entry));
         let added = match settled {
             Some(remark) => job.settle(remark, &new, now)?,
             None => job.append_all(&new, now)?,

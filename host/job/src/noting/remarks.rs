@@ -200,9 +200,9 @@ impl Noting<'_> {
         readings.flat_map(|reading| reading.facts).collect()
     }
 
-    /// What a remark says besides these findings, clause by clause: a remark of its own.
+    /// What a remark says besides these findings.
     #[must_use]
-    pub fn rest(&self, remark: &Remark, facts: &[Fact]) -> Option<Remark> {
+    pub fn rest(&self, remark: &Remark, facts: &[Fact]) -> Option<Rest> {
         if facts.is_empty() {
             return None;
         }
@@ -224,16 +224,17 @@ impl Noting<'_> {
             }
         }
         let whole = |words: &str| words.trim() == remark.words.trim();
+        let words = rest.join(", ");
         // Of one clause that says everything, the words that no finding has.
-        let words = match rest.join(", ") {
-            words if whole(&words) => {
-                unread_words(understood.heard.iter(), &remark.words).join(", ")
-            }
-            words => words,
-        };
-        (!words.is_empty() && !whole(&words)).then(|| Remark {
-            part: remark.part.clone(),
-            words,
+        if whole(&words) {
+            let words = unread_words(understood.heard.iter(), &remark.words);
+            return (!words.is_empty()).then(|| Rest::Words(owned(&words)));
+        }
+        (!words.is_empty()).then(|| {
+            Rest::Clauses(Remark {
+                part: remark.part.clone(),
+                words,
+            })
         })
     }
 
@@ -257,6 +258,15 @@ impl Noting<'_> {
         let facts = facts.flatten();
         facts.map(|fact| fact_line(self.model, &fact)).collect()
     }
+}
+
+/// What a remark says besides the findings that are noted for it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Rest {
+    /// Clauses of their own: another remark.
+    Clauses(Remark),
+    /// Single words, which say little without the others: the report keeps the whole note.
+    Words(Vec<String>),
 }
 
 /// Whether something of what was heard stands in no finding.
