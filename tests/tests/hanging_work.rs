@@ -431,6 +431,37 @@ fn its_place_in_the_order_of_work_is_asked_for() {
 }
 
 #[test]
+fn its_place_beside_work_on_other_pieces_is_not_asked_for() {
+    let told = |rules: &str| {
+        let rules = format!(
+            "{rules}Always bleach the top before you renew the webbing, because acid drips.  From: house\n"
+        );
+        let file = SourceFile {
+            name: "house.rules.txt".to_owned(),
+            text: rules,
+            standard: false,
+        };
+        let messages = check(read(vec![file]), Depth::Full).reading.messages;
+        assert!(messages.iter().all(|m| m.level != Level::Stop));
+        messages.iter().any(|m| m.number() == 207)
+    };
+    assert!(told(CHAIRS), "a stool has a seat and a top");
+    let of_chairs = CHAIRS.replace(
+        "When a piece is going to a museum",
+        "When a chair is gilded",
+    );
+    assert!(!told(&of_chairs), "no chair has a top");
+    let rail =
+        "Always reglue the rail before you renew the webbing, because it rocks.  From: house\n";
+    assert!(told(&format!("{of_chairs}{rail}")), "a chair has rails");
+    let both = "When a chair is gilded, instead of reglue the rail plan to support the webbing.  From: house\n";
+    assert!(
+        !told(&format!("{of_chairs}{rail}{both}")),
+        "one job stands in for both"
+    );
+}
+
+#[test]
 fn it_is_said_back_and_has_a_name() {
     let rules = house(CHAIRS);
     let said = words::read_back(&rules.reading.model);

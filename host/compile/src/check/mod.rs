@@ -190,7 +190,7 @@ fn whole_pack(say: &mut Say<'_>, depth: Depth) -> Option<Built> {
         short::say(say, &built);
         whole::check(say, model, states, places);
         jobs::check(say, model, places);
-        stand_ins::without_place(say, model);
+        stand_ins::without_place(say, model, places);
         for unmet in run(model, &built) {
             let example = &model.examples[unmet.example];
             let at = example

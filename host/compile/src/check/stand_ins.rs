@@ -3,6 +3,7 @@
 use super::Say;
 use super::circles::circle;
 use crate::numbers::numbers;
+use crate::places::Places;
 use crate::plans::{asks_about_parts, calls, number_of_calls, seen_from};
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_language::label::Label;
@@ -153,8 +154,13 @@ fn is_tied_to_none(
     false
 }
 
-/// Orders of work that name the replaced job and have no twin for the one in its place.
-pub(super) fn without_place(say: &mut Say<'_>, model: &Model) {
+/// Orders of work that name the replaced job and have no twin for the one in its place, of jobs
+/// that may both be done on one piece.
+pub(super) fn without_place(say: &mut Say<'_>, model: &Model, places: &Places) {
+    if model.stand_ins.is_empty() {
+        return;
+    }
+    let done_on = pieces_of_jobs(model, places);
     let mut orders: BTreeMap<JobId, Vec<&Order>> = BTreeMap::new();
     let mut ordered: BTreeSet<[JobId; 2]> = BTreeSet::new();
     for order in &model.orders {
@@ -174,11 +180,44 @@ pub(super) fn without_place(say: &mut Say<'_>, model: &Model) {
             if say.reading.files.are_of_two_families(one.at, order.at) {
                 continue;
             }
-            if other != one.job && !ordered.contains(&both(one.job, other)) {
+            let is_replaced_too = model.stand_ins.iter().any(|beside| {
+                (beside.replaced, beside.job, beside.subject) == (other, one.job, one.subject)
+            });
+            let there = roots(places, one.subject);
+            let meets = !done_on[other.index()].is_disjoint(&there);
+            let is_new = other != one.job && !ordered.contains(&both(one.job, other));
+            if is_new && meets && !is_replaced_too {
                 no_place(say, model, one, order);
             }
         }
     }
+}
+
+/// The pieces that have such a part, or are it.
+fn roots(places: &Places, kind: KindId) -> BTreeSet<usize> {
+    let all = places.of_subject(kind).into_iter();
+    all.map(|place| places.root(place)).collect()
+}
+
+/// The pieces on which each job may be done: where it is planned, or tied to one that is.
+fn pieces_of_jobs(model: &Model, places: &Places) -> Vec<BTreeSet<usize>> {
+    let mut done_on = vec![BTreeSet::new(); model.jobs.len()];
+    for call in calls(model) {
+        done_on[call.job.index()].extend(roots(places, call.subject));
+    }
+    let mut grew = true;
+    while grew {
+        grew = false;
+        for (at, job) in model.jobs.iter().enumerate() {
+            for tied in job.first.iter().chain(&job.then) {
+                let more = done_on[at].clone();
+                let before = done_on[tied.index()].len();
+                done_on[tied.index()].extend(more);
+                grew |= done_on[tied.index()].len() > before;
+            }
+        }
+    }
+    done_on
 }
 
 /// Two jobs, whichever way round.
