@@ -357,7 +357,13 @@ pub(super) fn known_part(view: &JobView<'_>, part: &str) -> Result<String, Stopp
     let meant = Noting::new(model, job)
         .part_meant(job, part)
         .map_err(|none| Stopped::Misuse(format!("{none} Nothing was noted.")))?;
-    Ok(words::part_name(model, &meant))
+    let name = words::part_name(model, &meant);
+    // One part is called by its whole name, as papers and plans have it.
+    let parts = view.parts_called(std::slice::from_ref(&name));
+    Ok(match parts.map_err(cannot_set_up)?.as_slice() {
+        [one] => view.part_name(*one),
+        _ => name,
+    })
 }
 
 /// The same of a part that is to be left alone, or has to do with one that is.

@@ -507,6 +507,47 @@ fn scraps_of_a_settled_note_are_not_asked_about_again() {
     assert!(report["also_noted"].to_string().contains(typed));
 }
 
+/// "Not sure whether the one or the other" says neither.
+#[test]
+fn a_doubt_between_two_things_is_no_finding() {
+    let user = chest();
+    for typed in [
+        "not sure whether drawer 2 is stiff or sitting low",
+        "don't know if drawer 2 is stiff or sitting low",
+    ] {
+        let ran = user.run(&["note", "chest", typed]);
+        assert_eq!(ran.code, Some(1), "{}", ran.out);
+    }
+    assert!(
+        record(&user)
+            .iter()
+            .all(|line| line.starts_with("remark: ") || line.starts_with("typed")),
+        "{:?}",
+        record(&user)
+    );
+}
+
+/// What is said of a part, and can only be said of the whole piece, is not written of the piece
+/// without asking; where something lies is another matter.
+#[test]
+fn what_is_said_of_a_part_is_not_written_of_the_whole() {
+    let user = chest();
+    let ran = user.run(&["note", "chest", "left side smells of mould"]);
+    assert_eq!(ran.code, Some(1), "{}", ran.out);
+    user.works(&["note", "chest", "fresh frass under the base"]);
+    user.works(&["note", "chest", "drawer 3 is not stiff or sitting low"]);
+    let record = record(&user);
+    assert!(
+        record.contains(&"the piece shows fresh frass".to_owned()),
+        "{record:?}"
+    );
+    // "Or" goes on denying what was denied in the exact words of the rules.
+    assert!(
+        record.contains(&"drawer 3 is not sitting low".to_owned()),
+        "{record:?}"
+    );
+}
+
 /// Of several parts that were counted, one that is missing is one fewer, and it is asked whether.
 #[test]
 fn one_missing_of_several_is_one_fewer() {

@@ -18,6 +18,8 @@ pub struct Money<'m> {
     pub done: DoneWork,
     /// What is fixed of the rest.
     pub fixed: Decimal,
+    /// The same with what is planned as well, each up to its amount.
+    pub planned: Decimal,
     /// The most that the rest may come to.
     pub at_most: Decimal,
     /// What is added to all of that.
@@ -219,18 +221,24 @@ fn in_money(most: Decimal, currency: &str, price: Option<&Money<'_>>) -> Result<
         return Err(format!("the prices are in {}", price.currency));
     }
     let taxed = |sum: Decimal| with_taxes(price.done.sum() + sum, price.taxes);
-    let (fixed, at_most) = (taxed(price.fixed), taxed(price.at_most));
+    let [fixed, planned, at_most] = [price.fixed, price.planned, price.at_most].map(taxed);
     let said = |sum: Decimal| money(&sum.to_string());
     let taxes = match price.taxes.is_empty() {
         true => String::new(),
         false => format!(" with {}", tax_names(price.taxes)),
     };
-    let is_over = fixed > most;
+    let is_over = planned > most;
     let may_be_over = at_most > most && !is_over;
-    let more = match may_be_over {
-        true => format!(", and with all that may come to it up to {}", said(at_most)),
+    let mut more = match planned > fixed {
+        true => format!(", with what is planned as well up to {}", said(planned)),
         false => String::new(),
     };
+    if may_be_over {
+        more.push_str(&format!(
+            ", and with all that may come to it up to {}",
+            said(at_most)
+        ));
+    }
     let with_done = match price.done.sum().is_zero() {
         true => "what is fixed",
         false => "what is done and what is fixed",

@@ -187,7 +187,8 @@ fn is_open(line: &Line<'_>, clauses: &[Clause]) -> BTreeSet<usize> {
 }
 
 /// Whether a clause is one of several of which only one need be so: "drawer 1 is stiff or drawer
-/// 2 is stiff". A "not" that comes first holds for them all: "not stiff or worn" is neither.
+/// 2 is stiff". A "not" that comes first holds for them all: "not stiff or worn" is neither; "not
+/// sure whether" denies nothing.
 fn is_alternative(words: &[Word], clauses: &[Clause], at: usize) -> bool {
     let hangs = |at: usize| clauses.get(at).is_some_and(|c| c.joint == Joint::Or);
     let first = (0..=at).rev().find(|&at| !hangs(at)).unwrap_or(0);
@@ -196,8 +197,10 @@ fn is_alternative(words: &[Word], clauses: &[Clause], at: usize) -> bool {
         .last();
     let (first, last) = (first, last.unwrap_or(at));
     let denies = |clause: &Clause| {
-        let mut words = clause.words.iter().map(|&at| &words[at]);
-        words.any(|word| word.small == Some(Small::Not))
+        let all = || clause.words.iter().map(|&at| &words[at]);
+        const DOUBTS: [&str; 7] = ["whether", "if", "sure", "certain", "know", "clear", "tell"];
+        let is_doubt = all().any(|word| DOUBTS.contains(&word.token.text.as_str()));
+        !is_doubt && all().any(|word| word.small == Some(Small::Not))
     };
     let denies_all = denies(&clauses[first]) && !clauses[first + 1..=last].iter().any(denies);
     first < last && !denies_all

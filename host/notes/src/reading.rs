@@ -175,9 +175,16 @@ impl Understood {
 
     /// Everything that is clear, in the order typed.
     pub fn found(&self) -> impl Iterator<Item = &Fact> {
-        self.heard.iter().flat_map(|heard| match &heard.what {
+        self.heard.iter().flat_map(Heard::found)
+    }
+}
+
+impl Heard {
+    /// What of it is clear.
+    pub(crate) fn found(&self) -> &[Fact] {
+        match &self.what {
             What::Found(facts) => facts.as_slice(),
             What::Choose(_) | What::InOrder(_) | What::Nothing => &[],
-        })
+        }
     }
 }

@@ -8,6 +8,7 @@ use tellmark_job::advice::{Now, Progress, Wait, WorkPlan, said_when, setting, wa
 use tellmark_job::house::Workshop;
 use tellmark_job::limits::{Money, Work};
 use tellmark_job::open_job::JobView;
+use tellmark_job::papers::Groups;
 use tellmark_job::record::{Job, Shelf};
 use tellmark_language::model::{Model, Region};
 use tellmark_language::words::list;
@@ -47,6 +48,9 @@ impl<'m> Matter<'m> {
             currency: &priced.currency,
             done: quoted.done,
             fixed: priced.fixed_total,
+            planned: Groups::of(priced, &quoted.quote.items)
+                .planned_total
+                .unwrap_or(priced.fixed_total),
             at_most: priced.at_most,
             taxes: quoted.taxes,
         })

@@ -162,6 +162,9 @@ impl Quote {
             currency: &priced.currency,
             done,
             fixed: priced.fixed_total,
+            planned: papers::Groups::of(&priced, &quote.items)
+                .planned_total
+                .unwrap_or(priced.fixed_total),
             at_most: priced.at_most,
             taxes: &taxes,
         };

@@ -172,6 +172,16 @@ impl Quote {
         again.collect()
     }
 
+    /// A job that is not counted: "renew the hinge", or "renew the hinge on further parts", if it is
+    /// counted for others.
+    fn uncounted(&self, item: &Item) -> String {
+        let mut items = self.items.iter();
+        match items.any(|other| other.job == item.job && other.chance.is_some()) {
+            true => format!("{} on further parts", item.job),
+            false => item.job.clone(),
+        }
+    }
+
     /// What is in none of the figures, because the rules give it no chance or no time,
     /// in sentences.
     #[must_use]
@@ -184,7 +194,7 @@ impl Quote {
                     &mut instead,
                     format!("\"{}\" instead of \"{other}\"", item.job),
                 ),
-                None if item.needed_by.is_none() => (&mut uncounted, item.job.clone()),
+                None if item.needed_by.is_none() => (&mut uncounted, self.uncounted(item)),
                 None => continue,
             };
             if !named.contains(&said) {

@@ -1,6 +1,7 @@
 //! An estimate beside what was taken: job by job, and in all.
 
 use super::agreed::Agreed;
+use super::bill::rounded;
 use super::estimate::{Estimate, EstimateJob, HoursRange, PriceLine};
 use super::ticks::{Tick, Ticks};
 use super::work_done::{DoneWork, by_line};
@@ -143,22 +144,57 @@ impl Against {
             return DoneWork::by_hours(ticks.ticks.iter(), by_hours);
         }
         let beside = self.by_line(ticks, by_hours, false);
-        let agreed = beside.that(Became::Done).filter_map(|row| {
-            // Of what may come only, no more is charged than it took.
-            let least = row.by_hours.filter(|_| row.up_to);
-            Some(least.map_or(row.price?, |least| least.min(row.price.unwrap_or(least))))
-        });
+        let agreed = self.agreed_of_done(ticks, by_hours);
         let is_in_none = |tick: &&Tick| {
             tick.line <= self.since() || {
                 let mut rows = beside.that(Became::InNoPaper);
                 rows.any(|row| row.job == tick.job)
             }
         };
-        let agreed = agreed.sum();
         DoneWork {
             agreed,
             ..DoneWork::by_hours(ticks.ticks.iter().filter(is_in_none), by_hours)
         }
+    }
+
+    /// What the papers name of what is done, as an invoice charges it: fixed prices as they are, and
+    /// of what may come only no more than its share of the time is worth.
+    fn agreed_of_done(&self, ticks: &Ticks, by_hours: &BTreeMap<usize, Decimal>) -> Decimal {
+        let jobs = self.jobs();
+        let listed: Vec<&EstimateJob> = jobs.iter().map(|(job, _)| *job).collect();
+        let covering = |job| ticks.covering(job, &listed, self.since());
+        let mut covered: BTreeMap<usize, usize> = BTreeMap::new();
+        for job in &listed {
+            for tick in covering(job) {
+                *covered.entry(tick.line).or_default() += 1;
+            }
+        }
+        let mut sum = Decimal::ZERO;
+        // Of each job, the most that was agreed, and what the time is worth, where that is known.
+        let mut up_to: BTreeMap<&str, (Decimal, Option<Decimal>)> = BTreeMap::new();
+        for (job, price) in &jobs {
+            let Some(price) = price.filter(|_| covering(job).next().is_some()) else {
+                continue;
+            };
+            if !price.provisional {
+                sum += price.amount;
+                continue;
+            }
+            let worth = covering(job).map(|tick| {
+                let all = covered.get(&tick.line).copied().unwrap_or_default();
+                Some(*by_hours.get(&tick.line)? * tick.share(1, all))
+            });
+            let worth: Option<Decimal> = worth.sum();
+            let known = up_to
+                .entry(&job.job)
+                .or_insert((Decimal::ZERO, Some(Decimal::ZERO)));
+            known.0 += price.amount;
+            known.1 = known.1.zip(worth).map(|(one, other)| one + other);
+        }
+        let up_to = up_to.into_values();
+        sum + up_to
+            .map(|(most, worth)| worth.map_or(most, |worth| rounded(worth, most.scale()).min(most)))
+            .sum::<Decimal>()
     }
 
     /// Each job for each part once, the latest paper's.
@@ -330,14 +366,13 @@ impl Beside {
         }))
     }
 
-    /// Sum of the prices in the papers of what was done, and of what the price list asks for
-    /// the time it took.
+    /// Sum of the prices in the papers of what was done of them, and of what the price list asks for
+    /// the time that took.
     #[must_use]
     pub fn money(&self) -> (Decimal, Decimal) {
         let done = || self.that(Became::Done);
-        let others = self.that(Became::InNoPaper);
         let price = done().filter_map(|row| row.price).sum();
-        let by_hours = done().chain(others).filter_map(|row| row.by_hours).sum();
+        let by_hours = done().filter_map(|row| row.by_hours).sum();
         (price, by_hours)
     }
 

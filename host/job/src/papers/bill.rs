@@ -11,9 +11,11 @@ use crate::record::{Job, PaperName, PaperTrouble};
 use crate::scripts::{Charge, InvoiceTerms, Priced};
 use jiff::ToSpan as _;
 use jiff::civil::DateTime;
+use rust_decimal::prelude::ToPrimitive as _;
 use rust_decimal::{Decimal, RoundingStrategy};
 use std::collections::BTreeMap;
 use std::fmt;
+use tellmark_language::model::Minutes;
 use tellmark_language::words::{self, list, money};
 
 /// What an invoice would say, with what whoever writes it should know.
@@ -176,7 +178,7 @@ pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
     let charged = before + of_agreed(&lines);
     let most = agreed.is_any().then(|| agreed.at_most());
     let days = i64::from(known.terms.days_to_pay);
-    let zero = rounded(Decimal::ZERO, known.priced);
+    let zero = rounded(Decimal::ZERO, known.priced.fixed_total.scale());
     Ok(Bill {
         over: most.map_or(zero, |most| (charged - most).max(zero)),
         agreed: most,
@@ -195,9 +197,9 @@ pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
             net,
             taxes,
             total,
-            paid: rounded(paid, known.priced),
+            paid: rounded(paid, known.priced.fixed_total.scale()),
             to_pay: total - paid,
-            too_much: rounded((left - total).max(zero), known.priced),
+            too_much: rounded((left - total).max(zero), known.priced.fixed_total.scale()),
             how_to_pay: known.terms.how_to_pay.clone(),
             notes: known.terms.notes.clone(),
             line: last_line(known.job),
@@ -206,8 +208,7 @@ pub fn bill(known: &Known<'_>) -> Result<Bill, NoBill> {
 }
 
 /// To the decimals of the house's prices, halves up.
-fn rounded(amount: Decimal, priced: &Priced) -> Decimal {
-    let decimals = priced.fixed_total.scale();
+pub(super) fn rounded(amount: Decimal, decimals: u32) -> Decimal {
     let mut amount =
         amount.round_dp_with_strategy(decimals, RoundingStrategy::MidpointAwayFromZero);
     amount.rescale(decimals);
@@ -228,7 +229,9 @@ struct Group<'g> {
     parts: Vec<String>,
     numbers: Vec<usize>,
     lines: Vec<&'g PriceLine>,
-    ticks: Vec<usize>,
+    /// The ticks by their lines of the record, each with how many of these parts it covers, and how
+    /// many lines of the paper in all.
+    ticks: BTreeMap<usize, (usize, usize)>,
 }
 
 impl Work<'_> {
@@ -275,7 +278,7 @@ impl Work<'_> {
         for answered in agreed.papers() {
             let until = agreed.until(answered);
             for group in self.groups(agreed, answered, until) {
-                charged.extend(&group.ticks);
+                charged.extend(group.ticks.keys());
                 match self.charge(answered, &group) {
                     Ok(charged) => lines.extend(charged),
                     Err(why) => not_charged.push(why),
@@ -343,6 +346,12 @@ impl Work<'_> {
         let (paper, since) = (&answered.paper, answered.paper.rests_on.line);
         let listed: Vec<&EstimateJob> = paper.jobs.iter().collect();
         let mut groups: Vec<Group<'a>> = Vec::new();
+        let mut covered: BTreeMap<usize, usize> = BTreeMap::new();
+        for job in answered.jobs() {
+            for tick in self.known.ticks.covering(job, &listed, since) {
+                *covered.entry(tick.line).or_default() += 1;
+            }
+        }
         for job in answered.jobs() {
             let mut prices = answered.paper.prices.iter();
             let price = prices.find(|price| price.job == Some(job.number));
@@ -370,7 +379,7 @@ impl Work<'_> {
                         parts: Vec::new(),
                         numbers: Vec::new(),
                         lines: Vec::new(),
-                        ticks: Vec::new(),
+                        ticks: BTreeMap::new(),
                     });
                     groups.len() - 1
                 }
@@ -382,9 +391,8 @@ impl Work<'_> {
             group.numbers.push(job.number);
             group.lines.push(price);
             for tick in ticks {
-                if !group.ticks.contains(&tick) {
-                    group.ticks.push(tick);
-                }
+                let all = covered.get(&tick).copied().unwrap_or_default();
+                group.ticks.entry(tick).or_insert((0, all)).0 += 1;
             }
         }
         groups
@@ -402,19 +410,19 @@ impl Work<'_> {
                 .map(|(line, number)| InvoiceLine {
                     amount: line.amount,
                     text: line.text.clone(),
-                    ticks: group.ticks.clone(),
+                    ticks: group.ticks.keys().copied().collect(),
                     agreed: Some((name, vec![*number])),
                 });
             return Ok(lines.collect());
         }
         let what = what(group.job, &group.parts);
         let agreed: Decimal = group.lines.iter().map(|line| line.amount).sum();
-        let own = self
-            .ticks
-            .iter()
-            .filter(|tick| group.ticks.contains(&tick.line));
-        let (mut asked, mut minutes) = (Decimal::ZERO, 0);
-        for tick in own {
+        let own = self.ticks.iter().filter_map(|tick| {
+            let (of, all) = *group.ticks.get(&tick.line)?;
+            Some((tick, tick.share(of, all)))
+        });
+        let (mut asked, mut minutes) = (Decimal::ZERO, Decimal::ZERO);
+        for (tick, share) in own {
             let (Some(took), Some(&amount)) = (tick.minutes, self.by_hours.get(&tick.line)) else {
                 return Err(format!(
                     "Agreed up to {}, and nobody said what it took: {what} (line {}). Tick it \
@@ -423,20 +431,18 @@ impl Work<'_> {
                     tick.line
                 ));
             };
-            // What one tick says of several parts is shared out evenly.
-            let parts = tick.parts.len().max(group.parts.len());
-            let share = Decimal::from(group.parts.len()) / Decimal::from(parts);
             asked += amount * share;
-            minutes += took;
+            minutes += Decimal::from(took) * share;
         }
+        let minutes = minutes.round().to_u32().unwrap_or(Minutes::MAX);
         Ok(vec![InvoiceLine {
-            amount: rounded(asked, self.known.priced).min(agreed),
+            amount: rounded(asked, self.known.priced.fixed_total.scale()).min(agreed),
             text: format!(
                 "{what}, {} (agreed up to {})",
                 words::minutes(minutes),
                 money(&agreed.to_string())
             ),
-            ticks: group.ticks.clone(),
+            ticks: group.ticks.keys().copied().collect(),
             agreed: Some((name, group.numbers.clone())),
         }])
     }

@@ -4,6 +4,7 @@ use super::estimate::EstimateJob;
 use crate::advice::{Mark, Progress};
 use crate::open_job::JobView;
 use crate::record::When;
+use rust_decimal::Decimal;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
 use tellmark_core::number::UFloat;
@@ -25,6 +26,17 @@ pub struct Tick {
     /// What it took, in all; `None` if nobody said.
     pub minutes: Option<Minutes>,
     at: Vec<usize>,
+}
+
+impl Tick {
+    /// What share of its time is of some of the parts that it was done for, where time is shared
+    /// out evenly: `of` are the lines of a paper for that share, `all` are all lines of the paper
+    /// that it covers.
+    #[must_use]
+    pub(super) fn share(&self, of: usize, all: usize) -> Decimal {
+        let all = self.at.len().max(all).max(1);
+        Decimal::from(of.min(all)) / Decimal::from(all)
+    }
 }
 
 /// Everything that was ticked, oldest first.

@@ -112,11 +112,14 @@ pub fn prices_by_hours(
     scripts::prices(&quote, piece, file, bounds)
 }
 
+/// So many parts of a tick are named in its line of an invoice; of more, their number is told.
+const NAMED: usize = 4;
+
 fn item(tick: &Tick, model: &Model) -> Item {
     let job = model.jobs.iter().find(|job| job.name == tick.job);
     Item {
         job: tick.job.clone(),
-        part: tellmark_language::words::list(&tick.parts),
+        part: tellmark_language::words::list_some(&tick.parts, NAMED),
         chance: Some(1.0),
         certain: true,
         cannot_say: false,

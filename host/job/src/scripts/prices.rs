@@ -86,7 +86,7 @@ pub(crate) mod as_text {
 /// Decimals of an amount, unless the house says otherwise.
 const DECIMALS: u32 = 2;
 /// The most signs of what a line is for.
-pub(super) const LABEL: usize = 200;
+pub(super) const LABEL: usize = 400;
 /// The most signs of a currency.
 const CURRENCY: usize = 20;
 /// Days for which a quotation stands, unless the house says otherwise.

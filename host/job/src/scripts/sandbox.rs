@@ -12,7 +12,8 @@ use rhai::packages::{
     ArithmeticPackage, BasicArrayPackage, BasicIteratorPackage, BasicMapPackage, BasicMathPackage,
     BasicStringPackage, LogicPackage, MoreStringPackage, Package,
 };
-use rhai::{AST, Dynamic, Engine, Scope};
+use rhai::{AST, Dynamic, Engine, EvalAltResult, Position, Scope};
+use rust_decimal::Decimal;
 
 use super::SENTENCES;
 use super::error::ScriptError;
@@ -94,6 +95,23 @@ impl Script {
     }
 }
 
+/// Whole numbers are divided exactly: 90 by 60 is 1.5, not 1. An hour at 52 costs as much as one
+/// at 52.0.
+fn divided(over: i64, under: i64) -> Result<Dynamic, Box<EvalAltResult>> {
+    let fails = |what: &str| -> Box<EvalAltResult> {
+        EvalAltResult::ErrorArithmetic(format!("{what}: {over} / {under}"), Position::NONE).into()
+    };
+    match over.checked_rem(under) {
+        None if under == 0 => Err(fails("Division by zero")),
+        None => Err(fails("Division overflow")),
+        Some(0) => Ok(Dynamic::from_int(over / under)),
+        Some(_) => Decimal::from(over)
+            .checked_div(Decimal::from(under))
+            .map(Dynamic::from_decimal)
+            .ok_or_else(|| fails("Division overflow")),
+    }
+}
+
 fn engine(printed: &Rc<RefCell<Vec<String>>>) -> Engine {
     let mut engine = Engine::new_raw();
     ArithmeticPackage::new().register_into_engine(&mut engine);
@@ -104,6 +122,9 @@ fn engine(printed: &Rc<RefCell<Vec<String>>>) -> Engine {
     MoreStringPackage::new().register_into_engine(&mut engine);
     BasicArrayPackage::new().register_into_engine(&mut engine);
     BasicMapPackage::new().register_into_engine(&mut engine);
+    // Our own division is asked for, not the built-in one.
+    engine.set_fast_operators(false);
+    engine.register_fn("/", divided);
     engine
         .set_max_operations(OPERATIONS)
         .set_max_call_levels(CALLS)

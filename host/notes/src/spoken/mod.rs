@@ -19,7 +19,7 @@ use crate::reading::{Heard, InOrder, MOST_READINGS, What};
 use crate::sound::sound;
 use std::collections::BTreeSet;
 use std::ops::Range;
-use tellmark_language::model::Sure;
+use tellmark_language::model::{Fact, Found, Sure};
 
 /// A reading that fits less is not offered.
 const OFFERED: f64 = 0.34;
@@ -70,7 +70,13 @@ impl Spoken<'_, '_> {
     /// What the clause is taken for, and what is spoken of after it.
     pub(crate) fn read(&self, carried: &mut Carried) -> (Vec<Heard>, Option<Vec<usize>>) {
         if let Some(read) = self.exact(carried) {
-            *carried = Carried::default();
+            // "Drawer 3 is not stiff" in the exact words denies what "or" adds to it, too.
+            let facts = || read.0.iter().flat_map(Heard::found);
+            let is_no = |fact: &Fact| matches!(fact.found, Found::State { yes: false, .. });
+            *carried = Carried {
+                is_negated: facts().next().is_some() && facts().all(is_no),
+                ..Carried::default()
+            };
             return read;
         }
         let seeker = self.seeker();

@@ -37,10 +37,13 @@ impl Spoken<'_, '_> {
             manner.cannot,
             Some(Cannot::Reach | Cannot::Any | Cannot::Doubt)
         );
-        // "Walnut top" is not what the whole piece is made of.
-        let is_far_value = matches!(best.meaning, Meaning::Value(..)) && best.place.far > 0.1;
+        // "Walnut top" is not what the whole piece is made of, nor is "right leaf faded" all of it;
+        // "frass under the base" only says where.
+        let is_value = matches!(best.meaning, Meaning::Value(..));
+        let is_said_of_it = best.mentioned.first() < best.words.first();
+        let is_far = best.place.far > 0.1 && (is_value || is_said_of_it);
         let is_not_what_is = self.is_not_what_is(best, manner);
-        let may_be_else = asks_back || is_far_value || is_not_what_is || self.ends_in_praise(best);
+        let may_be_else = asks_back || is_far || is_not_what_is || self.ends_in_praise(best);
         let is_clear = is_plain
             && !may_be_else
             && best.is_whole()

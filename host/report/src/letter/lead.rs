@@ -183,10 +183,14 @@ fn to_pay(g: &Gathering<'_>) -> Vec<String> {
                 }
                 (false, None) => String::new(),
             };
+            let most = unasked(g.matter, priced);
+            let head = match planned.is_some_and(|planned| planned > most) {
+                true => "That is more than we may begin: we",
+                false => "Whatever proves so of what we suspect, we",
+            };
             vec![format!(
-                "{sure}Whatever proves so of what we suspect, we do not go beyond {} without asking \
-                 you.",
-                sum(unasked(g.matter, priced)),
+                "{sure}{head} do not go beyond {} without asking you.",
+                sum(most)
             )]
         }
         None => bench(g)
