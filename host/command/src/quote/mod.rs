@@ -350,8 +350,9 @@ pub(super) fn done_work(
     }
     let job = view.open;
     let ticks = papers::Ticks::of(view, progress).map_err(cannot_set_up)?;
-    let priced = match has_limit && !ticks.ticks.is_empty() {
-        true => {
+    let priced = match ticks.ticks.is_empty() {
+        true => None,
+        false => {
             let file = house::prices(frame.rules()?)?;
             let piece = &job.job.header().piece;
             let all: Vec<&papers::Tick> = ticks.ticks.iter().collect();
@@ -360,7 +361,6 @@ pub(super) fn done_work(
                 Stopped::Misuse(trouble.render(tellmark_language::Style::Colour))
             })?)
         }
-        false => None,
     };
     // A paper that cannot be gone by was told of already.
     Ok(papers::done_work(&job.job, &ticks, priced.as_ref()).unwrap_or_default())
