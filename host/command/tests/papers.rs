@@ -587,6 +587,8 @@ fn a_tick_of_many_parts_stops_no_paper() {
     let loose = "every table leg of the joined frame is certainly loose in the joint; every table \
                  stretcher of the joined frame is certainly loose in the joint";
     run(&["note", "table", loose]);
+    run(&["quote", "table", "--keep"]);
+    run(&["brief", "table", "--agreed", "estimate 1"]);
     let tick = [
         "done",
         "table",
