@@ -60,7 +60,7 @@ pub(super) fn found(g: &Gathering<'_>, repairs: usize) -> (Vec<FoundPlain>, usiz
             one.names.push(name);
             is_planned[at_first] |= is_planned_on(g, at);
             let first = &mut found[at_first];
-            first.part = capital(&together(&one.names, called(g, part.kind_id)));
+            first.part = capital(&together(&one.names, &[called(g, part.kind_id)]));
             first.says = of_each;
             if let Some(said) = first.says.first_mut() {
                 *said = format!("{}: {}", first.part, small(said));

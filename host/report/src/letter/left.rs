@@ -1,7 +1,7 @@
 //! What is left as it is, and why.
 
 use super::Gathering;
-use super::together::{called, together};
+use super::together::{all_called, together};
 use crate::kind::Kind;
 use serde::Serialize;
 use tellmark_job::advice::{Mark, NotDone, Step};
@@ -113,8 +113,9 @@ fn open(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
             .strip_prefix("We will ")
             .map(|rest| rest.trim_end_matches('.'));
         let open = plain.unwrap_or(name);
+        let certain = step.certain.iter().filter_map(|name| g.part_named(name));
         Some(LeftAsItIs {
-            what: capital(&together(&named(&step.certain), called(g, kind))),
+            what: capital(&together(&named(&step.certain), &all_called(g, certain))),
             why: vec![format!("This is not done: {open}.")],
         })
     });

@@ -3,14 +3,14 @@
 use super::super::when::noted;
 use super::Gathering;
 use super::album::At;
-use super::together::{called, together};
+use super::together::{all_called, together};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_compile::set_up::Mended;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{Marked, Told, shown_by};
 use tellmark_job::record::Stage;
-use tellmark_language::model::{Found, JobId, Minutes, Nature, PIECE, StateId, Sure, WorkStage};
+use tellmark_language::model::{Found, JobId, Minutes, Nature, StateId, Sure, WorkStage};
 use tellmark_language::words::{
     self, Plainly, capital, list, minutes, plain_fault, plain_job, the_part,
 };
@@ -266,8 +266,8 @@ fn the_same(g: &Gathering<'_>, begin: &str, others: &[usize]) -> Option<String> 
 /// "drawers 3 and 4", "the left and the right runner of drawer 2".
 fn named(g: &Gathering<'_>, parts: &[usize]) -> String {
     let names = parts.iter().map(|&part| the_part(g.name_of(part)));
-    let kind = parts.first().map_or(PIECE, |&part| g.kind_of(part));
-    together(&names.collect::<Vec<_>>(), called(g, kind))
+    let kinds = all_called(g, parts.iter().copied());
+    together(&names.collect::<Vec<_>>(), &kinds)
 }
 
 impl Doing<'_> {
