@@ -40,12 +40,12 @@ pub struct Row {
     /// What was taken; `None` if nobody said.
     pub taken: Option<Minutes>,
     /// The price in the paper; of what may only come, the most.
-    #[serde(serialize_with = "amount_or_none")]
+    #[serde(with = "as_text::maybe")]
     pub price: Option<Decimal>,
     /// That price is only the most.
     pub up_to: bool,
     /// What the house's price list asks for the time that was taken.
-    #[serde(serialize_with = "amount_or_none")]
+    #[serde(with = "as_text::maybe")]
     pub by_hours: Option<Decimal>,
 }
 
@@ -404,16 +404,6 @@ fn share_below(twentieths: &[f64], value: f64) -> f64 {
         before = (at, share);
     }
     0.99_f64.min(0.95 + 0.04 * (value - before.0) / before.0.max(1.0))
-}
-
-fn amount_or_none<S: serde::Serializer>(
-    amount: &Option<Decimal>,
-    to: S,
-) -> Result<S::Ok, S::Error> {
-    match amount {
-        Some(amount) => to.collect_str(amount),
-        None => to.serialize_none(),
-    }
 }
 
 #[cfg(test)]
