@@ -254,6 +254,9 @@ fn hours_and_work(
     }
 }
 
+/// Prices, and the taxes that are added to them.
+type Taxed = (Priced, Vec<Tax>);
+
 /// The house's price list gives no prices; why, was said.
 struct Unpriced;
 
@@ -266,7 +269,7 @@ fn priced(
     frame: &mut Frame,
     job: &OpenJob,
     quote: &Quote,
-) -> Result<Result<Option<(Priced, Vec<Tax>)>, Unpriced>, Stopped> {
+) -> Result<Result<Option<Taxed>, Unpriced>, Stopped> {
     let file = house::prices(frame.rules()?)?;
     if file.standard {
         return Ok(Ok(None));
