@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 use tellmark_job::advice::{NoQuote, Progress, Quote};
 use tellmark_job::hours::NoHours;
 use tellmark_job::open_job::{JobView, OpenJob};
-use tellmark_job::papers::Account;
+use tellmark_job::papers::{Account, DoneWork};
 use tellmark_job::plain::{self, io_reason};
 use tellmark_job::record::PHOTOS_FOLDER;
 use tellmark_job::scripts::{Priced, Tax};
@@ -95,7 +95,11 @@ impl Report {
         let is_unpriced = priced.is_err();
         let (priced, taxes) = priced.unwrap_or_default().unzip();
         let agreed = quote::agreed(&job.job, frame)?;
-        let done = quote::done_work(&view, &progress, &agreed, frame)?;
+        // What is done is worth what the same price list says.
+        let done = match is_unpriced {
+            true => DoneWork::default(),
+            false => quote::done_work(&view, &progress, &agreed, frame)?,
+        };
         if let Err(why) = Account::of(&job.job) {
             writeln!(frame.err, "{why} What is left to pay is not in the letter.")?;
         }
