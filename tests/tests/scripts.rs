@@ -204,7 +204,7 @@ fn wrong() -> Vec<(&'static str, String)> {
         line("no text", "#{ amount: 3 }"),
         line(
             "a text far too long",
-            "let a = \"glue \"; while a.len < 300 { a += a; } #{ text: a, amount: 3 }",
+            "let a = \"glue \"; while a.len < 600 { a += a; } #{ text: a, amount: 3 }",
         ),
         line("a text for an amount", "#{ text: \"x\", amount: \"3\" }"),
         line("less than nothing", "#{ text: \"x\", amount: -3 }"),
