@@ -112,6 +112,19 @@ fn divided(over: i64, under: i64) -> Result<Dynamic, Box<EvalAltResult>> {
     }
 }
 
+/// The same in place: `x /= 60`.
+fn divide(over: &mut Dynamic, under: i64) -> Result<(), Box<EvalAltResult>> {
+    *over = match (over.as_int(), over.as_decimal()) {
+        (Ok(whole), _) => divided(whole, under)?,
+        (_, Ok(decimal)) => decimal
+            .checked_div(Decimal::from(under))
+            .map(Dynamic::from_decimal)
+            .ok_or("a number divided by 0, or far too large")?,
+        _ => return Err("only numbers can be divided".into()),
+    };
+    Ok(())
+}
+
 fn engine(printed: &Rc<RefCell<Vec<String>>>) -> Engine {
     let mut engine = Engine::new_raw();
     ArithmeticPackage::new().register_into_engine(&mut engine);
@@ -125,6 +138,7 @@ fn engine(printed: &Rc<RefCell<Vec<String>>>) -> Engine {
     // Our own division is asked for, not the built-in one.
     engine.set_fast_operators(false);
     engine.register_fn("/", divided);
+    engine.register_fn("/=", divide);
     engine
         .set_max_operations(OPERATIONS)
         .set_max_call_levels(CALLS)
