@@ -16,6 +16,7 @@ mod jobs;
 mod json_shapes;
 mod letter;
 mod mended;
+mod money;
 mod notes;
 mod own_work;
 mod owner;

@@ -163,12 +163,7 @@ impl Against {
         let jobs = self.jobs();
         let listed: Vec<&EstimateJob> = jobs.iter().map(|(job, _)| *job).collect();
         let covering = |job| ticks.covering(job, &listed, self.since());
-        let mut covered: BTreeMap<usize, usize> = BTreeMap::new();
-        for job in &listed {
-            for tick in covering(job) {
-                *covered.entry(tick.line).or_default() += 1;
-            }
-        }
+        let covered = ticks.covered(listed.iter().copied(), &listed, self.since());
         let mut sum = Decimal::ZERO;
         // Of each job, the most that was agreed, and what the time is worth, where that is known.
         let mut up_to: BTreeMap<&str, (Decimal, Option<Decimal>)> = BTreeMap::new();

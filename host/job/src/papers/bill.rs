@@ -346,12 +346,7 @@ impl Work<'_> {
         let (paper, since) = (&answered.paper, answered.paper.rests_on.line);
         let listed: Vec<&EstimateJob> = paper.jobs.iter().collect();
         let mut groups: Vec<Group<'a>> = Vec::new();
-        let mut covered: BTreeMap<usize, usize> = BTreeMap::new();
-        for job in answered.jobs() {
-            for tick in self.known.ticks.covering(job, &listed, since) {
-                *covered.entry(tick.line).or_default() += 1;
-            }
-        }
+        let covered = self.known.ticks.covered(answered.jobs(), &listed, since);
         for job in answered.jobs() {
             let mut prices = answered.paper.prices.iter();
             let price = prices.find(|price| price.job == Some(job.number));

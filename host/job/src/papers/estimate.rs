@@ -349,7 +349,7 @@ impl Estimate {
     fn write_prices(&self, text: &mut Labelled) {
         let line = |price: &PriceLine| {
             let job = price.job.map_or(String::new(), |job| format!("job {job}"));
-            let label = label(price.provisional, price.planned);
+            let label = if price.provisional { "up to" } else { "fixed" };
             let amount = money(&price.amount.to_string());
             (label, format!("{amount}; {job}; {}", price.text))
         };
@@ -364,9 +364,17 @@ impl Estimate {
             of(false, false).chain([total("fixed in all", self.fixed_total)]),
         );
         if let Some(planned) = self.planned_total {
+            let jobs = self.prices.iter().filter(|price| price.planned);
+            let jobs: Vec<String> = jobs
+                .filter_map(|price| Some(price.job?.to_string()))
+                .collect();
+            // An earlier program reads them as what may come to it, which they are.
             text.section(
                 "What is planned as well, each up to the amount",
-                of(true, true).chain([total("with what is planned", planned)]),
+                of(true, true).chain([
+                    (PLANNED_JOBS, jobs.join(", ")),
+                    total(WITH_PLANNED, planned),
+                ]),
             );
         }
         text.section(
@@ -440,9 +448,15 @@ impl Estimate {
             _ => None,
         };
         let mut prices = Vec::new();
-        for (provisional, planned) in SURENESS {
-            for said in text.all(label(provisional, planned)) {
-                prices.push(price_line(text, said, (provisional, planned))?);
+        for (label, provisional) in [("fixed", false), ("up to", true)] {
+            for said in text.all(label) {
+                prices.push(price_line(text, label, said, provisional)?);
+            }
+        }
+        if let Some(planned) = text.one_if_there(PLANNED_JOBS) {
+            let planned: Vec<usize> = text.numbers(PLANNED_JOBS, planned)?;
+            for price in prices.iter_mut().filter(|price| price.provisional) {
+                price.planned = price.job.is_some_and(|job| planned.contains(&job));
             }
         }
         let mut jobs = Vec::new();
@@ -468,8 +482,8 @@ impl Estimate {
             unlisted: unlisted.unwrap_or(0),
             prices,
             fixed_total: text.amount("fixed in all", text.one("fixed in all")?)?,
-            planned_total: match text.one_if_there("with what is planned") {
-                Some(said) => Some(text.amount("with what is planned", said)?),
+            planned_total: match text.one_if_there(WITH_PLANNED) {
+                Some(said) => Some(text.amount(WITH_PLANNED, said)?),
                 None => None,
             },
             at_most: text.amount("never more, unasked", text.one("never more, unasked")?)?,
@@ -487,21 +501,15 @@ impl Estimate {
 /// Whether a line is provisional, and whether it is planned, in the order in which they stand.
 const SURENESS: [(bool, bool); 3] = [(false, false), (true, true), (true, false)];
 
-/// How a line of the prices begins.
-fn label(provisional: bool, planned: bool) -> &'static str {
-    match (provisional, planned) {
-        (false, _) => "fixed",
-        (true, true) => "planned",
-        (true, false) => "up to",
-    }
-}
+const PLANNED_JOBS: &str = "planned jobs";
+const WITH_PLANNED: &str = "with what is planned";
 
 fn price_line(
     text: &Labelled,
+    label: &str,
     said: &str,
-    (provisional, planned): (bool, bool),
+    provisional: bool,
 ) -> Result<PriceLine, TextError> {
-    let label = label(provisional, planned);
     let mut fields = said.splitn(3, ';').map(str::trim);
     let amount = text.amount(label, fields.next().unwrap_or(""))?;
     let job = match fields.next().unwrap_or("").strip_prefix("job ") {
@@ -511,7 +519,7 @@ fn price_line(
     Ok(PriceLine {
         amount,
         provisional,
-        planned,
+        planned: false,
         job,
         text: fields.next().unwrap_or("").to_owned(),
     })

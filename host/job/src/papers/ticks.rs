@@ -5,6 +5,7 @@ use crate::advice::{Mark, Progress};
 use crate::open_job::JobView;
 use crate::record::When;
 use rust_decimal::Decimal;
+use std::collections::BTreeMap;
 use tellmark_compile::room::Room;
 use tellmark_compile::set_up::part_ref;
 use tellmark_core::number::UFloat;
@@ -97,6 +98,22 @@ impl Ticks {
         let at = place(&line.part);
         let ticks = self.ticks.iter().filter(move |tick| tick.line > after);
         ticks.filter(move |tick| tick.job == line.job && self.is_on(tick, at, &with_line))
+    }
+
+    /// How many of these lines of a paper each tick covers, by its line of the record.
+    pub(super) fn covered<'l>(
+        &self,
+        lines: impl Iterator<Item = &'l EstimateJob>,
+        listed: &[&EstimateJob],
+        after: usize,
+    ) -> BTreeMap<usize, usize> {
+        let mut covered = BTreeMap::new();
+        for line in lines {
+            for tick in self.covering(line, listed, after) {
+                *covered.entry(tick.line).or_default() += 1;
+            }
+        }
+        covered
     }
 
     /// The part itself was ticked, or something that it is built into and that has no line of

@@ -8,7 +8,6 @@ use super::{Gathering, Repair, waits};
 use rust_decimal::Decimal;
 use tellmark_job::advice::{Dated, said_when};
 use tellmark_job::papers::Groups;
-
 use tellmark_job::record::Shelf;
 use tellmark_job::scripts::{tax_names, with_taxes};
 use tellmark_language::model::{Asks, Found};
