@@ -4,7 +4,7 @@
 use heapless::Vec;
 
 use crate::belief::{Belief, Desk, Impossible, NoChance, TooSmall};
-use crate::limits::MAX_CLASH;
+use crate::limits::{MAX_CLASH, MAX_DEPTH};
 use crate::number::{Number, Share};
 use crate::pack::{Form, Pack, Way};
 use crate::piece::{Answer, NotNoted, Part, Piece, SetUpError};
@@ -123,6 +123,22 @@ impl<'m, 'a, N: Number> Inspection<'m, 'a, N> {
                 self.belief.changed(&self.piece, at, true);
             }
             next = self.piece.owners(at).next();
+        }
+        if !self.pack.reads_owners() {
+            return;
+        }
+        // What is worked out of an owner's answers may be anywhere below it.
+        for _ in 0..MAX_DEPTH {
+            let mut has_changed = false;
+            for at in 0..self.piece.parts().len() {
+                if self.piece.work_out(&self.pack, at) {
+                    self.belief.changed(&self.piece, at, true);
+                    has_changed = true;
+                }
+            }
+            if !has_changed {
+                return;
+            }
         }
     }
 

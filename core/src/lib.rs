@@ -83,6 +83,7 @@ pub mod inspection;
 pub mod limits;
 pub mod link;
 pub mod log;
+pub mod logarithm;
 pub mod logic;
 pub mod looking;
 pub mod lookup;

@@ -45,6 +45,15 @@ pub const MAX_DEGREE: u8 = 15;
 /// ticks: 1.638 mm.
 pub const MAX_GAUGE: u16 = u16::MAX;
 
+/// Measures and choices that go into a sum.
+pub const MAX_SUM_AXES: usize = 6;
+
+/// Measures among these.
+pub const MAX_SUM_READINGS: usize = 4;
+
+/// Values in the table of a sum.
+pub const MAX_SUM_VALUES: usize = 4_096;
+
 /// Owners whose parts are counted when a piece is begun at the bench.
 pub const MAX_COUNTS: usize = 128;
 

@@ -93,7 +93,7 @@ impl Noted {
                     Answer::Seen(yes) => (2, u32::from(yes)),
                     Answer::Looks(yes) => (3, u32::from(yes)),
                     Answer::Certain(yes) => (4, u32::from(yes)),
-                    Answer::Reading(ticks) => (5, ticks.cast_unsigned()),
+                    Answer::Reading(ticks) | Answer::Tabled(ticks, _) => (5, ticks.cast_unsigned()),
                     Answer::Value(value) => (6, u32::from(value)),
                 };
                 (4, form, part, ask, value)

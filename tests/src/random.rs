@@ -260,6 +260,7 @@ impl RandomRules {
                 };
                 let mut number = sign(kind, asks, Some(500));
                 number.worked = Some(WorkedOut {
+                    handbook: None,
                     working,
                     of: Vec::new(),
                 });

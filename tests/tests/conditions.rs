@@ -159,7 +159,11 @@ impl Drawn {
                 },
             );
             let of = Vec::new();
-            number.worked = Some(WorkedOut { working, of });
+            number.worked = Some(WorkedOut {
+                working,
+                of,
+                handbook: None,
+            });
             self.model.signs.push(number);
         }
     }

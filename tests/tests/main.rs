@@ -58,6 +58,7 @@ mod sending;
 mod several_signs;
 mod standard_rules;
 mod strength;
+mod sums_in_rules;
 mod tangled;
 mod times;
 mod whole_pack;

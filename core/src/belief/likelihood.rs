@@ -38,8 +38,10 @@ pub(super) fn of<N: Number>(
             choice(pack, layout, state.ask, &ask(), value, meant)
         }
         (Answer::Value(value), Trial::Within(from, i32::MAX)) => judged(value, from, ask().slip),
-        (Answer::Reading(reading), Trial::Within(from, to)) => {
-            reading_of(pack, layout, state.ask, &ask(), reading, (from, to))
+        (Answer::Reading(reading) | Answer::Tabled(reading, _), Trial::Within(from, to)) => {
+            let ask = ask();
+            let out_by = given.out_by(ask.form);
+            reading_of(pack, layout, state.ask, &ask, (reading, out_by), (from, to))
         }
         _ => (N::ONE, N::ONE),
     };
@@ -58,9 +60,7 @@ pub(super) fn may_be_firm(pack: &Pack<'_>, state: &State, answer: &dyn Fn(u16) -
         let record = || pack.ask(usize::from(ask));
         match given {
             Answer::Seen(_) | Answer::Value(_) => given.is_firm(record().slip),
-            Answer::Reading(_) => {
-                !matches!(record().form, Form::HowMuch { gauge, .. } if gauge > 0)
-            }
+            Answer::Reading(_) | Answer::Tabled(..) => given.out_by(record().form) == 0,
             _ => given.is_firm(0),
         }
     };
@@ -159,20 +159,18 @@ fn judged<N: Number>(value: u8, from: i32, slip: u16) -> (N, N) {
     }
 }
 
-/// What a reading or a count says of a state that lies within bounds.
+/// What a reading or a count, out by one standard deviation of so much, says of a state that
+/// lies within bounds.
 #[inline(never)]
 fn reading_of<N: Number>(
     pack: &Pack<'_>,
     layout: &Layout,
     number: u16,
     ask: &Ask,
-    reading: i32,
+    (reading, out_by): (i32, u32),
     (from, to): (i32, i32),
 ) -> (N, N) {
-    let Form::HowMuch {
-        least, most, gauge, ..
-    } = ask.form
-    else {
+    let Form::HowMuch { least, most, .. } = ask.form else {
         return sides(from <= reading && reading <= to, 0, 1);
     };
     let (least, most, reading) = (i64::from(least), i64::from(most), i64::from(reading));
@@ -189,11 +187,11 @@ fn reading_of<N: Number>(
             reading.saturating_neg(),
         ),
     };
-    if gauge == 0 {
+    if out_by == 0 {
         return sides(mark <= reading, 0, 1);
     }
     let measure = Measure { marks, least, top };
-    measure.at_mark(mark, reading, gauge.into())
+    measure.at_mark(mark, reading, out_by)
 }
 
 /// Which way the marks of a measure are passed.

@@ -71,6 +71,14 @@ pub struct Wood {
     pub strength: Option<Strength>,
 }
 
+impl Strength {
+    /// Density at 12 % of moisture, kg/m³: the dry wood and its water.
+    #[must_use]
+    pub fn density(&self) -> f32 {
+        self.gravity * 1.12 * 1000.0
+    }
+}
+
 impl Wood {
     /// The wood that is called so, in whatever case.
     #[must_use]

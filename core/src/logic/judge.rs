@@ -293,7 +293,7 @@ impl<'p, 'a, 'm> Judge<'p, 'a, 'm> {
     /// so) over its whole range.
     fn within(&mut self, part: usize, ask: u16, (from, to): (i32, i32)) -> Truth {
         let answer = self.piece.answer(self.pack, part, ask).unwrap_or_default();
-        if let Answer::Reading(reading) = answer {
+        if let Some(reading) = answer.reading() {
             return unmeasured((reading, reading), (from, to));
         }
         let (least, most) = match (answer, self.pack.ask(usize::from(ask)).form) {

@@ -5,7 +5,7 @@ use super::{
     Ask, Bound, CHECKSUM, Caution, Constraint, Dating, Form, Fragment, Group, HEADER_BYTES, Job,
     Kind, Lineage, MAGIC, MAJOR, MAX_SECTIONS, MINOR, Manifest, Nature, OnlyIf, OpenError, Pack,
     Pair, Place, Plan, Remark, Round, SECTION_BYTES, Section, Sentence, State, Step, Table, Way,
-    WorkedOut, condition,
+    WorkedOut, Working, condition,
 };
 use crate::limits::{MAX_DEGREE, MAX_DEPTH, MAX_INTERFACE, MAX_NODES};
 
@@ -337,6 +337,7 @@ impl<'p, 'a> Check<'p, 'a> {
                 && kind(w.first_kind)
                 && (w.second == NONE || self.ask(w.second))
                 && kind(w.second_kind)
+                && (w.working != Working::Table || self.pack.is_sum_table(w.table))
         })?;
         // Its condition is about the piece whose round it stands in.
         let round = core::cell::Cell::new(0);

@@ -11,6 +11,7 @@ mod layout;
 mod manifest;
 mod program;
 mod records;
+mod sum_table;
 mod words;
 
 pub use manifest::Manifest;
@@ -20,6 +21,7 @@ pub use records::{
     Lineage, Nature, OnlyIf, Pair, Place, Plan, Remark, Round, Sentence, State, Step, Touch, Trial,
     Verb, Way, WorkedOut, Working,
 };
+pub use sum_table::{Axis, AxisHead, Scale, Sort, SumTable, TableHead};
 pub use words::NONE;
 
 use layout::Row;
@@ -29,7 +31,7 @@ pub const MAGIC: [u8; 8] = *b"TELLMARK";
 /// Format version; a pack of another major version is refused.
 pub const MAJOR: u8 = 1;
 /// Additions that an older reader may ignore.
-pub const MINOR: u8 = 6;
+pub const MINOR: u8 = 7;
 /// Bytes before the section table.
 pub const HEADER_BYTES: usize = 32;
 /// Bytes of one entry of the section table.
@@ -88,6 +90,8 @@ pub enum Section {
     Workings = 21,
     /// What can be remarked at the bench.
     Remarks = 22,
+    /// Tables of sums that measures are worked out by.
+    Tables = 23,
 }
 
 /// Why bytes are not a pack that can be used.

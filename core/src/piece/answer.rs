@@ -6,6 +6,27 @@ use super::judged::{Eye, Judged};
 use crate::pack::{Form, Pack, State, Trial};
 use crate::truth::Truth;
 
+/// One standard deviation of what is worked out, in ticks: three bytes, so that an answer is
+/// no larger for it. What is more is taken for the most, which is 419 mm.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Deviation([u8; 3]);
+
+impl Deviation {
+    /// From ticks.
+    #[must_use]
+    pub fn of(ticks: u64) -> Self {
+        let [a, b, c, ..] = ticks.min(0x00ff_ffff).to_le_bytes();
+        Self([a, b, c])
+    }
+
+    /// In ticks.
+    #[must_use]
+    pub fn ticks(self) -> u32 {
+        let [a, b, c] = self.0;
+        u32::from_le_bytes([a, b, c, 0])
+    }
+}
+
 /// An answer to one ask about one part.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Answer {
@@ -22,6 +43,9 @@ pub enum Answer {
     Certain(bool),
     /// A reading in ticks, or a count.
     Reading(i32),
+    /// What the table of a sum comes to, in ticks, and one standard deviation of it. Nobody
+    /// gives it: it follows from other answers.
+    Tabled(i32, Deviation),
     /// One of the values of a choice, from 0; of degrees, a [`Judged`].
     Value(u8),
 }
@@ -58,6 +82,7 @@ impl Answer {
             Self::NotLooked | Self::CannotSee => true,
             Self::Seen(_) | Self::Looks(_) | Self::Certain(_) => form == Form::Whether,
             Self::Reading(_) => matches!(form, Form::HowMuch { .. } | Form::HowMany { .. }),
+            Self::Tabled(..) => matches!(form, Form::HowMuch { .. }),
             Self::Value(value) => match form {
                 Form::Which { values, .. } => u16::from(value) < values,
                 Form::Degrees { values, .. } => {
@@ -65,6 +90,26 @@ impl Answer {
                 }
                 _ => false,
             },
+        }
+    }
+
+    /// The reading or count, measured or worked out.
+    #[must_use]
+    pub fn reading(self) -> Option<i32> {
+        match self {
+            Self::Reading(reading) | Self::Tabled(reading, _) => Some(reading),
+            _ => None,
+        }
+    }
+
+    /// By how much a reading of what is asked in this form may be out: one standard deviation,
+    /// in ticks. A count is never out.
+    #[must_use]
+    pub fn out_by(self, form: Form) -> u32 {
+        match (self, form) {
+            (Self::Tabled(_, deviation), _) => deviation.ticks(),
+            (_, Form::HowMuch { gauge, .. }) => gauge.into(),
+            _ => 0,
         }
     }
 
@@ -80,7 +125,7 @@ impl Answer {
     pub fn is_firm(self, slip: u16) -> bool {
         match self {
             Self::NotLooked | Self::CannotSee | Self::Looks(_) => false,
-            Self::Certain(_) | Self::Reading(_) => true,
+            Self::Certain(_) | Self::Reading(_) | Self::Tabled(..) => true,
             Self::Seen(_) => slip == 0,
             Self::Value(value) => match Judged::of(value).map(|judged| judged.eye) {
                 Some(Eye::Looks) => false,
@@ -95,7 +140,7 @@ impl Answer {
     pub fn truth(self, trial: Trial) -> Truth {
         match (self, trial) {
             (Self::Seen(yes) | Self::Certain(yes), Trial::Yes) => yes.into(),
-            (Self::Reading(reading), Trial::Within(from, to)) => {
+            (Self::Reading(reading) | Self::Tabled(reading, _), Trial::Within(from, to)) => {
                 (from <= reading && reading <= to).into()
             }
             (Self::Value(value), Trial::Value(meant)) => (value == meant).into(),

@@ -6,9 +6,10 @@
 mod answer;
 mod judged;
 mod recount;
+mod tabled;
 mod worked_out;
 
-pub use answer::{Answer, NotNoted};
+pub use answer::{Answer, Deviation, NotNoted};
 pub use judged::{Eye, Judged, Than};
 
 use crate::limits::MAX_DEPTH;

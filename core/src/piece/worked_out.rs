@@ -1,7 +1,8 @@
-//! Readings that follow from others: a difference, a sum, the largest of some; and those
-//! that follow from where a part stands among its like.
+//! Readings that follow from others: a difference, a sum, the largest of some, a sum of the
+//! handbook; and those that follow from where a part stands among its like.
 
 use super::{Answer, Piece};
+use crate::limits::MAX_DEPTH;
 use crate::pack::condition::Among;
 use crate::pack::{Form, NONE, Pack, WorkedOut, Working};
 
@@ -24,12 +25,19 @@ impl Gathered {
 }
 
 impl Piece<'_> {
-    /// Works out every measure of every part, where nobody answered anything: which part
-    /// something is, is known by itself.
+    /// Works out every measure of every part, until nothing changes any more: one may follow
+    /// from another, of a part or of an owner.
     pub(super) fn work_out_all(&mut self, pack: &Pack<'_>) {
-        if pack.workings() > 0 {
+        if pack.workings() == 0 {
+            return;
+        }
+        for _ in 0..MAX_DEPTH {
+            let mut has_changed = false;
             for part in 0..self.used {
-                self.work_out(pack, part);
+                has_changed |= self.work_out(pack, part);
+            }
+            if !has_changed {
+                return;
             }
         }
     }
@@ -44,8 +52,7 @@ impl Piece<'_> {
             if pack.ask_slot(place, working.ask).is_none() {
                 continue;
             }
-            let reading = self.worked_out(pack, part, &working);
-            let answer = reading.map_or(Answer::NotLooked, Answer::Reading);
+            let answer = self.worked_out(pack, part, &working).unwrap_or_default();
             if let Ok(before) = self.set(pack, part, working.ask, answer) {
                 has_changed |= before != answer;
             }
@@ -54,12 +61,15 @@ impl Piece<'_> {
     }
 
     /// What a measure comes to; `None` as long as a reading is not there.
-    fn worked_out(&self, pack: &Pack<'_>, part: usize, working: &WorkedOut) -> Option<i32> {
+    fn worked_out(&self, pack: &Pack<'_>, part: usize, working: &WorkedOut) -> Option<Answer> {
         let Form::HowMuch { least, most, .. } = pack.ask(usize::from(working.ask)).form else {
             return None;
         };
         if let Some(number) = self.number_of(part, working.working) {
-            return Some(number.into());
+            return Some(Answer::Reading(number.into()));
+        }
+        if working.working == Working::Table {
+            return self.tabled(pack, part, &pack.sum_table(working.table), (least, most));
         }
         let first = self.gathered(
             pack,
@@ -77,12 +87,13 @@ impl Piece<'_> {
             (Working::Difference, Some(second)) => first.sum.saturating_sub(second.sum).abs(),
             (Working::Share, Some(second)) => share(first.sum, second.sum)?,
             (Working::Difference | Working::Share, None)
-            | (Working::Number | Working::FromLast, _) => return None,
+            | (Working::Number | Working::FromLast | Working::Table, _) => return None,
             (Working::Sum, _) => all.sum,
             (Working::Most, _) => all.most,
             (Working::Least, _) => all.least,
         };
-        i32::try_from(found.clamp(least.into(), most.max(least).into())).ok()
+        let found = found.clamp(least.into(), most.max(least).into());
+        i32::try_from(found).ok().map(Answer::Reading)
     }
 
     /// Which of its owner's parts of this kind a part is, if that is what is worked out.
@@ -140,17 +151,12 @@ impl Piece<'_> {
     }
 
     fn reading(&self, pack: &Pack<'_>, part: usize, ask: u16) -> Option<Gathered> {
-        match self.answer(pack, part, ask) {
-            Some(Answer::Reading(reading)) => {
-                let reading = i64::from(reading);
-                Some(Gathered {
-                    sum: reading,
-                    most: reading,
-                    least: reading,
-                })
-            }
-            _ => None,
-        }
+        let reading = i64::from(self.answer(pack, part, ask)?.reading()?);
+        Some(Gathered {
+            sum: reading,
+            most: reading,
+            least: reading,
+        })
     }
 }
 

@@ -120,6 +120,9 @@ impl fmt::Display for Wants {
             Self::Choice => "one of its values",
             Self::Measure(Unit::PerCent) => "a measure in per cent, such as 12 %",
             Self::Measure(unit) if unit.dimension() == Dimension::Time => "a time, such as 3 weeks",
+            Self::Measure(unit) if unit.dimension() == Dimension::Weight => {
+                "a weight, such as 12 kg"
+            }
             Self::Measure(_) => "a measure, such as 3.5 mm",
             Self::Number => "a number of parts",
         })

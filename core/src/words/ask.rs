@@ -44,7 +44,7 @@ pub fn answer(out: &mut dyn Write, pack: &Pack<'_>, ask: &Ask, answer: Answer) -
         Answer::Looks(false) => out.write_str("looks unlikely"),
         Answer::Certain(true) => out.write_str("yes, for certain"),
         Answer::Certain(false) => out.write_str("no, for certain"),
-        Answer::Reading(ticks) => match ask.form {
+        Answer::Reading(ticks) | Answer::Tabled(ticks, _) => match ask.form {
             Form::HowMuch { unit, .. } => {
                 let unit = Unit::numbered(unit);
                 write!(out, "{}", Reading { ticks, unit })

@@ -2,7 +2,8 @@
 //!
 //! A reading is in ticks: 25 nanometres for lengths, so that both tenths of a
 //! millimetre and sixty-fourths of an inch are whole, hundredths for per
-//! cent, and sixteenths of a day for times, of which a month has 487 and a year 5,844.
+//! cent, sixteenths of a day for times, of which a month has 487 and a year 5,844, and tenths
+//! of a gram for weights, of which a pound is taken to have 4,536.
 
 mod read;
 
@@ -18,6 +19,8 @@ const DAY: u32 = 16;
 const WEEK: u32 = 7 * DAY;
 const MONTH: u32 = 487;
 const YEAR: u32 = 12 * MONTH;
+const KG: u32 = 10_000;
+const POUND: u32 = 4_536;
 
 /// A unit, by its number in the pack.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,6 +45,10 @@ pub enum Unit {
     Month,
     /// Years of 365 1/4 days.
     Year,
+    /// Kilograms.
+    Kg,
+    /// Pounds.
+    Lb,
 }
 
 /// What a unit measures.
@@ -53,6 +60,8 @@ pub enum Dimension {
     Share,
     /// A time.
     Time,
+    /// A weight.
+    Weight,
 }
 
 impl Unit {
@@ -69,6 +78,8 @@ impl Unit {
             7 => Self::Week,
             8 => Self::Month,
             9 => Self::Year,
+            10 => Self::Kg,
+            11 => Self::Lb,
             _ => Self::PerCent,
         }
     }
@@ -80,6 +91,7 @@ impl Unit {
             Self::Mm | Self::Cm | Self::M | Self::In | Self::Ft => Dimension::Length,
             Self::PerCent => Dimension::Share,
             Self::Day | Self::Week | Self::Month | Self::Year => Dimension::Time,
+            Self::Kg | Self::Lb => Dimension::Weight,
         }
     }
 
@@ -96,6 +108,8 @@ impl Unit {
             Self::Week => WEEK,
             Self::Month => MONTH,
             Self::Year => YEAR,
+            Self::Kg => KG,
+            Self::Lb => POUND,
         }
     }
 
@@ -120,6 +134,8 @@ impl Unit {
             Self::Week => &[WEEK, 4 * WEEK, 13 * WEEK, 52 * WEEK],
             Self::Month => &[MONTH, 6 * MONTH, YEAR, 5 * YEAR, 10 * YEAR],
             Self::Year => &[YEAR, 5 * YEAR, 10 * YEAR, 50 * YEAR],
+            Self::Kg => &[KG / 10, KG / 2, KG, 5 * KG, 10 * KG, 50 * KG],
+            Self::Lb => &[POUND / 2, POUND, 5 * POUND, 10 * POUND, 50 * POUND],
         }
     }
 
@@ -171,6 +187,10 @@ impl fmt::Display for Reading {
             Unit::M => decimal(f, ticks, 1_000 * MM, " m"),
             Unit::PerCent => decimal(f, ticks, PER_CENT, " %"),
             Unit::Day | Unit::Week | Unit::Month | Unit::Year => time(f, ticks, self.unit),
+            Unit::Lb if u64::from(ticks) * 1000 % u64::from(POUND) == 0 => {
+                decimal(f, ticks, POUND, " lb")
+            }
+            Unit::Kg | Unit::Lb => decimal(f, ticks, KG, " kg"),
             Unit::Ft if ticks.is_multiple_of(FOOT) => write!(f, "{} ft", ticks / FOOT),
             Unit::In | Unit::Ft => inches(f, ticks),
         }
@@ -199,6 +219,19 @@ impl Reading {
                     out.write_str(" in")
                 }
             },
+            Unit::Kg | Unit::Lb => {
+                let (size, name) = match self.unit {
+                    Unit::Kg => (POUND, " lb"),
+                    _ => (KG, " kg"),
+                };
+                let tenths = (u64::from(ticks) * 10 + u64::from(size / 2)) / u64::from(size);
+                let tenths = u32::try_from(tenths).unwrap_or(u32::MAX);
+                about(
+                    out,
+                    u64::from(tenths) * u64::from(size) == u64::from(ticks) * 10,
+                )?;
+                decimal(out, tenths, 10, name)
+            }
             Unit::In | Unit::Ft => match nearest(MM / 10) {
                 0 => out.write_str("under 0.1 mm"),
                 near => {

@@ -5,7 +5,7 @@
 //! rules. [`JobView`] is the piece as it stands, ready to be asked.
 
 use crate::advice::{
-    self, Check, Dated, NoQuote, Odd, Progress, Quote, Triage, Unread, Why, WorkPlan,
+    self, Check, Dated, NoQuote, Odd, Progress, Quote, Reckoned, Triage, Unread, Why, WorkPlan,
 };
 use crate::house::{self, Amiss};
 use crate::moments::{self, Moments, Now};
@@ -494,6 +494,14 @@ impl JobView<'_> {
     /// If the piece cannot be set up.
     pub fn why(&self, part: usize, state: StateId) -> Result<Option<Why>, SetUpError> {
         advice::why(&self.set_up(), self.pack, part, state)
+    }
+
+    /// The measures that are worked out by a sum of the handbook, as far as they are known.
+    ///
+    /// # Errors
+    /// If the piece cannot be set up.
+    pub fn reckoned(&self) -> Result<Vec<Reckoned>, SetUpError> {
+        advice::reckoned(&self.set_up(), self.pack)
     }
 
     /// What was found of one state of one part, if no rule reads it; `None` if one does.

@@ -21,6 +21,7 @@ pub mod resolve;
 pub mod screen;
 pub mod span;
 mod spent;
+mod sums;
 pub mod syntax;
 pub mod token;
 pub mod vocab;

@@ -15,7 +15,7 @@ pub enum UnitWord {
     Measure(Unit),
     /// A time, in minutes.
     Time(i64),
-    /// A weight: nothing here is measured in it.
+    /// A weight in a unit that measures do not have, as ounces.
     Weight,
 }
 
@@ -35,7 +35,9 @@ pub fn unit_of(word: &str) -> Option<UnitWord> {
         "week" | "weeks" => UnitWord::Time(7 * 24 * 60),
         "month" | "months" => UnitWord::Measure(Unit::Month),
         "year" | "years" => UnitWord::Measure(Unit::Year),
-        "kg" | "g" | "lb" | "oz" => UnitWord::Weight,
+        "kg" | "kilogram" | "kilograms" => UnitWord::Measure(Unit::Kg),
+        "lb" | "lbs" | "pound" | "pounds" => UnitWord::Measure(Unit::Lb),
+        "g" | "oz" => UnitWord::Weight,
         _ => return None,
     })
 }
@@ -68,6 +70,8 @@ pub fn unit_name(unit: Unit) -> &'static str {
         Unit::Week => "weeks",
         Unit::Month => "months",
         Unit::Year => "years",
+        Unit::Kg => "kg",
+        Unit::Lb => "lb",
     }
 }
 

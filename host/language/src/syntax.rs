@@ -1,6 +1,6 @@
 //! Sentences as read, before anything is looked up.
 
-use crate::model::{Beside, CountedFrom, Region, Sense, Strength, Sureness, Verb, Working};
+use crate::model::{Beside, CountedFrom, Region, Sense, Strength, Sum, Sureness, Verb, Working};
 use crate::number::Quantity;
 use crate::span::Span;
 
@@ -373,14 +373,51 @@ pub struct NewWorking {
     pub working: Working,
     /// From what.
     pub of: Vec<NewOperand>,
+    /// Of a sum of the handbook: which, and what goes into it.
+    pub sum: Option<(Sum, Vec<NewFed>)>,
     /// What stands after "is".
     pub at: Span,
+}
+
+impl NewWorking {
+    /// Everything that it is worked out from.
+    pub fn operands(&self) -> impl Iterator<Item = &NewOperand> {
+        let fed = self.sum.iter().flat_map(|(_, fed)| fed);
+        self.of.iter().chain(fed.filter_map(|one| match &one.value {
+            NewValue::Measure(operand) | NewValue::Choice(operand) => Some(operand),
+            NewValue::Quantity(_) | NewValue::Named(_) => None,
+        }))
+    }
+}
+
+/// What goes into a sum, as written: "the span is how long it is".
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewFed {
+    /// "span".
+    pub name: Name,
+    /// What stands there.
+    pub value: NewValue,
+    /// What stands after "is".
+    pub at: Span,
+}
+
+/// What goes into a sum.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NewValue {
+    /// A measure: "how long it is".
+    Measure(NewOperand),
+    /// A choice: "which wood it has".
+    Choice(NewOperand),
+    /// "20 kg", "3".
+    Quantity(Quantity),
+    /// "oak", "not known".
+    Named(Name),
 }
 
 /// What it is worked out from: "how high its left side is".
 #[derive(Clone, Debug, PartialEq)]
 pub struct NewOperand {
-    /// "high".
+    /// "high"; of a choice what differs, "wood".
     pub word: Name,
     /// "left side": the name of one part, if it has one, and the part. `None`: "it".
     pub part: Option<(Option<Name>, Name)>,

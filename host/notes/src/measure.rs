@@ -32,6 +32,8 @@ pub(crate) enum Written {
     Weeks,
     Months,
     Years,
+    Kg,
+    Pound,
 }
 
 impl Written {
@@ -47,6 +49,8 @@ impl Written {
             Written::Weeks => "weeks",
             Written::Months => "months",
             Written::Years => "years",
+            Written::Kg => "kg",
+            Written::Pound => "lb",
         }
     }
 
@@ -58,8 +62,9 @@ impl Written {
         );
         match self {
             Written::Percent => matches!(unit, Unit::Percent),
+            Written::Kg | Written::Pound => unit.is_weight(),
             _ if is_time => unit.is_time(),
-            _ => !unit.is_time() && !matches!(unit, Unit::Percent),
+            _ => !unit.is_time() && !unit.is_weight() && !matches!(unit, Unit::Percent),
         }
     }
 }
@@ -96,6 +101,8 @@ fn unit(word: &Word, next: Option<&Word>) -> Option<(Written, usize)> {
         "week" | "weeks" => Written::Weeks,
         "month" | "months" => Written::Months,
         "year" | "years" => Written::Years,
+        "kg" | "kgs" | "kilo" | "kilos" | "kilogram" | "kilograms" => Written::Kg,
+        "lb" | "lbs" | "pound" | "pounds" => Written::Pound,
         _ => return None,
     };
     Some((unit, 1))

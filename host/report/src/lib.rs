@@ -26,6 +26,7 @@ mod photographs;
 pub mod picture;
 mod price;
 mod quoted;
+mod reckoned;
 mod sense;
 mod svg;
 mod when;
@@ -52,6 +53,7 @@ pub use page::{BadTemplate, STANDARD, TASK, Template, answer, is_page, page};
 pub use photographs::{OfPart, Photographs, Shot};
 pub use price::{Enough, HoursAndPrice, Price, Quotation};
 pub use quoted::Quoted;
+pub use reckoned::Reckoned;
 pub use work::{Care, Done, PlannedJob, Work, WorkStage};
 pub use year::year_drawing;
 
@@ -97,6 +99,8 @@ pub struct Report {
     pub cautions: Vec<Care>,
     /// Cautions that were read at the bench, each with its day.
     pub heeded: Vec<String>,
+    /// What was worked out from measures by sums of the handbook.
+    pub reckoned: Vec<Reckoned>,
     /// When it was made; `None` if nothing speaks of it.
     pub made: Option<Made>,
     /// What is to be done.
@@ -173,6 +177,7 @@ pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
         drawings: drawing::drawings(&parts),
         legend: drawing::legend(),
         faults: faults::faults(matter, &triage),
+        reckoned: reckoned::reckoned(matter),
         cautions: triage.cautions.iter().map(work::care).collect(),
         heeded: work::heeded(matter),
         made,

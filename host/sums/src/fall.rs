@@ -12,7 +12,7 @@ use tellmark_core::handbook::fall::{
 };
 use tellmark_core::handbook::fasteners::{safe, screw_lateral, screw_withdrawal};
 
-const CAUTION: &str = "Do not try it by leaning on the fall. Pull the supports right out before it \
+pub(crate) const CAUTION: &str = "Do not try it by leaning on the fall. Pull the supports right out before it \
                        is let down. Old screw holes hold less than the sum says; where a person \
                        could be hurt, let somebody licensed for it judge the load.";
 
@@ -144,7 +144,7 @@ impl Asked<'_> {
                 let wood = named::wood(wood)?;
                 let strength = named::strength(wood)?;
                 let long = quantity::read("the length of the fall", long, Dimension::Length)?;
-                let density = named::density(&strength);
+                let density = strength.density();
                 let weight = long * depth * thickness * density * 1e-9 * GRAVITY;
                 let by = format!(
                     "Weight: {} × {} × {} at {} kg/m³: {}.",

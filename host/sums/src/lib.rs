@@ -27,6 +27,7 @@ mod list;
 pub mod moisture;
 pub mod movement;
 mod named;
+pub mod of_rules;
 pub mod quantity;
 pub mod shelf;
 pub mod shellac;

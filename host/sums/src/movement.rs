@@ -11,9 +11,9 @@ use tellmark_core::handbook::movement::{self, Cut, Held, Span};
 use tellmark_core::handbook::woods::Wood;
 use tellmark_language::words::list;
 
-const CAUTION: &str = "A board follows the air slowly and seldom all the way, and is seldom purely \
+pub(crate) const CAUTION: &str = "A board follows the air slowly and seldom all the way, and is seldom purely \
                        flat-sawn or quartered: take it as a guide for gaps, and measure the piece.";
-const HELD: &str = "Wood that was held for years is set already: free a panel before you dry or \
+pub(crate) const HELD: &str = "Wood that was held for years is set already: free a panel before you dry or \
                     damp it, and change its air slowly.";
 /// Climates of a year, at the most.
 const MOST: usize = 12;

@@ -66,11 +66,6 @@ pub(crate) fn strength(wood: &Wood) -> Result<Strength, Trouble> {
     })
 }
 
-/// Density at 12 % of moisture, kg/m³: the dry wood and its water.
-pub(crate) fn density(strength: &Strength) -> f32 {
-    strength.gravity * 1.12 * 1000.0
-}
-
 /// Which wood's figures stand in for its own, as a sentence without its end; nothing where they
 /// are its own.
 pub(crate) fn stand_in(wood: &Wood, strength: &Strength) -> Option<String> {

@@ -8,7 +8,7 @@ use crate::{named, quantity};
 use tellmark_core::handbook::GRAVITY;
 use tellmark_core::handbook::shelf::{self, EYE, Ends, Shelf, after_years};
 
-const CAUTION: &str = "It is for clear, dry wood without knots or joints; damp and warmth make it \
+pub(crate) const CAUTION: &str = "It is for clear, dry wood without knots or joints; damp and warmth make it \
                        creep more. Housings that give way fail before the board does: look at the \
                        ends. Nothing breakable below until it has proved itself.";
 
@@ -50,7 +50,7 @@ pub fn worked(asked: Asked<'_>) -> Result<Worked, Trouble> {
     let board = Shelf::new(span, width, thickness, strength.stiffness, ends)?;
     let per_metre = along(asked.load, span)?;
     let books = per_metre * GRAVITY / 1000.0;
-    let own = board.own_load(named::density(&strength))?;
+    let own = board.own_load(strength.density())?;
     let sag = board.sag(books + own)?;
     let (soon, late) = after_years(sag);
     let ratio = span / sag.max(f32::MIN_POSITIVE);

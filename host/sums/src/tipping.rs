@@ -11,7 +11,7 @@ use tellmark_core::handbook::tipping::{
     restraint, tilt_that_tips,
 };
 
-const CAUTION: &str = "Whatever the sum says: where children live or visit, fix tall pieces and \
+pub(crate) const CAUTION: &str = "Whatever the sum says: where children live or visit, fix tall pieces and \
                        pieces with drawers to the wall, into solid wood and so that it can be \
                        undone. Floors slope and carpets give. Local rules come first.";
 

@@ -227,7 +227,7 @@ pub fn written(given: Given) -> Value {
         Answer::Looks(yes) => sides("l", yes),
         Answer::Certain(yes) => sides("c", yes),
         Answer::Value(value) => format!("v{value}"),
-        Answer::Reading(reading) => format!("r{reading}"),
+        Answer::Reading(reading) | Answer::Tabled(reading, _) => format!("r{reading}"),
     };
     json!([part, ask, answer])
 }

@@ -19,6 +19,8 @@ variants! {
         Number = 5,
         /// The same, counted from the last.
         FromLast = 6,
+        /// By the table of a sum: see [`SumTable`](crate::pack::SumTable).
+        Table = 7,
         ..
         /// The smallest reading.
         Least = 4
@@ -46,5 +48,7 @@ layout! {
         second: u16, at 10;
         /// Its kind of part.
         second_kind: u16, at 12;
+        /// Of a [`Working::Table`]: the word of the section of tables at which its table begins.
+        table: u16, at 14;
     }
 }

@@ -43,6 +43,8 @@ fn unit_called(name: &str) -> Option<Unit> {
         "week" | "weeks" => Unit::Week,
         "month" | "months" => Unit::Month,
         "year" | "years" => Unit::Year,
+        "kg" => Unit::Kg,
+        "lb" | "lbs" => Unit::Lb,
         _ => return None,
     })
 }
@@ -92,6 +94,8 @@ mod tests {
         assert_eq!(ticks("-0.1 mm"), Some(-4_000));
         assert_eq!(ticks("6 weeks"), Some(672));
         assert_eq!(ticks("1 year"), Some(5_844));
+        assert_eq!(ticks("12.5 kg"), Some(125_000));
+        assert_eq!(ticks("10 lb"), Some(45_360));
     }
 
     #[test]
@@ -129,6 +133,8 @@ mod tests {
             Unit::Week,
             Unit::Month,
             Unit::Year,
+            Unit::Kg,
+            Unit::Lb,
         ] {
             for ticks in [
                 0,

@@ -11,12 +11,13 @@ use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use tellmark_core::truth::Truth;
-use tellmark_job::advice::{Look, Rival, Sentence, Unread, Weight, Why as Reasons};
+use tellmark_job::advice::{Look, Reckoned, Rival, Sentence, Unread, Weight, Why as Reasons};
 use tellmark_job::open_job::{JobView, Written};
 use tellmark_language::ink::Ink;
 use tellmark_language::line_of;
 use tellmark_language::model::StateId;
 use tellmark_language::words::{self, figure, minutes};
+use tellmark_sums::of_rules;
 
 const STRONG: Ink = Ink::STRONG;
 const FAINT: Ink = Ink::FAINT;
@@ -157,6 +158,7 @@ impl Page<'_> {
             writeln!(frame.out, "It was {doubted}.")?;
         }
         self.print_weights(frame)?;
+        self.print_reckoned(frame)?;
         self.print_sentences(frame)?;
         self.print_rivals(frame)?;
         self.print_next(frame)
@@ -188,6 +190,35 @@ impl Page<'_> {
                 frame.out,
                 "Where the two point opposite ways, something found since explains it better."
             )?;
+        }
+        Ok(())
+    }
+
+    /// What was worked out from the findings, from what, by which sum and source.
+    fn print_reckoned(&self, frame: &mut Frame) -> Result<(), Stopped> {
+        if !self.why.reckoned.is_empty() {
+            writeln!(frame.out, "\nWorked out from what was found:")?;
+        }
+        for one in &self.why.reckoned {
+            let (said, fed) = (one.words(self.job.model()), one.fed_words());
+            writeln!(
+                frame.out,
+                "  {said}.\n    By {}, where {fed}.",
+                one.sum.name()
+            )?;
+            let sum = of_rules(one);
+            writeln!(frame.out, "    {FAINT}{}{FAINT:#}", sum.formula())?;
+            for source in sum.sources() {
+                writeln!(frame.out, "    {FAINT}Source: {source}.{FAINT:#}")?;
+            }
+            writeln!(
+                frame.out,
+                "    {FAINT}Take care: {}{FAINT:#}",
+                sum.caution()
+            )?;
+            if let Some(command) = sum.command() {
+                writeln!(frame.out, "    {FAINT}Each step: {command}{FAINT:#}")?;
+            }
         }
         Ok(())
     }
@@ -268,9 +299,23 @@ impl Page<'_> {
             "on_its_own": why.own,
             "mended": moments::doubted(self.job, self.part, why.state),
             "findings": weights,
+            "worked_out": why.reckoned.iter().map(|one| self.reckoned_json(one)).collect::<Vec<_>>(),
             "sentences": why.sentences.iter().map(|s| self.sentence_json(s)).collect::<Vec<_>>(),
             "rivals": why.rivals.iter().map(|r| self.rival_json(r)).collect::<Vec<_>>(),
             "next": why.next.iter().map(look_json).collect::<Vec<_>>(),
+        })
+    }
+
+    fn reckoned_json(&self, one: &Reckoned) -> Value {
+        let sum = of_rules(one);
+        json!({
+            "part": one.name,
+            "words": one.words(self.job.model()),
+            "sum": one.sum.command(),
+            "from": one.fed_words(),
+            "sources": sum.sources(),
+            "caution": sum.caution(),
+            "command": sum.command(),
         })
     }
 
@@ -295,6 +340,14 @@ impl Page<'_> {
             "words": sentence.words,
             "source": source,
         })
+    }
+}
+
+/// A measure that was worked out by a sum, to be explained.
+fn of_rules(one: &Reckoned) -> of_rules::Reckoned<'_> {
+    of_rules::Reckoned {
+        sum: one.sum,
+        fed: &one.fed,
     }
 }
 

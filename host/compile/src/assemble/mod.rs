@@ -103,9 +103,13 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     if !lineages.is_empty() {
         sections.add_rows(Section::Lineages, lineages.iter().map(Lineage::words));
     }
-    let workings = writer.workings()?;
+    let (workings, tables) = writer.workings()?;
     if !workings.is_empty() {
         sections.add_rows(Section::Workings, workings.iter().map(WorkedOut::words));
+    }
+    let has_tables = !tables.is_empty();
+    if has_tables {
+        sections.add(Section::Tables, tables);
     }
     let remarks = writer.remarks()?;
     if !remarks.is_empty() {
@@ -114,7 +118,9 @@ pub fn pack(parts: &Parts<'_>) -> Result<PackBytes, Overflow> {
     sections.add(Section::Conditions, std::mem::take(&mut writer.conditions));
     sections.add(Section::Texts, writer.texts.words()?);
     let is_place = |row: &WorkedOut| matches!(row.working, Working::Number | Working::FromLast);
+    let is_weight = |ask: &Ask| matches!(ask.form, Form::HowMuch { unit, .. } if unit > unit_number(Unit::Year));
     let lowest = match lineages.is_empty() {
+        _ if has_tables || asks.iter().any(is_weight) => 7,
         _ if constraints.iter().any(|c| c.force == Force::Then) => 5,
         _ if writer.looks_beside || workings.iter().any(is_place) => 4,
         true => lowest_minor((&states, &asks), &only_ifs, &datings, &jobs),

@@ -219,6 +219,8 @@ pub fn unit_number(unit: Unit) -> u8 {
         Unit::Week => 7,
         Unit::Month => 8,
         Unit::Year => 9,
+        Unit::Kg => 10,
+        Unit::Lb => 11,
     }
 }
 

@@ -169,7 +169,9 @@ pub fn found(model: &Model, built: &Built, ask: u16, answer: Answer) -> Option<F
                 Answer::Seen(yes) => said(state, yes, Sure::Ordinary),
                 Answer::Looks(yes) => said(state, yes, Sure::Looks),
                 Answer::Certain(yes) => said(state, yes, certain),
-                Answer::CannotSee | Answer::Reading(_) | Answer::Value(_) => None,
+                Answer::CannotSee | Answer::Reading(_) | Answer::Tabled(..) | Answer::Value(_) => {
+                    None
+                }
             }
         }
         Asked::Sign(sign) => match (answer, &model.signs.get(sign.index())?.asks) {

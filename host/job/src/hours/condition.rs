@@ -101,7 +101,7 @@ impl<N: Number> Found<'_, '_, '_, N> {
     }
 
     fn measured(&self, part: usize, sign: SignId, mark: Mark) -> Option<Claim> {
-        if let Some(Answer::Reading(reading)) = self.answer(part, sign) {
+        if let Some(reading) = self.answer(part, sign).and_then(Answer::reading) {
             return Some(Claim::Known(is_within(mark, reading)));
         }
         let (least, most) = self.rules.model.signs[sign.index()].asks.ends()?;

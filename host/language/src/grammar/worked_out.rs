@@ -3,14 +3,16 @@
 
 use nom::Parser;
 use nom::branch::alt;
-use nom::combinator::{cut, opt, value};
+use nom::combinator::{cut, map, opt, peek, value};
+use nom::multi::many0;
 use nom::sequence::preceded;
 
-use crate::grammar::name::{article, be, free, named, noun, phrase};
+use crate::grammar::name::{article, be, free, has, named, noun, phrase};
 use crate::grammar::sentence::a_word;
 use crate::input::{Read, Tokens, comma, end, word, words};
-use crate::model::Working;
-use crate::syntax::{Name, NewOperand, NewWorking};
+use crate::model::{Sum, Working};
+use crate::number::quantity;
+use crate::syntax::{Name, NewFed, NewOperand, NewValue, NewWorking};
 
 /// How far a … is … is …
 pub fn worked_out(input: Tokens<'_>) -> Read<'_, NewWorking> {
@@ -25,7 +27,14 @@ fn body(input: Tokens<'_>) -> Read<'_, NewWorking> {
     let (rest, phrase) = free(rest, &["is", "are"], "what is said of it")?;
     let (rest, _) = be(rest)?;
     let from = rest;
-    let (rest, (working, of)) = alt((between, several, share)).parse(rest)?;
+    let (rest, how) = opt(handbook).parse(rest)?;
+    let (rest, (working, of), sum) = match how {
+        Some(sum) => (rest, (Working::Handbook, Vec::new()), Some(sum)),
+        None => {
+            let (rest, worked) = alt((between, several, share)).parse(rest)?;
+            (rest, worked, None)
+        }
+    };
     let at = from.span_to(&rest);
     let (rest, ()) = end(rest)?;
     Ok((
@@ -36,6 +45,7 @@ fn body(input: Tokens<'_>) -> Read<'_, NewWorking> {
             phrase,
             working,
             of,
+            sum,
             at,
         },
     ))
@@ -78,15 +88,74 @@ fn share(input: Tokens<'_>) -> Read<'_, Worked> {
     Ok((rest, (Working::Share, vec![first, second])))
 }
 
+/// "the sag of a shelf, where the span is how long it is, … and the wood is oak".
+fn handbook(input: Tokens<'_>) -> Read<'_, (Sum, Vec<NewFed>)> {
+    let named = |sum: &Sum| words(sum.name())(input).ok().map(|(rest, _)| (rest, *sum));
+    let Some((rest, sum)) = Sum::ALL.iter().find_map(named) else {
+        return input.fail("a sum of the handbook");
+    };
+    let (rest, _) = cut((opt(comma), word("where"))).parse(rest)?;
+    let (rest, first) = cut(fed).parse(rest)?;
+    let (rest, more) = many0(preceded(next_fed, cut(fed))).parse(rest)?;
+    let mut all = vec![first];
+    all.extend(more);
+    Ok((rest, (sum, all)))
+}
+
+/// The comma, or the "and", before one more of what goes into a sum.
+fn next_fed(input: Tokens<'_>) -> Read<'_, ()> {
+    value(
+        (),
+        alt((value((), (comma, opt(word("and")))), value((), word("and")))),
+    )
+    .parse(input)
+}
+
+/// "the span is how long it is".
+fn fed(input: Tokens<'_>) -> Read<'_, NewFed> {
+    let (rest, _) = word("the")(input)?;
+    let (rest, name) = free(rest, &["is", "are"], "what goes into the sum")?;
+    let (from, _) = be(rest)?;
+    let quantity = map(quantity, NewValue::Quantity);
+    let measure = map(preceded(peek(word("how")), cut(operand)), NewValue::Measure);
+    let choice = map(preceded(word("which"), cut(choice)), NewValue::Choice);
+    let words = |input| free(input, &["and"], "what it is");
+    let (rest, value) =
+        alt((measure, choice, quantity, map(words, NewValue::Named))).parse(from)?;
+    let at = from.span_to(&rest);
+    Ok((rest, NewFed { name, value, at }))
+}
+
+/// "wood it has", "wood its piece has", after "which".
+fn choice(input: Tokens<'_>) -> Read<'_, NewOperand> {
+    let (rest, word_) = free(input, &["it", "its"], "what differs")?;
+    let (rest, part) = its(rest)?;
+    let (rest, _) = has(rest)?;
+    Ok((
+        rest,
+        NewOperand {
+            word: word_,
+            part,
+            phrase: None,
+            at: input.span_to(&rest),
+        },
+    ))
+}
+
+/// "it", "its left side".
+fn its(input: Tokens<'_>) -> Read<'_, Option<(Option<Name>, Name)>> {
+    alt((
+        value(None, word("it")),
+        map(preceded(word("its"), its_part), Some),
+    ))
+    .parse(input)
+}
+
 /// "how wide its cracks are", "how high its left side is", "how thick it is".
 fn operand(input: Tokens<'_>) -> Read<'_, NewOperand> {
     let (rest, _) = word("how")(input)?;
     let (rest, word_) = a_word(rest)?;
-    let (rest, part) = alt((
-        value(None, word("it")),
-        nom::combinator::map(preceded(word("its"), its_part), Some),
-    ))
-    .parse(rest)?;
+    let (rest, part) = its(rest)?;
     let (rest, _) = be(rest)?;
     let (rest, phrase) = opt(phrase).parse(rest)?;
     Ok((

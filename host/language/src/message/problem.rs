@@ -903,4 +903,22 @@ problems! {
     263 => TooManyRemarks { most: usize },
     /// An everyday word of more than one thing, in a rule.
     264 => SaidOfSeveral { phrase: &'a str, owner: &'a str, things: &'a str },
+    /// Something goes into a sum that it does not have.
+    270 => NotFed { name: &'a str, sum: &'a str, names: &'a str, near: Option<&'a str> },
+    /// Something goes into a sum twice.
+    271 => FedTwice { name: &'a str },
+    /// Something that a sum needs is not said.
+    272 => FedTooLittle { sum: &'a str, missing: &'a str },
+    /// Nothing that goes into a sum is found on the piece.
+    273 => NothingFound { sum: &'a str },
+    /// What goes into a sum is of another sort.
+    274 => FedWrongly { name: &'a str, wanted: &'a str, found: &'a str },
+    /// A wood, a cut or a soundness that the handbook does not know.
+    275 => NotInHandbook { name: &'a str, what: &'a str, names: &'a str, near: Option<&'a str> },
+    /// A sum that comes to nothing anywhere.
+    276 => SumOfNothing { sum: &'a str, why: &'a str },
+    /// A sum whose table would be too large.
+    277 => SumTooLarge { sum: &'a str },
+    /// A sum takes what is found of an owner that has kinds.
+    278 => OwnerOfKinds { owner: &'a str, special: &'a str },
 }

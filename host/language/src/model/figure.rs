@@ -73,6 +73,10 @@ pub enum Unit {
     Month,
     /// Years of 365 1/4 days.
     Year,
+    /// Kilograms.
+    Kg,
+    /// Pounds, of 453.6 grams.
+    Lb,
 }
 
 impl Unit {
@@ -80,6 +84,12 @@ impl Unit {
     #[must_use]
     pub fn is_time(self) -> bool {
         matches!(self, Self::Day | Self::Week | Self::Month | Self::Year)
+    }
+
+    /// Whether it is one of weight.
+    #[must_use]
+    pub fn is_weight(self) -> bool {
+        matches!(self, Self::Kg | Self::Lb)
     }
 
     /// Whole ticks in one of it.
@@ -96,6 +106,8 @@ impl Unit {
             Self::Week => 112,
             Self::Month => 487,
             Self::Year => 5_844,
+            Self::Kg => 10_000,
+            Self::Lb => 4_536,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Measures that are worked out from others.
 
-use crate::model::{KindId, SignId};
+use crate::model::{Handbook, KindId, SignId};
 
 /// How a measure is worked out.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Debug, PartialEq, Eq)]
@@ -9,6 +9,8 @@ pub struct WorkedOut {
     pub working: Working,
     /// From what.
     pub of: Vec<Operand>,
+    /// The sum, if it is worked out by one of the handbook.
+    pub handbook: Option<Box<Handbook>>,
 }
 
 /// A way to work a measure out.
@@ -28,6 +30,8 @@ pub enum Working {
     Number,
     /// The same, counted from the last.
     FromLast,
+    /// By a sum of the handbook.
+    Handbook,
 }
 
 impl Working {
@@ -39,12 +43,15 @@ impl Working {
     }
 }
 
-/// What a measure is worked out from: a reading, or one of each of several parts.
+/// What a measure is worked out from: a reading, or one of each of several parts; of a sum of
+/// the handbook also the value of a choice, and what is found of an owner.
 #[derive(serde::Serialize, serde::Deserialize, Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Operand {
     /// Of which of its parts; `None`: of the part itself.
     pub part: Option<OwnPart>,
-    /// The measure.
+    /// Of its nearest owner of this kind; the piece itself for [`PIECE`](super::PIECE).
+    pub owner: Option<KindId>,
+    /// The measure or choice.
     pub sign: SignId,
 }
 

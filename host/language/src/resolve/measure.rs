@@ -223,6 +223,7 @@ pub fn dimension(unit: Unit) -> &'static str {
     match unit {
         Unit::Percent => "a share",
         Unit::Day | Unit::Week | Unit::Month | Unit::Year => "a time",
+        Unit::Kg | Unit::Lb => "a weight",
         _ => "a length",
     }
 }

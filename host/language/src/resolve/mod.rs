@@ -15,6 +15,7 @@ pub mod example;
 pub mod fault;
 mod finding;
 pub mod finish;
+mod handbook;
 mod in_order;
 mod inherit;
 mod kind_of;

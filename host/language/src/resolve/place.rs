@@ -137,6 +137,7 @@ fn place_sign(kind: KindId, working: Working, most: u8, entry: &Entry) -> Sign {
         worked: Some(WorkedOut {
             working,
             of: Vec::new(),
+            handbook: None,
         }),
         source: None,
         at: entry.at,

@@ -62,6 +62,10 @@ impl Reader<'_> {
         };
         let notes = std::cell::RefCell::new(Vec::new());
         let look = self.look(&notes);
+        if worked.handbook.is_some() {
+            // The measures that go into it are the same of each kind.
+            return;
+        }
         let (ends, spread) = (look.ends(kind, worked), look.spread(kind, worked));
         let Asks::HowMuch {
             least, most, gauge, ..
@@ -89,6 +93,7 @@ impl Reader<'_> {
             // It has no such part, and so no such reading.
             [] => Ok(operand),
             [kind] => Ok(Operand {
+                owner: None,
                 part: Some(crate::model::OwnPart { kind, ..part }),
                 sign: self.like_of(operand.sign, kind),
             }),

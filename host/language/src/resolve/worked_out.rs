@@ -5,13 +5,14 @@ use crate::entry::{Entry, Opener};
 use crate::grammar::worked_out;
 use crate::message::{Message, Problem};
 use crate::model::{
-    Asks, KindId, Operand, OwnPart, Sense, SignId, Ticks, Unit, WorkedOut, Working,
+    Asks, KindId, Operand, OwnPart, PIECE, Sense, Sign, SignId, Ticks, Unit, WorkedOut, Working,
 };
 use crate::resolve::Reader;
 use crate::resolve::look::{Done, Look, Put, refuse};
 use crate::resolve::measure::dimension;
 use crate::span::Span;
-use crate::syntax::{NewOperand, NewWorking};
+use crate::syntax::{Name, NewOperand, NewWorking};
+use crate::vocab::applies;
 use crate::words::{capital, how_words, list};
 
 /// The largest share that is told apart: 1000 %.
@@ -47,7 +48,9 @@ impl Reader<'_> {
             return false;
         };
         self.with_look(|look| match look.plain(&new.noun) {
-            Ok(found) => new.of.iter().all(|of| look.operand(found.kind, of).is_ok()),
+            Ok(found) => new
+                .operands()
+                .all(|of| look.operand(found.kind, of).is_ok()),
             Err(_) => false,
         })
     }
@@ -64,8 +67,16 @@ impl Reader<'_> {
         let Some(kind) = self.owner(entry, &new.noun) else {
             return;
         };
-        let worked = self.with_look(|look| look.working(kind, &new));
-        let Some((worked, unit)) = self.keep(entry, worked) else {
+        let spread_is_said = particulars.reads_to.is_some();
+        let worked = self.with_look(|look| match &new.sum {
+            Some((sum, fed)) => look.by_handbook(kind, &new, (*sum, fed), spread_is_said),
+            None => {
+                let (worked, unit) = look.working(kind, &new)?;
+                let spread = look.spread(kind, &worked);
+                Ok((worked, unit, spread))
+            }
+        });
+        let Some((worked, unit, spread)) = self.keep(entry, worked) else {
             return;
         };
         let sound = self.with_look(|look| look.no_circle(kind, &new, &worked));
@@ -74,7 +85,7 @@ impl Reader<'_> {
         }
         let gauge = match particulars.reads_to {
             Some(quantity) => self.gauge(quantity, unit),
-            None => Ok(self.with_look(|look| look.spread(kind, &worked))),
+            None => Ok(spread),
         };
         let Some(gauge) = self.keep(entry, gauge) else {
             return;
@@ -126,6 +137,7 @@ impl Look<'_> {
         let worked = WorkedOut {
             working: new.working,
             of,
+            handbook: None,
         };
         let unit = match new.working {
             Working::Share => Unit::Percent,
@@ -141,13 +153,18 @@ impl Look<'_> {
         let Some(itself) = itself else {
             return Ok(());
         };
-        for (of, new) in worked.of.iter().zip(&new.of) {
+        // What goes into a sum stands in the order of the sum, not in that of the sentence.
+        let said = |at: usize| match &new.sum {
+            Some(_) => new.at,
+            None => new.of.get(at).map_or(new.at, |of| of.at),
+        };
+        for (at, of) in worked.of.iter().enumerate() {
             let mut open = vec![of.sign];
             let mut seen = Vec::new();
             while let Some(sign) = open.pop() {
                 if sign == itself {
-                    let words = &self.files_words(new.at);
-                    return refuse(new.at, Problem::NoSuchMeasure { words, owner: None });
+                    let words = &self.files_words(said(at));
+                    return refuse(said(at), Problem::NoSuchMeasure { words, owner: None });
                 }
                 if !seen.contains(&sign) {
                     seen.push(sign);
@@ -167,8 +184,10 @@ impl Look<'_> {
     }
 
     /// The measure that is named, and of which part.
-    fn operand(&self, owner: KindId, new: &NewOperand) -> Done<Operand> {
+    pub(super) fn operand(&self, owner: KindId, new: &NewOperand) -> Done<Operand> {
+        let above = self.above(owner, new)?;
         let part = match &new.part {
+            _ if above.is_some() => None,
             None => None,
             Some((name, noun)) => {
                 let found = self.plain(noun)?;
@@ -197,13 +216,19 @@ impl Look<'_> {
                 })
             }
         };
-        let kind = part.map_or(owner, |part| part.kind);
+        let kind = above.or(part.map(|part| part.kind)).unwrap_or(owner);
         // What is measured of drawers is measured of small drawers.
         let mut kinds = self.model.lineage(kind);
-        let found = kinds
-            .find_map(|kind| self.measure(kind, new.phrase.as_ref(), Some(&new.word), Put::Named));
+        let found = kinds.find_map(|kind| {
+            self.measure(kind, new.phrase.as_ref(), Some(&new.word), Put::Named)
+                .or_else(|| self.choice_between(kind, &new.word))
+        });
         match found {
-            Some(sign) => Ok(Operand { part, sign }),
+            Some(sign) => Ok(Operand {
+                part,
+                owner: above,
+                sign,
+            }),
             None => {
                 let words = self.files_words(new.at);
                 let owner = &self.a(kind);
@@ -217,6 +242,41 @@ impl Look<'_> {
                 )
             }
         }
+    }
+
+    /// The owner that is meant, where a part is worked out from what is found of what it is
+    /// built into: "how damp its piece is kept".
+    fn above(&self, kind: KindId, new: &NewOperand) -> Done<Option<KindId>> {
+        let Some((None, noun)) = &new.part else {
+            return Ok(None);
+        };
+        let owner = self.plain(noun)?.kind;
+        if owner == PIECE && kind != PIECE {
+            return Ok(Some(owner));
+        }
+        if owner == kind || !self.tree.is_within(kind, owner) {
+            return Ok(None);
+        }
+        // Each kind has signs of its own, and only one of them can be read.
+        let mut kinds = (0..).map(KindId).zip(&self.model.kinds);
+        match kinds.find(|(id, _)| *id != owner && self.model.is_kind_of(*id, owner)) {
+            Some((_, special)) => {
+                let (owner, special) = (&self.a(owner), &crate::words::a(&special.name));
+                refuse(noun.at, Problem::OwnerOfKinds { owner, special })
+            }
+            None => Ok(Some(owner)),
+        }
+    }
+
+    /// "which wood a top has": the choice between these, of this kind of part.
+    fn choice_between(&self, kind: KindId, word: &Name) -> Option<SignId> {
+        let piece = self.kind(kind).is_piece;
+        let is_it = |sign: &Sign| {
+            matches!(&sign.asks, Asks::Which { attribute, .. } if attribute.to_lowercase() == word.text)
+                && applies(sign.kind, kind, piece)
+        };
+        let at = self.model.signs.iter().position(is_it)?;
+        u16::try_from(at).ok().map(SignId)
     }
 
     fn which_of<T>(&self, kind: KindId, name: Option<&str>, at: Span) -> Done<T> {
@@ -257,7 +317,7 @@ impl Look<'_> {
                 root(squares)
             }
             Working::Most | Working::Least => gauges.map(|(gauge, _)| gauge).max().unwrap_or(0),
-            Working::Share | Working::Number | Working::FromLast => 0,
+            Working::Share | Working::Number | Working::FromLast | Working::Handbook => 0,
         };
         Ticks::try_from(gauge).unwrap_or(Ticks::MAX)
     }
@@ -266,6 +326,15 @@ impl Look<'_> {
     pub(super) fn ends(&self, owner: KindId, worked: &WorkedOut) -> (Ticks, Ticks) {
         if worked.working.is_place() {
             return self.numbers_of(owner);
+        }
+        if let Some(handbook) = &worked.handbook {
+            let values = || handbook.table.values.iter().flatten().copied();
+            // What is less than nothing in a table is nothing.
+            let least = values().min().unwrap_or(0).max(0);
+            return (
+                least,
+                values().max().unwrap_or(0).max(least.saturating_add(1)),
+            );
         }
         let of: Vec<(i64, i64, i64, i64)> = worked
             .of
@@ -297,7 +366,7 @@ impl Look<'_> {
             }
             Working::Most => (first.0.max(second.0), first.1.max(second.1)),
             Working::Least => (first.0.min(second.0), first.1.min(second.1)),
-            Working::Number | Working::FromLast => (1, 2),
+            Working::Number | Working::FromLast | Working::Handbook => (1, 2),
         };
         let held = |end: i64| Ticks::try_from(end).unwrap_or(Ticks::MAX - 1);
         let (least, most) = (held(least), held(most));
@@ -321,8 +390,13 @@ impl Look<'_> {
             .of
             .iter()
             .map(|of| {
-                let kind = self.sign(of.sign).kind;
-                how_words(&self.sign(of.sign).asks, &self.a(kind))
+                let of = self.sign(of.sign);
+                match &of.asks {
+                    Asks::Which { attribute, .. } => {
+                        format!("which {attribute} {} has", self.a(of.kind))
+                    }
+                    asks => how_words(asks, &self.a(of.kind)),
+                }
             })
             .collect();
         of.dedup();

@@ -1,4 +1,4 @@
-//! Lengths and shares in words, metric and inch side by side.
+//! Lengths, weights and shares in words, metric and inch side by side.
 
 use crate::model::{Mark, Ticks, Unit};
 
@@ -23,6 +23,8 @@ pub fn quantity(ticks: Ticks, unit: Unit) -> String {
         _ if ticks == 0 => short,
         Unit::Mm | Unit::Cm | Unit::M => format!("{short} ({})", in_inches(ticks)),
         Unit::In | Unit::Ft => format!("{short} ({})", in_mm(ticks)),
+        Unit::Kg => format!("{short} ({})", in_other(ticks, Unit::Lb, "lb")),
+        Unit::Lb => format!("{short} ({})", in_other(ticks, Unit::Kg, "kg")),
     }
 }
 
@@ -43,6 +45,10 @@ pub fn quantity_short(ticks: Ticks, unit: Unit) -> String {
         Unit::M => format!("{} m", decimal(ticks, TICKS_PER_MM * 1000)),
         Unit::Percent => format!("{} %", decimal(ticks, 100)),
         Unit::Day | Unit::Week | Unit::Month | Unit::Year => time(ticks, unit),
+        Unit::Lb if ticks * 1000 % Unit::Lb.ticks() == 0 => {
+            format!("{} lb", decimal(ticks, Unit::Lb.ticks()))
+        }
+        Unit::Kg | Unit::Lb => format!("{} kg", decimal(ticks, Unit::Kg.ticks())),
         Unit::In => inches(ticks),
         Unit::Ft => {
             let foot = TICKS_PER_64TH * 64 * 12;
@@ -53,6 +59,18 @@ pub fn quantity_short(ticks: Ticks, unit: Unit) -> String {
             }
         }
     }
+}
+
+/// "about 26.5 lb": a weight in the other unit, to the nearest tenth.
+fn in_other(ticks: Ticks, unit: Unit, name: &str) -> String {
+    let (ticks, each) = (i64::from(ticks), unit.ticks());
+    let tenths = round_div(ticks * 10, each);
+    let about = if tenths * each == ticks * 10 {
+        ""
+    } else {
+        "about "
+    };
+    format!("{about}{} {name}", decimal(tenths, 10))
 }
 
 /// "3 weeks", "1.5 years": in the house's unit or else the largest of which there is a whole
@@ -224,6 +242,7 @@ fn roughness(ticks: Ticks, unit: Unit) -> usize {
     match unit {
         Unit::Percent => decimal(ticks, 100).len(),
         Unit::Day | Unit::Week | Unit::Month | Unit::Year => time(ticks, unit).len(),
+        Unit::Kg | Unit::Lb => decimal(ticks, Unit::Kg.ticks()).len(),
         _ => {
             let metric = decimal(ticks, TICKS_PER_MM).len();
             if ticks % TICKS_PER_64TH == 0 {

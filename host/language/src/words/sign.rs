@@ -185,5 +185,7 @@ fn unit_name(unit: Unit) -> &'static str {
         Unit::Week => "weeks",
         Unit::Month => "months",
         Unit::Year => "years",
+        Unit::Kg => "kg",
+        Unit::Lb => "lb",
     }
 }

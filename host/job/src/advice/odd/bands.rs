@@ -2,7 +2,7 @@
 //! as it goes, so that it is equally likely all over one of them.
 
 use tellmark_core::inspection::{Given, Inspection};
-use tellmark_core::pack::{Form, NONE, State, Trial};
+use tellmark_core::pack::{Form, NONE, State, Trial, Working};
 use tellmark_core::piece::{Answer, Eye, Judged};
 
 /// The chances of the possibilities that an answer to this ask tells apart, in an order
@@ -30,7 +30,7 @@ pub(super) fn bands(inspection: &mut Inspection<'_, '_, f64>, given: Given) -> O
                 .collect();
             values.filter(|values| !values.is_empty())
         }
-        Answer::Value(_) | Answer::Reading(_) => {
+        Answer::Value(_) | Answer::Reading(_) | Answer::Tabled(..) => {
             let is_count = matches!(form, Form::HowMany { .. });
             between_marks(&states, is_count, &mut |number| {
                 chance(inspection, part, number)
@@ -42,7 +42,13 @@ pub(super) fn bands(inspection: &mut Inspection<'_, '_, f64>, given: Given) -> O
 fn is_worked_with(inspection: &Inspection<'_, '_, f64>, ask: u16) -> bool {
     let pack = inspection.pack();
     let mut workings = (0..pack.workings()).map(|row| pack.working(row));
-    workings.any(|working| working.first == ask || working.second == ask)
+    workings.any(|working| {
+        let mut axes = pack.sum_table(working.table).axes();
+        match working.working {
+            Working::Table => axes.any(|axis| axis.head.ask == ask),
+            _ => working.first == ask || working.second == ask,
+        }
+    })
 }
 
 fn chance(inspection: &mut Inspection<'_, '_, f64>, part: usize, state: u16) -> Option<f64> {
@@ -86,7 +92,7 @@ fn states_of(inspection: &Inspection<'_, '_, f64>, given: Given) -> Vec<(u16, St
         return Vec::new();
     };
     let pack = inspection.pack();
-    let by_eye = !matches!(answer, Answer::Reading(_) | Answer::Value(_));
+    let by_eye = answer.reading().is_none() && !matches!(answer, Answer::Value(_));
     pack.states_of(usize::from(record.place))
         .map(|number| (number, pack.state(usize::from(number))))
         .filter(|(_, state)| {

@@ -14,10 +14,11 @@ use tellmark_core::number::UFloat;
 use tellmark_core::pack::Pack;
 use tellmark_core::piece::SetUpError;
 
+use super::reckoned::{self, Reckoned};
 use super::triage::LEAST_DECIBANS;
 use tellmark_compile::ground::{Ground, SentenceId};
 use tellmark_compile::room::Room;
-use tellmark_compile::set_up::{Origin, SetUp, part_ref};
+use tellmark_compile::set_up::{Evidence, Origin, SetUp, part_ref};
 use tellmark_language::model::{SourceId, StateId};
 use tellmark_language::span::Span;
 use tellmark_language::words;
@@ -63,6 +64,8 @@ pub struct Why {
     pub rivals: Vec<Rival>,
     /// The checks that would move it most.
     pub next: Vec<Look>,
+    /// The measures that were worked out by a sum of the handbook from what moves it.
+    pub reckoned: Vec<Reckoned>,
 }
 
 /// Works out the reasons for a state of a part; `None` if the answers clash.
@@ -127,6 +130,13 @@ pub fn why(
             looks::looks(set_up, &mut case, part, number),
         ),
     };
+    let moves = |(part, ask): &(usize, u16)| {
+        let is_it = |e: &Evidence| e.given.part == *part && e.given.ask == *ask;
+        let mut said = case.evidence.iter().filter(|e| is_it(e));
+        said.any(|e| weights.iter().any(|weight| weight.from == e.from))
+    };
+    let mut reckoned = reckoned::reckoned(set_up, pack)?;
+    reckoned.retain(|one| one.reads.iter().any(moves));
     let parts = case.inspection.piece().parts();
     let own = parts.get(part).and_then(|record| {
         let place = usize::from(record.place);
@@ -145,6 +155,7 @@ pub fn why(
             .collect(),
         rivals,
         next,
+        reckoned,
     }))
 }
 
