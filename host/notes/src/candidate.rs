@@ -1,13 +1,12 @@
 //! What a clause may say: every saying of the house that some of its words stand in, and
 //! the parts that it would be said of.
 
-use crate::english::{Small, is_well};
+use crate::english::Small;
 use crate::lexicon::{Known, Meaning, Saying};
 use crate::line::Word;
 use crate::meant::Meant;
 use crate::measure::Quantity;
-use crate::mention::{Finder, Mention};
-use crate::stem::stem;
+use crate::mention::{Finder, Mention, Pick};
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_language::model::{Asks, KindId, Nature, PIECE, SignId};
 
@@ -53,6 +52,8 @@ pub(crate) struct Placed {
     pub(crate) is_no: bool,
     /// How far it is from what was named.
     pub(crate) far: f64,
+    /// One was spoken of: "hinge broken".
+    pub(crate) is_one: bool,
 }
 
 impl Candidate {
@@ -77,8 +78,13 @@ const INSIDE: f64 = 0.16;
 const NEXT_TO: f64 = 0.35;
 /// What a saying is worth of which the one word that says it was not said.
 const HALF: f64 = 0.6;
+/// What a saying is worth of which the thing was said, and that it is well: "tooling good".
+const PRAISED: f64 = 0.9;
 /// Less than this of a saying is no candidate.
 const LEAST: f64 = 0.3;
+
+/// How much farther a part is, where none was named, for each that it is built into.
+const DEEPER: f64 = 0.01;
 
 /// Everything that looking for candidates needs.
 pub(crate) struct Seeker<'s> {
@@ -92,7 +98,7 @@ pub(crate) struct Seeker<'s> {
 }
 
 /// The words of a saying that were said: how near, and which word.
-type Slots = Vec<Option<(f64, usize)>>;
+pub(crate) type Slots = Vec<Option<(f64, usize)>>;
 
 impl Seeker<'_> {
     /// Every candidate, the best first; `free` says which words are not taken yet.
@@ -186,7 +192,7 @@ impl Seeker<'_> {
         let mut is_well = false;
         let praise = saying
             .goes
-            .and_then(|goes| self.goes_well(&words, saying, goes));
+            .and_then(|goes| self.goes_well(&words, saying, goes, named));
         if let Some(praise) = praise {
             // "Runs fine", of "not running freely": whatever word says how it goes.
             said += saying.how.map_or(0.0, |how| saying.words[how].weight);
@@ -201,7 +207,9 @@ impl Seeker<'_> {
                 )
             };
             is_by_not = self.denial(is_of_verb);
-            if !is_by_not {
+            // "Tight", of "not tight".
+            is_well = !is_by_not && self.is_affirmed(saying, slots, plain);
+            if !is_by_not && !is_well {
                 return None;
             }
         }
@@ -210,7 +218,8 @@ impl Seeker<'_> {
         {
             // "Level" is not "out of level", and "not level" is.
             is_by_not = self.denial(|_| true);
-            if !is_by_not {
+            is_well = !is_by_not && self.is_affirmed(saying, slots, plain);
+            if !is_by_not && !is_well {
                 return None;
             }
             said += saying.words[turns].weight;
@@ -219,21 +228,41 @@ impl Seeker<'_> {
             && slots.get(loss).is_some_and(Option::is_none)
         {
             // "Key present" is no lost key.
-            if !self.is_without(words.first().copied()?) {
-                return None;
+            is_by_not = self.is_without(words.first().copied()?);
+            if !is_by_not {
+                words.insert(self.is_there(&words, named)?);
+                is_well = true;
             }
-            is_by_not = true;
             said += saying.words[loss].weight;
         }
+        if !is_by_not
+            && !is_well
+            && let Some(praise) = self.is_praised(saying, slots, named)
+        {
+            // "Tooling good", of "rubbed in the tooling".
+            said = all * PRAISED;
+            words.insert(praise);
+            is_well = true;
+        }
         // "Escutcheon" is not "escutcheon off".
-        let is_half = saying
-            .needs
-            .is_some_and(|at| slots.get(at).is_some_and(Option::is_none));
+        let is_half = !is_well
+            && saying
+                .needs
+                .is_some_and(|at| slots.get(at).is_some_and(Option::is_none));
         let coverage = said / all * if is_half { HALF } else { 1.0 };
         let says_something = words
             .iter()
             .any(|at| self.words[*at].small.is_none() || coverage >= 0.99);
-        if coverage < LEAST || !says_something || words.is_subset(named) && coverage < 0.99 {
+        // "Catch" of "catch holds" names a part: it is no "catching".
+        let is_form = saying.words.len() == 1 && near < 1.0;
+        // "Can't see the lock" is not "won't lock".
+        let is_noun = is_by_not
+            && words.first().is_some_and(|&first| {
+                let before = first.checked_sub(1).and_then(|at| self.words.get(at));
+                before.is_none_or(|word| word.small != Some(Small::Not))
+            });
+        let is_name = words.is_subset(named) && (coverage < 0.99 || is_form || is_noun);
+        if coverage < LEAST || !says_something || is_name {
             return None;
         }
         let typed: Vec<String> = words
@@ -253,6 +282,14 @@ impl Seeker<'_> {
         if is_loss && mentioned.is_empty() && !place.parts.contains(&0) {
             place.is_sure = false;
         }
+        // "No crack" of what is spoken of is none of any sort.
+        let ends_it = slots.get(saying.head).is_some_and(Option::is_some);
+        let is_itself = place.far == 0.0 && !(mentioned.is_empty() && self.subject.is_empty());
+        let is_none = ends_it && is_itself && !is_by_not && !saying.is_hidden && self.denies_all();
+        let coverage = match is_none {
+            true => coverage.max(PRAISED),
+            false => coverage,
+        };
         Some(Candidate {
             kind: saying.kind,
             meaning: saying.meaning,
@@ -263,7 +300,7 @@ impl Seeker<'_> {
             is_hidden: saying.is_hidden,
             is_loose: saying.is_loose,
             quantity: None,
-            ends_it: slots.get(saying.head).is_some_and(Option::is_some),
+            ends_it,
             is_derived: false,
             is_by_not,
             is_well,
@@ -271,30 +308,19 @@ impl Seeker<'_> {
         })
     }
 
-    /// The word that says that what a saying denies goes well: "nicely" of "shuts nicely", where
-    /// the verb was said and nothing denies it.
-    fn goes_well(&self, said: &BTreeSet<usize>, saying: &Saying, goes: usize) -> Option<usize> {
-        let verb = &saying.words.get(goes)?.stem;
-        let is_verb = |at: &usize| {
-            let mut known = self.words[*at].known.iter();
-            known.any(|known| stem(&known.word) == *verb)
-        };
-        let at = said.iter().copied().find(is_verb)?;
-        let is_denied = self.clause.iter().any(|&at| {
-            let small = self.words[at].small;
-            matches!(small, Some(Small::Not | Small::Missing | Small::Doubt))
-        });
-        let mut after = self.clause.iter().copied().filter(|&after| after > at);
-        let praise = after.find(|&at| is_well(&self.words[at].token.text))?;
-        (!is_denied).then_some(praise)
-    }
-
     /// Whether the clause has a "not" of some sort.
-    fn denial(&self, is_such: impl Fn(&str) -> bool) -> bool {
+    pub(crate) fn denial(&self, is_such: impl Fn(&str) -> bool) -> bool {
         self.clause.iter().any(|&at| {
             let word = &self.words[at];
             word.small == Some(Small::Not) && is_such(&word.token.text)
         })
+    }
+
+    /// Whether it is denied by a "no" that begins the clause: "no crack".
+    fn denies_all(&self) -> bool {
+        let mut words = self.clause.iter().map(|&at| &self.words[at]);
+        let first = words.find(|word| word.is_word());
+        first.is_some_and(|word| matches!(word.token.text.as_str(), "no" | "without"))
     }
 
     /// "No key", "without key", "key missing": whether the word that begins at a place is said
@@ -345,7 +371,12 @@ impl Seeker<'_> {
             .flat_map(|m| m.words.iter().copied())
             .collect();
         if mentions.is_empty() {
-            return Some((self.unnamed(kind)?, mentioned));
+            let mut unnamed = self.unnamed(kind)?;
+            let mut said = plain
+                .iter()
+                .filter(|m| m.words.iter().any(|at| words.contains(at)));
+            unnamed.is_one = said.any(|mention| self.speaks_of_one(mention, kind));
+            return Some((unnamed, mentioned));
         }
         let mut all: Option<Placed> = None;
         let mut is_left = false;
@@ -384,7 +415,18 @@ impl Seeker<'_> {
             all.far += 0.1;
         }
         all.parts.dedup();
+        all.is_one = mentions
+            .iter()
+            .all(|mention| self.speaks_of_one(mention, kind));
         Some((all, mentioned))
+    }
+
+    /// Whether a mention speaks of one part of a kind: "hinge".
+    fn speaks_of_one(&self, mention: &Mention, kind: KindId) -> bool {
+        let step = &mention.step;
+        let is_many = |pick: &Pick| matches!(pick, Pick::All | Pick::Both | Pick::No);
+        let is_such = |&of: &KindId| self.finder.model.is_kind_of(kind, of);
+        step.kinds.iter().any(is_such) && !step.is_plural && !step.picks.iter().any(is_many)
     }
 
     /// The parts of a kind that go with the parts that were named.
@@ -395,6 +437,7 @@ impl Seeker<'_> {
             is_sure: meant.is_sure,
             is_no: meant.is_no,
             far: 0.0,
+            is_one: false,
         };
         let mut take = |parts: Vec<usize>, far: f64, sure: bool| {
             placed.parts.extend(parts);
@@ -453,6 +496,7 @@ impl Seeker<'_> {
             is_sure,
             is_no: false,
             far,
+            is_one: false,
         };
         if kind == PIECE {
             return Some(placed(
@@ -479,7 +523,12 @@ impl Seeker<'_> {
         let far = if self.subject.is_empty() { 0.0 } else { 0.25 };
         match all.len() {
             0 => None,
-            1 => Some(placed(all, true, far)),
+            // "Wobbles" is said rather of the frame than of a rail of its back.
+            1 => {
+                let deep = scene.lineage(all[0]).skip(2).count().min(3);
+                let deep = f64::from(u8::try_from(deep).unwrap_or(0));
+                Some(placed(all, true, far + DEEPER * deep))
+            }
             _ => Some(placed(all, false, far + 0.05)),
         }
     }
@@ -504,6 +553,9 @@ impl Seeker<'_> {
             let Some(name) = self.finder.name_word(&self.words[at]) else {
                 continue;
             };
+            if Finder::is_no_side(self.words, at) {
+                continue;
+            }
             // "L" for left only where a part could be so called.
             if self.finder.give_name(&mut mentions, &name) {
                 if let Some(last) = mentions.last_mut() {
@@ -513,6 +565,9 @@ impl Seeker<'_> {
                 && let Some(mut mention) = self.finder.by_name(&name, self.subject)
             {
                 mention.words.push(at);
+                // "The right one".
+                let one = Some(at + 1).filter(|&at| inside(at) && self.words[at].is_one());
+                mention.words.extend(one);
                 mentions.push(mention);
             } else if self.finder.lexicon.is_whole_name(&name)
                 && (at > 0 || self.words[at].small.is_none())
@@ -529,6 +584,8 @@ impl Seeker<'_> {
             mention.words.push(first);
             mentions.push(mention);
         }
+        self.finder
+            .others(self.words, clause, &mut mentions, self.subject);
         (mentions, apart)
     }
 
@@ -663,6 +720,10 @@ impl Candidate {
     /// What it is ordered by: how well it fits, and how much of the clause it explains.
     fn rank(&self) -> f64 {
         let words = f64::from(u32::try_from(self.words.len()).unwrap_or(u32::MAX));
-        self.score() + 0.06 * words.min(5.0)
+        // The "not" that says it is explained, too.
+        let nots = f64::from(u8::from(self.is_by_not));
+        // "Hinges tight" praises them rather, where it may be either.
+        let well = f64::from(u8::from(self.is_well)) * 0.01;
+        self.score() + well + 0.06 * (words + nots).min(5.0)
     }
 }

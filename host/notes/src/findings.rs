@@ -56,12 +56,19 @@ impl Findings<'_, '_> {
             return Vec::new();
         }
         if !one.place.is_sure && one.place.parts.len() > 1 {
-            let each = self.by_owner(&one.place.parts).into_iter();
+            // "Hinge broken": one of them, be it of this door or that.
+            let parts = &one.place.parts;
+            let each = match one.place.is_one {
+                true => parts.iter().map(|&part| vec![part]).collect(),
+                false => self.by_owner(parts),
+            };
+            let has_keys = each.len() < MOST_READINGS || !one.place.is_one;
+            let each = each.into_iter();
             let each = each.take(MOST_READINGS - 1);
             let mut readings: Vec<Vec<Fact>> = each
                 .filter_map(|parts| self.facts(one, &parts, put))
                 .collect();
-            readings.extend(self.facts(one, &one.place.parts, put));
+            readings.extend(self.facts(one, parts, put).filter(|_| has_keys));
             return readings;
         }
         if let (Meaning::Measure(sign), Some(quantity)) = (one.meaning, &one.quantity)
@@ -76,6 +83,31 @@ impl Findings<'_, '_> {
                 .collect();
         }
         self.facts(one, &one.place.parts, put).into_iter().collect()
+    }
+
+    /// The readings of so many of several parts, "2 handles loose" of three, if each set has a key.
+    pub(crate) fn so_many(
+        &self,
+        one: &Candidate,
+        count: usize,
+        put: Put,
+    ) -> Option<Vec<Vec<Fact>>> {
+        let parts = &one.place.parts;
+        if count < 2 || count >= parts.len() || parts.len() > MOST_READINGS {
+            return None;
+        }
+        let sets = (0u32..1 << parts.len())
+            .filter(|set| usize::try_from(set.count_ones()) == Ok(count))
+            .map(|set| -> Vec<usize> {
+                let is_in = |at: &usize| set & (1 << at) != 0;
+                (0..parts.len()).filter(is_in).map(|at| parts[at]).collect()
+            });
+        let mut sets: Vec<Vec<usize>> = sets.collect();
+        sets.sort();
+        (sets.len() < MOST_READINGS).then(|| {
+            let each = sets.iter();
+            each.filter_map(|set| self.facts(one, set, put)).collect()
+        })
     }
 
     /// Parts one by one; where they stand in several owners, those of each together.

@@ -39,6 +39,8 @@ pub(crate) struct Saying {
     pub(crate) head: usize,
     /// It is said by a "not", which is none of its words: "won't shut".
     pub(crate) is_negated: bool,
+    /// The "not" is that of a verb: "won't shut", "doesn't hold".
+    pub(crate) denies_verb: bool,
     /// The place of a word that says that something is not there: "lost" of "lost keys".
     pub(crate) loss: Option<usize>,
     /// The place of a small word that turns all the others into their opposite: "out" of "out of
@@ -268,6 +270,9 @@ impl Lexicon {
         let all = split(phrase);
         let is_not = |word: &str| small(word) == Some(Small::Not);
         let is_negated = all.iter().any(|word| is_not(word)) && !all.iter().all(|w| is_not(w));
+        const OF_NO_VERB: [&str; 7] = ["not", "no", "non", "isnt", "arent", "isn't", "aren't"];
+        let is_verb = |word: &str| is_not(word) && !OF_NO_VERB.contains(&word);
+        let denies_verb = is_negated && all.iter().any(|word| is_verb(word));
         let words: Vec<Wording> = all
             .into_iter()
             .filter(|word| !JOINS.contains(&word.as_str()))
@@ -302,6 +307,7 @@ impl Lexicon {
             how: how.filter(|_| goes.is_some()),
             head: words.iter().position(|w| w.word == head).unwrap_or(0),
             is_negated,
+            denies_verb,
             loss: words
                 .iter()
                 .position(|w| is_loss(&w.word) && words.len() > 1)

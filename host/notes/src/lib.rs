@@ -15,6 +15,7 @@
 //!   ordering   clauses put together as they belong
 //!   sound      a part that is said to be as it should be
 //!   candidate  every saying that words of a clause stand in, and of which parts
+//!   praise     what is not so, because it goes as it should
 //!   spoken     the best of them; whether it is clear, or must be asked
 //!   findings   facts, by way of the exact words
 //! ```
@@ -35,6 +36,7 @@ mod mention;
 mod nearest;
 mod ordering;
 mod piece;
+mod praise;
 mod reader;
 mod reading;
 mod scene;

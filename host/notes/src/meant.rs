@@ -2,7 +2,7 @@
 
 use crate::english::{self, Place};
 use crate::mention::{Finder, Mention, Pick, Step};
-use tellmark_language::model::{KindId, PIECE, PartRef, PartStep, Which};
+use tellmark_language::model::{CountedFrom, KindId, PIECE, PartRef, PartStep, Which};
 
 /// The parts that a mention means.
 #[derive(Clone, Debug, PartialEq)]
@@ -212,8 +212,27 @@ impl Finder<'_> {
 
     /// Whether a part may be meant by a name.
     fn is_called(&self, at: usize, said: &str) -> bool {
-        let name = self.scene.parts[at].name.as_ref();
-        name.is_some_and(|name| english::is_named(name, said))
+        let part = &self.scene.parts[at];
+        match &part.name {
+            Some(name) => english::is_named(name, said),
+            None => self.is_end_of_row(at, said),
+        }
+    }
+
+    /// "Left drawer", where they are counted from the left: the first of them.
+    fn is_end_of_row(&self, at: usize, said: &str) -> bool {
+        let part = &self.scene.parts[at];
+        let owner = part.owner.map(|owner| self.scene.parts[owner].kind);
+        let owner = owner.and_then(|kind| self.model.kinds.get(kind.index()));
+        let mut members = owner.into_iter().flat_map(|owner| &owner.members);
+        let from = members.find(|member| member.kind == part.kind);
+        let is_first = match (from.and_then(|member| member.from), said) {
+            (Some(CountedFrom::Left), "left") | (Some(CountedFrom::Right), "right") => true,
+            (Some(CountedFrom::Left), "right") | (Some(CountedFrom::Right), "left") => false,
+            _ => return false,
+        };
+        let wanted = if is_first { 1 } else { part.of };
+        part.of > 1 && part.number == wanted
     }
 
     /// Whether it stands there in its row. Left and right are no row: it is what they are

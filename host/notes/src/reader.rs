@@ -5,14 +5,15 @@ use crate::english::{Small, is_praise};
 use crate::house::House;
 use crate::line::{Word, words};
 use crate::measure::quantities;
-use crate::mention::{Finder, SOME};
+use crate::mention::{Atom, Finder, SOME};
 use crate::nearest::{Sayable, sayables};
 use crate::ordering::Line;
 use crate::reading::{Heard, Understood, What};
 use crate::scene::Scene;
-use crate::spoken::{Carried, Spoken};
+use crate::spoken::{Carried, MENDED, Spoken};
 use std::collections::BTreeSet;
-use tellmark_language::model::{KindId, Model, PartRef};
+use std::ops::Range;
+use tellmark_language::model::{Fact, Found, KindId, Model, PartRef};
 
 /// Reads notes with the words of one house, on one piece.
 pub struct NoteReader<'m> {
@@ -51,6 +52,9 @@ impl<'m> NoteReader<'m> {
             lexicon: &self.house.lexicon,
             scene,
         };
+        while let Some(slip) = corrected(&words, &finder.atoms(&words, &|_| true)) {
+            words.drain(slip);
+        }
         let mentions = finder.mentions(&words, &|_| true);
         let absent = mentions.iter().find_map(|mention| finder.absent(mention));
         let elsewhere = mentions.iter().find_map(|mention| {
@@ -133,9 +137,53 @@ impl<'m> NoteReader<'m> {
     }
 }
 
+/// "Left door um no right door": the words of a slip of the tongue that the next ones put right, up
+/// to where these begin.
+fn corrected(words: &[Word], nouns: &[Atom]) -> Option<Range<usize>> {
+    let text = |at: usize| words[at].token.text.as_str();
+    let ends = |noun: &Atom| Some((*noun.words.iter().min()?, *noun.words.iter().max()?));
+    nouns.windows(2).find_map(|pair| {
+        let ((from, last), (next, _)) = (ends(&pair[0])?, ends(&pair[1])?);
+        // "No right door" is no denial here.
+        let next = next + usize::from(text(next) == "no");
+        let is_alike = pair[0].step.kinds == pair[1].step.kinds;
+        let between = last + 1..next;
+        let says = |wanted: &str| between.clone().any(|at| text(at) == wanted);
+        let only = between.clone().all(|at| {
+            let is_slip = matches!(
+                text(at),
+                "no" | "sorry"
+                    | "um"
+                    | "er"
+                    | "uh"
+                    | "oh"
+                    | "wait"
+                    | "i"
+                    | "mean"
+                    | "rather"
+                    | "make"
+                    | "that"
+                    | "the"
+            );
+            is_slip || !words[at].is_word()
+        });
+        let is_slip = says("sorry")
+            || (says("no")
+                && (says("um") || says("er") || says("oh") || says("wait") || says("uh")))
+            || (says("mean") && says("i"));
+        (is_alike && only && is_slip).then_some(from..next)
+    })
+}
+
 /// "All sound, except …": a part is sound only if all that follows was understood.
 fn leave_open_what_is_restricted(understood: &mut Understood) {
-    let is_found = |heard: &Heard| matches!(heard.what, What::Found(_) | What::InOrder(_));
+    // "Bottom sound, no worm": more praise restricts nothing.
+    let is_no = |fact: &Fact| matches!(fact.found, Found::State { yes: false, .. });
+    let is_found = |heard: &Heard| match &heard.what {
+        What::Found(_) | What::InOrder(_) => true,
+        What::Choose(readings) => readings.iter().flat_map(|one| &one.facts).all(is_no),
+        What::Nothing => false,
+    };
     let last = understood.heard.iter().rposition(|heard| !is_found(heard));
     let until = last.unwrap_or(0);
     for heard in understood.heard.iter_mut().take(until) {
@@ -174,6 +222,15 @@ fn is_open(line: &Line<'_>, clauses: &[Clause]) -> BTreeSet<usize> {
             |at: &usize| line.words[*at].small == Some(Small::Not) && !before.words.contains(at);
         if is_said_again && line.is_of_several(before) && clause.words.iter().any(denies) {
             open.extend([at - 1, at]);
+        }
+        // "Broken at the dovetail and mended with a plate": it is not broken now.
+        let is_mended = clause
+            .words
+            .iter()
+            .take(3)
+            .any(|at| MENDED.contains(&text(at)));
+        if is_mended && clause.joint != Joint::Strong && !line.names_part(clause) {
+            open.insert(at - 1);
         }
         if clause
             .words

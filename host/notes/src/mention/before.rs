@@ -31,7 +31,7 @@ impl Finder<'_> {
                     None => names.insert(0, name),
                 }
                 is_beside = true;
-            } else if let Some(number) = english::ordinal(text).filter(|_| !self.is_name(word)) {
+            } else if let Some(number) = english::ordinal(text) {
                 is_beside = false;
                 atom.step.picks.push(Pick::Numbers(vec![number]));
             } else if let Some(place) = english::place(word.text()) {

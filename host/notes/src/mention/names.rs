@@ -4,7 +4,7 @@ use super::Finder;
 use crate::english::{self, Small};
 use crate::line::Word;
 use crate::token::Sort;
-use tellmark_language::model::KindId;
+use tellmark_language::model::{CountedFrom, KindId};
 
 impl Finder<'_> {
     pub(crate) fn is_name(&self, word: &Word) -> bool {
@@ -23,6 +23,16 @@ impl Finder<'_> {
         word.is_word().then(|| self.name_of(word)).flatten()
     }
 
+    /// "Worn right down", "right so": no side.
+    pub(crate) fn is_no_side(words: &[Word], at: usize) -> bool {
+        const AFTER: [&str; 14] = [
+            "down", "through", "out", "off", "away", "up", "round", "across", "along", "into",
+            "so", "then", "okay", "ok",
+        ];
+        let text = |at: usize| words.get(at).map_or("", |word| word.token.text.as_str());
+        text(at) == "right" && AFTER.contains(&text(at + 1))
+    }
+
     /// Whether parts of these kinds can have such a name, be they there or not: "right leaf"
     /// is never the left one because the right one is gone.
     pub(super) fn have_name(&self, kinds: &[KindId], name: &str) -> bool {
@@ -31,7 +41,13 @@ impl Finder<'_> {
             let of_kind = kinds
                 .iter()
                 .any(|&kind| self.model.is_kind_of(member.kind, kind));
-            of_kind && member.names.iter().any(|one| english::is_named(one, name))
+            // Of drawers that are counted from the left one is the left one.
+            let is_across = matches!(member.from, Some(CountedFrom::Left | CountedFrom::Right));
+            let is_end = is_across && matches!(name, "left" | "right") && {
+                let mut row = self.scene.parts.iter();
+                row.any(|part| part.kind == member.kind && part.of > 1)
+            };
+            of_kind && (is_end || member.names.iter().any(|one| english::is_named(one, name)))
         })
     }
 

@@ -53,6 +53,12 @@ impl Line<'_> {
                 {
                     add_to_last(&mut out, clause);
                 }
+                // "Worm holes, old ones": which they are.
+                Some(last)
+                    if is_weak && last.content && !has.mention && self.says_which(clause) =>
+                {
+                    add_to_last(&mut out, clause);
+                }
                 // "worn 3 mm, right one 2 mm": the same said again.
                 Some(last)
                     if is_weak && last.content && last.measure && !has.content && has.measure =>
@@ -107,6 +113,18 @@ impl Line<'_> {
             .collect()
     }
 
+    /// "Old ones", "a new one": what is spoken of, told apart.
+    fn says_which(&self, clause: &Clause) -> bool {
+        let text = |at: usize| self.words[at].token.text.as_str();
+        let words = clause.words.as_slice();
+        let (last, others) = match words.split_last() {
+            Some((last, others)) if matches!(text(*last), "ones" | "one") => (last, others),
+            _ => return false,
+        };
+        let mut before = others.iter().filter(|&&at| self.words[at].small.is_none());
+        *last > 0 && before.next().is_some() && before.next().is_none()
+    }
+
     /// "drawer 2 too", "so is drawer 2", "drawer 2 as well".
     fn says_likewise(&self, clause: &Clause) -> bool {
         const LIKEWISE: [&str; 6] = ["too", "also", "likewise", "same", "ditto", "similarly"];
@@ -151,13 +169,18 @@ impl Line<'_> {
         has.content || has.measure
     }
 
+    /// Whether it names a part.
+    pub(crate) fn names_part(&self, clause: &Clause) -> bool {
+        !self.mentions(clause).is_empty()
+    }
+
     /// Whether several parts are spoken of in one word: "the drawers".
     pub(crate) fn is_of_several(&self, clause: &Clause) -> bool {
         self.mentions(clause).iter().any(|m| m.step.is_plural)
     }
 
     /// Whether a word stands in a quantity.
-    fn is_measured(&self, at: usize) -> bool {
+    pub(crate) fn is_measured(&self, at: usize) -> bool {
         let mut all = self.quantities.iter();
         all.any(|quantity| (quantity.from..quantity.until).contains(&at))
     }

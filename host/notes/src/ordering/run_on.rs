@@ -36,6 +36,14 @@ impl Line<'_> {
                 }
             }
         }
+        if let Some(cut) = self.others_begin(clause)
+            && cuts.last().is_none_or(|last| *last < cut)
+        {
+            let said = self.part_of(clause, cuts.last().copied().unwrap_or(0), cut);
+            if self.is_whole(&said) {
+                cuts.push(cut);
+            }
+        }
         if cuts.is_empty() {
             return vec![clause.clone()];
         }
@@ -64,6 +72,28 @@ impl Line<'_> {
         };
         let candidates = seeker.candidates(&|_| true);
         !self.mentions(clause).is_empty() && candidates.iter().any(Candidate::is_whole)
+    }
+
+    /// Where "the other three are …" begins, behind something that is said of one.
+    fn others_begin(&self, clause: &Clause) -> Option<usize> {
+        let text = |at: usize| {
+            let word = self.words.get(at).filter(|_| clause.words.contains(&at));
+            word.map_or("", |word| word.token.text.as_str())
+        };
+        let mut all = clause.words.iter().copied();
+        let other = all.find(|&at| {
+            let next = at
+                + 1
+                + usize::from(matches!(
+                    text(at + 1),
+                    "one" | "two" | "three" | "four" | "five"
+                ));
+            matches!(text(at), "other" | "others") && matches!(text(next), "is" | "are")
+        })?;
+        let is_the = other > 0 && text(other - 1) == "the";
+        let cut = other - usize::from(is_the);
+        let before = cut.checked_sub(1).filter(|at| clause.words.contains(at))?;
+        (!TIES.contains(&text(before))).then_some(cut)
     }
 
     /// Where a clause of its own begins with a noun, if it does.

@@ -2,7 +2,7 @@
 
 use super::{Chosen, Spoken};
 use crate::candidate::{Candidate, Seeker};
-use crate::clause::Manner;
+use crate::clause::{Joint, Manner};
 use crate::english::{Small, is_praise};
 use crate::mention::{Mention, SOME};
 use crate::reading::Why;
@@ -42,11 +42,23 @@ impl Spoken<'_, '_> {
             });
         // "Strands of the rush have broken at the front rail": it is not the rail that broke.
         let is_where = self.is_where(mentions) && left.iter().any(|left| left.why == Why::NoRule);
+        // "Gap between the leaves": of which of them?
+        let is_between = mentions.iter().any(|mention| {
+            let first = mention.words.iter().min().copied().unwrap_or_default();
+            let mut before = self.line.words[..first].iter().rev().take(2);
+            before.any(|word| word.token.text == "between")
+        });
         // Beside words that nothing reads, what is said of a part is not said of the whole piece.
         let is_of_piece = chosen
             .iter()
             .any(|(best, _)| best.kind == PIECE && best.place.far > 0.1)
             && left.iter().any(|left| left.why == Why::NoRule);
+        // "Cane brittle and dirty" does not say that the whole chair is dirty.
+        let goes_on = self.clause.joint == Joint::And && self.subject.iter().any(|&of| of != 0);
+        let is_of_piece = is_of_piece
+            || (mentions.is_empty()
+                && chosen.iter().any(|(best, _)| best.kind == PIECE)
+                && (goes_on || chosen.iter().any(|(best, _)| best.kind != PIECE)));
         // A fault that nobody can see is not certain beside words that nothing reads.
         let is_hidden = chosen.iter().any(|(best, _)| best.is_hidden);
         let is_read = !is_hidden || left.iter().all(|left| left.why != Why::NoRule);
@@ -54,15 +66,40 @@ impl Spoken<'_, '_> {
         let is_unnamed = mentions.is_empty()
             && self.subject.is_empty()
             && chosen.iter().any(|(best, rivals)| {
-                best.kind != PIECE && rivals.iter().any(|rival| rival.kind == PIECE)
+                let may_be_of_piece = rivals.iter().any(|rival| rival.kind == PIECE);
+                best.kind != PIECE && (may_be_of_piece || best.is_loose)
             });
+        // "3 mm out of round", where the top can be measured so as well as the column.
+        let is_unnamed = is_unnamed
+            || (mentions.is_empty()
+                && self.subject.is_empty()
+                && chosen.iter().any(|(best, _)| {
+                    let is_other = |one: &&Candidate| {
+                        one.kind != best.kind
+                            && one.coverage >= 0.5
+                            && !one.words.is_disjoint(&best.words)
+                    };
+                    best.quantity.is_some()
+                        && best.kind != PIECE
+                        && all.iter().any(|one| is_other(&one))
+                }));
+        // "The whole thing leans forward": more of it is not read than is.
+        let unread = left.iter().filter(|left| left.why == Why::NoRule).count();
+        let is_mostly_unread = unread > used.len();
+        // "Smells of mice": the words beside it say what it is.
+        let is_of_more = left
+            .iter()
+            .any(|left| left.why == Why::NoRule && self.is_told_more(left.at, used));
         // "Caning needs replaced" finds nothing by itself.
         let is_wished = self.wished().is_some();
         is_read
             && !is_wished
             && !is_unnamed
+            && !is_of_more
+            && !is_mostly_unread
             && !is_of_piece
             && !is_where
+            && !is_between
             && !of_some
             // "Rings gone": that they are there, or were.
             && (manner.missing.is_empty() || chosen.iter().all(|(best, _)| best.is_by_not))
@@ -70,6 +107,16 @@ impl Spoken<'_, '_> {
             && left
                 .iter()
                 .all(|left| left.is_harmless || (!left.is_figure && !may_say(left.at)))
+    }
+
+    /// Whether a word says what something is of: "mice" of "smells of mice".
+    fn is_told_more(&self, at: usize, used: &BTreeSet<usize>) -> bool {
+        let words = self.line.words;
+        let is_inside = |at: &usize| self.clause.words.contains(at);
+        let mut before = (0..at).rev().take_while(is_inside);
+        let tie = before.find(|&at| !matches!(words[at].token.text.as_str(), "a" | "an" | "the"));
+        let is_tie = |at: usize| matches!(words[at].token.text.as_str(), "of" | "like");
+        tie.is_some_and(|tie| is_tie(tie) && tie > 0 && used.contains(&(tie - 1)))
     }
 
     /// Where a circumstance begins, "when you lift it", behind what was said: nothing that
@@ -82,6 +129,17 @@ impl Spoken<'_, '_> {
         let mut words = self.clause.words.iter().copied();
         let begins = words
             .find(|&at| at > first && BEGINS.contains(&self.line.words[at].token.text.as_str()));
+        begins.unwrap_or(usize::MAX)
+    }
+
+    /// Where it begins to say what comes of it, "so far that the lock no longer meets its keep":
+    /// what is denied there is something else.
+    pub(super) fn consequence(&self, said: &BTreeSet<usize>) -> usize {
+        let Some(&first) = said.first() else {
+            return usize::MAX;
+        };
+        let mut words = self.clause.words.iter().copied();
+        let begins = words.find(|&at| at > first && self.line.words[at].token.text == "so");
         begins.unwrap_or(usize::MAX)
     }
 

@@ -53,6 +53,12 @@ impl Spoken<'_, '_> {
             if word.is_one() && !in_quantity {
                 continue;
             }
+            // "4 legs loose", of four.
+            let is_all = |best: &Candidate| self.counted(best) == Some(best.place.parts.len());
+            let is_number = word.whole().is_some() && !in_quantity;
+            if is_number && chosen.iter().any(|(best, _)| is_all(best)) {
+                continue;
+            }
             let is_figure = matches!(word.token.sort, Sort::Number(_)) && !in_quantity;
             left.push(LeftOver {
                 at,

@@ -45,6 +45,14 @@ impl Spoken<'_, '_> {
         if is_denied || !says_none || (says_more && manner.missing.is_empty()) {
             return None;
         }
+        // "The lock is missing its key": something else is missing.
+        let is_its = |at: usize| {
+            let next = self.line.words.get(at + 1);
+            next.is_some_and(|word| matches!(word.token.text.as_str(), "its" | "their" | "his"))
+        };
+        if manner.missing.iter().any(|&at| is_its(at)) {
+            return None;
+        }
         let counted = facts.none_of(&self.line.finder, mention, self.subject);
         // "The lock is missing its key": it is not the lock that is missing.
         let is_more = self.clause.words.iter().any(|at| {

@@ -40,6 +40,11 @@ pub(crate) struct Carried {
     is_unread: bool,
 }
 
+/// What was done about a fault: what it was before is past.
+pub(crate) const MENDED: [&str; 9] = [
+    "mended", "repaired", "fixed", "glued", "reglued", "patched", "plated", "screwed", "nailed",
+];
+
 /// A clause that is read.
 pub(crate) struct Spoken<'s, 'm> {
     pub(crate) house: &'s House<'m>,
@@ -89,7 +94,10 @@ impl Spoken<'_, '_> {
         let whole = candidates.first().filter(|best| best.is_whole());
         let taken: BTreeSet<usize> = whole.map(|best| best.words.clone()).unwrap_or_default();
         let mut manner = Manner::of(self.line.words, self.clause, &|at| taken.contains(&at));
-        manner.turns.retain(|&at| at < wish);
+        // "Dropped so far that the lock no longer meets its keep": it is dropped.
+        let until = self.consequence(&taken);
+        manner.turns.retain(|&at| at < wish.min(until));
+        manner.nots.retain(|&at| at < until);
         let (mentions, is_apart) = seeker.mentions(&|at| !taken.contains(&at));
         // A side that belongs to nothing: what is spoken of is not known from here on.
         let spoken_of = match is_apart {
@@ -134,7 +142,7 @@ impl Spoken<'_, '_> {
             is_unread: found.is_empty() && !self.says_nothing(&mentions),
             is_negated: is_negated && !found.is_empty(),
             is_doubted: put.sure == Sure::Looks,
-            is_turned: !manner.turns.is_empty(),
+            is_turned: !manner.turns.is_empty() || self.says(&MENDED),
         };
         // What follows is not about what was spoken of before another part was named.
         let another = || (!mentions.is_empty()).then(Vec::new);
@@ -173,10 +181,33 @@ impl Spoken<'_, '_> {
         if whole.is_some() || is_open || matches!(self.clause.joint, Joint::Or | Joint::Nor) {
             return None;
         }
-        let named = |at: usize| mentions.iter().any(|m| m.words.contains(&at));
+        // "One lock ok", where there is one.
+        let is_count = |at: usize| {
+            let word = &self.line.words[at];
+            let of = mentions.iter().find(|m| m.words.contains(&(at + 1)));
+            let parts = of.map(|m| self.line.finder.meant(m, self.subject).parts.len());
+            let count = word.whole().and_then(|count| usize::try_from(count).ok());
+            count.is_some() && count == parts
+        };
+        let named = |at: usize| mentions.iter().any(|m| m.words.contains(&at)) || is_count(at);
         let sound = sound(self.line.words, self.clause, manner, &named)?;
         // "The rest of the drawers" is not the rest of each.
-        if self.says(&["rest", "otherwise", "else"]) && mentions.iter().any(|m| m.step.is_plural) {
+        let is_rest = |m: &Mention| {
+            let mut words = m.words.iter();
+            words.any(|&at| self.line.words[at].token.text == "rest")
+        };
+        if self.says(&["rest", "otherwise", "else"])
+            && mentions.iter().any(|m| m.step.is_plural && !is_rest(m))
+        {
+            return None;
+        }
+        // "Front left leg loose, rest ok": of that leg, or the other legs?
+        let is_in_a_row = |&of: &usize| self.line.finder.scene.parts[of].of > 1;
+        if mentions.is_empty()
+            && self.says(&["rest", "remainder"])
+            && !self.says(&["it"])
+            && self.subject.iter().any(is_in_a_row)
+        {
             return None;
         }
         let spoken_of = match mentions {
@@ -384,6 +415,10 @@ impl Spoken<'_, '_> {
             let mut rivals = rivals(&best, &candidates);
             if best.is_whole() && !is_where {
                 rivals.retain(|one| !explains_less(one, &best) && !is_above(one, &best));
+            }
+            // "Hinges tight" does not say that a door is tight along the edge.
+            if best.is_well {
+                rivals.retain(|one| one.is_well || one.is_whole());
             }
             let goes_on = best.is_whole();
             chosen.push((best, rivals));

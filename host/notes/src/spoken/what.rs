@@ -38,12 +38,14 @@ impl Spoken<'_, '_> {
             Some(Cannot::Reach | Cannot::Any | Cannot::Doubt)
         );
         // "Walnut top" is not what the whole piece is made of, nor is "right leaf faded" all of it;
-        // "frass under the base" only says where.
+        // "frass under the base" only says where, and "dark corners of the top" does not.
         let is_value = matches!(best.meaning, Meaning::Value(..));
-        let is_said_of_it = best.mentioned.first() < best.words.first();
+        let is_said_of_it =
+            best.mentioned.first() < best.words.first() || self.is_of_it(best.mentioned.first());
         let is_far = best.place.far > 0.1 && (is_value || is_said_of_it);
         let is_not_what_is = self.is_not_what_is(best, manner);
-        let may_be_else = asks_back || is_far || is_not_what_is || self.ends_in_praise(best);
+        let may_be_else =
+            asks_back || is_far || is_not_what_is || best.is_well || self.ends_in_praise(best);
         let is_clear = is_plain
             && !may_be_else
             && best.is_whole()
@@ -92,12 +94,16 @@ impl Spoken<'_, '_> {
                 ..put
             });
             // "Rings gone": that they are not there, or were.
-            let is_gone = put.yes
-                && !one.is_by_not
-                && manner.missing.iter().any(|at| !one.words.contains(at));
+            let is_beside = |at: usize| {
+                let (first, last) = (one.words.first(), one.words.last());
+                last.is_some_and(|&last| at > last) || first.is_some_and(|&first| at + 1 == first)
+            };
+            let mut missing = manner.missing.iter().filter(|at| !one.words.contains(at));
+            let is_gone = put.yes && !one.is_by_not && missing.any(|&at| is_beside(at));
             let gone = is_gone.then_some(Put { yes: false, ..put });
             for put in [gone, Some(put), or_else, turned].into_iter().flatten() {
-                for found in facts.offered(one, put) {
+                let of_these = self.counted(one).and_then(|n| facts.so_many(one, n, put));
+                for found in of_these.unwrap_or_else(|| facts.offered(one, put)) {
                     offer(found, one.score());
                 }
             }
@@ -107,6 +113,28 @@ impl Spoken<'_, '_> {
         } else {
             What::Choose(readings)
         }
+    }
+
+    /// How many are spoken of: "2" of "2 handles loose".
+    pub(super) fn counted(&self, one: &Candidate) -> Option<usize> {
+        let words = self.line.words;
+        let is_of_it = |at: usize| one.words.contains(&at) || one.mentioned.contains(&at);
+        let mut numbers = self.clause.words.iter().copied().filter(|&at| {
+            let is_number = words[at].whole().is_some() && !words[at].is_one();
+            is_number && !self.line.is_measured(at)
+        });
+        let counts = |at: &usize| is_of_it(at + 1) && !is_of_it(*at);
+        let at = numbers.find(counts)?;
+        usize::try_from(words[at].whole()?).ok()
+    }
+
+    /// "Dark in the corners of the top": whether a part is tied to what is said by an "of".
+    fn is_of_it(&self, part: Option<&usize>) -> bool {
+        let words = self.line.words;
+        let before = part.and_then(|&part| words.get(..part));
+        let mut before = before.into_iter().flatten().rev();
+        let tie = before.find(|word| !matches!(word.token.text.as_str(), "the" | "its" | "a"));
+        tie.is_some_and(|tie| tie.token.text == "of")
     }
 
     /// "No rings": none of all that ends with the word. Empty if there is only one such.
@@ -122,8 +150,10 @@ impl Spoken<'_, '_> {
         };
         let put = Put { yes: false, ..put };
         let such = std::iter::once(best).chain(rivals).filter(|one| {
-            one.ends_it
-                && !one.is_hidden
+            one.is_well == best.is_well
+                && (one.kind == best.kind || !(one.is_well || best.mentioned.is_empty()))
+                && (one.ends_it || one.is_well)
+                && (!one.is_hidden || one.is_well)
                 && one.place.is_sure
                 && one.words == best.words
                 && (one.coverage - best.coverage).abs() < 0.1

@@ -23,9 +23,13 @@ pub fn model_with(family: &str) -> &'static Model {
     let mut models = MODELS
         .lock()
         .expect("no test failed while reading the rules");
-    models
-        .entry(family.to_owned())
-        .or_insert_with(|| Box::leak(Box::new(read(standard(family)).model)))
+    models.entry(family.to_owned()).or_insert_with(|| {
+        let read = read(standard(family));
+        let said = read.messages.iter().map(tellmark_language::Message::said);
+        let said: Vec<String> = said.collect();
+        assert!(read.is_usable(), "{}", said.join("\n"));
+        Box::leak(Box::new(read.model))
+    })
 }
 
 /// The standard rules, with one family; those of the folder in `NOTES_RULES`, if that is set.
