@@ -144,7 +144,7 @@ const CRATES: &[Crate] = &[
             &["measure", "mention"],
             &["meant"],
             &["candidate", "clause"],
-            &["findings", "ordering", "piece", "sound"],
+            &["findings", "ordering", "piece", "praise", "sound"],
             &["spoken"],
             &["reader"],
         ],

@@ -158,6 +158,12 @@ fn came(phrase: &Phrase, piece: &Piece) -> (Came, String) {
     found.sort();
     found.dedup();
     let mut shown = format!("wrote {:?}", list(&found));
+    for heard in &understood.heard {
+        if let What::InOrder(fine) = &heard.what {
+            let fine: Vec<String> = fine.parts.iter().map(|part| sound(piece, part)).collect();
+            let _ = write!(shown, "\n      as it should be: {}", list(&fine));
+        }
+    }
     for question in &questions {
         for (number, reading) in (1..).zip(question) {
             let _ = write!(shown, "\n      {number}  {}", reading.join(" + "));
@@ -234,18 +240,22 @@ fn score(file: &Path) -> (BTreeMap<String, BTreeMap<Came, usize>>, String) {
             .or_default()
             .entry(came)
             .or_default() += 1;
-        if came > Came::Choices {
-            let Phrase { piece, typed, .. } = &phrase;
+        let Phrase { piece, typed, .. } = &phrase;
+        if came >= least_shown() {
             let _ = writeln!(failures, "{came:?}: {piece}: {typed}\n    {shown}");
-        } else if std::env::var_os("NOTES_ASKED").is_some() && came >= Came::Choice {
-            let _ = writeln!(
-                failures,
-                "asked: {}: {}\n    {shown}",
-                phrase.piece, phrase.typed
-            );
         }
     }
     (groups, failures)
+}
+
+/// What is shown of a score: what did not come out right; with `NOTES_SHOW=asked` also what was
+/// asked, with `NOTES_SHOW=all` every phrase.
+fn least_shown() -> Came {
+    match std::env::var("NOTES_SHOW").as_deref() {
+        Ok("all") => Came::First,
+        Ok("asked") => Came::Choice,
+        _ => Came::Part,
+    }
 }
 
 /// How many keys are pressed for each thing that is noted: what is typed, Enter, and a key for
@@ -334,8 +344,23 @@ fn nine_in_ten_hurried_phrases_are_understood() {
 
 /// Notes about the other families are longer, and understood less well: what is reached is held.
 #[test]
-fn seven_in_ten_phrases_about_every_family_are_understood() {
-    is_understood(&kept("families.txt"), 200, 70, 1);
+fn nine_in_ten_phrases_about_every_family_are_understood() {
+    is_understood(&kept("families.txt"), 200, 90, 1);
+}
+
+/// Two files of a hundred that were written before any was tried: the first was used afterwards.
+#[test]
+fn a_third_file_about_every_family_is_understood() {
+    is_understood(&kept("families-third.txt"), 100, 85, 3);
+}
+
+/// The second of them was scored once, and is put away.
+#[test]
+fn a_fourth_file_about_every_family_is_scored_as_it_falls() {
+    let (groups, failures) = score(&kept("families-fourth.txt"));
+    println!("{}\n{failures}", table(&groups));
+    let all: usize = groups.values().flat_map(|g| g.values()).sum();
+    assert!(all >= 100, "{all} phrases");
 }
 
 #[test]
