@@ -168,6 +168,8 @@ pub struct Caution {
     pub when: Condition,
     /// What the screen says.
     pub text: String,
+    /// `In plain words:` what its owner reads instead.
+    pub plain: Option<String>,
     /// `Until:` what it ends with.
     pub until: Option<Until>,
     /// `From:`.

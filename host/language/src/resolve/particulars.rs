@@ -125,7 +125,7 @@ fn allowed(opener: Opener) -> &'static [Label] {
             From,
             Note,
         ],
-        Opener::Caution => &[Until, From, Called, Note],
+        Opener::Caution => &[Until, InPlainWords, From, Called, Note],
         Opener::Ladder | Opener::Tell | Opener::Trace | Opener::OnlyIf | Opener::AtMostOne => {
             &[From, Called, Note]
         }

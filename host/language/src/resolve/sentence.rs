@@ -328,11 +328,14 @@ impl Reader<'_> {
                 let (subject, when) = self.trigger(when, opening)?;
                 let until = item.particulars.until.as_deref().unwrap_or_default();
                 let until = self.until(entry, subject, until)?;
+                let plain = item.particulars.plain.as_ref();
+                let plain = plain.map(super::plain_words::whole).transpose()?;
                 Item::Caution(Caution {
                     stop: *stop,
                     subject,
                     when,
                     text: text.text.clone(),
+                    plain,
                     until,
                     source,
                     called,

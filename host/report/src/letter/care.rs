@@ -4,6 +4,7 @@ use super::super::kind::Kind;
 use super::super::work::{Care as Caution, care as caution};
 use super::Gathering;
 use serde::Serialize;
+use tellmark_compile::set_up::Caution as Raised;
 use tellmark_core::piece::SetUpError;
 use tellmark_language::model::{JobId, KindId};
 use tellmark_language::words::{afterwards, capital, the_part};
@@ -22,7 +23,7 @@ pub struct Care {
 pub(super) fn care(g: &Gathering<'_>) -> Result<Care, SetUpError> {
     let stops = g.triage.cautions.iter().filter(|caution| caution.stop);
     let mut care = Care {
-        stops: stops.map(caution).collect(),
+        stops: stops.map(|stop| plainly(g, stop)).collect(),
         ..Care::default()
     };
     if g.kind != Kind::HandBack {
@@ -38,6 +39,18 @@ pub(super) fn care(g: &Gathering<'_>) -> Result<Care, SetUpError> {
         }
     }
     Ok(care)
+}
+
+/// A caution as the house says it to an owner; as it says it at the bench, if it has no other
+/// words.
+fn plainly(g: &Gathering<'_>, of: &Raised) -> Caution {
+    let said = g.matter.model().cautions.get(of.caution);
+    let plain = said.and_then(|said| said.plain.clone());
+    let caution = caution(of);
+    Caution {
+        text: plain.unwrap_or_else(|| caution.text.clone()),
+        ..caution
+    }
 }
 
 /// What each job that is done leaves to watch.
