@@ -5,6 +5,7 @@ use super::circles::circle;
 use crate::numbers::numbers;
 use crate::places::Places;
 use crate::plans::{asks_about_parts, calls, number_of_calls, seen_from};
+use crate::ties::always_before;
 use std::collections::{BTreeMap, BTreeSet};
 use tellmark_language::label::Label;
 use tellmark_language::model::{Job, JobId, KindId, Model, Order, StandIn};
@@ -185,12 +186,33 @@ pub(super) fn without_place(say: &mut Say<'_>, model: &Model, places: &Places) {
             });
             let there = roots(places, one.subject);
             let meets = !done_on[other.index()].is_disjoint(&there);
-            let is_new = other != one.job && !ordered.contains(&both(one.job, other));
+            let is_said = ordered.contains(&both(one.job, other))
+                || (!is_before && before_its_first(model, other, one.job));
+            let is_new = other != one.job && !is_said;
             if is_new && meets && !is_replaced_too {
                 no_place(say, model, one, order);
             }
         }
     }
+}
+
+/// Whether a job always comes before one of those that another names after `First:`, which are
+/// planned with it: then it comes before that one, too.
+fn before_its_first(model: &Model, before: JobId, job: JobId) -> bool {
+    let first_of = |job: JobId| model.jobs.get(job.index()).map(|job| job.first.as_slice());
+    let mut open = vec![job];
+    let mut seen = BTreeSet::new();
+    while let Some(next) = open.pop() {
+        for &first in first_of(next).into_iter().flatten() {
+            if always_before(model, before, first) {
+                return true;
+            }
+            if seen.insert(first) {
+                open.push(first);
+            }
+        }
+    }
+    false
 }
 
 /// The pieces that have such a part, or are it.
