@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 use tellmark_language::model::{
-    Asks, Condition, Fact, Found, Model, Nature, PartRef, Predicate, Reach, Sense, SignId, StateId,
-    Sure, Than, Ticks,
+    Asks, Condition, Fact, Found, KindId, Model, Nature, PartRef, Predicate, Reach, Sense, SignId,
+    StateId, Sure, Than, Ticks,
 };
 use tellmark_language::span::Span;
 
@@ -16,6 +16,8 @@ pub struct Worries {
     marks: Vec<(SignId, Ticks, Ticks)>,
     /// What a job puts right.
     mended: BTreeSet<StateId>,
+    /// Parts of which something is said by how many there are.
+    counted: BTreeSet<KindId>,
 }
 
 impl Worries {
@@ -27,6 +29,7 @@ impl Worries {
             describing: BTreeSet::new(),
             marks: Vec::new(),
             mended: BTreeSet::new(),
+            counted: BTreeSet::new(),
         };
         worries.describe(model);
         for rule in &model.rules {
@@ -86,6 +89,7 @@ impl Worries {
             describing: BTreeSet::new(),
             marks: Vec::new(),
             mended: BTreeSet::new(),
+            counted: BTreeSet::new(),
         };
         for condition in only_ifs.chain(datings).chain(relatives) {
             read.read(condition);
@@ -118,6 +122,9 @@ impl Worries {
                 } => {
                     let to = mark.at_most.unwrap_or(Ticks::MAX);
                     self.marks.push((sign, mark.at_least, to));
+                }
+                Predicate::Has { part, .. } => {
+                    self.counted.insert(part);
                 }
                 _ => {}
             },
@@ -152,8 +159,29 @@ impl Worries {
                 Than::Just | Than::AtLeast => degree > 0,
                 Than::LessThan => false,
             },
+            Found::Count { part, number: 0 } => self.is_missed(model, fact, part),
             _ => false,
         }
+    }
+
+    /// Whether it is something found that there are none of these parts: where there usually are
+    /// some, where a sentence reads it, or where nobody is asked to count them, so that somebody
+    /// missed them.
+    fn is_missed(&self, model: &Model, fact: &Fact, part: KindId) -> bool {
+        let is_owner = |kind: KindId| match fact.part.steps.first() {
+            Some(step) => model.is_kind_of(kind, step.kind) || model.is_kind_of(step.kind, kind),
+            None => model
+                .kinds
+                .get(kind.index())
+                .is_some_and(|kind| kind.is_piece),
+        };
+        let kinds = (0_u16..).map(KindId).zip(&model.kinds);
+        let owners = kinds.filter(|(kind, _)| is_owner(*kind));
+        let mut members = owners.flat_map(|(_, kind)| &kind.members);
+        let is_usual = members.any(|member| member.kind == part && member.usual > 0);
+        let mut signs = model.signs.iter();
+        let is_asked = signs.any(|sign| matches!(sign.asks, Asks::HowMany(of) if of == part));
+        is_usual || self.counted.contains(&part) || !is_asked
     }
 
     /// What is found of a part if it is as it should be in this; `None` where that is no

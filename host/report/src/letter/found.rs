@@ -11,7 +11,7 @@ use serde::Serialize;
 use std::collections::BTreeSet;
 use tellmark_job::record::{Finding, Stage};
 use tellmark_job::worries::Worries;
-use tellmark_language::model::{Fact, Found, KindId, StateId, Sure};
+use tellmark_language::model::{Fact, Found, KindId, Model, StateId, Sure};
 use tellmark_language::words::{Plainly, capital, fact_line, list, plain_fault, the_part};
 
 /// What is not as it should be on a part.
@@ -223,7 +223,7 @@ fn signs(g: &Gathering<'_>, at: usize, part: &Part, since: &Since<'_>) -> Vec<St
         let Some(said) = said.strip_prefix(&part.name).map(str::trim) else {
             continue;
         };
-        let said = seems(said);
+        let said = none_of_one(model, part.kind_id, &fact.found).unwrap_or_else(|| seems(said));
         if !seen.insert(said.clone()) {
             continue;
         }
@@ -245,6 +245,17 @@ fn signs(g: &Gathering<'_>, at: usize, part: &Part, since: &Since<'_>) -> Vec<St
     }
     says.extend(plain);
     says
+}
+
+/// "Has no lock", of what can have one at most.
+fn none_of_one(model: &Model, owner: KindId, found: &Found) -> Option<String> {
+    let Found::Count { part, number: 0 } = *found else {
+        return None;
+    };
+    let mut members = model.kinds.get(owner.index())?.members.iter();
+    let member = members.find(|member| member.kind == part)?;
+    let name = &model.kinds.get(part.index())?.name;
+    (member.most == 1).then(|| format!("has no {name}"))
 }
 
 /// "Seems to be stiff" of "looks stiff", "seems to show rust" of "looks as if it shows rust".
@@ -293,7 +304,7 @@ fn unsaid(g: &Gathering<'_>, at: usize, part: &Part, since: &Since<'_>) -> Optio
 }
 
 /// The state that a finding says is so, if the house says it plainly.
-fn plainly(model: &tellmark_language::model::Model, fact: &Fact) -> Option<StateId> {
+fn plainly(model: &Model, fact: &Fact) -> Option<StateId> {
     match fact.found {
         Found::State {
             state,
