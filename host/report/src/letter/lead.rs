@@ -90,11 +90,8 @@ fn what_it_is(g: &Gathering<'_>) -> String {
     let (first, last) = g.dated.made;
     match g.years {
         "" => said.push('.'),
-        years if last.saturating_sub(first) > TOO_WIDE => {
-            said.push_str(&format!(
-                ". As far as we can tell, it was made some time {years}."
-            ));
-        }
+        // A span that tells nothing is not told.
+        _ if last.saturating_sub(first) > TOO_WIDE => said.push('.'),
         years => said.push_str(&format!(", most likely made {years}.")),
     }
     said

@@ -346,9 +346,21 @@ impl Doing<'_> {
         // Among other things that were done, "the same" would be the same as the last of them.
         let parts = self.parts();
         match (self.done(g).as_slice(), parts.as_slice()) {
-            ([done, _], [_, others @ ..]) => {
+            ([done, _], [first, others @ ..]) => {
+                // What was done to a frame was done to the legs that it has.
+                let owner = |part: &usize| g.parts.get(*part).and_then(|part| part.owner);
+                let is_in_first =
+                    |part: &usize| std::iter::successors(Some(*part), owner).any(|at| at == *first);
+                let others: Vec<usize> = others
+                    .iter()
+                    .copied()
+                    .filter(|part| !is_in_first(part))
+                    .collect();
+                if others.is_empty() {
+                    return vec![done.clone()];
+                }
                 let done = done.trim_end_matches('.');
-                vec![format!("{done}, and the same on {}.", named(g, others))]
+                vec![format!("{done}, and the same on {}.", named(g, &others))]
             }
             (all, _) => all.to_vec(),
         }

@@ -6,40 +6,27 @@ use super::Gathering;
 use jiff::civil::{Date, DateTime, Time};
 use tellmark_job::advice::Wait;
 use tellmark_language::model::JobId;
-use tellmark_language::words::plain_job;
+use tellmark_language::words::{capital, number, plain_job};
 
-/// A sentence or two for everything that is waited for, the longest wait first.
+/// A sentence or two: what somebody said that it waits for, and of what was done what must be left
+/// alone for longest, with how many more there are.
 pub(super) fn waits(g: &Gathering<'_>) -> Vec<String> {
     let waits = g.matter.waits();
-    let until: Vec<Option<DateTime>> = waits
-        .iter()
-        .map(|wait| wait.ticked.and(wait.until))
-        .collect();
-    let said = waits.iter().zip(said_until(&until));
-    said.map(|(wait, ends)| of_one(g, wait, ends)).collect()
-}
-
-/// What ends within so many hours of one another is left alone equally long for whoever reads it.
-const ALIKE: i64 = 3;
-
-/// Of what is left alone about equally long, the last says until when: the latest of them.
-fn said_until(until: &[Option<DateTime>]) -> Vec<Option<DateTime>> {
-    let is_alike = |one: DateTime, other: DateTime| {
-        let hours = one.duration_since(other).as_hours();
-        hours.abs() < ALIKE
-    };
-    let mut said = Vec::new();
-    let mut latest: Option<DateTime> = None;
-    for (at, ends) in until.iter().enumerate() {
-        latest = match (latest, *ends) {
-            (Some(latest), Some(ends)) if is_alike(latest, ends) => Some(latest.max(ends)),
-            (_, ends) => ends,
-        };
-        let next = until.get(at + 1).copied().flatten();
-        let goes_on = latest.zip(next).is_some_and(|(a, b)| is_alike(a, b));
-        said.push(latest.filter(|_| !goes_on));
+    let (done, said): (Vec<&Wait>, Vec<&Wait>) =
+        waits.iter().partition(|wait| wait.ticked.is_some());
+    let mut sentences: Vec<String> = said.iter().map(|wait| of_one(g, wait, None)).collect();
+    if let Some(longest) = done.iter().max_by_key(|wait| wait.until) {
+        sentences.push(of_one(g, longest, longest.until));
     }
-    said
+    match u32::try_from(done.len().saturating_sub(1)).unwrap_or(u32::MAX) {
+        0 => {}
+        1 => sentences.push("One more repair is to be left alone as well, no longer.".to_owned()),
+        more => sentences.push(format!(
+            "{} more repairs are to be left alone as well, none longer.",
+            capital(&number(more))
+        )),
+    }
+    sentences
 }
 
 /// `ends`: the moment that is said of what is left alone.
@@ -86,22 +73,5 @@ fn moment(at: DateTime, today: Date) -> String {
         (true, _) => day(at.date()),
         (false, true) => day(at.date().tomorrow().unwrap_or(at.date())),
         (false, false) => format!("{} on {}", at.strftime("%H:%M"), day(at.date())),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use jiff::civil::date;
-
-    #[test]
-    fn what_ends_within_hours_is_said_once() {
-        let at = |hour: i8, minute: i8| Some(date(2026, 12, 1).at(hour, minute, 0, 0));
-        assert_eq!(
-            said_until(&[at(19, 34), at(19, 34), at(19, 33), None, at(9, 0)]),
-            [None, None, at(19, 34), None, at(9, 0)]
-        );
-        assert_eq!(said_until(&[at(19, 0), at(12, 0)]), [at(19, 0), at(12, 0)]);
-        assert_eq!(said_until(&[]), []);
     }
 }
