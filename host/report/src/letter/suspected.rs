@@ -8,7 +8,7 @@ use serde::Serialize;
 use tellmark_compile::set_up::Origin;
 use tellmark_core::piece::SetUpError;
 use tellmark_job::advice::{LISTED, Suspect};
-use tellmark_language::model::{Asks, Sense};
+use tellmark_language::model::{Asks, Sense, Sureness};
 use tellmark_language::words::{Plainly, list, minutes, plain_fault, reaches};
 
 /// Something that may be wrong.
@@ -39,6 +39,8 @@ pub struct Open {
 const MOST: usize = 6;
 /// Of a piece that goes home fewer are told.
 const MOST_AT_HOME: usize = 4;
+/// From this risk on a fault is grave: it may cost the piece, or hurt somebody.
+const GRAVE: u8 = 4;
 /// Reasons for each.
 const REASONS: usize = 2;
 
@@ -47,9 +49,8 @@ pub(super) fn suspected(g: &Gathering<'_>) -> (Vec<Suspected>, usize) {
     if g.kind == Kind::HandBack {
         return (Vec::new(), 0);
     }
-    let open = open(g);
-    let more = open.len().saturating_sub(MOST);
-    let shown = open.into_iter().take(MOST);
+    let (shown, more) = worst(open(g), MOST);
+    let shown = shown.into_iter();
     let since = Since::of_job(g.matter, g.parts);
     (shown.map(|suspect| one(g, suspect, &since)).collect(), more)
 }
@@ -62,6 +63,27 @@ fn open<'g>(g: &'g Gathering<'_>) -> Vec<&'g Suspect> {
     let thousandths = |s: &Suspect| (s.chance * 1000.0).round();
     open.sort_by(|a, b| thousandths(b).total_cmp(&thousandths(a)));
     open
+}
+
+/// The likeliest, and how many are left out. What is probable and grave is never left out for
+/// what is only likelier.
+fn worst(mut open: Vec<&Suspect>, most: usize) -> (Vec<&Suspect>, usize) {
+    let is_grave = |suspect: &Suspect| {
+        let risk = suspect.missed.map_or(0, |missed| missed.risk);
+        risk >= GRAVE && reaches(suspect.chance, Sureness::Probably.percent())
+    };
+    let more = open.len().saturating_sub(most);
+    let mut left_out = more;
+    let mut at = open.len();
+    while left_out > 0 && at > 0 {
+        at -= 1;
+        if !is_grave(open[at]) {
+            open.remove(at);
+            left_out -= 1;
+        }
+    }
+    open.truncate(most);
+    (open, more)
 }
 
 fn one(g: &Gathering<'_>, suspect: &Suspect, since: &Since<'_>) -> Suspected {
@@ -164,8 +186,8 @@ pub(super) fn unknown(g: &Gathering<'_>) -> Vec<Open> {
     });
     let mut unknown: Vec<Open> = unseen.collect();
     if g.kind == Kind::HandBack {
-        let open = open(g).into_iter().take(MOST_AT_HOME);
-        unknown.extend(open.map(|suspect| Open {
+        let (open, _) = worst(open(g), MOST_AT_HOME);
+        unknown.extend(open.into_iter().map(|suspect| Open {
             says: format!(
                 "{} ({})",
                 may_be(g, suspect).trim_end_matches('.'),
