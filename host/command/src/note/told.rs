@@ -241,6 +241,13 @@ impl Told {
                  found: tellmark done {job} \"...\" --mends \"{said}\"{rules}"
             )?;
         }
+        if self.noted.is_past {
+            writeln!(
+                frame.out,
+                "\"Was\" may be over: a finding says how the piece is. If it is so still, take the \
+                 reading below; else it stays a remark."
+            )?;
+        }
         for ((line, left), choices) in self.noted.left.iter().zip(&self.choices) {
             self.print_remark(frame, (*line, left), choices)?;
         }

@@ -2,8 +2,9 @@
 
 use super::{Changed, Left, Noting};
 use crate::record::{Entry, Findings, Job, Remark, Says, puts_right};
+use crate::worries::sense;
 use tellmark_language::Message;
-use tellmark_language::model::{Fact, Found};
+use tellmark_language::model::{Fact, Found, Sense};
 use tellmark_language::words::fact_line;
 use tellmark_notes::{Reading, Understood, What};
 
@@ -17,6 +18,46 @@ const NOW: [&str; 6] = [
     "anymore",
 ];
 
+/// Whether words say how something was: "was stiff", "were sticking". What was done to it, as
+/// "was nailed", is there still.
+fn says_was(typed: &str) -> bool {
+    let words = typed.split(|letter: char| !letter.is_alphanumeric());
+    let words: Vec<String> = words
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+        .collect();
+    let is_small = |word: &str| {
+        matches!(
+            word,
+            "very"
+                | "quite"
+                | "rather"
+                | "a"
+                | "bit"
+                | "little"
+                | "badly"
+                | "always"
+                | "often"
+                | "so"
+        )
+    };
+    words.iter().enumerate().any(|(at, word)| {
+        let mut then = words[at + 1..].iter().filter(|word| !is_small(word));
+        matches!(word.as_str(), "was" | "were")
+            && then.next().is_some_and(|word| !says_what_was_done(word))
+    })
+}
+
+/// Whether a word after "was" says what was done: "nailed", "broken", "cut".
+fn says_what_was_done(word: &str) -> bool {
+    const OTHERS: [&str; 24] = [
+        "bent", "bought", "built", "burnt", "cut", "found", "gone", "held", "hung", "kept", "laid",
+        "left", "let", "lost", "made", "not", "put", "set", "sold", "split", "stuck", "there",
+        "worn", "torn",
+    ];
+    word.ends_with("ed") || word.ends_with("en") || OTHERS.contains(&word)
+}
+
 /// Whether words say that something is so by now.
 fn says_now(typed: &str) -> bool {
     let words = typed.split(|letter: char| !letter.is_alphanumeric());
@@ -29,6 +70,41 @@ fn says_now(typed: &str) -> bool {
 }
 
 impl Noting<'_> {
+    /// Takes out of a note what is said to have been so, which a finding would say is so: each is
+    /// a remark of its own, with the one reading.
+    pub(super) fn take_past(&self, typed: &str, understood: &mut Understood) -> Vec<Left> {
+        let mut left = Vec::new();
+        if !says_was(typed) {
+            return left;
+        }
+        understood.heard.retain(|heard| {
+            let words = typed.get(heard.typed.clone()).unwrap_or_default();
+            let What::Found(facts) = &heard.what else {
+                return true;
+            };
+            let is_told = |fact: &Fact| sense(self.model, fact) == Some(Sense::Ask);
+            let is_state = |fact: &Fact| matches!(fact.found, Found::State { yes: true, .. });
+            let is_past = facts.iter().all(is_state) && !facts.iter().any(is_told);
+            if !is_past || !says_was(words) {
+                return true;
+            }
+            left.push(Left {
+                remark: Remark {
+                    part: self.part_words(&heard.about),
+                    words: words.to_owned(),
+                },
+                readings: vec![Reading {
+                    facts: facts.clone(),
+                    fits: 1.0,
+                }],
+                unread: Vec::new(),
+                sayables: Vec::new(),
+            });
+            false
+        });
+        left
+    }
+
     /// Takes out of a note what is said to be otherwise by now: written, it would put an earlier
     /// finding right, as if that had never been so. Each is a remark of its own, with the one
     /// reading. Once something is ticked that mends anything, the moments of the piece tell the
@@ -107,6 +183,16 @@ impl Noting<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_was_so_is_told_from_what_was_done() {
+        assert!(says_was("drawer 2 was stiff"));
+        assert!(says_was("The hinges were very loose."));
+        assert!(!says_was("drawer 1 was nailed at some time"));
+        assert!(!says_was("the leg was broken"));
+        assert!(!says_was("drawer 2 is stiff"));
+        assert!(!says_was("was not stiff"));
+    }
 
     #[test]
     fn words_of_time_are_words_of_their_own() {

@@ -138,6 +138,8 @@ impl<'m> Noting<'m> {
     ) -> Result<Noted, JobError> {
         let mut understood = self.hear(typed);
         let (changed, asked_again) = self.take_changed(job, typed, &mut understood);
+        let past = self.take_past(typed, &mut understood);
+        let is_past = !past.is_empty();
         let mut facts: Vec<Fact> = understood.found().cloned().collect();
         let mut left = self.left_open(&understood, typed);
         left.retain_mut(|one| {
@@ -178,6 +180,7 @@ impl<'m> Noting<'m> {
             facts.extend(answers.iter().cloned());
         }
         left.extend(asked_again);
+        left.extend(past);
         let refused = self.refusal(job, typed, &understood, &facts, &left);
         if refused.is_some() || (facts.is_empty() && left.len() < 2) {
             let whole = self.whole(&understood, typed);
@@ -212,6 +215,7 @@ impl<'m> Noting<'m> {
         let elsewhere = understood.elsewhere.filter(|_| !left.is_empty());
         Ok(Noted {
             changed,
+            is_past,
             elsewhere: elsewhere.and_then(|kind| self.who_has(kind)),
             found: (!lines.is_empty()).then(|| (first..first + lines.len(), found)),
             is_typed_kept,

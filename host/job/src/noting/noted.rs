@@ -20,6 +20,8 @@ pub struct Noted {
     pub refused: Option<Refused>,
     /// What is said to be otherwise now; it is among what is left.
     pub changed: Vec<Changed>,
+    /// Something is said to have been so, and nobody says that it is.
+    pub is_past: bool,
     /// What is left speaks of a part that this piece cannot have: a sentence on which can.
     pub elsewhere: Option<String>,
     /// Parts that were said to be as they should be, with what that answers; it stands among
