@@ -5,6 +5,7 @@ use super::typed::as_path;
 use tellmark_job::advice::{Step, WorkPlan};
 use tellmark_job::record::{Job, ShownPlan, ShownStep};
 use tellmark_language::model::Model;
+use tellmark_language::near::nearest;
 use tellmark_language::words;
 
 /// The step of a plan that goes by this: its name, or a piece of its name that no other has.
@@ -81,10 +82,16 @@ fn one_of<'n>(
         return Ok(at);
     }
     let has = |(_, name): &(usize, &str)| name.to_lowercase().contains(&asked);
-    let near: Vec<(usize, &str)> = names.enumerate().filter(has).collect();
+    let near: Vec<(usize, &str)> = names.clone().enumerate().filter(has).collect();
     match near[..] {
         [(at, _)] if !asked.is_empty() => Ok(at),
-        [] => Err(Stopped::Misuse(no_job(&asked, of))),
+        [] => {
+            let meant = nearest(&asked, names);
+            let meant = meant.map_or_else(String::new, |near| {
+                format!(" Did you mean \"{}\"?", near.joined())
+            });
+            Err(Stopped::Misuse(format!("{}{meant}", no_job(&asked, of))))
+        }
         _ => {
             let names: Vec<&str> = near.iter().map(|(_, name)| *name).collect();
             Err(Stopped::Misuse(format!(

@@ -20,7 +20,10 @@ impl Printed<'_> {
         {
             return self.why_own(frame, own);
         }
-        let step = steps::step(self.model, self.plan, asked)?;
+        let step = match steps::step(self.model, self.plan, asked) {
+            Ok(step) => step,
+            Err(why) => return self.why_not(frame, asked, why),
+        };
         let follow: Vec<(&Step, &After)> = self
             .plan
             .steps
@@ -89,6 +92,63 @@ impl Printed<'_> {
                 frame.out,
                 "  Nothing has to come before it; it stands where its stage does."
             )?;
+        }
+        Ok(Exit::Fine)
+    }
+
+    /// Why a job does not stand in the plan: it is done, or nothing calls for it.
+    fn why_not(&self, frame: &mut Frame, asked: &str, why: Stopped) -> Result<Exit, Stopped> {
+        let own = || {
+            let done = self.progress.done();
+            let mut own = done.filter(|told| told.what.index.is_none());
+            own.find(|told| told.what.job.eq_ignore_ascii_case(asked.trim()))
+        };
+        let (job, name) = match steps::any_job(self.model, asked) {
+            Ok(job) => (Some(job), self.name(job).to_owned()),
+            Err(near) => match own() {
+                Some(told) => (None, told.what.job.clone()),
+                None if steps::is_nothing_like(self.model, asked) => return Err(near),
+                None => return Err(why),
+            },
+        };
+        let ticks = self.progress.done().filter(|told| match job {
+            Some(job) => told.what.index == Some(job),
+            None => told.what.index.is_none() && told.what.job == name,
+        });
+        let said: Vec<String> = ticks
+            .map(|told| {
+                format!(
+                    "is done{}: line {}, {}",
+                    self.on(&told.what.parts.names),
+                    told.line,
+                    told.when
+                )
+            })
+            .collect();
+        let said = match said.is_empty() {
+            true => vec![
+                "is not in the plan: nothing that was found calls for it, and nothing that is \
+                 planned needs it"
+                    .to_owned(),
+            ],
+            false => said,
+        };
+        if frame.global.json {
+            frame.print_json(
+                Shape::PLAN_WHY,
+                json!({
+                    "job": name,
+                    "not_in_plan": said,
+                    "instead": [],
+                    "after": [],
+                    "before": [],
+                }),
+            )?;
+            return Ok(Exit::Fine);
+        }
+        writeln!(frame.out, "{STRONG}{name}{STRONG:#}")?;
+        for said in said {
+            writeln!(frame.out, "  {said}")?;
         }
         Ok(Exit::Fine)
     }

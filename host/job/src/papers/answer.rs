@@ -10,6 +10,7 @@ use crate::amount::Money;
 use crate::record::{Answer, Decision, Job, PaperKind, PaperName, PaperTrouble, Says};
 use rust_decimal::Decimal;
 use std::fmt;
+use tellmark_language::near::nearest;
 use tellmark_language::words::{self, money};
 
 /// What the owner said.
@@ -35,7 +36,7 @@ pub enum NoAnswer {
     /// An invoice or a credit is no question.
     NotAsked(PaperName),
     /// The paper has no such job.
-    NoJob(PaperName, String),
+    NoJob(PaperName, String, String),
     /// A bare number, and what the paper has under it: the letter counts otherwise.
     WhichNumber(PaperName, usize, String),
     /// This is no amount.
@@ -53,11 +54,18 @@ impl fmt::Display for NoAnswer {
             NoAnswer::NotAsked(name) => {
                 write!(f, "{} asks nothing.", words::capital(&name.to_string()))
             }
-            NoAnswer::NoJob(name, asked) => write!(
-                f,
-                "{} has no job \"{asked}\". Give a job's name, or its number in the paper as \"job 7\".",
-                words::capital(&name.to_string())
-            ),
+            NoAnswer::NoJob(name, asked, near) => {
+                let near = match near.as_str() {
+                    "" => String::new(),
+                    near => format!(" Did you mean \"{near}\"?"),
+                };
+                write!(
+                    f,
+                    "{} has no job \"{asked}\".{near} Give a job's name, or its number in the paper \
+                     as \"job 7\".",
+                    words::capital(&name.to_string())
+                )
+            }
             NoAnswer::WhichNumber(name, number, job) => write!(
                 f,
                 "A number may be one of the owner's letter, which counts otherwise than the paper. \
@@ -188,7 +196,11 @@ fn meant<'p>(paper: &'p Estimate, asked: &str) -> Result<Vec<&'p EstimateJob>, N
     };
     let jobs: Vec<&EstimateJob> = paper.jobs.iter().filter(is_meant).collect();
     match jobs.is_empty() {
-        true => Err(NoAnswer::NoJob(paper.name, asked.to_owned())),
+        true => {
+            let names = paper.jobs.iter().map(|job| job.job.as_str());
+            let near = nearest(&lower, names).map_or_else(String::new, |near| near.joined());
+            Err(NoAnswer::NoJob(paper.name, asked.to_owned(), near))
+        }
         false => Ok(jobs),
     }
 }
