@@ -3,6 +3,8 @@
 use super::matter::Matter;
 use super::when::day;
 use serde::Serialize;
+use tellmark_job::record::Says;
+use tellmark_language::model::Found;
 use tellmark_language::words::{self, capital};
 
 /// A line of `job.txt`.
@@ -85,14 +87,98 @@ const FIELDS: [(&str, &[&str]); 15] = [
     ("urgency", &["urgency"]),
 ];
 
+/// Words of a note that make it one of what a field is about; a word that ends in "…" is any that
+/// begins so.
+const NOTED: [(&str, &[&str]); 2] = [
+    (
+        "marks and inscriptions",
+        &[
+            "stamp…",
+            "label…",
+            "inscri…",
+            "signed",
+            "signature…",
+            "initial…",
+            "cipher…",
+            "branded",
+        ],
+    ),
+    (
+        "earlier treatment",
+        &[
+            "treated",
+            "repair…",
+            "restored",
+            "reglued",
+            "refinished",
+            "revarnished",
+            "replaced",
+            "mended",
+            "earlier",
+        ],
+    ),
+];
+
+/// What was noted of the piece that belongs in a field, each with its line: "the top: stamped JW
+/// (line 25)".
+fn noted_of(matter: &Matter<'_>, field: &str) -> Vec<String> {
+    let known = NOTED.iter().find(|(known, _)| *known == field);
+    let Some((_, wanted)) = known else {
+        return Vec::new();
+    };
+    let is_one = |word: &str| {
+        wanted.iter().any(|wanted| match wanted.strip_suffix('…') {
+            Some(begin) => word.starts_with(begin),
+            None => word == *wanted,
+        })
+    };
+    let is_of_it = |said: &str| {
+        let words = said.split(|letter: char| !letter.is_alphanumeric());
+        words.map(str::to_lowercase).any(|word| is_one(&word))
+    };
+    let findings = matter
+        .found
+        .findings
+        .iter()
+        .filter(|finding| !matches!(finding.fact.found, Found::State { yes: false, .. }));
+    let findings = findings.map(|finding| {
+        let said = words::fact_line(matter.model(), &finding.fact);
+        (finding.number, said)
+    });
+    let remarks = matter.job().entries().iter().filter_map(|entry| {
+        let Says::Remark(remark) = &entry.says else {
+            return None;
+        };
+        let said = match remark.words.contains(&remark.part) || remark.part == "the piece" {
+            true => remark.words.clone(),
+            false => format!("{}: {}", remark.part, remark.words),
+        };
+        Some((entry.number, said))
+    });
+    let mut noted: Vec<(usize, String)> = findings.chain(remarks).collect();
+    noted.retain(|(_, said)| is_of_it(said));
+    noted.sort_by_key(|(line, _)| *line);
+    noted
+        .into_iter()
+        .map(|(line, said)| format!("{said} (line {line})"))
+        .collect()
+}
+
 pub(super) fn identity(matter: &Matter<'_>) -> Identity {
     let header = matter.job().header();
     let manifest = matter.view.pack.manifest();
     let has = |label: &str| header.other.iter().any(|(l, _)| l.to_lowercase() == label);
-    let blank = FIELDS
+    let open = FIELDS
         .iter()
-        .filter(|(_, labels)| !labels.iter().any(|label| has(label)))
-        .map(|(field, _)| (*field).to_owned());
+        .filter(|(_, labels)| !labels.iter().any(|label| has(label)));
+    // What nobody wrote into `job.txt` may have been noted of the piece.
+    let (noted, blank): (Vec<_>, Vec<_>) = open
+        .map(|(field, _)| (*field, noted_of(matter, field)))
+        .partition(|(_, noted)| !noted.is_empty());
+    let noted = noted.into_iter().map(|(field, noted)| Label {
+        label: capital(field),
+        text: noted.join("; "),
+    });
     let house = header.house.as_deref().unwrap_or_default();
     let these = matter.view.open.house();
     let is_these = house == these || house == manifest.title;
@@ -113,8 +199,12 @@ pub(super) fn identity(matter: &Matter<'_>) -> Identity {
                 label: capital(label),
                 text: text.clone(),
             })
+            .chain(noted)
             .collect(),
-        blank: blank.collect(),
+        blank: blank
+            .into_iter()
+            .map(|(field, _)| field.to_owned())
+            .collect(),
         rules: these,
         rules_version: manifest.version,
         opened_under: match header.version {
