@@ -57,6 +57,16 @@ pub struct Step {
     pub one_of: Vec<OneOf>,
 }
 
+impl Step {
+    /// Notes that the owner is to be asked, for a part for which it is certain or not.
+    fn ask(&mut self, truth: Truth) {
+        match truth {
+            Truth::True => self.to_ask = true,
+            Truth::False | Truth::NotKnown => self.asks_perhaps = true,
+        }
+    }
+}
+
 /// A ladder of which one rung is called for on a part, or likely enough to be.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OneOf {
@@ -574,12 +584,13 @@ impl Tasks<'_> {
         match self.progress.decision(step.job, part) {
             Some(agreed) => add_once(&mut step.agreed, agreed.clone()),
             None if !self.pack.job(step.job).ask_owner => {}
-            None => match task.truth {
-                Truth::True => step.to_ask = true,
-                _ => step.asks_perhaps = true,
-            },
+            None => step.ask(task.truth),
         }
         let touched = self.progress.touches(step.job, part);
+        // Nobody works on what is to be left alone without asking.
+        if !touched.is_empty() {
+            step.ask(task.truth);
+        }
         for left in self.progress.leave(part).chain(touched) {
             add_once(&mut step.left, left.clone());
         }

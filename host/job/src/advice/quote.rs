@@ -383,7 +383,8 @@ fn item(
         minutes: job.takes.map(minutes),
         waits: job.waits.map(|(least, most)| [least, most]),
         needs: job.needs.clone(),
-        ask_owner: job.ask_owner && !is_decided,
+        ask_owner: (job.ask_owner && !is_decided)
+            || !progress.touches(task.job.index(), task.part).is_empty(),
         again: progress.did_not_hold(task.job.index(), task.part),
         needed_by: needs_it.map(|&by| {
             let by = &work.tasks[by];

@@ -67,15 +67,31 @@ fn works_on_it(g: &Gathering<'_>, line: usize) -> Option<String> {
     let is_of_it =
         |step: &&Step| !step.certain.is_empty() && step.left.iter().any(|left| left.line == line);
     let steps = g.plan.steps.iter().filter(is_of_it);
-    let jobs = steps.filter_map(|step| g.matter.model().jobs.get(step.job));
-    let jobs: Vec<&str> = jobs.map(|job| job.name.as_str()).collect();
+    let jobs: Vec<String> = steps.map(|step| to_come(g, step)).collect();
     let is_open = !jobs.is_empty() && g.kind != Kind::HandBack;
     is_open.then(|| {
         format!(
-            "Some of what is planned works on it as well: {}. Tell us whether that may be.",
+            "Some of what is planned works on it as well: we will {}. Tell us whether that may be.",
             list(&jobs)
         )
     })
+}
+
+/// What a step comes to in plain words, as it stands after "we will": "flatten the left leaf".
+fn to_come(g: &Gathering<'_>, step: &Step) -> String {
+    let model = g.matter.model();
+    let part = step.certain.first().map_or("", String::as_str);
+    let kind = g.part_named(part).map_or(KindId(0), |part| g.kind_of(part));
+    let name = || {
+        let job = model.jobs.get(step.job);
+        job.map_or_else(String::new, |job| job.name.clone())
+    };
+    let Ok(job) = u16::try_from(step.job) else {
+        return name();
+    };
+    let plain = plain_job_to_come(model, JobId(job), part, kind);
+    let plain = plain.strip_prefix("We will ");
+    plain.map_or_else(name, |rest| rest.trim_end_matches('.').to_owned())
 }
 
 /// That the owner will not have a job, and how they said so: in their answer to a paper, or in
@@ -102,22 +118,13 @@ fn open(g: &Gathering<'_>) -> Vec<LeftAsItIs> {
         !step.certain.is_empty() && job.is_some_and(|job| job.stage != WorkStage::Record)
     };
     let steps = g.plan.steps.iter().filter(is_work);
-    let open = steps.filter_map(|step| {
-        let model = g.matter.model();
-        let name = &model.jobs.get(step.job)?.name;
-        let part = step.certain.first().map_or("", String::as_str);
-        let kind = g.part_named(part).map_or(KindId(0), |part| g.kind_of(part));
-        let job = JobId(u16::try_from(step.job).ok()?);
-        let plain = plain_job_to_come(model, job, part, kind);
-        let plain = plain
-            .strip_prefix("We will ")
-            .map(|rest| rest.trim_end_matches('.'));
-        let open = plain.unwrap_or(name);
+    let open = steps.map(|step| {
+        let open = to_come(g, step);
         let certain = step.certain.iter().filter_map(|name| g.part_named(name));
-        Some(LeftAsItIs {
+        LeftAsItIs {
             what: capital(&together(&named(&step.certain), &all_called(g, certain))),
             why: vec![format!("This is not done: {open}.")],
-        })
+        }
     });
     open.collect()
 }

@@ -101,17 +101,20 @@ impl Progress {
         let touched = self.touched.get(job).map_or(&[][..], Vec::as_slice);
         let owners = self.owners.get(part).map_or(&[][..], Vec::as_slice);
         // The top of a table stands beside its frame, in what both are built into.
-        let around = std::iter::once(&part).chain(owners);
-        let of_it = around.map(|&of| {
-            let here = touched.iter().copied();
-            here.filter(|&at| self.is_within(at, of))
-                .collect::<Vec<usize>>()
-        });
-        let here = of_it.into_iter().find(|here| !here.is_empty());
+        let around = || std::iter::once(&part).chain(owners);
+        // Of each kind the nearest: the legs of this frame, and the top beside it.
+        let nearest = |of_kind: &Vec<usize>| {
+            let here = |&of: &usize| {
+                let here = of_kind.iter().copied();
+                let here: Vec<usize> = here.filter(|&at| self.is_within(at, of)).collect();
+                (!here.is_empty()).then_some(here)
+            };
+            around().find_map(here).unwrap_or_default()
+        };
         let mut all: Vec<&Told<Left>> = Vec::new();
-        for left in here
-            .unwrap_or_default()
-            .into_iter()
+        for left in touched
+            .iter()
+            .flat_map(nearest)
             .flat_map(|at| self.leave(at))
         {
             if left.line > agreed && !all.contains(&left) {
@@ -126,7 +129,7 @@ impl Progress {
     pub fn works_on(&self, job: usize, part: usize) -> bool {
         self.touched
             .get(job)
-            .is_some_and(|touched| touched.contains(&part))
+            .is_some_and(|touched| touched.iter().any(|of_kind| of_kind.contains(&part)))
     }
 
     /// The line by which the owner agreed to a job on just this part; 0 if they did not.

@@ -51,8 +51,9 @@ pub struct Progress {
     pub(super) found_out: BTreeSet<(usize, usize)>,
     /// Jobs that must be followed by another, by their indices: which, and by which.
     pub(super) ties: Vec<(usize, usize)>,
-    /// The parts that each job works on besides the one that it is done for, wherever they are.
-    touched: Vec<Vec<usize>>,
+    /// The parts that each job works on besides the one that it is done for, wherever they are,
+    /// kind by kind.
+    touched: Vec<Vec<Vec<usize>>>,
     /// What was mended and is there now, or may be.
     again: Vec<Again>,
     /// Where something was found that is not as it should be: the line, and the part.

@@ -312,15 +312,14 @@ fn named_one(set_up: &SetUp<'_>, piece: &Piece<'_>, part: usize) -> String {
     words::part_name(set_up.model, &reference)
 }
 
-/// The parts of the kinds that each job works on besides the part that it is done for.
-fn touched(model: &Model, piece: &Piece<'_>) -> Vec<Vec<usize>> {
-    let of = |kinds: &[KindId]| {
+/// The parts that each job works on besides the part that it is done for, kind by kind.
+fn touched(model: &Model, piece: &Piece<'_>) -> Vec<Vec<Vec<usize>>> {
+    let of = |&of: &KindId| {
         let parts = piece.parts().iter().enumerate();
-        let of_kind = parts.filter(|(_, part)| {
-            let kind = KindId(part.kind);
-            kinds.iter().any(|&of| model.is_kind_of(kind, of))
-        });
+        let of_kind = parts.filter(|(_, part)| model.is_kind_of(KindId(part.kind), of));
         of_kind.map(|(at, _)| at).collect()
     };
-    model.jobs.iter().map(|job| of(&job.touches)).collect()
+    let jobs = model.jobs.iter();
+    jobs.map(|job| job.touches.iter().map(of).collect())
+        .collect()
 }
