@@ -123,7 +123,10 @@ pub struct Report {
 /// If the piece cannot be set up.
 pub fn gather(matter: &Matter<'_>) -> Result<Report, SetUpError> {
     let triage = matter.view.triage()?;
-    let plan = matter.view.plan(matter.progress)?;
+    let mut plan = matter.view.plan(matter.progress)?;
+    if let Some(quoted) = matter.quoted {
+        plan.go_by(quoted.quote, matter.model());
+    }
     let dated = matter.found.date(matter.made_in, matter.year())?;
     let parts = mark::parts(matter, &triage)?;
     let of_found = match matter.is_mended() {

@@ -69,7 +69,7 @@ pub struct Work {
     pub stages: Vec<WorkStage>,
     /// Bench time of what is certain: "20 to 30 h, mostly 25 h".
     pub bench: String,
-    /// Bench time if everything else comes true as well, on top; may be empty.
+    /// Bench time with what is only perhaps called for, as the quotation has it; may be empty.
     pub perhaps: String,
     /// Waiting, when nobody works: "12 to 24 h"; may be empty.
     pub waiting: String,
@@ -149,7 +149,14 @@ pub(super) fn work(matter: &Matter<'_>, plan: &WorkPlan) -> Work {
     Work {
         stages: stages(matter, plan),
         bench: span(times.certain),
-        perhaps: span(times.perhaps),
+        perhaps: match matter.quoted {
+            Some(quoted) if times.perhaps[2] > 0 => format!(
+                "{} in 5 of 10 cases, {} in 9, with what may yet come to light",
+                words::hours(quoted.quote.hours.p50),
+                words::hours(quoted.quote.hours.p90)
+            ),
+            _ => String::new(),
+        },
         waiting: match times.waits.certain {
             [_, 0] => String::new(),
             [least, most] => waiting(least, most),

@@ -12,6 +12,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use super::LISTED;
 use super::hangs::{AtOdds, Turned, Turns, always_at_odds, at_odds};
 use super::progress::{Left, Mark, Marked, Progress, Told};
+use super::quote::Quote;
 use super::rungs::{Rungs, open_rungs};
 use super::until::{ends_with, leave_out_ended};
 use tellmark_compile::room::Room;
@@ -130,6 +131,24 @@ pub struct WorkPlan {
 }
 
 impl WorkPlan {
+    /// Takes over the chances of a quotation, so that the same is said of a job in both.
+    pub fn go_by(&mut self, quote: &Quote, model: &Model) {
+        for step in &mut self.steps {
+            let Some(job) = model.jobs.get(step.job) else {
+                continue;
+            };
+            for (part, chance) in &mut step.perhaps {
+                let mut items = quote.items.iter();
+                let item = items.find(|item| item.job == job.name && item.part == *part);
+                // Of several jobs of which one is done the quotation counts the longest.
+                let item = item.filter(|item| !item.longest_of_several);
+                if let Some(known) = item.and_then(|item| item.chance) {
+                    *chance = Some(known);
+                }
+            }
+        }
+    }
+
     /// Whether anything is left to do that is called for, or that somebody planned.
     #[must_use]
     pub fn is_left(&self) -> bool {
