@@ -141,6 +141,7 @@ const ASKED: &[&[&str]] = &[
     ],
     &["photo", "chest"],
     &["repair", "chest"],
+    &["brief", "chest", "--leave", "left side"],
     &["report", "chest"],
     &["sum"],
     &["sum", "glue", "--glue", "100 g"],

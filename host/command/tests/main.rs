@@ -2,6 +2,7 @@
 //! than linking thirty, and they share two processors better.
 
 mod agreed;
+mod carried;
 mod commands;
 mod counts;
 mod faults;
