@@ -1,4 +1,7 @@
 //! What the table of a sum comes to for the answers of a part, and by how much that is out.
+//!
+//! Readings and values are below 2³⁰ in a pack that the compiler made, and so nothing here goes
+//! past 64 bits. With other packs nothing worse comes out than a wrong figure.
 
 use super::{Answer, Deviation, Piece};
 use crate::limits::MAX_SUM_READINGS;
@@ -26,8 +29,8 @@ struct Between {
 impl Between {
     /// The value here, between that at the lower reading and that at the upper one.
     fn value(self, lower: i64, upper: i64) -> Option<i64> {
-        let rise = upper.saturating_sub(lower).checked_mul(self.past)?;
-        lower.checked_add(rounded(rise, self.apart)?)
+        let rise = upper.wrapping_sub(lower).wrapping_mul(self.past);
+        Some(lower.wrapping_add(rounded(rise, self.apart)?))
     }
 
     /// By how much the value is out for what this reading may be out.
@@ -37,11 +40,11 @@ impl Between {
             // Of a power the share by which it is out is that of the reading, as often as the
             // power says.
             Scale::Logarithms => {
-                let times = value.checked_mul(self.out_by.into())?;
+                let times = value.wrapping_mul(self.out_by.into());
                 rounded(times, self.reading.max(1).into())?
             }
         };
-        let rise = upper.saturating_sub(lower).checked_mul(out_by)?;
+        let rise = upper.wrapping_sub(lower).wrapping_mul(out_by);
         Some(rounded(rise, self.apart)?.unsigned_abs())
     }
 }
@@ -49,7 +52,19 @@ impl Between {
 /// A quotient to the nearest whole number; the divisor is above 0.
 fn rounded(number: i64, divisor: i64) -> Option<i64> {
     let half = divisor / 2;
-    number.checked_add(half)?.checked_div_euclid(divisor)
+    number.wrapping_add(half).checked_div_euclid(divisor)
+}
+
+/// The root of a number, rounded down, a bit of it at a time: small, as the unit wants it.
+fn root(number: u64) -> u64 {
+    let mut root = 0_u64;
+    for bit in (0..u64::BITS / 2).rev() {
+        let with = root | 1 << bit;
+        if with.wrapping_mul(with) <= number {
+            root = with;
+        }
+    }
+    root
 }
 
 impl Piece<'_> {
@@ -58,6 +73,7 @@ impl Piece<'_> {
     ///
     /// One standard deviation of it is the root of the squares of what each reading alone may
     /// put it out by (error propagation to the first order), along the lines of the table.
+    #[inline(never)]
     pub(super) fn tabled(
         &self,
         pack: &Pack<'_>,
@@ -71,22 +87,22 @@ impl Piece<'_> {
         let mut first = 0_usize;
         for axis in table.axes() {
             // The axes after this one run faster.
-            first = first.checked_mul(axis.count())?;
+            first = first.wrapping_mul(axis.count());
             for between in all.iter_mut().take(used) {
-                between.step = between.step.checked_mul(axis.count())?;
+                between.step = between.step.wrapping_mul(axis.count());
             }
             let answer = self.along(pack, part, &axis)?;
             match (axis.head.sort, answer) {
                 (Sort::Values, Answer::Value(value)) => {
-                    first = first.checked_add(usize::from(value))?;
+                    first = first.wrapping_add(usize::from(value));
                 }
                 (Sort::Readings, answer) => {
                     let form = pack.ask(usize::from(axis.head.ask)).form;
                     let (index, mut between) = place(&axis, answer.reading()?, scale)?;
                     between.out_by = answer.out_by(form);
-                    first = first.checked_add(index)?;
+                    first = first.wrapping_add(index);
                     *all.get_mut(used)? = between;
-                    used = used.checked_add(1)?;
+                    used = used.wrapping_add(1);
                 }
                 _ => return None,
             }
@@ -144,8 +160,8 @@ fn place(axis: &Axis<'_>, reading: i32, scale: Scale) -> Option<(usize, Between)
         .take_while(|&index| axis.reading(index) <= at)
         .count();
     let lower = i64::from(axis.reading(index));
-    let apart = i64::from(axis.reading(index.checked_add(1)?)).checked_sub(lower)?;
-    let past = i64::from(at).checked_sub(lower)?.clamp(0, apart.max(0));
+    let apart = i64::from(axis.reading(index.wrapping_add(1))).wrapping_sub(lower);
+    let past = i64::from(at).wrapping_sub(lower).clamp(0, apart.max(0));
     let between = Between {
         past,
         apart,
@@ -171,7 +187,7 @@ impl<'b> Cell<'b> {
             let steps = between.iter().enumerate();
             let up = steps.filter(|(bit, _)| corner >> bit & 1 != 0);
             let up: usize = up.map(|(_, between)| between.step).sum();
-            *to = value(first.checked_add(up)?)?.into();
+            *to = value(first.wrapping_add(up))?.into();
         }
         Some(Self { corners, between })
     }
@@ -191,9 +207,11 @@ impl<'b> Cell<'b> {
         let mut squares = 0_u64;
         for (bit, between) in self.between.iter().enumerate() {
             let out_by = between.out_by(scale, self.ends(bit)?, value)?;
-            squares = squares.saturating_add(out_by.saturating_mul(out_by));
+            // Each below 2²⁴, which is as much as a deviation can say.
+            let out_by = out_by.min(0x00ff_ffff);
+            squares = squares.wrapping_add(out_by.wrapping_mul(out_by));
         }
-        Some((value, squares.isqrt()))
+        Some((value, root(squares)))
     }
 
     /// The values at both ends of the line along one reading.

@@ -72,7 +72,7 @@ fn a_key_is_cut_to_a_lock_that_is_there() {
 fn a_box_without_a_lock_gets_no_key() {
     let user = User::new();
     user.works(&["open", "box", "--name", "chest"]);
-    user.works(&["note", "chest", "key missing"]);
+    user.works(&["note", "chest", "the box case is short of a key"]);
     assert!(plan(&user).contains("almost certainly cut a key"));
     user.run(&["note", "chest", "the box case has no locks"]);
     assert!(!plan(&user).contains("cut a key"));

@@ -473,7 +473,7 @@ fn why_a_job_stands_where_it_does() {
         ran.err
     );
     let ran = job.run(&["plan", "chest", "--why", "gild it"]);
-    assert_eq!(ran.err, "No job of this plan is called \"gild it\".\n");
+    assert_eq!(ran.err, "No job of these rules is called \"gild it\".\n");
 }
 
 #[test]

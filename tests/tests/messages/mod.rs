@@ -16,6 +16,7 @@ mod plain;
 mod reference;
 mod several;
 mod shape;
+mod sums;
 mod times;
 mod words;
 mod work;
@@ -68,6 +69,7 @@ fn all_cases() -> impl Iterator<Item = &'static Case> {
         .chain(further::CASES)
         .chain(last::CASES)
         .chain(measures::CASES)
+        .chain(sums::CASES)
         .chain(several::CASES)
         .chain(limits::CASES)
         .chain(kinds::CASES)

@@ -269,7 +269,8 @@ impl Tabulated<'_> {
                 })
                 .collect();
         }
-        let most = f64::from(Ticks::MAX - 1);
+        // What the reader of a table multiplies has room in 64 bits.
+        let most = f64::from(1 << 30);
         let held = |ticks: f64| ticks.clamp(-most, most).round() as Ticks;
         points
             .iter()
