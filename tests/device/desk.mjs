@@ -13,7 +13,7 @@ import { png } from './png.mjs';
 import { compiler, layOut, program as programSize } from './table.mjs';
 
 const LOG = { start: 0x140000, end: 0x1c0000 };
-const [FLASH, RAM] = [160, 96].map((kib) => kib * 1024);
+const [FLASH, RAM] = [168, 96].map((kib) => kib * 1024);
 const SECONDS = 1_000;
 const LIGHT = 25; // the pin of the board's own light
 const HARD_FAULT = 3;

@@ -143,11 +143,11 @@ fn tabled(rules: &Checked, found: &[&str], kind: &str, phrase: &str) -> Option<(
         let ask = pack.find_ask(kind, phrase).expect(phrase);
         let piece = case.inspection.piece();
         let of_kind = (0..piece.parts().len()).filter(|&part| piece.parts()[part].kind == kind);
-        let answers = of_kind.filter_map(|part| match piece.answer(&pack, part, ask)? {
+        let mut answers = of_kind.filter_map(|part| match piece.answer(&pack, part, ask)? {
             Answer::Tabled(ticks, deviation) => Some((ticks, deviation.ticks())),
             _ => None,
         });
-        answers.last()
+        answers.next_back()
     })
 }
 

@@ -110,10 +110,10 @@ pub const CASES: &[Case] = &[
         number: 278,
         level: Level::Stop,
         edit: Edit::Add(
-            "Parts: slide.\nA slide is a kind of drawer.\nYou can measure how wide a drawer is, in mm, from 100 to 900.  Ask: \"How wide?\"\nHow far a runner is moving is the movement of a board, where the width is how wide its drawer is, the wood is oak, the damp air is 70 % and the dry air is 30 %.",
+            "Parts: tray.\nA tray is a kind of drawer.\nA chest of drawers has 2 trays.\nYou can measure how wide a drawer is, in mm, from 100 to 900.  Ask: \"How wide?\"\nHow far a runner is moving is the movement of a board, where the width is how wide its drawer is, the wood is oak, the damp air is 70 % and the dry air is 30 %.",
         ),
         words: "drawer",
-        text: "A slide is a kind of a drawer, and each has findings of its own. So this would be worked out in one of the two only.",
+        text: "A tray is a kind of drawer, and each has findings of its own. So this would be worked out in one of the two only.",
         help: Some(
             "Say it of every piece: \"You can measure how damp a piece is kept …\", and \"how damp its piece is kept\" here.",
         ),

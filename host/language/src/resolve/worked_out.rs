@@ -13,7 +13,7 @@ use crate::resolve::measure::dimension;
 use crate::span::Span;
 use crate::syntax::{Name, NewOperand, NewWorking};
 use crate::vocab::applies;
-use crate::words::{capital, how_words, list};
+use crate::words::{a, capital, how_words, list};
 
 /// The largest share that is told apart: 1000 %.
 const MOST_SHARE: i64 = 100_000;
@@ -261,7 +261,8 @@ impl Look<'_> {
         let mut kinds = (0..).map(KindId).zip(&self.model.kinds);
         match kinds.find(|(id, _)| *id != owner && self.model.is_kind_of(*id, owner)) {
             Some((_, special)) => {
-                let (owner, special) = (&self.a(owner), &crate::words::a(&special.name));
+                let special = &capital(&a(&special.name));
+                let owner = self.name(owner);
                 refuse(noun.at, Problem::OwnerOfKinds { owner, special })
             }
             None => Ok(Some(owner)),
