@@ -4,7 +4,7 @@ use super::{Changed, Left, Noting};
 use crate::record::{Entry, Findings, Job, Remark, Says, puts_right};
 use crate::worries::sense;
 use tellmark_language::Message;
-use tellmark_language::model::{Fact, Found, Sense};
+use tellmark_language::model::{Fact, Found, PartRef, Sense};
 use tellmark_language::words::fact_line;
 use tellmark_notes::{Reading, Understood, What};
 
@@ -88,21 +88,26 @@ impl Noting<'_> {
             if !is_past || !says_was(words) {
                 return true;
             }
-            left.push(Left {
-                remark: Remark {
-                    part: self.part_words(&heard.about),
-                    words: words.to_owned(),
-                },
-                readings: vec![Reading {
-                    facts: facts.clone(),
-                    fits: 1.0,
-                }],
-                unread: Vec::new(),
-                sayables: Vec::new(),
-            });
+            left.push(self.with_one_reading(&heard.about, words, facts));
             false
         });
         left
+    }
+
+    /// A remark of its own, with the one reading that it has.
+    fn with_one_reading(&self, about: &PartRef, words: &str, facts: &[Fact]) -> Left {
+        Left {
+            remark: Remark {
+                part: self.part_words(about),
+                words: words.to_owned(),
+            },
+            readings: vec![Reading {
+                facts: facts.to_vec(),
+                fits: 1.0,
+            }],
+            unread: Vec::new(),
+            sayables: Vec::new(),
+        }
     }
 
     /// Takes out of a note what is said to be otherwise by now: written, it would put an earlier
@@ -130,18 +135,7 @@ impl Noting<'_> {
                 return true;
             };
             changed.push(before);
-            left.push(Left {
-                remark: Remark {
-                    part: self.part_words(&heard.about),
-                    words: words.to_owned(),
-                },
-                readings: vec![Reading {
-                    facts: facts.clone(),
-                    fits: 1.0,
-                }],
-                unread: Vec::new(),
-                sayables: Vec::new(),
-            });
+            left.push(self.with_one_reading(&heard.about, words, facts));
             false
         });
         (changed, left)
