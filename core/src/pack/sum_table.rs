@@ -2,9 +2,10 @@
 //!
 //! The compiler works a sum of the handbook out at some readings of each measure that goes into
 //! it, and for each value of each choice. Between these readings the measure is taken to run
-//! straight, or as a power of the readings. So a reader needs no sum, and no floating point, and every machine gets the same.
+//! straight, or as a power of the readings. So a reader needs no sum, and no floating point, and
+//! every machine gets the same.
 //!
-//! In words: a head ([`SumTable`]); for each axis two words and, of readings, the readings at
+//! In words: a head ([`TableHead`]); for each axis two words and, of readings, the readings at
 //! which the sum was worked out, from the smallest; then what the sum comes to, the last axis
 //! running fastest.
 

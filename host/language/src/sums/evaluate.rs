@@ -26,7 +26,7 @@ pub(crate) enum Value {
     Soundness(Soundness),
 }
 
-/// A wood, a cut or a soundness by its name; `Err` with the names that there are.
+/// A wood, a cut or a soundness by its name, if the handbook knows it.
 pub(crate) fn value_called(sort: InputSort, name: &str) -> Option<Value> {
     let name = name.to_lowercase();
     match sort {
